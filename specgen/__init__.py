@@ -1,0 +1,1 @@
+"""specgen: spec sheets and guides for servers, computed from checked definitions."""

@@ -1,0 +1,248 @@
+"""Fills positions until nothing new appears: parts bring positions, which take parts."""
+
+from collections import deque
+from dataclasses import dataclass, field, replace
+
+from specgen.assembly.result import Absent, Path, Place, PortAt, State
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.model import (
+    Build,
+    Definitions,
+    Fill,
+    Lead,
+    Origin,
+    Part,
+    Platform,
+    Position,
+    expand,
+    shifted,
+)
+
+MOST_PLACES = 20_000  # of one machine; parts that bring one another for ever stop here
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a build puts into one position."""
+
+    fill: Fill
+    part: Part | None
+    key: Span
+    value: Span
+
+
+@dataclass(slots=True)
+class Filling:
+    """The state of the work: positions and ports so far, requests not yet met."""
+
+    definitions: Definitions
+    requests: dict[str, Request]
+    places: dict[str, Place] = field(default_factory=dict)
+    ports: dict[str, PortAt] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+    met: set[str] = field(default_factory=set)
+    full: bool = False
+
+
+def fill(
+    definitions: Definitions, platform: Platform, build: Build | None
+) -> tuple[Filling, tuple[Absent, ...]]:
+    """Every position of the machine, filled as the build, the board and its blanks say."""
+    findings: list[Finding] = []
+    requests = _requests(definitions, build, findings)
+    work = Filling(definitions, requests, findings=findings)
+    waiting: deque[Place] = deque()
+    waiting.extend(_places(work, platform.origin, platform.positions, None, 0, ("positions",)))
+    while waiting and not work.full:
+        place = waiting.popleft()
+        _occupy(work, place)
+        if place.part is not None and not place.part.closes:
+            waiting.extend(_bring(work, place, place.part))
+    absent = tuple(
+        Absent(name, request.part, request.key)
+        for name, request in requests.items()
+        if name not in work.met
+    )
+    work.findings += [_unknown_position(work, entry) for entry in absent]
+    return work, absent
+
+
+def _requests(
+    definitions: Definitions, build: Build | None, findings: list[Finding]
+) -> dict[str, Request]:
+    requests: dict[str, Request] = {}
+    if build is None:
+        return requests
+    for text, given in build.fit.items():
+        key = build.origin.key("fit", text)
+        short = build.origin.written("fit", text) is not None
+        value = build.origin.at("fit", text) if short else build.origin.at("fit", text, "part")
+        names = expand(text)
+        for index, name in enumerate(names):
+            if name in requests:
+                findings.append(_filled_twice(name, key, requests[name].key))
+                continue
+            own = replace(given, to=_nth(given.to, index, len(names)))
+            requests[name] = Request(own, definitions.parts.get(given.part), key, value)
+    return requests
+
+
+def _filled_twice(name: str, second: Span, first: Span) -> Finding:
+    return Finding(
+        codes.POSITION_FILLED_TWICE,
+        f"{name} is filled twice",
+        Label(second, "second part for it"),
+        labels=(Label(first, "first part for it"),),
+        help="a position takes one part; delete one line or narrow its range",
+    )
+
+
+def _nth(text: str | None, index: int, count: int) -> str | None:
+    """The name that belongs to the nth of a range: `CPU1..CPU2` runs along `HS 1..2`."""
+    if text is None or ".." not in text:
+        return text
+    stem = text.removeprefix(".")
+    names = expand(stem)
+    dot = "." if text.startswith(".") else ""
+    return dot + names[index] if len(names) == count else text
+
+
+def _places(
+    work: Filling,
+    origin: Origin,
+    positions: tuple[Position, ...],
+    host: str | None,
+    offset: int,
+    path: Path,
+) -> list[Place]:
+    """New positions under their full names, references resolved against the host."""
+    own = {
+        name: _full(name, host, offset)
+        for position in positions
+        for name in expand(position.name)
+    }
+    made = []
+    for number, position in enumerate(positions):
+        names = expand(position.name)
+        for index, name in enumerate(names):
+            place = _place(position, own, host, (index, len(names)))
+            place.name, place.origin, place.path = own[name], origin, (*path, number)
+            if place.name in work.places:
+                work.findings.append(_brought_twice(place, work.places[place.name]))
+            elif len(work.places) >= MOST_PLACES:
+                work.full = True
+            else:
+                work.places[place.name] = place
+                made.append(place)
+    return made
+
+
+def _place(
+    position: Position, own: dict[str, str], host: str | None, at: tuple[int, int]
+) -> Place:
+    def name(text: str | None) -> str | None:
+        text = _nth(text, *at)
+        return None if text is None else own.get(text) or _full(text, host, 0)
+
+    lead = None
+    if position.from_ is not None:
+        source = name(position.from_) or ""
+        lanes = position.lanes or position.connector or 1
+        lead = Lead(from_=source, lanes=lanes, generation=position.generation)
+    leads = {
+        label: replace(inner, from_=name(inner.from_) or "")
+        for label, inner in position.leads.items()
+    }
+    return Place(
+        name="",
+        position=position,
+        host=host,
+        origin=Origin(),
+        path=(),
+        of=name(position.of),
+        cools=name(position.cools),
+        neighbour=name(position.neighbour),
+        lead=lead,
+        leads=leads,
+    )
+
+
+def _full(name: str, host: str | None, offset: int) -> str:
+    if name.startswith("."):
+        return f"{host}{name}" if name != "." else (host or "")
+    return shifted(name, offset)
+
+
+def _brought_twice(second: Place, first: Place) -> Finding:
+    return Finding(
+        codes.DUPLICATE_POSITION,
+        f"{second.name} is brought twice",
+        Label(second.declared_at, f"brought by {_bringer(second)}"),
+        labels=(Label(first.declared_at, f"brought by {_bringer(first)}"),),
+        help="give the place it comes from an `offset`, or start the name with a dot",
+    )
+
+
+def _bringer(place: Place) -> str:
+    return f"the part in {place.host}" if place.host else "the platform"
+
+
+def _occupy(work: Filling, place: Place) -> None:
+    """Puts into a position what belongs there: the soldered part, the build's, or the blank."""
+    position = place.position
+    request = work.requests.get(place.name)
+    if request is not None:
+        work.met.add(place.name)
+        place.filled_at, place.to = request.value, request.fill.to
+        if request.part is None:
+            place.state = State.UNKNOWN
+        elif request.part.closes:
+            place.closed_by, place.how = request.part, "build"
+        else:
+            place.state, place.part = State.FILLED, request.part
+        return
+    if position.fixed is not None:
+        part = work.definitions.parts.get(position.fixed)
+        place.how, place.part = "fixed", part
+        place.state = State.UNKNOWN if part is None else State.FILLED
+    elif position.blank is not None:
+        place.how = "blank"
+        place.closed_by = work.definitions.parts.get(position.blank)
+
+
+def _bring(work: Filling, place: Place, part: Part) -> list[Place]:
+    for number, port in enumerate(part.brings.ports):
+        for name in expand(port.name):
+            full = f"{place.name}.{name}"
+            behind = port.behind
+            if behind is not None:
+                port = replace(port, behind=_full(behind, place.name, 0))
+            work.ports[full] = PortAt(full, port, place, part, ("brings", "ports", number))
+    offset = place.position.offset
+    return _places(
+        work, part.origin, part.brings.positions, place.name, offset, ("brings", "positions")
+    )
+
+
+def _unknown_position(work: Filling, entry: Absent) -> Finding:
+    bringers = sorted(
+        part.id
+        for part in work.definitions.parts.values()
+        if any(
+            entry.name in expand(position.name) or f".{entry.name.rpartition('.')[2]}" in expand(position.name)
+            for position in part.brings.positions
+        )
+    )
+    close = did_you_mean(entry.name, list(work.places))
+    help_ = f"did you mean `{close[0]}`?" if close else ""
+    notes: tuple[str, ...] = ()
+    if bringers and not close:
+        notes = (f"`{entry.name}` comes with " + ", ".join(bringers[:4]) + (", …" if bringers[4:] else ""),)
+        help_ = "fit the part that brings it, or choose another position"
+    return Finding(
+        codes.UNKNOWN_POSITION,
+        f"there is no position `{entry.name}` with this choice of parts",
+        Label(entry.span, "nothing brings it"),
+        notes=notes,
+        help=help_,
+    )

@@ -1,0 +1,131 @@
+"""A build to an assembly: fill, see what is usable, trace links, count resources."""
+
+from specgen.assembly.fill import fill
+from specgen.assembly.result import Assembly, Link, Place, Pool, State
+from specgen.assembly.trace import Web, trace
+from specgen.diagnostics import Span
+from specgen.model import Build, Card, Conditions, Definitions, Platform, expand
+
+CONDITIONS = ("line", "inlet", "altitude", "redundancy")
+
+
+def resolve(definitions: Definitions, build: Build) -> Assembly | None:
+    """The build resolved; None where its platform is not defined."""
+    platform = definitions.platforms.get(build.platform)
+    return None if platform is None else assemble(definitions, platform, build)
+
+
+def assemble(definitions: Definitions, platform: Platform, build: Build | None) -> Assembly:
+    """A build on its platform, or the bare platform where `build` is None."""
+    work, absent = fill(definitions, platform, build)
+    _block(work.places)
+    _usable(work.places)
+    web = Web(platform, work.places, work.ports)
+    links = _links(web)
+    conditions, conditions_at = _conditions(definitions, platform, build)
+    return Assembly(
+        build=build,
+        platform=platform,
+        definitions=definitions,
+        conditions=conditions,
+        conditions_at=conditions_at,
+        places=work.places,
+        ports=work.ports,
+        links=links,
+        pools=_pools(platform, work.places),
+        absent=absent,
+        findings=(*work.findings, *web.findings),
+    )
+
+
+def _block(places: dict[str, Place]) -> None:
+    """Positions that a part takes away, by name or by covering its neighbour."""
+    for place in places.values():
+        part = place.part
+        if part is None:
+            continue
+        names = [name for text in part.blocks for name in expand(text)]
+        if isinstance(part, Card) and part.places > 1 and place.neighbour is not None:
+            names.append(place.neighbour)
+        for name in names:
+            blocked = places.get(name)
+            if blocked is not None and blocked is not place:
+                blocked.state = State.BLOCKED
+                blocked.reason = f"{part.name} in {place.name} takes its place"
+                blocked.because_of = place.at
+                blocked.closed_by = None
+
+
+def _usable(places: dict[str, Place]) -> None:
+    """Positions without the part they belong to; repeated until nothing changes."""
+    changed = True
+    while changed:
+        changed = False
+        for place in places.values():
+            if place.of is None or place.state in (State.UNUSABLE, State.BLOCKED):
+                continue
+            owner = places.get(place.of)
+            if owner is None or owner.state in (State.FILLED, State.UNKNOWN):
+                continue
+            place.state = State.UNUSABLE
+            place.reason = f"{owner.name} is {owner.state}"
+            place.because_of = owner.at
+            changed = True
+
+
+def _links(web: Web) -> dict[str, Link]:
+    """Every link; a position whose link is broken is unusable, which may break others."""
+    links: dict[str, Link] = {}
+    changed = True
+    while changed:
+        changed = False
+        for place in web.places.values():
+            link = trace(web, place)
+            if link is None:
+                continue
+            links[place.name] = link
+            if link.broken and place.state in (State.FILLED, State.EMPTY):
+                place.state = State.UNUSABLE
+                place.reason = link.broken
+                place.because_of = link.broken_at
+                changed = True
+    return links
+
+
+def _conditions(
+    definitions: Definitions, platform: Platform, build: Build | None
+) -> tuple[Conditions, dict[str, Span]]:
+    """Each condition from the build, else the platform, else the project."""
+    found: dict[str, object] = {}
+    where: dict[str, Span] = {}
+    for holder in (build, platform, definitions.project):
+        if holder is None:
+            continue
+        for name in CONDITIONS:
+            value = getattr(holder.conditions, name)
+            if value is not None and name not in found:
+                found[name] = value
+                where[name] = holder.origin.at("conditions", name)
+    return Conditions(**found), where  # type: ignore[arg-type]
+
+
+def _pools(platform: Platform, places: dict[str, Place]) -> dict[str, Pool]:
+    offered: dict[str, list[tuple[str, int, Span]]] = {}
+    taken: dict[str, list[tuple[str, int, Span]]] = {}
+    for name, amount in platform.resources.items():
+        span = platform.origin.at("resources", name)
+        offered.setdefault(name, []).append((platform.name, amount, span))
+    for place in places.values():
+        part = place.part
+        if part is None or place.state is not State.FILLED:
+            continue
+        for name, amount in part.brings.resources.items():
+            span = part.origin.at("brings", "resources", name)
+            offered.setdefault(name, []).append((place.name, amount, span))
+        for need in part.needs:
+            if need.resource is not None:
+                taken.setdefault(need.resource, []).append((place.name, need.count, place.at))
+    names = sorted({*offered, *taken})
+    return {
+        name: Pool(tuple(offered.get(name, ())), tuple(taken.get(name, ()))) for name in names
+    }

@@ -1,0 +1,172 @@
+"""A resolved build: every position with what fills it or why it is unusable, every link."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal, TypeVar
+
+from specgen.diagnostics import Finding, Span
+from specgen.model import (
+    Build,
+    Conditions,
+    Definitions,
+    Lead,
+    Origin,
+    Part,
+    Platform,
+    Port,
+    Position,
+)
+
+P = TypeVar("P", bound=Part)
+Path = tuple[str | int, ...]
+
+
+class State(StrEnum):
+    """What became of a position."""
+
+    FILLED = "filled"
+    EMPTY = "empty"
+    UNUSABLE = "unusable"
+    BLOCKED = "blocked"
+    UNKNOWN = "unknown"  # filled by a part that nothing defines; a finding has said so
+
+
+@dataclass(slots=True, kw_only=True)
+class Place:
+    """A position of one machine. Written while resolving, read ever after.
+
+    `host` is the position whose part brought this one, None where the platform did. References
+    (`of`, `cools`, `neighbour`, `source`) hold full names. `reason` and `because_of` say why it
+    is unusable or blocked. `how` tells parts the build names from soldered ones and fillers.
+    """
+
+    name: str
+    position: Position
+    host: str | None
+    origin: Origin
+    path: Path
+    of: str | None = None
+    cools: str | None = None
+    neighbour: str | None = None
+    lead: Lead | None = None
+    leads: Mapping[str, Lead]
+    state: State = State.EMPTY
+    part: Part | None = None
+    closed_by: Part | None = None
+    how: Literal["build", "fixed", "blank"] = "build"
+    to: str | None = None
+    filled_at: Span | None = None
+    reason: str = ""
+    because_of: Span | None = None
+
+    @property
+    def declared_at(self) -> Span:
+        """Where the position itself is written."""
+        return self.origin.at(*self.path)
+
+    @property
+    def filled(self) -> bool:
+        return self.state is State.FILLED
+
+    @property
+    def at(self) -> Span:
+        """The line an author can change: where it is filled, else where it is declared."""
+        return self.filled_at or self.declared_at
+
+
+@dataclass(frozen=True, slots=True)
+class PortAt:
+    """A port of the part in a position: `CPU1.P2`."""
+
+    name: str
+    port: Port
+    place: Place
+    part: Part
+    path: Path
+
+    @property
+    def declared_at(self) -> Span:
+        return self.part.origin.at(*self.path)
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stretch of a link: its name, lanes, and the highest generation by protocol."""
+
+    name: str
+    lanes: int
+    limits: Mapping[str, int]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Lanes from an owner to a position, stage by stage from the owner on.
+
+    `owner` is the port that gives the lanes; `root` the port at the far end of switches and
+    expanders between (the same where there are none). `lanes` and `generation` are the least
+    along the way, the fitted part's own included; `wired` is the least without the part.
+    """
+
+    place: str
+    stages: tuple[Stage, ...]
+    owner: PortAt | None
+    root: PortAt | None
+    protocol: str
+    wired: int
+    lanes: int
+    generation: int
+    broken: str = ""
+    broken_at: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """A resource: what is offered and what is taken, each amount with who and where."""
+
+    offered: tuple[tuple[str, int, Span], ...]
+    taken: tuple[tuple[str, int, Span], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """A part given to a position that does not exist with this choice."""
+
+    name: str
+    part: Part | None
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """A build resolved. `places` keeps the order in which positions appeared."""
+
+    build: Build | None
+    platform: Platform
+    definitions: Definitions
+    conditions: Conditions
+    conditions_at: Mapping[str, Span]
+    places: Mapping[str, Place]
+    ports: Mapping[str, PortAt]
+    links: Mapping[str, Link]
+    pools: Mapping[str, Pool]
+    absent: tuple[Absent, ...]
+    findings: tuple[Finding, ...]
+
+    def fitted(self, kind: type[P]) -> Iterator[tuple[Place, P]]:
+        """Parts of a kind in usable positions, in the order of positions."""
+        for place in self.places.values():
+            if place.state is State.FILLED and isinstance(place.part, kind):
+                yield place, place.part
+
+    def everything(self) -> Iterator[tuple[Place, Part]]:
+        """All parts of the machine: fitted, soldered, closing, and those that cannot work."""
+        for place in self.places.values():
+            part = place.part or place.closed_by
+            if part is not None:
+                yield place, part
+
+    def taking(self, kind: str) -> Iterator[Place]:
+        """Positions that take parts of a kind."""
+        return (place for place in self.places.values() if kind in place.position.takes)

@@ -1,0 +1,186 @@
+"""Follows links from a position to the port that owns the lanes, and says what remains."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from specgen.assembly.result import Link, Place, PortAt, Stage, State
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.model import CARRIERS, Cable, Card, Drive, Lead, Part, Platform
+
+MOST_STAGES = 32
+
+
+@dataclass(slots=True)
+class Web:
+    """All that links are traced through."""
+
+    platform: Platform
+    places: Mapping[str, Place]
+    ports: Mapping[str, PortAt]
+    findings: list[Finding] = field(default_factory=list)
+    reported: set[tuple[str, Span]] = field(default_factory=set)
+
+    def stage(self, name: str, lead: Lead, span: Span) -> Stage:
+        limits = {} if lead.generation is None else {"pcie": lead.generation}
+        return Stage(name, lead.lanes, limits, span)
+
+    def lead_named(self, name: str) -> tuple[Lead, Span] | None:
+        """A named lead: a connector on the board, or one of a position."""
+        if name in self.platform.leads:
+            return self.platform.leads[name], self.platform.origin.at("leads", name)
+        host, _, label = name.rpartition(".")
+        place = self.places.get(host)
+        if place is not None and label in place.leads:
+            return place.leads[label], place.origin.at(*place.path, "leads", label)
+        return None
+
+    def unknown(self, name: str, span: Span) -> None:
+        if (name, span) in self.reported:
+            return
+        self.reported.add((name, span))
+        names = [*self.ports, *self.places, *self.platform.leads]
+        close = did_you_mean(name, names)
+        self.findings.append(
+            Finding(
+                codes.UNKNOWN_ENDPOINT,
+                f"a link comes from `{name}`, which is neither a port nor a position",
+                Label(span, "nothing has this name"),
+                help=f"did you mean `{close[0]}`?" if close else "",
+            )
+        )
+
+
+@dataclass(slots=True)
+class _Walk:
+    """One walk from a position towards the owner."""
+
+    stages: list[Stage] = field(default_factory=list)
+    owner: PortAt | None = None
+    broken: str = ""
+    broken_at: Span | None = None
+
+    def stop(self, why: str, at: Span | None) -> "_Walk":
+        self.broken, self.broken_at = why, at
+        return self
+
+
+def trace(web: Web, place: Place) -> Link | None:
+    """The link that reaches a position, None where none is wired to it."""
+    if place.lead is None:
+        return None
+    span = place.origin.at(*place.path, "from")
+    walk = _walk(web, place.lead.from_, span, [web.stage(place.name, place.lead, span)])
+    root = _root(web, walk.owner)
+    protocol = _protocol(place.part, walk.owner)
+    broken, broken_at = walk.broken, walk.broken_at
+    for stage in walk.stages:
+        if stage.limits and protocol not in stage.limits and not broken and len(stage.limits) > 0:
+            if set(stage.limits) == {"pcie"} and not stage.name.endswith(" cable"):
+                continue
+            broken, broken_at = f"{stage.name} does not carry {protocol}", stage.span
+    wired = min((stage.lanes for stage in walk.stages), default=0)
+    if walk.owner is not None:
+        wired = min(wired, walk.owner.port.lanes)
+    lanes, generation = _fitted(place.part, walk, wired, protocol)
+    return Link(
+        place.name, tuple(reversed(walk.stages)), walk.owner, root,
+        protocol, wired, lanes, generation, broken, broken_at,
+    )
+
+
+def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
+    walk = _Walk(stages)
+    while len(stages) <= MOST_STAGES:
+        if source in web.ports:
+            walk.owner = web.ports[source]
+            if walk.owner.place.state is not State.FILLED:
+                return walk.stop(f"{walk.owner.place.name} is {walk.owner.place.state}", None)
+            return walk
+        named = web.lead_named(source)
+        if named is not None:
+            lead, span = named
+            stages.append(web.stage(source, lead, span))
+            source = lead.from_
+            continue
+        place = web.places.get(source)
+        if place is None:
+            return _nowhere(web, walk, source, span)
+        if "cable" in place.position.takes:
+            if not isinstance(place.part, Cable):
+                return walk.stop(f"{place.name} has no cable", place.declared_at)
+            cable = place.part
+            at = place.filled_at or place.declared_at
+            stages.append(Stage(f"{place.name} cable", cable.lanes, dict(cable.carries), at))
+            if place.to is None:
+                return walk.stop(f"the cable in {place.name} goes nowhere", at)
+            source, span = place.to, at
+        elif place.lead is None:
+            return walk.stop(f"no lanes are wired to {place.name}", place.declared_at)
+        else:
+            span = place.origin.at(*place.path, "from")
+            stages.append(web.stage(place.name, place.lead, span))
+            source = place.lead.from_
+    web.findings.append(
+        Finding(
+            codes.LINK_CYCLE,
+            "a link runs in a circle",
+            Label(span),
+            help="follow `from` and `to` from here; one of them leads back",
+        )
+    )
+    return walk.stop("its link runs in a circle", span)
+
+
+def _nowhere(web: Web, walk: _Walk, source: str, span: Span) -> _Walk:
+    """A source that is no port, lead or position: an absent part's, or a slip."""
+    host, _, _ = source.rpartition(".")
+    place = web.places.get(host)
+    if place is not None and place.part is None and place.state is not State.UNKNOWN:
+        return walk.stop(f"{host} is empty", place.declared_at)
+    if place is not None and place.state is State.UNKNOWN:
+        return walk.stop(f"the part in {host} is not known", place.filled_at)
+    web.unknown(source, span)
+    return walk.stop(f"nothing is named {source}", span)
+
+
+def _root(web: Web, owner: PortAt | None) -> PortAt | None:
+    """The port behind switches and expanders, following `behind` to its end."""
+    seen: set[str] = set()
+    while owner is not None and owner.port.behind and owner.name not in seen:
+        seen.add(owner.name)
+        behind = owner.port.behind
+        span = owner.declared_at
+        place = web.places.get(behind)
+        if place is not None and place.lead is not None and "cable" not in place.position.takes:
+            behind, span = place.lead.from_, place.origin.at(*place.path, "from")
+        further = _walk(web, behind, span, []).owner
+        if further is None:
+            return None
+        owner = further
+    return owner
+
+
+def _protocol(part: Part | None, owner: PortAt | None) -> str:
+    carries = owner.port.carries if owner is not None else {}
+    if isinstance(part, Drive):
+        for protocol in CARRIERS[part.interface]:
+            if protocol in carries:
+                return protocol
+        return CARRIERS[part.interface][0]
+    if "pcie" in carries or not carries:
+        return "pcie"
+    return next(iter(carries))
+
+
+def _fitted(part: Part | None, walk: _Walk, wired: int, protocol: str) -> tuple[int, int]:
+    """Lanes and generation that remain with the fitted part's own limits."""
+    limits = [stage.limits[protocol] for stage in walk.stages if protocol in stage.limits]
+    if walk.owner is not None and protocol in walk.owner.port.carries:
+        limits.append(walk.owner.port.carries[protocol])  # type: ignore[index]
+    lanes = wired
+    if isinstance(part, Card | Drive):
+        if part.lanes is not None:
+            lanes = min(lanes, part.lanes)
+        if part.generation is not None:
+            limits.append(part.generation)
+    return lanes, min(limits, default=0)

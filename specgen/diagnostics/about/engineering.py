@@ -1,0 +1,98 @@
+"""SG3xx: engineering."""
+
+from collections.abc import Mapping
+from typing import Final
+
+ENGINEERING: Final[Mapping[str, str]] = {
+    "SG301": "A position takes parts of certain kinds, and this part is of another. It could not "
+    "be fitted there by anybody who holds the machine in their hands.",
+    "SG302": "The processor is made for another socket than this position has. It does not go in, "
+    "whatever else about it may suit.",
+    "SG303": "The part is taller than the position leaves room for: a full-height card in a "
+    "low-profile slot, or a module under a lid that is too near. The machine could not be closed.",
+    "SG304": "The part is longer than the position leaves room for. It would meet a fan, a drive "
+    "cage or the board before it is seated.",
+    "SG305": "The part's edge or form does not go into the position: a wide card into a narrower "
+    "connector that is closed at its end, for instance. Electrical width is another matter; a card "
+    "may well run on fewer lanes than it has.",
+    "SG306": "The part speaks through another interface than the position offers. It might go in, "
+    "but it would not be seen by the machine.",
+    "SG307": "The part and the position differ in how they may be exchanged. A reader who trusts "
+    "the sheet might pull a part from a running machine that must be switched off first.",
+    "SG308": "The notch, key or pattern of holes on the part differs from the one at the "
+    "position. They exist to keep unlike parts apart, so it must not be forced.",
+    "SG309": "The platform lists the parts that were tried in it, and this one is not among them. "
+    "A sheet would promise something that nobody has tested.",
+    "SG311": "The position belongs to a part that is not there: a second processor, a riser or a "
+    "backplane. Without its owner nothing in the position has power or a link.",
+    "SG312": "Another part takes the room or the connector of this position. Both cannot be "
+    "fitted at the same time.",
+    "SG313": "The part declares that it needs something else in the machine: a position filled, a "
+    "resource or a condition. Nothing in this build provides it, so the part would not work.",
+    "SG314": "Parts together take more of a resource than the machine has, such as ports of a "
+    "controller or power connectors. At least one of them would have to stay unconnected.",
+    "SG315": "The links of an owner need more lanes than it has. Some of the parts would stay "
+    "without a link, or with less than the sheet says.",
+    "SG316": "A root port can be divided only in certain ways, and the widths asked for are not "
+    "one of them. Some of the parts behind it would not be found when the machine starts.",
+    "SG317": "A link is as wide and as fast as the least along its path. The part works, but with "
+    "less bandwidth than its own data promise, and a reader should know it.",
+    "SG318": "The machine must not run with this position empty, since air, power or order depends "
+    "on it. A filler or a part belongs there.",
+    "SG319": "The drive and the controller it is wired to do not share a protocol. The drive would "
+    "be powered and stay invisible.",
+    "SG321": "Modules of these types cannot work beside each other, because their type, rank or "
+    "width differs. The machine would not start, or would leave some of them out.",
+    "SG322": "Slots are filled in the order printed in the platform's description, beginning with "
+    "the ones named first. In another order the machine may not start, or may not find every "
+    "module.",
+    "SG323": "Channels carry different numbers or sizes of modules. It works, but some addresses "
+    "are then served by fewer channels and are slower, so somebody should decide whether that is "
+    "meant.",
+    "SG324": "All modules run at one speed, the least that modules, their number a channel and the "
+    "processor allow. The sheet states that lower speed, not the one printed on the module.",
+    "SG331": "The processor gives off more heat, or draws more power, than this socket is designed "
+    "for. The board could not supply it for long, and no cooler makes up for that.",
+    "SG332": "The heat sink is rated for less power than the processor gives off. The processor "
+    "would slow itself down under load, and figures for its speed would not hold.",
+    "SG333": "With these processors and parts the machine needs more fans than the build has. It "
+    "would run too hot, or refuse to start.",
+    "SG334": "Processors in one machine must be alike in the way the platform demands. Unlike ones "
+    "do not start together.",
+    "SG335": "The inlet temperature of the build is above what its parts, fans and altitude allow. "
+    "Parts would age faster, slow down or switch off.",
+    "SG341": "A controller that holds writes in a cache loses them when the power fails, unless an "
+    "energy pack carries it long enough to save them. Without the pack the cache must not be "
+    "promised.",
+    "SG342": "The controller that the drives are wired to does not offer this RAID level. The "
+    "volume could not be set up, so its capacity and safety must not be stated.",
+    "SG343": "Each RAID level needs a least number of drives, and some need them in equal groups. "
+    "With this number the volume cannot exist.",
+    "SG344": "The volume names a position that holds no drive, or one that already belongs to a "
+    "volume. Its capacity would count a drive that is not there for it.",
+    "SG345": "Every member of a volume counts only as much as the smallest and slowest. The rest "
+    "of the larger drives is paid for and lies idle, so somebody should decide whether that is "
+    "meant.",
+    "SG346": "The members of the volume are wired to different controllers. A controller can join "
+    "only drives of its own, so this volume cannot be set up.",
+    "SG351": "The parts can draw more than all fitted supplies may give together. The machine "
+    "would switch off under load.",
+    "SG352": "Supplies that share a load must be alike, or they do not share it evenly. One of "
+    "them would be overloaded while another idles.",
+    "SG353": "The build has fewer supplies than the platform needs to run at all, or than the "
+    "redundancy that was asked for means. What the sheet says about failures would not hold.",
+    "SG354": "The load fits all supplies together, but not the ones that remain after the failures "
+    "the build must survive. A single fault would then stop a machine that is sold as redundant.",
+    "SG355": "The supply is not rated for the voltage of the line it is to be plugged into, or "
+    "gives less at that voltage. What it can carry there must not be taken from its best case.",
+    "SG356": "The part draws more than the position may give through its connector. It needs a "
+    "cable of its own, or another position; an overloaded contact becomes hot.",
+    "SG361": "The part can no longer be ordered, and the build is published. A reader would be "
+    "offered a machine that cannot be delivered.",
+    "SG362": "The part still counts, but a successor has been named for it. The next edition of "
+    "the build may want to use that one.",
+    "SG363": "Two cables end at one connector. Only one can be plugged in, and what hangs on the "
+    "other has no link.",
+    "SG364": "The transceiver or cable does not suit the cage of the adapter, in form, in speed or "
+    "in medium. The port would stay dark.",
+}

@@ -1,0 +1,50 @@
+"""SG1xx: text and fields."""
+
+from collections.abc import Mapping
+from typing import Final
+
+TEXT: Final[Mapping[str, str]] = {
+    "SG100": "The file is not there, may not be opened, or is not text in UTF-8. Whatever it "
+    "defines is missing from every build and page until it can be read.",
+    "SG101": "The text breaks the rules of YAML, most often by a wrong indentation, a missing "
+    "colon or an open quote. Nothing after that place can be understood with certainty, so "
+    "the file is left out.",
+    "SG102": "One mapping holds the same key twice. A plain reader of YAML keeps the last and "
+    "drops the first without a word, and a figure that somebody wrote would be lost.",
+    "SG103": "Aliases in the file refer to themselves, or repeat each other so often that a few "
+    "lines unfold into more than a computer can hold. Write the repeated part out, or name it "
+    "once as a definition of its own.",
+    "SG104": "Definitions use the plain part of YAML: mappings with words as keys, lists and "
+    "values, one document a file. Tags, keys that are lists or mappings, and several documents "
+    "in one file mean different things to different readers, so they are left out.",
+    "SG105": "The file is empty or holds only comments. An empty definition is nearly always a "
+    "file saved too early or in the wrong place, and a part or build may be missing because of "
+    "it.",
+    "SG111": "The field is not one that this kind of definition has. A misspelt field would be "
+    "passed over, and what was written in it would reach no page and no check.",
+    "SG112": "The field takes a value of another shape: a list where one word stands, say, or a "
+    "mapping where a list is needed. Guessing what was meant could put a wrong figure on a "
+    "sheet.",
+    "SG113": "The value is not among the words this field knows, or lies outside the range it "
+    "allows. The checks and the figures that rest on it cannot be worked out.",
+    "SG114": "A field that this kind of definition needs is not there. A sheet states figures "
+    "only where they are declared, and some of them rest on this field.",
+    "SG115": "The file says it defines a kind of thing that is not known here. Without the kind "
+    "there is no telling which fields and which checks belong to it.",
+    "SG116": "The field is there but nothing is written in it. Leave the field out if it does "
+    "not apply; an empty one hides whether a value is absent or forgotten.",
+    "SG121": "Every figure carries its unit in the file, so that watts are never taken for "
+    "kilowatts or decimal gigabytes for binary ones. The same figure is printed in many places, "
+    "and a guessed unit would be wrong in all of them.",
+    "SG122": "The figure has a unit, but of another dimension than the field: a size where a "
+    "power is needed, for instance. Usually two values were swapped or a line was copied.",
+    "SG123": "The unit is not one that specgen can read. Spelling counts: `GB` is a thousand "
+    "million bytes, `GiB` is 2 to the power of 30, and `Gb` is neither.",
+    "SG124": "A figure is needed here, and what stands before the unit cannot be read as a "
+    "number. Write plain digits with a point for the decimals, without signs that group them.",
+    "SG125": "A range names the first and the last position with two points between them, as in "
+    "`BAY 0..7`. This one cannot be counted from its first to its last, so it is unknown which "
+    "positions it means.",
+    "SG130": "A project is a folder with a readable file `specgen.yaml` in it. Without it there "
+    "is no publisher, no conditions to calculate for and no list of what to publish.",
+}

@@ -1,0 +1,49 @@
+"""Findings as JSON, for programs that read them."""
+
+import json
+from collections.abc import Iterable
+
+from specgen.diagnostics.finding import Finding, Label, arrange
+from specgen.diagnostics.span import Span
+from specgen.diagnostics.text import Shown, as_written
+
+
+def as_json(findings: Iterable[Finding], *, shown: Shown = as_written) -> list[dict[str, object]]:
+    """The findings in order, each once, as plain values that `json` can write.
+
+    Lines and columns count as in `Span`. `label` holds the words beside the main place.
+    """
+    return [_finding(finding, shown) for finding in arrange(findings)]
+
+
+def json_text(findings: Iterable[Finding], *, shown: Shown = as_written) -> str:
+    """The same as text: ASCII only, with a line break at the end."""
+    return json.dumps(as_json(findings, shown=shown), indent=2) + "\n"
+
+
+def _finding(finding: Finding, shown: Shown) -> dict[str, object]:
+    return {
+        "code": finding.code.id,
+        "title": finding.code.title,
+        "severity": finding.severity.value,
+        "message": finding.message,
+        **_place(finding.at.span, shown),
+        "label": finding.at.text,
+        "labels": [_label(label, shown) for label in finding.labels],
+        "notes": list(finding.notes),
+        "help": finding.help,
+    }
+
+
+def _label(label: Label, shown: Shown) -> dict[str, object]:
+    return {**_place(label.span, shown), "text": label.text}
+
+
+def _place(span: Span, shown: Shown) -> dict[str, object]:
+    return {
+        "file": shown(span.file),
+        "line": span.line,
+        "column": span.column,
+        "end_line": span.end_line,
+        "end_column": span.end_column,
+    }

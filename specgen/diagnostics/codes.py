@@ -1,0 +1,130 @@
+"""All codes. A number is never used twice, and never for something else.
+
+SG1xx text and fields, SG2xx names, SG3xx engineering, SG4xx output. Why each one matters is
+written in `specgen/diagnostics/about/`, one module a hundred; a code without a text there does
+not import.
+"""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from specgen.diagnostics.about import ABOUT
+from specgen.diagnostics.finding import Code, Severity
+
+
+def _error(number: str, title: str) -> Code:
+    return Code(number, title, Severity.ERROR, ABOUT[number])
+
+
+def _warning(number: str, title: str) -> Code:
+    return Code(number, title, Severity.WARNING, ABOUT[number])
+
+
+def _note(number: str, title: str) -> Code:
+    return Code(number, title, Severity.NOTE, ABOUT[number])
+
+
+# SG1xx: text and fields
+UNREADABLE: Final = _error("SG100", "file that cannot be read")
+SYNTAX: Final = _error("SG101", "text that is not YAML")
+DUPLICATE_KEY: Final = _error("SG102", "key written twice in one mapping")
+EXPANSION: Final = _error("SG103", "alias that grows without bound")
+UNSUPPORTED_YAML: Final = _error("SG104", "part of YAML that definitions do without")
+EMPTY_FILE: Final = _error("SG105", "file that defines nothing")
+UNKNOWN_FIELD: Final = _error("SG111", "unknown field")
+WRONG_TYPE: Final = _error("SG112", "value of another shape")
+WRONG_VALUE: Final = _error("SG113", "value outside what is allowed")
+MISSING_FIELD: Final = _error("SG114", "missing field")
+UNKNOWN_KIND: Final = _error("SG115", "unknown kind of definition")
+EMPTY_VALUE: Final = _error("SG116", "field without a value")
+NO_UNIT: Final = _error("SG121", "figure without a unit")
+WRONG_DIMENSION: Final = _error("SG122", "unit of another dimension")
+UNKNOWN_UNIT: Final = _error("SG123", "unknown unit")
+NOT_A_NUMBER: Final = _error("SG124", "figure that is not a number")
+BAD_RANGE: Final = _error("SG125", "range of positions that cannot be read")
+BAD_PROJECT: Final = _error("SG130", "no project to read")
+
+# SG2xx: names
+UNKNOWN_PART: Final = _error("SG201", "unknown part")
+UNKNOWN_PLATFORM: Final = _error("SG202", "unknown platform")
+UNKNOWN_POSITION: Final = _error("SG203", "position that does not exist with this choice")
+UNKNOWN_ENDPOINT: Final = _error("SG204", "link end that names no port or position")
+DUPLICATE_NAME: Final = _error("SG205", "two definitions with one id")
+DUPLICATE_POSITION: Final = _error("SG206", "position brought twice")
+UNKNOWN_FAMILY: Final = _error("SG207", "unknown family")
+UNKNOWN_BUILD: Final = _error("SG208", "unknown build")
+POSITION_FILLED_TWICE: Final = _error("SG209", "position filled twice")
+LINK_CYCLE: Final = _error("SG210", "links that lead back to themselves")
+UNKNOWN_FACT: Final = _error("SG211", "unknown fact")
+UNUSED_ALLOW: Final = _warning("SG212", "allowance that nothing needs")
+UNKNOWN_DOCUMENT: Final = _error("SG213", "unknown document")
+
+# SG3xx: engineering. Fit of a part in its position
+WRONG_KIND: Final = _error("SG301", "part of another kind than the position takes")
+WRONG_SOCKET: Final = _error("SG302", "part for another socket")
+TOO_TALL: Final = _error("SG303", "part too tall for the position")
+TOO_LONG: Final = _error("SG304", "part too long for the position")
+WRONG_CONNECTOR: Final = _error("SG305", "connector or form that does not go in")
+WRONG_INTERFACE: Final = _error("SG306", "part with another interface")
+WRONG_SWAP: Final = _error("SG307", "part of another swap class")
+WRONG_KEY: Final = _error("SG308", "keying or mounting pattern that does not match")
+NOT_LISTED: Final = _error("SG309", "part the platform does not list")
+
+# SG3xx: positions, needs, links
+UNUSABLE_POSITION: Final = _error("SG311", "part in a position that is unusable")
+BLOCKED_POSITION: Final = _error("SG312", "part in a position that another part blocks")
+NEED_UNMET: Final = _error("SG313", "need that nothing in the build meets")
+RESOURCE_OVERCOMMITTED: Final = _error("SG314", "more taken of a resource than there is")
+LANES_OVERCOMMITTED: Final = _error("SG315", "more lanes taken than there are")
+SPLIT_IMPOSSIBLE: Final = _error("SG316", "port that cannot split this way")
+LINK_NARROWED: Final = _note("SG317", "link narrower or slower than the part")
+POSITION_MUST_BE_FILLED: Final = _error("SG318", "empty position that must be filled")
+PROTOCOL_MISMATCH: Final = _error("SG319", "drive the controller cannot speak to")
+
+# SG3xx: memory
+MIXED_MEMORY: Final = _error("SG321", "memory modules that must not mix")
+POPULATION_ORDER: Final = _error("SG322", "memory not fitted in its order")
+UNBALANCED_MEMORY: Final = _warning("SG323", "memory channels filled unevenly")
+MEMORY_DERATED: Final = _note("SG324", "memory slower than its modules")
+
+# SG3xx: processors, cooling, surroundings
+SOCKET_TDP: Final = _error("SG331", "processor above the power of its socket")
+HEATSINK_TDP: Final = _error("SG332", "processor above the power of its heat sink")
+FANS_MISSING: Final = _error("SG333", "too few fans")
+MIXED_PROCESSORS: Final = _error("SG334", "processors that must not mix")
+INLET_TOO_WARM: Final = _error("SG335", "inlet air warmer than the build allows")
+
+# SG3xx: storage
+CACHE_WITHOUT_ENERGY: Final = _error("SG341", "write cache without an energy pack")
+RAID_UNSUPPORTED: Final = _error("SG342", "RAID level the controller does not offer")
+VOLUME_TOO_SMALL: Final = _error("SG343", "volume with too few drives")
+VOLUME_MEMBER: Final = _error("SG344", "volume with a member it cannot have")
+VOLUME_MIXED: Final = _warning("SG345", "volume of unequal drives")
+VOLUME_SPLIT: Final = _error("SG346", "volume spread over several controllers")
+
+# SG3xx: supplies
+SUPPLY_OVERLOADED: Final = _error("SG351", "supplies overloaded")
+SUPPLY_MIXED: Final = _error("SG352", "supplies that must not mix")
+SUPPLY_MISSING: Final = _error("SG353", "too few supplies")
+REDUNDANCY_LOST: Final = _error("SG354", "load too high once a supply has failed")
+LINE_VOLTAGE: Final = _error("SG355", "supply not rated at the line voltage")
+SLOT_POWER: Final = _error("SG356", "part above the power of its slot")
+
+# SG3xx: life of parts, cabling
+WITHDRAWN_PART: Final = _error("SG361", "withdrawn part in a published build")
+REPLACED_PART: Final = _note("SG362", "part with a successor")
+CONNECTOR_TAKEN: Final = _error("SG363", "two cables on one connector")
+TRANSCEIVER_MISMATCH: Final = _error("SG364", "transceiver that does not suit its cage")
+
+# SG4xx: output
+TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
+DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")
+WRITE_FAILED: Final = _error("SG403", "file that could not be written")
+BUILD_NOT_PUBLISHED: Final = _error("SG404", "build published as its findings only")
+UNKNOWN_FIGURE: Final = _error("SG405", "unknown figure")
+
+CODES: Final[Mapping[str, Code]] = MappingProxyType(
+    {code.id: code for code in tuple(globals().values()) if isinstance(code, Code)}
+)
+"""Every code by its number, in the order above."""

@@ -1,0 +1,117 @@
+"""Names that an author may have meant.
+
+A distance counts in twentieths of a typing slip: a letter more, less, other or swapped with its
+neighbour is one slip. What the eye passes over (case, `-`, `_` and space, letter O and digit 0,
+letters l and I and digit 1) is a twentieth. Digits are dear, because a part whose number differs is
+another part: a 2000 W supply is no spelling of a 3000 W one.
+"""
+
+from collections.abc import Iterable, Sequence
+
+_SLIP = 20  # one letter more, less or other; two neighbours swapped
+_CHEAP = 1
+_DIGIT_MOVED = 30  # two neighbouring digits swapped
+_DIGIT_COUNT = 50  # a digit more or less
+_DIGIT_OTHER = 65
+_MOST = 60  # three slips, however long the word
+
+_SEPARATORS = "-_ "
+_ALIKE = str.maketrans("oOlLiI_ ", "001111--")
+_BARE = str.maketrans("oOlLiI", "001111", _SEPARATORS)
+
+
+def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[str, ...]:
+    """The candidates that `word` is likely a slip of, nearest first, at most `most` of them.
+
+    The caller gives candidates of the same kind only. Never the word itself, and nothing at all
+    rather than a wild guess: about a third of the letters may differ, and a candidate much
+    further off than the nearest is left out. The order of the candidates changes nothing.
+    """
+    limit = min(_SLIP * len(word) // 3, _MOST)
+    if most < 1 or limit < _CHEAP:
+        return ()
+    bare = _bare(word)
+    counts = [(letter, bare.count(letter), _loss(letter)) for letter in sorted(set(bare))]
+    found: list[tuple[int, str]] = []
+    for candidate in sorted(set(candidates)):
+        if candidate == word or _at_least(bare, counts, _bare(candidate)) > limit:
+            continue
+        apart = _distance(word, candidate, limit)
+        if apart <= limit:
+            found = sorted([*found, (apart, candidate)])[:most]
+            limit = min(limit, 2 * found[0][0] + 1)
+            if len(found) == most:
+                limit = min(limit, found[-1][0])
+    return tuple(name for apart, name in found if apart <= limit)
+
+
+def question(names: Sequence[str]) -> str:
+    """The names as help for an author (did you mean `a` or `b`?); empty where there are none."""
+    if not names:
+        return ""
+    return "did you mean " + " or ".join(f"`{name}`" for name in names) + "?"
+
+
+def _bare(word: str) -> str:
+    """The word without what the eye passes over."""
+    return word.lower().translate(_BARE)
+
+
+def _loss(letter: str) -> int:
+    """The least it costs to be rid of a letter of a bare word (0 and 1 may have been letters)."""
+    return _DIGIT_COUNT if letter.isdigit() and letter not in "01" else _SLIP
+
+
+def _at_least(bare: str, counts: Sequence[tuple[str, int, int]], other: str) -> int:
+    """A distance that two words have at least; quick, so that most are never compared closely."""
+    if (longer := len(other) - len(bare)) * _SLIP > _MOST:
+        return longer * _SLIP
+    matched = cost = 0
+    for letter, count, loss in counts:
+        there = other.count(letter)
+        if there < count:
+            matched += there
+            cost += (count - there) * loss
+            if cost > _MOST:
+                return cost
+        else:
+            matched += count
+    return max(cost, (len(other) - matched) * _SLIP)
+
+
+def _distance(word: str, other: str, limit: int) -> int:
+    """How far apart two words are, in twentieths of a slip; anything above `limit` when further."""
+    alike, alike_other = word.lower().translate(_ALIKE), other.lower().translate(_ALIKE)
+    if len(alike) != len(word) or len(alike_other) != len(other):  # a letter that grows in lower()
+        alike, alike_other = word, other
+    before: list[int] = []
+    last = [0]
+    for letter in other:
+        last.append(last[-1] + _gap(letter))
+    for i, letter in enumerate(word, 1):
+        row = [last[0] + _gap(letter)]
+        for j, against in enumerate(other, 1):
+            best = last[j - 1]
+            if letter != against:
+                best += _CHEAP if alike[i - 1] == alike_other[j - 1] else _change(letter, against)
+            best = min(best, last[j] + _gap(letter), row[j - 1] + _gap(against))
+            if i > 1 and j > 1 and letter == other[j - 2] and against == word[i - 2] != letter:
+                swap = _DIGIT_MOVED if letter.isdigit() and against.isdigit() else _SLIP
+                best = min(best, before[j - 2] + swap)
+            row.append(best)
+        if min(row) > limit and min(last) > limit:
+            return limit + 1
+        before, last = last, row
+    return last[-1]
+
+
+def _gap(letter: str) -> int:
+    """What it costs that one of the words has this letter and the other has none there."""
+    if letter in _SEPARATORS:
+        return _CHEAP
+    return _DIGIT_COUNT if letter.isdigit() else _SLIP
+
+
+def _change(letter: str, against: str) -> int:
+    """What it costs that one word has `letter` where the other has `against`."""
+    return _DIGIT_OTHER if letter.isdigit() or against.isdigit() else _SLIP

@@ -1,0 +1,262 @@
+"""Reads the Markdown of a filled template into the document tree.
+
+CommonMark with pipe tables; no HTML, no indented code (templates indent what stands inside their
+loops) and no underlined headings (a rule may follow a placeholder). A placeholder alone in its paragraph becomes its block, any other its inlines.
+Whatever the tree has no room for falls back to its text.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+from urllib.parse import quote
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+from specgen.document.template import Filled
+from specgen.document.tree import (
+    BLOCKS,
+    Align,
+    Block,
+    Break,
+    Cell,
+    Column,
+    Emphasis,
+    Heading,
+    Inline,
+    Link,
+    Listing,
+    Literal,
+    Paragraph,
+    Quote,
+    Rule,
+    Strong,
+    Table,
+    Text,
+    Verbatim,
+    plain_text,
+    safe_target,
+)
+
+
+class _Parser(MarkdownIt):
+    """markdown-it-py, with targets of links left as written: they are judged here."""
+
+    def validateLink(self, url: str) -> bool:  # noqa: N802, ARG002
+        return True
+
+    def normalizeLink(self, url: str) -> str:  # noqa: N802
+        return url
+
+
+_PARSER: Final = (
+    _Parser("commonmark", {"html": False, "linkify": False, "typographer": False})
+    .enable("table")
+    .disable(["code", "lheading", "html_block", "html_inline"])
+)
+
+_DEEPEST: Final = 20
+"""Strong words, other voices and links within each other; deeper ones leave their words."""
+
+_Mixed = list[Inline | Block]
+
+
+def blocks_of(filled: Filled) -> tuple[Block, ...]:
+    """The blocks that the filled template says; a level-1 heading is a Heading of level 1."""
+    reader = _Reader(filled, _PARSER.parse(filled.source))
+    return tuple(reader.blocks(""))
+
+
+@dataclass(slots=True)
+class _Reader:
+    filled: Filled
+    tokens: list[Token]
+    at: int = 0
+
+    def blocks(self, end: str) -> Iterator[Block]:
+        """The blocks up to the token of type `end`, or up to the last; passes over the end."""
+        while self.at < len(self.tokens):
+            token = self.tokens[self.at]
+            self.at += 1
+            if token.type == end:
+                return
+            yield from self.block(token)
+
+    def block(self, token: Token) -> Iterator[Block]:
+        match token.type:
+            case "heading_open":
+                yield Heading(int(token.tag[1:]), self.inline_until("heading_close"))
+            case "paragraph_open":
+                yield from _paragraphs(self.mixed_until("paragraph_close"))
+            case "bullet_list_open":
+                yield self.listing("bullet_list_close", ordered=False)
+            case "ordered_list_open":
+                yield self.listing("ordered_list_close", ordered=True)
+            case "blockquote_open":
+                yield Quote(tuple(self.blocks("blockquote_close")))
+            case "table_open":
+                yield self.table()
+            case "hr":
+                yield Rule()
+            case "fence" | "code_block":
+                language = _as_text(self.filled, token.info).split()
+                text = _as_text(self.filled, token.content).rstrip("\n")
+                yield Verbatim(text, language[0] if language else "")
+            case _ if token.content:
+                yield Paragraph((Text(_as_text(self.filled, token.content)),))
+            case _:
+                pass
+
+    def listing(self, end: str, *, ordered: bool) -> Listing:
+        items: list[tuple[Block, ...]] = []
+        while self.next().type != end:
+            items.append(tuple(self.blocks("list_item_close")))
+        return Listing(tuple(items), ordered)
+
+    def table(self) -> Table:
+        columns: list[Column] = []
+        rows: list[list[Cell]] = []
+        while (token := self.next()).type != "table_close":
+            if token.type == "th_open":
+                align: Align = "end" if "right" in str(token.attrGet("style")) else "start"
+                columns.append(Column(plain_text(self.inline_until("th_close")), align))
+            elif token.type == "tr_open" and columns:
+                rows.append([])
+            elif token.type == "td_open":
+                rows[-1].append(self.inline_until("td_close"))
+        return Table("", tuple(columns), tuple(map(tuple, rows)))
+
+    def next(self) -> Token:
+        token = self.tokens[self.at]
+        self.at += 1
+        return token
+
+    def mixed_until(self, end: str) -> _Mixed:
+        mixed: _Mixed = []
+        while (token := self.next()).type != end:
+            if token.type == "inline":
+                mixed += _Inlines(self.filled, token.children or []).until("")
+        return mixed
+
+    def inline_until(self, end: str) -> Cell:
+        return _only_inlines(self.mixed_until(end))
+
+
+@dataclass(slots=True)
+class _Inlines:
+    filled: Filled
+    tokens: list[Token]
+    at: int = 0
+    depth: int = 0
+
+    def until(self, end: str) -> _Mixed:
+        """What stands up to the token of type `end`; passes over the end."""
+        mixed: _Mixed = []
+        self.depth += 1
+        while self.at < len(self.tokens):
+            token = self.tokens[self.at]
+            self.at += 1
+            if token.type == end:
+                break
+            mixed += self.inline(token)
+        self.depth -= 1
+        return _merged(mixed)
+
+    def inline(self, token: Token) -> Iterable[Inline | Block]:
+        match token.type:
+            case "text":
+                return _restored(self.filled, token.content)
+            case "softbreak":
+                return (Text(" "),)
+            case "hardbreak":
+                return (Break(),)
+            case "code_inline":
+                return (Literal(_as_text(self.filled, token.content)),)
+            case _ if token.nesting and self.depth > _DEEPEST:
+                return ()
+            case "strong_open":
+                return (Strong(_only_inlines(self.until("strong_close"))),)
+            case "em_open":
+                return (Emphasis(_only_inlines(self.until("em_close"))),)
+            case "link_open":
+                children = _only_inlines(self.until("link_close"))
+                target = _target(self.filled, str(token.attrGet("href") or ""))
+                return (Link(children, target),) if safe_target(target) else children
+            case _:  # a picture from elsewhere leaves its words
+                return _restored(self.filled, token.content)
+
+
+def _restored(filled: Filled, text: str) -> Iterator[Inline | Block]:
+    for piece in filled.split(text):
+        if isinstance(piece, str):
+            yield Text(piece)
+        else:
+            yield from piece
+
+
+def _paragraphs(mixed: _Mixed) -> Iterator[Block]:
+    """A paragraph, taken apart where a block stands in it."""
+    inlines: list[Inline] = []
+    for each in mixed:
+        if isinstance(each, BLOCKS):
+            yield from _paragraph(inlines)
+            yield each
+            inlines = []
+        else:
+            inlines.append(each)
+    yield from _paragraph(inlines)
+
+
+def _paragraph(inlines: list[Inline]) -> Iterator[Block]:
+    if plain_text(inlines).strip():
+        yield Paragraph(_trimmed(inlines))
+
+
+def _trimmed(inlines: list[Inline]) -> Cell:
+    """Without blanks where a block stood before or after."""
+    kept = list(inlines)
+    if isinstance(kept[0], Text):
+        kept[0] = Text(kept[0].text.lstrip(" \n"))
+    if isinstance(kept[-1], Text):
+        kept[-1] = Text(kept[-1].text.rstrip(" \n"))
+    return tuple(each for each in kept if each != Text(""))
+
+
+def _only_inlines(mixed: Iterable[Inline | Block]) -> Cell:
+    """For a heading, a cell, a link: a block there leaves its title."""
+    return tuple(
+        Text(str(getattr(each, "title", ""))) if isinstance(each, BLOCKS) else each
+        for each in mixed
+    )
+
+
+def _merged(mixed: Iterable[Inline | Block]) -> _Mixed:
+    """Neighbouring texts as one."""
+    merged: _Mixed = []
+    for each in mixed:
+        last = merged[-1] if merged else None
+        if isinstance(each, Text) and isinstance(last, Text):
+            merged[-1] = Text(last.text + each.text)
+        else:
+            merged.append(each)
+    return merged
+
+
+def _as_text(filled: Filled, text: str) -> str:
+    return plain_text(_only_inlines(_restored(filled, text)))
+
+
+_BLANK = re.compile(r"\s")
+
+
+def _target(filled: Filled, target: str) -> str:
+    """The target with its values put in; one after the start is a piece of a path, and quoted."""
+    whole = ""
+    for piece in filled.split(target):
+        if isinstance(piece, str):
+            whole += piece
+        else:
+            text = plain_text(_only_inlines(piece))
+            whole += quote(text, safe="") if whole else text
+    return _BLANK.sub("%20", whole)

@@ -1,0 +1,288 @@
+"""The Jinja2 environment of templates: what a template may do, and how far it may go.
+
+Templates are written by authors of a project, so a mistake must end in a finding and not in a
+full memory. A template can neither reach Python nor change what it is given; every pass of a loop
+and every call costs a step of a budget; texts and lists that one operation makes are bounded.
+
+The second duty is to keep two kinds of text apart. What an author writes in a template is
+Markdown. What an expression yields is plain text, always: `Finished` is the only other kind, and
+only what has already gone through the environment's output (a macro, a `{% set %}` block,
+`caller()`, `super()`) is one.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Iterator
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from jinja2 import BaseLoader, StrictUndefined, TemplateRuntimeError, nodes
+from jinja2.compiler import CodeGenerator, Frame
+from jinja2.exceptions import SecurityError, UndefinedError
+from jinja2.runtime import Context
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2.utils import Namespace, missing, pass_context
+
+from specgen.document.tree import BLOCKS, INLINES
+
+STEPS: Final = 200_000
+"""Passes of loops and calls in one document; the biggest of ours need a few hundred."""
+CHARACTERS: Final = 4_000_000
+"""Characters of Markdown that one template may yield."""
+ITEMS: Final = 100_000
+"""Characters of a text, or items of a list, that one operation may make."""
+
+_FILTERS: Final = (
+    "abs", "capitalize", "count", "d", "default", "dictsort", "first", "float", "groupby", "int",
+    "items", "last", "length", "list", "lower", "map", "max", "min", "reject", "rejectattr",
+    "reverse", "round", "select", "selectattr", "sort", "sum", "title", "trim", "truncate",
+    "unique", "upper", "wordcount",
+)  # fmt: skip
+"""Jinja2's filters that make nothing big, nothing by chance and no HTML."""
+
+_WORD_METHODS: Final = frozenset((
+    "capitalize", "count", "endswith", "find", "isalpha", "isdigit", "lower", "lstrip",
+    "removeprefix", "removesuffix", "rstrip", "split", "startswith", "strip", "title", "upper",
+))  # fmt: skip
+"""What a template may call on a text."""
+
+
+class TemplateFault(Exception):
+    """An author's mistake found while a template runs; becomes a finding at its line.
+
+    `word` is what to point at on that line, "" for the whole line.
+    """
+
+    def __init__(self, message: str, help: str = "", word: str = "") -> None:  # noqa: A002
+        super().__init__(message)
+        self.message = message
+        self.help = help
+        self.word = word
+
+
+class MissingName(UndefinedError):
+    """A name that is not known: `name`, and `owner`, the object it was sought on, if any."""
+
+    def __init__(self, message: str | None, name: str, owner: object) -> None:
+        super().__init__(message)
+        self.name = name
+        self.owner = owner
+
+
+class OutOfReach(SecurityError):
+    """A name that templates may not use."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.name = name
+
+
+class Missing(StrictUndefined):
+    """Stands for a name that is not known; fails as soon as it is used."""
+
+    __slots__ = ()
+
+    def __init__(
+        self,
+        hint: str | None = None,
+        obj: Any = missing,
+        name: str | None = None,
+        exc: type[TemplateRuntimeError] = UndefinedError,
+    ) -> None:
+        owner = None if obj is missing else obj
+
+        def failure(message: str | None) -> TemplateRuntimeError:
+            if issubclass(exc, SecurityError):
+                return OutOfReach(str(name))
+            return MissingName(message, str(name), owner)
+
+        super().__init__(hint, obj, name, failure)  # type: ignore[arg-type]
+
+
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """Markdown that has gone through the environment's output once; not text any more."""
+
+    source: str
+
+    def __bool__(self) -> bool:
+        return bool(self.source.strip())
+
+    def __str__(self) -> str:
+        raise TemplateFault(
+            "finished text cannot be changed any more",
+            "change the value before it goes into the macro or the block",
+        )
+
+
+@dataclass(slots=True)
+class Budget:
+    """What one run may still use."""
+
+    steps: int = field(default=STEPS)
+    characters: int = field(default=CHARACTERS)
+
+    def step(self) -> None:
+        """One pass of a loop or one call."""
+        self.steps -= 1
+        if self.steps < 0:
+            raise TemplateFault(f"the template runs on past {STEPS} loop passes and calls")
+
+    def write(self, size: int) -> None:
+        """So many characters of output."""
+        self.characters -= size
+        if self.characters < 0:
+            raise TemplateFault(f"the template writes more than {CHARACTERS} characters")
+
+
+BUDGET: ContextVar[Budget] = ContextVar("BUDGET")
+"""The budget of the template that runs."""
+
+
+class _Compiler(CodeGenerator):
+    """Jinja2's compiler, with loops counted and `~` aware of finished text."""
+
+    def visit_For(self, node: nodes.For, frame: Frame) -> None:  # noqa: N802
+        counted = nodes.EnvironmentAttribute("counted", lineno=node.lineno)
+        node.iter = nodes.Call(counted, [node.iter], [], None, None, lineno=node.lineno)
+        super().visit_For(node, frame)
+
+    def visit_Concat(self, node: nodes.Concat, frame: Frame) -> None:  # noqa: N802
+        self.write("environment.joined((")
+        for arg in node.nodes:
+            self.visit(arg, frame)
+            self.write(", ")
+        self.write("))")
+
+    def visit_FilterBlock(self, node: nodes.FilterBlock, frame: Frame) -> None:  # noqa: N802, ARG002
+        # What a filter makes of a block would leave without going through the output.
+        self.fail("`filter` works on values only, not on blocks", node.lineno)
+
+
+class Sandbox(ImmutableSandboxedEnvironment):
+    """The environment of templates.
+
+    `show` gives the text of a value and `out` the Markdown of what an expression yields; both
+    raise `TemplateFault` for what cannot be printed.
+    """
+
+    code_generator_class = _Compiler
+    intercepted_binops = frozenset(("+", "*", "**", "%"))
+    intercepted_unops = frozenset()
+    # What goes through here has gone through the output already: see `Finished`.
+    concat = staticmethod(lambda parts: Finished("".join(parts)))  # type: ignore[assignment]
+
+    def __init__(
+        self, loader: BaseLoader, show: Callable[[object], str], out: Callable[[object], str]
+    ) -> None:
+        @pass_context  # so that Jinja2 does not print constants while it compiles
+        def finalize(context: Context, value: object) -> str:  # noqa: ARG001
+            return value.source if isinstance(value, Finished) else out(value)
+
+        super().__init__(
+            loader=loader,
+            autoescape=False,
+            undefined=Missing,
+            finalize=finalize,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
+        self.show = show
+        self.out = out
+        self.filters = {name: self.filters[name] for name in _FILTERS}
+        self.filters |= {"join": self._join, "replace": _replace}
+        self.globals = {"range": _range, "namespace": Namespace, "dict": dict}
+
+    def joined(self, parts: Iterable[object], between: str = "") -> str | Finished:
+        """`a ~ b`: plain text, or finished text where one of the parts is."""
+        every = tuple(parts)
+        if any(_is_finished(part) for part in every):
+            shown = [part.source if isinstance(part, Finished) else self.out(part) for part in every]
+            return Finished((self.out(between) if between else "").join(shown))
+        text = between.join(map(self.show, every))
+        _bounded(len(text))
+        return text
+
+    def _join(self, values: Iterable[object], between: object = "") -> str | Finished:
+        return self.joined(values, str(between))
+
+    def counted(self, values: Iterable[object]) -> Iterator[object]:
+        """The items of a loop; each costs a step."""
+        budget = BUDGET.get()
+        for value in values:
+            budget.step()
+            yield value
+
+    def call(  # type: ignore[override]
+        __self, __context: Context, __obj: Any, *args: Any, **kwargs: Any  # noqa: N805
+    ) -> Any:
+        """Every call costs a step."""
+        BUDGET.get().step()
+        return super().call(__context, __obj, *args, **kwargs)
+
+    def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
+        """`+` and `*` within bounds; texts are not formatted with `%`."""
+        if isinstance(left, Finished) or isinstance(right, Finished):
+            if operator == "+":
+                return self.joined((left, right))
+        elif operator == "%" and isinstance(left, str):
+            raise TemplateFault("`%` does not format texts here", "join the parts with `~`")
+        elif operator in ("*", "**", "+"):
+            _bounded(_size_of(operator, left, right))
+        return super().call_binop(context, operator, left, right)
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Nothing private, and of a text's methods those that make nothing big."""
+        if isinstance(obj, str):
+            return attr in _WORD_METHODS
+        return super().is_safe_attribute(obj, attr, value)
+
+    def wrap_str_format(self, value: Any) -> Callable[..., str] | None:  # noqa: ARG002
+        """No `format`: its widths make a text of any size."""
+        return None
+
+
+def _is_finished(part: object) -> bool:
+    return isinstance(part, (Finished, *BLOCKS, *INLINES))
+
+
+def _bounded(size: int) -> None:
+    if size > ITEMS:
+        raise TemplateFault(f"one operation makes more than {ITEMS} characters, items or digits")
+
+
+def _size_of(operator: str, left: Any, right: Any) -> int:
+    """How much `left operator right` would make, in characters, items or bits."""
+    lengths = [len(each) for each in (left, right) if isinstance(each, (str, list, tuple))]
+    if operator == "+":
+        return sum(lengths)
+    if lengths:
+        times = [each for each in (left, right) if isinstance(each, int)]
+        return max(lengths) * max(times, default=1)
+    if isinstance(left, int) and isinstance(right, int):
+        bits = left.bit_length()
+        return bits * abs(right) if operator == "**" else bits + right.bit_length()
+    return 0
+
+
+def _range(*args: int) -> range:
+    """Python's `range`, with so many items at most that the budget lets them all pass."""
+    numbers = range(*args)
+    if len(numbers) > STEPS:
+        raise TemplateFault(f"`range` has more than {STEPS} numbers", word="range")
+    return numbers
+
+
+def _replace(text: object, old: str, new: str) -> str:
+    """The filter `replace`, bounded."""
+    before = str(text)
+    _bounded(len(before) + before.count(old) * len(new))
+    return before.replace(old, new)
+
+
+_ADDRESS = re.compile(r" at 0x[0-9a-fA-F]+")
+
+
+def without_addresses(text: str) -> str:
+    """Python's words about an object, without the place in memory that changes with every run."""
+    return _ADDRESS.sub("", text)

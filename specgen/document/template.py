@@ -1,0 +1,209 @@
+"""Fills a template in: Markdown with placeholders, and what each placeholder stands for.
+
+Nothing that an expression yields is ever read as Markdown. Every value, whether a word of a
+definition, a printed fact or a table of two hundred rows, is put aside and leaves a placeholder of
+private-use characters in the text; `markdown` puts it back into the finished tree. So no text of a
+definition needs escaping on this way, and no table passes through the Markdown parser.
+"""
+
+import inspect
+import re
+from collections.abc import Callable, Iterator, Mapping
+from contextvars import ContextVar
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any, Final
+
+from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
+
+from specgen.diagnostics import Code
+from specgen.diagnostics.codes import TEMPLATE_ERROR
+from specgen.document.sandbox import BUDGET, Budget, Sandbox, TemplateFault
+from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
+
+Maker = Callable[..., object]
+"""What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
+
+None and an empty tuple print nothing. For an author's mistake it raises `BlockError`.
+"""
+
+Made = tuple[Inline, ...] | tuple[Block, ...]
+
+_OPEN, _CLOSE = "\ue000", "\ue001"
+_DIGITS = str.maketrans("0123456789", "".join(chr(0xE010 + digit) for digit in range(10)))
+_NUMBER = str.maketrans("".join(chr(0xE010 + digit) for digit in range(10)), "0123456789")
+_BREAKS = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029]+")
+_PLACEHOLDER = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
+
+
+class BlockError(Exception):
+    """An author's mistake that a maker found: an unknown fact, a table that there is not."""
+
+    def __init__(self, message: str, help: str = "", code: Code = TEMPLATE_ERROR) -> None:  # noqa: A002
+        super().__init__(message)
+        self.message = message
+        self.help = help
+        self.code = code
+
+
+class MakerFailed(Exception):
+    """A maker stopped: `name` of the maker; the cause says why."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__(name)
+        self.name = name
+
+
+def plain(value: object) -> str:
+    """The text of a word or a number; `TemplateFault` for anything else."""
+    if isinstance(value, (str, int, float, Decimal)) and not isinstance(value, bool):
+        return str(value)
+    if value is None:
+        raise TemplateFault("there is no value to print here", 'write `| default("…")` after it')
+    if callable(value):
+        raise TemplateFault("this is something to call, not a value", "add the brackets: `name(…)`")
+    if isinstance(value, (list, tuple)):
+        raise TemplateFault("this is a list, not one value", 'write `| join(", ")` after it')
+    raise TemplateFault("this value has no printed form")
+
+
+@dataclass(slots=True)
+class Filled:
+    """A template filled in: `source` is Markdown; `made` is what the placeholders stand for."""
+
+    source: str = ""
+    made: list[Made] = field(default_factory=list)
+    subtitle: str = ""
+    meta: list[tuple[str, str]] = field(default_factory=list)
+
+    def keep(self, made: Made) -> str:
+        """A placeholder for it."""
+        self.made.append(made)
+        return f"{_OPEN}{str(len(self.made) - 1).translate(_DIGITS)}{_CLOSE}"
+
+    def split(self, text: str) -> Iterator[str | Made]:
+        """The text and what its placeholders stand for, in order; unknown ones are left out."""
+        for number, piece in enumerate(_PLACEHOLDER.split(text)):
+            if number % 2 == 0:
+                if piece:
+                    yield piece
+            elif (index := int(piece.translate(_NUMBER))) < len(self.made):
+                yield self.made[index]
+
+
+_FILLED: ContextVar[Filled] = ContextVar("_FILLED")
+
+
+def folders(*paths: Any) -> BaseLoader:
+    """Reads templates from folders, the first that has the name; what is missing is skipped."""
+    return ChoiceLoader([FileSystemLoader(path) for path in paths])
+
+
+class Templates:
+    """Where templates come from and how values are printed in them.
+
+    `show` gives the text of a value of the project's own (a quantity); it may fall back on
+    `plain`, and raises `TemplateFault` for what has no printed form. `place` gives a template's
+    file, relative to the project, for findings.
+    """
+
+    def __init__(
+        self,
+        loader: BaseLoader,
+        *,
+        show: Callable[[object], str] = plain,
+        place: Callable[[str], str] = "templates/{}".format,
+    ) -> None:
+        self.place = place
+        self._of_project = show
+        self.environment: Final = Sandbox(loader, self._show, self._out)
+
+    def fill(
+        self, name: str, variables: Mapping[str, object], makers: Mapping[str, Maker]
+    ) -> Filled:
+        """The template with its values and blocks put aside.
+
+        Raises what Jinja2 raises, `TemplateFault`, and `MakerFailed` for whatever a maker raised;
+        `faults` turns each into a finding.
+        """
+        filled = Filled()
+        budget = Budget()
+        kept = _FILLED.set(filled)
+        spent = BUDGET.set(budget)
+        try:
+            template = self.environment.get_template(name)
+            own = {"subtitle": self._subtitle, "meta": self._meta}
+            calls = {each: _guarded(each, maker) for each, maker in makers.items()}
+            pieces: list[str] = []
+            for piece in template.root_render_func(
+                template.new_context({**own, **calls, **variables})
+            ):
+                budget.write(len(piece))
+                pieces.append(piece)
+            filled.source = "".join(pieces)
+        finally:
+            BUDGET.reset(spent)
+            _FILLED.reset(kept)
+        return filled
+
+    def _show(self, value: object) -> str:
+        """The value's text on one line; fails for a name that is not known."""
+        return _BREAKS.sub(" ", str(value if isinstance(value, Undefined) else self._of_project(value)))
+
+    def _out(self, value: object) -> str:
+        made = self._made(value)
+        return _FILLED.get().keep(made) if made else ""
+
+    def _made(self, value: object) -> Made:
+        if isinstance(value, BLOCKS):
+            return (value,)
+        if isinstance(value, INLINES):
+            return (value,)
+        if isinstance(value, (tuple, list)):
+            if all(isinstance(each, BLOCKS) for each in value):
+                return tuple(value)
+            if all(isinstance(each, INLINES) for each in value):
+                return tuple(value)
+        text = self._show(value)
+        return (Text(text),) if text else ()
+
+    def _subtitle(self, *parts: object) -> tuple[()]:
+        """`{{ subtitle("Spec sheet") }}`: the line under the title."""
+        _FILLED.get().subtitle = "".join(map(self._show, parts))
+        return ()
+
+    def _meta(self, label: object, value: object) -> tuple[()]:
+        """`{{ meta("Edition", edition) }}`: one of the labelled lines under the title."""
+        _FILLED.get().meta.append((self._show(label), self._show(value)))
+        return ()
+
+
+def _guarded(name: str, maker: Maker) -> Maker:
+    def call(*args: object, **kwargs: object) -> object:
+        for each in (*args, *kwargs.values()):
+            if isinstance(each, Undefined):
+                str(each)  # says that the name is not known, before the maker is at a loss
+        try:
+            made = maker(*args, **kwargs)
+        except TemplateFault:
+            raise
+        except Exception as error:
+            if isinstance(error, TypeError):
+                _check_arguments(name, maker, args, kwargs)
+            raise MakerFailed(name) from error
+        return () if made is None else made
+
+    return call
+
+
+def _check_arguments(
+    name: str, maker: Maker, args: tuple[object, ...], kwargs: Mapping[str, object]
+) -> None:
+    signature = inspect.signature(maker)
+    try:
+        signature.bind(*args, **kwargs)
+    except TypeError as error:
+        takes = ", ".join(signature.parameters)
+        raise TemplateFault(
+            f"`{name}` takes other arguments", f"write `{name}({takes})`", name
+        ) from error

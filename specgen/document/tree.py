@@ -1,0 +1,265 @@
+"""The document tree: what a document says, in frozen values, with no word of any markup.
+
+Every text in it is plain text, whatever characters it holds; writers escape it on the way out.
+The one exception is `Picture.svg`: a finished drawing, trusted because only the project's own
+drawing code makes it (which escapes what it prints). No text of a definition or of a template
+may ever be put there.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final, Literal as OneOf
+
+Align = OneOf["start", "end"]
+
+REFERENCES: Final = ("part", "platform", "build")
+"""What a link can refer to by name (`part:lantern-riser-tall`); writers ask for its address."""
+
+WEB: Final = ("http", "https", "mailto")
+"""The only schemes that a link of a document may have."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Literal:
+    """Text to be read letter by letter: an order number, a field of a file."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A printed fact: the number and the unit as printed, and the fact's key ("" for none)."""
+
+    number: str
+    unit: str = ""
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """A new line within a paragraph."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strong:
+    """Words that weigh more."""
+
+    children: "tuple[Inline, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Emphasis:
+    """Words in another voice."""
+
+    children: "tuple[Inline, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A way to somewhere else.
+
+    `target` is an address (http, https, mailto), an anchor of the same document (`#power`), a
+    reference (`part:lantern-riser-tall`) or a relative path; see `safe_target`.
+    """
+
+    children: "tuple[Inline, ...]"
+    target: str
+
+
+Inline = Text | Literal | Figure | Break | Strong | Emphasis | Link
+INLINES: Final = (Text, Literal, Figure, Break, Strong, Emphasis, Link)
+Cell = tuple[Inline, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading of level 2 to 6; level 1 is the document's title."""
+
+    level: int
+    children: Cell
+    anchor: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph."""
+
+    children: Cell
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """A list; every item is one or more blocks."""
+
+    items: "tuple[tuple[Block, ...], ...]"
+    ordered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: `align` is "end" for numbers; `header`: its cells name their rows."""
+
+    title: str
+    align: Align = "start"
+    header: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with at least one column; every row has a cell for every column (`ValueError`)."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    anchor: str = ""
+    note: Cell = ()
+
+    def __post_init__(self) -> None:
+        if not self.columns:
+            raise ValueError(f"table {self.title!r} has no columns")
+        wanted = len(self.columns)
+        for number, row in enumerate(self.rows, start=1):
+            if len(row) != wanted:
+                raise ValueError(
+                    f"table {self.title!r}, row {number}: {len(row)} cells for {wanted} columns"
+                )
+
+
+@dataclass(frozen=True, slots=True)
+class FactList:
+    """Labels, each with what is said of it."""
+
+    title: str
+    entries: tuple[tuple[str, Cell], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing and the text that says the same; a line of `text` is a paragraph.
+
+    `svg` is one `<svg>` element from the project's own drawing code, printed as it is.
+    """
+
+    title: str
+    svg: str
+    text: str
+    anchor: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What to beware of: the subject in a few words ("mains power"), then what to know."""
+
+    subject: str
+    children: "tuple[Block, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """Blocks that are somebody else's words."""
+
+    children: "tuple[Block, ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class Verbatim:
+    """Lines to be kept as they are, such as a few lines of a file; `language` may be ""."""
+
+    text: str
+    language: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A line across, where the subject changes."""
+
+
+Block = (
+    Heading | Paragraph | Listing | Table | FactList | Picture | Caution | Quote | Verbatim | Rule
+)
+BLOCKS: Final = (
+    Heading, Paragraph, Listing, Table, FactList, Picture, Caution, Quote, Verbatim, Rule,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole document. `meta` are the lines under the title: (label, text)."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    subtitle: str = ""
+    language: str = "en"
+    meta: tuple[tuple[str, str], ...] = ()
+
+
+def words(text: str) -> Cell:
+    """A cell of plain words; empty text is an empty cell."""
+    return (Text(text),) if text else ()
+
+
+def literal(text: str) -> Cell:
+    """A cell to be read letter by letter."""
+    return (Literal(text),) if text else ()
+
+
+def figure(number: str, unit: str = "", key: str = "") -> Cell:
+    """A cell with one printed fact."""
+    return (Figure(number, unit, key),)
+
+
+def link(text: str, target: str) -> Cell:
+    """A cell with one link."""
+    return (Link(words(text), target),)
+
+
+def paragraph(text: str) -> Paragraph:
+    """A paragraph of plain words."""
+    return Paragraph(words(text))
+
+
+def plain_text(inlines: Iterable[Inline]) -> str:
+    """What is read when all that is left is letters; a figure is its number, a space, its unit."""
+    return "".join(_spoken(inlines))
+
+
+def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
+    for each in inlines:
+        match each:
+            case Text(text) | Literal(text):
+                yield text
+            case Figure(number, unit):
+                yield f"{number} {unit}" if unit else number
+            case Break():
+                yield " "
+            case Strong(children) | Emphasis(children) | Link(children):
+                yield from _spoken(children)
+
+
+_SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")
+_UNFIT_IN_TARGET = re.compile(r"[\x00-\x20\x7f-\x9f\\<>\"\ud800-\udfff]")
+
+
+def scheme(target: str) -> str:
+    """The scheme of a target in lower case, "" for an anchor or a relative path."""
+    found = _SCHEME.match(target)
+    return found.group(1).lower() if found else ""
+
+
+def safe_target(target: str) -> bool:
+    """Whether a link may lead there: http, https, mailto, `#anchor`, a reference, a relative path.
+
+    A path from the root of a host (`/x`) and another host without a scheme (`//x`) are not
+    relative, and neither is anything with a blank or a control character in it.
+    """
+    if not target or target.startswith("/") or _UNFIT_IN_TARGET.search(target):
+        return False
+    return scheme(target) in ("", *WEB, *REFERENCES)

@@ -1,0 +1,191 @@
+"""What pydantic says of a tree, said to the author: code, place, reason, mend."""
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any, get_args, get_type_hints
+
+from pydantic import ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.source import Fields, span_at
+
+Path = tuple[str | int, ...]
+
+_QUANTITY: Mapping[str, Code] = {
+    "not-a-number": codes.NOT_A_NUMBER,
+    "no-unit": codes.NO_UNIT,
+    "unknown-unit": codes.UNKNOWN_UNIT,
+    "wrong-dimension": codes.WRONG_DIMENSION,
+    "out-of-range": codes.WRONG_VALUE,
+}
+_SHAPES: Mapping[str, str] = {
+    "tuple_type": "a list",
+    "mapping_type": "a mapping",
+    "dict_type": "a mapping",
+    "dataclass_type": "a mapping of fields",
+    "string_type": "text",
+}
+
+
+def field_names(cls: type[Any]) -> dict[str, str]:
+    """YAML name to field name of a model class, the fields that YAML may give."""
+    names = {}
+    for entry in fields(cls):
+        if entry.init:
+            names[_alias(cls, entry.name)] = entry.name
+    return names
+
+
+def _alias(cls: type[Any], name: str) -> str:
+    hint = get_type_hints(cls, include_extras=True)[name]
+    for extra in getattr(hint, "__metadata__", ()):
+        if isinstance(extra, FieldInfo) and extra.alias:
+            return extra.alias
+    return name
+
+
+def _record_in(hint: Any) -> type[Any] | None:
+    """The model class a type hint leads to, through optional, list, mapping and annotated."""
+    if isinstance(hint, type) and is_dataclass(hint):
+        return hint
+    found = [_record_in(argument) for argument in get_args(hint) if argument is not type(None)]
+    return next((cls for cls in reversed(found) if cls is not None), None)
+
+
+def _record_at(cls: type[Any], path: Path) -> type[Any] | None:
+    """The model class that the value at `path` should be."""
+    here: type[Any] | None = cls
+    hint: Any = cls
+    for step in path:
+        if here is not None and isinstance(step, str) and step in field_names(here):
+            hint = get_type_hints(here, include_extras=True)[field_names(here)[step]]
+            here = None
+            if isinstance(hint, type) and is_dataclass(hint):
+                here = hint
+        else:
+            here = _record_in(hint)
+            hint = here
+        if here is None:
+            candidate = _record_in(hint)
+            if candidate is not None and not _is_container(hint):
+                here = candidate
+    return here or _record_in(hint)
+
+
+def _is_container(hint: Any) -> bool:
+    text = str(hint)
+    return "tuple[" in text or "Mapping[" in text or "list[" in text
+
+
+def explain(cls: type[Any], tree: Fields, problems: ValidationError) -> tuple[Finding, ...]:
+    """One finding for each cause, at the smallest place that shows it."""
+    details = problems.errors(include_url=False)
+    missing = {
+        (error["loc"][:-1], str(error["loc"][-1])) for error in details if error["type"] == "missing"
+    }
+    findings = []
+    settled: set[tuple[Path, str]] = set()
+    for error in details:
+        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+            finding, meant = _unknown_field(cls, tree, error, missing)
+            settled |= meant
+            findings.append(finding)
+    for error in details:
+        path = tuple(error["loc"])
+        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+            continue
+        if error["type"] == "missing":
+            if (path[:-1], str(path[-1])) not in settled:
+                findings.append(_missing_field(tree, path))
+            continue
+        findings.append(_other(tree, path, error))
+    return tuple(findings)
+
+
+def _unknown_field(
+    cls: type[Any], tree: Fields, error: ErrorDetails, missing: set[tuple[Path, str]]
+) -> tuple[Finding, set[tuple[Path, str]]]:
+    path = tuple(error["loc"])
+    name, parent = str(path[-1]), path[:-1]
+    record = _record_at(cls, parent)
+    known = [] if record is None else sorted(field_names(record))
+    at = Label(_key_span(tree, path), "not a field here")
+    close = did_you_mean(name, known)
+    meant = {(parent, close[0])} & missing if close else set()
+    lost = sorted(field for where, field in missing if where == parent)
+    if close:
+        help_ = f"did you mean `{close[0]}`?"
+    elif lost:
+        help_ = f"missing here is `{lost[0]}`"
+    elif known:
+        help_ = "the fields are " + ", ".join(f"`{field}`" for field in known)
+    else:
+        help_ = "delete it"
+    return Finding(codes.UNKNOWN_FIELD, f"no field is named `{name}`", at, help=help_), meant
+
+
+def _missing_field(tree: Fields, path: Path) -> Finding:
+    parent = span_at(tree, path[:-1])
+    name = path[-1]
+    return Finding(
+        codes.MISSING_FIELD,
+        f"`{name}` is missing",
+        Label(parent, f"needs `{name}`"),
+        help=f"add `{name}: …`",
+    )
+
+
+def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
+    kind, context = error["type"], error.get("ctx", {})
+    is_key = bool(path) and path[-1] == "[key]"
+    if is_key:
+        path = path[:-1]
+    at = _key_span(tree, path) if is_key else span_at(tree, path)
+    names = [step for step in path if isinstance(step, str)]
+    name = names[-1] if names else "it"
+    if kind == "quantity":
+        code = _QUANTITY[str(context["problem"])]
+        return Finding(code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"]))
+    if kind == "empty":
+        return Finding(codes.EMPTY_VALUE, f"`{name}` is empty", Label(at), help="give a value, or delete the field")
+    if kind == "range":
+        return Finding(codes.BAD_RANGE, str(context["why"]), Label(at), help="write `BAY 0..7`, or one name")
+    if kind == "field":
+        message = f"`{name}` needs {context['expected']}"
+        return Finding(codes.WRONG_TYPE, message, Label(at), help=str(context.get("help", "")))
+    if kind == "literal_error":
+        return _not_one_of(tree, path, name, str(context["expected"]), at)
+    if kind in _SHAPES:
+        help_ = "indent its entries below it" if "list" in _SHAPES[kind] else ""
+        return Finding(codes.WRONG_TYPE, f"`{name}` needs {_SHAPES[kind]}", Label(at), help=help_)
+    message = str(error["msg"])
+    message = message[0].lower() + message[1:]
+    return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
+
+
+def _not_one_of(tree: Fields, path: Path, name: str, expected: str, at: Span) -> Finding:
+    words = [word.strip("'") for word in expected.replace(" or ", ", ").split(", ")]
+    node: Any = tree
+    for step in path:
+        node = node[step] if isinstance(node, list | dict) and _has(node, step) else ""
+    close = did_you_mean(str(node), words) if isinstance(node, str) else ()
+    choice = ", ".join(f"`{word}`" for word in words)
+    help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
+    return Finding(codes.WRONG_VALUE, f"`{name}` is none of {choice}", Label(at), help=help_)
+
+
+def _has(node: Any, step: Any) -> bool:
+    return step in node if isinstance(node, dict) else isinstance(step, int) and step < len(node)
+
+
+def _key_span(tree: Fields, path: Path) -> Span:
+    node: Any = tree
+    for step in path[:-1]:
+        if not isinstance(node, list | dict) or not _has(node, step):
+            break
+        node = node[step]
+    if isinstance(node, Fields) and path and str(path[-1]) in node:
+        return node.key_where(str(path[-1]))
+    return span_at(tree, path)

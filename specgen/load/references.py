@@ -1,0 +1,91 @@
+"""Names that definitions use for one another: each must be defined somewhere."""
+
+from collections.abc import Iterator, Mapping
+
+from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.model import KINDS, Definitions, Need, Origin, Position
+
+Known = Mapping[str, frozenset[str]]
+Use = tuple[str, Span]
+
+
+def unknown_references(definitions: Definitions, known: Known) -> Iterator[Finding]:
+    """A finding for every name that nothing defines, in the order of the files' definitions."""
+    parts, platforms = known["catalog"], known["platforms"]
+    families = frozenset(family.id for family in definitions.project.families)
+    for part in definitions.parts.values():
+        yield from _parts(_part_uses(part.origin, part.brings.positions, part.needs), parts)
+        if part.life.replaced_by:
+            at = part.origin.at("life", "replaced_by")
+            yield from _parts([(part.life.replaced_by, at)], parts)
+        yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions)
+    for platform in definitions.platforms.values():
+        origin = platform.origin
+        uses = _position_uses(origin, ("positions",), platform.positions)
+        listed = [(name, origin.at("lists", at)) for at, name in enumerate(platform.lists)]
+        yield from _parts([*uses, *listed], parts)
+        yield from _kinds(origin, ("positions",), platform.positions)
+        if platform.family not in families:
+            at = origin.at("family")
+            yield _unknown(codes.UNKNOWN_FAMILY, "family", platform.family, at, families)
+    for build in definitions.builds.values():
+        if build.platform not in platforms:
+            at = build.origin.at("platform")
+            yield _unknown(codes.UNKNOWN_PLATFORM, "platform", build.platform, at, platforms)
+        for name, fill in build.fit.items():
+            short = build.origin.written("fit", name) is not None
+            at = build.origin.at("fit", name) if short else build.origin.at("fit", name, "part")
+            yield from _parts([(fill.part, at)], parts)
+
+
+def _parts(uses: list[Use], parts: frozenset[str]) -> Iterator[Finding]:
+    for name, at in uses:
+        if name not in parts:
+            yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts)
+
+
+def _part_uses(origin: Origin, positions: tuple[Position, ...], needs: tuple[Need, ...]) -> list[Use]:
+    return [
+        *_position_uses(origin, ("brings", "positions"), positions),
+        *_need_uses(origin, ("needs",), needs),
+    ]
+
+
+def _position_uses(
+    origin: Origin, path: tuple[str | int, ...], positions: tuple[Position, ...]
+) -> list[Use]:
+    uses = []
+    for index, position in enumerate(positions):
+        for field in ("fixed", "blank"):
+            name = getattr(position, field)
+            if name:
+                uses.append((name, origin.at(*path, index, field)))
+        uses += _need_uses(origin, (*path, index, "needs"), position.needs)
+    return uses
+
+
+def _need_uses(origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...]) -> list[Use]:
+    return [
+        (name, origin.at(*path, index, "part"))
+        for index, need in enumerate(needs)
+        for name in need.part
+    ]
+
+
+def _kinds(
+    origin: Origin, path: tuple[str | int, ...], positions: tuple[Position, ...]
+) -> Iterator[Finding]:
+    for index, position in enumerate(positions):
+        for kind in position.takes:
+            if kind not in KINDS:
+                at = origin.at(*path, index, "takes")
+                yield _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(KINDS))
+
+
+def _unknown(
+    code: Code, word: str, name: str, at: Span, candidates: frozenset[str]
+) -> Finding:
+    close = did_you_mean(name, sorted(candidates))
+    help_ = "did you mean " + " or ".join(f"`{name}`" for name in close) + "?" if close else ""
+    label = f"not found among {len(candidates)}"
+    return Finding(code, f"no {word} is named `{name}`", Label(at, label), help=help_)

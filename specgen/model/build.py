@@ -1,0 +1,68 @@
+"""A build: a platform with parts in positions, volumes and conditions."""
+
+from collections.abc import Mapping
+from dataclasses import field
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+
+from specgen.model.conditions import ANYWHERE, Conditions
+from specgen.model.fields import Count, Day, Id, Many, Names, Positive, Text, YesNo, record
+from specgen.model.pedigree import Origin
+
+
+@record
+class Fill:
+    """The part in a position, and for a cable the port its far end goes to."""
+
+    part: Id
+    to: Text | None = None
+
+
+def _fill(value: Any) -> Any:
+    return {"part": value} if isinstance(value, str) else value
+
+
+Filling = Annotated[
+    Fill,
+    BeforeValidator(_fill),
+]
+
+
+@record
+class Volume:
+    """Drives joined at a RAID level; `groups` is the number of sets striped over at 50 and 60."""
+
+    name: Text
+    level: Count
+    drives: Many[Names]
+    spares: Many[Names] = ()
+    groups: Positive = 2
+
+
+@record
+class Allowance:
+    """A warning that was decided on: not shown as open any more, and why."""
+
+    code: Text
+    reason: Text
+
+
+@record
+class Build:
+    """One configured machine."""
+
+    id: Id
+    name: Text
+    platform: Id
+    summary: Text
+    suits: tuple[Text, ...] = ()
+    number: Text | None = None
+    revision: Text = "A"
+    date: Day | None = None
+    published: YesNo = True
+    conditions: Conditions = ANYWHERE
+    fit: Mapping[Names, Filling]
+    volumes: tuple[Volume, ...] = ()
+    allow: tuple[Allowance, ...] = ()
+    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -1,0 +1,168 @@
+"""What a field of a definition may hold: types of dataclass fields that read text strictly.
+
+Pydantic does the walking, collecting of errors and JSON Schema; the types here give text its
+YAML 1.2 meaning. A value arrives as `Written`, a `str` that knows whether it was quoted.
+"""
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, TypeVar, dataclass_transform
+
+from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from specgen.model.names import BadRange, expand
+
+T = TypeVar("T")
+_INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
+_DECIMAL = re.compile(r"^[-+]?[0-9]{1,18}(\.[0-9]{1,18})?$")
+_ID = re.compile(r"^[a-z0-9]+(?:[-.][a-z0-9]+)*$")
+_DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ue000-\uf8ff]")
+_LANES = re.compile(r"^x(1|2|4|8|16|32)$")
+_SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def record(cls: type[T]) -> type[T]:
+    """A frozen dataclass that refuses unknown fields when it is read from text."""
+    cls.__pydantic_config__ = ConfigDict(
+        extra="forbid", arbitrary_types_allowed=True
+    )  # type: ignore[attr-defined]
+    return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+
+
+def wrong(expected: str, help_: str = "") -> PydanticCustomError:
+    return PydanticCustomError("field", "needs {expected}", {"expected": expected, "help": help_})
+
+
+def _plain(value: object, pattern: re.Pattern[str]) -> str | None:
+    if isinstance(value, str) and getattr(value, "plain", True) and pattern.match(value):
+        return str(value)
+    return None
+
+
+def _text(value: object) -> object:
+    if not isinstance(value, str):
+        raise wrong("text, not a list or a mapping")
+    if not value.strip() or (getattr(value, "plain", False) and value in ("~", "null")):
+        raise PydanticCustomError("empty", "is empty")
+    if _CONTROL.search(value):
+        raise wrong("text without control characters")
+    return str(value).strip()
+
+
+def _id(value: object) -> object:
+    text = _text(value)
+    if not _ID.match(str(text)):
+        raise wrong("a name of lower-case letters, digits and hyphens", "such as `corvane-c32`")
+    return text
+
+
+def _integer(value: object) -> object:
+    if isinstance(value, int) and not isinstance(value, bool):
+        return value
+    text = _plain(value, _INTEGER)
+    if text is None:
+        _text(value)
+        raise wrong("a whole number", "such as `8`, without a unit and without quotes")
+    return int(text)
+
+
+def _number(value: object) -> object:
+    if isinstance(value, Decimal | int) and not isinstance(value, bool):
+        return Decimal(value)
+    text = _plain(value, _DECIMAL)
+    if text is None:
+        _text(value)
+        raise wrong("a number", "such as `0.95`, without a unit and without quotes")
+    return Decimal(text)
+
+
+def _yes_no(value: object) -> object:
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, str) and getattr(value, "plain", True):
+        if value in ("true", "True", "TRUE"):
+            return True
+        if value in ("false", "False", "FALSE"):
+            return False
+    _text(value)
+    raise wrong("`true` or `false`", "`yes`, `no`, `on` and `off` are words in YAML 1.2")
+
+
+def _day(value: object) -> object:
+    if isinstance(value, date):
+        return value
+    text = _plain(value, _DAY) or (str(value) if isinstance(value, str) else "")
+    try:
+        if not _DAY.match(text):
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError:
+        _text(value)
+        raise wrong("a date", "written as `2026-03-02`") from None
+
+
+def _lanes(value: object) -> object:
+    if isinstance(value, int):
+        return value
+    text = value if isinstance(value, str) else ""
+    match = _LANES.match(text)
+    if match is None:
+        _text(value)
+        raise wrong("a number of lanes", "write `x1`, `x2`, `x4`, `x8`, `x16` or `x32`")
+    return int(match[1])
+
+
+def _split(value: object) -> object:
+    if isinstance(value, tuple):
+        return value
+    if not isinstance(value, str) or not _SPLIT.match(value):
+        _text(value)
+        raise wrong("widths joined by `+`", "such as `8+4+4`")
+    return tuple(int(width) for width in value.split("+"))
+
+
+def _range(value: object) -> object:
+    text = str(_text(value))
+    try:
+        expand(text)
+    except BadRange as problem:
+        raise PydanticCustomError("range", "{why}", {"why": str(problem)}) from None
+    return text
+
+
+def _many(value: object) -> object:
+    return [value] if isinstance(value, str) else value
+
+
+Text = Annotated[str, BeforeValidator(_text)]
+Id = Annotated[str, BeforeValidator(_id), WithJsonSchema({"type": "string", "pattern": _ID.pattern})]
+Count = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(_integer)]
+Positive = Annotated[int, Field(ge=1, le=10**9), BeforeValidator(_integer)]
+Number = Annotated[
+    Decimal, Field(ge=0), BeforeValidator(_number), WithJsonSchema({"type": "number", "minimum": 0})
+]
+Fraction = Annotated[
+    Decimal,
+    Field(ge=0, le=1),
+    BeforeValidator(_number),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1}),
+]
+YesNo = Annotated[bool, BeforeValidator(_yes_no)]
+Day = Annotated[date, BeforeValidator(_day)]
+Lanes = Annotated[
+    int, BeforeValidator(_lanes), WithJsonSchema({"type": "string", "pattern": _LANES.pattern})
+]
+Split = Annotated[
+    tuple[int, ...],
+    BeforeValidator(_split),
+    WithJsonSchema({"type": "string", "pattern": _SPLIT.pattern}),
+]
+Names = Annotated[str, BeforeValidator(_range)]
+
+
+Many = Annotated[tuple[T, ...], BeforeValidator(_many)]

@@ -1,0 +1,78 @@
+"""Names of positions, ports and resources, and the ranges that stand for many of them."""
+
+import re
+from functools import lru_cache
+
+MOST_NAMES = 1024  # of one range
+_RANGE = re.compile(r"^(?P<stem>.*?)(?P<first>\d+)\.\.(?P<again>[^.\d]*)(?P<last>\d+)$")
+_NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*)*$")
+
+
+class BadRange(ValueError):
+    """A range that cannot be read; `args[0]` says why."""
+
+
+@lru_cache(maxsize=65536)
+def expand(text: str) -> tuple[str, ...]:
+    """The names a text stands for: `BAY 0..2` is BAY 0, BAY 1, BAY 2; other text is itself.
+
+    The letters before the last number may be repeated: `DIMM A1..A8`. Raises `BadRange`.
+    """
+    if ".." not in text:
+        if not _NAME.match(text):
+            raise BadRange(
+                f"`{text}` is not a name: letters, digits, spaces, `+`, `/`, `-` and `_`, "
+                "starting with a letter"
+            )
+        return (text,)
+    match = _RANGE.match(text)
+    if match is None:
+        raise BadRange(f"`{text}` is not a range such as `BAY 0..7` or `DIMM A1..A8`")
+    stem, again = match["stem"], match["again"]
+    first, last = int(match["first"]), int(match["last"])
+    if again and not stem.endswith(again):
+        raise BadRange(f"`{text}` changes its letters from `{stem}` to `{again}`")
+    if last < first:
+        raise BadRange(f"`{text}` runs backwards")
+    if last - first >= MOST_NAMES:
+        raise BadRange(f"`{text}` stands for more than {MOST_NAMES} names")
+    if not _NAME.match(f"{stem}{first}"):
+        raise BadRange(f"`{stem}{first}` is not a name")
+    return tuple(f"{stem}{number}" for number in range(first, last + 1))
+
+
+def shifted(name: str, offset: int) -> str:
+    """The name with its last number raised: a backplane's `BAY 0` is `BAY 8` in the second place."""
+    if not offset:
+        return name
+    match = re.search(r"\d+$", name)
+    return name if match is None else f"{name[: match.start()]}{int(match[0]) + offset}"
+
+
+def natural(name: str) -> tuple[tuple[int, int, str], ...]:
+    """A sort key under which BAY 2 comes before BAY 10."""
+    return tuple(
+        (0, int(piece), "") if piece.isdigit() else (1, 0, piece)
+        for piece in re.split(r"(\d+)", name)
+        if piece
+    )
+
+
+def condensed(names: tuple[str, ...]) -> str:
+    """Names in short form for people: BAY 0 to 7, SLOT 2."""
+    runs: list[tuple[str, int | None, int | None]] = []
+    for name in sorted(names, key=natural):
+        match = re.search(r"\d+$", name)
+        stem = name if match is None else name[: match.start()]
+        number = None if match is None else int(match[0])
+        if runs and number is not None and runs[-1][0] == stem and runs[-1][2] == number - 1:
+            runs[-1] = (stem, runs[-1][1], number)
+        else:
+            runs.append((stem, number, number))
+    words = []
+    for stem, first, last in runs:
+        if first is None:
+            words.append(stem)
+        else:
+            words.append(f"{stem}{first}" if first == last else f"{stem}{first} to {last}")
+    return ", ".join(words)

@@ -1,0 +1,59 @@
+"""Where a definition came from: the lines it was written on and the document behind it."""
+
+from specgen.diagnostics import Span
+from specgen.model.fields import Day, Text, record
+from specgen.source import Fields
+
+NOWHERE = Span("", 0, 0, 0, 0)
+
+
+class Origin:
+    """The tree a definition was read from; never part of what the definition is."""
+
+    __slots__ = ("tree",)
+
+    def __init__(self, tree: Fields | None = None) -> None:
+        self.tree = tree
+
+    def at(self, *path: str | int) -> Span:
+        """The place of the value at `path`, else of what is nearest to it."""
+        return self.tree.where(*path) if self.tree is not None else NOWHERE
+
+    def key(self, *path: str | int) -> Span:
+        """The place of the last key of `path` rather than of its value."""
+        node: object = self.tree
+        for step in path[:-1]:
+            node = step_into(node, step)
+        last = path[-1]
+        if isinstance(node, Fields) and isinstance(last, str) and last in node:
+            return node.key_where(last)
+        return self.at(*path)
+
+    def written(self, *path: str | int) -> str | None:
+        """The text at `path` as written, None where the file is silent."""
+        node: object = self.tree
+        for step in path:
+            node = step_into(node, step)
+        return str(node) if isinstance(node, str) else None
+
+    def __repr__(self) -> str:
+        place = self.at()
+        return f"{place.file}:{place.line}"
+
+
+def step_into(node: object, step: str | int) -> object:
+    """The value one step down a tree, None where there is none."""
+    if isinstance(node, dict):
+        return node.get(step)
+    if isinstance(node, list) and isinstance(step, int) and step < len(node):
+        return node[step]
+    return None
+
+
+@record
+class Source:
+    """The document a figure was taken from."""
+
+    document: Text
+    page: Text | None = None
+    date: Day | None = None

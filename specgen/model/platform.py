@@ -1,0 +1,64 @@
+"""A platform: a chassis with its board, and what can go into it."""
+
+from collections.abc import Mapping
+from dataclasses import field
+from typing import Literal
+
+from specgen.model.conditions import ANYWHERE, Conditions
+from specgen.model.fields import Id, Many, Names, Positive, Text, record
+from specgen.model.part import Draw, Size
+from specgen.model.pedigree import Origin, Source
+from specgen.model.position import Area, Lead, Position
+from specgen.quantity import Mass, TransferRate
+
+
+@record
+class Fixture:
+    """Something built in that takes no part: a button, an indicator, a connector, a label."""
+
+    name: Text
+    area: Area
+    what: Text
+    note: Text | None = None
+    count: Positive = 1
+
+
+@record
+class Population:
+    """The order in which alike positions are filled, and the numbers that give a balanced set.
+
+    `order` lists positions, first to last; `balanced` the counts that spread evenly.
+    """
+
+    of: Text | None = None
+    order: tuple[Names, ...]
+    balanced: tuple[Positive, ...] = ()
+
+
+@record
+class Platform:
+    """A chassis with its board. Its first positions are here; parts bring the rest."""
+
+    id: Id
+    name: Text
+    family: Id
+    source: Source
+    number: Text | None = None
+    summary: Text
+    suits: tuple[Text, ...] = ()
+    gives_up: tuple[Text, ...] = ()
+    rack_units: Positive
+    size: Size
+    mass: Mass
+    power: Draw | None = None
+    operating_class: Literal["A1", "A2", "A3", "A4"]
+    memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    positions: tuple[Position, ...]
+    leads: Mapping[Text, Lead] = field(default_factory=dict)
+    """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""
+    resources: Mapping[Text, Positive] = field(default_factory=dict)
+    population: tuple[Population, ...] = ()
+    fixtures: tuple[Fixture, ...] = ()
+    lists: Many[Id] = ()
+    conditions: Conditions = ANYWHERE
+    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)

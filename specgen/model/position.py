@@ -1,0 +1,131 @@
+"""Positions, the links that reach them, and what parts bring and need."""
+
+from collections.abc import Mapping
+from dataclasses import field
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from specgen.model.fields import Count, Id, Lanes, Many, Names, Positive, Split, Text, YesNo, record
+from specgen.quantity import Power
+
+Protocol = Literal["pcie", "sas", "sata", "usb"]
+Interface = Literal["nvme", "sas", "sata"]
+Height = Literal["low", "full"]
+Length = Literal["half", "three-quarter", "full"]
+Swap = Literal["hot", "cold"]
+Area = Literal["front", "rear", "inside"]
+
+HEIGHTS: tuple[Height, ...] = ("low", "full")
+LENGTHS: tuple[Length, ...] = ("half", "three-quarter", "full")
+
+# What each drive interface can travel on, in order of preference.
+# Source for SATA on SAS: SAS-3 (INCITS 519), STP tunnelling; the reverse does not exist.
+CARRIERS: Mapping[Interface, tuple[Protocol, ...]] = {
+    "nvme": ("pcie",),
+    "sas": ("sas",),
+    "sata": ("sata", "sas"),
+}
+
+
+@record
+class Lead:
+    """Lanes wired to a place: from which port, lead or position, how many, how fast at most.
+
+    `from` names what feeds it: `CPU1.P2` is port P2 of what sits in CPU1; a name that starts with
+    a dot, `.A`, belongs to the position where the part that brings this lead is fitted.
+    """
+
+    from_: Annotated[Text, Field(alias="from")]
+    lanes: Lanes
+    generation: Positive | None = None
+    form: Text | None = None
+
+
+@record
+class Need:
+    """Something that must be present once a part is fitted or a position filled.
+
+    One of: positions filled, so many parts of a kind or of named parts, an amount of a resource.
+    """
+
+    position: Names | None = None
+    kind: Text | None = None
+    part: Many[Id] = ()
+    count: Positive = 1
+    resource: Text | None = None
+    because: Text | None = None
+
+
+@record
+class Position:
+    """A place that takes one part, named as printed on the board; a range stands for several.
+
+    The fields from `socket` to `key` say what a part must match; `of` names the position without
+    whose part this one is unusable; `neighbour` the one that a part two places wide covers too;
+    `offset` raises the numbers of the positions that a part fitted here brings.
+    """
+
+    name: Names
+    takes: Many[Text]
+    area: Area = "inside"
+    # what a part must match
+    socket: Text | None = None
+    form: Many[Text] = ()
+    height: Height | None = None
+    length: Length | None = None
+    connector: Lanes | None = None
+    interface: Many[Interface] = ()
+    swap: Swap | None = None
+    key: Many[Text] = ()
+    # what it offers at most
+    tdp: Power | None = None
+    power: Power | None = None
+    # the link
+    from_: Annotated[Text | None, Field(alias="from")] = None
+    lanes: Lanes | None = None
+    generation: Positive | None = None
+    leads: Mapping[Text, Lead] = field(default_factory=dict)
+    # relations to other positions
+    of: Text | None = None
+    cools: Text | None = None
+    neighbour: Text | None = None
+    channel: Text | None = None
+    offset: Count = 0
+    # what fills it without being asked, and what must
+    fixed: Id | None = None
+    blank: Id | None = None
+    must: YesNo = False
+    needs: tuple[Need, ...] = ()
+    note: Text | None = None
+
+
+@record
+class Port:
+    """Lanes that a part owns and gives out: a root port, a controller's or a switch's port.
+
+    `behind` names what feeds a switch's or an expander's port: `.J0`, or `.` for its own position.
+    `carries` maps each protocol to its generation (pcie 5, sas 4, sata 3). `splits` lists how the
+    lanes may be divided; undivided is always allowed. `swap` limits the drives it can serve.
+    """
+
+    name: Names
+    lanes: Lanes
+    carries: Mapping[Protocol, Positive]
+    splits: Many[Split] = ()
+    form: Text | None = None
+    behind: Text | None = None
+    swap: Many[Swap] = ()
+    drives: Positive | None = None
+
+
+@record
+class Brings:
+    """What a part adds to the machine when it is fitted."""
+
+    positions: tuple[Position, ...] = ()
+    ports: tuple[Port, ...] = ()
+    resources: Mapping[Text, Positive] = field(default_factory=dict)
+
+
+NOTHING = Brings()

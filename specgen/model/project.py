@@ -1,0 +1,59 @@
+"""The project: who publishes, under what conditions, which documents; and all it defines."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from specgen.model.build import Build
+from specgen.model.conditions import ANYWHERE, Conditions
+from specgen.model.fields import Day, Id, Text, record
+from specgen.model.part import Part
+from specgen.model.pedigree import Origin
+from specgen.model.platform import Platform
+
+
+@record
+class Publisher:
+    """Who stands behind the documents."""
+
+    name: Text
+    address: Text | None = None
+    contact: Text | None = None
+
+
+@record
+class Family:
+    """Platforms meant to be compared."""
+
+    id: Id
+    name: Text
+    summary: Text
+    shared: tuple[Text, ...] = ()
+
+
+@record
+class Project:
+    """What `specgen.yaml` says."""
+
+    title: Text
+    publisher: Publisher
+    summary: Text | None = None
+    edition: Text | None = None
+    date: Day | None = None
+    language: Text = "en"
+    families: tuple[Family, ...]
+    conditions: Conditions = ANYWHERE
+    documents: tuple[Text, ...] = ("sheet",)
+    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Definitions:
+    """Everything a project defines, by name; only what could be read is here."""
+
+    project: Project
+    parts: Mapping[str, Part]
+    platforms: Mapping[str, Platform]
+    builds: Mapping[str, Build]
+
+    def family(self, id_: str) -> Family | None:
+        return next((family for family in self.project.families if family.id == id_), None)

@@ -1,0 +1,146 @@
+"""The one place that knows how numbers and quantities are printed.
+
+The rounding policy, everywhere:
+
+- A declared figure keeps the digits it was written with: `64.0 GiB` stays `64.0 GiB`.
+- A computed figure is rounded half to even to 4 significant digits, or to the decimals that
+  `DECIMALS` gives for its unit (power: whole watts from 100 W up, one decimal below; mass: one
+  decimal from 10 kg up, two below). Three things overrule that: digits before the point are never
+  rounded away; two significant digits always stay, so that what is not nothing is never printed
+  as nothing; noughts at the end of the decimals are left out.
+- A computed data size or rate stays in its unit while the number lies from 1 to 9999, else it
+  moves along the prefixes of its own family (decimal or binary, bits or bytes).
+- Groups of three digits from five digits up, a narrow no-break space between them and before the
+  unit, and a true minus sign; `plain` leaves all that out and uses ASCII.
+"""
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Final
+
+from specgen.quantity.quantity import Quantity
+from specgen.quantity.reading import MINUS
+from specgen.quantity.units import EXACT, LADDERS, Unit
+
+NARROW_SPACE: Final = "\u202f"
+NOT_DECLARED: Final = "not declared"
+SIGNIFICANT: Final = 4
+LEAST_SIGNIFICANT: Final = 2
+
+# (dimension, unit) -> decimals from which size up, greatest size first.
+DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
+    ("power", "W"): ((100, 0), (0, 1)),
+    ("apparent power", "VA"): ((100, 0), (0, 1)),
+    ("power", "BTU/h"): ((100, 0), (0, 1)),
+    ("mass", "kg"): ((10, 1), (0, 2)),
+    ("current", "A"): ((0, 2),),
+    ("temperature", "degC"): ((0, 1),),
+    ("temperature difference", "K"): ((0, 1),),
+    ("sound power", "B"): ((0, 2),),
+    ("sound power", "dB"): ((0, 1),),
+    ("ratio", "%"): ((0, 1),),
+    ("rotational speed", "rpm"): ((0, 0),),
+}
+
+
+def split(value: object) -> tuple[str, str]:
+    """Number and unit as they are printed; the unit is empty for what has none.
+
+    Takes a quantity, int, Decimal, str, bool (yes, no), None (not declared) and a tuple of these
+    (joined by commas; `none` when empty). Raises TypeError for anything else, floats included.
+    """
+    if isinstance(value, Quantity):
+        number, unit = _settle(value)
+        return _typeset(number), unit.sign
+    return _words(value, show, _typeset), ""
+
+
+def show(value: object) -> str:
+    """What `split` gives, as one text with a narrow no-break space before the unit."""
+    number, unit = split(value)
+    return f"{number}{NARROW_SPACE}{unit}" if unit else number
+
+
+def plain(value: object) -> str:
+    """The same figure in ASCII, without groups, as `parse` reads it back: `12500 W`, `-5 degC`."""
+    if isinstance(value, Quantity):
+        number, unit = _settle(value)
+        return f"{number} {unit.symbol}"
+    return _words(value, plain, str)
+
+
+def _words(value: object, one: Callable[[object], str], dress: Callable[[str], str]) -> str:
+    match value:
+        case None:
+            return NOT_DECLARED
+        case bool():
+            return "yes" if value else "no"
+        case str():
+            return str(value)
+        case int():
+            return dress(str(value))
+        case Decimal():
+            return dress(_trimmed(_rounded(value, None)))
+        case tuple():
+            return ", ".join(one(item) for item in value) or "none"
+    raise TypeError(f"no way to print {type(value).__name__} is known")
+
+
+def _settle(quantity: Quantity) -> tuple[str, Unit]:
+    """The number as plain text and the unit it is printed in."""
+    unit = quantity.unit
+    number = unit.from_base(quantity.amount)
+    if quantity.digits is not None:
+        return _declared(number, quantity.digits), unit
+    number = _rounded(number, unit)
+    ladder = LADDERS.get(unit.ladder)
+    if ladder and number:
+        step = ladder.index(unit)
+        while number.copy_abs() >= 10_000 and step + 1 < len(ladder):
+            step += 1
+            number = _rounded(ladder[step].from_base(quantity.amount), ladder[step])
+        while number.copy_abs() < 1 and step > 0:
+            step -= 1
+            number = _rounded(ladder[step].from_base(quantity.amount), ladder[step])
+        unit = ladder[step]
+    return _trimmed(number), unit
+
+
+def _declared(number: Decimal, digits: int) -> str:
+    decimals = digits - 1 if not number else max(0, digits - 1 - number.adjusted())
+    return f"{_to_decimals(number, decimals):f}"
+
+
+def _rounded(number: Decimal, unit: Unit | None) -> Decimal:
+    """A computed number, rounded as the policy says."""
+    if not number:
+        return Decimal(0)
+    size = number.adjusted()  # 2 for 100 to 999, 0 for 1 to 9
+    decimals = SIGNIFICANT - 1 - size
+    steps = DECIMALS.get((unit.dimension.name, unit.symbol), ()) if unit else ()
+    for least, allowed in steps:
+        if number.copy_abs() >= least:
+            decimals = allowed
+            break
+    return _to_decimals(number, max(0, LEAST_SIGNIFICANT - 1 - size, decimals))
+
+
+def _to_decimals(number: Decimal, decimals: int) -> Decimal:
+    rounded = EXACT.quantize(number, Decimal((0, (1,), -decimals)))
+    return rounded if rounded else rounded.copy_abs()  # no minus before nothing
+
+
+def _trimmed(number: Decimal) -> str:
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _typeset(number: str) -> str:
+    """Plain digits with grouped thousands and a true minus sign."""
+    sign = MINUS if number.startswith("-") else ""
+    whole, point, part = number.removeprefix("-").partition(".")
+    if len(whole) >= 5:
+        head = len(whole) % 3
+        groups = [whole[:head], *(whole[at : at + 3] for at in range(head, len(whole), 3))]
+        whole = NARROW_SPACE.join(group for group in groups if group)
+    return f"{sign}{whole}{point}{part}"

@@ -1,0 +1,34 @@
+"""Where the default templates and the site's theme lie.
+
+An installed wheel carries them inside the package (`specgen/_shipped/`); a checkout has them beside
+the package (`templates/`, `site/`), where they are easy to find and to edit.
+"""
+
+from pathlib import Path
+
+_PACKAGE = Path(__file__).resolve().parent
+
+
+def _shipped(name: str) -> Path:
+    installed = _PACKAGE / "_shipped" / name
+    return installed if installed.is_dir() else _PACKAGE.parent / name
+
+
+def templates_folder() -> Path:
+    """The default Markdown templates of documents."""
+    return _shipped("templates")
+
+
+def site_folder() -> Path:
+    """The base configuration of the site (`mkdocs.yml`) and the theme (`theme/`)."""
+    return _shipped("site")
+
+
+def theme_folder() -> Path:
+    """The theme: `main.html`, and `css/`, `js/`, `img/`, which are copied into every site."""
+    return site_folder() / "theme"
+
+
+def document_style() -> Path:
+    """The style sheet of documents. It stands alone, so that a mailed sheet can carry it inside."""
+    return theme_folder() / "css" / "document.css"

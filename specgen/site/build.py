@@ -1,0 +1,86 @@
+"""Pages in, published site out: the engine's shell, the search index, all that lies beside."""
+
+import shutil
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from specgen.site.engine import NOTES, Engine, EngineFailed, MkDocsEngine, handwritten_entries
+from specgen.site.page import MenuEntry, Page, Shell
+from specgen.site.publish import CannotPublish, publishing
+from specgen.site.search import index_files
+
+
+@dataclass(frozen=True, slots=True)
+class SiteReport:
+    """What was published: where the start page lies, how many pages, what the engine remarked."""
+
+    start: Path
+    pages: int
+    messages: tuple[str, ...] = ()
+
+
+def publish_site(
+    pages: Sequence[Page],
+    shell: Shell,
+    target: Path,
+    *,
+    files: Mapping[str, bytes | Path] | None = None,
+    handwritten: Path | None = None,
+    engine: Engine | None = None,
+) -> SiteReport:
+    """Make a site of ready pages and put it in place of `target` in one step.
+
+    `files` lie beside the pages (downloads, drawings), by their path from the site's root.
+    `handwritten` is a folder of Markdown pages; it need not exist.
+    Raises CannotPublish; whatever is raised, the site that was there before is unchanged.
+    """
+    with publishing(target) as folder:
+        try:
+            messages = write_site(pages, shell, folder, files or {}, handwritten, engine)
+        except EngineFailed as problem:
+            raise CannotPublish(f"the site could not be made: {problem}") from problem
+    return SiteReport(target / "index.html", len(pages), messages)
+
+
+def write_site(
+    pages: Sequence[Page],
+    shell: Shell,
+    folder: Path,
+    files: Mapping[str, bytes | Path],
+    handwritten: Path | None = None,
+    engine: Engine | None = None,
+) -> tuple[str, ...]:
+    """Write the whole site into an empty folder; what the engine remarked on the way."""
+    written_by_hand = handwritten if handwritten and handwritten.is_dir() else None
+    if written_by_hand:
+        shell = _with_notes(shell, handwritten_entries(written_by_hand), pages)
+    rendered = (engine or MkDocsEngine()).render(pages, shell, folder, written_by_hand)
+    _write_search((*pages, *rendered.handwritten), shell, folder)
+    for path, content in sorted(files.items()):
+        destination = folder / path
+        destination.parent.mkdir(parents=True, exist_ok=True)
+        if isinstance(content, Path):
+            shutil.copyfile(content, destination)
+        else:
+            destination.write_bytes(content)
+    return rendered.messages
+
+
+def _write_search(pages: Sequence[Page], shell: Shell, folder: Path) -> None:
+    titles = {entry.section: entry.title for entry in reversed(shell.menu)}
+    index = index_files(pages, titles)
+    for parent in {(folder / path).parent for path in index}:
+        parent.mkdir(parents=True, exist_ok=True)
+    for path, content in index.items():
+        (folder / path).write_bytes(content.encode("ascii"))
+
+
+def _with_notes(shell: Shell, notes: tuple[MenuEntry, ...], pages: Sequence[Page]) -> Shell:
+    """The menu with the handwritten pages in it, unless the caller has listed them already."""
+    generated = {page.path for page in pages}
+    notes = tuple(note for note in notes if note.path not in generated)
+    if not notes or any(entry.section == NOTES for entry in shell.menu):
+        return shell
+    entry = MenuEntry("Notes", notes[0].path, NOTES, notes)
+    return replace(shell, menu=(*shell.menu, entry))

@@ -1,0 +1,134 @@
+"""What the site is made of: pages with ready HTML, and the shell that goes round each of them."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from urllib.parse import quote
+
+SECTIONS = ("start", "platforms", "builds", "parts", "notes")
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page of the site.
+
+    `path` is its address from the site's root, posix, ending in `.html`. `body` is ready HTML, or
+    a UTF-8 file that holds it; links in it are relative to the page. `words` is what the search
+    knows besides the title and the summary: text and a weight from 1 (mentioned) to 9 (a name).
+    """
+
+    path: str
+    title: str
+    section: str
+    body: str | Path
+    summary: str = ""
+    words: tuple[tuple[str, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        pure = PurePosixPath(self.path)
+        steps = (".", "..", "")
+        unsafe = pure.is_absolute() or any(step in steps for step in self.path.split("/"))
+        if unsafe or "\\" in self.path or pure.suffix != ".html":
+            raise ValueError(f"not the path of a page: {self.path!r}")
+
+    @property
+    def root(self) -> str:
+        """The way from the page up to the site's root: `""`, `"../"`, `"../../"`."""
+        return "../" * self.path.count("/")
+
+    def html(self) -> str:
+        """The ready HTML. Raises OSError if the file that holds it cannot be read."""
+        if isinstance(self.body, str):
+            return self.body
+        return self.body.read_text(encoding="utf-8")
+
+
+@dataclass(frozen=True, slots=True)
+class MenuEntry:
+    """An entry of the menu. List families and platforms, never every page: each page carries it."""
+
+    title: str
+    path: str
+    section: str
+    children: tuple["MenuEntry", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """What is the same on every page. `edition` is printed in the footer; no clock is asked."""
+
+    name: str
+    publisher: str
+    menu: tuple[MenuEntry, ...]
+    language: str = "en"
+    edition: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link of the shell, ready for the template. `here` goes into `aria-current`."""
+
+    title: str
+    href: str
+    here: str = ""
+    children: tuple["Link", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Furniture:
+    """The parts of the shell that differ from page to page."""
+
+    root: str
+    sections: tuple[Link, ...]  # the top row of the menu
+    siblings: tuple[Link, ...]  # what the page's section lists
+    trail: tuple[Link, ...]  # breadcrumbs, the page itself left out
+    headings: tuple[Link, ...]  # the page's own second-level headings
+
+
+def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furniture:
+    """The menu, breadcrumbs and headings as they stand on one page."""
+    top = next((entry for entry in shell.menu if entry.section == section), None)
+    sections = tuple(_link(entry, path, root, entry is top) for entry in shell.menu)
+    siblings = tuple(_link(e, path, root, False) for e in top.children) if top else ()
+    trail = [entry for entry in shell.menu[:1] if entry is not top]
+    trail += _way_to(path, top) if top else []
+    return Furniture(
+        root=root,
+        sections=sections,
+        siblings=siblings,
+        trail=tuple(_link(e, path, root, False) for e in trail if e.path != path),
+        headings=headings(body),
+    )
+
+
+def contents(shell: Shell, root: str) -> tuple[Link, ...]:
+    """The whole menu, for the foot of a page; the same on all pages of one depth."""
+
+    def deep(entry: MenuEntry) -> Link:
+        return Link(entry.title, root + quote(entry.path), "", tuple(map(deep, entry.children)))
+
+    return tuple(map(deep, shell.menu))
+
+
+_HEADING = re.compile(r'<h2\b[^>]*?\bid="([^"]+)"[^>]*>(.*?)</h2>', re.DOTALL)
+_TAG = re.compile(r"<[^>]+>")
+
+
+def headings(body: str) -> tuple[Link, ...]:
+    """The second-level headings that have an anchor. Titles stay escaped, as they stand in HTML."""
+    found = _HEADING.findall(body)
+    return tuple(Link(_TAG.sub("", text).strip(), f"#{anchor}") for anchor, text in found)
+
+
+def _link(entry: MenuEntry, path: str, root: str, open_here: bool) -> Link:
+    here = "page" if entry.path == path else "true" if open_here else ""
+    return Link(entry.title, root + quote(entry.path), here)
+
+
+def _way_to(path: str, top: MenuEntry) -> list[MenuEntry]:
+    for child in top.children:
+        if child.path == path:
+            return [top]
+        if any(leaf.path == path for leaf in child.children):
+            return [top, child]
+    return [top]

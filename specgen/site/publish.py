@@ -1,0 +1,131 @@
+"""Atomic publishing: a reader sees the old site or the new one, never a mixture.
+
+The new site is made in a workshop folder beside the target, on the same file system, and changes
+places with the target in one system call where there is one (Linux, macOS), else in two renames.
+A run that fails leaves the old site alone; what a killed run leaves behind, the next one clears.
+"""
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Final
+
+from specgen.site.exchange import Lock, LockTaken, exchange
+
+MARKER: Final = ".specgen-site"
+MARKER_TEXT: Final = "This folder was published by specgen; the next publishing replaces it.\n"
+
+
+class CannotPublish(Exception):  # noqa: N818  # says what happened
+    """The site could not be put into place; the old one, if any, is whole.
+
+    `message` says what is in the way, `help` what would mend it (may be empty).
+    """
+
+    def __init__(self, message: str, help: str = "") -> None:  # noqa: A002  # as in a finding
+        super().__init__(message)
+        self.message = message
+        self.help = help
+
+
+@contextmanager
+def publishing(target: Path) -> Iterator[Path]:
+    """Give an empty folder to make the site in; put it in place of `target` at the end.
+
+    Any exception leaves `target` as it was. Raises CannotPublish if the folder is not ours to
+    replace, if another run is publishing there, or if the disk fails.
+    """
+    with _told_plainly(target):
+        target = target.resolve()
+        refuse_foreign(target)
+        target.parent.mkdir(parents=True, exist_ok=True)
+        workshop = target.parent / f".{target.name}.specgen"
+        workshop.mkdir(exist_ok=True)
+        with _locked(workshop, target):
+            _recover(workshop, target)
+            staged = workshop / "new"
+            try:
+                staged.mkdir()
+                yield staged
+                (staged / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
+                refuse_foreign(target)
+                _swap(staged, target, workshop)
+            finally:
+                _sweep(workshop)
+
+
+def refuse_foreign(target: Path) -> None:
+    """Raise CannotPublish if `target` holds anything that was not published by us."""
+    if not target.exists():
+        return
+    if not target.is_dir():
+        raise CannotPublish(f"`{target}` is a file, and a site needs a folder")
+    if target == Path.cwd() or target == target.parent:
+        raise CannotPublish(
+            f"`{target}` is the current folder, which cannot be replaced",
+            "name a folder inside it",
+        )
+    if not (target / MARKER).is_file() and any(target.iterdir()):
+        raise CannotPublish(
+            f"`{target}` is not empty and was not published by specgen",
+            "name a new or an empty folder",
+        )
+
+
+@contextmanager
+def _told_plainly(target: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as problem:
+        where = problem.filename or target
+        raise CannotPublish(
+            f"cannot write `{where}`: {problem.strerror or problem}",
+            "the site that was published before is unchanged",
+        ) from problem
+
+
+@contextmanager
+def _locked(workshop: Path, target: Path) -> Iterator[None]:
+    try:
+        lock = Lock(workshop / "lock")
+    except LockTaken:
+        raise CannotPublish(
+            f"another run is publishing to `{target}`", "wait until it has ended"
+        ) from None
+    try:
+        yield
+    finally:
+        lock.release()
+        with suppress(OSError):  # not empty, or another run is already in it
+            workshop.rmdir()
+
+
+def _recover(workshop: Path, target: Path) -> None:
+    """Undo what a killed run left: put an old site back that was moved aside, clear the rest."""
+    old = workshop / "old"
+    if (old / MARKER).is_file() and not target.exists():
+        old.rename(target)
+    _sweep(workshop)
+
+
+def _sweep(workshop: Path) -> None:
+    for name in ("new", "old"):
+        shutil.rmtree(workshop / name, ignore_errors=True)
+
+
+def _swap(staged: Path, target: Path, workshop: Path) -> None:
+    if not target.exists():
+        staged.rename(target)
+        return
+    staged.chmod(target.stat().st_mode & 0o7777)
+    if exchange(staged, target):
+        return
+    old = workshop / "old"
+    target.rename(old)
+    try:
+        staged.rename(target)
+    except BaseException:
+        os.rename(old, target)  # noqa: PTH104  # not the way that has just failed
+        raise

@@ -1,0 +1,279 @@
+"""The tree as HTML: the article for a page of the site, and one self-contained file.
+
+Written by joining strings: a table of two hundred rows is the common case, and a thousand
+documents are written in a run. Every text passes `_text`, every attribute `_text` in double
+quotes; the only markup that comes from elsewhere is a picture's drawing. Characters that HTML
+does not allow (controls, lone surrogates, noncharacters) are left out at the end, in one pass.
+"""
+
+import base64
+import hashlib
+import re
+from collections.abc import Iterable
+from typing import Final
+
+from markupsafe import escape
+
+from specgen.document.tree import (
+    Block,
+    Break,
+    Caution,
+    Cell,
+    Column,
+    Document,
+    Emphasis,
+    FactList,
+    Figure,
+    Heading,
+    Inline,
+    Link,
+    Listing,
+    Literal,
+    Paragraph,
+    Picture,
+    Quote,
+    Rule,
+    Strong,
+    Table,
+    Text,
+    Verbatim,
+)
+from specgen.write.options import CAUTION, IN_WORDS, PICTURE, TABLE, Options, Resolve, address, nowhere
+
+_UNIT_SPACE = "\u202f"
+_NOT_HTML: Final = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff"
+    + "".join(chr(plane << 16 | end) for plane in range(1, 17) for end in (0xFFFE, 0xFFFF))
+    + "]"
+)
+
+
+def body(document: Document, resolve: Resolve = nowhere) -> str:
+    """The document as one `<article>`; `resolve` turns references into addresses."""
+    out = _Writer(resolve)
+    out.document(document)
+    return _NOT_HTML.sub("", "".join(out.parts))
+
+
+def page(document: Document, options: Options | None = None) -> bytes:
+    """The document as one file that holds all it needs, in UTF-8.
+
+    It runs no script and asks no host for anything: its policy allows its own style sheet only.
+    """
+    options = options or Options()
+    # A style sheet ends at `</style`; in CSS the backslash before the stroke changes nothing.
+    style = options.style.replace("\r\n", "\n").replace("\r", "\n").replace("</", "<\\/")
+    style = _NOT_HTML.sub("", style)
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:"
+    title = " \N{EN DASH} ".join(filter(None, (document.title, document.subtitle)))
+    head = (
+        f'<!DOCTYPE html>\n<html lang="{_text(document.language)}">\n<head>\n'
+        '<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
+        f"<title>{_NOT_HTML.sub('', _text(title))}</title>\n"
+        f"<style>{style}</style>\n</head>\n<body>\n<main>\n"
+    )
+    return f"{head}{body(document, options.resolve)}</main>\n</body>\n</html>\n".encode()
+
+
+def _text(text: str) -> str:
+    return str(escape(text))
+
+
+class _Writer:
+    def __init__(self, resolve: Resolve) -> None:
+        self.parts: list[str] = []
+        self.add = self.parts.append
+        self.resolve = resolve
+
+    def document(self, document: Document) -> None:
+        self.add('<article class="document">\n<header class="document-head">\n')
+        self.add(f"<h1>{_text(document.title)}</h1>\n")
+        if document.subtitle:
+            self.add(f'<p class="subtitle">{_text(document.subtitle)}</p>\n')
+        if document.meta:
+            self.add('<dl class="meta">\n')
+            for label, text in document.meta:
+                self.add(f"<div><dt>{_text(label)}</dt><dd>{_text(text)}</dd></div>\n")
+            self.add("</dl>\n")
+        self.add("</header>\n")
+        self.blocks(document.blocks)
+        self.add("</article>\n")
+
+    def blocks(self, blocks: Iterable[Block]) -> None:
+        for block in blocks:
+            self.block(block)
+
+    def block(self, block: Block) -> None:
+        match block:
+            case Heading(level, children, anchor):
+                level = max(2, min(level, 6))
+                self.add(f"<h{level}{_id(anchor)}>{self.cell(children)}</h{level}>\n")
+            case Paragraph(children):
+                self.add(f"<p>{self.cell(children)}</p>\n")
+            case Table():
+                self.table(block)
+            case FactList(title, entries):
+                self.facts(title, entries)
+            case Listing(items, ordered):
+                self.listing(items, "ol" if ordered else "ul")
+            case Picture():
+                self.picture(block)
+            case Caution(subject, children):
+                self.caution(subject, children)
+            case Quote(children):
+                self.add("<blockquote>\n")
+                self.blocks(children)
+                self.add("</blockquote>\n")
+            case Verbatim(text, language):
+                kind = f' class="language-{_text(language)}"' if language else ""
+                # The parser drops one line break after <pre>.
+                self.add(f"<pre><code{kind}>{_text(text)}\n</code></pre>\n")
+            case Rule():
+                self.add("<hr>\n")
+
+    def listing(self, items: tuple[tuple[Block, ...], ...], tag: str) -> None:
+        self.add(f"<{tag}>\n")
+        for item in items:
+            self.add("<li>")
+            match item:
+                case (Paragraph(children), *rest) if all(isinstance(x, Listing) for x in rest):
+                    self.add(self.cell(children))
+                    self.blocks(rest)
+                case _:
+                    self.blocks(item)
+            self.add("</li>\n")
+        self.add(f"</{tag}>\n")
+
+    def table(self, table: Table) -> None:
+        title = _text(table.title)
+        label = f'aria-label="{title or TABLE}"'
+        self.add(f'<figure class="table"{_id(table.anchor)}>')
+        if title and table.anchor:
+            caption = _text(table.anchor) + "-t"
+            label = f'aria-labelledby="{caption}"'
+            self.add(f'<figcaption id="{caption}">{title}</figcaption>')
+        elif title:
+            self.add(f"<figcaption>{title}</figcaption>")
+        self.add(f'\n<div class="scroll" role="region" {label} tabindex="0"><table>\n<thead><tr>')
+        self.add("".join(map(_column, table.columns)))
+        self.add("</tr></thead>\n<tbody>\n")
+        self.rows(table)
+        self.add("</tbody>\n</table></div>\n")
+        if table.note:
+            self.add(f'<p class="table-note">{self.cell(table.note)}</p>\n')
+        self.add("</figure>\n")
+
+    def rows(self, table: Table) -> None:
+        cell = self.cell
+        frames = [_frame(column) for column in table.columns]
+        for row in table.rows:
+            inner = [
+                before + cell(each) + after
+                for (before, after), each in zip(frames, row, strict=True)
+            ]
+            self.add(f"<tr>{''.join(inner)}</tr>\n")
+
+    def facts(self, title: str, entries: tuple[tuple[str, Cell], ...]) -> None:
+        label = f' aria-label="{_text(title)}"' if title else ""
+        self.add(f'<dl class="facts"{label}>\n')
+        for name, said in entries:
+            self.add(f"<div><dt>{_text(name)}</dt><dd>{self.cell(said)}</dd></div>\n")
+        self.add("</dl>\n")
+
+    def caution(self, subject: str, children: tuple[Block, ...]) -> None:
+        title = _text(f"{CAUTION}: {subject}" if subject else CAUTION)
+        self.add(f'<aside class="caution" role="note" aria-label="{title}">')
+        self.add(f'<p class="caution-title">{title}</p>\n')
+        self.blocks(children)
+        self.add("</aside>\n")
+
+    def picture(self, picture: Picture) -> None:
+        title = _text(picture.title or PICTURE)
+        self.add(
+            f'<figure class="picture"{_id(picture.anchor)}>'
+            f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
+            f"{picture.svg.strip()}</div>\n<figcaption>{title}</figcaption>\n"
+        )
+        spoken = "".join(f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip())
+        if spoken:
+            self.add(
+                f'<details class="in-words"><summary>{IN_WORDS}</summary>{spoken}</details>\n'
+            )
+        self.add("</figure>\n")
+
+    def cell(self, inlines: Cell) -> str:
+        if len(inlines) == 1 and type(inlines[0]) is Text:  # most cells of most tables
+            return str(escape(inlines[0].text))
+        return "".join([self.inline(each) for each in inlines])
+
+    def inline(self, inline: Inline) -> str:
+        match inline:
+            case Text(text):
+                return str(escape(text))
+            case Figure():
+                return _figure(inline)
+            case Literal(text):
+                return f"<code>{escape(text)}</code>"
+            case Strong(children):
+                return f"<strong>{self.cell(children)}</strong>"
+            case Emphasis(children):
+                return f"<em>{self.cell(children)}</em>"
+            case Link(children, target):
+                return self.link(children, target)
+            case Break():
+                return "<br>"
+
+    def link(self, children: Cell, target: str) -> str:
+        leads = address(target, self.resolve)
+        if leads is None:
+            return self.cell(children)
+        return f'<a href="{_text(leads)}">{self.cell(_without_links(children))}</a>'
+
+
+def _without_links(inlines: Cell) -> Cell:
+    """No link stands within another."""
+    flat: list[Inline] = []
+    for each in inlines:
+        match each:
+            case Link(children):
+                flat += _without_links(children)
+            case Strong(children):
+                flat.append(Strong(_without_links(children)))
+            case Emphasis(children):
+                flat.append(Emphasis(_without_links(children)))
+            case _:
+                flat.append(each)
+    return tuple(flat)
+
+
+def _figure(figure: Figure) -> str:
+    key = f' data-fact="{escape(figure.key)}"' if figure.key else ""
+    unit = (
+        f'<span class="unit">{_UNIT_SPACE}{escape(figure.unit)}</span>' if figure.unit else ""
+    )
+    return f'<span class="value"{key}>{escape(figure.number)}{unit}</span>'
+
+
+def _id(anchor: str) -> str:
+    return f' id="{_text(anchor)}"' if anchor else ""
+
+
+def _kind(column: Column) -> str:
+    return ' class="num"' if column.align == "end" else ""
+
+
+def _column(column: Column) -> str:
+    if not column.title.strip():
+        return f"<td{_kind(column)}></td>"
+    return f'<th scope="col"{_kind(column)}>{_text(column.title)}</th>'
+
+
+def _frame(column: Column) -> tuple[str, str]:
+    """What stands before and after a cell of the column."""
+    if column.header:
+        return f'<th scope="row"{_kind(column)}>', "</th>"
+    title = f' data-title="{_text(column.title)}"' if column.title.strip() else ""
+    return f"<td{_kind(column)}{title}>", "</td>"

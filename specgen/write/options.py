@@ -1,0 +1,43 @@
+"""What every writer is told beside the document, and the fixed words that writers add."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.document import safe_target, scheme
+from specgen.document.tree import REFERENCES, WEB
+
+Resolve = Callable[[str], str | None]
+"""The address for a reference (`part:lantern-riser-tall`) or a relative path, None for none."""
+
+
+def nowhere(target: str) -> None:  # noqa: ARG001
+    """No reference leads anywhere: right for a document that travels alone."""
+    return
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """`style` is the style sheet to embed, where the format has one."""
+
+    style: str = ""
+    resolve: Resolve = nowhere
+
+
+CAUTION: Final = "Caution"
+FACT: Final = "Fact"
+VALUE: Final = "Value"
+PICTURE: Final = "Picture"
+TABLE: Final = "Table"
+IN_WORDS: Final = "The picture in words"
+
+
+def address(target: str, resolve: Resolve) -> str | None:
+    """Where a link leads, None where it is to be printed as its words only.
+
+    Web addresses and anchors stand as they are; references and relative paths are resolved. What
+    `resolve` gives is judged like everything else, and a reference is no address.
+    """
+    if not target.startswith("#") and scheme(target) not in WEB:
+        target = resolve(target) or ""
+    return target if safe_target(target) and scheme(target) not in REFERENCES else None
