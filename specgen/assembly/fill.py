@@ -117,9 +117,7 @@ def _places(
 ) -> list[Place]:
     """New positions under their full names, references resolved against the host."""
     own = {
-        name: _full(name, host, offset)
-        for position in positions
-        for name in expand(position.name)
+        name: _full(name, host, offset) for position in positions for name in expand(position.name)
     }
     made = []
     for number, position in enumerate(positions):
@@ -137,9 +135,7 @@ def _places(
     return made
 
 
-def _place(
-    position: Position, own: dict[str, str], host: str | None, at: tuple[int, int]
-) -> Place:
+def _place(position: Position, own: dict[str, str], host: str | None, at: tuple[int, int]) -> Place:
     def name(text: str | None) -> str | None:
         text = _nth(text, *at)
         return None if text is None else own.get(text) or _full(text, host, 0)
@@ -229,7 +225,8 @@ def _unknown_position(work: Filling, entry: Absent) -> Finding:
         part.id
         for part in work.definitions.parts.values()
         if any(
-            entry.name in expand(position.name) or f".{entry.name.rpartition('.')[2]}" in expand(position.name)
+            entry.name in expand(position.name)
+            or f".{entry.name.rpartition('.')[2]}" in expand(position.name)
             for position in part.brings.positions
         )
     )
@@ -237,7 +234,11 @@ def _unknown_position(work: Filling, entry: Absent) -> Finding:
     help_ = f"did you mean `{close[0]}`?" if close else ""
     notes: tuple[str, ...] = ()
     if bringers and not close:
-        notes = (f"`{entry.name}` comes with " + ", ".join(bringers[:4]) + (", …" if bringers[4:] else ""),)
+        notes = (
+            f"`{entry.name}` comes with "
+            + ", ".join(bringers[:4])
+            + (", …" if bringers[4:] else ""),
+        )
         help_ = "fit the part that brings it, or choose another position"
     return Finding(
         codes.UNKNOWN_POSITION,

@@ -126,6 +126,4 @@ def _pools(platform: Platform, places: dict[str, Place]) -> dict[str, Pool]:
             if need.resource is not None:
                 taken.setdefault(need.resource, []).append((place.name, need.count, place.at))
     names = sorted({*offered, *taken})
-    return {
-        name: Pool(tuple(offered.get(name, ())), tuple(taken.get(name, ()))) for name in names
-    }
+    return {name: Pool(tuple(offered.get(name, ())), tuple(taken.get(name, ()))) for name in names}

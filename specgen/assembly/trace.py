@@ -83,8 +83,16 @@ def trace(web: Web, place: Place) -> Link | None:
         wired = min(wired, walk.owner.port.lanes)
     lanes, generation = _fitted(place.part, walk, wired, protocol)
     return Link(
-        place.name, tuple(reversed(walk.stages)), walk.owner, root,
-        protocol, wired, lanes, generation, broken, broken_at,
+        place.name,
+        tuple(reversed(walk.stages)),
+        walk.owner,
+        root,
+        protocol,
+        wired,
+        lanes,
+        generation,
+        broken,
+        broken_at,
     )
 
 
@@ -110,7 +118,7 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
                 return walk.stop(f"{place.name} has no cable", place.declared_at)
             cable = place.part
             at = place.filled_at or place.declared_at
-            stages.append(Stage(f"{place.name} cable", cable.lanes, dict(cable.carries), at))
+            stages.append(Stage(f"{place.name} cable", cable.lanes, {str(key): value for key, value in cable.carries.items()}, at))
             if place.to is None:
                 return walk.stop(f"the cable in {place.name} goes nowhere", at)
             source, span = place.to, at

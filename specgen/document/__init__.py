@@ -2,8 +2,8 @@
 
 from specgen.document.compose import Composed, compose
 from specgen.document.outline import anchor_of, document, outlined
-from specgen.document.sandbox import TemplateFault
-from specgen.document.template import BlockError, Maker, Templates, folders, plain
+from specgen.document.sandbox import AuthorError
+from specgen.document.template import Maker, Templates, folders, plain
 from specgen.document.tree import (
     Block,
     Break,
@@ -38,8 +38,8 @@ from specgen.document.tree import (
 )
 
 __all__ = [
+    "AuthorError",
     "Block",
-    "BlockError",
     "Break",
     "Caution",
     "Cell",
@@ -61,7 +61,6 @@ __all__ = [
     "Rule",
     "Strong",
     "Table",
-    "TemplateFault",
     "Templates",
     "Text",
     "Verbatim",

@@ -34,9 +34,7 @@ def compose(
     title = _taken_title(blocks)
     if not title:
         return None, (missing_title(name, templates),)
-    made = document(
-        title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta
-    )
+    made = document(title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta)
     return made, ()
 
 

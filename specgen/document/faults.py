@@ -11,27 +11,23 @@ from specgen.diagnostics import Code, Finding, Label, Span, did_you_mean
 from specgen.diagnostics.codes import TEMPLATE_ERROR
 from specgen.diagnostics.suggest import question
 from specgen.document.sandbox import (
-    MissingName,
-    OutOfReach,
+    AuthorError,
+    MissingNameError,
+    OutOfReachError,
     Sandbox,
-    TemplateFault,
     without_addresses,
 )
-from specgen.document.template import BlockError, MakerFailed, Templates
+from specgen.document.template import MakerError, Templates
 
 
-def finding_of(
-    error: Exception, name: str, templates: Templates, known: Iterable[str]
-) -> Finding:
+def finding_of(error: Exception, name: str, templates: Templates, known: Iterable[str]) -> Finding:
     """The finding for what stopped the template `name`; `known` are the names that it may use."""
     where, line = _place(error, name)
     file = templates.place(where)
     source = _line(templates.environment, where, line)
     said = _said(error, templates.environment, known)
     span = _span(file, line, source, said.word)
-    return Finding(
-        said.code, said.message, Label(span), notes=said.notes, help=said.help
-    )
+    return Finding(said.code, said.message, Label(span), notes=said.notes, help=said.help)
 
 
 def missing_title(name: str, templates: Templates) -> Finding:
@@ -67,16 +63,18 @@ class _Said:
 
 def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
     match error:
-        case TemplateFault():
-            return _Said(error.message, word=error.word, help=error.help)
-        case MakerFailed():
-            return _of_maker(error)
-        case OutOfReach(name=name):
+        case AuthorError():
+            return _Said(error.message, word=error.word, help=error.help, code=error.code)
+        case MakerError():
+            cause = error.__cause__
+            note = _sentence(f"{type(cause).__name__}: {cause}")
+            return _Said(f"`{error.name}` could not be made", word=error.name, notes=(note,))
+        case OutOfReachError(name=name):
             return _Said(f"templates may not use `{name}`", word=name)
-        case MissingName(owner=None, name=name):
+        case MissingNameError(owner=None, name=name):
             meant = did_you_mean(name, [*known, *sandbox.globals])
             return _Said(f"`{name}` is not known here", word=name, help=question(meant))
-        case MissingName(owner=owner, name=name):
+        case MissingNameError(owner=owner, name=name):
             meant = did_you_mean(name, _names_on(owner))
             return _Said(f"there is no `{name}` on this value", word=name, help=question(meant))
         case TemplateNotFound():
@@ -85,7 +83,9 @@ def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
             message = f"template `{wanted}` not found"
             return _Said(message, word=wanted, help=question(meant))
         case RecursionError():
-            return _Said("a macro or an include calls itself without an end, or lists nest too deep")
+            return _Said(
+                "a macro or an include calls itself without an end, or lists nest too deep"
+            )
         case MemoryError():
             return _Said("the template needs more memory than there is")
         case UnicodeDecodeError():
@@ -94,14 +94,6 @@ def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
             return _of_jinja(error, sandbox)
         case _:
             return _Said("this does not work out", notes=(_sentence(str(error)),))
-
-
-def _of_maker(error: MakerFailed) -> _Said:
-    cause = error.__cause__
-    if isinstance(cause, BlockError):
-        return _Said(cause.message, word=error.name, help=cause.help, code=cause.code)
-    note = _sentence(f"{type(cause).__name__}: {cause}")
-    return _Said(f"`{error.name}` could not be made", word=error.name, notes=(note,))
 
 
 _QUOTED_NAME = re.compile(r"No (filter|test) named '([^']*)'")

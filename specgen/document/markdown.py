@@ -1,8 +1,9 @@
 """Reads the Markdown of a filled template into the document tree.
 
 CommonMark with pipe tables; no HTML, no indented code (templates indent what stands inside their
-loops) and no underlined headings (a rule may follow a placeholder). A placeholder alone in its paragraph becomes its block, any other its inlines.
-Whatever the tree has no room for falls back to its text.
+loops) and no underlined headings (a rule may follow a placeholder). A placeholder alone in its
+paragraph becomes its block, any other its inlines. Whatever the tree has no room for falls back
+to its text.
 """
 
 import re

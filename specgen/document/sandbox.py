@@ -11,18 +11,22 @@ only what has already gone through the environment's output (a macro, a `{% set 
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, MutableMapping
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from decimal import Decimal
 from typing import Any, Final
 
 from jinja2 import BaseLoader, StrictUndefined, TemplateRuntimeError, nodes
 from jinja2.compiler import CodeGenerator, Frame
+from jinja2.environment import Template
 from jinja2.exceptions import SecurityError, UndefinedError
 from jinja2.runtime import Context
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace, missing, pass_context
 
+from specgen.diagnostics import Code
+from specgen.diagnostics.codes import TEMPLATE_ERROR
 from specgen.document.tree import BLOCKS, INLINES
 
 STEPS: Final = 200_000
@@ -35,7 +39,7 @@ ITEMS: Final = 100_000
 _FILTERS: Final = (
     "abs", "capitalize", "count", "d", "default", "dictsort", "first", "float", "groupby", "int",
     "items", "last", "length", "list", "lower", "map", "max", "min", "reject", "rejectattr",
-    "reverse", "round", "select", "selectattr", "sort", "sum", "title", "trim", "truncate",
+    "reverse", "select", "selectattr", "sort", "sum", "title", "trim", "truncate",
     "unique", "upper", "wordcount",
 )  # fmt: skip
 """Jinja2's filters that make nothing big, nothing by chance and no HTML."""
@@ -47,20 +51,30 @@ _WORD_METHODS: Final = frozenset((
 """What a template may call on a text."""
 
 
-class TemplateFault(Exception):
+class AuthorError(Exception):
     """An author's mistake found while a template runs; becomes a finding at its line.
 
-    `word` is what to point at on that line, "" for the whole line.
+    Raised by the environment, and by makers and `show` for what they find: an unknown fact, a
+    value that has no printed form. `word` is what to point at on the line; where it is "", a
+    maker's name is, or the whole line.
     """
 
-    def __init__(self, message: str, help: str = "", word: str = "") -> None:  # noqa: A002
+    def __init__(
+        self,
+        message: str,
+        help: str = "",  # noqa: A002
+        *,
+        word: str = "",
+        code: Code = TEMPLATE_ERROR,
+    ) -> None:
         super().__init__(message)
         self.message = message
         self.help = help
         self.word = word
+        self.code = code
 
 
-class MissingName(UndefinedError):
+class MissingNameError(UndefinedError):
     """A name that is not known: `name`, and `owner`, the object it was sought on, if any."""
 
     def __init__(self, message: str | None, name: str, owner: object) -> None:
@@ -69,7 +83,7 @@ class MissingName(UndefinedError):
         self.owner = owner
 
 
-class OutOfReach(SecurityError):
+class OutOfReachError(SecurityError):
     """A name that templates may not use."""
 
     def __init__(self, name: str) -> None:
@@ -93,8 +107,8 @@ class Missing(StrictUndefined):
 
         def failure(message: str | None) -> TemplateRuntimeError:
             if issubclass(exc, SecurityError):
-                return OutOfReach(str(name))
-            return MissingName(message, str(name), owner)
+                return OutOfReachError(str(name))
+            return MissingNameError(message, str(name), owner)
 
         super().__init__(hint, obj, name, failure)  # type: ignore[arg-type]
 
@@ -109,7 +123,7 @@ class Finished:
         return bool(self.source.strip())
 
     def __str__(self) -> str:
-        raise TemplateFault(
+        raise AuthorError(
             "finished text cannot be changed any more",
             "change the value before it goes into the macro or the block",
         )
@@ -126,13 +140,13 @@ class Budget:
         """One pass of a loop or one call."""
         self.steps -= 1
         if self.steps < 0:
-            raise TemplateFault(f"the template runs on past {STEPS} loop passes and calls")
+            raise AuthorError(f"the template runs on past {STEPS} loop passes and calls")
 
     def write(self, size: int) -> None:
         """So many characters of output."""
         self.characters -= size
         if self.characters < 0:
-            raise TemplateFault(f"the template writes more than {CHARACTERS} characters")
+            raise AuthorError(f"the template writes more than {CHARACTERS} characters")
 
 
 BUDGET: ContextVar[Budget] = ContextVar("BUDGET")
@@ -163,7 +177,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
     """The environment of templates.
 
     `show` gives the text of a value and `out` the Markdown of what an expression yields; both
-    raise `TemplateFault` for what cannot be printed.
+    raise `AuthorError` for what cannot be printed.
     """
 
     code_generator_class = _Compiler
@@ -190,14 +204,16 @@ class Sandbox(ImmutableSandboxedEnvironment):
         self.show = show
         self.out = out
         self.filters = {name: self.filters[name] for name in _FILTERS}
-        self.filters |= {"join": self._join, "replace": _replace}
+        self.filters |= {"join": self._join, "replace": _replace, "round": _round}
         self.globals = {"range": _range, "namespace": Namespace, "dict": dict}
 
     def joined(self, parts: Iterable[object], between: str = "") -> str | Finished:
         """`a ~ b`: plain text, or finished text where one of the parts is."""
         every = tuple(parts)
         if any(_is_finished(part) for part in every):
-            shown = [part.source if isinstance(part, Finished) else self.out(part) for part in every]
+            shown = [
+                part.source if isinstance(part, Finished) else self.out(part) for part in every
+            ]
             return Finished((self.out(between) if between else "").join(shown))
         text = between.join(map(self.show, every))
         _bounded(len(text))
@@ -206,6 +222,16 @@ class Sandbox(ImmutableSandboxedEnvironment):
     def _join(self, values: Iterable[object], between: object = "") -> str | Finished:
         return self.joined(values, str(between))
 
+    def get_template(
+        self,
+        name: str | Template,
+        parent: str | None = None,
+        globals: MutableMapping[str, Any] | None = None,  # noqa: A002
+    ) -> Template:
+        """Every template that is opened costs a step, so that includes cannot multiply."""
+        BUDGET.get().step()
+        return super().get_template(name, parent, globals)
+
     def counted(self, values: Iterable[object]) -> Iterator[object]:
         """The items of a loop; each costs a step."""
         budget = BUDGET.get()
@@ -213,8 +239,12 @@ class Sandbox(ImmutableSandboxedEnvironment):
             budget.step()
             yield value
 
-    def call(  # type: ignore[override]
-        __self, __context: Context, __obj: Any, *args: Any, **kwargs: Any  # noqa: N805
+    def call(
+        __self,  # noqa: N805
+        __context: Context,
+        __obj: Any,
+        *args: Any,
+        **kwargs: Any,
     ) -> Any:
         """Every call costs a step."""
         BUDGET.get().step()
@@ -226,7 +256,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
             if operator == "+":
                 return self.joined((left, right))
         elif operator == "%" and isinstance(left, str):
-            raise TemplateFault("`%` does not format texts here", "join the parts with `~`")
+            raise AuthorError("`%` does not format texts here", "join the parts with `~`")
         elif operator in ("*", "**", "+"):
             _bounded(_size_of(operator, left, right))
         return super().call_binop(context, operator, left, right)
@@ -235,6 +265,8 @@ class Sandbox(ImmutableSandboxedEnvironment):
         """Nothing private, and of a text's methods those that make nothing big."""
         if isinstance(obj, str):
             return attr in _WORD_METHODS
+        if isinstance(obj, (int, float, Decimal, bytes)):
+            return False
         return super().is_safe_attribute(obj, attr, value)
 
     def wrap_str_format(self, value: Any) -> Callable[..., str] | None:  # noqa: ARG002
@@ -248,7 +280,7 @@ def _is_finished(part: object) -> bool:
 
 def _bounded(size: int) -> None:
     if size > ITEMS:
-        raise TemplateFault(f"one operation makes more than {ITEMS} characters, items or digits")
+        raise AuthorError(f"one operation makes more than {ITEMS} characters, items or digits")
 
 
 def _size_of(operator: str, left: Any, right: Any) -> int:
@@ -269,7 +301,7 @@ def _range(*args: int) -> range:
     """Python's `range`, with so many items at most that the budget lets them all pass."""
     numbers = range(*args)
     if len(numbers) > STEPS:
-        raise TemplateFault(f"`range` has more than {STEPS} numbers", word="range")
+        raise AuthorError(f"`range` has more than {STEPS} numbers", word="range")
     return numbers
 
 
@@ -278,6 +310,13 @@ def _replace(text: object, old: str, new: str) -> str:
     before = str(text)
     _bounded(len(before) + before.count(old) * len(new))
     return before.replace(old, new)
+
+
+def _round(value: Any, digits: int = 0) -> Any:
+    """The filter `round`: half to even, as Python rounds; to whole numbers without digits."""
+    if abs(digits) > 15:
+        raise AuthorError("`round` takes 15 digits at most", word="round")
+    return round(value, digits) if digits else round(value)
 
 
 _ADDRESS = re.compile(r" at 0x[0-9a-fA-F]+")

@@ -16,15 +16,13 @@ from typing import Any, Final
 
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
-from specgen.diagnostics import Code
-from specgen.diagnostics.codes import TEMPLATE_ERROR
-from specgen.document.sandbox import BUDGET, Budget, Sandbox, TemplateFault
+from specgen.document.sandbox import BUDGET, AuthorError, Budget, Sandbox
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 
 Maker = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
 
-None and an empty tuple print nothing. For an author's mistake it raises `BlockError`.
+None and an empty tuple print nothing. For an author's mistake it raises `AuthorError`.
 """
 
 Made = tuple[Inline, ...] | tuple[Block, ...]
@@ -36,17 +34,7 @@ _BREAKS = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029]+")
 _PLACEHOLDER = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
 
 
-class BlockError(Exception):
-    """An author's mistake that a maker found: an unknown fact, a table that there is not."""
-
-    def __init__(self, message: str, help: str = "", code: Code = TEMPLATE_ERROR) -> None:  # noqa: A002
-        super().__init__(message)
-        self.message = message
-        self.help = help
-        self.code = code
-
-
-class MakerFailed(Exception):
+class MakerError(Exception):
     """A maker stopped: `name` of the maker; the cause says why."""
 
     def __init__(self, name: str) -> None:
@@ -55,16 +43,16 @@ class MakerFailed(Exception):
 
 
 def plain(value: object) -> str:
-    """The text of a word or a number; `TemplateFault` for anything else."""
+    """The text of a word or a number; `AuthorError` for anything else."""
     if isinstance(value, (str, int, float, Decimal)) and not isinstance(value, bool):
         return str(value)
     if value is None:
-        raise TemplateFault("there is no value to print here", 'write `| default("…")` after it')
+        raise AuthorError("there is no value to print here", 'write `| default("…")` after it')
     if callable(value):
-        raise TemplateFault("this is something to call, not a value", "add the brackets: `name(…)`")
+        raise AuthorError("this is something to call, not a value", "add the brackets: `name(…)`")
     if isinstance(value, (list, tuple)):
-        raise TemplateFault("this is a list, not one value", 'write `| join(", ")` after it')
-    raise TemplateFault("this value has no printed form")
+        raise AuthorError("this is a list, not one value", 'write `| join(", ")` after it')
+    raise AuthorError("this value has no printed form")
 
 
 @dataclass(slots=True)
@@ -103,7 +91,7 @@ class Templates:
     """Where templates come from and how values are printed in them.
 
     `show` gives the text of a value of the project's own (a quantity); it may fall back on
-    `plain`, and raises `TemplateFault` for what has no printed form. `place` gives a template's
+    `plain`, and raises `AuthorError` for what has no printed form. `place` gives a template's
     file, relative to the project, for findings.
     """
 
@@ -123,7 +111,7 @@ class Templates:
     ) -> Filled:
         """The template with its values and blocks put aside.
 
-        Raises what Jinja2 raises, `TemplateFault`, and `MakerFailed` for whatever a maker raised;
+        Raises what Jinja2 raises, `AuthorError`, and `MakerError` for whatever a maker raised;
         `faults` turns each into a finding.
         """
         filled = Filled()
@@ -148,7 +136,9 @@ class Templates:
 
     def _show(self, value: object) -> str:
         """The value's text on one line; fails for a name that is not known."""
-        return _BREAKS.sub(" ", str(value if isinstance(value, Undefined) else self._of_project(value)))
+        return _BREAKS.sub(
+            " ", str(value if isinstance(value, Undefined) else self._of_project(value))
+        )
 
     def _out(self, value: object) -> str:
         made = self._made(value)
@@ -185,12 +175,13 @@ def _guarded(name: str, maker: Maker) -> Maker:
                 str(each)  # says that the name is not known, before the maker is at a loss
         try:
             made = maker(*args, **kwargs)
-        except TemplateFault:
+        except AuthorError as error:
+            error.word = error.word or name
             raise
         except Exception as error:
             if isinstance(error, TypeError):
                 _check_arguments(name, maker, args, kwargs)
-            raise MakerFailed(name) from error
+            raise MakerError(name) from error
         return () if made is None else made
 
     return call
@@ -204,6 +195,6 @@ def _check_arguments(
         signature.bind(*args, **kwargs)
     except TypeError as error:
         takes = ", ".join(signature.parameters)
-        raise TemplateFault(
-            f"`{name}` takes other arguments", f"write `{name}({takes})`", name
+        raise AuthorError(
+            f"`{name}` takes other arguments", f"write `{name}({takes})`", word=name
         ) from error

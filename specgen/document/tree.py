@@ -9,7 +9,8 @@ may ever be put there.
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final, Literal as OneOf
+from typing import Final
+from typing import Literal as OneOf
 
 Align = OneOf["start", "end"]
 
@@ -245,7 +246,8 @@ def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
 
 
 _SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")
-_UNFIT_IN_TARGET = re.compile(r"[\x00-\x20\x7f-\x9f\\<>\"\ud800-\udfff]")
+_SEGMENT = re.compile("[/?#]")
+_UNFIT_IN_TARGET = re.compile(r"[\s\x00-\x20\x7f-\x9f\\<>\"\ud800-\udfff]")
 
 
 def scheme(target: str) -> str:
@@ -262,4 +264,7 @@ def safe_target(target: str) -> bool:
     """
     if not target or target.startswith("/") or _UNFIT_IN_TARGET.search(target):
         return False
-    return scheme(target) in ("", *WEB, *REFERENCES)
+    if target.startswith("#"):
+        return True
+    first = _SEGMENT.split(target, maxsplit=1)[0]
+    return ":" not in first or scheme(target) in (*WEB, *REFERENCES)

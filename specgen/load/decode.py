@@ -1,6 +1,5 @@
 """A tree to a model value, through pydantic on the model's dataclasses."""
 
-from functools import cache
 from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
@@ -13,10 +12,14 @@ from specgen.source import Fields
 T = TypeVar("T")
 
 
-@cache
+_ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {}
+
+
 def adapter(cls: type[Any]) -> TypeAdapter[Any]:
     """The validator of a model class, made once."""
-    return TypeAdapter(cls)
+    if cls not in _ADAPTERS:
+        _ADAPTERS[cls] = TypeAdapter(cls)
+    return _ADAPTERS[cls]
 
 
 def decode(cls: type[T], tree: Fields) -> tuple[T | None, tuple[Finding, ...]]:

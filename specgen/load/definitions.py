@@ -83,9 +83,7 @@ def load(sources: Sources) -> Loaded:
     if project is None:
         return Loaded(None, tuple(findings))
     parts, platforms, builds = (shelf.values for shelf in shelves.values())
-    definitions = Definitions(
-        project, _sorted(parts), _sorted(platforms), _sorted(builds)
-    )
+    definitions = Definitions(project, _sorted(parts), _sorted(platforms), _sorted(builds))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
     findings += unknown_references(definitions, known)
     return Loaded(definitions, tuple(findings))
@@ -137,10 +135,25 @@ def _group(tree: Fields) -> Iterator[Entry]:
             close = did_you_mean(key, ("kind", "common", "parts"))
             help_ = f"did you mean `{close[0]}`?" if close else "move it into `common` or a part"
             at = Label(tree.key_where(key), "not a field here")
-            yield None, None, (Finding(codes.UNKNOWN_FIELD, f"no field is named `{key}`", at, help=help_),)
+            yield (
+                None,
+                None,
+                (Finding(codes.UNKNOWN_FIELD, f"no field is named `{key}`", at, help=help_),),
+            )
     if not isinstance(parts, Items):
         at = Label(tree.key_where("parts"))
-        yield None, None, (Finding(codes.WRONG_TYPE, "`parts` needs a list", at, help="start each part with `- id: …`"),)
+        yield (
+            None,
+            None,
+            (
+                Finding(
+                    codes.WRONG_TYPE,
+                    "`parts` needs a list",
+                    at,
+                    help="start each part with `- id: …`",
+                ),
+            ),
+        )
         return
     if not isinstance(common, Fields):
         at = Label(tree.key_where("common"))
@@ -166,22 +179,31 @@ def _part(tree: Fields, holder: Fields) -> Entry:
     bare = Fields({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans = tree.span, tree.key_spans
     if word is None:
-        return bare, None, (
-            Finding(
-                codes.MISSING_FIELD,
-                "`kind` is missing",
-                Label(holder.span, "needs `kind`"),
-                help="write `kind: drive`, say; the kinds are " + ", ".join(sorted(KINDS)),
+        return (
+            bare,
+            None,
+            (
+                Finding(
+                    codes.MISSING_FIELD,
+                    "`kind` is missing",
+                    Label(holder.span, "needs `kind`"),
+                    help="write `kind: drive`, say; the kinds are " + ", ".join(sorted(KINDS)),
+                ),
             ),
         )
     if not isinstance(word, Written) or word not in KINDS:
         at = word.span if isinstance(word, Written) else holder.key_where("kind")
         close = did_you_mean(str(word), KINDS) if isinstance(word, Written) else ()
-        help_ = f"did you mean `{close[0]}`?" if close else "the kinds are " + ", ".join(sorted(KINDS))
-        return bare, None, (
-            Finding(codes.UNKNOWN_KIND, f"no kind of part is named `{word}`", Label(at), help=help_),
+        help_ = (
+            f"did you mean `{close[0]}`?" if close else "the kinds are " + ", ".join(sorted(KINDS))
+        )
+        return (
+            bare,
+            None,
+            (
+                Finding(
+                    codes.UNKNOWN_KIND, f"no kind of part is named `{word}`", Label(at), help=help_
+                ),
+            ),
         )
     return bare, KINDS[word], ()
-
-
-

@@ -9,7 +9,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
-from specgen.source import Fields, span_at
+from specgen.source import Fields, span_at, step_into
 
 Path = tuple[str | int, ...]
 
@@ -83,7 +83,9 @@ def explain(cls: type[Any], tree: Fields, problems: ValidationError) -> tuple[Fi
     """One finding for each cause, at the smallest place that shows it."""
     details = problems.errors(include_url=False)
     missing = {
-        (error["loc"][:-1], str(error["loc"][-1])) for error in details if error["type"] == "missing"
+        (error["loc"][:-1], str(error["loc"][-1]))
+        for error in details
+        if error["type"] == "missing"
     }
     findings = []
     settled: set[tuple[Path, str]] = set()
@@ -147,11 +149,20 @@ def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
     name = names[-1] if names else "it"
     if kind == "quantity":
         code = _QUANTITY[str(context["problem"])]
-        return Finding(code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"]))
+        return Finding(
+            code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"])
+        )
     if kind == "empty":
-        return Finding(codes.EMPTY_VALUE, f"`{name}` is empty", Label(at), help="give a value, or delete the field")
+        return Finding(
+            codes.EMPTY_VALUE,
+            f"`{name}` is empty",
+            Label(at),
+            help="give a value, or delete the field",
+        )
     if kind == "range":
-        return Finding(codes.BAD_RANGE, str(context["why"]), Label(at), help="write `BAY 0..7`, or one name")
+        return Finding(
+            codes.BAD_RANGE, str(context["why"]), Label(at), help="write `BAY 0..7`, or one name"
+        )
     if kind == "field":
         message = f"`{name}` needs {context['expected']}"
         return Finding(codes.WRONG_TYPE, message, Label(at), help=str(context.get("help", "")))
@@ -169,23 +180,17 @@ def _not_one_of(tree: Fields, path: Path, name: str, expected: str, at: Span) ->
     words = [word.strip("'") for word in expected.replace(" or ", ", ").split(", ")]
     node: Any = tree
     for step in path:
-        node = node[step] if isinstance(node, list | dict) and _has(node, step) else ""
+        node = step_into(node, step)
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
     choice = ", ".join(f"`{word}`" for word in words)
     help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
     return Finding(codes.WRONG_VALUE, f"`{name}` is none of {choice}", Label(at), help=help_)
 
 
-def _has(node: Any, step: Any) -> bool:
-    return step in node if isinstance(node, dict) else isinstance(step, int) and step < len(node)
-
-
 def _key_span(tree: Fields, path: Path) -> Span:
     node: Any = tree
     for step in path[:-1]:
-        if not isinstance(node, list | dict) or not _has(node, step):
-            break
-        node = node[step]
+        node = step_into(node, step)
     if isinstance(node, Fields) and path and str(path[-1]) in node:
         return node.key_where(str(path[-1]))
     return span_at(tree, path)

@@ -44,7 +44,9 @@ def _parts(uses: list[Use], parts: frozenset[str]) -> Iterator[Finding]:
             yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts)
 
 
-def _part_uses(origin: Origin, positions: tuple[Position, ...], needs: tuple[Need, ...]) -> list[Use]:
+def _part_uses(
+    origin: Origin, positions: tuple[Position, ...], needs: tuple[Need, ...]
+) -> list[Use]:
     return [
         *_position_uses(origin, ("brings", "positions"), positions),
         *_need_uses(origin, ("needs",), needs),
@@ -82,9 +84,7 @@ def _kinds(
                 yield _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(KINDS))
 
 
-def _unknown(
-    code: Code, word: str, name: str, at: Span, candidates: frozenset[str]
-) -> Finding:
+def _unknown(code: Code, word: str, name: str, at: Span, candidates: frozenset[str]) -> Finding:
     close = did_you_mean(name, sorted(candidates))
     help_ = "did you mean " + " or ".join(f"`{name}`" for name in close) + "?" if close else ""
     label = f"not found among {len(candidates)}"

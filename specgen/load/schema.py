@@ -40,18 +40,22 @@ def _parts() -> dict[str, Any]:
     inputs: list[tuple[str, Any, TypeAdapter[Any]]] = [
         (kind, "validation", adapter(cls)) for kind, cls in KINDS.items()
     ]
-    by_kind, shared = TypeAdapter.json_schemas(inputs, by_alias=True)  # type: ignore[arg-type]
+    by_kind, shared = TypeAdapter.json_schemas(inputs, by_alias=True)
     definitions: dict[str, Any] = dict(shared.get("$defs", {}))
     branches = []
     for kind in KINDS:
-        reference = by_kind[kind, "validation"]  # type: ignore[index]
+        reference = by_kind[kind, "validation"]
         name = str(reference["$ref"]).rsplit("/", 1)[-1]
         whole = definitions[name]
         properties = {"kind": {"const": kind}, **whole["properties"]}
         definitions[f"{name}-alone"] = {
-            **whole, "properties": properties, "required": ["kind", *whole["required"]],
+            **whole,
+            "properties": properties,
+            "required": ["kind", *whole["required"]],
         }
-        definitions[f"{name}-shared"] = {key: value for key, value in whole.items() if key != "required"}
+        definitions[f"{name}-shared"] = {
+            key: value for key, value in whole.items() if key != "required"
+        }
         group = {
             "type": "object",
             "required": ["kind", "parts"],

@@ -1,5 +1,6 @@
 """The nouns: parts by kind, positions and ports, platforms, builds, the project."""
 
+from specgen.diagnostics import Span
 from specgen.model.build import Allowance, Build, Fill, Volume
 from specgen.model.conditions import ANYWHERE, Conditions, Redundancy
 from specgen.model.kinds import (
@@ -102,6 +103,7 @@ __all__ = [
     "SecurityModule",
     "Size",
     "Source",
+    "Span",
     "StorageController",
     "SupplyOutput",
     "Transceiver",

@@ -28,9 +28,7 @@ _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 @dataclass_transform(frozen_default=True, kw_only_default=True)
 def record(cls: type[T]) -> type[T]:
     """A frozen dataclass that refuses unknown fields when it is read from text."""
-    cls.__pydantic_config__ = ConfigDict(
-        extra="forbid", arbitrary_types_allowed=True
-    )  # type: ignore[attr-defined]
+    cls.__pydantic_config__ = ConfigDict(extra="forbid", arbitrary_types_allowed=True)  # type: ignore[attr-defined]
     return dataclass(frozen=True, slots=True, kw_only=True)(cls)
 
 
@@ -140,7 +138,9 @@ def _many(value: object) -> object:
 
 
 Text = Annotated[str, BeforeValidator(_text)]
-Id = Annotated[str, BeforeValidator(_id), WithJsonSchema({"type": "string", "pattern": _ID.pattern})]
+Id = Annotated[
+    str, BeforeValidator(_id), WithJsonSchema({"type": "string", "pattern": _ID.pattern})
+]
 Count = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(_integer)]
 Positive = Annotated[int, Field(ge=1, le=10**9), BeforeValidator(_integer)]
 Number = Annotated[

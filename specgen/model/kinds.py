@@ -33,12 +33,12 @@ from specgen.quantity import (
 )
 
 
-
 @record
 class Processor(Part):
     kind: ClassVar[str] = "processor"
     title: ClassVar[str] = "Processor"
     plural: ClassVar[str] = "Processors"
+    subsystem: ClassVar[str] = "processors"
 
     socket: Text
     cores: Positive
@@ -62,6 +62,7 @@ class MemoryModule(Part):
     kind: ClassVar[str] = "memory-module"
     title: ClassVar[str] = "Memory module"
     plural: ClassVar[str] = "Memory modules"
+    subsystem: ClassVar[str] = "memory"
 
     technology: Text
     form: Text
@@ -77,6 +78,7 @@ class Drive(Part):
     kind: ClassVar[str] = "drive"
     title: ClassVar[str] = "Drive"
     plural: ClassVar[str] = "Drives"
+    subsystem: ClassVar[str] = "storage"
 
     medium: Literal["flash", "disk"]
     form: Text
@@ -99,6 +101,7 @@ class StorageController(Card):
     kind: ClassVar[str] = "storage-controller"
     title: ClassVar[str] = "Storage controller"
     plural: ClassVar[str] = "Storage controllers"
+    subsystem: ClassVar[str] = "storage"
 
     raid: Many[Count] = ()
     """RAID levels it can form; none for a plain adapter."""
@@ -126,6 +129,7 @@ class NetworkAdapter(Card):
     kind: ClassVar[str] = "network-adapter"
     title: ClassVar[str] = "Network adapter"
     plural: ClassVar[str] = "Network adapters"
+    subsystem: ClassVar[str] = "network"
 
     ethernet: tuple[EthernetPort, ...]
 
@@ -135,6 +139,7 @@ class Accelerator(Card):
     kind: ClassVar[str] = "accelerator"
     title: ClassVar[str] = "Accelerator"
     plural: ClassVar[str] = "Accelerators"
+    subsystem: ClassVar[str] = "accelerators"
 
     memory: DataSize | None = None
     memory_bandwidth: DataRate | None = None
@@ -145,6 +150,7 @@ class BootModule(Card):
     kind: ClassVar[str] = "boot-module"
     title: ClassVar[str] = "Boot module"
     plural: ClassVar[str] = "Boot modules"
+    subsystem: ClassVar[str] = "storage"
 
     raid: Many[Count] = ()
 
@@ -154,6 +160,7 @@ class Riser(Part):
     kind: ClassVar[str] = "riser"
     title: ClassVar[str] = "Riser"
     plural: ClassVar[str] = "Risers"
+    subsystem: ClassVar[str] = "board"
 
 
 @record
@@ -161,6 +168,7 @@ class Backplane(Part):
     kind: ClassVar[str] = "backplane"
     title: ClassVar[str] = "Backplane"
     plural: ClassVar[str] = "Backplanes"
+    subsystem: ClassVar[str] = "storage"
 
 
 @record
@@ -215,6 +223,7 @@ class Fan(Part):
     kind: ClassVar[str] = "fan"
     title: ClassVar[str] = "Fan"
     plural: ClassVar[str] = "Fans"
+    subsystem: ClassVar[str] = "cooling"
 
     form: Text
     airflow: Airflow | None = None
@@ -245,6 +254,7 @@ class EnergyPack(Part):
     kind: ClassVar[str] = "energy-pack"
     title: ClassVar[str] = "Energy pack"
     plural: ClassVar[str] = "Energy packs"
+    subsystem: ClassVar[str] = "storage"
 
     chemistry: Text | None = None
 
@@ -254,6 +264,7 @@ class Transceiver(Part):
     kind: ClassVar[str] = "transceiver"
     title: ClassVar[str] = "Transceiver"
     plural: ClassVar[str] = "Transceivers"
+    subsystem: ClassVar[str] = "network"
 
     form: Text
     speed: DataRate
@@ -307,6 +318,7 @@ class SecurityModule(Part):
     kind: ClassVar[str] = "security-module"
     title: ClassVar[str] = "Security module"
     plural: ClassVar[str] = "Security modules"
+    subsystem: ClassVar[str] = "board"
 
     form: Text
     specification: Text | None = None
@@ -319,6 +331,7 @@ class ManagementController(Part):
     kind: ClassVar[str] = "management-controller"
     title: ClassVar[str] = "Management controller"
     plural: ClassVar[str] = "Management controllers"
+    subsystem: ClassVar[str] = "board"
 
     form: Text = "board"
     ethernet: tuple[EthernetPort, ...] = ()

@@ -42,7 +42,7 @@ def expand(text: str) -> tuple[str, ...]:
 
 
 def shifted(name: str, offset: int) -> str:
-    """The name with its last number raised: a backplane's `BAY 0` is `BAY 8` in the second place."""
+    """The name with its last number raised: `BAY 0` is `BAY 8` in a backplane's second place."""
     if not offset:
         return name
     match = re.search(r"\d+$", name)

@@ -48,6 +48,8 @@ class Part:
     kind: ClassVar[str] = ""
     title: ClassVar[str] = ""
     plural: ClassVar[str] = ""
+    subsystem: ClassVar[str] = "other"
+    """The part of the machine whose power and price it counts towards."""
     closes: ClassVar[bool] = False
     """Whether it only closes a position, which then counts as empty."""
 

@@ -2,7 +2,7 @@
 
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
-from specgen.source import Fields
+from specgen.source import Fields, step_into
 
 NOWHERE = Span("", 0, 0, 0, 0)
 
@@ -39,15 +39,6 @@ class Origin:
     def __repr__(self) -> str:
         place = self.at()
         return f"{place.file}:{place.line}"
-
-
-def step_into(node: object, step: str | int) -> object:
-    """The value one step down a tree, None where there is none."""
-    if isinstance(node, dict):
-        return node.get(step)
-    if isinstance(node, list) and isinstance(step, int) and step < len(node):
-        return node[step]
-    return None
 
 
 @record

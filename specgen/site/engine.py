@@ -41,7 +41,7 @@ NOTES = "notes"
 _ALIGNED = re.compile(r' style="text-align: (?:left|center);"')
 
 
-class EngineFailed(Exception):  # noqa: N818  # says what happened
+class EngineFailed(Exception):
     """The engine could not make the site; nothing of it may be published."""
 
 
@@ -90,13 +90,23 @@ class MkDocsEngine:
 
 
 def handwritten_entries(folder: Path) -> tuple[MenuEntry, ...]:
-    """Menu entries for the Markdown pages in a folder, by their first heading."""
+    """Menu entries for the Markdown pages in a folder, by their first heading.
+
+    Raises EngineFailed if one is not UTF-8, OSError if one cannot be read.
+    """
     entries = []
     for file in sorted(folder.rglob("*.md")):
-        markdown, meta = get_data(file.read_text(encoding="utf-8-sig"))
+        place = file.relative_to(folder)
+        if any(step.startswith(".") for step in place.parts):
+            continue
+        try:
+            markdown, meta = get_data(file.read_text(encoding="utf-8-sig"))
+        except UnicodeDecodeError:
+            raise EngineFailed(f"`{place.as_posix()}` is not UTF-8 text") from None
         title = str(meta.get("title") or get_markdown_title(markdown) or file.stem)
-        path = file.relative_to(folder).with_suffix(".html").as_posix()
-        entries.append(MenuEntry(title, path, NOTES))
+        # MkDocs makes the index of a folder of its README.
+        name = "index" if file.stem == "README" else file.stem
+        entries.append(MenuEntry(title, place.with_name(f"{name}.html").as_posix(), NOTES))
     return tuple(entries)
 
 
@@ -113,7 +123,7 @@ class _ReadyPage(EnginePage):
         self.toc = TableOfContents([])
 
 
-class _NoOptions(Config):
+class _NoOptions(Config):  # type: ignore[no-untyped-call]
     """The plugin is made here, not named in a configuration file."""
 
 

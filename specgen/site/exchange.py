@@ -1,7 +1,6 @@
 """What the operating system gives for publishing: two folders change places, and a lock."""
 
 import ctypes
-import ctypes.util
 import errno
 import os
 import sys
@@ -42,7 +41,7 @@ def exchange(one: Path, other: Path) -> bool:
     raise OSError(number, os.strerror(number), str(other))
 
 
-class LockTaken(Exception):  # noqa: N818  # an answer, not a mistake
+class LockTaken(Exception):
     """Somebody else holds the lock."""
 
 
@@ -56,9 +55,11 @@ class Lock:
             self._descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o666)
             try:
                 _take(self._descriptor)
-            except OSError:
+            except OSError as problem:
                 os.close(self._descriptor)
-                raise LockTaken(str(path)) from None
+                if isinstance(problem, (BlockingIOError, PermissionError)):
+                    raise LockTaken(str(path)) from None
+                raise  # a file system without locks, for one
             if self._is_still_there():
                 return
             os.close(self._descriptor)  # the holder before us removed the file: take a new one

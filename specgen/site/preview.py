@@ -7,7 +7,7 @@ from pathlib import Path
 from mkdocs.livereload import LiveReloadServer
 
 
-class CannotPreview(Exception):  # noqa: N818  # says what happened
+class CannotPreview(Exception):
     """The server cannot start: the address is taken or not ours."""
 
 

@@ -18,7 +18,7 @@ MARKER: Final = ".specgen-site"
 MARKER_TEXT: Final = "This folder was published by specgen; the next publishing replaces it.\n"
 
 
-class CannotPublish(Exception):  # noqa: N818  # says what happened
+class CannotPublish(Exception):
     """The site could not be put into place; the old one, if any, is whole.
 
     `message` says what is in the way, `help` what would mend it (may be empty).
@@ -81,7 +81,7 @@ def _told_plainly(target: Path) -> Iterator[None]:
     except OSError as problem:
         where = problem.filename or target
         raise CannotPublish(
-            f"cannot write `{where}`: {problem.strerror or problem}",
+            f"publishing stopped at `{where}`: {problem.strerror or problem}",
             "the site that was published before is unchanged",
         ) from problem
 

@@ -8,7 +8,16 @@ from specgen.source.files import (
     find_project,
     read_project,
 )
-from specgen.source.tree import Fields, Items, Node, Written, plain_value, read_tree, span_at
+from specgen.source.tree import (
+    Fields,
+    Items,
+    Node,
+    Written,
+    plain_value,
+    read_tree,
+    span_at,
+    step_into,
+)
 
 __all__ = [
     "PROJECT_FILE",
@@ -24,4 +33,5 @@ __all__ = [
     "read_project",
     "read_tree",
     "span_at",
+    "step_into",
 ]

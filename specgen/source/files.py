@@ -71,11 +71,17 @@ def find_project(given: str | None, start: Path | None = None) -> Path:
 
 def _hint(folder: Path) -> str:
     if not folder.is_dir():
-        siblings = [entry.name for entry in folder.parent.iterdir()] if folder.parent.is_dir() else []
+        siblings = (
+            [entry.name for entry in folder.parent.iterdir()] if folder.parent.is_dir() else []
+        )
         close = did_you_mean(folder.name, siblings)
         return f"did you mean `{close[0]}`?" if close else "there is no such folder"
     below = sorted(path.parent.name for path in folder.glob(f"*/{PROJECT_FILE}"))
-    return f"did you mean `{below[0]}` in it?" if below else f"a project has a {PROJECT_FILE} at its top"
+    return (
+        f"did you mean `{below[0]}` in it?"
+        if below
+        else f"a project has a {PROJECT_FILE} at its top"
+    )
 
 
 def read_project(root: Path) -> Sources:

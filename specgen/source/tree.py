@@ -65,7 +65,7 @@ Node = Written | Items | Fields
 
 
 def span_at(node: Node, path: tuple[str | int, ...]) -> Span:
-    """The place of a scalar at `path`, of the key of a longer value, or of the deepest known step."""
+    """The place of a scalar at `path`, of a longer value's key, or of the deepest known step."""
     place = node.span
     for step in path:
         if isinstance(node, Fields) and isinstance(step, str) and step in node:
@@ -172,7 +172,7 @@ class _Builder:
         self.put(frame.node, frame.anchor, frame.size, event)
 
     def alias(self, event: yaml.AliasEvent) -> None:
-        known = self.anchors.get(event.anchor)
+        known = self.anchors.get(event.anchor or "")
         if known is None:
             if any(frame.anchor == event.anchor for frame in self.stack):
                 self.report(
@@ -312,7 +312,9 @@ def _syntax(error: yaml.MarkedYAMLError, file: str) -> Finding:
     labels: tuple[Label, ...] = ()
     context = error.context_mark
     if error.context and context and mark and context.line != mark.line:
-        start = Span(file, context.line + 1, context.column + 1, context.line + 1, context.column + 2)
+        start = Span(
+            file, context.line + 1, context.column + 1, context.line + 1, context.column + 2
+        )
         labels = (Label(start, error.context),)
     problem = error.problem or "cannot be read as YAML"
     return Finding(
@@ -322,6 +324,15 @@ def _syntax(error: yaml.MarkedYAMLError, file: str) -> Finding:
         labels=labels,
         help="look for a missing colon, quote or bracket, a tab, or a line indented too far",
     )
+
+
+def step_into(node: object, step: str | int) -> object:
+    """The value one step down a tree, None where there is none."""
+    if isinstance(node, dict):
+        return node.get(step)
+    if isinstance(node, list) and isinstance(step, int) and step < len(node):
+        return node[step]
+    return None
 
 
 def plain_value(node: Node) -> object:

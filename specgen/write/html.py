@@ -2,14 +2,14 @@
 
 Written by joining strings: a table of two hundred rows is the common case, and a thousand
 documents are written in a run. Every text passes `_text`, every attribute `_text` in double
-quotes; the only markup that comes from elsewhere is a picture's drawing. Characters that HTML
-does not allow (controls, lone surrogates, noncharacters) are left out at the end, in one pass.
+quotes; the only markup that comes from elsewhere is a picture's drawing.
 """
 
 import base64
 import hashlib
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final
 
 from markupsafe import escape
@@ -38,7 +38,16 @@ from specgen.document.tree import (
     Text,
     Verbatim,
 )
-from specgen.write.options import CAUTION, IN_WORDS, PICTURE, TABLE, Options, Resolve, address, nowhere
+from specgen.write.options import (
+    CAUTION,
+    IN_WORDS,
+    PICTURE,
+    TABLE,
+    Options,
+    Resolve,
+    address,
+    nowhere,
+)
 
 _UNIT_SPACE = "\u202f"
 _NOT_HTML: Final = re.compile(
@@ -52,7 +61,7 @@ def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as one `<article>`; `resolve` turns references into addresses."""
     out = _Writer(resolve)
     out.document(document)
-    return _NOT_HTML.sub("", "".join(out.parts))
+    return "".join(out.parts)
 
 
 def page(document: Document, options: Options | None = None) -> bytes:
@@ -72,14 +81,19 @@ def page(document: Document, options: Options | None = None) -> bytes:
         '<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
-        f"<title>{_NOT_HTML.sub('', _text(title))}</title>\n"
+        f"<title>{_text(title)}</title>\n"
         f"<style>{style}</style>\n</head>\n<body>\n<main>\n"
     )
     return f"{head}{body(document, options.resolve)}</main>\n</body>\n</html>\n".encode()
 
 
+@lru_cache(8192)  # tables repeat themselves, and so do documents of one family
 def _text(text: str) -> str:
-    return str(escape(text))
+    """The text for an element or an attribute, without the characters that HTML does not allow.
+
+    Those are controls, lone surrogates and noncharacters.
+    """
+    return str(escape(_NOT_HTML.sub("", text)))
 
 
 class _Writer:
@@ -129,8 +143,7 @@ class _Writer:
                 self.add("</blockquote>\n")
             case Verbatim(text, language):
                 kind = f' class="language-{_text(language)}"' if language else ""
-                # The parser drops one line break after <pre>.
-                self.add(f"<pre><code{kind}>{_text(text)}\n</code></pre>\n")
+                self.add(f'<pre tabindex="0"><code{kind}>{_text(text)}</code></pre>\n')
             case Rule():
                 self.add("<hr>\n")
 
@@ -197,26 +210,27 @@ class _Writer:
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
             f"{picture.svg.strip()}</div>\n<figcaption>{title}</figcaption>\n"
         )
-        spoken = "".join(f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip())
+        spoken = "".join(
+            f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip()
+        )
         if spoken:
-            self.add(
-                f'<details class="in-words"><summary>{IN_WORDS}</summary>{spoken}</details>\n'
-            )
+            self.add(f'<details class="in-words"><summary>{IN_WORDS}</summary>{spoken}</details>\n')
         self.add("</figure>\n")
 
     def cell(self, inlines: Cell) -> str:
-        if len(inlines) == 1 and type(inlines[0]) is Text:  # most cells of most tables
-            return str(escape(inlines[0].text))
+        if len(inlines) == 1:  # most cells of most tables
+            only = inlines[0]
+            return _text(only.text) if type(only) is Text else self.inline(only)
         return "".join([self.inline(each) for each in inlines])
 
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                return str(escape(text))
+                return _text(text)
             case Figure():
                 return _figure(inline)
             case Literal(text):
-                return f"<code>{escape(text)}</code>"
+                return f"<code>{_text(text)}</code>"
             case Strong(children):
                 return f"<strong>{self.cell(children)}</strong>"
             case Emphasis(children):
@@ -250,11 +264,9 @@ def _without_links(inlines: Cell) -> Cell:
 
 
 def _figure(figure: Figure) -> str:
-    key = f' data-fact="{escape(figure.key)}"' if figure.key else ""
-    unit = (
-        f'<span class="unit">{_UNIT_SPACE}{escape(figure.unit)}</span>' if figure.unit else ""
-    )
-    return f'<span class="value"{key}>{escape(figure.number)}{unit}</span>'
+    key = f' data-fact="{_text(figure.key)}"' if figure.key else ""
+    unit = f'<span class="unit">{_UNIT_SPACE}{_text(figure.unit)}</span>' if figure.unit else ""
+    return f'<span class="value"{key}>{_text(figure.number)}{unit}</span>'
 
 
 def _id(anchor: str) -> str:

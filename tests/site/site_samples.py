@@ -11,14 +11,16 @@ def value(number: str, unit: str = "", key: str = "") -> str:
     return f'<span class="value"{about}>{number}{behind}</span>'
 
 
-def table(anchor: str, title: str, columns: list[str], rows: list[list[str]], note: str = "") -> str:
+def table(
+    anchor: str, title: str, columns: list[str], rows: list[list[str]], note: str = ""
+) -> str:
     head = "".join(
         f'<th scope="col"{" class=num" if n > 1 else ""}>{c}</th>' for n, c in enumerate(columns)
     ).replace("class=num", 'class="num"')
     body = ""
     for first, *others in rows:
         cells = "".join(
-            f'<td{" class=" + chr(34) + "num" + chr(34) if n else ""}'
+            f"<td{' class=' + chr(34) + 'num' + chr(34) if n else ''}"
             f' data-title="{columns[n + 1]}">{cell}</td>'
             for n, cell in enumerate(others)
         )
@@ -97,11 +99,12 @@ def picture() -> str:
         )
     )
     return (
-        '<figure class="picture" id="topology"><div class="drawing scroll" role="region"'
+        '<figure class="picture" id="topology"><figcaption>Lanes of Lantern A</figcaption>'
+        '<div class="drawing scroll" role="region"'
         ' aria-label="Lanes of Lantern A" tabindex="0">'
         '<svg viewBox="0 0 780 340" width="780" height="340" role="img"'
         ' aria-labelledby="topology-title"><title id="topology-title">Lanes of Lantern A</title>'
-        f"{ribbons}{boxes}</svg></div><figcaption>Lanes of Lantern A</figcaption>"
+        f"{ribbons}{boxes}</svg></div>"
         '<details class="in-words"><summary>The picture in words</summary><p>CPU1 gives 16 lanes'
         " to SLOT 1 through RISER A and 8 lanes to BAY 0; 4 lanes to SLOT 2 are free. SLOT 3"
         " cannot be used, because CPU2 is empty.</p></details></figure>\n"
@@ -138,7 +141,7 @@ def sheet(name: str = "Lantern A", drives: int = 8) -> str:
                 ("Maker", "Quillmere Works"),
             ],
         )
-        + '<p>Lantern A keeps a season of readings on mirrored drives and forwards them whenever'
+        + "<p>Lantern A keeps a season of readings on mirrored drives and forwards them whenever"
         ' the line is up. It is the value build of the <a href="../platforms/lantern.html">Lantern'
         "</a> platform: one processor, so that the slots of the second stay unusable.</p>\n"
         + facts(
@@ -181,12 +184,20 @@ def sheet(name: str = "Lantern A", drives: int = 8) -> str:
 
 def platform(name: str) -> str:
     builds = [
-        ["<a href=\"../builds/lantern-a.html\">Lantern A</a>", "records of a season", value("365", "W")],
-        ["<a href=\"../builds/lantern-b.html\">Lantern B</a>", "two processors", value("612", "W")],
+        [
+            '<a href="../builds/lantern-a.html">Lantern A</a>',
+            "records of a season",
+            value("365", "W"),
+        ],
+        ['<a href="../builds/lantern-b.html">Lantern B</a>', "two processors", value("612", "W")],
     ]
     return (
         '<article class="document">'
-        + head(name, f"The {name} platform, as Quillmere Works builds it.", [("Height", value("1", "U"))])
+        + head(
+            name,
+            f"The {name} platform, as Quillmere Works builds it.",
+            [("Height", value("1", "U"))],
+        )
         + '<h2 id="limits">Limits</h2>\n'
         + facts("Limits", [("Processors", "1 or 2"), ("Memory slots", value("32"))])
         + '<h2 id="builds">Builds</h2>\n'
@@ -196,7 +207,7 @@ def platform(name: str) -> str:
 
 
 def part(name: str) -> str:
-    used = [["<a href=\"../builds/lantern-a.html\">Lantern A</a>", "BAY 0..7"]]
+    used = [['<a href="../builds/lantern-a.html">Lantern A</a>', "BAY 0..7"]]
     return (
         '<article class="document">'
         + head(name, "A drive for mixed use.", [("Kind", "drive"), ("Order name", "tarn-320")])
@@ -240,18 +251,38 @@ PLATFORMS = ("Pocket", "Lantern", "Beacon", "Harbour", "Foundry")
 def pages() -> tuple[Page, ...]:
     made = [
         Page("index.html", "Quillmere servers", "start", start(), "The family"),
-        Page("builds/lantern-a.html", "Lantern A", "builds", sheet(), "Records of a season",
-             (("lantern-a Corvane C32", 8), ("25 Gbit/s NVMe mirrored", 3))),
-        Page("builds/lantern-b.html", "Lantern B", "builds", sheet("Lantern B", 40),
-             "Two processors", (("lantern-b Corvane C32", 8),)),
-        Page("parts/drives/tarn-320.html", "Tarn 320 mixed use", "parts", part("Tarn 320 mixed use"),
-             "Drive, NVMe, 3.2 TB", (("tarn-320 drive", 9),)),
+        Page(
+            "builds/lantern-a.html",
+            "Lantern A",
+            "builds",
+            sheet(),
+            "Records of a season",
+            (("lantern-a Corvane C32", 8), ("25 Gbit/s NVMe mirrored", 3)),
+        ),
+        Page(
+            "builds/lantern-b.html",
+            "Lantern B",
+            "builds",
+            sheet("Lantern B", 40),
+            "Two processors",
+            (("lantern-b Corvane C32", 8),),
+        ),
+        Page(
+            "parts/drives/tarn-320.html",
+            "Tarn 320 mixed use",
+            "parts",
+            part("Tarn 320 mixed use"),
+            "Drive, NVMe, 3.2 TB",
+            (("tarn-320 drive", 9),),
+        ),
     ]
     for name in PLATFORMS:
         path = f"platforms/{name.lower()}.html"
         made.append(Page(path, name, "platforms", platform(name), f"The {name} platform"))
     for path, section in (("platforms", "platforms"), ("builds", "builds"), ("parts", "parts")):
-        body = f'<article class="document">{head(section.capitalize(), "All of them.", [])}</article>'
+        body = (
+            f'<article class="document">{head(section.capitalize(), "All of them.", [])}</article>'
+        )
         made.append(Page(f"{path}/index.html", section.capitalize(), section, body))
     return tuple(made)
 

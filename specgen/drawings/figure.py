@@ -1,0 +1,123 @@
+"""What a figure holds before it is laid out: boxes, ribbons between them, and its words.
+
+Values only: no coordinates, no SVG, no style. Every text here is plain text, as it was defined.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+Kind = Literal["processor", "memory", "port", "slot", "adapter", "bay", "riser"]
+Weight = Literal["name", "plain", "part", "reason"]
+
+
+class Use(StrEnum):
+    """Whether something works, could, or cannot."""
+
+    USED = "used"
+    FREE = "free"
+    UNUSABLE = "unusable"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of a box; `part` is the id of the part it names, which has an entry of its own."""
+
+    text: str
+    weight: Weight = "plain"
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet:
+    """What leaves a box on its right: a port that gives lanes, or one that a person plugs into.
+
+    `name` is the full name (`CPU1.P2`), `label` what stands in the box. `spare` counts lanes that
+    nothing is wired to; `plug` marks a port at the outside of the machine, which has no lanes.
+    """
+
+    id: str
+    name: str
+    label: str
+    part: str = ""
+    lanes: int = 0
+    spare: int = 0
+    plug: bool = False
+    use: Use = Use.USED
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One memory position in the grid of a memory box: `label` A1, `text` 64 GiB."""
+
+    place: str
+    label: str
+    text: str
+    use: Use
+    part: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A position, or several alike, with what fills it. `grid` has a row for each memory channel.
+
+    `places` holds the full names of all positions the box stands for.
+    """
+
+    id: str
+    kind: Kind
+    use: Use
+    places: tuple[str, ...]
+    lines: tuple[Line, ...]
+    outlets: tuple[Outlet, ...] = ()
+    grid: tuple[tuple[Cell, ...], ...] = ()
+
+    @property
+    def name(self) -> str:
+        return self.lines[0].text
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Boxes that stand together: `boxes` inside the frame of `head`, or left of it (`beside`)."""
+
+    id: str
+    head: Box | None = None
+    boxes: tuple[Box, ...] = ()
+    beside: bool = False
+
+    def all(self) -> Iterator[Box]:
+        if self.head is not None:
+            yield self.head
+        yield from self.boxes
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """Lanes from an outlet (`tail`) to a box (`head`), of which `used` run.
+
+    Ids of outlets and boxes; `lanes` counts what is wired, summed over alike positions.
+    """
+
+    id: str
+    tail: str
+    head: str
+    lanes: int
+    used: int
+    use: Use
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A picture and the same in words; a picture without groups has its words only."""
+
+    title: str
+    text: tuple[str, ...] = ()
+    groups: tuple[Group, ...] = ()
+    ribbons: tuple[Ribbon, ...] = ()
+
+    def boxes(self) -> Iterator[Box]:
+        for group in self.groups:
+            yield from group.all()

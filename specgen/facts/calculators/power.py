@@ -1,0 +1,158 @@
+"""Power at the supplies' output by subsystem, and what the supplies can give."""
+
+from collections.abc import Callable
+
+from specgen.assembly import Assembly, Place
+from specgen.facts.calculators.subjects import SUBSYSTEM
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import (
+    Along,
+    Condition,
+    Each,
+    FactOf,
+    Fitted,
+    Seen,
+    Trail,
+    each,
+    every,
+    leaf,
+)
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Part, PowerSupply, Redundancy, SupplyOutput
+from specgen.quantity import Power, Voltage
+
+WATT = Power.of(0, "W")
+
+
+def _of_subsystem(_: Place, part: Part, subsystem: str) -> bool:
+    return part.subsystem == subsystem and not isinstance(part, PowerSupply)
+
+
+def _draw(level: str) -> Each:
+    return every(Part, "power", level, when=_of_subsystem)
+
+
+def _board(level: str) -> Seen:
+    def look(assembly: Assembly, subsystem: str) -> tuple[Power | None, Trail]:
+        board = assembly.platform.power
+        if subsystem != "board" or board is None:
+            return WATT, ()
+        value = getattr(board, level)
+        at = Declared(
+            f"{assembly.platform.name}: power {level}",
+            value,
+            lambda: assembly.platform.origin.at("power", level),
+            assembly.platform.source,
+        )
+        return value, (at,)
+
+    return Seen(look)
+
+
+def _sum(parts: tuple[Power, ...], board: Power) -> Power:
+    return sum(parts, board)
+
+
+def _by_subsystem(level: str, label: str) -> Calculator:
+    return figure(
+        f"power.{{subsystem}}.{level}",
+        label,
+        formula="sum over the parts of the subsystem, at the supplies' output",
+        over=SUBSYSTEM,
+        parts=_draw(level),
+        board=_board(level),
+    )(_sum)
+
+
+def _in_all(level: str, label: str, what: str) -> Calculator:
+    def total(parts: tuple[Power, ...], silent: int) -> Power | None:
+        return None if silent else sum(parts, WATT)
+
+    template = f"power.{{subsystem}}.{level}"
+    return figure(
+        f"power.{level}",
+        label,
+        formula=f"sum over subsystems; {what}",
+        parts=Along(template),
+        silent=Seen(_silent(level)),
+    )(total)
+
+
+def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
+    """How many parts declare a draw but not this level of it: a sum without them is none."""
+
+    def look(assembly: Assembly, _: str) -> tuple[int, Trail]:
+        trail = [
+            leaf(place, part, ("power", level), None)
+            for place, part in assembly.fitted(Part)
+            if part.power is not None
+            and getattr(part.power, level) is None
+            and not isinstance(part, PowerSupply)
+        ]
+        board = assembly.platform.power
+        missing = len(trail) + (board is not None and getattr(board, level) is None)
+        return missing, tuple(trail)
+
+    return look
+
+
+@figure("power.supplies", "Power supplies", formula="number fitted", places=Fitted(PowerSupply))
+def supplies(places: tuple[Place, ...]) -> int:
+    return len(places)
+
+
+def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage) -> Power | None:
+    """What a supply can give at a line voltage; None outside its ranges."""
+    found = [entry.output for entry in ranges if entry.from_ <= line <= entry.to]
+    return max(found, default=None)
+
+
+@figure(
+    "power.supply_output",
+    "Output of one supply at the line voltage",
+    formula="least over the supplies of what each can give at the line voltage",
+    supplies=each(PowerSupply, "outputs"),
+    line=Condition("line"),
+)
+def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage) -> Power | None:
+    """Output in W that every supply can give; None where one cannot work at this voltage."""
+    outputs = [output_at(ranges, line) for ranges in supplies]
+    known = [output for output in outputs if output is not None]
+    return min(known) if known and len(known) == len(outputs) else None
+
+
+@figure(
+    "power.available",
+    "Output after the failures to survive",
+    formula="output of one supply x (supplies less those that may fail)",
+    output=FactOf("power.supply_output"),
+    count=FactOf("power.supplies"),
+    redundancy=Condition("redundancy"),
+)
+def available(output: Power, count: int, redundancy: Redundancy) -> Power:
+    return output * max(count - redundancy.spare, 0)
+
+
+@figure(
+    "power.headroom",
+    "Headroom",
+    formula="output after the failures to survive less maximum power",
+    available=FactOf("power.available"),
+    load=FactOf("power.maximum"),
+)
+def headroom(available: Power, load: Power) -> Power:
+    return available - load
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    _in_all("idle", "Idle power", "switched on and without work"),
+    _in_all("typical", "Typical power", "a usual mix of work"),
+    _in_all("maximum", "Maximum power", "every part at its most at the same moment"),
+    supplies,
+    supply_output,
+    available,
+    headroom,
+    _by_subsystem("idle", "Idle power"),
+    _by_subsystem("typical", "Typical power"),
+    _by_subsystem("maximum", "Maximum power"),
+)

@@ -1,0 +1,115 @@
+"""Processors: how many, what they are, what they add up to."""
+
+from specgen.assembly import Assembly, Place
+from specgen.facts.calculators.subjects import PROCESSORS
+from specgen.facts.inputs import Fitted, Seen, Trail, each, of, position_leaf
+from specgen.facts.registry import Calculator, figure, stated
+from specgen.model import Processor
+from specgen.quantity import DataSize, Frequency, Power
+
+
+@figure(
+    "processors.count",
+    "Processors",
+    formula="number of processors fitted",
+    places=Fitted(Processor),
+)
+def count(places: tuple[Place, ...]) -> int:
+    return len(places)
+
+
+def _sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
+    places = tuple(assembly.taking("processor"))
+    return len(places), tuple(position_leaf(place) for place in places)
+
+
+@figure(
+    "processors.sockets",
+    "Processor sockets",
+    formula="number of positions that take a processor",
+    sockets=Seen(_sockets),
+)
+def sockets(sockets: int) -> int:
+    return sockets
+
+
+@figure(
+    "processors.models", "Processor", formula="names of those fitted", names=each(Processor, "name")
+)
+def models(names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(names))
+
+
+@figure("processors.cores", "Cores", formula="sum over processors", cores=each(Processor, "cores"))
+def cores(cores: tuple[int, ...]) -> int:
+    return sum(cores)
+
+
+@figure(
+    "processors.threads",
+    "Threads",
+    formula="sum over processors",
+    threads=each(Processor, "threads"),
+)
+def threads(threads: tuple[int, ...]) -> int:
+    return sum(threads)
+
+
+@figure(
+    "processors.base_clock",
+    "Base clock",
+    formula="least over processors",
+    clocks=each(Processor, "base_clock"),
+)
+def base_clock(clocks: tuple[Frequency, ...]) -> Frequency | None:
+    return min(clocks, default=None)
+
+
+@figure(
+    "processors.boost_clock",
+    "Highest clock",
+    formula="least over processors of what one core can reach",
+    clocks=each(Processor, "boost_clock"),
+)
+def boost_clock(clocks: tuple[Frequency, ...]) -> Frequency | None:
+    return min(clocks, default=None)
+
+
+@figure(
+    "processors.tdp",
+    "Thermal design power",
+    formula="sum over processors",
+    powers=each(Processor, "tdp"),
+)
+def tdp(powers: tuple[Power, ...]) -> Power:
+    return sum(powers, Power.zero())
+
+
+@figure(
+    "processors.cache",
+    "Last-level cache",
+    formula="sum over processors",
+    caches=each(Processor, "cache"),
+)
+def cache(caches: tuple[DataSize, ...]) -> DataSize | None:
+    return sum(caches, DataSize.zero()) if caches else None
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    sockets,
+    count,
+    models,
+    cores,
+    threads,
+    base_clock,
+    boost_clock,
+    tdp,
+    cache,
+    stated("processors.{processor}.cores", "Cores", of("cores"), over=PROCESSORS),
+    stated("processors.{processor}.threads", "Threads", of("threads"), over=PROCESSORS),
+    stated("processors.{processor}.base_clock", "Base clock", of("base_clock"), over=PROCESSORS),
+    stated(
+        "processors.{processor}.boost_clock", "Highest clock", of("boost_clock"), over=PROCESSORS
+    ),
+    stated("processors.{processor}.tdp", "Thermal design power", of("tdp"), over=PROCESSORS),
+)

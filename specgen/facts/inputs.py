@@ -1,0 +1,229 @@
+"""Where a calculator's inputs come from. Each reads a value and leaves a trail to its lines."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any, Protocol
+
+from specgen.assembly import Assembly, Place
+from specgen.facts.fact import Declared, Fact
+from specgen.model import Origin, Part
+
+Trail = tuple[Fact | Declared, ...]
+Path = tuple[str | int, ...]
+
+
+@dataclass(slots=True)
+class Scene:
+    """What inputs are read from: the assembly, the subject in hand, the facts so far."""
+
+    assembly: Assembly
+    done: dict[str, Fact]
+    templates: dict[str, list[Fact]]
+    subject: str = ""
+    fitted: dict[type[Part], tuple[tuple[Place, Part], ...]] = field(default_factory=dict)
+
+    def parts(self, kind: type[Part]) -> tuple[tuple[Place, Part], ...]:
+        """Fitted parts of a kind; `Part` means all."""
+        if kind not in self.fitted:
+            self.fitted[kind] = tuple(self.assembly.fitted(kind))
+        return self.fitted[kind]
+
+    def place(self) -> Place | None:
+        """The position that the subject names."""
+        return self.assembly.places.get(self.subject)
+
+
+class Input(Protocol):
+    """Reads one argument of a calculator, with what it rests on. None: there is no value."""
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]: ...
+
+
+Chooser = Callable[[Place, Part, str], bool]
+
+
+def _value(holder: Any, path: Path) -> Any:
+    for step in path:
+        holder = holder.get(step) if isinstance(holder, Mapping) else getattr(holder, str(step))
+        if holder is None:
+            return None
+    return holder
+
+
+def leaf(place: Place, part: Part, path: Path, value: Any) -> Declared:
+    """A field of a fitted part; a table of values is shown by its place alone."""
+    if isinstance(value, Mapping) or (isinstance(value, tuple) and not _texts(value)):
+        value = "as tabled"
+    words = " ".join(str(step) for step in path).replace("_", " ")
+    label = f"{place.name} {part.name}: {words}"
+    return Declared(label, value, partial(part.origin.at, *path), part.source)
+
+
+def _texts(value: tuple[Any, ...]) -> bool:
+    return all(isinstance(entry, str) for entry in value)
+
+
+def fit_leaf(place: Place) -> Declared:
+    """What sits in a position, at the line that put it there."""
+    part = place.part or place.closed_by
+    name = part.name if part is not None else str(place.state)
+    return Declared(place.name, name, lambda: place.at)
+
+
+def position_leaf(place: Place, value: Any = None) -> Declared:
+    """A position as its bringer declares it."""
+    return Declared(place.name, value or place.name, lambda: place.declared_at)
+
+
+@dataclass(frozen=True, slots=True)
+class Each:
+    """The same field of every fitted part of a kind, as a tuple; silent parts are left out.
+
+    With `strict`, one silent part among those that have the field's parent gives no value: a sum
+    with a hole in it is not a sum.
+    """
+
+    kind: type[Part]
+    path: Path
+    when: Chooser | None = None
+    strict: bool = False
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        values, trail = [], []
+        hole = False
+        for place, part in scene.parts(self.kind):
+            if self.when is not None and not self.when(place, part, scene.subject):
+                continue
+            value = _value(part, self.path)
+            if value is None:
+                if self.strict and _value(part, self.path[:-1]) is not None:
+                    hole = True
+                    trail.append(leaf(place, part, self.path, None))
+                continue
+            values.append(value)
+            trail.append(leaf(place, part, self.path, value))
+        return (None if hole else tuple(values)), tuple(trail)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """The positions that hold a part of a kind, as a tuple of `Place`."""
+
+    kind: type[Part]
+    when: Chooser | None = None
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        places = tuple(
+            place
+            for place, part in scene.parts(self.kind)
+            if self.when is None or self.when(place, part, scene.subject)
+        )
+        return places, tuple(fit_leaf(place) for place in places)
+
+
+@dataclass(frozen=True, slots=True)
+class Of:
+    """A field of the part in the position that the subject names."""
+
+    path: Path
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        place = scene.place()
+        if place is None or place.part is None:
+            return None, ()
+        value = _value(place.part, self.path)
+        return value, (leaf(place, place.part, self.path, value),)
+
+
+@dataclass(frozen=True, slots=True)
+class PlatformField:
+    """A field of the platform."""
+
+    path: Path
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        platform = scene.assembly.platform
+        value = _value(platform, self.path)
+        label = f"{platform.name}: " + " ".join(str(step) for step in self.path).replace("_", " ")
+        shown = "as tabled" if isinstance(value, Mapping) else value
+        return value, (
+            Declared(label, shown, partial(platform.origin.at, *self.path), platform.source),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """A condition: from the build, else the platform, else the project."""
+
+    name: str
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        value = getattr(scene.assembly.conditions, self.name)
+        span = scene.assembly.conditions_at.get(self.name)
+        if value is None or span is None:
+            return None, (Declared(self.name, None, Origin().at),)
+        shown = str(value) if self.name == "redundancy" else value
+        return value, (Declared(self.name, shown, lambda: span),)
+
+
+@dataclass(frozen=True, slots=True)
+class FactOf:
+    """Another fact; `{…}` in its key stands for the subject. `optional`: its value may be None."""
+
+    key: str
+    optional: bool = False
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        key = self.key
+        if "{" in key:
+            start, end = key.index("{"), key.index("}")
+            key = key[:start] + scene.subject + key[end + 1 :]
+        fact = scene.done.get(key)
+        return (None, ()) if fact is None else (fact.value, (fact,))
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """The values of a fact over all its subjects, as a tuple; those without a value left out."""
+
+    template: str
+    when: Callable[[Fact, str], bool] | None = None
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        facts = tuple(
+            fact
+            for fact in scene.templates.get(self.template, ())
+            if fact.value is not None and (self.when is None or self.when(fact, scene.subject))
+        )
+        return tuple(fact.value for fact in facts), facts
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Something read off the assembly's structure by a function of its own."""
+
+    look: Callable[[Assembly, str], tuple[Any, Trail]]
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        return self.look(scene.assembly, scene.subject)
+
+
+def each(kind: type[Part], *path: str | int, when: Chooser | None = None) -> Each:
+    """The field at `path` of every fitted part of a kind."""
+    return Each(kind, path, when)
+
+
+def every(kind: type[Part], *path: str | int, when: Chooser | None = None) -> Each:
+    """As `each`, but without a value where one part is silent."""
+    return Each(kind, path, when, strict=True)
+
+
+def of(*path: str | int) -> Of:
+    """A field of the part in the subject's position."""
+    return Of(path)
+
+
+def platform(*path: str | int) -> PlatformField:
+    """A field of the platform."""
+    return PlatformField(path)

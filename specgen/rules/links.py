@@ -1,0 +1,227 @@
+"""Links: who carries what, how many lanes are taken, how ports are split."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from specgen.assembly import Assembly, Link, Place, PortAt, Stage, State
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.model import CARRIERS, Card, Drive, Part, condensed
+from specgen.rules.check import Facts
+from specgen.rules.fit import suits
+from specgen.rules.places import by_line, names, settled
+
+def mute_stage(assembly: Assembly, place: Place) -> Stage | None:
+    """The stretch of a whole link that does not carry what the part in `place` speaks."""
+    link = assembly.links.get(place.name)
+    if link is None or not link.broken or link.owner is None or place.part is None:
+        return None
+    if link.owner.place.state is not State.FILLED:
+        return None
+    for stage in link.stages:
+        if stage.span == link.broken_at and stage.limits and link.protocol not in stage.limits:
+            return stage
+    return None
+
+
+def protocols(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG319: drives whose port, or a cable on the way, does not carry their protocol."""
+    silent: dict[tuple[Span, str], list[tuple[Place, Drive, Label]]] = {}
+    for place in assembly.places.values():
+        part, link = place.part, assembly.links.get(place.name)
+        if not isinstance(part, Drive) or link is None or not suits(place, part):
+            continue
+        stage = mute_stage(assembly, place)
+        if stage is not None:
+            carried = " and ".join(stage.limits)
+            label = Label(stage.span, f"carries {carried}")
+            silent.setdefault((place.at, stage.name), []).append((place, part, label))
+        elif place.filled and (port := _mute_port(part, link)) is not None:
+            label = Label(port.declared_at, f"carries {' and '.join(port.port.carries)}")
+            silent.setdefault((place.at, port.name), []).append((place, part, label))
+    for (at, name), entries in silent.items():
+        place, drive, label = entries[0]
+        needs = " or ".join(CARRIERS[drive.interface])
+        yield Finding(
+            codes.PROTOCOL_MISMATCH,
+            f"`{drive.id}` in {names(each for each, _, _ in entries)} cannot speak to {name}",
+            Label(at, f"{drive.interface} needs {needs}"),
+            labels=(label, Label(drive.origin.at("interface"), "the drive")),
+        )
+
+
+def _mute_port(drive: Drive, link: Link) -> PortAt | None:
+    for port in (link.owner, link.root):
+        if port is not None and not set(CARRIERS[drive.interface]) & set(port.port.carries):
+            return port
+    return None
+
+
+@dataclass(slots=True)
+class Load:
+    """What hangs on one stretch or port: how many lanes it has, and who takes how many."""
+
+    name: str
+    lanes: int
+    span: Span
+    taken: list[tuple[Place, int]] = field(default_factory=list)
+
+    @property
+    def total(self) -> int:
+        return sum(lanes for _, lanes in self.taken)
+
+    def terms(self) -> str:
+        """`BAY 0 to 3 4 x x4 + SLOT 1 x8`."""
+        groups: dict[tuple[Span, int], list[Place]] = {}
+        for place, lanes in self.taken:
+            groups.setdefault((place.at, lanes), []).append(place)
+        words = []
+        for (_, lanes), places in groups.items():
+            times = f"{len(places)} times " if len(places) > 1 else ""
+            words.append(f"{names(places)} {times}x{lanes}")
+        return " + ".join(words)
+
+
+def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
+    """Links that end in a fitted part rather than lead on through it."""
+    passed = {
+        stage.name
+        for link in assembly.links.values()
+        for stage in link.stages
+        if stage.name != link.place
+    }
+    for name, link in assembly.links.items():
+        place = assembly.places[name]
+        if place.filled and name not in passed and not link.broken:
+            yield place, link
+
+
+def lanes(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG315: a connector, cable or port whose links take more lanes than it has."""
+    stretches: dict[tuple[str, Span], Load] = {}
+    ports: dict[str, Load] = {}
+    for place, link in _leaves(assembly):
+        for stage in link.stages:
+            if stage.name != place.name:
+                key = (stage.name, stage.span)
+                load = stretches.setdefault(key, Load(stage.name, stage.lanes, stage.span))
+                load.taken.append((place, link.lanes))
+        owner = link.owner
+        if owner is not None:
+            load = ports.setdefault(
+                owner.name, Load(owner.name, owner.port.lanes, owner.declared_at)
+            )
+            load.taken.append((place, link.lanes))
+    told: set[frozenset[str]] = set()
+    for load in sorted((*stretches.values(), *ports.values()), key=lambda each: each.lanes):
+        members = frozenset(place.name for place, _ in load.taken)
+        if load.total > load.lanes and not any(members & known for known in told):
+            told.add(members)
+            yield _too_many_lanes(load)
+
+
+def _too_many_lanes(load: Load) -> Finding:
+    lines = by_line(place for place, _ in load.taken)
+    taken = {place.name: lanes for place, lanes in load.taken}
+    biggest = max(lines, key=lambda line: sum(taken[place.name] for place in line))
+    return Finding(
+        codes.LANES_OVERCOMMITTED,
+        f"{load.name} has {load.lanes} lanes, and {load.total} are taken",
+        Label(biggest[0].at, f"{sum(taken[place.name] for place in biggest)} of them"),
+        labels=(Label(load.span, f"{load.lanes} lanes"),),
+        notes=(f"{load.terms()} = {load.total}, which is {load.total - load.lanes} too many",),
+    )
+
+
+def splits(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG316: PCIe ports asked to divide in a way they cannot."""
+    loads: dict[str, tuple[PortAt, Load]] = {}
+    for place, link in _leaves(assembly):
+        owner = link.owner
+        if owner is not None and link.protocol == "pcie":
+            fresh = Load(owner.name, owner.port.lanes, owner.declared_at)
+            loads.setdefault(owner.name, (owner, fresh))[1].taken.append((place, link.lanes))
+    for port, load in loads.values():
+        widths = sorted((lanes for _, lanes in load.taken), reverse=True)
+        if len(widths) < 2 or load.total > load.lanes or _can_split(port, widths):
+            continue
+        ways = ", ".join("+".join(map(str, split)) for split in port.port.splits)
+        lines = by_line(place for place, _ in load.taken)
+        yield Finding(
+            codes.SPLIT_IMPOSSIBLE,
+            f"{port.name} cannot split into {'+'.join(map(str, widths))}",
+            Label(max(lines, key=len)[0].at, "one of the links that share the port"),
+            labels=(Label(port.declared_at, f"splits {ways}" if ways else "does not split"),),
+            notes=(f"{load.terms()} on a port of x{load.lanes}",),
+        )
+
+
+def _can_split(port: PortAt, widths: list[int]) -> bool:
+    for split in port.port.splits:
+        parts = sorted(split, reverse=True)
+        fits = all(width <= part for width, part in zip(widths, parts, strict=False))
+        if len(widths) <= len(parts) and fits:
+            return True
+    return False
+
+
+def narrowed(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG317: parts with more lanes, or of a later generation, than their link leaves them."""
+    groups: dict[tuple[Span, str], list[tuple[Place, str]]] = {}
+    for place, link in _leaves(assembly):
+        part = place.part
+        if part is None or link.owner is None or not suits(place, part):
+            continue
+        lost = _lost(part, link)
+        if lost and _mute_port_of(part, link) is None:
+            groups.setdefault((place.at, lost), []).append((place, lost))
+    for (at, lost), entries in groups.items():
+        place = entries[0][0]
+        stage = min(assembly.links[place.name].stages, key=lambda each: each.lanes)
+        yield Finding(
+            codes.LINK_NARROWED,
+            f"`{place.part.id if place.part else ''}` in "
+            f"{names(each for each, _ in entries)} runs {lost}",
+            Label(at),
+            labels=(Label(stage.span, f"{stage.name}: x{stage.lanes}"),),
+        )
+
+
+def _mute_port_of(part: Part, link: Link) -> PortAt | None:
+    return _mute_port(part, link) if isinstance(part, Drive) else None
+
+
+def _lost(part: Part, link: Link) -> str:
+    if isinstance(part, Drive):
+        comparable = link.protocol == ("pcie" if part.interface == "nvme" else part.interface)
+    else:
+        comparable = isinstance(part, Card) and link.protocol == "pcie"
+    if not comparable or not isinstance(part, Drive | Card):
+        return ""
+    words = []
+    if part.lanes is not None and link.lanes < part.lanes:
+        words.append(f"on {link.lanes} of its {part.lanes} lanes")
+    if part.generation is not None and 0 < link.generation < part.generation:
+        words.append(f"at generation {link.generation} instead of {part.generation}")
+    return " and ".join(words)
+
+
+def swap_of_ports(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG307: drives of a swap class that the port behind their bay cannot serve."""
+    groups: dict[tuple[Span, str], list[tuple[Place, Drive, PortAt]]] = {}
+    for place, drive in settled(assembly, Drive):
+        link = assembly.links.get(place.name)
+        for port in (link.owner, link.root) if link is not None else ():
+            if port is not None and port.port.swap and drive.swap not in port.port.swap:
+                key = (place.at, port.name)
+                groups.setdefault(key, []).append((place, drive, port))
+                break
+    for (at, _), entries in groups.items():
+        _, drive, port = entries[0]
+        where = condensed(tuple(place.name for place, _, _ in entries))
+        serves = " and ".join(f"{swap}-swap" for swap in port.port.swap)
+        yield Finding(
+            codes.WRONG_SWAP,
+            f"`{drive.id}` in {where} is {drive.swap}-swap, and {port.name} serves {serves} only",
+            Label(at, f"{drive.swap}-swap"),
+            labels=(Label(port.declared_at, f"serves {serves}"),),
+        )

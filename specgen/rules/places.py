@@ -1,0 +1,65 @@
+"""Places and parts as checks see them: told once, at the line an author can change."""
+
+from collections.abc import Iterable, Iterator
+from typing import TypeVar
+
+from specgen.assembly import Assembly, Place, State
+from specgen.diagnostics import Span
+from specgen.model import Part, condensed
+from specgen.rules.fit import suits
+
+P = TypeVar("P", bound=Part)
+
+
+def settled(assembly: Assembly, kind: type[P]) -> Iterator[tuple[Place, P]]:
+    """Fitted parts of a kind that suit their positions; what does not suit is told by `fit`."""
+    for place, part in assembly.fitted(kind):
+        if suits(place, part):
+            yield place, part
+
+
+def names(places: Iterable[Place]) -> str:
+    """The names of places in short form: BAY 0 to 7."""
+    return condensed(tuple(place.name for place in places))
+
+
+def by_line(places: Iterable[Place]) -> tuple[tuple[Place, ...], ...]:
+    """Places filled by the same line of the build, in the order of their first."""
+    groups: dict[Span, list[Place]] = {}
+    for place in places:
+        groups.setdefault(place.at, []).append(place)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
+    """Kinds of which the build names a part that reached no position, or that nobody defines.
+
+    A finding has said so; checks that would miss exactly these parts stay silent.
+    """
+    kinds = {entry.part.kind for entry in assembly.absent if entry.part is not None}
+    if any(entry.part is None for entry in assembly.absent):
+        kinds |= {kind for place in assembly.places.values() for kind in place.position.takes}
+    for place in assembly.places.values():
+        if place.state is State.UNKNOWN:
+            kinds |= set(place.position.takes)
+    return frozenset(kinds)
+
+
+def told_at(assembly: Assembly) -> frozenset[Span]:
+    """Places of what has been told already: names that lead nowhere, parts nobody defines."""
+    unknown = {
+        place.at for place in assembly.places.values() if place.state is State.UNKNOWN
+    }
+    return frozenset(unknown | {finding.at.span for finding in assembly.findings})
+
+
+def in_build(assembly: Assembly, span: Span) -> bool:
+    """Whether a place lies in the file of the build itself."""
+    build = assembly.build
+    return build is not None and span.file == build.origin.at().file
+
+
+def condition_at(assembly: Assembly, name: str) -> Span | None:
+    """Where the build itself states a condition; None where it comes from elsewhere."""
+    span = assembly.conditions_at.get(name)
+    return span if span is not None and in_build(assembly, span) else None

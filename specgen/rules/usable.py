@@ -1,0 +1,60 @@
+"""Parts in positions that cannot be used, or that must not stay empty."""
+
+from collections.abc import Iterator
+
+from specgen.assembly import Assembly, Place, State
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.rules.check import Facts
+from specgen.rules.links import mute_stage
+from specgen.rules.places import by_line, names, told_at, unsettled_kinds
+
+MOST_LABELS = 6
+
+
+def unusable(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
+    told = told_at(assembly)
+    groups: dict[tuple[State, str, Span | None], list[Place]] = {}
+    for place in assembly.places.values():
+        if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
+            continue
+        if place.because_of in told or mute_stage(assembly, place) is not None:
+            continue
+        groups.setdefault((place.state, place.reason, place.because_of), []).append(place)
+    for (state, reason, because_of), places in groups.items():
+        lines = by_line(places)
+        first = lines[0]
+        labels = [Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS]]
+        if because_of is not None:
+            labels.append(Label(because_of, "because of this"))
+        blocked = state is State.BLOCKED
+        part = first[0].part or first[0].closed_by
+        word = "is taken away" if blocked else "cannot be used"
+        yield Finding(
+            codes.BLOCKED_POSITION if blocked else codes.UNUSABLE_POSITION,
+            f"{names(first)} {word}: {reason}",
+            Label(first[0].at, "nothing can be fitted here" if part else ""),
+            labels=tuple(labels),
+        )
+
+
+def must_be_filled(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """SG318: positions that a machine must not run without."""
+    build = assembly.build
+    if build is None:
+        return
+    known = unsettled_kinds(assembly)
+    groups: dict[Span, list[Place]] = {}
+    for place in assembly.places.values():
+        empty = place.state is State.EMPTY and place.closed_by is None
+        if place.position.must and empty and known.isdisjoint(place.position.takes):
+            groups.setdefault(place.declared_at, []).append(place)
+    for declared, places in groups.items():
+        kinds = " or ".join(places[0].position.takes)
+        yield Finding(
+            codes.POSITION_MUST_BE_FILLED,
+            f"{names(places)} must not stay empty",
+            Label(build.origin.key("fit"), f"no {kinds} for {names(places)}"),
+            labels=(Label(declared, "must be filled"),),
+            help=f"add a {kinds} for {names(places)}",
+        )

@@ -1,0 +1,203 @@
+"""The tree as Markdown that a person reviews line by line.
+
+One blank line between blocks, one line a paragraph, one line a row. The width of a column moves
+in steps, so that a changed cell changes its own line and seldom its neighbours.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
+from typing import Final
+
+from specgen.diagnostics.glyphs import width
+from specgen.document.tree import (
+    Block,
+    Caution,
+    Cell,
+    Column,
+    Document,
+    Emphasis,
+    FactList,
+    Heading,
+    Listing,
+    Paragraph,
+    Picture,
+    Quote,
+    Rule,
+    Strong,
+    Table,
+    Text,
+    Verbatim,
+)
+from specgen.write.marks import folded, line_of, lines_of
+from specgen.write.options import (
+    CAUTION,
+    FACT,
+    PICTURE,
+    VALUE,
+    Options,
+    Resolve,
+    nowhere,
+)
+
+_STEP: Final = 8
+"""Columns of a table are as wide as a multiple of this, in columns of a terminal."""
+_WIDEST: Final = 48
+"""A longer cell sticks out instead of widening its column."""
+
+
+def body(document: Document, resolve: Resolve = nowhere) -> str:
+    """The document as Markdown, ending in a line break; `resolve` turns references to addresses."""
+    out = _Writer(resolve)
+    return "\n".join(_with_gaps(out.document(document))) + "\n"
+
+
+def page(document: Document, options: Options | None = None) -> bytes:
+    """The document as a file in UTF-8."""
+    return body(document, (options or Options()).resolve).encode()
+
+
+_Lines = list[str]
+
+
+def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
+    for number, lines in enumerate(filter(None, chunks)):
+        if number:
+            yield ""
+        yield from lines
+
+
+class _Writer:
+    def __init__(self, resolve: Resolve) -> None:
+        self.resolve = resolve
+        self.line = partial(line_of, resolve=resolve)
+        self.cell = partial(line_of, resolve=resolve, in_cell=True)
+
+    def document(self, document: Document) -> Iterator[_Lines]:
+        yield self.heading(1, (Text(document.title),))
+        if document.subtitle.strip():
+            yield self.paragraph((Emphasis((Text(document.subtitle),)),))
+        items = tuple(
+            (Paragraph((Strong((Text(f"{label}:"),)), Text(f" {text}"))),)
+            for label, text in document.meta
+        )
+        yield from self.blocks((Listing(items), *document.blocks))
+
+    def blocks(self, blocks: Sequence[Block]) -> Iterator[_Lines]:
+        """The lines of each block; of two lists in a row the second gets another marker."""
+        last, other = None, False  # the sort of the list that was written last, its marker
+        for block in blocks:
+            if isinstance(block, Listing):
+                other = last is block.ordered and not other
+                chunks = iter((self.listing(block, other=other),))
+            else:
+                chunks = self.block(block)
+            for lines in filter(None, chunks):
+                last = block.ordered if isinstance(block, Listing) else None
+                yield lines
+
+    def block(self, block: Block) -> Iterator[_Lines]:
+        match block:
+            case Heading(level, children):
+                yield self.heading(level, children)
+            case Paragraph(children):
+                yield self.paragraph(children)
+            case Table():
+                yield self.bold(block.title)
+                yield self.grid(block.columns, block.rows)
+                yield self.paragraph(block.note)
+            case FactList(title, entries):
+                columns = (Column(title or FACT), Column(VALUE))
+                yield self.grid(columns, [((Text(label),), said) for label, said in entries])
+            case Picture(title, _, text):
+                yield self.bold(f"{PICTURE}: {title}" if title else PICTURE)
+                for line in text.split("\n"):
+                    yield self.paragraph((Text(line),))
+            case Caution(subject, children):
+                words = f"{CAUTION}: {subject}" if subject else CAUTION
+                yield self.quote((Paragraph((Strong((Text(words),)),)), *children))
+            case Quote(children):
+                yield self.quote(children)
+            case Verbatim(text, language):
+                yield _fenced(text, language)
+            case Rule():
+                yield ["***"]
+            case Listing():  # stands among others, see `blocks`
+                yield self.listing(block, other=False)
+
+    def heading(self, level: int, children: Cell) -> _Lines:
+        words = self.line(children)
+        if words.endswith("#"):  # a closing row of `#` would be dropped
+            words = words[:-1] + "\\#"
+        return [f"{'#' * max(1, min(level, 6))} {words}".rstrip()]
+
+    def paragraph(self, children: Cell) -> _Lines:
+        return lines_of(children, self.resolve)
+
+    def bold(self, title: str) -> _Lines:
+        return self.paragraph((Strong((Text(title),)),))
+
+    def quote(self, children: Sequence[Block]) -> _Lines:
+        return [f"> {line}".rstrip() for line in _with_gaps(self.blocks(children))]
+
+    def listing(self, listing: Listing, *, other: bool) -> _Lines:
+        lines: _Lines = []
+        tight = all(_is_tight(item) for item in listing.items)
+        for number, item in enumerate(listing.items, start=1):
+            if listing.ordered:
+                marker = f"{number}{')' if other else '.'} "
+            else:
+                marker = "+ " if other else "- "
+            indent = " " * len(marker)
+            chunks = list(filter(None, self.blocks(item))) or [[""]]
+            inner = [line for chunk in chunks for line in chunk] if tight else _with_gaps(chunks)
+            if lines and not tight:
+                lines.append("")
+            for at, line in enumerate(inner):
+                lines.append(f"{indent if at else marker}{line}".rstrip())
+        return lines
+
+    def grid(self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> _Lines:
+        """A pipe table, padded, numbers to the right."""
+        cell = self.cell
+        text = [[cell((Text(column.title),)) for column in columns]]
+        text += [[cell(each) for each in row] for row in rows]
+        widths = [_room(column) for column in zip(*text, strict=True)]
+        to_end = [column.align == "end" for column in columns]
+        lines = [_row(row, widths, to_end) for row in text]
+        marks = ["-" * (wide - end) + ":" * end for wide, end in zip(widths, to_end, strict=True)]
+        return [lines[0], f"| {' | '.join(marks)} |", *lines[1:]]
+
+
+def _is_tight(item: tuple[Block, ...]) -> bool:
+    """Whether an item is a line, with further lists under it or without."""
+    return not item or (
+        isinstance(item[0], Paragraph) and all(isinstance(each, Listing) for each in item[1:2])
+        and len(item) <= 2
+    )  # fmt: skip
+
+
+def _room(cells: Iterable[str]) -> int:
+    longest = max(min(width(each), _WIDEST) for each in cells)
+    return max(_STEP, -(-longest // _STEP) * _STEP)
+
+
+def _row(cells: Iterable[str], widths: Iterable[int], to_end: Iterable[bool]) -> str:
+    padded = []
+    for each, wide, end in zip(cells, widths, to_end, strict=True):
+        gap = " " * (wide - width(each))
+        padded.append(gap + each if end else each + gap)
+    return f"| {' | '.join(padded)} |"
+
+
+def _fenced(text: str, language: str) -> _Lines:
+    longest = max((len(run) for run in re.findall("`+", text)), default=0)
+    fence = "`" * max(3, longest + 1)
+    info = re.sub(r"[\s`]+", "", folded(language))
+    return [fence + info, *map(_kept, text.rstrip("\n").split("\n")), fence]
+
+
+def _kept(line: str) -> str:
+    """A line of a sample, with its blanks and without control characters."""
+    lead = line[: len(line) - len(line.lstrip(" "))]
+    return lead + folded(line).lstrip(" ")

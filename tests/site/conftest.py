@@ -1,0 +1,31 @@
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+import site_samples
+
+from specgen.site.build import publish_site
+
+
+def contents_of(folder: Path) -> dict[str, bytes]:
+    files = (path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+@pytest.fixture(scope="session")
+def sample_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("sample")
+    notes = folder / "pages"
+    notes.mkdir()
+    (notes / "about.md").write_text(
+        "# About the figures\n\nWhere they *come from*.\n\n"
+        "| kind | count |\n|:--|--:|\n| fan | 6 |\n",
+        encoding="utf-8",
+    )
+    publish_site(site_samples.pages(), site_samples.shell(), folder / "out", handwritten=notes)
+    return folder / "out"
+
+
+@pytest.fixture
+def read_folder() -> Callable[[Path], dict[str, bytes]]:
+    return contents_of

@@ -1,0 +1,106 @@
+import threading
+import time
+import urllib.request
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from socket import socket
+
+import pytest
+
+from specgen.site.preview import CannotPreview, preview, start, watched
+
+
+def free_port() -> int:
+    with socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def serving(
+    build: Callable[[], None], watch: Path, site: Path, problems: list[Exception]
+) -> Iterator[str]:
+    server = start(build, [watch], "127.0.0.1", free_port(), site, problems.append)
+    thread = threading.Thread(target=server.serve, daemon=True)
+    thread.start()
+    try:
+        yield server.url
+    finally:
+        server.shutdown(wait=False)
+        thread.join(5)
+
+
+def get(url: str, within: float = 5) -> str:
+    until = time.monotonic() + within
+    while True:
+        try:
+            with urllib.request.urlopen(url, timeout=within) as answer:
+                return str(answer.read().decode())
+        except OSError:
+            if time.monotonic() > until:
+                raise
+            time.sleep(0.02)
+
+
+def wait_for(seen: Callable[[], bool], within: float = 8) -> None:
+    until = time.monotonic() + within
+    while not seen():
+        assert time.monotonic() < until, "nothing happened"
+        time.sleep(0.02)
+
+
+@pytest.mark.slow
+def test_a_change_is_built_and_a_failed_build_keeps_the_last_good_site(tmp_path: Path) -> None:
+    source, site = tmp_path / "source", tmp_path / "site"
+    source.mkdir()
+    site.mkdir()
+    (source / "a.yaml").write_text("one")
+
+    def build() -> None:
+        text = (source / "a.yaml").read_text()
+        if text == "bad":
+            raise ValueError("a mistake")
+        (site / "index.html").write_text(f"<body>{text}</body>")
+
+    problems: list[Exception] = []
+    with serving(build, source, site, problems) as url:
+        assert "one" in get(url)
+        (source / "a.yaml").write_text("the second")
+        wait_for(lambda: "the second" in get(url))
+        (source / "a.yaml").write_text("bad")
+        wait_for(lambda: bool(problems))
+        assert "the second" in get(url)
+        (source / "a.yaml").write_text("mended")
+        wait_for(lambda: "mended" in get(url))
+    assert [str(problem) for problem in problems] == ["a mistake"]
+
+
+def test_a_first_build_that_fails_is_told(tmp_path: Path) -> None:
+    def build() -> None:
+        raise ValueError("a mistake")
+
+    problems: list[Exception] = []
+    start(build, [], "127.0.0.1", free_port(), tmp_path, problems.append).server_close()
+    assert len(problems) == 1
+
+
+def test_a_taken_address_is_told_plainly(tmp_path: Path) -> None:
+    with socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = int(taken.getsockname()[1])
+        with pytest.raises(CannotPreview, match=f"cannot serve on 127.0.0.1:{port}"):
+            preview(lambda: None, [], "127.0.0.1", port, tmp_path)
+
+
+def test_the_published_site_is_not_watched(tmp_path: Path) -> None:
+    for name in ("catalog", "out/site", "out/other", ".git"):
+        (tmp_path / name).mkdir(parents=True)
+    assert watched([tmp_path, tmp_path / "missing"], tmp_path / "out/site") == [
+        (tmp_path, False),
+        (tmp_path / "catalog", True),
+        (tmp_path / "out", False),
+        (tmp_path / "out/other", True),
+    ]
+    assert watched([tmp_path / "catalog"], tmp_path / "out/site") == [(tmp_path / "catalog", True)]

@@ -1,0 +1,236 @@
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specgen.site.page import Page
+from specgen.site.search import encode, index_files, page_file, terms, text_of, word_file
+
+SHOWN = 24  # results that js/search.js loads the titles of
+DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+
+
+def decode(written: str) -> dict[int, int]:
+    found: dict[int, int] = {}
+    for group in filter(None, written.split(".")):
+        weight, slot, gap, shift = DIGITS.index(group[0]), 0, 0, 0
+        for digit in group[1:]:
+            value = DIGITS.index(digit)
+            gap |= (value & 31) << shift
+            shift += 5
+            if not value & 32:
+                slot += gap
+                found[slot] = max(weight, found.get(slot, 0))
+                gap = shift = 0
+    return found
+
+
+class Reader:
+    """What js/search.js does, in Python; keeps account of the files it loads."""
+
+    def __init__(self, files: dict[str, str]) -> None:
+        self.files = files
+        self.loaded: dict[str, int] = {}
+        self.start = self.load("search/start.js")
+
+    def load(self, name: str) -> dict[str, str]:
+        text = self.files[name]
+        self.loaded[name] = len(text.encode())
+        arguments = re.fullmatch(r"specgenSearch\.\w+\((.*)\);\n", text, re.DOTALL)
+        assert arguments
+        return json.loads(f"[{arguments[1]}]")[-1]  # type: ignore[no-any-return]
+
+    def pages_with(self, term: str) -> dict[int, int]:
+        leaves, inner = self.start["leaves"].split(), self.start["inner"].split()
+        for length in range(len(term), 0, -1):
+            name = term[:length]
+            if name in inner and length < len(term):
+                return {}
+            if name not in inner and name not in leaves:
+                continue
+            shard = self.load(word_file(name))
+            found = decode(shard[""]) if name in inner else {}
+            for word, written in shard.items():
+                if word and word.startswith(term):
+                    for slot, weight in decode(written).items():
+                        factor = 2 if word == term else 1
+                        found[slot] = max(weight * factor, found.get(slot, 0))
+            return found
+        return {}
+
+    def find(self, text: str) -> list[str]:
+        each = [self.pages_with(term) for term in dict.fromkeys(terms(text))]
+        both = set.intersection(*map(set, each)) if each else set()
+        best = sorted(both, key=lambda slot: (-sum(found[slot] for found in each), slot))
+        shift = int(self.start["shift"])
+        return [self.load(page_file(s >> shift))[str(s)][0] for s in best[:SHOWN]]
+
+
+def pages() -> list[Page]:
+    return [
+        Page("platforms/lantern.html", "Lantern", "platforms", "", "Value, one rack unit"),
+        Page("builds/lantern-a.html", "Lantern A", "builds", "", "Records", (("Corvane C32", 5),)),
+        Page("builds/harbour-a.html", "Harbour A", "builds", "", "Ice", (("Corvane C64", 5),)),
+        Page("parts/c32.html", "Corvane C32", "parts", "", "A processor", (("lantern", 1),)),
+    ]
+
+
+def reader(made: list[Page] | None = None) -> Reader:
+    return Reader(index_files(made if made is not None else pages(), {"parts": "Parts"}))
+
+
+@pytest.mark.parametrize(
+    ("query", "first"),
+    [
+        ("lantern", "platforms/lantern.html"),
+        ("lant", "platforms/lantern.html"),
+        ("LANTERN a", "builds/lantern-a.html"),
+        ("c32", "parts/c32.html"),
+        ("corvane har", "builds/harbour-a.html"),
+        ("procéssor", "parts/c32.html"),
+    ],
+)
+def test_the_page_that_is_meant_comes_first(query: str, first: str) -> None:
+    assert reader().find(query)[0] == first
+
+
+def test_all_words_must_match() -> None:
+    assert reader().find("lantern c64") == []
+    assert reader().find("lantern nothing") == []
+    assert reader().find("") == []
+
+
+def test_letters_that_no_word_begins_with_find_nothing() -> None:
+    assert reader().find("zzz") == []
+    assert reader([]).find("lantern") == []
+
+
+def test_words_are_taken_apart_alike_in_title_and_question() -> None:
+    assert terms("E3.S ×16, Höhe_2 U") == ("e3", "s", "16", "hohe", "2", "u")
+
+
+def test_shards_are_plain_ascii_files_with_safe_names() -> None:
+    files = index_files([Page("a.html", "Ünïx con 日本 Ω", "parts", "")], {})
+    assert all(text.isascii() for text in files.values())
+    assert all(re.fullmatch(r"search/[a-z0-9_-]+\.js", name) for name in files)
+    assert "search/w-c.js" in files
+    assert "search/w-_65e5_.js" in files
+
+
+def test_markup_in_a_title_stays_text() -> None:
+    (chunk,) = [
+        text
+        for name, text in index_files([Page("a.html", "<b>&", "parts", "")], {}).items()
+        if name.startswith("search/p-")
+    ]
+    assert '"<b>&"' in chunk
+
+
+def test_text_of_html_is_what_a_reader_sees() -> None:
+    html = "<style>p{}</style><p>One&nbsp;<b>t</b>wo &lt;3</p>\n<script>x()</script>"
+    assert text_of(html) == "One t wo <3"
+
+
+@given(st.dictionaries(st.integers(0, 2**21), st.integers(1, 63)))
+def test_written_postings_read_back_as_they_were(postings: dict[int, int]) -> None:
+    assert decode(encode(postings)) == postings
+
+
+KINDS = ("processor", "memory module", "drive", "storage controller", "network adapter", "riser")
+
+
+def many(count: int) -> Iterator[Page]:
+    """Seeded pages of a large catalog: builds and parts with order names and figures."""
+    yield Page("index.html", "Quillmere servers", "start", "")
+    for number in range(count // 2):
+        platform = ("Pocket", "Lantern", "Beacon", "Harbour", "Foundry")[number % 5]
+        yield Page(
+            f"builds/{platform.lower()}-{number}.html",
+            f"{platform} {number}",
+            "builds",
+            "",
+            f"A {platform} build for station {number}, with Corvane C{16 * (number % 6 + 1)}",
+            (
+                (f"{platform.lower()}-{number} Corvane C{16 * (number % 6 + 1)}", 8),
+                (f"{number * 37 % 4096} GiB {number * 11 % 3000} W {number % 25} drives", 4),
+                ("mirrored boot hot-swap rack unit inlet altitude supply network ports", 2),
+            ),
+        )
+    for number in range(count - count // 2 - 1):
+        kind = KINDS[number % len(KINDS)]
+        yield Page(
+            f"parts/qw-{number:05}.html",
+            f"Tarn {number} {kind}",
+            "parts",
+            "",
+            f"{kind}, order name qw-{number:05}, made for Lantern and Beacon",
+            ((f"qw-{number:05} qw{number:05} {kind}", 9), (f"used in {number % 90} builds", 2)),
+        )
+
+
+@pytest.fixture(scope="module")
+def large() -> dict[str, str]:
+    return index_files(many(10_000), {})
+
+
+@pytest.mark.parametrize(
+    ("query", "found"),
+    [
+        ("l", "builds/lantern-1.html"),
+        ("lantern", "builds/lantern-1.html"),
+        ("qw", None),
+        ("qw-04711", "parts/qw-04711.html"),
+        ("tarn 4711", "parts/qw-04711.html"),
+        ("corvane c32 mirrored boot hot swap", None),
+        ("network adapter lantern", None),
+        ("harbour 2048 gib", None),
+        ("1", None),
+    ],
+)
+def test_a_first_query_among_ten_thousand_pages_loads_under_200_kb(
+    large: dict[str, str], query: str, found: str | None
+) -> None:
+    asking = Reader(large)
+    results = asking.find(query)
+    assert results
+    if found and len(terms(query)) > 1:
+        assert results[0] == found
+    assert sum(asking.loaded.values()) < 200_000
+
+
+def test_no_file_of_a_large_index_is_large(large: dict[str, str]) -> None:
+    assert max(map(len, large.values())) < 45_000
+    assert len(large) < 3_000
+    assert sum(map(len, large.values())) < 5_000_000
+
+
+def changed(one: dict[str, str], other: dict[str, str]) -> list[str]:
+    return sorted(name for name in {*one, *other} if one.get(name) != other.get(name))
+
+
+def test_one_changed_page_changes_few_shards(large: dict[str, str]) -> None:
+    made = list(many(10_000))
+    old = made[700]
+    made[700] = Page(old.path, old.title, old.section, old.body, "Another summary", old.words)
+    assert len(changed(large, index_files(made, {}))) < 40
+
+
+def test_one_new_page_leaves_the_other_pages_their_places(large: dict[str, str]) -> None:
+    made = [*many(10_000), Page("parts/zz-new.html", "Zeppelin", "parts", "")]
+    files = changed(large, index_files(made, {}))
+    assert "search/start.js" in files
+    assert len(files) < 8
+
+
+def test_the_index_does_not_depend_on_the_order_of_pages() -> None:
+    made = list(many(300))
+    assert index_files(made, {}) == index_files(reversed(made), {})
+
+
+def test_the_site_names_the_sections_of_results(sample_site: Path) -> None:
+    text = (sample_site / "search/start.js").read_text()
+    assert '"sections":["Start","Platforms","Builds","Parts","Notes"]' in text

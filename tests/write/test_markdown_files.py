@@ -1,0 +1,297 @@
+"""What the Markdown writer promises: it reads back as the tree, and it is made for reviews."""
+
+from pathlib import Path
+from typing import Any
+
+from hypothesis import example, given
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+from written_trees import awkward_document, bare, blocks, cells, documents, text
+
+from specgen.diagnostics.glyphs import width
+from specgen.document import (
+    Break,
+    Caution,
+    Column,
+    Document,
+    Emphasis,
+    FactList,
+    Figure,
+    Heading,
+    Link,
+    Listing,
+    Literal,
+    Paragraph,
+    Picture,
+    Quote,
+    Rule,
+    Strong,
+    Table,
+    Text,
+    Verbatim,
+    document,
+    figure,
+    literal,
+    paragraph,
+    words,
+)
+from specgen.write.markdown import body
+
+EXPECTED = Path(__file__).parent / "expected"
+READER = MarkdownIt("commonmark").enable("table")  # HTML is on: nothing may turn into it
+
+
+def resolve(target: str) -> str | None:
+    return {"part:riser-a": "../parts/riser-a.html", "platform:lantern": "lantern.html"}.get(target)
+
+
+# What is compared: every letter that is not blank, with the voice that it is said in.
+Voice = frozenset[str]
+
+
+def letters(text: str, voice: Voice) -> list[tuple[str, Voice]]:
+    return [(each, voice) for each in bare(text) if not each.isspace()]
+
+
+def spoken(inlines: Any, voice: Voice = frozenset()) -> list[tuple[str, Voice]]:
+    said: list[tuple[str, Voice]] = []
+    for each in inlines:
+        match each:
+            case Text(text):
+                said += letters(text, voice)
+            case Literal(text):
+                said += letters(text, voice | {"literal"})
+            case Figure(number, unit):
+                said += letters(number + unit, voice)
+            case Strong(children):
+                said += spoken(children, voice | {"strong"})
+            case Emphasis(children):
+                said += spoken(children, voice | {"em"})
+            case Link(children, target):
+                leads = target.startswith(("https:", "#")) or resolve(target) is not None
+                said += spoken(children, voice | {"link"} if leads else voice)
+    return said
+
+
+def read_inline(token: Token) -> list[tuple[str, Voice]]:
+    said: list[tuple[str, Voice]] = []
+    voice: list[str] = []
+    for each in token.children or []:
+        if each.nesting:
+            name = {"strong_open": "strong", "em_open": "em", "link_open": "link"}
+            if each.nesting > 0:
+                voice.append(name[each.type])
+            else:
+                voice.pop()
+        elif each.type == "code_inline":
+            said += letters(each.content, frozenset((*voice, "literal")))
+        else:
+            assert each.type in ("text", "softbreak", "hardbreak"), each
+            said += letters(each.content, frozenset(voice))
+    return said
+
+
+def outline(blocks: Any) -> list[Any]:
+    """The tree as the reader of Markdown is to see it."""
+    lines: list[Any] = []
+    for block in blocks:
+        match block:
+            case Heading(level, children):
+                lines.append((f"h{level}", spoken(children)))
+            case Paragraph(children):
+                lines += prose(children)
+            case Table(title, columns, rows, _, note):
+                lines += prose((Strong(words(title)),))
+                lines.append(grid([words(column.title) for column in columns], rows))
+                lines += prose(note)
+            case FactList(title, entries):
+                rows = [(words(label), said) for label, said in entries]
+                lines.append(grid([words(title or "Fact"), words("Value")], rows))
+            case Picture(title, _, text):
+                lines += prose((Strong(words(f"Picture: {title}" if title else "Picture")),))
+                for line in text.split("\n"):
+                    lines += prose(words(line))
+            case Caution(subject, children):
+                name = words(f"Caution: {subject}" if subject else "Caution")
+                lines.append(("quote", outline((Paragraph((Strong(name),)), *children))))
+            case Quote(children):
+                inner = outline(children)
+                lines += [("quote", inner)] if inner else []
+            case Listing(items, ordered):
+                lines.append(("ol" if ordered else "ul", [outline(item) for item in items]))
+            case Verbatim(text):
+                lines.append(("sample", bare(text)))
+            case Rule():
+                lines.append(("rule",))
+    return lines
+
+
+def prose(children: Any) -> list[Any]:
+    said = spoken(children)
+    return [("p", said)] if said else []
+
+
+def grid(titles: Any, rows: Any) -> Any:
+    return ("table", [[spoken(cell) for cell in row] for row in (titles, *rows)])
+
+
+def read(markdown: str) -> list[Any]:
+    tokens = iter(READER.parse(markdown))
+    return list(read_blocks(tokens, ""))
+
+
+def read_blocks(tokens: Any, end: str) -> list[Any]:
+    lines: list[Any] = []
+    for token in tokens:
+        if token.type == end:
+            break
+        match token.type:
+            case "heading_open":
+                lines.append((token.tag, read_inline(next(tokens))))
+                next(tokens)
+            case "paragraph_open":
+                lines.append(("p", read_inline(next(tokens))))
+                next(tokens)
+            case "bullet_list_open" | "ordered_list_open":
+                close = token.type.replace("open", "close")
+                items = []
+                while next(tokens).type != close:
+                    items.append(read_blocks(tokens, "list_item_close"))
+                lines.append((token.tag, items))
+            case "blockquote_open":
+                lines.append(("quote", read_blocks(tokens, "blockquote_close")))
+            case "table_open":
+                rows: list[Any] = []
+                while (inner := next(tokens)).type != "table_close":
+                    if inner.type == "tr_open":
+                        rows.append([])
+                    elif inner.type == "inline":
+                        rows[-1].append(read_inline(inner))
+                lines.append(("table", rows))
+            case "fence":
+                lines.append(("sample", bare(token.content)))
+            case "hr":
+                lines.append(("rule",))
+            case _:
+                raise AssertionError(token)
+    return lines
+
+
+def head(document: Document) -> list[Any]:
+    lines: list[Any] = [("h1", spoken(words(document.title)))]
+    lines += prose((Emphasis(words(document.subtitle)),))
+    if document.meta:
+        items = [
+            [*prose((Strong(words(f"{label}:")), *words(text)))] for label, text in document.meta
+        ]
+        lines.append(("ul", items))
+    return lines
+
+
+def test_the_awkward_document_is_written_as_approved() -> None:
+    written = body(awkward_document(), resolve)
+    assert written == (EXPECTED / "awkward.md").read_text(encoding="utf-8")
+
+
+def test_the_awkward_document_reads_back() -> None:
+    made = awkward_document()
+    assert read(body(made, resolve)) == [*head(made), *outline(made.blocks)]
+
+
+@given(cells)
+@example((Strong(words(")")), Text("y")))
+@example((Text("a"), Emphasis(words("b")), Text("c")))
+@example((Text("wow!"), Link(words("x"), "#x")))
+@example((Literal("`"), Literal("`a"), Text("`")))
+@example((Text("a | b"), Break(), Text(":-:")))
+def test_any_paragraph_heading_and_cell_reads_back_letter_by_letter(cell: Any) -> None:
+    made = document(
+        "T",
+        [
+            Heading(2, cell),
+            Paragraph(cell),
+            Table("", (Column("a"), Column("b", "end")), ((cell, cell),)),
+        ],
+    )
+    assert read(body(made, resolve))[1:] == outline(made.blocks)
+
+
+@given(text)
+def test_any_word_reads_back_wherever_it_stands(word: str) -> None:
+    made = document(
+        word,
+        [
+            Heading(2, words(word)),
+            paragraph(word),
+            Listing(((paragraph(word or "x"),), (paragraph("b"), paragraph(word)))),
+            Caution(word, (paragraph(word),)),
+            FactList(word, ((word, words(word)),)),
+            Table(word, (Column(word), Column(word, "end")), ((words(word), literal(word)),)),
+            Verbatim(word),
+        ],
+        subtitle=word,
+        meta=[(word, word)],
+    )
+    assert read(body(made)) == [*head(made), *outline(made.blocks)]
+
+
+@given(documents)
+def test_any_document_reads_back_as_the_same_headings_tables_and_text(made: Document) -> None:
+    assert read(body(made, resolve)) == [*head(made), *outline(made.blocks)]
+
+
+@given(blocks)
+def test_there_is_one_blank_line_between_blocks_and_none_at_the_ends(block: Any) -> None:
+    written = body(document("T", [block, Rule()]))
+    if "```" not in written:
+        assert "\n\n\n" not in written
+    assert written.startswith("# T\n\n")
+    assert written.endswith("\n\n***\n")
+    assert "\r" not in written
+
+
+def rows_of(*numbers: str) -> list[str]:
+    columns = (Column("Fan", header=True), Column("Draw", "end"))
+    rows = tuple((words(f"FAN {at}"), figure(each, "W")) for at, each in enumerate(numbers, 1))
+    return body(document("T", [Table("", columns, rows)])).splitlines()[2:]
+
+
+def test_numbers_stand_to_the_right_and_columns_line_up() -> None:
+    assert rows_of("5", "12.5") == [
+        "| Fan      |     Draw |",
+        "| -------- | -------: |",
+        "| FAN 1    |      5 W |",
+        "| FAN 2    |   12.5 W |",
+    ]
+
+
+def test_a_changed_cell_changes_one_line() -> None:
+    before, after = rows_of("5", "12.5", "7"), rows_of("5", "1012.5", "7")
+    assert [a != b for a, b in zip(before, after, strict=True)] == [
+        False,
+        False,
+        False,
+        True,
+        False,
+    ]
+
+
+def test_wide_letters_take_two_columns() -> None:
+    table = Table("", (Column("名前"), Column("b")), ((words("日本語"), words("x")),))
+    lines = body(document("T", [table])).splitlines()[2:]
+    assert len({width(line) for line in lines}) == 1
+
+
+def test_names_and_sums_are_not_littered_with_backslashes() -> None:
+    said = "memory_slots: 8 x 64 GiB = 512 GiB (50 %), R&D - 5 > 3, #2!"
+    assert f"\n{said}\n" in body(document("T", [paragraph(said)]))
+
+
+def test_a_picture_is_its_words() -> None:
+    written = body(document("T", [Picture("Lanes", "<svg></svg>", "CPU1 owns 16 lanes.\nSLOT 1.")]))
+    assert written == "# T\n\n**Picture: Lanes**\n\nCPU1 owns 16 lanes.\n\nSLOT 1.\n"
+
+
+def test_a_caution_is_a_quote_with_a_bold_title() -> None:
+    written = body(document("T", [Caution("mains power", (paragraph("Unplug."),))]))
+    assert written == "# T\n\n> **Caution: mains power**\n>\n> Unplug.\n"

@@ -1,0 +1,189 @@
+"""Trees for the writers' tests: any tree that hypothesis can think of, and one awkward document."""
+
+import unicodedata
+
+from hypothesis import strategies as st
+
+from specgen.document import (
+    Break,
+    Caution,
+    Column,
+    Document,
+    Emphasis,
+    FactList,
+    Figure,
+    Heading,
+    Link,
+    Listing,
+    Literal,
+    Paragraph,
+    Picture,
+    Quote,
+    Rule,
+    Strong,
+    Table,
+    Text,
+    Verbatim,
+    document,
+    figure,
+    link,
+    literal,
+    paragraph,
+    words,
+)
+
+MARKS = "|*_`#<>&;[]()!\\-+=~:.$@{}%'\"1ab \n\t日é\u00a0"
+
+text = st.text(st.one_of(st.sampled_from(MARKS), st.characters(codec="utf-8")), max_size=12)
+number = st.one_of(text, st.sampled_from(("750", "1.5")))
+targets = st.sampled_from(
+    (
+        "part:riser-a",
+        "platform:x",
+        "https://example.org/a?b=1&copy;=(2)|*_x_",
+        "#power",
+        "../a.html",
+    )
+)
+
+leaves = st.one_of(
+    st.builds(Text, text),
+    st.builds(Literal, text),
+    st.builds(Figure, number, text, text),
+    st.builds(Break),
+)
+inlines = st.recursive(
+    leaves,
+    lambda inner: st.one_of(
+        st.builds(Strong, st.lists(inner, max_size=3).map(tuple)),
+        st.builds(Emphasis, st.lists(inner, max_size=3).map(tuple)),
+        st.builds(Link, st.lists(inner, max_size=3).map(tuple), targets),
+    ),
+    max_leaves=6,
+)
+cells = st.lists(inlines, max_size=4).map(tuple)
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> Table:
+    columns = draw(
+        st.lists(
+            st.builds(Column, text, st.sampled_from(("start", "end")), st.booleans()),
+            min_size=1,
+            max_size=3,
+        )
+    )
+    row = st.tuples(*[cells] * len(columns))
+    rows = draw(st.lists(row, max_size=3))
+    return Table(draw(text), tuple(columns), tuple(rows), note=draw(cells))
+
+
+pictures = st.builds(Picture, text, st.just("<svg></svg>"), text)
+fact_lists = st.builds(FactList, text, st.lists(st.tuples(text, cells), max_size=3).map(tuple))
+simple = st.one_of(
+    st.builds(Paragraph, cells),
+    tables(),
+    fact_lists,
+    pictures,
+    st.builds(Verbatim, text, text),
+    st.builds(Rule),
+)
+blocks = st.recursive(
+    simple,
+    lambda inner: st.one_of(
+        st.builds(
+            Listing,
+            st.lists(st.lists(inner, max_size=2).map(tuple), min_size=1, max_size=3).map(tuple),
+            st.booleans(),
+        ),
+        st.builds(Quote, st.lists(inner, max_size=2).map(tuple)),
+        st.builds(Caution, text, st.lists(inner, max_size=2).map(tuple)),
+    ),
+    max_leaves=5,
+)
+documents = st.builds(
+    document,
+    text,
+    st.lists(st.one_of(blocks, st.builds(Heading, st.integers(1, 7), cells)), max_size=4),
+    subtitle=text,
+    meta=st.lists(st.tuples(text, text), max_size=2),
+)
+
+
+def bare(text: str) -> str:
+    """The text as a reader sees it: blanks folded, nothing that cannot be printed."""
+    kept = (
+        each
+        for each in text
+        if each.isspace()
+        or (
+            not (unicodedata.category(each) in ("Cc", "Cs") or ord(each) & 0xFFFE == 0xFFFE)
+            and not 0xFDD0 <= ord(each) <= 0xFDEF
+        )
+    )
+    return " ".join("".join(kept).split())
+
+
+AWKWARD = (
+    "a|b *c* _d_ #e $f$ @g <script>alert(1)</script> &amp; {{ x }} {% y %} `z` [q](w) \\ 日本語"
+)
+
+
+def awkward_document() -> Document:
+    """Every block once, with everything in it that a format could stumble over."""
+    columns = (
+        Column("Position", header=True),
+        Column(AWKWARD),
+        Column("Draw | 消費", align="end"),
+    )
+    rows = (
+        (words("SLOT 1"), link(AWKWARD, "part:riser-a"), figure("12.5", "W", "slot 1.power")),
+        (words("SLOT 2"), words("1. no list"), figure("1\u202f250", "W", 'odd "key" & <tag>')),
+        (literal("DIMM|A1`"), (), words("– none –")),
+    )
+    return document(
+        f"Sheet of {AWKWARD}",
+        [
+            Heading(2, words("# 1. Power")),
+            paragraph("- no list item"),
+            paragraph("1) nor this\n# nor a heading\n> nor a quote"),
+            Paragraph(
+                (
+                    Text("pre"),
+                    Strong((Text("*strong*"), Emphasis((Text("both"),)))),
+                    Text("fix, draws "),
+                    Figure("750", "W", "power.maximum"),
+                    Text("; see "),
+                    Link((Text("the platform"),), "platform:lantern"),
+                    Text(", "),
+                    Link((Text("nowhere"),), "build:unknown"),
+                    Text(", "),
+                    Link((Text("a trap"),), "javascript:alert(1)"),
+                    Break(),
+                    Literal("order|no `LN-114`"),
+                )
+            ),
+            Table("Slots | <all>", columns, rows, note=words("* as declared")),
+            Heading(4, words("Two levels down, so said")),
+            FactList(
+                "Power",
+                (("Maximum", figure("750", "W", "power.maximum")), ("At <idle>", words("*n/a*"))),
+            ),
+            Caution("mains power", (paragraph("+ Unplug & wait."), paragraph(AWKWARD))),
+            Picture("Lanes & links", "<svg><title>x</title></svg>", "CPU1 | 16 lanes\n# SLOT 1"),
+            Listing(
+                (
+                    (paragraph("one"), Listing(((paragraph("under one"),),))),
+                    (paragraph("- two"),),
+                ),
+                ordered=True,
+            ),
+            Listing(((paragraph("first"), paragraph("second")), (Quote((paragraph(">"),)),))),
+            Listing(((paragraph("another list"),),)),
+            Verbatim("fans: # ```\n  - <b>&amp;\n", "yaml"),
+            Rule(),
+            paragraph("Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz" * 2),
+        ],
+        subtitle="For *review* & <print>",
+        meta=(("Edition", "3 | 2026"), ("Prepared by", "Quillmere *Works*")),
+    )
