@@ -20,6 +20,8 @@ class Loaded:
 
     definitions: Definitions | None
     findings: tuple[Finding, ...]
+    unreadable_builds: tuple[str, ...] = ()
+    """Ids of builds whose definition is seen but cannot be read."""
 
 
 @dataclass(slots=True)
@@ -86,7 +88,8 @@ def load(sources: Sources) -> Loaded:
     definitions = Definitions(project, _sorted(parts), _sorted(platforms), _sorted(builds))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
     findings += unknown_references(definitions, known)
-    return Loaded(definitions, tuple(findings))
+    unreadable = tuple(sorted(known["configured"] - set(builds)))
+    return Loaded(definitions, tuple(findings), unreadable)
 
 
 def _sorted(values: dict[str, Any]) -> dict[str, Any]:

@@ -109,7 +109,10 @@ class _Inlines:
                     yield from self.flat(children, within)
                 case Strong(children) | Emphasis(children):
                     inner = tuple(self.flat(children, within | {type(each)}))
-                    yield Strong(inner) if isinstance(each, Strong) else Emphasis(inner)
+                    if plain_text(inner).strip():
+                        yield Strong(inner) if isinstance(each, Strong) else Emphasis(inner)
+                    else:
+                        yield from inner
                 case _:
                     yield each
 

@@ -1,0 +1,7 @@
+"""`python -m specgen`."""
+
+import sys
+
+from specgen.cli import main
+
+sys.exit(main())

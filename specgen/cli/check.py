@@ -1,0 +1,56 @@
+"""`specgen check`."""
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from specgen.cli.terminal import in_project, no_such, painter, quietly, shown, status_of
+from specgen.diagnostics.as_json import as_json
+from specgen.diagnostics.text import report
+from specgen.pipeline import Survey, survey
+
+
+@click.command("check")
+@click.argument("build", required=False)
+@in_project
+@quietly
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text",
+    help="How to print findings.",
+)
+@click.option("--limit", type=click.IntRange(1), default=50, help="Most findings to print in full.")
+def command(build: str | None, project: Path, quiet: bool, form: str, limit: int) -> int:
+    """Find what is wrong with the definitions and the builds, or with one BUILD.
+
+    Exit status: 0 no finding of severity error, 1 errors found, 2 could not read.
+    """
+    found = survey(project, build)
+    _known(found, build)
+    findings = found.findings
+    if form == "json":
+        click.echo(json.dumps(as_json(findings, shown=shown(project)), indent=1, ensure_ascii=False))
+    elif form == "sarif":
+        from specgen.diagnostics.as_sarif import sarif_text
+
+        click.echo(sarif_text(findings, shown=shown(project)))
+    else:
+        text = report(
+            findings, found.sources.texts, shown=shown(project), paint=painter(sys.stdout), limit=limit
+        )
+        if text:
+            click.echo(text)
+        elif not quiet:
+            click.echo(f"no findings in {len(found.machines)} builds")
+    if found.definitions is None:
+        return 2
+    return status_of(findings)
+
+
+def _known(found: Survey, build: str | None) -> None:
+    if build is None or found.definitions is None or build in found.definitions.builds:
+        return
+    if build in found.loaded.unreadable_builds:
+        return
+    raise no_such("build", build, sorted(found.definitions.builds))

@@ -1,0 +1,83 @@
+"""`specgen explain`."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import click
+
+from specgen.cli.one_build import one_build
+from specgen.cli.terminal import in_project, no_such, shown
+from specgen.diagnostics.codes import CODES
+from specgen.diagnostics.glyphs import harmless
+from specgen.facts import Declared, Fact
+from specgen.quantity import show
+
+
+
+@click.command("explain")
+@click.argument("build")
+@click.argument("key", required=False)
+@in_project
+@click.option("--depth", type=click.IntRange(1, 20), default=20, help="How many levels to show.")
+def command(build: str, key: str | None, project: Path, depth: int) -> int:
+    """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
+
+    With a finding's code alone, `specgen explain SG331`, say what it means.
+    """
+    if key is None:
+        return _code(build)
+    _, machine = one_build(project, build)
+    fact = machine.facts.get(key)
+    if fact is None:
+        raise no_such("figure", key, sorted(machine.facts))
+    for line in _lines(fact, shown(project), depth):
+        click.echo(line)
+    return 0
+
+
+def _code(name: str) -> int:
+    code = CODES.get(name.upper())
+    if code is None:
+        if name.upper().startswith("SG"):
+            raise no_such("code", name, sorted(CODES))
+        raise click.UsageError(
+            f"name a figure of `{name}`, such as `specgen explain {name} power.maximum`"
+        )
+    click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{code.about}")
+    return 0
+
+
+def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> Iterator[str]:
+    """The pedigree as an indented tree; a fact that was shown above is not unfolded again."""
+    seen: set[str] = set()
+
+    def walk(node: Fact | Declared, head: str, indent: str, left: int) -> Iterator[str]:
+        if isinstance(node, Declared):
+            yield head + _leaf(node, place)
+            return
+        label = f"{node.subject}: {node.label}" if node.subject else node.label
+        yield f"{head}{harmless(label)} = {harmless(show(node.value))}   [{harmless(node.key)}]"
+        again = node.key in seen
+        seen.add(node.key)
+        hint = "" if not again else "   (as above)"
+        yield f"{indent}  {node.formula}; {node.basis}; source: {node.source}{hint}"
+        if again or left == 0:
+            return
+        for number, entry in enumerate(node.inputs):
+            last = number == len(node.inputs) - 1
+            tip, bar = ("└─ ", "   ") if last else ("├─ ", "│  ")
+            yield from walk(entry, indent + tip, indent + bar, left - 1)
+
+    yield from walk(node, "", "", depth)
+
+
+def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
+    span = leaf.span
+    where = f"{place(span.file)}:{span.line}" if span.file else "nowhere"
+    document = ""
+    if leaf.source is not None:
+        document = f" ({leaf.source.document}"
+        document += f", {leaf.source.page}" if leaf.source.page else ""
+        document += f", {leaf.source.date}" if leaf.source.date else ""
+        document += ")"
+    return f"{harmless(leaf.label)} = {harmless(show(leaf.value))}   {where}{harmless(document)}"

@@ -1,0 +1,54 @@
+"""`specgen facts`."""
+
+import json
+from pathlib import Path
+
+import click
+
+from specgen.cli.one_build import one_build
+from specgen.cli.terminal import in_project, status_of, tell
+from specgen.facts import Fact
+from specgen.quantity import show
+from specgen.facts.data import fact_data
+
+
+@click.command("facts")
+@click.argument("build")
+@in_project
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
+)
+def command(build: str, project: Path, form: str) -> int:
+    """List every figure of BUILD: key, value, label."""
+    found, machine = one_build(project, build)
+    if form == "json":
+        data = [fact_data(fact) for fact in machine.facts.values()]
+        click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+    else:
+        _table(tuple(machine.facts.values()))
+    tell(tuple(f for f in machine.findings if f.severity == "error"), found.sources.texts, project)
+    return status_of(machine.findings)
+
+
+def _table(facts: tuple[Fact, ...]) -> None:
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(highlight=False)
+    if not console.is_terminal:
+        for fact in facts:
+            click.echo(f"{fact.key}\t{show(fact.value)}\t{fact.label}")
+        return
+    table = Table(box=None, padding=(0, 2, 0, 0))
+    table.add_column("figure")
+    table.add_column("value", justify="right")
+    table.add_column("key", style="dim")
+    group = ""
+    for fact in facts:
+        if fact.group != group and group:
+            table.add_section()
+        group = fact.group
+        label = f"{fact.subject}: {fact.label}" if fact.subject else fact.label
+        table.add_row(Text(label), Text(show(fact.value)), Text(fact.key))
+    console.print(table)

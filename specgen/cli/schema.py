@@ -1,0 +1,30 @@
+"""`specgen schema`."""
+
+from pathlib import Path
+
+import click
+
+from specgen.cli.terminal import quietly
+from specgen.load import schemas
+
+
+@click.command("schema")
+@click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
+@quietly
+def command(folder: Path, quiet: bool) -> int:
+    """Write the JSON Schemas of all definition files into FOLDER.
+
+    A file names its schema in its first line, so that editors complete and check it:
+
+    \b
+    # yaml-language-server: $schema=../.schemas/part.json
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in schemas().items():
+            (folder / name).write_text(text, encoding="utf-8", newline="\n")
+            if not quiet:
+                click.echo(folder / name)
+    except OSError as problem:
+        raise click.ClickException(f"cannot write to {folder}: {problem.strerror}") from None
+    return 0

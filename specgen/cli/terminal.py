@@ -1,0 +1,133 @@
+"""What commands share at the terminal: the project option, colours, findings, progress."""
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
+from specgen.diagnostics.paint import Paint, Style, plain
+from specgen.diagnostics.text import report
+from specgen.source import NoProject, find_project
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_COLOURS: dict[str, dict[str, Any]] = {
+    "error": {"fg": "red", "bold": True},
+    "warning": {"fg": "yellow", "bold": True},
+    "note": {"fg": "cyan", "bold": True},
+    "message": {"bold": True},
+    "place": {"fg": "blue"},
+    "gutter": {"fg": "blue"},
+    "other": {"fg": "blue"},
+    "hint": {"fg": "green"},
+}
+
+
+class ProjectFolder(click.ParamType):
+    """The project folder, found as `find_project` says."""
+
+    name = "DIR"
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> Path:
+        if isinstance(value, Path):
+            return value
+        try:
+            return find_project(value or None)
+        except NoProject as problem:
+            raise click.BadParameter(f"{problem}: {problem.help}", ctx, param) from None
+
+
+def in_project(function: F) -> F:
+    """Adds --project; the command gets the folder as `project`."""
+    return click.option(
+        "--project",
+        type=ProjectFolder(),
+        default="",
+        help="The folder with specgen.yaml.",
+    )(function)
+
+
+def quietly(function: F) -> F:
+    """Adds --quiet."""
+    return click.option("-q", "--quiet", is_flag=True, help="Print nothing but problems.")(function)
+
+
+def colourful(stream: Any) -> bool:
+    """Whether to send colours to a stream: a terminal, and NO_COLOR not set."""
+    return bool(stream.isatty()) and not os.environ.get("NO_COLOR")
+
+
+def painter(stream: Any) -> Paint:
+    """A paint for a stream."""
+    if not colourful(stream):
+        return plain
+
+    def paint(style: Style, text: str) -> str:
+        return click.style(text, **_COLOURS.get(str(style), {}))
+
+    return paint
+
+
+def shown(root: Path) -> Callable[[str], str]:
+    """How files of a project are named in output: the way there from the current folder."""
+    try:
+        way = os.path.relpath(root)
+    except ValueError:  # another drive
+        way = str(root)
+    return lambda file: file if way == "." else Path(way, file).as_posix()
+
+
+def status_of(findings: tuple[Finding, ...]) -> int:
+    """The exit status that findings call for."""
+    return 1 if worst(findings) is Severity.ERROR else 0
+
+
+def tell(findings: tuple[Finding, ...], texts: dict[str, str], root: Path) -> None:
+    """Findings in full, to the error stream."""
+    text = report(findings, texts, shown=shown(root), paint=painter(sys.stderr))
+    if text:
+        click.echo(text, err=True)
+
+
+def no_such(word: str, name: str, known: list[str]) -> click.UsageError:
+    """Usage error for a name nothing has."""
+    hint = question(did_you_mean(name, known))
+    if not hint and known:
+        hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
+    return click.UsageError(f"no {word} is named `{name}`: {hint or 'there are none'}")
+
+
+@contextmanager
+def progress(label: str, total: int, quiet: bool) -> Iterator[Callable[[int], None]]:
+    """A progress bar on a terminal, plain lines elsewhere; call what is given with steps done."""
+    if quiet or total == 0:
+        yield lambda _: None
+        return
+    if not sys.stderr.isatty():
+        done = 0
+        next_line = total / 4
+
+        def step(count: int) -> None:
+            nonlocal done, next_line
+            done += count
+            if done >= next_line or done == total:
+                click.echo(f"{label}: {done} of {total}", err=True)
+                next_line = done + total / 4
+
+        yield step
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
+    console = Console(stderr=True, no_color=not colourful(sys.stderr))
+    with Progress(*columns, console=console, transient=True) as bar:
+        task = bar.add_task(label, total=total)
+        yield lambda count: bar.advance(task, count)
