@@ -8,7 +8,7 @@ from pydantic import BeforeValidator
 
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Count, Day, Id, Many, Names, Positive, Text, YesNo, record
-from specgen.model.pedigree import Origin
+from specgen.model.pedigree import Origin, Unwritten
 
 
 @record
@@ -65,4 +65,4 @@ class Build:
     fit: Mapping[Names, Filling]
     volumes: tuple[Volume, ...] = ()
     allow: tuple[Allowance, ...] = ()
-    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)
+    origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

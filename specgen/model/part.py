@@ -5,7 +5,7 @@ from dataclasses import field
 from typing import ClassVar, Literal
 
 from specgen.model.fields import Count, Day, Id, Lanes, Many, Names, Positive, Text, record
-from specgen.model.pedigree import Origin, Source
+from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import NOTHING, Brings, Height, Length, Need
 from specgen.quantity import Length as Distance
 from specgen.quantity import Mass, Power, SoundPower, Temperature
@@ -71,7 +71,7 @@ class Part:
     life: Life = ACTIVE
     price: Count | None = None
     attributes: Mapping[Text, Text] = field(default_factory=dict)
-    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)
+    origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
 @record

@@ -1,5 +1,7 @@
 """Where a definition came from: the lines it was written on and the document behind it."""
 
+from pydantic.json_schema import SkipJsonSchema
+
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
 from specgen.source import Fields, step_into
@@ -39,6 +41,10 @@ class Origin:
     def __repr__(self) -> str:
         place = self.at()
         return f"{place.file}:{place.line}"
+
+
+Unwritten = SkipJsonSchema[Origin]
+"""The origin as a field: kept with a definition, never written in it."""
 
 
 @record

@@ -7,7 +7,7 @@ from typing import Literal
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Id, Many, Names, Positive, Text, record
 from specgen.model.part import Draw, Size
-from specgen.model.pedigree import Origin, Source
+from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import Area, Lead, Position
 from specgen.quantity import Mass, TransferRate
 
@@ -61,4 +61,4 @@ class Platform:
     fixtures: tuple[Fixture, ...] = ()
     lists: Many[Id] = ()
     conditions: Conditions = ANYWHERE
-    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)
+    origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -7,7 +7,7 @@ from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
 from specgen.model.part import Part
-from specgen.model.pedigree import Origin
+from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
 
 
@@ -43,7 +43,7 @@ class Project:
     families: tuple[Family, ...]
     conditions: Conditions = ANYWHERE
     documents: tuple[Text, ...] = ("sheet",)
-    origin: Origin = field(default_factory=Origin, init=False, compare=False, repr=False)
+    origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

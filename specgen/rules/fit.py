@@ -11,8 +11,8 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Code, Finding, Label, codes
+from specgen.facts import Facts
 from specgen.model import HEIGHTS, LENGTHS, Part, Transceiver, condensed
-from specgen.rules.check import Facts
 
 ALTERNATIVES = 2
 
@@ -58,9 +58,18 @@ TRAITS: Final[tuple[Trait, ...]] = (
     Trait("form", codes.WRONG_CONNECTOR, _one_of, "has the form {has}; what goes in is {wants}"),
     Trait("key", codes.WRONG_KEY, _shares, "is keyed {has}, and the position {wants}"),
     Trait("interface", codes.WRONG_INTERFACE, _one_of, "speaks {has}, and the position {wants}"),
-    Trait("height", codes.TOO_TALL, _within(HEIGHTS), "is {has} height, and there is room for {wants}"),
-    Trait("length", codes.TOO_LONG, _within(LENGTHS), "is {has} length, and there is room for {wants}"),
-    Trait("connector", codes.WRONG_CONNECTOR, _at_most, "has an edge of {has}, and the connector is {wants}"),
+    Trait(
+        "height", codes.TOO_TALL, _within(HEIGHTS), "is {has} height, and there is room for {wants}"
+    ),
+    Trait(
+        "length", codes.TOO_LONG, _within(LENGTHS), "is {has} length, and there is room for {wants}"
+    ),
+    Trait(
+        "connector",
+        codes.WRONG_CONNECTOR,
+        _at_most,
+        "has an edge of {has}, and the connector is {wants}",
+    ),
     Trait("swap", codes.WRONG_SWAP, _equal, "is {has}-swap, and the position {wants}-swap"),
 )
 
@@ -115,7 +124,7 @@ def alternatives(assembly: Assembly, place: Place, part: Part) -> tuple[str, ...
     return tuple(islice(found, ALTERNATIVES))
 
 
-def fit(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG301 to SG309, SG364: each part that does not go into the position it was given."""
     groups: dict[object, list[tuple[Place, Part]]] = {}
     for place in assembly.places.values():

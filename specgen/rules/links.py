@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 
 from specgen.assembly import Assembly, Link, Place, PortAt, Stage, State
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.facts import Facts
 from specgen.model import CARRIERS, Card, Drive, Part, condensed
-from specgen.rules.check import Facts
 from specgen.rules.fit import suits
 from specgen.rules.places import by_line, names, settled
+
 
 def mute_stage(assembly: Assembly, place: Place) -> Stage | None:
     """The stretch of a whole link that does not carry what the part in `place` speaks."""
@@ -23,7 +24,7 @@ def mute_stage(assembly: Assembly, place: Place) -> Stage | None:
     return None
 
 
-def protocols(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG319: drives whose port, or a cable on the way, does not carry their protocol."""
     silent: dict[tuple[Span, str], list[tuple[Place, Drive, Label]]] = {}
     for place in assembly.places.values():
@@ -95,7 +96,7 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
             yield place, link
 
 
-def lanes(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def lanes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG315: a connector, cable or port whose links take more lanes than it has."""
     stretches: dict[tuple[str, Span], Load] = {}
     ports: dict[str, Load] = {}
@@ -132,7 +133,7 @@ def _too_many_lanes(load: Load) -> Finding:
     )
 
 
-def splits(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def splits(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG316: PCIe ports asked to divide in a way they cannot."""
     loads: dict[str, tuple[PortAt, Load]] = {}
     for place, link in _leaves(assembly):
@@ -164,7 +165,7 @@ def _can_split(port: PortAt, widths: list[int]) -> bool:
     return False
 
 
-def narrowed(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG317: parts with more lanes, or of a later generation, than their link leaves them."""
     groups: dict[tuple[Span, str], list[tuple[Place, str]]] = {}
     for place, link in _leaves(assembly):
@@ -205,7 +206,7 @@ def _lost(part: Part, link: Link) -> str:
     return " and ".join(words)
 
 
-def swap_of_ports(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG307: drives of a swap class that the port behind their bay cannot serve."""
     groups: dict[tuple[Span, str], list[tuple[Place, Drive, PortAt]]] = {}
     for place, drive in settled(assembly, Drive):

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
+from specgen.facts import Facts
 from specgen.model import EthernetPort, Transceiver, expand
 from specgen.quantity import plain
-from specgen.rules.check import Facts
 from specgen.rules.places import settled
 
 # What a cage takes besides its own form.  # common practice, no source
@@ -18,7 +18,7 @@ OLDER_FORMS: dict[str, tuple[str, ...]] = {
 }
 
 
-def transceivers(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def transceivers(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG364: modules that do not suit the port of the adapter they sit in."""
     for place, module in settled(assembly, Transceiver):
         port = _port_of(assembly, place)

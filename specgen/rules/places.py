@@ -47,9 +47,7 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 
 def told_at(assembly: Assembly) -> frozenset[Span]:
     """Places of what has been told already: names that lead nowhere, parts nobody defines."""
-    unknown = {
-        place.at for place in assembly.places.values() if place.state is State.UNKNOWN
-    }
+    unknown = {place.at for place in assembly.places.values() if place.state is State.UNKNOWN}
     return frozenset(unknown | {finding.at.span for finding in assembly.findings})
 
 

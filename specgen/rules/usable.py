@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.rules.check import Facts
+from specgen.facts import Facts
 from specgen.rules.links import mute_stage
 from specgen.rules.places import by_line, names, told_at, unsettled_kinds
 
 MOST_LABELS = 6
 
 
-def unusable(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
     told = told_at(assembly)
     groups: dict[tuple[State, str, Span | None], list[Place]] = {}
@@ -38,7 +38,7 @@ def unusable(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         )
 
 
-def must_be_filled(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG318: positions that a machine must not run without."""
     build = assembly.build
     if build is None:

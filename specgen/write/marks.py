@@ -101,10 +101,11 @@ class _Inlines:
                     yield Text(" ")
                 case Link(children, target):
                     leads = None if Link in within else address(target, self.resolve)
-                    if leads is None or not plain_text(children).strip():
-                        yield from self.flat(children, within)
+                    inner = tuple(self.flat(children, within | {Link} if leads else within))
+                    if leads and plain_text(inner).strip():
+                        yield Link(inner, leads)
                     else:
-                        yield Link(tuple(self.flat(children, within | {Link})), leads)
+                        yield from inner
                 case Strong(children) | Emphasis(children) if type(each) in within:
                     yield from self.flat(children, within)
                 case Strong(children) | Emphasis(children):

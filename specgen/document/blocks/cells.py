@@ -1,0 +1,66 @@
+"""Facts and names as cells of tables."""
+
+from specgen.document.tree import Cell, Column, Figure, Table, Text, link, words
+from specgen.facts import Fact, Facts
+from specgen.model import Part, condensed
+from specgen.quantity import split
+
+NONE = "\N{EN DASH}"
+
+
+def value_cell(fact: Fact | None, empty: str = "not declared") -> Cell:
+    """The value of a fact as it is printed, tied to its key."""
+    if fact is None or fact.value is None or fact.value == ():
+        return words(empty)
+    number, unit = split(fact.value)
+    return (Figure(number, unit, fact.key),)
+
+
+def cell_of(facts: Facts, key: str, empty: str = "not declared") -> Cell:
+    """The fact under a key as a cell."""
+    return value_cell(facts.get(key), empty)
+
+
+def total(facts: tuple[Fact | None, ...]) -> Cell:
+    """Several facts side by side, joined by commas."""
+    cells: list[Text | Figure] = []
+    for fact in facts:
+        if cells:
+            cells.append(Text(", "))
+        cells += value_cell(fact)  # type: ignore[arg-type]
+    return tuple(cells)
+
+
+def part_cell(part: Part) -> Cell:
+    """A part's name, leading to its own entry."""
+    return link(part.name, f"part:{part.id}")
+
+
+def names_cell(names: tuple[str, ...]) -> Cell:
+    """Positions in short form."""
+    return words(condensed(names))
+
+
+def table(
+    title: str,
+    columns: tuple[Column, ...],
+    rows: list[tuple[Cell, ...]],
+    anchor: str,
+    note: str = "",
+) -> Table | None:
+    """A table, or nothing where it would have no rows."""
+    return Table(title, columns, tuple(rows), anchor, words(note)) if rows else None
+
+
+def column(title: str) -> Column:
+    return Column(title)
+
+
+def head(title: str) -> Column:
+    """The column that names its rows."""
+    return Column(title, header=True)
+
+
+def number(title: str) -> Column:
+    """A column of figures."""
+    return Column(title, align="end")

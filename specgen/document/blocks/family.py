@@ -1,0 +1,102 @@
+"""The whole project: its platforms side by side, its builds, its catalog."""
+
+from specgen.document.blocks.case import FamilyCase
+from specgen.document.blocks.cells import (
+    cell_of,
+    column,
+    head,
+    number,
+    table,
+    value_cell,
+)
+from specgen.document.tree import Cell, Table, figure, link, literal, words
+from specgen.facts.declared import declared_fact
+from specgen.model import KINDS
+
+
+def platforms(case: FamilyCase) -> Table | None:
+    """A row for each platform."""
+    rows: list[tuple[Cell, ...]] = []
+    for name, facts in case.platforms.items():
+        platform = case.definitions.platforms[name]
+        builds = sum(build.platform == name for build in case.definitions.builds.values())
+        rows.append(
+            (
+                link(platform.name, f"platform:{name}"),
+                value_cell(declared_fact(platform, ("rack_units",), platform.rack_units)),
+                cell_of(facts, "processors.sockets"),
+                cell_of(facts, "memory.slots"),
+                cell_of(facts, "mechanics.depth"),
+                figure(str(builds), "", f"{name}.builds"),
+                words(platform.summary),
+            )
+        )
+    columns = (
+        head("Platform"),
+        number("Rack units"),
+        number("Sockets"),
+        number("Memory slots"),
+        number("Depth"),
+        number("Builds"),
+        column("What it is"),
+    )
+    return table("Platforms", columns, rows, "platforms-table")
+
+
+def builds(case: FamilyCase, platform: str = "") -> Table | None:
+    """A row for each build, or for those of one platform; unsound ones without figures."""
+    rows: list[tuple[Cell, ...]] = []
+    for name, (facts, sound) in case.builds.items():
+        build = case.definitions.builds[name]
+        if platform and build.platform != platform:
+            continue
+        keys = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
+        figures = tuple(cell_of(facts, key) if sound else words("") for key in keys)
+        home = case.definitions.platforms[build.platform]
+        state = "published" if build.published else "draft"
+        rows.append(
+            (
+                link(build.name, f"build:{name}"),
+                link(home.name, f"platform:{home.id}"),
+                *figures,
+                words(state if sound else "has errors"),
+            )
+        )
+    columns = (
+        head("Build"),
+        column("Platform"),
+        number("Cores"),
+        number("Memory"),
+        number("Raw capacity"),
+        number("Maximum power"),
+        column("State"),
+    )
+    return table("Builds", columns, rows, "builds-table")
+
+
+def parts(case: FamilyCase) -> tuple[Table, ...]:
+    """A table for each kind of part."""
+    made = []
+    for kind, cls in KINDS.items():
+        rows: list[tuple[Cell, ...]] = [
+            (
+                link(part.name, f"part:{part.id}"),
+                literal(part.number or ""),
+                words(part.maker or ""),
+                words(part.summary or ""),
+                words(part.life.status.replace("-", " ")),
+            )
+            for part in case.definitions.parts.values()
+            if part.kind == kind
+        ]
+        columns = (
+            head("Part"),
+            column("Order number"),
+            column("Maker"),
+            column("What it is"),
+            column("Status"),
+        )
+        found = table(cls.plural, columns, rows, f"{kind}-table")
+        if found is not None:
+            made.append(found)
+    return tuple(made)

@@ -1,0 +1,179 @@
+"""What a machine is at a glance: key figures, conditions, parts, built-in things, notes."""
+
+from specgen.diagnostics import Severity, did_you_mean, question
+from specgen.document.blocks.case import Case
+from specgen.document.blocks.cells import (
+    cell_of,
+    column,
+    head,
+    names_cell,
+    number,
+    part_cell,
+    table,
+    value_cell,
+)
+from specgen.document.sandbox import AuthorError
+from specgen.document.tree import Cell, FactList, Figure, Inline, Table, Text, literal, words
+from specgen.facts.declared import declared_facts
+from specgen.model import Part
+from specgen.quantity import Quantity, split
+
+GLANCE: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Processors", ("processors.count", "processors.models")),
+    ("Cores and threads", ("processors.cores", "processors.threads")),
+    ("Memory", ("memory.capacity", "memory.speed")),
+    ("Memory bandwidth", ("memory.bandwidth",)),
+    ("Drives", ("storage.drives", "storage.raw")),
+    ("Usable capacity", ("storage.usable",)),
+    ("Slots, in use", ("expansion.slots", "expansion.slots_used")),
+    ("Ethernet ports", ("network.ports", "network.line_rate")),
+    ("Power, typical and maximum", ("power.typical", "power.maximum")),
+    ("Mass", ("mechanics.mass",)),
+    ("Rack units", ("mechanics.rack_units",)),
+)
+SIZE = ("rack_units", "width", "height", "depth", "mass")
+
+
+def glance(case: Case) -> FactList:
+    """The key figures of a build; what has no value is left out."""
+    entries = []
+    for label, keys in GLANCE:
+        cell: list[Inline] = []
+        for key in keys:
+            fact = case.facts.get(key)
+            if fact is None or fact.value in (None, ()):
+                continue
+            if cell:
+                cell.append(Text(", "))
+            cell += value_cell(fact)
+        if cell:
+            entries.append((label, tuple(cell)))
+    return FactList("At a glance", tuple(entries))
+
+
+def size(case: Case) -> FactList:
+    """Rack units, outer measures, mass."""
+    facts = [case.facts[f"mechanics.{name}"] for name in SIZE]
+    return FactList("Size and mass", tuple((fact.label, value_cell(fact)) for fact in facts))
+
+
+def conditions(case: Case) -> FactList:
+    """The circumstances the figures hold for."""
+    given = case.assembly.conditions
+    named = (
+        ("Line voltage", given.line),
+        ("Inlet temperature", given.inlet),
+        ("Altitude", given.altitude),
+    )
+    entries = [(label, _figure(value)) for label, value in named if value is not None]
+    if given.redundancy is not None:
+        entries.append(("Supply redundancy", words(str(given.redundancy))))
+    entries.append(("Operating class", words(case.platform.operating_class)))
+    return FactList("Conditions", tuple(entries))
+
+
+def _figure(value: Quantity) -> Cell:
+    figure, unit = split(value)
+    return (Figure(figure, unit),)
+
+
+def figures(case: Case, *keys: str) -> FactList:
+    """Facts by key, or all of a subsystem where a key ends in a dot: `facts("power.")`."""
+    entries = []
+    for key in keys:
+        found = (
+            [fact for name, fact in case.facts.items() if name.startswith(key)]
+            if key.endswith(".")
+            else [case.facts[key]]
+            if key in case.facts
+            else []
+        )
+        if not found:
+            hint = question(did_you_mean(key, tuple(case.facts)))
+            raise AuthorError(f"no figure is named `{key}`", hint, word=key)
+        for fact in found:
+            label = f"{fact.subject}: {fact.label}" if fact.subject else fact.label
+            entries.append((label, value_cell(fact)))
+    return FactList("", tuple(entries))
+
+
+def parts(case: Case) -> Table | None:
+    """Everything to order: quantity, part, order number, positions, status."""
+    groups: dict[str, list[str]] = {}
+    known: dict[str, Part] = {}
+    for place, part in case.assembly.everything():
+        if place.how == "fixed":
+            continue
+        groups.setdefault(part.id, []).append(place.name)
+        known[part.id] = part
+    rows: list[tuple[Cell, ...]] = []
+    for name in sorted(groups, key=lambda name: (known[name].title, name)):
+        part = known[name]
+        rows.append(
+            (
+                part_cell(part),
+                words(part.title),
+                literal(part.number or ""),
+                (Figure(str(len(groups[name])), "", f"parts.{name}"),),
+                names_cell(tuple(groups[name])),
+                words(part.life.status.replace("-", " ")),
+            )
+        )
+    columns = (
+        head("Part"),
+        column("Kind"),
+        column("Order number"),
+        number("Quantity"),
+        column("Positions"),
+        column("Status"),
+    )
+    return table("Parts", columns, rows, "parts-table")
+
+
+def fixtures(case: Case) -> Table | None:
+    """Controls, indicators, connectors and labels that are built in."""
+    rows: list[tuple[Cell, ...]] = [
+        (
+            words(fixture.name),
+            words(fixture.area),
+            words(fixture.what),
+            (Figure(str(fixture.count), "", f"{case.platform.id}.fixtures"),),
+            words(fixture.note or ""),
+        )
+        for fixture in case.platform.fixtures
+    ]
+    columns = (
+        head("Name"),
+        column("Where"),
+        column("What"),
+        number("Number"),
+        column("Note"),
+    )
+    return table("Built in", columns, rows, "fixtures-table")
+
+
+def notes(case: Case) -> Table | None:
+    """Warnings and notes that go with the machine."""
+    rows: list[tuple[Cell, ...]] = [
+        (
+            literal(finding.code.id),
+            words(finding.message[:1].upper() + finding.message[1:]),
+            words(" ".join(finding.notes)),
+        )
+        for finding in case.findings
+        if finding.severity is not Severity.ERROR
+    ]
+    columns = (head("Code"), column("Note"), column("Why"))
+    return table("Review notes", columns, rows, "notes-table")
+
+
+def platform_figures(case: Case) -> FactList:
+    """What the platform itself declares."""
+    facts = declared_facts(case.platform)
+    return FactList("Platform", tuple((fact.label, value_cell(fact)) for fact in facts))
+
+
+__all__ = [
+    "cell_of", "conditions", "figures", "fixtures", "glance", "notes", "parts",
+    "platform_figures", "size",
+]  # fmt: skip

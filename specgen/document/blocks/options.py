@@ -1,0 +1,174 @@
+"""What goes into a platform: its positions, the parts that fit, what those bring."""
+
+from specgen.assembly import Place
+from specgen.document.blocks.case import Case
+from specgen.document.blocks.cells import NONE, column, head, names_cell, number, table
+from specgen.document.tree import Cell, Figure, Inline, Table, Text, link, words
+from specgen.model import KINDS, Need, Part, Position, condensed, expand
+from specgen.quantity import show
+from specgen.rules.fit import listed, suits
+
+MOST_NAMED = 12  # parts named in one cell; the rest are counted
+
+
+def positions(case: Case) -> Table | None:
+    """The positions the platform itself brings, alike ones together."""
+    groups: dict[tuple[str, ...], list[Place]] = {}
+    for place in case.assembly.places.values():
+        if place.host is not None:
+            continue
+        position = place.position
+        key = (position.area, _takes(position), _asks(position), _terms(place))
+        groups.setdefault(key, []).append(place)
+    rows: list[tuple[Cell, ...]] = [
+        (
+            names_cell(tuple(place.name for place in places)),
+            words(area),
+            words(takes),
+            (Figure(str(len(places)), "", f"{case.platform.id}.positions"),),
+            words(asks or NONE),
+            words(terms or NONE),
+        )
+        for (area, takes, asks, terms), places in groups.items()
+    ]
+    columns = (
+        head("Positions"),
+        column("Where"),
+        column("Takes"),
+        number("Number"),
+        column("What fits"),
+        column("Terms"),
+    )
+    return table("Positions", columns, rows, "positions-table")
+
+
+def _takes(position: Position) -> str:
+    titles = [KINDS[kind].title for kind in position.takes if kind in KINDS]
+    return ", ".join(title if not at else title.lower() for at, title in enumerate(titles))
+
+
+def _asks(position: Position) -> str:
+    asks = [
+        f"socket {position.socket}" if position.socket else "",
+        " or ".join(position.form),
+        {"low": "low profile", "full": "full height"}.get(position.height or "", ""),
+        f"{position.length} length" if position.length else "",
+        f"x{position.connector} connector" if position.connector else "",
+        f"x{position.lanes} lanes" if position.lanes else "",
+        " or ".join(name.upper() for name in position.interface),
+        f"{position.swap}-swap" if position.swap else "",
+        f"up to {show(position.tdp)}" if position.tdp else "",
+        f"up to {show(position.power)}" if position.power else "",
+    ]
+    return ", ".join(filter(None, asks))
+
+
+def _terms(place: Place) -> str:
+    position = place.position
+    terms = [
+        f"usable with {place.of}" if place.of else "",
+        "built in" if position.fixed else "",
+        "must be filled" if position.must else "",
+        "closed by a blank when empty" if position.blank else "",
+        position.note or "",
+    ]
+    return "; ".join(filter(None, terms))
+
+
+def options(case: Case) -> Table | None:
+    """For each sort of position, the parts of the catalog that go in."""
+    groups: dict[tuple[str, ...], list[str]] = {}
+    known = case.definitions.parts
+    for place in case.assembly.places.values():
+        if place.position.fixed is not None:
+            continue
+        fitting = tuple(
+            part.id
+            for part in known.values()
+            if suits(place, part) and listed(case.assembly, part) and _offered(part)
+        )
+        if fitting:
+            groups.setdefault(fitting, []).append(place.name)
+    rows: list[tuple[Cell, ...]] = [
+        (
+            names_cell(tuple(names)),
+            (Figure(str(len(fitting)), "", f"{case.platform.id}.options"),),
+            _part_names(tuple(known[name] for name in fitting)),
+        )
+        for fitting, names in groups.items()
+    ]
+    columns = (head("Positions"), number("Choices"), column("Parts"))
+    return table("What can be chosen", columns, rows, "options-table")
+
+
+def _offered(part: Part) -> bool:
+    return part.life.status != "withdrawn"
+
+
+def _part_names(parts: tuple[Part, ...]) -> Cell:
+    cell: list[Inline] = []
+    for part in parts[:MOST_NAMED]:
+        if cell:
+            cell.append(Text(", "))
+        cell += link(part.name, f"part:{part.id}")
+    if parts[MOST_NAMED:]:
+        cell.append(Text(f" and {len(parts) - MOST_NAMED} more"))
+    return tuple(cell)
+
+
+def consequences(case: Case) -> Table | None:
+    """What each option of this platform brings, takes away and needs."""
+    rows: list[tuple[Cell, ...]] = []
+    for part in case.definitions.parts.values():
+        if not _offered(part) or not (part.brings.positions or part.blocks or part.needs):
+            continue
+        holders = tuple(
+            place.name
+            for place in case.assembly.places.values()
+            if place.position.fixed is None and suits(place, part) and listed(case.assembly, part)
+        )
+        if not holders or part.kind == "network-adapter":
+            continue
+        rows.append(
+            (
+                link(part.name, f"part:{part.id}"),
+                names_cell(holders),
+                words(_brings(part) or NONE),
+                words(_takes_away(part) or NONE),
+                words(_needs(part) or NONE),
+            )
+        )
+    columns = (
+        head("Option"),
+        column("Goes into"),
+        column("Brings"),
+        column("Takes away"),
+        column("Needs"),
+    )
+    return table("What depends on what", columns, rows, "consequences-table")
+
+
+def _brings(part: Part) -> str:
+    names = [name for entry in part.brings.positions for name in expand(entry.name)]
+    resources = [f"{count} {name}" for name, count in part.brings.resources.items()]
+    return "; ".join(filter(None, (condensed(tuple(names)).replace(".", ""), *resources)))
+
+
+def _takes_away(part: Part) -> str:
+    return condensed(tuple(name for text in part.blocks for name in expand(text)))
+
+
+def _needs(part: Part) -> str:
+    return "; ".join(need_words(need) for need in part.needs)
+
+
+def need_words(need: Need) -> str:
+    """A need as a reader says it."""
+    if need.position is not None:
+        return f"{condensed(expand(need.position))} filled"
+    if need.kind is not None and need.kind in KINDS:
+        kind = KINDS[need.kind]
+        return f"{need.count} {(kind.title if need.count == 1 else kind.plural).lower()}"
+    if need.part:
+        return " or ".join(need.part)
+    return f"{need.count} of {need.resource}"

@@ -1,0 +1,122 @@
+"""The documents there are: which template, which variables, which blocks it may call."""
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from pathlib import Path
+
+from specgen.diagnostics import Finding
+from specgen.document.blocks import (
+    Case,
+    FamilyCase,
+    PartCase,
+    family_makers,
+    machine_makers,
+    part_makers,
+)
+from specgen.document.blocks.cells import column, head, table
+from specgen.document.compose import Composed, compose
+from specgen.document.template import Templates, folders, plain
+from specgen.document.tree import Picture, literal, words
+from specgen.model import Definitions, Redundancy
+from specgen.quantity import Quantity, show
+
+Figures = Mapping[str, Callable[[], Picture]]
+
+
+def _shown(value: object) -> str:
+    """How a template prints a value of the model."""
+    if isinstance(value, Quantity | Decimal):
+        return show(value)
+    if isinstance(value, Redundancy):
+        return str(value)
+    if hasattr(value, "isoformat"):
+        return str(value.isoformat())
+    return plain(value)
+
+
+def templates_of(project: Path, shipped: Path) -> Templates:
+    """The project's own templates first, the shipped ones where it has none of that name."""
+    return Templates(folders(project / "templates", shipped), show=_shown)
+
+
+def machine_document(
+    name: str, templates: Templates, case: Case, figures: Figures, family: FamilyCase | None = None
+) -> Composed:
+    """A document about a build or a platform, by the name of its template without `.md`."""
+    makers = machine_makers(case, figures)
+    if family is not None:
+        own = family_makers(family, case.platform.id)
+        makers["family_table"] = own["table"]
+    project = case.definitions.project
+    variables: dict[str, object] = {
+        "project": project,
+        "platform": case.platform,
+        "family": case.definitions.family(case.platform.family),
+        "build": case.assembly.build,
+        "conditions": case.assembly.conditions,
+    }
+    return compose(
+        f"{name}.md", templates, variables=variables, makers=makers, language=project.language
+    )
+
+
+def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
+    """A document about one part."""
+    project = case.definitions.project
+    variables: dict[str, object] = {"project": project, "part": case.part}
+    makers = part_makers(case)
+    return compose(
+        f"{name}.md", templates, variables=variables, makers=makers, language=project.language
+    )
+
+
+def family_document(name: str, templates: Templates, case: FamilyCase) -> Composed:
+    """A document about the whole project."""
+    project = case.definitions.project
+    return compose(
+        f"{name}.md",
+        templates,
+        variables={"project": project},
+        makers=family_makers(case),
+        language=project.language,
+    )
+
+
+def findings_document(
+    templates: Templates, definitions: Definitions, name: str, findings: tuple[Finding, ...]
+) -> Composed:
+    """What takes the place of a sheet whose build has errors."""
+
+    def listed(_: str) -> object:
+        rows = [
+            (
+                literal(finding.code.id),
+                words(f"{finding.at.span.file}:{finding.at.span.line}"),
+                words(finding.message),
+                words(finding.help),
+            )
+            for finding in findings
+        ]
+        columns = (head("Code"), column("Where"), column("What"), column("What would mend it"))
+        return table("Findings", columns, rows, "findings-table")
+
+    return compose(
+        "findings.md",
+        templates,
+        variables={"project": definitions.project, "name": name},
+        makers={"table": listed},
+        language=definitions.project.language,
+    )
+
+
+__all__ = [
+    "Case",
+    "FamilyCase",
+    "Figures",
+    "PartCase",
+    "family_document",
+    "findings_document",
+    "machine_document",
+    "part_document",
+    "templates_of",
+]

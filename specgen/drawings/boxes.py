@@ -1,0 +1,252 @@
+"""The lines, outlets and memory grids of boxes: what stands in them, word by word."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from specgen.assembly import Assembly, Link, Place, State
+from specgen.drawings.feeds import generation_wired
+from specgen.drawings.figure import Cell, Kind, Line, Use
+from specgen.drawings.shown import USES, Run, is_memory, is_processor, takes
+from specgen.drawings.strands import Unplugged, speed
+from specgen.model import (
+    Drive,
+    EthernetPort,
+    ManagementController,
+    MemoryModule,
+    NetworkAdapter,
+    Part,
+    Port,
+    Processor,
+    condensed,
+    expand,
+)
+from specgen.quantity import show
+
+MOST_ROWS = 16  # of a memory grid; beyond that, alike channels share a row
+
+
+def kind(place: Place) -> Kind:
+    """Which kind of box a position is drawn as."""
+    if is_processor(place):
+        return "processor"
+    if is_memory(place):
+        return "memory"
+    if takes(place, "riser") or takes(place, "backplane"):
+        return "riser"
+    if takes(place, "drive"):
+        return "bay"
+    if takes(place, "cable"):
+        return "port"
+    return "adapter" if place.filled else "slot"
+
+
+def clean(text: str) -> str:
+    """One line, whatever was defined."""
+    return " ".join(text.split())
+
+
+def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line, ...]:
+    """All lines of a box: name, wiring, part, what limits it, cables, why it cannot be used."""
+    place = run.first
+    link = assembly.links.get(place.name)
+    made = [Line(condensed(run.names), "name"), *_wiring(place, link, len(run.places))]
+    made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
+    made += [Line(_idle(lead)) for lead in idle]
+    if run.use is Use.UNUSABLE:
+        word = "blocked" if place.state is State.BLOCKED else "unusable"
+        made.append(Line(f"{word}: {clean(place.reason)}", "reason"))
+    return tuple(made)
+
+
+def _wiring(place: Place, link: Link | None, count: int) -> Iterator[Line]:
+    """Mechanical and electrical width, and how fast the wiring allows."""
+    if is_processor(place) or (link is None and place.position.connector is None):
+        return
+    words = []
+    if place.position.connector is not None:
+        words.append(f"x{place.position.connector} slot")
+    if link is not None:
+        words.append(f"x{link.wired} wired")
+        words.append(speed(link.protocol, generation_wired(link)))
+    each = " each" if count > 1 else ""
+    yield Line(", ".join(word for word in words if word) + each)
+
+
+def _part(run: Run) -> Iterator[Line]:
+    place, count = run.first, len(run.places)
+    part = place.part
+    if part is None:
+        empty = "part not known" if place.state is State.UNKNOWN else "empty"
+        if run.use is not Use.UNUSABLE:
+            yield Line(f"{count} positions, {empty}" if count > 1 else empty)
+        elif count > 1:
+            yield Line(f"{count} positions")
+        return
+    times = f"{count} × " if count > 1 else ""
+    if isinstance(part, Drive):
+        yield Line(f"{times}{show(part.capacity)}")
+        times = ""
+    yield Line(f"{times}{clean(part.name)}", "part", part.id)
+    if isinstance(part, Processor):
+        yield Line("1 core" if part.cores == 1 else f"{part.cores} cores")
+
+
+def _limited(place: Place, link: Link | None) -> Iterator[Line]:
+    """What remains where the fitted part is narrower or slower than its wiring."""
+    if link is None or not place.filled or link.broken:
+        return
+    fast = generation_wired(link)
+    if link.lanes < link.wired or link.generation < fast:
+        words = [f"x{link.lanes}", speed(link.protocol, link.generation)]
+        yield Line("runs at " + ", ".join(word for word in words if word))
+
+
+def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
+    """Connectors for cables on the part in a position: which cable, from where."""
+    alike: dict[str, list[Place]] = {}
+    for other in assembly.places.values():
+        if other.host == place.name and takes(other, "cable"):
+            alike.setdefault(other.part.id if other.part is not None else "", []).append(other)
+    for id_, connectors in alike.items():
+        labels = condensed(tuple(one.name.removeprefix(f"{place.name}.") for one in connectors))
+        part = connectors[0].part
+        if part is None:
+            yield Line(f"{labels}: no cable")
+            continue
+        ends = tuple(one.to for one in connectors if one.to is not None)
+        yield Line(f"{labels}: cable from {condensed(ends) or 'nowhere'}")
+        times = f"{len(connectors)} × " if len(connectors) > 1 else ""
+        yield Line(f"{times}{clean(part.name)}", "part", id_)
+
+
+def _idle(lead: Unplugged) -> str:
+    why = f"unusable: {clean(lead.reason)}" if lead.reason else "not taken up"
+    return f"lead {lead.name}, x{lead.lanes}: {why}"
+
+
+@dataclass(frozen=True, slots=True)
+class Plug:
+    """Alike ports of an adapter that a person plugs into."""
+
+    names: tuple[str, ...]
+    label: str
+    part: Part | None
+
+
+def plugs(assembly: Assembly, place: Place) -> list[Plug]:
+    """Ports at the outside of the machine, alike ones together, and what sits in their cages."""
+    alike: dict[tuple[object, ...], tuple[str, Part | None, list[str]]] = {}
+    told = set()
+    part = place.part
+    if isinstance(part, NetworkAdapter | ManagementController):
+        for port in part.ethernet:
+            for name in expand(port.name):
+                cage = assembly.places.get(f"{place.name}.{name.removeprefix('.')}")
+                inside = cage.part if cage is not None else None
+                words = _plug_words(port, cage)
+                key = (words, inside and inside.id)
+                alike.setdefault(key, (words, inside, []))[2].append(name.removeprefix("."))
+                told.add(cage and cage.name)
+    for cage in assembly.places.values():
+        if cage.host == place.name and takes(cage, "transceiver") and cage.name not in told:
+            words = _cage_words(cage)
+            key = (words, cage.part and cage.part.id)
+            label = cage.name.removeprefix(f"{place.name}.")
+            alike.setdefault(key, (words, cage.part, []))[2].append(label)
+    made = []
+    for words, inside, names in alike.values():
+        label = condensed(tuple(names)) + (f": {words}" if words else "")
+        full = tuple(f"{place.name}.{name}" for name in names)
+        made.append(Plug(full, label, inside))
+    return made
+
+
+def _plug_words(port: EthernetPort, cage: Place | None) -> str:
+    words = f"{show(port.speed)} {port.connector.upper()}"
+    if port.management:
+        words += ", management"
+    if port.shared:
+        words += ", also management"
+    return words + (f", {_cage_words(cage)}" if cage is not None else "")
+
+
+def _cage_words(cage: Place) -> str:
+    if USES[cage.state] is Use.UNUSABLE:
+        return f"unusable: {clean(cage.reason)}"
+    return clean(cage.part.name) if cage.part is not None else "empty cage"
+
+
+def port_words(port: Port) -> str:
+    """Width and speed of a port as its owner gives it: x16 Gen 5."""
+    speeds = [speed(str(protocol), top) for protocol, top in port.carries.items()]
+    return " ".join([f"x{port.lanes}", "/".join(speeds)])
+
+
+def memory_lines(places: Sequence[Place]) -> tuple[Line, ...]:
+    """Head of a memory box: how many channels, which modules; why none can be used."""
+    channels = len({_channel(place) for place in places})
+    plural = "channel" if channels == 1 else "channels"
+    made = [Line("Memory", "name"), Line(f"{channels} {plural}")]
+    counts: dict[str, tuple[Part, int]] = {}
+    for place in places:
+        if place.part is not None:
+            counts[place.part.id] = (place.part, counts.get(place.part.id, (place.part, 0))[1] + 1)
+    made += [
+        Line(f"{count} × {clean(part.name)}", "part", part.id) for part, count in counts.values()
+    ]
+    reasons: dict[str, list[str]] = {}
+    for place in places:
+        if USES[place.state] is Use.UNUSABLE:
+            reasons.setdefault(place.reason, []).append(place.name)
+    for reason, names in reasons.items():
+        made.append(Line(f"{condensed(tuple(names))}: unusable: {clean(reason)}", "reason"))
+    return tuple(made)
+
+
+def memory_grid(places: Sequence[Place]) -> tuple[tuple[Cell, ...], ...]:
+    """A row for each channel, a cell for each position; no grid where nothing can be used."""
+    if all(USES[place.state] is Use.UNUSABLE and place.part is None for place in places):
+        return ()
+    rows: dict[str, list[Place]] = {}
+    for place in places:
+        rows.setdefault(_channel(place), []).append(place)
+    prefix = _shared_word([place.name for place in places])
+    grid = [tuple(_cell([place], prefix) for place in row) for row in rows.values()]
+    return tuple(grid) if len(grid) <= MOST_ROWS else _folded(list(rows.values()), prefix)
+
+
+def _folded(rows: list[list[Place]], prefix: str) -> tuple[tuple[Cell, ...], ...]:
+    """Channels filled alike share a row."""
+    alike: dict[tuple[object, ...], list[list[Place]]] = {}
+    for row in rows:
+        key = tuple((place.state, place.part and place.part.id) for place in row)
+        alike.setdefault(key, []).append(row)
+    return tuple(
+        tuple(_cell(list(column), prefix) for column in zip(*same, strict=True))
+        for same in alike.values()
+    )
+
+
+def _cell(places: list[Place], prefix: str) -> Cell:
+    place = places[0]
+    name = condensed(tuple(one.name for one in places))
+    part = place.part
+    use = USES[place.state]
+    if isinstance(part, MemoryModule):
+        text = show(part.capacity)
+    elif part is not None:
+        text = clean(part.name)
+    else:
+        text = "empty" if use is Use.FREE else "unusable"
+    label = condensed(tuple(one.name.removeprefix(prefix) for one in places))
+    return Cell(name, label, text, use, part.id if part is not None else "")
+
+
+def _channel(place: Place) -> str:
+    return place.position.channel or place.name
+
+
+def _shared_word(names: list[str]) -> str:
+    """The first word of all names, `DIMM `, which a grid need not repeat."""
+    first = names[0].partition(" ")[0] + " "
+    return first if all(name.startswith(first) for name in names) else ""

@@ -1,0 +1,262 @@
+"""Boxes measured: where each line, cell and outlet stands within its group, before layout.
+
+Lengths are points at natural size, from the top left corner of the group.
+"""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.drawings.figure import Box, Cell, Figure, Group, Kind, Outlet, Ribbon, Weight
+from specgen.drawings.widths import width, wrapped
+
+LANE: Final = 0.625  # breadth of one lane: sixteen are ten points
+NAME_SIZE: Final = 10.0
+TEXT_SIZE: Final = 9.0
+PAD: Final = 6.0
+INSET: Final = 4.0  # of a box within the frame of its group
+GAP: Final = 4.0  # between boxes of a frame
+CHANNELS: Final = 12.0  # between memory and processor
+ROW: Final = 11.5
+NAME_ROW: Final = 13.0
+CELL_ROW: Final = 14.0
+STUB: Final = 9.0  # how far lanes that nothing is wired to stick out
+WIDTHS: Final[Mapping[Kind, float]] = {"processor": 118.0, "memory": 90.0}
+DEVICE: Final = 156.0
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A line of text with its base line; `end` where it is set flush right."""
+
+    x: float
+    y: float
+    text: str
+    weight: Weight
+    part: str = ""
+    end: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CellAt:
+    cell: Cell
+    x: float
+    y: float
+    width: float
+
+
+@dataclass(frozen=True, slots=True)
+class OutletAt:
+    """An outlet's middle at the right edge; `spare` is the middle of its unwired lanes."""
+
+    outlet: Outlet
+    y: float
+    spare: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoxAt:
+    box: Box
+    x: float
+    y: float
+    width: float
+    height: float
+    words: tuple[Words, ...]
+    cells: tuple[CellAt, ...]
+    outlets: tuple[OutletAt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """Where a ribbon meets the left or right side of a group: a stretch in whole points."""
+
+    ribbon: str
+    top: int
+    bottom: int
+    inset: float
+
+
+@dataclass(frozen=True, slots=True)
+class GroupAt:
+    group: Group
+    width: int
+    height: int
+    framed: bool
+    boxes: tuple[BoxAt, ...]
+    left: tuple[Anchor, ...]
+    right: tuple[Anchor, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """Ribbons by the outlet they leave and by the box they reach."""
+
+    leaving: Mapping[str, list[Ribbon]]
+    reaching: Mapping[str, list[Ribbon]]
+
+
+def breadth(lanes: int) -> float:
+    """Breadth of a ribbon in points."""
+    return lanes * LANE
+
+
+def plan(figure: Figure) -> tuple[GroupAt, ...]:
+    """All groups of a figure, measured."""
+    leaving: dict[str, list[Ribbon]] = {}
+    reaching: dict[str, list[Ribbon]] = {}
+    for ribbon in figure.ribbons:
+        leaving.setdefault(ribbon.tail, []).append(ribbon)
+        reaching.setdefault(ribbon.head, []).append(ribbon)
+    ends = _Ends(leaving, reaching)
+    return tuple(
+        _beside(group, ends) if group.beside else _stacked(group, ends) for group in figure.groups
+    )
+
+
+def _stacked(group: Group, ends: _Ends) -> GroupAt:
+    """One box, or boxes below one another, in the frame of a head where there is one."""
+    framed = group.head is not None and bool(group.boxes)
+    inset = INSET if framed else 0.0
+    total = DEVICE + 2 * inset
+    placed = []
+    y = 0.0
+    if group.head is not None:
+        placed.append(_box(group.head, (0.0, y), total, ends))
+        y += placed[-1].height
+    for number, box in enumerate(group.boxes):
+        y += GAP if number and not framed else 0.0
+        placed.append(_box(box, (inset, y), DEVICE, ends))
+        y += placed[-1].height + (INSET if framed else 0.0)
+    return _group(group, placed, (total, y), framed, ends)
+
+
+def _beside(group: Group, ends: _Ends) -> GroupAt:
+    """A processor with its memory on the left; both as high as the higher one."""
+    head = group.head
+    assert head is not None  # memory stands beside a processor
+    banks = []
+    x = y = 0.0
+    for box in group.boxes:
+        banks.append(_box(box, (0.0, y), _memory_width(box), ends))
+        y += banks[-1].height + GAP
+        x = max(x, banks[-1].width)
+    x += CHANNELS if banks else 0.0
+    processor = _box(head, (x, 0.0), WIDTHS["processor"], ends, least=y - GAP if banks else 0.0)
+    size = (x + processor.width, max(processor.height, y - GAP if banks else 0.0))
+    return _group(group, [processor, *banks], size, False, ends)
+
+
+def _group(
+    group: Group, boxes: Sequence[BoxAt], size: tuple[float, float], framed: bool, ends: _Ends
+) -> GroupAt:
+    total, height = math.ceil(size[0]), math.ceil(size[1])
+    left = [anchor for box in boxes for anchor in _arrivals(box, ends)]
+    right = [anchor for box in boxes for anchor in _departures(box, total, ends)]
+    return GroupAt(
+        group, total, height, framed, tuple(boxes), _in_whole_points(left), _in_whole_points(right)
+    )
+
+
+def _arrivals(box: BoxAt, ends: _Ends) -> Iterable[Anchor]:
+    ribbons = ends.reaching.get(box.box.id, [])
+    y = box.y + (box.height - sum(_room(ribbon.lanes) for ribbon in ribbons)) / 2
+    for ribbon in ribbons:
+        yield Anchor(ribbon.id, round(y), round(y) + _room(ribbon.lanes), box.x)
+        y += _room(ribbon.lanes)
+
+
+def _departures(box: BoxAt, total: int, ends: _Ends) -> Iterable[Anchor]:
+    for at in box.outlets:
+        ribbons = ends.leaving.get(at.outlet.id, [])
+        room = sum(_room(ribbon.lanes) for ribbon in ribbons)
+        room += _room(at.outlet.spare) if at.outlet.spare else 0
+        y = at.y - room / 2
+        for ribbon in ribbons:
+            inset = total - box.x - box.width
+            yield Anchor(ribbon.id, round(y), round(y) + _room(ribbon.lanes), inset)
+            y += _room(ribbon.lanes)
+
+
+def _in_whole_points(anchors: Iterable[Anchor]) -> tuple[Anchor, ...]:
+    """Stretches in order, each beginning no sooner than the one before it ends."""
+    made: list[Anchor] = []
+    bottom = 0
+    for anchor in sorted(anchors, key=lambda one: (one.top, one.ribbon)):
+        top = max(anchor.top, bottom)
+        bottom = top + anchor.bottom - anchor.top
+        made.append(Anchor(anchor.ribbon, top, bottom, anchor.inset))
+    return tuple(made)
+
+
+def _room(lanes: int) -> int:
+    """Whole points that a ribbon takes up along the side of a box."""
+    return max(2, math.ceil(breadth(lanes) + 0.4))
+
+
+def _memory_width(box: Box) -> float:
+    columns = max((len(row) for row in box.grid), default=1)
+    return max(WIDTHS["memory"], columns * _cell_width(box) + 2 * INSET)
+
+
+def _cell_width(box: Box) -> float:
+    texts = [f"{cell.label}  {cell.text}" for row in box.grid for cell in row]
+    widest = max((width(text, TEXT_SIZE) for text in texts), default=0.0)
+    return math.ceil(widest) + 10.0
+
+
+def _box(
+    box: Box, at: tuple[float, float], wide: float, ends: _Ends, least: float = 0.0
+) -> BoxAt:
+    x, y = at
+    words, bottom = _lines(box, x, y, wide)
+    cells, bottom = _cells(box, x, bottom, wide)
+    outlets, more, bottom = _outlets(box, (x + wide, bottom), wide, ends)
+    needed = sum(_room(ribbon.lanes) for ribbon in ends.reaching.get(box.id, [])) + 4.0
+    height = max(bottom + 5.0 - y, least, needed)
+    return BoxAt(box, x, y, wide, height, (*words, *more), cells, outlets)
+
+
+def _lines(box: Box, x: float, y: float, wide: float) -> tuple[list[Words], float]:
+    made = []
+    y += 1.5
+    for line in box.lines:
+        name = line.weight == "name"
+        size = NAME_SIZE if name else TEXT_SIZE
+        for piece in wrapped(line.text, wide - 2 * PAD, size, name):
+            y += NAME_ROW if name else ROW
+            made.append(Words(x + PAD, y, piece, line.weight, line.part))
+    return made, y
+
+
+def _cells(box: Box, x: float, y: float, wide: float) -> tuple[tuple[CellAt, ...], float]:
+    made = []
+    if box.grid:
+        y += 5.0
+    for row in box.grid:
+        each = (wide - 2 * INSET) / len(row)
+        made += [CellAt(cell, x + INSET + each * n, y, each) for n, cell in enumerate(row)]
+        y += CELL_ROW
+    return tuple(made), y
+
+
+def _outlets(
+    box: Box, corner: tuple[float, float], wide: float, ends: _Ends
+) -> tuple[tuple[OutletAt, ...], list[Words], float]:
+    """Outlets below one another at the right side, each as high as its words and its ribbons."""
+    made, words = [], []
+    right, y = corner
+    y += 3.0 if box.outlets else 0.0
+    for outlet in box.outlets:
+        pieces = wrapped(outlet.label, wide - 2 * PAD, TEXT_SIZE)
+        ribbons = sum(_room(ribbon.lanes) for ribbon in ends.leaving.get(outlet.id, []))
+        spare = _room(outlet.spare) if outlet.spare else 0
+        high = max(len(pieces) * ROW + 1.5, ribbons + spare + 2.0)
+        middle = y + high / 2
+        made.append(OutletAt(outlet, middle, middle + (ribbons + spare) / 2 - spare / 2))
+        base = middle - len(pieces) * ROW / 2 + 8.7
+        for piece in pieces:
+            words.append(Words(right - PAD, base, piece, "plain", outlet.part, end=True))
+            base += ROW
+        y += high
+    return tuple(made), words, y

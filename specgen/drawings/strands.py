@@ -1,0 +1,129 @@
+"""Every stretch of lanes a topology shows, from a port to a position, before alike ones merge."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.assembly import Assembly, Link, Place, State
+from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, generation_wired, link_behind
+from specgen.drawings.figure import Use
+from specgen.drawings.shown import USES
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """Lanes from `feed` to the box of `place`: so many wired, so many of them at work."""
+
+    feed: Feed
+    place: str
+    lanes: int
+    used: int
+    use: Use
+    speed: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unplugged:
+    """A connector on the board that no cable goes to, or lanes that a riser does not take up."""
+
+    name: str
+    lanes: int
+    reason: str
+
+
+def speed(protocol: str, generation: int) -> str:
+    """How fast, in the words of the standard: Gen 5, SAS-4, SATA."""
+    if protocol == "sata":
+        return "SATA"
+    if not generation:
+        return ""
+    names = {"pcie": f"Gen {generation}", "sas": f"SAS-{generation}", "usb": f"USB {generation}"}
+    return names.get(protocol, f"{protocol} {generation}")
+
+
+def strands(
+    assembly: Assembly, places: Mapping[str, Place]
+) -> tuple[list[Strand], dict[str, Unplugged], dict[str, list[Unplugged]]]:
+    """Strands to positions; board connectors that are free; free leads of positions, by position."""
+    found = [
+        strand
+        for place in places.values()
+        for strand in (*_own(assembly, place), *_behind(assembly, place))
+    ]
+    taken = {stage.name for link in _all_links(assembly, places) for stage in link.stages}
+    board: dict[str, Unplugged] = {}
+    for name, lead in assembly.platform.leads.items():
+        if name not in taken:
+            source = feed(assembly, lead.from_)
+            reason = _why_dead(assembly, source)
+            board[name] = Unplugged(name, lead.lanes, reason)
+            found += _spare(source, name, lead.lanes, reason)
+    idle: dict[str, list[Unplugged]] = {}
+    for place in places.values():
+        for label, lead in place.leads.items():
+            if f"{place.name}.{label}" not in taken:
+                source = feed(assembly, lead.from_)
+                reason = _why_dead(assembly, source)
+                if USES[place.state] is Use.UNUSABLE:
+                    reason = place.reason
+                idle.setdefault(place.name, []).append(Unplugged(label, lead.lanes, reason))
+                found += _spare(source, place.name, lead.lanes, reason)
+    return found, board, idle
+
+
+def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
+    link = assembly.links.get(place.name)
+    if link is None or place.lead is None:
+        return
+    source = feed(assembly, place.lead.from_)
+    if source is None:
+        return
+    use = Use.UNUSABLE if link.broken else USES[place.state]
+    used = min(link.lanes, link.wired) if use is Use.USED else 0
+    told = speed(link.protocol, generation_wired(link))
+    yield Strand(source, place.name, link.wired, used, use, told)
+
+
+def _behind(assembly: Assembly, place: Place) -> Iterator[Strand]:
+    """What feeds the switch or expander of the part in a position, apart from its own link."""
+    for source in _sources_behind(place):
+        found = feed(assembly, source)
+        link = link_behind(assembly, place, source)
+        if found is None or link.wired >= ANY_WIDTH or found.host == place.name:
+            continue
+        use = Use.UNUSABLE if link.broken else USES[place.state]
+        used = link.wired if use is Use.USED else 0
+        told = speed(link.protocol, generation_wired(link))
+        yield Strand(found, place.name, link.wired, used, use, told)
+
+
+def _sources_behind(place: Place) -> list[str]:
+    if place.part is None or place.state is not State.FILLED:
+        return []
+    named = dict.fromkeys(port.behind for port in place.part.brings.ports if port.behind)
+    sources = [place.name if name == "." else f"{place.name}{name}" for name in named if name]
+    return [source for source in sources if source != place.name]
+
+
+def _all_links(assembly: Assembly, places: Mapping[str, Place]) -> Iterator[Link]:
+    yield from assembly.links.values()
+    for place in places.values():
+        for source in _sources_behind(place):
+            yield link_behind(assembly, place, source)
+
+
+def _why_dead(assembly: Assembly, source: Feed | None) -> str:
+    """Why nothing can come from a port; empty where it can."""
+    if source is None:
+        return "nothing feeds it"
+    if source.port in assembly.ports:
+        place = assembly.ports[source.port].place
+        return "" if place.state is State.FILLED else f"{place.name} is {place.state}"
+    host = assembly.places[source.host]
+    if host.state is State.FILLED:
+        return f"there is no port {source.port}"
+    return f"{host.name} is {host.state}"
+
+
+def _spare(source: Feed | None, box: str, lanes: int, reason: str) -> Iterator[Strand]:
+    if source is not None:
+        yield Strand(source, box, lanes, 0, Use.UNUSABLE if reason else Use.FREE, "")

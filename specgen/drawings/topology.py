@@ -1,0 +1,193 @@
+"""A machine as a figure: processors with memory and root ports, and what their lanes reach."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from specgen.assembly import Assembly, Place
+from specgen.drawings import boxes
+from specgen.drawings.figure import Box, Figure, Group, Line, Outlet, Ribbon, Use
+from specgen.drawings.shown import Run, is_processor, memory, runs, shown
+from specgen.drawings.strands import Strand, Unplugged, strands
+from specgen.drawings.words import in_words
+from specgen.model import Port, condensed
+
+
+@dataclass(slots=True)
+class _Drawing:
+    """The work in hand: which box stands for which position, which outlet for which port."""
+
+    assembly: Assembly
+    places: dict[str, Place]
+    strands: list[Strand]
+    idle: dict[str, list[Unplugged]]
+    box_of: dict[str, str] = field(default_factory=dict)
+    outlet_of: dict[str, str] = field(default_factory=dict)
+    outlets: int = 0
+
+
+def topology(assembly: Assembly) -> Figure:
+    """The figure of a resolved build, or of a bare platform; pure, and total."""
+    places = shown(assembly)
+    found, board, idle = strands(assembly, places)
+    work = _Drawing(assembly, places, found, idle)
+    all_runs = runs(assembly, places)
+    connectors = _alike_connectors(board, found)
+    for number, run in enumerate(all_runs):
+        work.box_of.update((name, f"b{number}") for name in run.names)
+    for number, names in enumerate(connectors):
+        work.box_of.update((name, f"c{number}") for name in names)
+    groups = [*_groups(work, all_runs), *_connectors(work, connectors, board)]
+    groups = [replace(group, id=f"g{number}") for number, group in enumerate(groups)]
+    figure = Figure(
+        title=f"Topology: {_name(assembly)}",
+        groups=tuple(groups),
+        ribbons=tuple(_ribbons(work)),
+    )
+    return replace(figure, text=in_words(figure))
+
+
+def _name(assembly: Assembly) -> str:
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    return boxes.clean(holder.name)
+
+
+def _groups(work: _Drawing, all_runs: Sequence[Run]) -> Iterable[Group]:
+    """A group for each frame: its head, and what stands in it."""
+    modules = memory(work.places)
+    homes: dict[str, list[Run]] = {}
+    for run in all_runs:
+        homes.setdefault(run.home, []).append(run)
+    for home, members in homes.items():
+        heads = [run for run in members if home in run.names]
+        inner = tuple(_box(work, run) for run in members if home not in run.names)
+        head = _box(work, heads[0]) if heads else None
+        if heads and is_processor(heads[0].first):
+            banks = modules.pop(home, [])
+            yield Group("", head, _memory(work, banks), beside=True)
+        else:
+            yield Group("", head, inner)
+    for banks in modules.values():
+        yield Group("", None, _memory(work, banks))
+
+
+def _memory(work: _Drawing, places: Sequence[Place]) -> tuple[Box, ...]:
+    if not places:
+        return ()
+    names = tuple(place.name for place in places)
+    grid = boxes.memory_grid(places)
+    unusable = all(cell.use is Use.UNUSABLE for row in grid for cell in row)
+    use = Use.UNUSABLE if unusable else Use.USED
+    id_ = f"m{list(work.places).index(names[0])}"
+    return (Box(id_, "memory", use, names, boxes.memory_lines(places), grid=grid),)
+
+
+def _box(work: _Drawing, run: Run) -> Box:
+    place = run.first
+    lines = boxes.lines(work.assembly, run, work.idle.get(place.name, ()))
+    outlets = (*_ports(work, place), *_plugs(work, place))
+    return Box(
+        work.box_of[place.name], boxes.kind(place), run.use, run.names, lines, tuple(outlets)
+    )
+
+
+def _plugs(work: _Drawing, place: Place) -> list[Outlet]:
+    made = []
+    for plug in boxes.plugs(work.assembly, place):
+        part = plug.part.id if plug.part is not None else ""
+        name = condensed(plug.names)
+        made.append(Outlet(_number(work), name, plug.label, part, plug=True))
+    return made
+
+
+def _ports(work: _Drawing, place: Place) -> list[Outlet]:
+    """Ports of the part in a position; alike ones that reach the same boxes are one outlet."""
+    own: dict[str, Port | None] = {
+        at.name: at.port for at in work.assembly.ports.values() if at.place is place
+    }
+    reach: dict[str, dict[str, None]] = {}
+    wired: dict[str, int] = {}
+    for strand in work.strands:
+        if strand.feed.host == place.name:
+            port = strand.feed.port
+            own.setdefault(port, None)  # wired to, although no part brings it
+            reach.setdefault(port, {})[work.box_of[strand.place]] = None
+            wired[port] = wired.get(port, 0) + strand.lanes
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for name, at in own.items():
+        lanes = at.lanes if at is not None else 0
+        spare = max(0, lanes - wired.get(name, 0))
+        words = boxes.port_words(at) if at is not None else "no lanes"
+        key = (words, spare, tuple(reach.get(name, ())), at is None)
+        alike.setdefault(key, []).append(name)
+    made = []
+    for key, names in alike.items():
+        words, spare, _boxes, absent = key
+        short = condensed(tuple(name.removeprefix(f"{place.name}.") for name in names))
+        each = " each" if len(names) > 1 and not absent else ""
+        ports = [port for name in names if (port := own[name]) is not None]
+        id_ = _number(work)
+        work.outlet_of.update((name, id_) for name in names)
+        made.append(
+            Outlet(
+                id_,
+                condensed(tuple(names)),
+                f"{short}: {words}{each}",
+                lanes=sum(port.lanes for port in ports),
+                spare=int(str(spare)) * len(names),
+                use=Use.UNUSABLE if absent or not place.filled else Use.USED,
+            )
+        )
+    return made
+
+
+def _number(work: _Drawing) -> str:
+    work.outlets += 1
+    return f"o{work.outlets - 1}"
+
+
+def _alike_connectors(
+    board: dict[str, Unplugged], found: Sequence[Strand]
+) -> list[tuple[str, ...]]:
+    """Free connectors on the board that one box can stand for: as wide, fed by the same part."""
+    hosts = {strand.place: strand.feed.host for strand in found}
+    alike: dict[tuple[object, ...], list[str]] = {}
+    for name, lead in board.items():
+        alike.setdefault((hosts.get(name), lead.lanes, lead.reason), []).append(name)
+    return [tuple(names) for names in alike.values()]
+
+
+def _connectors(
+    work: _Drawing, connectors: Sequence[tuple[str, ...]], board: dict[str, Unplugged]
+) -> Iterable[Group]:
+    for names in connectors:
+        lead = board[names[0]]
+        each = " each" if len(names) > 1 else ""
+        lines = [Line(condensed(names), "name"), Line(f"connector, x{lead.lanes}{each}")]
+        if lead.reason:
+            lines.append(Line(f"unusable: {boxes.clean(lead.reason)}", "reason"))
+        else:
+            lines.append(Line("no cable"))
+        use = Use.UNUSABLE if lead.reason else Use.FREE
+        yield Group("", Box(work.box_of[names[0]], "port", use, names, tuple(lines)))
+
+
+def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
+    """Strands between the same outlet and box are one ribbon."""
+    merged: dict[tuple[str, str, Use], list[Strand]] = {}
+    for strand in work.strands:
+        tail = work.outlet_of.get(strand.feed.port)
+        if tail is not None and strand.lanes:
+            merged.setdefault((tail, work.box_of[strand.place], strand.use), []).append(strand)
+    for number, ((tail, head, use), same) in enumerate(merged.items()):
+        lanes, used = sum(one.lanes for one in same), sum(one.used for one in same)
+        ends = [condensed(tuple(dict.fromkeys(one.feed.port for one in same)))]
+        ends.append(condensed(tuple(dict.fromkeys(one.place for one in same))))
+        speeds = [told for told in dict.fromkeys(one.speed for one in same) if told]
+        state = {
+            Use.USED: "all in use" if used == lanes else f"{used} in use",
+            Use.FREE: "free",
+            Use.UNUSABLE: "unusable",
+        }[use]
+        plural = "lane" if lanes == 1 else "lanes"
+        words = ", ".join([f"{ends[0]} to {ends[1]}: {lanes} {plural}", *speeds, state])
+        yield Ribbon(f"r{number}", tail, head, lanes, used, use, words)

@@ -1,0 +1,64 @@
+"""The fields of a definition as facts: what a part's or a platform's page prints."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from functools import partial
+
+from specgen.facts.fact import Basis, Declared, Fact, Value
+from specgen.model import Part, Platform
+from specgen.quantity import Quantity
+
+# fields that a page shows in a way of its own, or that are no figures
+_APART = frozenset(
+    "id name source number maker summary brings needs blocks life origin attributes key "
+    "ethernet outputs curve positions leads population fixtures lists conditions family "
+    "suits gives_up resources memory_speed".split()
+)
+
+
+def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
+    """Every plain figure a definition states, under `id.field`, in the order of its fields."""
+    return tuple(_facts(thing, thing, ()))
+
+
+def _facts(thing: Part | Platform, holder: object, path: tuple[str, ...]) -> Iterator[Fact]:
+    if not is_dataclass(holder):
+        return
+    for entry in fields(holder):
+        if (not path and entry.name in _APART) or not entry.init:
+            continue
+        value = getattr(holder, entry.name)
+        here = (*path, entry.name)
+        if is_dataclass(value) and not isinstance(value, Quantity):
+            yield from _facts(thing, value, here)
+        elif value is not None and value != () and not isinstance(value, Mapping):
+            yield declared_fact(thing, here, _printable(value))
+
+
+def _printable(value: object) -> Value:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return tuple(str(entry) for entry in value)
+    return value  # type: ignore[return-value]
+
+
+def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Value) -> Fact:
+    """One field of a definition as a fact."""
+    words = " ".join(str(step) for step in path).replace("_", " ")
+    label = words[:1].upper() + words[1:]
+    if path[-1] in ("lanes", "connector") and isinstance(value, int):
+        value = f"x{value}"
+    where = partial(thing.origin.at, *path)
+    leaf = Declared(f"{thing.name}: {words}", value, where, thing.source)
+    return Fact(
+        key=".".join((thing.id, *(str(step) for step in path))),
+        template="{definition}." + ".".join(str(step) for step in path),
+        label=label,
+        value=value,
+        basis=Basis.DECLARED,
+        formula="as declared",
+        source=thing.source.document,
+        inputs=(leaf,),
+        subject=thing.id,
+    )

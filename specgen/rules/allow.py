@@ -1,0 +1,34 @@
+"""Warnings that a build accepts, with a reason."""
+
+from collections.abc import Iterable, Iterator
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import Finding, Label, Severity, codes, did_you_mean, question
+
+
+def without_allowed(assembly: Assembly, findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings less the warnings that the build allows; SG212 for allowances without use."""
+    build = assembly.build
+    unused = {} if build is None else {entry.code: index for index, entry in enumerate(build.allow)}
+    allowed = frozenset(unused)
+    for finding in findings:
+        if finding.severity is Severity.WARNING and finding.code.id in allowed:
+            unused.pop(finding.code.id, None)
+        else:
+            yield finding
+    if build is not None:
+        for code, index in unused.items():
+            at = Label(build.origin.at("allow", index, "code"), "allows nothing")
+            yield _unused(code, at)
+
+
+def _unused(code: str, at: Label) -> Finding:
+    known = codes.CODES.get(code)
+    if known is None:
+        message = f"no finding has the code `{code}`"
+        help_ = question(did_you_mean(code, codes.CODES))
+    elif known.severity is Severity.ERROR:
+        message, help_ = f"{code} is an error, and only warnings can be allowed", "delete it"
+    else:
+        message, help_ = f"{code} does not occur in this build", "delete it"
+    return Finding(codes.UNUSED_ALLOW, message, at, help=help_)

@@ -1,0 +1,78 @@
+"""Cables: both ends plugged in, each end into a connector of its own."""
+
+from collections.abc import Iterator
+
+from specgen.assembly import Assembly, Place
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.facts import Facts
+from specgen.model import Cable
+from specgen.rules.places import settled, told_at
+
+
+def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG204, SG305 and SG363: far ends that go nowhere, do not go in, or find a connector taken."""
+    told = told_at(assembly)
+    taken: dict[str, Place] = {}
+    for place, cable in settled(assembly, Cable):
+        if place.at in told:
+            continue
+        if place.to is None or not _exists(assembly, place.to):
+            yield _loose_end(assembly, place)
+            continue
+        form, declared = _connector(assembly, place.to)
+        if form is not None and declared is not None and form != cable.far_form:
+            yield Finding(
+                codes.WRONG_CONNECTOR,
+                f"the far end of `{cable.id}` in {place.name} is {cable.far_form}, "
+                f"and {place.to} is {form}",
+                Label(place.at, f"ends in {cable.far_form}"),
+                labels=(declared,),
+            )
+        elif place.to in taken:
+            first = taken[place.to]
+            yield Finding(
+                codes.CONNECTOR_TAKEN,
+                f"{place.to} is taken by the cable in {first.name}",
+                Label(place.at, f"also goes to {place.to}"),
+                labels=(Label(first.at, "the first cable"),),
+                help="send one of them to another connector",
+            )
+        taken.setdefault(place.to, place)
+
+
+def _exists(assembly: Assembly, name: str) -> bool:
+    """Whether there is such a connector, or a place whose part would bring it."""
+    known = name in assembly.ports or name in assembly.places or name in assembly.platform.leads
+    if known:
+        return True
+    host, _, label = name.rpartition(".")
+    place = assembly.places.get(host)
+    return place is not None and (label in place.leads or not place.filled)
+
+
+def _connector(assembly: Assembly, name: str) -> tuple[str | None, Label | None]:
+    if name in assembly.ports:
+        port = assembly.ports[name]
+        return port.port.form, Label(port.declared_at, "the connector")
+    if name in assembly.platform.leads:
+        span = assembly.platform.origin.at("leads", name)
+        return assembly.platform.leads[name].form, Label(span, "the connector")
+    host, _, label = name.rpartition(".")
+    place = assembly.places.get(host)
+    if place is not None and label in place.leads:
+        span = place.origin.at(*place.path, "leads", label)
+        return place.leads[label].form, Label(span, "the connector")
+    return None, None
+
+
+def _loose_end(assembly: Assembly, place: Place) -> Finding:
+    names = [*assembly.ports, *assembly.platform.leads]
+    close = did_you_mean(place.to or "", names)
+    if place.to is None:
+        message = f"the cable in {place.name} goes nowhere"
+        help_ = "write `{part: …, to: …}` with the port or connector at its far end"
+    else:
+        message = f"the cable in {place.name} goes to `{place.to}`, which does not exist"
+        help_ = question(close)
+    label = Label(place.at, "no far end" if place.to is None else "nothing has this name")
+    return Finding(codes.UNKNOWN_ENDPOINT, message, label, help=help_)

@@ -1,0 +1,201 @@
+"""Volumes: levels the controller offers, enough members, alike and on one controller."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final
+
+from specgen.assembly import Absent, Assembly, Place, PortAt, State
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.facts import Facts
+from specgen.model import Build, Drive, Part, Volume, condensed, expand
+from specgen.quantity import plain
+
+# Least number of members by level; of one group where the level has groups.
+# Source: DMTF Volume.json, RAIDType descriptions, which follow SNIA DDF.
+LEAST: Final[Mapping[int, int]] = MappingProxyType({0: 2, 1: 2, 5: 3, 6: 4, 10: 4, 50: 3, 60: 4})
+GROUPED: Final = (50, 60)
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """One volume of a build with its drives as they are in the machine."""
+
+    build: Build
+    index: int
+    volume: Volume
+    members: tuple[Place, ...]
+    spares: tuple[Place, ...]
+
+    def at(self, *path: str | int) -> Span:
+        return self.build.origin.at("volumes", self.index, *path)
+
+
+def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG342 to SG346: for each volume the first thing that is wrong with it."""
+    build = assembly.build
+    if build is None:
+        return
+    taken: dict[str, str] = {}
+    for index, volume in enumerate(build.volumes):
+        found = _member_findings(assembly, build, index, taken)
+        yield from found
+        members, spares = _places(assembly, volume.drives), _places(assembly, volume.spares)
+        if found or members is None or spares is None:
+            continue
+        case = _Case(build, index, volume, members, spares)
+        finding = (
+            _split(case, assembly)
+            or _unsupported(case, assembly)
+            or _too_few(case)
+            or _unequal(case)
+        )
+        if finding is not None:
+            yield finding
+
+
+def _names(texts: tuple[str, ...]) -> list[str]:
+    return [name for text in texts for name in expand(text)]
+
+
+def _places(assembly: Assembly, texts: tuple[str, ...]) -> tuple[Place, ...] | None:
+    """The positions with their drives; None where one is not there, which has been told."""
+    found = [assembly.places.get(name) for name in _names(texts)]
+    places = [place for place in found if place and place.filled and isinstance(place.part, Drive)]
+    return tuple(places) if len(places) == len(found) else None
+
+
+def _member_findings(
+    assembly: Assembly, build: Build, index: int, taken: dict[str, str]
+) -> list[Finding]:
+    """SG344: names without a drive, and drives that belong to a volume already."""
+    volume = build.volumes[index]
+    absent = {entry.name: entry for entry in assembly.absent}
+    found = []
+    for field in ("drives", "spares"):
+        texts: tuple[str, ...] = getattr(volume, field)
+        for number, text in enumerate(texts):
+            written = build.origin.written("volumes", index, field) is not None
+            path: tuple[str | int, ...] = (field,) if written else (field, number)
+            at = build.origin.at("volumes", index, *path)
+            holes, doubles = [], []
+            for name in expand(text):
+                if name in taken:
+                    doubles.append(name)
+                elif _is_hole(assembly.places.get(name), absent.get(name)):
+                    holes.append(name)
+                taken.setdefault(name, volume.name)
+            if holes:
+                found.append(_no_drive(volume, tuple(holes), at))
+            if doubles:
+                found.append(_twice(volume, tuple(doubles), taken[doubles[0]], at))
+    return found
+
+
+def _is_hole(place: Place | None, absent: Absent | None) -> bool:
+    if place is None:
+        return absent is None
+    told = place.state in (State.UNKNOWN, State.UNUSABLE, State.BLOCKED) and place.filled_at
+    return not told and not (place.filled and isinstance(place.part, Drive))
+
+
+def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
+    return Finding(
+        codes.VOLUME_MEMBER,
+        f"volume `{volume.name}` names {condensed(names)}, which holds no drive",
+        Label(at, "no drive there"),
+        help="fit a drive there, or leave it out of the volume",
+    )
+
+
+def _twice(volume: Volume, names: tuple[str, ...], other: str, at: Span) -> Finding:
+    where = "this volume" if other == volume.name else f"volume `{other}`"
+    return Finding(
+        codes.VOLUME_MEMBER,
+        f"volume `{volume.name}` names {condensed(names)}, which belongs to {where} already",
+        Label(at, "taken already"),
+    )
+
+
+def _controller(assembly: Assembly, place: Place) -> tuple[str, PortAt | None]:
+    """The position of what joins the drive, and its port: a controller, else the owner."""
+    link = assembly.links.get(place.name)
+    ports = [port for port in (link.owner, link.root) if port is not None] if link else []
+    for port in ports:
+        if hasattr(port.part, "raid"):
+            return port.place.name, port
+    return (ports[-1].place.name, ports[-1]) if ports else ("", None)
+
+
+def _split(case: _Case, assembly: Assembly) -> Finding | None:
+    owners: dict[str, list[str]] = {}
+    for place in (*case.members, *case.spares):
+        owners.setdefault(_controller(assembly, place)[0], []).append(place.name)
+    if len(owners) < 2:
+        return None
+    terms = [
+        f"{condensed(tuple(names))} on {owner or 'nothing'}" for owner, names in owners.items()
+    ]
+    return Finding(
+        codes.VOLUME_SPLIT,
+        f"the drives of volume `{case.volume.name}` are wired to {len(owners)} controllers",
+        Label(case.at("drives"), "not all on one controller"),
+        notes=("; ".join(terms),),
+    )
+
+
+def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
+    name, port = _controller(assembly, case.members[0])
+    part: Part | None = port.part if port is not None else None
+    levels: tuple[int, ...] = getattr(part, "raid", ())
+    level = case.volume.level
+    if level in levels and level in LEAST:
+        return None
+    what = f"`{part.id}` in {name}" if part is not None else "nothing"
+    offers = ", ".join(str(each) for each in levels) or "none"
+    labels = () if part is None else (Label(part.origin.at("raid"), f"offers {offers}"),)
+    return Finding(
+        codes.RAID_UNSUPPORTED,
+        f"volume `{case.volume.name}` wants RAID {level}, and {what} offers {offers}",
+        Label(case.at("level"), f"RAID {level}"),
+        labels=labels,
+    )
+
+
+def _too_few(case: _Case) -> Finding | None:
+    level, count = case.volume.level, len(case.members)
+    least = LEAST[level]
+    why = ""
+    if level in GROUPED:
+        groups = case.volume.groups
+        if groups < 2 or count % groups:
+            why = f"{count} drives do not make {groups} equal groups"
+        least *= groups
+    elif level == 10 and count % 2:
+        why = f"RAID 10 pairs its drives, and {count} is odd"
+    if count >= least and not why:
+        return None
+    return Finding(
+        codes.VOLUME_TOO_SMALL,
+        f"volume `{case.volume.name}` has {count} drives; RAID {level} "
+        + (f"needs {least}" if count < least else "needs equal groups"),
+        Label(case.at("drives"), f"{count} drives"),
+        notes=(why,) if why else (),
+        help=f"use at least {least} drives" if count < least else "",
+    )
+
+
+def _unequal(case: _Case) -> Finding | None:
+    drives = [place.part for place in case.members if isinstance(place.part, Drive)]
+    spares = [place.part for place in case.spares if isinstance(place.part, Drive)]
+    sorts = {(drive.medium, drive.interface, drive.capacity) for drive in (*drives, *spares)}
+    if len(sorts) < 2:
+        return None
+    words = sorted(f"{interface} {medium} of {plain(size)}" for medium, interface, size in sorts)
+    least = min(drive.capacity for drive in drives)
+    return Finding(
+        codes.VOLUME_MIXED,
+        f"volume `{case.volume.name}` joins unequal drives",
+        Label(case.at("drives"), " and ".join(words)),
+        notes=(f"every member counts as {plain(least)}, the smallest",),
+    )
