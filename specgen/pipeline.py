@@ -1,33 +1,17 @@
-"""The order of the stages: read, load, assemble, calculate, judge. A newcomer's second page."""
+"""The order of the stages: read, load, then for each build assemble, calculate, judge.
+
+A newcomer's second page. Documents and the site go on from here.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from specgen.assembly import Assembly, State, assemble, resolve
-from specgen.diagnostics import Finding, Severity, arrange, worst
-from specgen.facts import Facts, facts_of
+from specgen.diagnostics import Finding, arrange
+from specgen.document.case import Case, case_of
 from specgen.load import Loaded, load
-from specgen.model import Build, Definitions, Platform
-from specgen.rules import judge
+from specgen.model import Definitions
 from specgen.source import Sources, read_project
-
-
-@dataclass(frozen=True, slots=True)
-class Machine:
-    """A build with everything known about it, or a bare platform where `build` is None."""
-
-    build: Build | None
-    platform: Platform
-    assembly: Assembly
-    facts: Facts
-    findings: tuple[Finding, ...]
-
-    @property
-    def sound(self) -> bool:
-        """Whether a document may state its figures."""
-        unknown = any(place.state is State.UNKNOWN for place in self.assembly.places.values())
-        return worst(self.findings) is not Severity.ERROR and not unknown
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +21,7 @@ class Survey:
     root: Path
     sources: Sources
     loaded: Loaded
-    machines: Mapping[str, Machine]
+    cases: Mapping[str, Case]
 
     @property
     def definitions(self) -> Definitions | None:
@@ -46,40 +30,19 @@ class Survey:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Everything found, in all files."""
-        of_builds = [found for machine in self.machines.values() for found in machine.findings]
+        of_builds = [found for case in self.cases.values() for found in case.findings]
         return arrange([*self.loaded.findings, *of_builds])
-
-
-def read(root: Path) -> tuple[Sources, Loaded]:
-    """The project's files and what they define."""
-    sources = read_project(root)
-    return sources, load(sources)
-
-
-def machine_of(definitions: Definitions, build: Build) -> Machine | None:
-    """A build resolved, calculated and judged; None where its platform is not known."""
-    assembly = resolve(definitions, build)
-    if assembly is None:
-        return None
-    facts = facts_of(assembly)
-    return Machine(build, assembly.platform, assembly, facts, judge(assembly, facts))
-
-
-def bare(definitions: Definitions, platform: Platform) -> Machine:
-    """A platform with nothing fitted: its own figures."""
-    assembly = assemble(definitions, platform, None)
-    return Machine(None, platform, assembly, facts_of(assembly), ())
 
 
 def survey(root: Path, only: str | None = None) -> Survey:
     """The whole project, or one of its builds."""
-    sources, loaded = read(root)
-    machines: dict[str, Machine] = {}
+    sources = read_project(root)
+    loaded = load(sources)
+    cases: dict[str, Case] = {}
     if loaded.definitions is not None:
         for name, build in loaded.definitions.builds.items():
-            if only is not None and name != only:
-                continue
-            machine = machine_of(loaded.definitions, build)
-            if machine is not None:
-                machines[name] = machine
-    return Survey(root, sources, loaded, machines)
+            if only is None or name == only:
+                case = case_of(loaded.definitions, build)
+                if case is not None:
+                    cases[name] = case
+    return Survey(root, sources, loaded, cases)

@@ -17,7 +17,10 @@ from specgen.pipeline import Survey, survey
 @in_project
 @quietly
 @click.option(
-    "--format", "form", type=click.Choice(["text", "json", "sarif"]), default="text",
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "sarif"]),
+    default="text",
     help="How to print findings.",
 )
 @click.option("--limit", type=click.IntRange(1), default=50, help="Most findings to print in full.")
@@ -30,19 +33,25 @@ def command(build: str | None, project: Path, quiet: bool, form: str, limit: int
     _known(found, build)
     findings = found.findings
     if form == "json":
-        click.echo(json.dumps(as_json(findings, shown=shown(project)), indent=1, ensure_ascii=False))
+        click.echo(
+            json.dumps(as_json(findings, shown=shown(project)), indent=1, ensure_ascii=False)
+        )
     elif form == "sarif":
         from specgen.diagnostics.as_sarif import sarif_text
 
         click.echo(sarif_text(findings, shown=shown(project)))
     else:
         text = report(
-            findings, found.sources.texts, shown=shown(project), paint=painter(sys.stdout), limit=limit
+            findings,
+            found.sources.texts,
+            shown=shown(project),
+            paint=painter(sys.stdout),
+            limit=limit,
         )
         if text:
             click.echo(text)
         elif not quiet:
-            click.echo(f"no findings in {len(found.machines)} builds")
+            click.echo(f"no findings in {len(found.cases)} builds")
     if found.definitions is None:
         return 2
     return status_of(findings)

@@ -13,7 +13,6 @@ from specgen.facts import Declared, Fact
 from specgen.quantity import show
 
 
-
 @click.command("explain")
 @click.argument("build")
 @click.argument("key", required=False)
@@ -26,10 +25,10 @@ def command(build: str, key: str | None, project: Path, depth: int) -> int:
     """
     if key is None:
         return _code(build)
-    _, machine = one_build(project, build)
-    fact = machine.facts.get(key)
+    _, case = one_build(project, build)
+    fact = case.facts.get(key)
     if fact is None:
-        raise no_such("figure", key, sorted(machine.facts))
+        raise no_such("figure", key, sorted(case.facts))
     for line in _lines(fact, shown(project), depth):
         click.echo(line)
     return 0

@@ -8,8 +8,8 @@ import click
 from specgen.cli.one_build import one_build
 from specgen.cli.terminal import in_project, status_of, tell
 from specgen.facts import Fact
-from specgen.quantity import show
 from specgen.facts.data import fact_data
+from specgen.quantity import show
 
 
 @click.command("facts")
@@ -20,14 +20,14 @@ from specgen.facts.data import fact_data
 )
 def command(build: str, project: Path, form: str) -> int:
     """List every figure of BUILD: key, value, label."""
-    found, machine = one_build(project, build)
+    found, case = one_build(project, build)
     if form == "json":
-        data = [fact_data(fact) for fact in machine.facts.values()]
+        data = [fact_data(fact) for fact in case.facts.values()]
         click.echo(json.dumps(data, indent=1, ensure_ascii=False))
     else:
-        _table(tuple(machine.facts.values()))
-    tell(tuple(f for f in machine.findings if f.severity == "error"), found.sources.texts, project)
-    return status_of(machine.findings)
+        _table(tuple(case.facts.values()))
+    tell(tuple(f for f in case.findings if f.severity == "error"), found.sources.texts, project)
+    return status_of(case.findings)
 
 
 def _table(facts: tuple[Fact, ...]) -> None:

@@ -28,14 +28,12 @@ _COLOURS: dict[str, dict[str, Any]] = {
 }
 
 
-class ProjectFolder(click.ParamType):
+class ProjectFolder(click.ParamType[Path]):
     """The project folder, found as `find_project` says."""
 
     name = "DIR"
 
-    def convert(
-        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
-    ) -> Path:
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
         if isinstance(value, Path):
             return value
         try:

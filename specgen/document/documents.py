@@ -5,18 +5,12 @@ from decimal import Decimal
 from pathlib import Path
 
 from specgen.diagnostics import Finding
-from specgen.document.blocks import (
-    Case,
-    FamilyCase,
-    PartCase,
-    family_makers,
-    machine_makers,
-    part_makers,
-)
+from specgen.document.blocks import family_makers, machine_makers, part_makers
 from specgen.document.blocks.cells import column, head, table
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.template import Templates, folders, plain
-from specgen.document.tree import Picture, literal, words
+from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
 
@@ -88,7 +82,7 @@ def findings_document(
     """What takes the place of a sheet whose build has errors."""
 
     def listed(_: str) -> object:
-        rows = [
+        rows: list[tuple[Cell, ...]] = [
             (
                 literal(finding.code.id),
                 words(f"{finding.at.span.file}:{finding.at.span.line}"),
@@ -107,16 +101,3 @@ def findings_document(
         makers={"table": listed},
         language=definitions.project.language,
     )
-
-
-__all__ = [
-    "Case",
-    "FamilyCase",
-    "Figures",
-    "PartCase",
-    "family_document",
-    "findings_document",
-    "machine_document",
-    "part_document",
-    "templates_of",
-]

@@ -67,7 +67,7 @@ def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
             return _Said(error.message, word=error.word, help=error.help, code=error.code)
         case MakerError():
             cause = error.__cause__
-            note = _sentence(f"{type(cause).__name__}: {cause}")
+            note = " ".join(f"{type(cause).__name__}: {cause}".split())
             return _Said(f"`{error.name}` could not be made", word=error.name, notes=(note,))
         case OutOfReachError(name=name):
             return _Said(f"templates may not use `{name}`", word=name)

@@ -184,7 +184,9 @@ class _Inlines:
                 children = _only_inlines(self.until("link_close"))
                 target = _target(self.filled, str(token.attrGet("href") or ""))
                 return (Link(children, target),) if safe_target(target) else children
-            case _:  # a picture from elsewhere leaves its words
+            case "image":  # nothing is fetched from elsewhere: a picture leaves its words
+                return _Inlines(self.filled, token.children or [], 0, self.depth).until("")
+            case _:
                 return _restored(self.filled, token.content)
 
 

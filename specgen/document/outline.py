@@ -72,12 +72,14 @@ class _Anchors:
 
 def _outline(blocks: Iterable[Block]) -> Iterator[Block]:
     anchors = _Anchors()
-    above = 1
+    above: list[int] = []  # the levels, as written, of the headings that the next one may be under
     for block in blocks:
         if isinstance(block, Heading):
-            above = max(2, min(block.level, above + 1, 6))
+            written = max(2, block.level)
+            above = [*(level for level in above if level < written), written]
+            level = min(len(above) + 1, 6)
             anchor = anchors.give(block.anchor or plain_text(block.children))
-            yield replace(block, level=above, anchor=anchor)
+            yield replace(block, level=level, anchor=anchor)
         else:
             yield _anchored(block, anchors)
 

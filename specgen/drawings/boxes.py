@@ -49,19 +49,47 @@ def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line
     """All lines of a box: name, wiring, part, what limits it, cables, why it cannot be used."""
     place = run.first
     link = assembly.links.get(place.name)
-    made = [Line(condensed(run.names), "name"), *_wiring(place, link, len(run.places))]
+    wiring = _wiring(place, link, len(run.places))
+    empty = _empty(run)
+    if empty and place.state is not State.UNUSABLE:
+        wiring, empty = ", ".join(word for word in (wiring, empty) if word), ""
+    made = [Line(condensed(run.names), "name"), Line(wiring, "aside"), Line(empty)]
     made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
-    made += [Line(_idle(lead)) for lead in idle]
-    if run.use is Use.UNUSABLE:
-        word = "blocked" if place.state is State.BLOCKED else "unusable"
-        made.append(Line(f"{word}: {clean(place.reason)}", "reason"))
-    return tuple(made)
+    made += [Line(text) for text in _idle(idle, place)]
+    made += [Line(text, "reason") for text in reasons(assembly, run.places)]
+    return tuple(line for line in made if line.text)
 
 
-def _wiring(place: Place, link: Link | None, count: int) -> Iterator[Line]:
+def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
+    """Why positions cannot be used; `J2 has no cable` and `J3 has no cable` is said once."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for place in places:
+        if USES[place.state] is Use.UNUSABLE:
+            word = "blocked" if place.state is State.BLOCKED else "unusable"
+            who, rest = _subject(assembly, clean(place.reason))
+            alike.setdefault((word, rest), []).append(who)
+    for (word, rest), named in alike.items():
+        names = tuple(name for name in dict.fromkeys(named) if name)
+        if len(names) > 1:
+            first, _space, more = rest.partition(" ")
+            rest = " ".join([{"has": "have", "is": "are"}.get(first, first), more]).strip()
+        yield f"{word}: {condensed(names)} {rest}" if names else f"{word}: {rest}"
+
+
+def _subject(assembly: Assembly, reason: str) -> tuple[str, str]:
+    """The position a reason begins with, and what is said of it."""
+    words = reason.split(" ")
+    for count in range(len(words) - 1, 0, -1):
+        name = " ".join(words[:count])
+        if name in assembly.places:
+            return name, " ".join(words[count:])
+    return "", reason
+
+
+def _wiring(place: Place, link: Link | None, count: int) -> str:
     """Mechanical and electrical width, and how fast the wiring allows."""
     if is_processor(place) or (link is None and place.position.connector is None):
-        return
+        return ""
     words = []
     if place.position.connector is not None:
         words.append(f"x{place.position.connector} slot")
@@ -69,18 +97,24 @@ def _wiring(place: Place, link: Link | None, count: int) -> Iterator[Line]:
         words.append(f"x{link.wired} wired")
         words.append(speed(link.protocol, generation_wired(link)))
     each = " each" if count > 1 else ""
-    yield Line(", ".join(word for word in words if word) + each)
+    return ", ".join(word for word in words if word) + each
+
+
+def _empty(run: Run) -> str:
+    place, count = run.first, len(run.places)
+    if place.part is not None:
+        return ""
+    many = f"{count} positions" if count > 1 else ""
+    if run.use is Use.UNUSABLE:
+        return many
+    empty = "part not known" if place.state is State.UNKNOWN else "empty"
+    return f"{many} {empty}".strip()
 
 
 def _part(run: Run) -> Iterator[Line]:
     place, count = run.first, len(run.places)
     part = place.part
     if part is None:
-        empty = "part not known" if place.state is State.UNKNOWN else "empty"
-        if run.use is not Use.UNUSABLE:
-            yield Line(f"{count} positions, {empty}" if count > 1 else empty)
-        elif count > 1:
-            yield Line(f"{count} positions")
         return
     times = f"{count} × " if count > 1 else ""
     if isinstance(part, Drive):
@@ -114,14 +148,23 @@ def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
             yield Line(f"{labels}: no cable")
             continue
         ends = tuple(one.to for one in connectors if one.to is not None)
-        yield Line(f"{labels}: cable from {condensed(ends) or 'nowhere'}")
         times = f"{len(connectors)} × " if len(connectors) > 1 else ""
-        yield Line(f"{times}{clean(part.name)}", "part", id_)
+        way = f"{labels} from {condensed(ends) or 'nowhere'}"
+        yield Line(f"{way}: {times}{clean(part.name)}", "part", id_)
 
 
-def _idle(lead: Unplugged) -> str:
-    why = f"unusable: {clean(lead.reason)}" if lead.reason else "not taken up"
-    return f"lead {lead.name}, x{lead.lanes}: {why}"
+def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
+    """Lanes that the part in a position does not take up, those with one reason together."""
+    alike: dict[str, list[str]] = {}
+    for lead in leads:
+        alike.setdefault(lead.reason, []).append(f"{lead.name} x{lead.lanes}")
+    for reason, names in alike.items():
+        text = ("lead " if len(names) == 1 else "leads ") + ", ".join(names)
+        if reason and reason != place.reason:
+            text += f", unusable: {clean(reason)}"
+        elif place.filled:
+            text += " not taken up"
+        yield text
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +225,7 @@ def port_words(port: Port) -> str:
     return " ".join([f"x{port.lanes}", "/".join(speeds)])
 
 
-def memory_lines(places: Sequence[Place]) -> tuple[Line, ...]:
+def memory_lines(assembly: Assembly, places: Sequence[Place]) -> tuple[Line, ...]:
     """Head of a memory box: how many channels, which modules; why none can be used."""
     channels = len({_channel(place) for place in places})
     plural = "channel" if channels == 1 else "channels"
@@ -194,12 +237,10 @@ def memory_lines(places: Sequence[Place]) -> tuple[Line, ...]:
     made += [
         Line(f"{count} × {clean(part.name)}", "part", part.id) for part, count in counts.values()
     ]
-    reasons: dict[str, list[str]] = {}
-    for place in places:
-        if USES[place.state] is Use.UNUSABLE:
-            reasons.setdefault(place.reason, []).append(place.name)
-    for reason, names in reasons.items():
-        made.append(Line(f"{condensed(tuple(names))}: unusable: {clean(reason)}", "reason"))
+    dead = [place for place in places if USES[place.state] is Use.UNUSABLE]
+    if dead:
+        made.append(Line(condensed(tuple(place.name for place in dead))))
+    made += [Line(text, "reason") for text in reasons(assembly, places)]
     return tuple(made)
 
 

@@ -5,15 +5,16 @@ somebody defined can be taken for DOT.
 """
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final
 
 import graphviz
 
 from specgen.drawings.figure import Figure
-from specgen.drawings.plan import Anchor, GroupAt
+from specgen.drawings.plan import LEAD_IN, LEAD_OUT, Anchor, GroupAt
 
 _TABLE: Final = '<table border="0" cellborder="0" cellspacing="0" cellpadding="0">'
-_GRAPH: Final = {"rankdir": "LR", "nodesep": "0.2", "ranksep": "0.62", "splines": "true"}
+_GRAPH: Final = {"rankdir": "LR", "nodesep": "0.14", "ranksep": "0.4", "splines": "true"}
 _NODE: Final = {"shape": "none", "margin": "0", "label": ""}
 _EDGE: Final = {"dir": "none"}
 POINTS: Final = 72  # of an inch
@@ -39,23 +40,25 @@ def dot(figure: Figure, groups: Sequence[GroupAt]) -> str:
 
 
 def _order(graph: graphviz.Digraph, groups: Sequence[GroupAt], reached: set[str]) -> None:
-    """Processors below one another on the left; what no lanes reach, one rank further right."""
+    """Processors below one another on the left; what no lanes reach, in the rightmost column."""
     first = [group.group.id for group in groups if group.group.beside]
+    third = any(group.right and group.left for group in groups)
     if len(first) > 1:
         with graph.subgraph(graph_attr={"rank": "same"}) as rank:
-            for upper, lower in zip(first, first[1:], strict=False):
+            for upper, lower in pairwise(first):
                 rank.edge(upper, lower, style="invis")
     for group in groups:
         id_ = group.group.id
         if first and id_ not in reached and id_ not in first:
-            graph.edge(first[0], id_, style="invis")
+            graph.edge(first[0], id_, style="invis", minlen="2" if third else "1")
 
 
 def _sides(group: GroupAt) -> str:
     """A table of fixed size whose outer columns hold a cell for each anchor."""
-    middle = f'<td width="{group.width - 4}" height="{group.height}" fixedsize="true"></td>'
+    middle = round(group.width + LEAD_IN + LEAD_OUT) - 4
+    centre = f'<td width="{middle}" height="{group.height}" fixedsize="true"></td>'
     left, right = _side(group.left, group.height), _side(group.right, group.height)
-    return f"<{_TABLE}<tr><td>{left}</td>{middle}<td>{right}</td></tr></table>>"
+    return f"<{_TABLE}<tr><td>{left}</td>{centre}<td>{right}</td></tr></table>>"
 
 
 def _side(anchors: Sequence[Anchor], height: int) -> str:

@@ -9,7 +9,7 @@ from enum import StrEnum
 from typing import Literal
 
 Kind = Literal["processor", "memory", "port", "slot", "adapter", "bay", "riser"]
-Weight = Literal["name", "plain", "part", "reason"]
+Weight = Literal["name", "aside", "plain", "part", "reason"]
 
 
 class Use(StrEnum):
@@ -22,7 +22,10 @@ class Use(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of a box; `part` is the id of the part it names, which has an entry of its own."""
+    """A line of a box; `part` is the id of the part it names, which has an entry of its own.
+
+    An `aside` follows the name on its line where there is room.
+    """
 
     text: str
     weight: Weight = "plain"

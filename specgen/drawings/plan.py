@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from specgen.drawings.figure import Box, Cell, Figure, Group, Kind, Outlet, Ribbon, Weight
+from specgen.drawings.figure import Box, Cell, Figure, Group, Kind, Outlet, Ribbon, Use, Weight
 from specgen.drawings.widths import width, wrapped
 
 LANE: Final = 0.625  # breadth of one lane: sixteen are ten points
@@ -18,12 +18,15 @@ PAD: Final = 6.0
 INSET: Final = 4.0  # of a box within the frame of its group
 GAP: Final = 4.0  # between boxes of a frame
 CHANNELS: Final = 12.0  # between memory and processor
-ROW: Final = 11.5
+ROW: Final = 11.0
 NAME_ROW: Final = 13.0
 CELL_ROW: Final = 14.0
 STUB: Final = 9.0  # how far lanes that nothing is wired to stick out
 WIDTHS: Final[Mapping[Kind, float]] = {"processor": 118.0, "memory": 90.0}
-DEVICE: Final = 156.0
+DEVICE: Final = 164.0
+LEAD_IN: Final = 4.0  # straight stretches of ribbons, left and right of a group
+LEAD_OUT: Final = 11.0
+BARS: Final = 5.0  # kept free at the left of what is unusable
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,9 +208,7 @@ def _cell_width(box: Box) -> float:
     return math.ceil(widest) + 10.0
 
 
-def _box(
-    box: Box, at: tuple[float, float], wide: float, ends: _Ends, least: float = 0.0
-) -> BoxAt:
+def _box(box: Box, at: tuple[float, float], wide: float, ends: _Ends, least: float = 0.0) -> BoxAt:
     x, y = at
     words, bottom = _lines(box, x, y, wide)
     cells, bottom = _cells(box, x, bottom, wide)
@@ -218,11 +219,18 @@ def _box(
 
 
 def _lines(box: Box, x: float, y: float, wide: float) -> tuple[list[Words], float]:
-    made = []
+    made: list[Words] = []
     y += 1.5
+    bars = BARS if box.use is Use.UNUSABLE else 0.0
+    x, wide = x + bars, wide - bars
     for line in box.lines:
         name = line.weight == "name"
         size = NAME_SIZE if name else TEXT_SIZE
+        if line.weight == "aside" and len(made) == 1:
+            after = width(made[0].text, NAME_SIZE, bold=True) + PAD
+            if after + width(line.text, TEXT_SIZE) <= wide - 2 * PAD:
+                made.append(Words(x + PAD + after, y, line.text, "plain", line.part))
+                continue
         for piece in wrapped(line.text, wide - 2 * PAD, size, name):
             y += NAME_ROW if name else ROW
             made.append(Words(x + PAD, y, piece, line.weight, line.part))

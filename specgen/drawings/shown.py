@@ -84,9 +84,7 @@ def shown(assembly: Assembly) -> dict[str, Place]:
     feeds = (feed(assembly, source) for source in sorted(sources))
     feeding = {found.host for found in feeds if found is not None}
     return {
-        name: place
-        for name, place in assembly.places.items()
-        if name in feeding or _has_box(place)
+        name: place for name, place in assembly.places.items() if name in feeding or _has_box(place)
     }
 
 
@@ -139,7 +137,6 @@ def _key(
         place.position.connector,
         place.state,
         place.part and place.part.id,
-        place.reason,
         link and (link.wired, link.lanes, link.generation, link.protocol, bool(link.broken)),
         found and found.host,
     )

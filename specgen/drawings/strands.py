@@ -43,7 +43,7 @@ def speed(protocol: str, generation: int) -> str:
 def strands(
     assembly: Assembly, places: Mapping[str, Place]
 ) -> tuple[list[Strand], dict[str, Unplugged], dict[str, list[Unplugged]]]:
-    """Strands to positions; board connectors that are free; free leads of positions, by position."""
+    """Strands to positions; free connectors on the board; free leads of positions by position."""
     found = [
         strand
         for place in places.values()

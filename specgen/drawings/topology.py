@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from specgen.assembly import Assembly, Place
 from specgen.drawings import boxes
@@ -78,7 +79,7 @@ def _memory(work: _Drawing, places: Sequence[Place]) -> tuple[Box, ...]:
     unusable = all(cell.use is Use.UNUSABLE for row in grid for cell in row)
     use = Use.UNUSABLE if unusable else Use.USED
     id_ = f"m{list(work.places).index(names[0])}"
-    return (Box(id_, "memory", use, names, boxes.memory_lines(places), grid=grid),)
+    return (Box(id_, "memory", use, names, boxes.memory_lines(work.assembly, places), grid=grid),)
 
 
 def _box(work: _Drawing, run: Run) -> Box:
@@ -112,32 +113,39 @@ def _ports(work: _Drawing, place: Place) -> list[Outlet]:
             own.setdefault(port, None)  # wired to, although no part brings it
             reach.setdefault(port, {})[work.box_of[strand.place]] = None
             wired[port] = wired.get(port, 0) + strand.lanes
-    alike: dict[tuple[object, ...], list[str]] = {}
-    for name, at in own.items():
-        lanes = at.lanes if at is not None else 0
+    alike: dict[_Reach, list[str]] = {}
+    for name, port_ in own.items():
+        lanes = port_.lanes if port_ is not None else 0
+        words = boxes.port_words(port_) if port_ is not None else "no lanes"
         spare = max(0, lanes - wired.get(name, 0))
-        words = boxes.port_words(at) if at is not None else "no lanes"
-        key = (words, spare, tuple(reach.get(name, ())), at is None)
+        key = _Reach(words, lanes, spare, tuple(reach.get(name, ())), port_ is not None)
         alike.setdefault(key, []).append(name)
-    made = []
-    for key, names in alike.items():
-        words, spare, _boxes, absent = key
-        short = condensed(tuple(name.removeprefix(f"{place.name}.") for name in names))
-        each = " each" if len(names) > 1 and not absent else ""
-        ports = [port for name in names if (port := own[name]) is not None]
-        id_ = _number(work)
-        work.outlet_of.update((name, id_) for name in names)
-        made.append(
-            Outlet(
-                id_,
-                condensed(tuple(names)),
-                f"{short}: {words}{each}",
-                lanes=sum(port.lanes for port in ports),
-                spare=int(str(spare)) * len(names),
-                use=Use.UNUSABLE if absent or not place.filled else Use.USED,
-            )
-        )
-    return made
+    return [_outlet(work, place, key, names) for key, names in alike.items()]
+
+
+class _Reach(NamedTuple):
+    """What makes ports alike: their words, lanes and unwired lanes, and the boxes they reach."""
+
+    words: str
+    lanes: int
+    spare: int
+    boxes: tuple[str, ...]
+    there: bool
+
+
+def _outlet(work: _Drawing, place: Place, reach: _Reach, names: list[str]) -> Outlet:
+    short = condensed(tuple(name.removeprefix(f"{place.name}.") for name in names))
+    each = " each" if len(names) > 1 and reach.there else ""
+    id_ = _number(work)
+    work.outlet_of.update((name, id_) for name in names)
+    return Outlet(
+        id_,
+        condensed(tuple(names)),
+        f"{short}: {reach.words}{each}",
+        lanes=reach.lanes * len(names),
+        spare=reach.spare * len(names),
+        use=Use.USED if reach.there and place.filled else Use.UNUSABLE,
+    )
 
 
 def _number(work: _Drawing) -> str:

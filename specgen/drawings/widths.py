@@ -49,7 +49,19 @@ def _one(letter: str, table: tuple[int, ...]) -> int:
 
 @lru_cache(maxsize=65536)
 def wrapped(text: str, room: float, size: float, bold: bool = False) -> tuple[str, ...]:
-    """Text in lines no wider than `room` points; broken at spaces, in words only where it must."""
+    """Text in lines no wider than `room` points; broken at spaces, in words only where it must.
+
+    No line is left much shorter than the others where fewer words in the first ones prevent it.
+    """
+    made = _broken(text, room, size, bold)
+    narrower = made
+    while len(made) > 1 and len(narrower) == len(made):
+        made, room = narrower, room - size / 2
+        narrower = _broken(text, room, size, bold)
+    return made
+
+
+def _broken(text: str, room: float, size: float, bold: bool) -> tuple[str, ...]:
     made: list[str] = []
     line = ""
     for word in text.split(" "):

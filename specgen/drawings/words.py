@@ -12,8 +12,7 @@ def in_words(figure: Figure) -> tuple[str, ...]:
     for ribbon in figure.ribbons:
         into.setdefault(ribbon.head, []).append(ribbon)
     return tuple(
-        " ".join(_box(box, into.get(box.id, [])) for box in group.all())
-        for group in figure.groups
+        " ".join(_box(box, into.get(box.id, [])) for box in group.all()) for group in figure.groups
     )
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Count, Day, Id, Many, Names, Positive, Text, YesNo, record
+from specgen.model.fields import Count, Day, Id, Many, Names, Positive, Short, Text, YesNo, record
 from specgen.model.pedigree import Origin, Unwritten
 
 
@@ -23,10 +23,7 @@ def _fill(value: Any) -> Any:
     return {"part": value} if isinstance(value, str) else value
 
 
-Filling = Annotated[
-    Fill,
-    BeforeValidator(_fill),
-]
+Filling = Annotated[Fill, BeforeValidator(_fill), Short({"type": "string"})]
 
 
 @record

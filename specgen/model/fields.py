@@ -10,8 +10,8 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, TypeVar, dataclass_transform
 
-from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema, PydanticCustomError
 
 from specgen.model.names import BadRange, expand
 
@@ -165,4 +165,18 @@ Split = Annotated[
 Names = Annotated[str, BeforeValidator(_range)]
 
 
-Many = Annotated[tuple[T, ...], BeforeValidator(_many)]
+class Short:
+    """Tells editors of a short form: one value for a list, or text for a mapping."""
+
+    def __init__(self, form: dict[str, object] | None = None) -> None:
+        self.form = form
+
+    def __get_pydantic_json_schema__(
+        self, core: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, object]:
+        schema = handler(core)
+        return {"anyOf": [self.form or schema["items"], schema]}
+
+
+Many = Annotated[tuple[T, ...], BeforeValidator(_many), Short()]
+"""A list, which may be written as its one entry."""

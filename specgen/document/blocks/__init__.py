@@ -14,9 +14,9 @@ from specgen.document.blocks import (
     power,
     storage,
 )
-from specgen.document.blocks.case import Case, FamilyCase, PartCase
 from specgen.document.blocks.cautions import cautions
 from specgen.document.blocks.cells import cell_of
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.sandbox import AuthorError
 from specgen.document.template import Maker
 from specgen.document.tree import Cell
@@ -109,11 +109,4 @@ def family_makers(case: FamilyCase, platform: str = "") -> dict[str, Maker]:
     return {"table": lambda name: _named("table", entries, name)()}
 
 
-__all__ = [
-    "Case",
-    "FamilyCase",
-    "PartCase",
-    "family_makers",
-    "machine_makers",
-    "part_makers",
-]
+__all__ = ["family_makers", "machine_makers", "part_makers"]

@@ -5,7 +5,7 @@ Wording is ours; where a limit is published the source is named. All defer to lo
 
 from collections.abc import Callable, Iterator
 
-from specgen.document.blocks.case import Case
+from specgen.document.case import Case
 from specgen.document.tree import Block, Caution, paragraph
 from specgen.model import (
     Accelerator,

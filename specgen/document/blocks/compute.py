@@ -1,6 +1,5 @@
 """Processors and memory."""
 
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import (
     cell_of,
     column,
@@ -11,6 +10,7 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.declared import declared_fact
 from specgen.model import MemoryModule, Processor

@@ -1,7 +1,6 @@
 """Slots, lanes and network ports."""
 
 from specgen.assembly import Place, State
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
@@ -12,6 +11,7 @@ from specgen.document.blocks.cells import (
     part_cell,
     table,
 )
+from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.subjects import PORT_SORTS, PROCESSORS, SLOTS, port_sort

@@ -1,6 +1,5 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
-from specgen.document.blocks.case import FamilyCase
 from specgen.document.blocks.cells import (
     cell_of,
     column,
@@ -9,6 +8,7 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.case import FamilyCase
 from specgen.document.tree import Cell, Table, figure, link, literal, words
 from specgen.facts.declared import declared_fact
 from specgen.model import KINDS

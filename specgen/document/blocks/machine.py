@@ -1,7 +1,6 @@
 """What a machine is at a glance: key figures, conditions, parts, built-in things, notes."""
 
 from specgen.diagnostics import Severity, did_you_mean, question
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import (
     cell_of,
     column,
@@ -12,6 +11,7 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, FactList, Figure, Inline, Table, Text, literal, words
 from specgen.facts.declared import declared_facts

@@ -1,8 +1,8 @@
 """What goes into a platform: its positions, the parts that fit, what those bring."""
 
 from specgen.assembly import Place
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import NONE, column, head, names_cell, number, table
+from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, link, words
 from specgen.model import KINDS, Need, Part, Position, condensed, expand
 from specgen.quantity import show

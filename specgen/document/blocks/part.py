@@ -1,6 +1,5 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
-from specgen.document.blocks.case import PartCase
 from specgen.document.blocks.cells import (
     NONE,
     column,
@@ -11,6 +10,7 @@ from specgen.document.blocks.cells import (
     value_cell,
 )
 from specgen.document.blocks.options import need_words
+from specgen.document.case import PartCase
 from specgen.document.tree import Cell, FactList, Table, figure, link, literal, words
 from specgen.facts.declared import declared_fact, declared_facts
 from specgen.model import KINDS, ManagementController, NetworkAdapter, PowerSupply, expand

@@ -1,6 +1,5 @@
 """Power by subsystem, and the supplies."""
 
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import (
     cell_of,
     column,
@@ -10,6 +9,7 @@ from specgen.document.blocks.cells import (
     part_cell,
     table,
 )
+from specgen.document.case import Case
 from specgen.document.tree import Cell, Strong, Table, words
 from specgen.facts.calculators.subjects import SUBSYSTEMS
 from specgen.model import PowerSupply

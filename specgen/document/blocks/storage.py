@@ -1,7 +1,6 @@
 """Drives, bays and volumes."""
 
 from specgen.assembly import Place
-from specgen.document.blocks.case import Case
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
@@ -13,6 +12,7 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.declared import declared_fact

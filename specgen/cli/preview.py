@@ -1,0 +1,42 @@
+"""`specgen preview`."""
+
+import tempfile
+from pathlib import Path
+
+import click
+
+from specgen.cli.publishing import NothingToPublish, cores, publish
+from specgen.cli.terminal import in_project, status_of, tell
+from specgen.shipped import site_folder, templates_folder
+from specgen.site.preview import CannotPreview, preview
+
+
+@click.command("preview")
+@in_project
+@click.option("--host", default="127.0.0.1", show_default=True, help="The address to serve at.")
+@click.option("--port", type=click.IntRange(0, 65535), default=8420, show_default=True)
+def command(project: Path, host: str, port: int) -> int:
+    """Serve the site on this machine and make it again when a definition or template changes."""
+    with tempfile.TemporaryDirectory(prefix="specgen-preview-") as folder:
+        target, cache = Path(folder, "site"), Path(folder, "drawings")
+
+        def build() -> None:
+            report, sources, findings = publish(project, target, cores(), True, cache)
+            if status_of(findings):
+                tell(findings, sources.texts, project)
+            click.echo(f"{report.pages} pages", err=True)
+
+        def failed(problem: Exception) -> None:
+            if isinstance(problem, NothingToPublish):
+                tell(problem.findings, problem.sources.texts, project)
+            click.echo(f"kept the last good site: {problem}", err=True)
+
+        def ready(url: str) -> None:
+            click.echo(f"serving {url}  (Ctrl+C stops)", err=True)
+
+        watched = [project, templates_folder(), site_folder()]
+        try:
+            preview(build, watched, host, port, target, ready=ready, failed=failed)
+        except CannotPreview as problem:
+            raise click.ClickException(str(problem)) from None
+    return 0

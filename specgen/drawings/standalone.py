@@ -1,0 +1,29 @@
+"""The form of a drawing that lies in a file of its own, with its colours for light and dark."""
+
+from typing import Final
+
+# The same colours as in print: ink, paper, one second ink. Dark values keep the contrast.
+STYLE: Final = """\
+svg { background: #fcfbf7; font-variant-numeric: tabular-nums; }
+a { text-decoration: none; }
+a:hover text, a:focus text { text-decoration: underline; }
+@media (prefers-color-scheme: dark) {
+  svg { background: #171511; }
+  text { fill: #ece6d9; }
+  .label-small, .label-reason { fill: #aea697; }
+  .box { fill: #171511; stroke: #ece6d9; }
+  .channel { stroke: #ece6d9; }
+  .ribbon-halo, .ribbon-hollow { stroke: #171511; }
+  .ribbon-used { stroke: #dfa870; }
+  .ribbon-free { stroke: #ece6d9; }
+  .ribbon-unusable { stroke: #aea697; }
+}
+"""
+
+
+def standalone(svg: str) -> str:
+    """An inline drawing as a file: XML declaration and style sheet added."""
+    head, mark, rest = svg.partition("<title ")
+    if not mark:
+        return svg
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}<style>\n{STYLE}</style>\n{mark}{rest}'

@@ -1,0 +1,198 @@
+"""Deliberate breaks of the sound project in `base`: one mistake each, with all it must yield."""
+
+from typing import Final, NamedTuple
+
+PROJECT: Final = "specgen.yaml"
+PLATFORM: Final = "platforms/lantern.yaml"
+PROCESSORS: Final = "catalog/processors.yaml"
+MEMORY: Final = "catalog/memory.yaml"
+DRIVES: Final = "catalog/drives.yaml"
+CARDS: Final = "catalog/cards.yaml"
+HOUSE: Final = "catalog/house.yaml"
+FULL: Final = "configured/lantern-full.yaml"
+SMALL: Final = "configured/lantern-small.yaml"
+
+
+class Break(NamedTuple):
+    """An edit of one file, and every finding it leads to: its code and its line's text."""
+
+    name: str
+    file: str
+    old: str
+    new: str
+    expected: tuple[tuple[str, str], ...]
+
+
+def _one(name: str, file: str, old: str, new: str, code: str, line: str = "") -> Break:
+    """A break with one finding, on the first line of the new text unless stated."""
+    return Break(name, file, old, new, ((code, line or new.strip().split("\n")[0]),))
+
+
+TEXT: Final = (
+    _one("open bracket", FULL, "fit:", "fit: [", "SG101", "CPU1..CPU2: corvane-c32"),
+    _one("tab for spaces", FULL, "  CPU1..CPU2", "\tCPU1..CPU2", "SG101"),
+    _one("repeat a key", FULL, "  PACK 1: pack\n", "  PACK 1: pack\n  PACK 1: pack\n", "SG102", "PACK 1: pack"),
+    _one("alias within itself", FULL, "fit:", "fit: &all\n  HUB: *all", "SG103", "HUB: *all"),
+    _one("a tag", FULL, "name: Lantern, full", "name: !!str Lantern", "SG104", "name: !!str Lantern"),
+    _one("two documents", FULL, "id: lantern-full", "id: lantern-full\n---\nid: b", "SG104", "---"),
+    _one("a key that is a list", FULL, "  TPM: tpm", "  [TPM]: tpm", "SG104"),
+    _one("misspell a field", PROCESSORS, "  - id: corvane-c32\n    name: Corvane C32\n    cores:",
+         "  - id: corvane-c32\n    name: Corvane C32\n    croes:", "SG111", "croes: 32"),
+    _one("a field of another kind", DRIVES, "name: Disk 4 TB", "name: Disk 4 TB\nsocket: tern-a", "SG111", "socket: tern-a"),
+    _one("misspell a field of a position", PLATFORM, "{name: TPM, takes: security-module, form:",
+         "{name: TPM, takes: security-module, from_: x, form:", "SG111", "{name: TPM"),
+    _one("list for a word", FULL, "summary: Everything at once", "summary: [one, two]", "SG112"),
+    _one("word for a number", PROCESSORS, "memory_channels: 2", "memory_channels: two", "SG112"),
+    _one("yes for true", MEMORY, "{id: rdimm-64,", "{id: rdimm-64, error_correction: yes,", "SG112"),
+    _one("octal number", PROCESSORS, "    threads: 64\n", "    threads: 064\n", "SG112"),
+    _one("mapping for a list", FULL, "volumes:\n  -", "volumes:\n  x:", "SG112", "volumes:"),
+    _one("a word that is none of the choices", PLATFORM, "operating_class: A2", "operating_class: A9", "SG113"),
+    _one("a number out of range", PLATFORM, "rack_units: 1", "rack_units: 0", "SG113"),
+    _one("negative power", DRIVES, "typical: 8 W", "typical: -8 W", "SG113"),
+    _one("drop a required field", PLATFORM, "mass: 11.2 kg\n", "", "SG114", "id: lantern"),
+    _one("drop the source", DRIVES, "  swap: cold\n  source: {document: drive table, date: 2026-01-10}\n",
+         "  swap: cold\n", "SG114", "kind: drive"),
+    _one("unknown kind", HOUSE, "{kind: energy-pack,", "{kind: energy-pak,", "SG115"),
+    _one("a position that takes an unknown kind", PLATFORM, "{name: TPM, takes: security-module",
+         "{name: TPM, takes: security-moduel", "SG115"),
+    _one("field without a value", FULL, "summary: Everything at once", "summary:", "SG116"),
+    _one("lose the unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2", "SG121"),
+    _one("unit of another dimension", PLATFORM, "mass: 11.2 kg", "mass: 11.2 W", "SG122"),
+    _one("unknown unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2 stone", "SG123"),
+    _one("not a number", PLATFORM, "mass: 11.2 kg", "mass: heavy kg", "SG124"),
+    _one("range backwards", FULL, "  BAY 0..2: sas-1600", "  BAY 2..0: sas-1600", "SG125"),
+    _one("range without an end", FULL, "  BAY 0..2: sas-1600", "  BAY 0..: sas-1600", "SG125"),
+)  # fmt: skip
+
+NAMES: Final = (
+    _one("digit for a letter in a part", FULL, "  TPM: tpm", "  TPM: tpn", "SG201"),
+    _one("unknown part in a range", FULL, "  BAY 4..5: e3-3840", "  BAY 4..5: e3-3480", "SG201"),
+    _one("unknown processor", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-c17s", "SG201"),
+    _one("unknown part with a far end", FULL, "{part: cable-pcie, to: EDGE 1}",
+         "{part: cable-pcei, to: EDGE 1}", "SG201"),
+    _one("unknown soldered part", PLATFORM, "fixed: watch", "fixed: wacth", "SG201"),
+    _one("unknown successor", HOUSE, "replaced_by: tpm", "replaced_by: tpmm", "SG201"),
+    _one("unknown platform", FULL, "platform: lantern", "platform: lantren", "SG202"),
+    _one("unknown position", FULL, "  TPM: tpm", "  TMP: tpm", "SG203"),
+    _one("position beyond the last", FULL, "  FAN 5..6: fan", "  FAN 5..7: fan", "SG203"),
+    _one("position of another riser", FULL, "  RISER 2: riser-one\n  SLOT 3:", "  RISER 2: riser-one\n  SLOT 4:", "SG203", "SLOT 4:"),
+    _one("mandatory part in a position that is not there", FULL, "  HS 1..2: sink", "  HSS 1..2: sink", "SG203"),
+    _one("supply in a position that is not there", SMALL, "PSU 1: supply-300", "PSU 9: supply-300", "SG203"),
+    _one("link from no port", PLATFORM, "EDGE 1: {from: CPU1.P2", "EDGE 1: {from: CPU1.P9", "SG204"),
+    _one("cable to no port", FULL, "to: EDGE 1}", "to: EDGE 9}", "SG204"),
+    _one("cable to no port of a card", FULL, "to: SLOT 1.C0}", "to: SLOT 1.C9}", "SG204"),
+    _one("cable without a far end", FULL, "{part: cable-pcie, to: EDGE 1}", "cable-pcie", "SG204", "FRONT.J1: cable-pcie"),
+    _one("two parts with one id", MEMORY, "{id: rdimm-64,", "{id: rdimm-32,", "SG205"),
+    _one("two builds with one id", SMALL, "id: lantern-small", "id: lantern-full", "SG205"),
+    _one("position brought twice", PLATFORM, "{name: TPM,", "{name: FRONT, takes: backplane}\n  - {name: TPM,", "SG206", "FRONT, takes: backplane}"),
+    _one("unknown family", PLATFORM, "family: coast", "family: coats", "SG207"),
+    _one("position filled twice", FULL, "  TPM: tpm", "  FAN 1: fan", "SG209"),
+    _one("ranges that overlap", FULL, "  BAY 3: sas-1600", "  BAY 2..3: sas-1600", "SG209"),
+    _one("links in a circle", PLATFORM, "EDGE 1: {from: CPU1.P2", "EDGE 1: {from: EDGE 1", "SG210"),
+    _one("allowance without use", FULL, "volumes:\n", "allow:\n  - {code: SG323, reason: none}\nvolumes:\n", "SG212", "{code: SG323"),
+    Break("an error cannot be allowed", FULL, "  FAN 5..6: fan\n",
+          "", (("SG333", "CPU1..CPU2: corvane-c32"),)),
+    _one("allowance for an unknown code", FULL, "volumes:\n", "allow:\n  - {code: SG32, reason: none}\nvolumes:\n", "SG212", "{code: SG32"),
+)  # fmt: skip
+
+FIT: Final = (
+    _one("part of another kind", FULL, "  TPM: tpm", "  TPM: pack", "SG301"),
+    _one("filler where none belongs", FULL, "  TPM: tpm", "  TPM: filler-fan", "SG301"),
+    _one("processor for another socket", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-b8", "SG302"),
+    _one("heat sink too tall", FULL, "  HS 1..2: sink", "  HS 1..2: sink-tall", "SG303"),
+    _one("card too tall", FULL, "  SLOT 3: nic-16", "  SLOT 3: nic-tall", "SG303"),
+    _one("card too long", FULL, "  SLOT 3: nic-16", "  SLOT 3: nic-long", "SG304"),
+    _one("module of another form", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1..A2: udimm-16", "SG305"),
+    _one("fan of another size", SMALL, "FAN 1..4: fan", "FAN 1..4: fan-wide", "SG305"),
+    _one("wide card in a narrow connector", FULL, "  RISER 2: riser-one", "  RISER 2: riser-narrow", "SG305", "SLOT 3: nic-16"),
+    _one("cable that ends in another connector", PLATFORM, "EDGE 1: {from: CPU1.P2, lanes: x8, form: mcio-8i}",
+         "EDGE 1: {from: CPU1.P2, lanes: x8, form: slimsas-8i}", "SG305", "FRONT.J1: {part: cable-pcie"),
+    _one("cable that begins in another connector", FULL, "{part: cable-pcie, to: EDGE 1}", "{part: cable-sas, to: EDGE 1}", "SG305", "FRONT.J1"),
+    _one("drive of another interface", FULL, "  BAY 0..2: sas-1600", "  BAY 0..2: nvme-2.5", "SG306"),
+    _one("memory of another technology", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-32-old", "SG306"),
+    _one("drive of another swap class", FULL, "  BAY 3: sas-1600", "  BAY 3: sas-cold", "SG307"),
+    _one("port that serves another swap class", CARDS, "swap: [hot, cold]}", "swap: cold}", "SG307", "BAY 0..2: sas-1600"),
+    _one("heat sink with other screws", FULL, "  HS 1..2: sink", "  HS 1..2: sink-key", "SG308"),
+    _one("backplane of another machine", SMALL, "FRONT: bays-cold\n    FRONT.J0: {part: cable-sata, to: HUB.S0}\n    FRONT.J1: {part: cable-sata, to: HUB.S1}\n    BAY 0..2: disk-4t\n  volumes:\n    - {name: Readings, level: 1, drives: BAY 0..1}\n",
+         "FRONT: bays-other\n", "SG308"),
+    _one("part that is not listed", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: corvane-c24", "SG309"),
+)  # fmt: skip
+
+PLACES: Final = (
+    _one("no second processor", FULL, "CPU1..CPU2: corvane-c32", "CPU1: corvane-c32", "SG311", "HS 1..2: sink"),
+    _one("second processor's place used without it", SMALL, "HS 1: sink", "HS 1..2: sink", "SG311"),
+    _one("no cable to the bays", FULL, "  FRONT.J1: {part: cable-pcie, to: EDGE 1}\n", "", "SG311", "BAY 4..5: e3-3840"),
+    _one("no cable to the hub", SMALL, "    FRONT.J1: {part: cable-sata, to: HUB.S1}\n", "", "SG311", "BAY 0..2: disk-4t"),
+    _one("no controller behind the bays", FULL, "  SLOT 1: raid-8\n", "", "SG311", "BAY 0..2: sas-1600"),
+    _one("cable to the processor that is missing", SMALL, "to: HUB.S1}", "to: EDGE 2}", "SG305"),
+    _one("slot behind a wide card", FULL, "  SLOT 1: raid-8\n  SLOT 2: accel-aux\n  RISER 2: riser-one\n  SLOT 3: nic-16\n", "  SLOT 1: accel-wide\n  SLOT 2: raid-8\n  RISER 2: riser-one\n  SLOT 3: nic-16\n", "SG312", "SLOT 2: raid-8"),
+    _one("part that blocks a position", HOUSE, "id: tpm, name: Security module,", "id: tpm, blocks: PACK 1, name: Security module,", "SG312", "PACK 1: pack"),
+    _one("no resource of that name", PLATFORM, "resources: {aux-12v: 1}\n", "", "SG313", "SLOT 2: accel-aux"),
+    _one("part needs another part", HOUSE, "{kind: air-duct,", "{kind: air-duct, needs: [], ", "SG112", "{kind: air-duct"),
+    _one("part needs another kind", HOUSE, "form: spi-tpm, source: {document: security}}", "form: spi-tpm, needs: [{kind: bezel}], source: {document: security}}", "SG313", "TPM: tpm"),
+    _one("part needs a named part", HOUSE, "form: spi-tpm, source: {document: security}}", "form: spi-tpm, needs: [{part: [sink-tall, sink-strong]}], source: {document: security}}", "SG313", "TPM: tpm"),
+    _one("part needs a position filled", HOUSE, "form: spi-tpm, source: {document: security}}", "form: spi-tpm, needs: [{position: PACK 2}], source: {document: security}}", "SG313", "TPM: tpm"),
+    _one("more of a resource than there is", CARDS, "{resource: aux-12v,", "{resource: aux-12v, count: 2,", "SG314", "SLOT 2: accel-aux"),
+    _one("more drives than the controller serves", CARDS, "drives: 8\n", "drives: 3\n", "SG314", "BAY 0..2: sas-1600"),
+    _one("more drives than the port serves", CARDS, "swap: cold, drives: 4}", "swap: cold, drives: 1}", "SG314", "BAY 0..2: disk-4t"),
+    _one("more memory than the processor addresses", PROCESSORS, "memory_limit: 256 GiB", "memory_limit: 64 GiB", "SG314", "DIMM A1..A3: rdimm-32-slow"),
+    _one("more lanes than the connector has", PLATFORM, "EDGE 1: {from: CPU1.P2, lanes: x8", "EDGE 1: {from: CPU1.P2, lanes: x4", "SG315", "BAY 4..5: e3-3840"),
+    _one("more lanes than the port has", PROCESSORS, "lanes: x16, carries: {pcie: 5}, splits: [8+8, 4+4+4+4]}", "lanes: x8, carries: {pcie: 5}, splits: [4+4]}", "SG315", "SLOT 1: raid-8"),
+    _one("port that cannot split", PROCESSORS, "splits: [8+8, 4+4+4+4]", "splits: [4+4+4+4]", "SG316", "SLOT 1: raid-8"),
+    _one("link narrower than the card", HOUSE, "from: .A, lanes: x16, power", "from: .A, lanes: x8, power", "SG317", "SLOT 3: nic-16"),
+    _one("link slower than the drive", PLATFORM, "EDGE 1: {from: CPU1.P2,", "EDGE 1: {from: CPU1.P2, generation: 4,", "SG317", "BAY 4..5: e3-3840"),
+    _one("no heat sink", FULL, "  HS 1..2: sink\n", "", "SG318", "fit:"),
+    _one("no fans", SMALL, "    FAN 1..4: fan\n", "", "SG318", "fit:"),
+    _one("SAS drives on a SATA cable", FULL, "cable-sas, to: SLOT 1.C0", "cable-sata, to: SLOT 1.C0", "SG319", "BAY 0..2: sas-1600"),
+    _one("SAS drives on a SATA controller", CARDS, "carries: {sas: 4, sata: 3}, form", "carries: {sata: 3}, form", "SG319", "BAY 0..2: sas-1600"),
+)  # fmt: skip
+
+MACHINE: Final = (
+    _one("types of memory mixed", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-128-3ds", "SG321"),
+    _one("device widths mixed", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-32-x4", "SG321"),
+    _one("ranks mixed on a channel", FULL, "  DIMM B1..B2: rdimm-32\n", "  DIMM B1..B2: rdimm-32\n  DIMM A3..A4: rdimm-32-r1\n  DIMM B3..B4: rdimm-32\n", "SG321", "DIMM A3..A4: rdimm-32-r1"),
+    _one("memory out of order", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A2..A3: rdimm-32", "SG322"),
+    _one("uneven number of modules", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1..A3: rdimm-32", "SG323"),
+    _one("processors with different numbers of modules", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1: rdimm-32", "SG323"),
+    _one("channels of different size", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1: rdimm-32\n  DIMM A2: rdimm-64", "SG323", "DIMM A2: rdimm-64"),
+    _one("allowance dropped", SMALL, "  allow:\n    - {code: SG323, reason: The fourth module comes with the next order}\n", "", "SG323", "DIMM A1..A3: rdimm-32-slow"),
+    _one("memory slower than its modules", PLATFORM, "memory_speed: {1: 5600 MT/s,", "memory_speed: {1: 5200 MT/s,", "SG324", "DIMM A1..A2: rdimm-32"),
+    _one("a slower module among faster", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-32-slow", "SG324", "DIMM A1..A2: rdimm-32"),
+    _one("processor above its socket", PLATFORM, "CPU1, takes: processor, socket: tern-a, tdp: 350 W", "CPU1, takes: processor, socket: tern-a, tdp: 200 W", "SG331", "CPU1..CPU2: corvane-c32"),
+    _one("processor above its heat sink", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: corvane-c96", "SG332", "HS 1..2: sink"),
+    _one("fans missing for two processors", FULL, "  FAN 5..6: fan\n", "", "SG333", "CPU1..CPU2: corvane-c32"),
+    _one("processors mixed", FULL, "CPU1..CPU2: corvane-c32", "CPU1: corvane-c32\n  CPU2: corvane-c16s", "SG334", "CPU2: corvane-c16s"),
+    _one("two of a processor that works alone", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: corvane-c16s", "SG334"),
+    _one("inlet above the class", FULL, "inlet: 30 degC", "inlet: 36 degC", "SG335", "conditions: {inlet: 36"),
+    _one("inlet above the class up a mountain", FULL, "inlet: 30 degC", "inlet: 34 degC, altitude: 1500 m", "SG335", "conditions: {inlet: 34"),
+    _one("inlet above what a part takes", HOUSE, "id: tpm, name: Security module,", "id: tpm, inlet_limit: 28 degC, name: Security module,", "SG335", "conditions: {inlet: 30"),
+    _one("inlet of the project above what a part takes", DRIVES, "name: Disk 4 TB", "name: Disk 4 TB\ninlet_limit: 20 degC", "SG335", "BAY 0..2: disk-4t"),
+    _one("cache without its energy pack", FULL, "  PACK 1: pack\n", "", "SG341", "SLOT 1: raid-8"),
+    _one("level the controller does not offer", CARDS, "raid: [0, 1, 5, 6, 10, 50, 60]", "raid: [0, 1]", "SG342", "name: Data, level: 5"),
+    _one("level that does not exist", FULL, "level: 5", "level: 7", "SG342", "name: Data, level: 7"),
+    _one("volume on a processor's port", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3}", "level: 1, drives: BAY 4..5}", "SG342", "name: Data, level: 1"),
+    _one("too few drives", FULL, "drives: BAY 0..2,", "drives: BAY 0..1,", "SG343", "name: Data"),
+    _one("odd number of drives in pairs", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3", "level: 10, drives: BAY 0..2, spares: BAY 3", "SG343", "name: Data"),
+    _one("groups that are not equal", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3", "level: 50, drives: BAY 0..3", "SG343", "name: Data"),
+    _one("volume with an empty bay", SMALL, "drives: BAY 0..1", "drives: BAY 2..3", "SG344", "name: Readings"),
+    _one("volume with a position that is not there", SMALL, "drives: BAY 0..1", "drives: [BAY 0, BAY 9]", "SG344", "name: Readings"),
+    _one("drive of two volumes", FULL, "spares: BAY 3}", "spares: BAY 2}", "SG344", "name: Data"),
+    _one("unequal drives", FULL, "  BAY 3: sas-1600", "  BAY 3: sas-3200", "SG345", "name: Data"),
+    _one("volume over two controllers", FULL, "spares: BAY 3}", "spares: BOOT.STICK 2}", "SG346", "name: Data"),
+    _one("supplies overloaded", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-c32\n    CPU2: corvane-c32\n    HS 2: sink\n    DIMM B1..B3: rdimm-32-slow\n    FAN 5..6: fan", "SG351", "PSU 1: supply-300"),
+    _one("supplies mixed", FULL, "  PSU 1..2: supply-1300", "  PSU 1: supply-1300\n  PSU 2: supply-800", "SG352", "PSU 2: supply-800"),
+    _one("no supply", SMALL, "    PSU 1: supply-300\n", "", "SG353", "fit:"),
+    _one("one supply for one plus one", FULL, "  PSU 1..2: supply-1300", "  PSU 1: supply-1300", "SG353", "conditions: {inlet: 30 degC, redundancy: 1+1}"),
+    _one("one supply cannot carry the build alone", FULL, "  PSU 1..2: supply-1300", "  PSU 1..2: supply-600", "SG354", "conditions: {inlet: 30 degC, redundancy: 1+1}"),
+    _one("low line lowers what a supply gives", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: 120 V, ", "SG354", "conditions: {inlet: 30 degC, line: 120 V"),
+    _one("line voltage outside every range", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: 150 V, ", "SG355", "conditions: {inlet: 30 degC, line: 150 V"),
+    _one("line voltage of the project outside every range", HOUSE, "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V", "name: Supply 300 W, outputs: [{from: 100 V, to: 127 V", "SG355", "PSU 1: supply-300"),
+    _one("card above the power of its slot", FULL, "  SLOT 2: accel-aux", "  SLOT 2: accel-bare", "SG356"),
+    _one("withdrawn part in a published build", FULL, "  TPM: tpm", "  TPM: tpm-old", "SG361"),
+    _one("planned part", FULL, "  TPM: tpm", "  TPM: tpm-new", "SG362"),
+    _one("two cables on one connector", SMALL, "to: HUB.S1}", "to: HUB.S0}", "SG363", "FRONT.J1"),
+    _one("transceiver of another form", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: qsfp28-sr", "SG364"),
+    _one("transceiver too fast for the port", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: sfp28-fast", "SG364"),
+)  # fmt: skip
+
+BREAKS: Final = (*TEXT, *NAMES, *FIT, *PLACES, *MACHINE)

@@ -1,0 +1,63 @@
+"""Every mistake is found with its own code, at the line that holds it, and nothing else is."""
+
+import pytest
+
+from specgen.diagnostics.codes import CODES
+from specgen.source import read_project
+from tests.mutated.breaks import BREAKS, Break
+from tests.projects import base, checked, edited, project
+
+ELSEWHERE = {
+    "SG100": "bytes that are not text; tested below, since an edit cannot make one",
+    "SG105": "an empty file; tested below",
+    "SG130": "no project to read: told before any file is read",
+    "SG208": "a build named on the command line",
+    "SG211": "a fact named on the command line or in a template",
+    "SG213": "a document named in the project; which there are, a higher floor knows",
+}
+
+
+def test_the_sound_project_has_no_findings():
+    assert project(base()).findings == ()
+
+
+@pytest.mark.parametrize("case", BREAKS, ids=lambda case: case.name)
+def test_a_mistake_is_found_once_with_its_code_at_its_line(case: Break):
+    found = project(edited(case.file, case.old, case.new))
+    assert found.codes == sorted(code for code, _ in case.expected), found.findings
+    for code, text in case.expected:
+        lines = [found.line(each) for each in found.findings if each.code.id == code]
+        assert any(text in line for line in lines), lines
+
+
+def test_every_code_has_a_break():
+    covered = {code for case in BREAKS for code, _ in case.expected}
+    wanted = {code for code in CODES if code < "SG4"}
+    assert wanted - covered - ELSEWHERE.keys() == set()
+    assert covered & ELSEWHERE.keys() == set()
+
+
+def test_breaks_have_names_of_their_own():
+    assert len({case.name for case in BREAKS}) == len(BREAKS)
+
+
+def _written(folder, files):
+    for name, text in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+
+
+def test_a_file_that_is_not_text_is_found(tmp_path):
+    _written(tmp_path, base())
+    (tmp_path / "catalog" / "odd.yaml").write_bytes(b"id: \xff\xfe")
+    found = checked(read_project(tmp_path))
+    assert found.codes == ["SG100"]
+    assert found.findings[0].at.span.file == "catalog/odd.yaml"
+
+
+@pytest.mark.parametrize("text", ["", "# nothing here\n", "\n\n"])
+def test_a_file_that_defines_nothing_is_found(text):
+    found = project({**base(), "catalog/odd.yaml": text})
+    assert found.codes == ["SG105"]
+    assert found.findings[0].at.span.file == "catalog/odd.yaml"

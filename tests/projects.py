@@ -1,0 +1,83 @@
+"""Whole projects as texts, for tests: `project({...})` reads, resolves and judges them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from specgen.assembly import Assembly, resolve
+from specgen.diagnostics import Finding, arrange
+from specgen.facts import facts_of
+from specgen.load import Loaded, load
+from specgen.rules import judge
+from specgen.source import SourceFile, Sources, read_tree
+
+BASE = Path(__file__).parent / "mutated" / "base"
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A project after reading and checking, with everything found on the way."""
+
+    sources: Sources
+    loaded: Loaded
+    assemblies: Mapping[str, Assembly]
+    findings: tuple[Finding, ...]
+
+    @property
+    def codes(self) -> list[str]:
+        """The codes found, in order, each as often as it was found."""
+        return sorted(finding.code.id for finding in self.findings)
+
+    def line(self, finding: Finding) -> str:
+        """The line of text that a finding points at."""
+        span = finding.at.span
+        return self.sources.texts[span.file].split("\n")[span.line - 1]
+
+
+@lru_cache(maxsize=64)
+def _tree(text: str, name: str) -> tuple[SourceFile, tuple[Finding, ...]]:
+    tree, findings = read_tree(text, name)
+    return SourceFile(name, text, tree), findings
+
+
+def sources(files: Mapping[str, str]) -> Sources:
+    """Texts by file name as the files of a project."""
+    read = [_tree(text, name) for name, text in sorted(files.items())]
+    found = tuple(finding for _, findings in read for finding in findings)
+    return Sources(Path(), tuple(file for file, _ in read), found)
+
+
+def checked(read: Sources) -> Checked:
+    """Everything that is found in a project."""
+    loaded = load(read)
+    findings = list(loaded.findings)
+    assemblies = {}
+    definitions = loaded.definitions
+    for build in definitions.builds.values() if definitions is not None else ():
+        assembly = resolve(definitions, build) if definitions is not None else None
+        if assembly is not None:
+            assemblies[build.id] = assembly
+            findings += judge(assembly, facts_of(assembly))
+    return Checked(read, loaded, assemblies, arrange(findings))
+
+
+def project(files: Mapping[str, str]) -> Checked:
+    """A project given as texts by file name, read and checked."""
+    return checked(sources(files))
+
+
+def base() -> dict[str, str]:
+    """The texts of the small sound project under `tests/mutated/base`."""
+    return {
+        path.relative_to(BASE).as_posix(): path.read_text(encoding="utf-8")
+        for path in sorted(BASE.rglob("*.yaml"))
+    }
+
+
+def edited(name: str, old: str, new: str) -> dict[str, str]:
+    """The base project with one edit; what is replaced must stand there exactly once."""
+    files = base()
+    assert files[name].count(old) == 1, f"{old!r} stands {files[name].count(old)} times in {name}"
+    files[name] = files[name].replace(old, new)
+    return files

@@ -1,0 +1,83 @@
+import ast
+import re
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+from importlinter.cli import EXIT_STATUS_SUCCESS, lint_imports
+
+from tests.repo.house import ROOT, dotted, modules, name_of, text_of
+
+LONGEST_MODULE = 400  # lines
+LONGEST_FUNCTION = 60  # lines
+SAY_NOTHING = {"utils", "util", "helpers", "helper", "common", "manager", "misc"}
+PACKAGES = [path for path, _ in modules() if path.name == "__init__.py"]
+
+
+def test_imports_go_down_the_floors(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(ROOT)
+    status = lint_imports(config_filename=str(ROOT / "pyproject.toml"), no_cache=True)
+    assert status == EXIT_STATUS_SUCCESS, capsys.readouterr().out
+
+
+def test_no_module_is_longer_than_a_person_reads_at_once() -> None:
+    lengths = {name_of(path): len(text_of(path).splitlines()) for path, _ in modules()}
+    assert {name: lines for name, lines in lengths.items() if lines > LONGEST_MODULE} == {}
+
+
+def test_no_function_is_longer_than_a_screen() -> None:
+    long = {
+        f"{name_of(path)}:{node.lineno} {node.name}": lines
+        for path, tree in modules()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+        and (lines := (node.end_lineno or node.lineno) - node.lineno + 1) > LONGEST_FUNCTION
+    }
+    assert long == {}
+
+
+def test_every_module_is_named_for_what_it_holds() -> None:
+    words = {name_of(path): re.split(r"[_/.]", name_of(path)) for path, _ in modules()}
+    assert [name for name, steps in words.items() if SAY_NOTHING & set(steps)] == []
+
+
+def test_every_module_says_what_it_is() -> None:
+    assert [name_of(path) for path, tree in modules() if not ast.get_docstring(tree)] == []
+
+
+def test_imports_are_absolute_and_need_no_future() -> None:
+    wrong = [
+        f"{name_of(path)}:{node.lineno}"
+        for path, tree in modules()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ImportFrom) and (node.level or node.module == "__future__")
+    ]
+    assert wrong == []
+
+
+@pytest.mark.parametrize("path", PACKAGES, ids=[dotted(path) for path in PACKAGES])
+def test_what_a_package_offers_is_there_and_in_order(path: Path) -> None:
+    package = import_module(dotted(path))
+    offered = getattr(package, "__all__", None)
+    if offered is None:
+        assert not _only_hands_on(ast.parse(text_of(path)))
+        return
+    assert [name for name in offered if not hasattr(package, name)] == []
+    assert list(offered) == sorted(offered, key=_rank)
+    assert len(set(offered)) == len(offered)
+
+
+def _only_hands_on(module: ast.Module) -> bool:
+    """Whether a module holds imports of ours and nothing else: names for others to take."""
+    rest = module.body[1:] if ast.get_docstring(module) else module.body
+    return bool(rest) and all(
+        isinstance(node, ast.ImportFrom) and str(node.module).startswith("specgen.")
+        for node in rest
+    )
+
+
+def _rank(name: str) -> tuple[int, str]:
+    """Constants, then classes, then the rest: as ruff sorts them."""
+    return (0 if name.isupper() else 1 if name[:1].isupper() else 2, name)
