@@ -3,8 +3,10 @@
 from collections import deque
 from dataclasses import dataclass, field, replace
 
+from specgen.assembly.absent import unknown_positions
+from specgen.assembly.names import full_name
 from specgen.assembly.result import Absent, Path, Place, PortAt, State
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.model import (
     Build,
     Definitions,
@@ -15,7 +17,6 @@ from specgen.model import (
     Platform,
     Position,
     expand,
-    shifted,
 )
 
 MOST_PLACES = 20_000  # of one machine; parts that bring one another for ever stop here
@@ -63,7 +64,7 @@ def fill(
         for name, request in requests.items()
         if name not in work.met
     )
-    work.findings += [_unknown_position(work, entry) for entry in absent]
+    work.findings += unknown_positions(definitions, work.places, absent)
     return work, absent
 
 
@@ -117,7 +118,9 @@ def _places(
 ) -> list[Place]:
     """New positions under their full names, references resolved against the host."""
     own = {
-        name: _full(name, host, offset) for position in positions for name in expand(position.name)
+        name: full_name(name, host, offset)
+        for position in positions
+        for name in expand(position.name)
     }
     made = []
     for number, position in enumerate(positions):
@@ -138,7 +141,7 @@ def _places(
 def _place(position: Position, own: dict[str, str], host: str | None, at: tuple[int, int]) -> Place:
     def name(text: str | None) -> str | None:
         text = _nth(text, *at)
-        return None if text is None else own.get(text) or _full(text, host, 0)
+        return None if text is None else own.get(text) or full_name(text, host, 0)
 
     lead = None
     if position.from_ is not None:
@@ -161,12 +164,6 @@ def _place(position: Position, own: dict[str, str], host: str | None, at: tuple[
         lead=lead,
         leads=leads,
     )
-
-
-def _full(name: str, host: str | None, offset: int) -> str:
-    if name.startswith("."):
-        return f"{host}{name}" if name != "." else (host or "")
-    return shifted(name, offset)
 
 
 def _brought_twice(second: Place, first: Place) -> Finding:
@@ -212,38 +209,9 @@ def _bring(work: Filling, place: Place, part: Part) -> list[Place]:
             full = f"{place.name}.{name}"
             behind = port.behind
             if behind is not None:
-                port = replace(port, behind=_full(behind, place.name, 0))
+                port = replace(port, behind=full_name(behind, place.name, 0))
             work.ports[full] = PortAt(full, port, place, part, ("brings", "ports", number))
     offset = place.position.offset
     return _places(
         work, part.origin, part.brings.positions, place.name, offset, ("brings", "positions")
-    )
-
-
-def _unknown_position(work: Filling, entry: Absent) -> Finding:
-    bringers = sorted(
-        part.id
-        for part in work.definitions.parts.values()
-        if any(
-            entry.name in expand(position.name)
-            or f".{entry.name.rpartition('.')[2]}" in expand(position.name)
-            for position in part.brings.positions
-        )
-    )
-    close = did_you_mean(entry.name, list(work.places))
-    help_ = f"did you mean `{close[0]}`?" if close else ""
-    notes: tuple[str, ...] = ()
-    if bringers and not close:
-        notes = (
-            f"`{entry.name}` comes with "
-            + ", ".join(bringers[:4])
-            + (", …" if bringers[4:] else ""),
-        )
-        help_ = "fit the part that brings it, or choose another position"
-    return Finding(
-        codes.UNKNOWN_POSITION,
-        f"there is no position `{entry.name}` with this choice of parts",
-        Label(entry.span, "nothing brings it"),
-        notes=notes,
-        help=help_,
     )

@@ -1,5 +1,7 @@
 """A build to an assembly: fill, see what is usable, trace links, count resources."""
 
+from collections.abc import Mapping
+
 from specgen.assembly.fill import fill
 from specgen.assembly.result import Assembly, Link, Place, Pool, State
 from specgen.assembly.trace import Web, trace
@@ -19,9 +21,8 @@ def assemble(definitions: Definitions, platform: Platform, build: Build | None) 
     """A build on its platform, or the bare platform where `build` is None."""
     work, absent = fill(definitions, platform, build)
     _block(work.places)
-    _usable(work.places)
-    web = Web(platform, work.places, work.ports)
-    links = _links(web)
+    web = Web(platform, work.places, work.ports, {entry.name: entry.span for entry in absent})
+    links = _settle(web)
     conditions, conditions_at = _conditions(definitions, platform, build)
     return Assembly(
         build=build,
@@ -56,40 +57,46 @@ def _block(places: dict[str, Place]) -> None:
                 blocked.closed_by = None
 
 
-def _usable(places: dict[str, Place]) -> None:
-    """Positions without the part they belong to; repeated until nothing changes."""
-    changed = True
-    while changed:
-        changed = False
-        for place in places.values():
-            if place.of is None or place.state in (State.UNUSABLE, State.BLOCKED):
-                continue
-            owner = places.get(place.of)
-            if owner is None or owner.state in (State.FILLED, State.UNKNOWN):
-                continue
-            place.state = State.UNUSABLE
-            place.reason = f"{owner.name} is {owner.state}"
-            place.because_of = owner.at
-            changed = True
-
-
-def _links(web: Web) -> dict[str, Link]:
-    """Every link; a position whose link is broken is unusable, which may break others."""
+def _settle(web: Web) -> dict[str, Link]:
+    """Every link, and what cannot be used; either may change the other, so until nothing does."""
     links: dict[str, Link] = {}
     changed = True
     while changed:
         changed = False
+        for place in web.places.values():
+            if place.state in (State.FILLED, State.EMPTY):
+                changed |= _orphaned(web.places, place)
         for place in web.places.values():
             link = trace(web, place)
             if link is None:
                 continue
             links[place.name] = link
             if link.broken and place.state in (State.FILLED, State.EMPTY):
-                place.state = State.UNUSABLE
-                place.reason = link.broken
-                place.because_of = link.broken_at
+                _put_out_of_use(place, link.broken, link.broken_at)
                 changed = True
     return links
+
+
+def _orphaned(places: Mapping[str, Place], place: Place) -> bool:
+    """Puts a place out of use whose owner, or whose host, is not there or not usable."""
+    for name in (place.of, place.host):
+        if name is None:
+            continue
+        owner = places.get(name)
+        if owner is None:
+            _put_out_of_use(place, f"there is no {name}", place.declared_at)
+        elif owner.state in (State.UNUSABLE, State.BLOCKED):
+            _put_out_of_use(place, owner.reason, owner.because_of)
+        elif owner.state is State.EMPTY:
+            _put_out_of_use(place, f"{owner.name} is empty", owner.at)
+        else:
+            continue
+        return True
+    return False
+
+
+def _put_out_of_use(place: Place, reason: str, because_of: Span | None) -> None:
+    place.state, place.reason, place.because_of = State.UNUSABLE, reason, because_of
 
 
 def _conditions(

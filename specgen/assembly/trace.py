@@ -17,6 +17,7 @@ class Web:
     platform: Platform
     places: Mapping[str, Place]
     ports: Mapping[str, PortAt]
+    absent: Mapping[str, Span] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
     reported: set[tuple[str, Span]] = field(default_factory=set)
 
@@ -33,6 +34,19 @@ class Web:
         if place is not None and label in place.leads:
             return place.leads[label], place.origin.at(*place.path, "leads", label)
         return None
+
+    def loose(self, place: Place, span: Span) -> None:
+        """Tells of a cable without a far end."""
+        if (place.name, span) not in self.reported:
+            self.reported.add((place.name, span))
+            self.findings.append(
+                Finding(
+                    codes.UNKNOWN_ENDPOINT,
+                    f"the cable in {place.name} goes nowhere",
+                    Label(span, "no far end"),
+                    help="write `{part: …, to: …}` with the connector at its far end",
+                )
+            )
 
     def unknown(self, name: str, span: Span) -> None:
         if (name, span) in self.reported:
@@ -72,12 +86,6 @@ def trace(web: Web, place: Place) -> Link | None:
     walk = _walk(web, place.lead.from_, span, [web.stage(place.name, place.lead, span)])
     root = _root(web, walk.owner)
     protocol = _protocol(place.part, walk.owner)
-    broken, broken_at = walk.broken, walk.broken_at
-    for stage in walk.stages:
-        if stage.limits and protocol not in stage.limits and not broken and len(stage.limits) > 0:
-            if set(stage.limits) == {"pcie"} and not stage.name.endswith(" cable"):
-                continue
-            broken, broken_at = f"{stage.name} does not carry {protocol}", stage.span
     wired = min((stage.lanes for stage in walk.stages), default=0)
     if walk.owner is not None:
         wired = min(wired, walk.owner.port.lanes)
@@ -91,8 +99,8 @@ def trace(web: Web, place: Place) -> Link | None:
         wired,
         lanes,
         generation,
-        broken,
-        broken_at,
+        walk.broken,
+        walk.broken_at,
     )
 
 
@@ -101,9 +109,8 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
     while len(stages) <= MOST_STAGES:
         if source in web.ports:
             walk.owner = web.ports[source]
-            if walk.owner.place.state is not State.FILLED:
-                return walk.stop(f"{walk.owner.place.name} is {walk.owner.place.state}", None)
-            return walk
+            owner = walk.owner.place
+            return walk if owner.state is State.FILLED else _unusable(walk, owner)
         named = web.lead_named(source)
         if named is not None:
             lead, span = named
@@ -114,12 +121,22 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
         if place is None:
             return _nowhere(web, walk, source, span)
         if "cable" in place.position.takes:
+            if place.state is not State.FILLED and place.state is not State.EMPTY:
+                return _unusable(walk, place)
             if not isinstance(place.part, Cable):
-                return walk.stop(f"{place.name} has no cable", place.declared_at)
+                return walk.stop(f"{place.name} has no cable", place.at)
             cable = place.part
             at = place.filled_at or place.declared_at
-            stages.append(Stage(f"{place.name} cable", cable.lanes, {str(key): value for key, value in cable.carries.items()}, at))
+            stages.append(
+                Stage(
+                    f"{place.name} cable",
+                    cable.lanes,
+                    {str(key): value for key, value in cable.carries.items()},
+                    at,
+                )
+            )
             if place.to is None:
+                web.loose(place, at)
                 return walk.stop(f"the cable in {place.name} goes nowhere", at)
             source, span = place.to, at
         elif place.lead is None:
@@ -142,13 +159,23 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
 def _nowhere(web: Web, walk: _Walk, source: str, span: Span) -> _Walk:
     """A source that is no port, lead or position: an absent part's, or a slip."""
     host, _, _ = source.rpartition(".")
+    for name in (host, source):
+        if name in web.absent:
+            return walk.stop(f"there is no {name}", web.absent[name])
     place = web.places.get(host)
-    if place is not None and place.part is None and place.state is not State.UNKNOWN:
-        return walk.stop(f"{host} is empty", place.declared_at)
-    if place is not None and place.state is State.UNKNOWN:
-        return walk.stop(f"the part in {host} is not known", place.filled_at)
+    if place is not None and place.state is not State.FILLED:
+        return _unusable(walk, place)
     web.unknown(source, span)
     return walk.stop(f"nothing is named {source}", span)
+
+
+def _unusable(walk: _Walk, place: Place) -> _Walk:
+    """Stops at a place that cannot feed anything, with the cause that lies furthest back."""
+    if place.state is State.UNKNOWN:
+        return walk.stop(f"the part in {place.name} is not known", place.at)
+    if place.state is State.EMPTY:
+        return walk.stop(f"{place.name} is empty", place.at)
+    return walk.stop(place.reason, place.because_of)
 
 
 def _root(web: Web, owner: PortAt | None) -> PortAt | None:
@@ -183,8 +210,8 @@ def _protocol(part: Part | None, owner: PortAt | None) -> str:
 def _fitted(part: Part | None, walk: _Walk, wired: int, protocol: str) -> tuple[int, int]:
     """Lanes and generation that remain with the fitted part's own limits."""
     limits = [stage.limits[protocol] for stage in walk.stages if protocol in stage.limits]
-    if walk.owner is not None and protocol in walk.owner.port.carries:
-        limits.append(walk.owner.port.carries[protocol])  # type: ignore[index]
+    if walk.owner is not None:
+        limits += [top for name, top in walk.owner.port.carries.items() if name == protocol]
     lanes = wired
     if isinstance(part, Card | Drive):
         if part.lanes is not None:

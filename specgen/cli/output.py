@@ -1,9 +1,9 @@
 """Writing a result to a file or to standard output."""
 
 import os
+import sys
 import tempfile
 from pathlib import Path
-from typing import BinaryIO, cast
 
 import click
 
@@ -11,7 +11,7 @@ import click
 def write_out(data: bytes, output: Path | None) -> None:
     """Writes a file whole or not at all, so that a failed run leaves the old one as it was."""
     if output is None:
-        cast(BinaryIO, click.get_binary_stream("stdout")).write(data)
+        sys.stdout.buffer.write(data)
         return
     try:
         handle, name = tempfile.mkstemp(dir=output.parent, prefix=f".{output.name}.")

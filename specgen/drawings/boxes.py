@@ -4,9 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from specgen.assembly import Assembly, Link, Place, State
-from specgen.drawings.feeds import generation_wired
+from specgen.drawings.feeds import wiring
 from specgen.drawings.figure import Cell, Kind, Line, Use
-from specgen.drawings.shown import USES, Run, is_memory, is_processor, takes
+from specgen.drawings.shown import USES, Run, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed
 from specgen.model import (
     Drive,
@@ -49,11 +49,11 @@ def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line
     """All lines of a box: name, wiring, part, what limits it, cables, why it cannot be used."""
     place = run.first
     link = assembly.links.get(place.name)
-    wiring = _wiring(place, link, len(run.places))
+    wired = _wiring(place, link, len(run.places))
     empty = _empty(run)
     if empty and place.state is not State.UNUSABLE:
-        wiring, empty = ", ".join(word for word in (wiring, empty) if word), ""
-    made = [Line(condensed(run.names), "name"), Line(wiring, "aside"), Line(empty)]
+        wired, empty = ", ".join(word for word in (wired, empty) if word), ""
+    made = [Line(condensed(run.names), "name"), Line(wired, "aside"), Line(empty)]
     made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
     made += [Line(text) for text in _idle(idle, place)]
     made += [Line(text, "reason") for text in reasons(assembly, run.places)]
@@ -66,7 +66,7 @@ def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
     for place in places:
         if USES[place.state] is Use.UNUSABLE:
             word = "blocked" if place.state is State.BLOCKED else "unusable"
-            who, rest = _subject(assembly, clean(place.reason))
+            who, rest = subject(assembly, place.reason)
             alike.setdefault((word, rest), []).append(who)
     for (word, rest), named in alike.items():
         names = tuple(name for name in dict.fromkeys(named) if name)
@@ -74,16 +74,6 @@ def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
             first, _space, more = rest.partition(" ")
             rest = " ".join([{"has": "have", "is": "are"}.get(first, first), more]).strip()
         yield f"{word}: {condensed(names)} {rest}" if names else f"{word}: {rest}"
-
-
-def _subject(assembly: Assembly, reason: str) -> tuple[str, str]:
-    """The position a reason begins with, and what is said of it."""
-    words = reason.split(" ")
-    for count in range(len(words) - 1, 0, -1):
-        name = " ".join(words[:count])
-        if name in assembly.places:
-            return name, " ".join(words[count:])
-    return "", reason
 
 
 def _wiring(place: Place, link: Link | None, count: int) -> str:
@@ -95,7 +85,7 @@ def _wiring(place: Place, link: Link | None, count: int) -> str:
         words.append(f"x{place.position.connector} slot")
     if link is not None:
         words.append(f"x{link.wired} wired")
-        words.append(speed(link.protocol, generation_wired(link)))
+        words.append(speed(*wiring(link, place)))
     each = " each" if count > 1 else ""
     return ", ".join(word for word in words if word) + each
 
@@ -129,7 +119,7 @@ def _limited(place: Place, link: Link | None) -> Iterator[Line]:
     """What remains where the fitted part is narrower or slower than its wiring."""
     if link is None or not place.filled or link.broken:
         return
-    fast = generation_wired(link)
+    _protocol, fast = wiring(link, place)
     if link.lanes < link.wired or link.generation < fast:
         words = [f"x{link.lanes}", speed(link.protocol, link.generation)]
         yield Line("runs at " + ", ".join(word for word in words if word))

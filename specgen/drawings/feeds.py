@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from specgen.assembly import Assembly, Link, Place
 from specgen.assembly.trace import Web, trace
-from specgen.model import Lead
+from specgen.model import CARRIERS, Lead
 
 MOST_STEPS = 32  # a link that runs in a circle has been reported by the assembly
 ANY_WIDTH = 1 << 16  # wider than anything; the stages decide
@@ -59,11 +59,26 @@ def link_behind(assembly: Assembly, place: Place, source: str) -> Link:
     return link
 
 
-def generation_wired(link: Link) -> int:
-    """The highest generation the wiring and the owner allow, whatever part is fitted."""
-    limits = [stage.limits[link.protocol] for stage in link.stages if link.protocol in stage.limits]
+def wiring(link: Link, place: Place) -> tuple[str, int]:
+    """Protocol and highest generation that wiring and owner allow, whatever part is fitted.
+
+    Where a port carries several protocols and no part has decided, the position's `interface`
+    decides, or what the ports behind it carry.
+    """
+    protocol = link.protocol
+    carries: dict[str, int] = {}
     if link.owner is not None:
         carries = {str(name): top for name, top in link.owner.port.carries.items()}
-        if link.protocol in carries:
-            limits.append(carries[link.protocol])
-    return min(limits, default=0)
+    part = place.part
+    behind = [port for port in part.brings.ports if port.behind] if part is not None else []
+    if part is None:
+        wanted = [str(one) for face in place.position.interface for one in CARRIERS[face]]
+    else:
+        wanted = [str(one) for port in behind for one in port.carries]
+    common = [one for one in carries if one in wanted]
+    if common and protocol not in wanted:
+        protocol = common[0]
+    limits = [stage.limits[protocol] for stage in link.stages if protocol in stage.limits]
+    if protocol in carries:
+        limits.append(carries[protocol])
+    return protocol, min(limits, default=0)

@@ -23,8 +23,8 @@ NAME_ROW: Final = 13.0
 CELL_ROW: Final = 14.0
 STUB: Final = 9.0  # how far lanes that nothing is wired to stick out
 WIDTHS: Final[Mapping[Kind, float]] = {"processor": 118.0, "memory": 90.0}
-DEVICE: Final = 164.0
-LEAD_IN: Final = 4.0  # straight stretches of ribbons, left and right of a group
+DEVICE: Final = 170.0  # a frame; boxes in it are narrower by twice the inset
+LEAD_IN: Final = 7.0  # straight stretches of ribbons, left and right of a group
 LEAD_OUT: Final = 11.0
 BARS: Final = 5.0  # kept free at the left of what is unusable
 
@@ -121,17 +121,16 @@ def _stacked(group: Group, ends: _Ends) -> GroupAt:
     """One box, or boxes below one another, in the frame of a head where there is one."""
     framed = group.head is not None and bool(group.boxes)
     inset = INSET if framed else 0.0
-    total = DEVICE + 2 * inset
     placed = []
     y = 0.0
     if group.head is not None:
-        placed.append(_box(group.head, (0.0, y), total, ends))
+        placed.append(_box(group.head, (0.0, y), DEVICE, ends))
         y += placed[-1].height
     for number, box in enumerate(group.boxes):
         y += GAP if number and not framed else 0.0
-        placed.append(_box(box, (inset, y), DEVICE, ends))
+        placed.append(_box(box, (inset, y), DEVICE - 2 * inset, ends))
         y += placed[-1].height + (INSET if framed else 0.0)
-    return _group(group, placed, (total, y), framed, ends)
+    return _group(group, placed, (DEVICE, y), framed, ends)
 
 
 def _beside(group: Group, ends: _Ends) -> GroupAt:

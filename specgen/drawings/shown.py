@@ -15,7 +15,6 @@ SHOWN_KINDS = frozenset(
         "backplane",
         "boot-module",
         "drive",
-        "management-controller",
         "memory-module",
         "network-adapter",
         "processor",
@@ -137,9 +136,20 @@ def _key(
         place.position.connector,
         place.state,
         place.part and place.part.id,
+        subject(assembly, place.reason)[1],
         link and (link.wired, link.lanes, link.generation, link.protocol, bool(link.broken)),
         found and found.host,
     )
+
+
+def subject(assembly: Assembly, reason: str) -> tuple[str, str]:
+    """The position a reason begins with, and what is said of it: `BAY 0`, `is empty`."""
+    words = reason.split()
+    for count in range(len(words) - 1, 0, -1):
+        name = " ".join(words[:count])
+        if name in assembly.places:
+            return name, " ".join(words[count:])
+    return "", " ".join(words)
 
 
 def _home(assembly: Assembly, places: Mapping[str, Place], place: Place) -> str:

@@ -13,7 +13,8 @@ a:hover text, a:focus text { text-decoration: underline; }
   .label-small, .label-reason { fill: #aea697; }
   .box { fill: #171511; stroke: #ece6d9; }
   .channel { stroke: #ece6d9; }
-  .ribbon-halo, .ribbon-hollow { stroke: #171511; }
+  .ribbon-halo { stroke: #171511; }
+  .ribbon-hollow { stroke: #3b2a18; }
   .ribbon-used { stroke: #dfa870; }
   .ribbon-free { stroke: #ece6d9; }
   .ribbon-unusable { stroke: #aea697; }

@@ -1,12 +1,13 @@
 """Every stretch of lanes a topology shows, from a port to a position, before alike ones merge."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from specgen.assembly import Assembly, Link, Place, State
-from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, generation_wired, link_behind
+from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, link_behind, wiring
 from specgen.drawings.figure import Use
 from specgen.drawings.shown import USES
+from specgen.model import Lead
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,24 +51,50 @@ def strands(
         for strand in (*_own(assembly, place), *_behind(assembly, place))
     ]
     taken = {stage.name for link in _all_links(assembly, places) for stage in link.stages}
+    left = _left(assembly, found)
     board: dict[str, Unplugged] = {}
     for name, lead in assembly.platform.leads.items():
         if name not in taken:
-            source = feed(assembly, lead.from_)
-            reason = _why_dead(assembly, source)
-            board[name] = Unplugged(name, lead.lanes, reason)
-            found += _spare(source, name, lead.lanes, reason)
+            lead_, strand = _unplugged(assembly, left, name, name, lead)
+            board[name] = lead_
+            found += strand
     idle: dict[str, list[Unplugged]] = {}
     for place in places.values():
         for label, lead in place.leads.items():
             if f"{place.name}.{label}" not in taken:
-                source = feed(assembly, lead.from_)
-                reason = _why_dead(assembly, source)
+                lead_, strand = _unplugged(assembly, left, place.name, label, lead)
                 if USES[place.state] is Use.UNUSABLE:
-                    reason = place.reason
-                idle.setdefault(place.name, []).append(Unplugged(label, lead.lanes, reason))
-                found += _spare(source, place.name, lead.lanes, reason)
+                    lead_ = replace(lead_, reason=place.reason)
+                    strand = [replace(one, use=Use.UNUSABLE) for one in strand]
+                if strand or not place.filled:
+                    idle.setdefault(place.name, []).append(lead_)
+                found += strand
     return found, board, idle
+
+
+def _left(assembly: Assembly, found: Sequence[Strand]) -> dict[str, int]:
+    """Lanes of each port that no strand takes. Leads may share them: one riser or another."""
+    left = {at.name: at.port.lanes for at in assembly.ports.values()}
+    for strand in found:
+        if strand.feed.port in left:
+            left[strand.feed.port] -= strand.lanes
+    return left
+
+
+def _unplugged(
+    assembly: Assembly, left: dict[str, int], box: str, label: str, lead: Lead
+) -> tuple[Unplugged, list[Strand]]:
+    """A lead that nothing takes up, and the lanes that end there, if its port has any left."""
+    source = feed(assembly, lead.from_)
+    reason = _why_dead(assembly, source)
+    made = Unplugged(label, lead.lanes, reason)
+    if source is None:
+        return made, []
+    lanes = max(0, min(lead.lanes, left.get(source.port, lead.lanes)))
+    if source.port in left:
+        left[source.port] -= lanes
+    use = Use.UNUSABLE if reason else Use.FREE
+    return made, [Strand(source, box, lanes, 0, use, "")] if lanes else []
 
 
 def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
@@ -79,7 +106,7 @@ def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
         return
     use = Use.UNUSABLE if link.broken else USES[place.state]
     used = min(link.lanes, link.wired) if use is Use.USED else 0
-    told = speed(link.protocol, generation_wired(link))
+    told = speed(*wiring(link, place))
     yield Strand(source, place.name, link.wired, used, use, told)
 
 
@@ -92,7 +119,7 @@ def _behind(assembly: Assembly, place: Place) -> Iterator[Strand]:
             continue
         use = Use.UNUSABLE if link.broken else USES[place.state]
         used = link.wired if use is Use.USED else 0
-        told = speed(link.protocol, generation_wired(link))
+        told = speed(*wiring(link, place))
         yield Strand(found, place.name, link.wired, used, use, told)
 
 
@@ -122,8 +149,3 @@ def _why_dead(assembly: Assembly, source: Feed | None) -> str:
     if host.state is State.FILLED:
         return f"there is no port {source.port}"
     return f"{host.name} is {host.state}"
-
-
-def _spare(source: Feed | None, box: str, lanes: int, reason: str) -> Iterator[Strand]:
-    if source is not None:
-        yield Strand(source, box, lanes, 0, Use.UNUSABLE if reason else Use.FREE, "")

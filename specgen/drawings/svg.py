@@ -32,6 +32,7 @@ PAPER: Final = "#fcfbf7"
 INK: Final = "#211e19"
 SOFT: Final = "#635c50"
 ACCENT: Final = "#7a4514"
+TINT: Final = "#f0e2cf"
 MARGIN: Final = 6.0
 OUTLINE: Final = 0.7  # of a hollow ribbon, points
 THIN: Final = 2.2  # a ribbon narrower than this cannot be hollow; it is dashed
@@ -57,11 +58,6 @@ TEXT_CLASS: Final[Mapping[str, str]] = {
     "part": "label label-part",
     "reason": "label label-reason",
 }
-LEGEND: Final[tuple[tuple[Use, str], ...]] = (
-    (Use.USED, "in use"),
-    (Use.FREE, "wired, free"),
-    (Use.UNUSABLE, "unusable"),
-)
 SCALE: Final = (1, 4, 8, 16)
 _ILLEGAL: Final = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -162,9 +158,10 @@ def _strokes(path: str, lanes: int, used: int, use: Use, halo: bool = False) -> 
     if use is Use.USED and used >= lanes:
         return made + _stroke("ribbon ribbon-used", path, ACCENT, wide)
     if wide < THIN:
-        return made + _stroke("ribbon ribbon-free", path, INK, wide, "4 2")
-    made += _stroke("ribbon ribbon-free", path, INK, wide)
-    made += _stroke("ribbon-hollow", path, PAPER, wide - 2 * OUTLINE)
+        made += _stroke("ribbon ribbon-free", path, INK, wide, "4 2")
+    else:
+        made += _stroke("ribbon ribbon-free", path, INK, wide)
+        made += _stroke("ribbon-hollow", path, TINT, wide - 2 * OUTLINE)
     if used:
         made += _stroke("ribbon ribbon-used", path, ACCENT, breadth(used))
     return made
@@ -211,7 +208,8 @@ def _box(box: BoxAt, left: float, top: float, outlined: bool) -> Iterable[str]:
     x, y = left + box.x, top + box.y
     use = box.box.use
     if outlined:
-        weight = ' stroke-width="1.6"' if box.box.kind == "processor" else ""
+        strong = box.box.kind == "processor" and use is Use.USED
+        weight = ' stroke-width="1.6"' if strong else ""
         class_ = f"box box-{box.box.kind}{BOX_CLASS[use]}"
         yield _rect(class_, (x, y, box.width, box.height), weight + BOX_DASHES[use])
     if use is Use.UNUSABLE:
@@ -311,26 +309,29 @@ def _legend(figure: Figure, y: float) -> tuple[str, float]:
     present = {ribbon.use for ribbon in figure.ribbons}
     spare = any(outlet.spare for box in figure.boxes() for outlet in box.outlets)
     partly = any(0 < ribbon.used < ribbon.lanes for ribbon in figure.ribbons)
-    if spare or partly:
-        present.add(Use.FREE)
     made = []
     x = 0.0
 
-    def entry(lanes: int, use: Use, words: str, gap: float) -> None:
+    def entry(lanes: int, used: int, use: Use, words: str, gap: float) -> None:
         nonlocal x
         path = f"M{_n(x)},{_n(y)}h20"
-        made.append(_strokes(path, lanes, lanes if use is Use.USED else 0, use))
+        made.append(_strokes(path, lanes, used, use))
         made.append(
             f'<text class="label label-small" x="{_n(x + 24)}" y="{_n(y + 3.2)}" fill="{SOFT}">'
             f"{words}</text>\n"
         )
         x += 24 + width(words, TEXT_SIZE) + gap
 
-    for use, words in LEGEND:
-        if use in present:
-            entry(8, use, words, 14)
-    if present:
+    for shown, used, use, words in (
+        (Use.USED in present, 8, Use.USED, "in use"),
+        (partly, 4, Use.USED, "partly in use"),
+        (Use.FREE in present or spare, 0, Use.FREE, "free"),
+        (Use.UNUSABLE in present, 0, Use.UNUSABLE, "unusable"),
+    ):
+        if shown:
+            entry(8, used, use, words, 14)
+    if made:
         x += 10
         for lanes in SCALE:
-            entry(lanes, Use.USED, f"x{lanes}" if lanes > 1 else "one lane", 10)
+            entry(lanes, lanes, Use.USED, f"x{lanes}" if lanes > 1 else "one lane", 10)
     return f'<g fill="none">{"".join(made)}</g>\n' if made else "", x

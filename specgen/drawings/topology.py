@@ -116,7 +116,7 @@ def _ports(work: _Drawing, place: Place) -> list[Outlet]:
     alike: dict[_Reach, list[str]] = {}
     for name, port_ in own.items():
         lanes = port_.lanes if port_ is not None else 0
-        words = boxes.port_words(port_) if port_ is not None else "no lanes"
+        words = boxes.port_words(port_) if port_ is not None else "absent"
         spare = max(0, lanes - wired.get(name, 0))
         key = _Reach(words, lanes, spare, tuple(reach.get(name, ())), port_ is not None)
         alike.setdefault(key, []).append(name)

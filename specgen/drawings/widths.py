@@ -26,6 +26,7 @@ _BOLD: Final = (
 )  # fmt: skip
 _OTHER: Final = 667  # letters with marks, Greek, Cyrillic: seldom wider
 _WIDE: Final = 1000  # CJK and pictures
+MOST_HELD: Final = 12  # letters; a longer piece is broken where it must be
 _NARROW: Final = {"\u202f": 200, "\u00a0": 278, "×": 584, "–": 556, "…": 1000, "µ": 556}
 
 
@@ -64,7 +65,7 @@ def wrapped(text: str, room: float, size: float, bold: bool = False) -> tuple[st
 def _broken(text: str, room: float, size: float, bold: bool) -> tuple[str, ...]:
     made: list[str] = []
     line = ""
-    for word in text.split(" "):
+    for word in _words(text):
         joined = f"{line} {word}" if line else word
         if width(joined, size, bold) <= room:
             line = joined
@@ -77,6 +78,19 @@ def _broken(text: str, room: float, size: float, bold: bool) -> tuple[str, ...]:
             word = word[cut:]
         line = word
     return (*made, line) if line or not made else tuple(made)
+
+
+def _words(text: str) -> list[str]:
+    """Words to break between; a number stays with its unit, `2 x 100 Gbit/s` in one piece."""
+    made: list[str] = []
+    held = False
+    for word in text.split(" "):
+        if held and len(made[-1]) < MOST_HELD:
+            made[-1] += f" {word}"
+        else:
+            made.append(word)
+        held = word in ("x", "×") or word.replace(".", "").isdecimal()
+    return made
 
 
 def _fitting(word: str, room: float, size: float, bold: bool) -> int:

@@ -9,10 +9,13 @@ from specgen.model import Part, Platform
 from specgen.quantity import Quantity
 
 # fields that a page shows in a way of its own, or that are no figures
-_APART = frozenset(
-    "id name source number maker summary brings needs blocks life origin attributes key "
-    "ethernet outputs curve positions leads population fixtures lists conditions family "
-    "suits gives_up resources memory_speed".split()
+_APART: frozenset[str] = frozenset(
+    {
+        *("id", "name", "source", "number", "maker", "summary", "life", "origin", "attributes"),
+        *("brings", "needs", "blocks", "key", "ethernet", "outputs", "curve", "memory_speed"),
+        *("positions", "leads", "population", "fixtures", "lists", "conditions", "family"),
+        *("suits", "gives_up", "resources"),
+    }
 )
 
 

@@ -60,8 +60,12 @@ def load(sources: Sources) -> Loaded:
         "configured": _Shelf("build"),
     }
     project: Project | None = None
+    empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}
+    unread: set[str] = set()
     for file in sources.files:
         if file.tree is None:
+            if file.name not in empty:
+                unread.add(file.folder)
             continue
         if file.name == PROJECT_FILE:
             project, problems = _project(file.tree)
@@ -87,7 +91,7 @@ def load(sources: Sources) -> Loaded:
     parts, platforms, builds = (shelf.values for shelf in shelves.values())
     definitions = Definitions(project, _sorted(parts), _sorted(platforms), _sorted(builds))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
-    findings += unknown_references(definitions, known)
+    findings += unknown_references(definitions, known, frozenset(unread))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     return Loaded(definitions, tuple(findings), unreadable)
 

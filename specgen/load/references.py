@@ -8,9 +8,23 @@ from specgen.model import KINDS, Definitions, Need, Origin, Position
 Known = Mapping[str, frozenset[str]]
 Use = tuple[str, Span]
 
+_FOLDERS = {codes.UNKNOWN_PART: "catalog", codes.UNKNOWN_PLATFORM: "platforms"}
 
-def unknown_references(definitions: Definitions, known: Known) -> Iterator[Finding]:
-    """A finding for every name that nothing defines, in the order of the files' definitions."""
+
+def unknown_references(
+    definitions: Definitions, known: Known, unread: frozenset[str]
+) -> Iterator[Finding]:
+    """A finding for every name that nothing defines, in the order of the files' definitions.
+
+    `unread` names the folders in which a file could not be read. What it defines is not known,
+    so names of that sort are not judged.
+    """
+    for finding in _unknown_references(definitions, known):
+        if _FOLDERS.get(finding.code) not in unread:
+            yield finding
+
+
+def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Finding]:
     parts, platforms = known["catalog"], known["platforms"]
     families = frozenset(family.id for family in definitions.project.families)
     for part in definitions.parts.values():

@@ -43,9 +43,9 @@ def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 def _exists(assembly: Assembly, name: str) -> bool:
     """Whether there is such a connector, or a place whose part would bring it."""
     known = name in assembly.ports or name in assembly.places or name in assembly.platform.leads
-    if known:
-        return True
     host, _, label = name.rpartition(".")
+    if known or any(entry.name == host for entry in assembly.absent):
+        return True
     place = assembly.places.get(host)
     return place is not None and (label in place.leads or not place.filled)
 

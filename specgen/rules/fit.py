@@ -12,7 +12,7 @@ from typing import Any, Final
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
-from specgen.model import HEIGHTS, LENGTHS, Part, Transceiver, condensed
+from specgen.model import HEIGHTS, KINDS, LENGTHS, Part, Transceiver, condensed
 
 ALTERNATIVES = 2
 
@@ -92,8 +92,14 @@ def misfits(place: Place, part: Part) -> tuple[Trait, ...]:
 
 
 def takes(place: Place, part: Part) -> bool:
-    """Whether a position takes parts of this kind; what only closes it may be its own blank."""
-    return part.kind in place.position.takes or (part.closes and part.id == place.position.blank)
+    """Whether a position takes parts of this kind; what only closes it may be its own blank.
+
+    A position that takes a kind nobody knows is told where it is declared.
+    """
+    kinds = place.position.takes
+    if part.kind in kinds or (part.closes and part.id == place.position.blank):
+        return True
+    return any(kind not in KINDS for kind in kinds)
 
 
 def suits(place: Place, part: Part) -> bool:
@@ -133,8 +139,8 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if part is None or not usable or place.how == "blank":
             continue
         if not suits(place, part) or (place.how == "build" and not listed(assembly, part)):
-            failing = tuple(trait.field for trait in misfits(place, part))
-            key = (place.at, place.declared_at, failing)
+            failing = tuple(_words(trait, place, part) for trait in misfits(place, part))
+            key = (place.at, takes(place, part), failing)
             groups.setdefault(key, []).append((place, part))
     for group in groups.values():
         place, part = group[0]

@@ -3,51 +3,54 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from specgen.assembly import Assembly, Link, Place, PortAt, Stage, State
+from specgen.assembly import Assembly, Link, Place, PortAt, Stage
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.model import CARRIERS, Card, Drive, Part, condensed
+from specgen.model import CARRIERS, Cable, Card, Drive, Part
 from specgen.rules.fit import suits
 from specgen.rules.places import by_line, names, settled
 
+MOST_LABELS = 6
 
-def mute_stage(assembly: Assembly, place: Place) -> Stage | None:
-    """The stretch of a whole link that does not carry what the part in `place` speaks."""
-    link = assembly.links.get(place.name)
-    if link is None or not link.broken or link.owner is None or place.part is None:
-        return None
-    if link.owner.place.state is not State.FILLED:
-        return None
+
+def mute_cable(assembly: Assembly, link: Link) -> tuple[Stage, bool] | None:
+    """The cable of a whole link that does not carry its protocol, and whether it sits rightly."""
     for stage in link.stages:
-        if stage.span == link.broken_at and stage.limits and link.protocol not in stage.limits:
-            return stage
+        place = assembly.places.get(stage.name.removesuffix(" cable"))
+        cable = place.part if place is not None else None
+        if place is not None and isinstance(cable, Cable) and link.protocol not in stage.limits:
+            return stage, suits(place, cable)
     return None
 
 
 def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG319: drives whose port, or a cable on the way, does not carry their protocol."""
-    silent: dict[tuple[Span, str], list[tuple[Place, Drive, Label]]] = {}
-    for place in assembly.places.values():
-        part, link = place.part, assembly.links.get(place.name)
-        if not isinstance(part, Drive) or link is None or not suits(place, part):
+    silent: dict[str, list[tuple[Place, Drive, Label]]] = {}
+    for place, drive in settled(assembly, Drive):
+        link = assembly.links.get(place.name)
+        if link is None or link.owner is None:
             continue
-        stage = mute_stage(assembly, place)
-        if stage is not None:
-            carried = " and ".join(stage.limits)
-            label = Label(stage.span, f"carries {carried}")
-            silent.setdefault((place.at, stage.name), []).append((place, part, label))
-        elif place.filled and (port := _mute_port(part, link)) is not None:
+        port, cable = _mute_port(drive, link), mute_cable(assembly, link)
+        if port is not None:
             label = Label(port.declared_at, f"carries {' and '.join(port.port.carries)}")
-            silent.setdefault((place.at, port.name), []).append((place, part, label))
-    for (at, name), entries in silent.items():
+            silent.setdefault(port.name, []).append((place, drive, label))
+        elif cable is not None and cable[1]:
+            label = Label(cable[0].span, f"carries {' and '.join(cable[0].limits)}")
+            silent.setdefault(f"the {cable[0].name}", []).append((place, drive, label))
+    for name, entries in silent.items():
         place, drive, label = entries[0]
         needs = " or ".join(CARRIERS[drive.interface])
+        lines = by_line(each for each, _, _ in entries)
         yield Finding(
             codes.PROTOCOL_MISMATCH,
-            f"`{drive.id}` in {names(each for each, _, _ in entries)} cannot speak to {name}",
-            Label(at, f"{drive.interface} needs {needs}"),
-            labels=(label, Label(drive.origin.at("interface"), "the drive")),
+            f"`{drive.id}` in {names(lines[0])} cannot speak to {name}",
+            Label(place.at, f"{drive.interface} needs {needs}"),
+            labels=(label, *_others(lines), Label(drive.origin.at("interface"), "the drive")),
         )
+
+
+def _others(lines: tuple[tuple[Place, ...], ...]) -> tuple[Label, ...]:
+    return tuple(Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS])
 
 
 def _mute_port(drive: Drive, link: Link) -> PortAt | None:
@@ -92,7 +95,10 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
     }
     for name, link in assembly.links.items():
         place = assembly.places[name]
-        if place.filled and name not in passed and not link.broken:
+        part = place.part
+        if part is None or not place.filled or name in passed or link.broken:
+            continue
+        if suits(place, part) and mute_cable(assembly, link) is None:
             yield place, link
 
 
@@ -170,7 +176,7 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     groups: dict[tuple[Span, str], list[tuple[Place, str]]] = {}
     for place, link in _leaves(assembly):
         part = place.part
-        if part is None or link.owner is None or not suits(place, part):
+        if part is None or link.owner is None:
             continue
         lost = _lost(part, link)
         if lost and _mute_port_of(part, link) is None:
@@ -208,21 +214,21 @@ def _lost(part: Part, link: Link) -> str:
 
 def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG307: drives of a swap class that the port behind their bay cannot serve."""
-    groups: dict[tuple[Span, str], list[tuple[Place, Drive, PortAt]]] = {}
+    groups: dict[str, list[tuple[Place, Drive, PortAt]]] = {}
     for place, drive in settled(assembly, Drive):
         link = assembly.links.get(place.name)
         for port in (link.owner, link.root) if link is not None else ():
             if port is not None and port.port.swap and drive.swap not in port.port.swap:
-                key = (place.at, port.name)
-                groups.setdefault(key, []).append((place, drive, port))
+                groups.setdefault(port.name, []).append((place, drive, port))
                 break
-    for (at, _), entries in groups.items():
-        _, drive, port = entries[0]
-        where = condensed(tuple(place.name for place, _, _ in entries))
+    for entries in groups.values():
+        place, drive, port = entries[0]
+        lines = by_line(each for each, _, _ in entries)
         serves = " and ".join(f"{swap}-swap" for swap in port.port.swap)
         yield Finding(
             codes.WRONG_SWAP,
-            f"`{drive.id}` in {where} is {drive.swap}-swap, and {port.name} serves {serves} only",
-            Label(at, f"{drive.swap}-swap"),
-            labels=(Label(port.declared_at, f"serves {serves}"),),
+            f"`{drive.id}` in {names(lines[0])} is {drive.swap}-swap, "
+            f"and {port.name} serves {serves} only",
+            Label(place.at, f"{drive.swap}-swap"),
+            labels=(Label(port.declared_at, f"serves {serves}"), *_others(lines)),
         )

@@ -13,11 +13,9 @@ from specgen.rules.places import by_line, names, settled, unsettled_kinds
 
 Module = tuple[Place, MemoryModule]
 
-# What all modules of a machine share.
-# Source: JEDEC JESD79-5 and the module standards tell the types apart; that types and device
-# widths do not mix on one controller is common practice, no source.
+# What all modules of a machine share; the technology is the processors' and has a check of its own.
+# common practice, no source
 ALIKE: Final[tuple[tuple[str, Callable[[MemoryModule], object]], ...]] = (
-    ("technology", lambda module: module.technology),
     ("form", lambda module: module.form),
     ("error_correction", lambda module: module.error_correction),
     ("device_width", lambda module: module.device_width),
@@ -36,6 +34,7 @@ def mixed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         found = _odd(members, "ranks", lambda module: module.ranks, f"channel {channel[1]}")
         if found is not None:
             yield found
+            return
 
 
 def _odd(

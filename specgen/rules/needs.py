@@ -108,7 +108,8 @@ def _missing_positions(assembly: Assembly, wish: _Wish) -> _Lack | None:
     for text in expand(wish.need.position or ""):
         name = f"{wish.host}{text}" if text.startswith(".") else text
         place = assembly.places.get(name)
-        if place is None or place.state not in PRESENT:
+        told = place is not None and place.filled_at is not None and place.part is not None
+        if place is None or (place.state not in PRESENT and not told):
             missing.append(name)
             kinds |= set(place.position.takes) if place is not None else set()
     if not missing:
@@ -138,7 +139,8 @@ def cache_without_energy(assembly: Assembly, _facts: Facts) -> Iterator[Finding]
         for place, part in assembly.fitted(StorageController)
         if part.cache is not None and part.keeps_cache == EnergyPack.kind
     ]
-    packs = sum(1 for _ in assembly.fitted(EnergyPack))
+    # a pack in a place that cannot be used is told there
+    packs = sum(1 for _, part in assembly.everything() if isinstance(part, EnergyPack))
     for place, part in keeping[packs:]:
         yield Finding(
             codes.CACHE_WITHOUT_ENERGY,

@@ -48,7 +48,8 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 def told_at(assembly: Assembly) -> frozenset[Span]:
     """Places of what has been told already: names that lead nowhere, parts nobody defines."""
     unknown = {place.at for place in assembly.places.values() if place.state is State.UNKNOWN}
-    return frozenset(unknown | {finding.at.span for finding in assembly.findings})
+    absent = {entry.span for entry in assembly.absent}
+    return frozenset(unknown | absent | {finding.at.span for finding in assembly.findings})
 
 
 def in_build(assembly: Assembly, span: Span) -> bool:

@@ -67,7 +67,7 @@ def _missing(assembly: Assembly, fitted: Fitted) -> Finding | None:
         labels.append(Label(assembly.conditions_at["redundancy"], "the redundancy wanted"))
     elif own is not None and fitted:
         labels.append(Label(fitted[0][0].at, f"{len(fitted)} fitted"))
-    at = own or (fitted[0][0].at if fitted else build.origin.key("fit"))
+    at = (own or fitted[0][0].at) if fitted else build.origin.key("fit")
     wish = f", and redundancy {redundancy} means {wanted}" if wanted > 1 else ""
     return Finding(
         codes.SUPPLY_MISSING,

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.rules.links import mute_stage
 from specgen.rules.places import by_line, names, told_at, unsettled_kinds
 
 MOST_LABELS = 6
@@ -14,20 +13,21 @@ MOST_LABELS = 6
 def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
     told = told_at(assembly)
-    groups: dict[tuple[State, str, Span | None], list[Place]] = {}
+    groups: dict[tuple[str, Span | None], list[Place]] = {}
     for place in assembly.places.values():
         if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
             continue
-        if place.because_of in told or mute_stage(assembly, place) is not None:
+        if place.because_of in told:
             continue
-        groups.setdefault((place.state, place.reason, place.because_of), []).append(place)
-    for (state, reason, because_of), places in groups.items():
+        groups.setdefault((place.reason, place.because_of), []).append(place)
+    for (reason, because_of), places in groups.items():
+        places.sort(key=lambda place: place.state is not State.BLOCKED)
         lines = by_line(places)
         first = lines[0]
         labels = [Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS]]
         if because_of is not None:
             labels.append(Label(because_of, "because of this"))
-        blocked = state is State.BLOCKED
+        blocked = any(place.state is State.BLOCKED for place in places)
         part = first[0].part or first[0].closed_by
         word = "is taken away" if blocked else "cannot be used"
         yield Finding(

@@ -87,6 +87,7 @@ class _Frame:
     anchor: str | None
     key: Written | None = None
     size: int = 1
+    refused: bool = False  # the key was no word: its value is dropped with it
 
 
 @dataclass(slots=True)
@@ -129,7 +130,7 @@ class _Builder:
                             event,
                             "keep one document in a file; a list of definitions is fine",
                         )
-                        return
+                        self.stopped = True
             if self.stopped:
                 return
 
@@ -213,13 +214,16 @@ class _Builder:
         frame.size += size
         if isinstance(frame.node, Items):
             frame.node.append(node)
+        elif frame.refused:
+            frame.refused = False
         elif frame.key is None:
             frame.key = self.as_key(node, event)
+            frame.refused = frame.key is None
         else:
             self.entry(frame.node, frame.key, node)
             frame.key = None
 
-    def as_key(self, node: Node, event: Any) -> Written:
+    def as_key(self, node: Node, event: Any) -> Written | None:
         if isinstance(node, Written):
             return node
         self.report(
@@ -228,7 +232,7 @@ class _Builder:
             event,
             "keys are plain words here; quote the key if it starts with `{` or `[`",
         )
-        return Written.at("?", node.span)
+        return None
 
     def entry(self, fields: Fields, key: Written, value: Node) -> None:
         name = str(key)

@@ -206,9 +206,9 @@ class _Writer:
     def picture(self, picture: Picture) -> None:
         title = _text(picture.title or PICTURE)
         self.add(
-            f'<figure class="picture"{_id(picture.anchor)}>'
+            f'<figure class="picture"{_id(picture.anchor)}><figcaption>{title}</figcaption>\n'
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
-            f"{picture.svg.strip()}</div>\n<figcaption>{title}</figcaption>\n"
+            f"{picture.svg.strip()}</div>\n"
         )
         spoken = "".join(
             f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip()

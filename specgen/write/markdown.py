@@ -7,6 +7,7 @@ in steps, so that a changed cell changes its own line and seldom its neighbours.
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
+from itertools import chain
 from typing import Final
 
 from specgen.diagnostics.glyphs import width
@@ -58,6 +59,7 @@ def page(document: Document, options: Options | None = None) -> bytes:
 
 
 _Lines = list[str]
+_DASHES = re.compile("[- ]+")
 
 
 def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
@@ -121,7 +123,7 @@ class _Writer:
             case Verbatim(text, language):
                 yield _fenced(text, language)
             case Rule():
-                yield ["***"]
+                yield ["---"]
             case Listing():  # stands among others, see `blocks`
                 yield self.listing(block, other=False)
 
@@ -141,21 +143,24 @@ class _Writer:
         return [f"> {line}".rstrip() for line in _with_gaps(self.blocks(children))]
 
     def listing(self, listing: Listing, *, other: bool) -> _Lines:
-        lines: _Lines = []
         tight = all(_is_tight(item) for item in listing.items)
-        for number, item in enumerate(listing.items, start=1):
-            if listing.ordered:
-                marker = f"{number}{')' if other else '.'} "
-            else:
-                marker = "+ " if other else "- "
-            indent = " " * len(marker)
-            chunks = list(filter(None, self.blocks(item))) or [[""]]
-            inner = [line for chunk in chunks for line in chunk] if tight else _with_gaps(chunks)
+        items = [self.item(item, tight=tight) for item in listing.items]
+        bullet = "+" if other else "-"
+        if bullet == "-" and any(_DASHES.fullmatch(item[0]) for item in items):
+            bullet = "*"  # with a dash before it, the line would be a rule
+        lines: _Lines = []
+        for number, inner in enumerate(items, start=1):
+            marker = f"{number}{')' if other else '.'}" if listing.ordered else bullet
+            indent = " " * (len(marker) + 1)
             if lines and not tight:
                 lines.append("")
-            for at, line in enumerate(inner):
-                lines.append(f"{indent if at else marker}{line}".rstrip())
+            lines.append(f"{marker} {inner[0]}".rstrip())
+            lines += [f"{indent}{line}".rstrip() for line in inner[1:]]
         return lines
+
+    def item(self, item: tuple[Block, ...], *, tight: bool) -> _Lines:
+        chunks = list(filter(None, self.blocks(item))) or [[""]]
+        return list(chain.from_iterable(chunks)) if tight else list(_with_gaps(chunks))
 
     def grid(self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> _Lines:
         """A pipe table, padded, numbers to the right."""

@@ -194,8 +194,9 @@ def test_a_picture_is_printed_as_drawn_and_said_in_words() -> None:
         document("T", [Picture("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nSLOT 1", "lanes")])
     )
     assert (
-        '<figure class="picture" id="lanes"><div class="drawing scroll" role="region" '
-        'aria-label="Lanes" tabindex="0"><svg><g/></svg></div>\n<figcaption>Lanes</figcaption>'
+        '<figure class="picture" id="lanes"><figcaption>Lanes</figcaption>\n'
+        '<div class="drawing scroll" role="region" aria-label="Lanes" tabindex="0">'
+        "<svg><g/></svg></div>\n"
     ) in html
     assert "<p>CPU1 &lt; 16</p><p>SLOT 1</p></details>" in html
 

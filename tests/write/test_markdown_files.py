@@ -246,7 +246,7 @@ def test_there_is_one_blank_line_between_blocks_and_none_at_the_ends(block: Any)
     if "```" not in written:
         assert "\n\n\n" not in written
     assert written.startswith("# T\n\n")
-    assert written.endswith("\n\n***\n")
+    assert written.endswith("\n\n---\n")
     assert "\r" not in written
 
 

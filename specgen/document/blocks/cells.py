@@ -1,10 +1,11 @@
 """Facts and names as cells of tables."""
 
-from specgen.document.tree import Cell, Column, Figure, Table, Text, link, words
+from specgen.document.tree import Cell, Column, Figure, Table, link, words
 from specgen.facts import Fact, Facts
 from specgen.model import Part, condensed
 from specgen.quantity import split
 
+SPOKEN = {"pcie": "PCIe", "nvme": "NVMe", "sas": "SAS", "sata": "SATA", "usb": "USB"}
 NONE = "\N{EN DASH}"
 
 
@@ -21,14 +22,9 @@ def cell_of(facts: Facts, key: str, empty: str = "not declared") -> Cell:
     return value_cell(facts.get(key), empty)
 
 
-def total(facts: tuple[Fact | None, ...]) -> Cell:
-    """Several facts side by side, joined by commas."""
-    cells: list[Text | Figure] = []
-    for fact in facts:
-        if cells:
-            cells.append(Text(", "))
-        cells += value_cell(fact)  # type: ignore[arg-type]
-    return tuple(cells)
+def spoken(name: str) -> str:
+    """A protocol or interface as the trade spells it."""
+    return SPOKEN.get(name, name)
 
 
 def part_cell(part: Part) -> Cell:

@@ -40,7 +40,7 @@ def platforms(case: FamilyCase) -> Table | None:
         number("Builds"),
         column("What it is"),
     )
-    return table("Platforms", columns, rows, "platforms-table")
+    return table("Side by side", columns, rows, "platforms-table")
 
 
 def builds(case: FamilyCase, platform: str = "") -> Table | None:
@@ -71,7 +71,8 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
         number("Maximum power"),
         column("State"),
     )
-    return table("Builds", columns, rows, "builds-table")
+    title = f"Builds of {case.definitions.platforms[platform].name}" if platform else "All builds"
+    return table(title, columns, rows, "builds-table")
 
 
 def parts(case: FamilyCase) -> tuple[Table, ...]:

@@ -1,8 +1,9 @@
 """What a machine is at a glance: key figures, conditions, parts, built-in things, notes."""
 
+import re
+
 from specgen.diagnostics import Severity, did_you_mean, question
 from specgen.document.blocks.cells import (
-    cell_of,
     column,
     head,
     names_cell,
@@ -13,42 +14,47 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
-from specgen.document.tree import Cell, FactList, Figure, Inline, Table, Text, literal, words
+from specgen.document.tree import Cell, FactList, Figure, Inline, Table, literal, words
 from specgen.facts.declared import declared_facts
 from specgen.model import Part
 from specgen.quantity import Quantity, split
 
-GLANCE: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Processors", ("processors.count", "processors.models")),
-    ("Cores and threads", ("processors.cores", "processors.threads")),
-    ("Memory", ("memory.capacity", "memory.speed")),
-    ("Memory bandwidth", ("memory.bandwidth",)),
-    ("Drives", ("storage.drives", "storage.raw")),
-    ("Usable capacity", ("storage.usable",)),
-    ("Slots, in use", ("expansion.slots", "expansion.slots_used")),
-    ("Ethernet ports", ("network.ports", "network.line_rate")),
-    ("Power, typical and maximum", ("power.typical", "power.maximum")),
-    ("Mass", ("mechanics.mass",)),
-    ("Rack units", ("mechanics.rack_units",)),
+GLANCE: tuple[tuple[str, str], ...] = (
+    ("Processors", "{processors.count} × {processors.models}"),
+    ("Cores", "{processors.cores}, {processors.threads} threads"),
+    ("Memory", "{memory.capacity} at {memory.speed}"),
+    ("Memory bandwidth", "{memory.bandwidth} peak"),
+    ("Drives", "{storage.drives}, {storage.raw} raw"),
+    ("Drive bays", "{storage.bays_filled} of {storage.bays} filled"),
+    ("In volumes", "{storage.usable} usable"),
+    ("Card slots", "{expansion.slots_used} of {expansion.slots} in use"),
+    ("Ethernet", "{network.ports} ports, {network.line_rate} in all"),
+    ("Power", "{power.typical} typical, {power.maximum} at most"),
+    ("Mass", "{mechanics.mass}"),
+    ("Size", "{mechanics.rack_units} U, {mechanics.depth} deep"),
 )
+"""The key figures: each line is words with facts in braces."""
 SIZE = ("rack_units", "width", "height", "depth", "mass")
 
 
 def glance(case: Case) -> FactList:
-    """The key figures of a build; what has no value is left out."""
-    entries = []
-    for label, keys in GLANCE:
-        cell: list[Inline] = []
-        for key in keys:
-            fact = case.facts.get(key)
-            if fact is None or fact.value in (None, ()):
-                continue
-            if cell:
-                cell.append(Text(", "))
-            cell += value_cell(fact)
-        if cell:
-            entries.append((label, tuple(cell)))
-    return FactList("At a glance", tuple(entries))
+    """The key figures of a build; a line without a value is left out."""
+    lines = ((label, _phrase(case, pattern)) for label, pattern in GLANCE)
+    return FactList("At a glance", tuple((label, cell) for label, cell in lines if cell))
+
+
+def _phrase(case: Case, pattern: str) -> Cell:
+    """The words of a pattern with its facts put in; empty where one of them has no value."""
+    cell: list[Inline] = []
+    for at, piece in enumerate(re.split(r"[{}]", pattern)):
+        if at % 2 == 0:
+            cell += words(piece)
+            continue
+        fact = case.facts.get(piece)
+        if fact is None or fact.value in (None, ()):
+            return ()
+        cell += value_cell(fact)
+    return tuple(cell)
 
 
 def size(case: Case) -> FactList:
@@ -127,7 +133,7 @@ def parts(case: Case) -> Table | None:
         column("Positions"),
         column("Status"),
     )
-    return table("Parts", columns, rows, "parts-table")
+    return table("What to order", columns, rows, "parts-table")
 
 
 def fixtures(case: Case) -> Table | None:
@@ -149,7 +155,7 @@ def fixtures(case: Case) -> Table | None:
         number("Number"),
         column("Note"),
     )
-    return table("Built in", columns, rows, "fixtures-table")
+    return table("Controls, connectors and labels", columns, rows, "fixtures-table")
 
 
 def notes(case: Case) -> Table | None:
@@ -171,9 +177,3 @@ def platform_figures(case: Case) -> FactList:
     """What the platform itself declares."""
     facts = declared_facts(case.platform)
     return FactList("Platform", tuple((fact.label, value_cell(fact)) for fact in facts))
-
-
-__all__ = [
-    "cell_of", "conditions", "figures", "fixtures", "glance", "notes", "parts",
-    "platform_figures", "size",
-]  # fmt: skip

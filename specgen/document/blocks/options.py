@@ -1,7 +1,7 @@
 """What goes into a platform: its positions, the parts that fit, what those bring."""
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, column, head, names_cell, number, table
+from specgen.document.blocks.cells import NONE, column, head, names_cell, number, spoken, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, link, words
 from specgen.model import KINDS, Need, Part, Position, condensed, expand
@@ -39,7 +39,7 @@ def positions(case: Case) -> Table | None:
         column("What fits"),
         column("Terms"),
     )
-    return table("Positions", columns, rows, "positions-table")
+    return table("On the board and in the chassis", columns, rows, "positions-table")
 
 
 def _takes(position: Position) -> str:
@@ -55,7 +55,7 @@ def _asks(position: Position) -> str:
         f"{position.length} length" if position.length else "",
         f"x{position.connector} connector" if position.connector else "",
         f"x{position.lanes} lanes" if position.lanes else "",
-        " or ".join(name.upper() for name in position.interface),
+        " or ".join(spoken(name) for name in position.interface),
         f"{position.swap}-swap" if position.swap else "",
         f"up to {show(position.tdp)}" if position.tdp else "",
         f"up to {show(position.power)}" if position.power else "",

@@ -6,6 +6,7 @@ from specgen.document.blocks.cells import (
     head,
     names_cell,
     number,
+    spoken,
     table,
     value_cell,
 )
@@ -52,7 +53,7 @@ def brings(case: PartCase) -> Table | None:
             (names_cell(expand(position.name)), words(takes), words(lanes), words("position"))
         )
     for port in case.part.brings.ports:
-        carries = ", ".join(f"{name.upper()} {number}" for name, number in port.carries.items())
+        carries = ", ".join(f"{spoken(name)} {number}" for name, number in port.carries.items())
         rows.append(
             (names_cell(expand(port.name)), words(carries), words(f"x{port.lanes}"), words("port"))
         )

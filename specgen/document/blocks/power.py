@@ -33,7 +33,7 @@ def power(case: Case) -> Table | None:
     rows.append(((Strong(words("Sum")),), *sums))
     columns = (head("Subsystem"), number("Idle"), number("Typical"), number("Maximum"))
     note = "At the supplies' output; conversion losses come on top."
-    return table("Power", columns, rows, "power-table", note)
+    return table("Draw by subsystem", columns, rows, "power-table", note)
 
 
 def supplies(case: Case) -> Table | None:

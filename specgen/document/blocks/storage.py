@@ -9,11 +9,13 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    spoken,
     table,
     value_cell,
 )
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
+from specgen.facts.calculators.storage import on_card
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.declared import declared_fact
 from specgen.model import Drive
@@ -26,7 +28,7 @@ def drives(case: Case) -> Table | None:
     for place, part in case.assembly.fitted(Drive):
         link = case.assembly.links.get(place.name)
         root = "" if link is None or link.root is None else link.root.place.name
-        runs = "" if link is None else f"{link.protocol.upper()} x{link.lanes}"
+        runs = "" if link is None else f"{spoken(link.protocol)} x{link.lanes}"
         groups.setdefault((part.id, root, runs), []).append(place)
         parts[part.id] = part
     rows: list[tuple[Cell, ...]] = []
@@ -37,7 +39,7 @@ def drives(case: Case) -> Table | None:
                 names_cell(tuple(place.name for place in places)),
                 part_cell(part),
                 value_cell(declared_fact(part, ("capacity",), part.capacity)),
-                words(part.interface.upper() if part.interface != "nvme" else "NVMe"),
+                words(spoken(part.interface)),
                 words(f"{part.swap}-swap"),
                 words(root or NONE),
                 words(runs or NONE),
@@ -79,6 +81,8 @@ def bays(case: Case) -> Table | None:
     """Bays by form, exchange and state."""
     groups: dict[tuple[str, str, str], list[str]] = {}
     for place in case.assembly.taking("drive"):
+        if on_card(case.assembly, place):
+            continue
         position = place.position
         key = (", ".join(position.form), position.swap or "", str(place.state))
         groups.setdefault(key, []).append(place.name)

@@ -161,13 +161,15 @@ def running(place: Place, link: Link) -> str | None:
 
 
 def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
-    places = tuple(assembly.places[name] for name in SLOTS.listed(assembly))
+    """Positions for cards with a bracket; a mezzanine or a boot module's place has no height."""
+    named = (assembly.places[name] for name in SLOTS.listed(assembly))
+    places = tuple(place for place in named if place.position.height is not None)
     return places, tuple(position_leaf(place, str(place.state)) for place in places)
 
 
 @figure(
     "expansion.slots",
-    "Slots",
+    "Card slots",
     formula="positions for cards that this choice of parts brings",
     places=Seen(_slots),
 )

@@ -5,9 +5,19 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, FactOf, Fitted, Seen, Trail, each, leaf, position_leaf
+from specgen.facts.inputs import (
+    Along,
+    FactOf,
+    Fitted,
+    Seen,
+    Trail,
+    each,
+    fit_leaf,
+    leaf,
+    position_leaf,
+)
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Drive, Volume, expand
+from specgen.model import Card, Drive, Volume, expand
 from specgen.quantity import DataSize
 
 RAID_SOURCE = "SNIA Common RAID Disk Data Format; members count with the smallest one's capacity"
@@ -101,8 +111,20 @@ def _drives(field: str) -> Seen:
     return Seen(look)
 
 
+def on_card(assembly: Assembly, place: Place) -> bool:
+    """Whether a position came with a card rather than with a backplane or the board."""
+    host = assembly.places.get(place.host or "")
+    return host is not None and isinstance(host.part, Card)
+
+
+def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
+    places = tuple(p for p, _ in assembly.fitted(Drive) if not on_card(assembly, p))
+    return places, tuple(fit_leaf(place) for place in places)
+
+
 def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
-    places = tuple(assembly.taking("drive"))
+    """Positions for drives, those on a card (a boot module's sticks) left out."""
+    places = tuple(place for place in assembly.taking("drive") if not on_card(assembly, place))
     return places, tuple(position_leaf(place, str(place.state)) for place in places)
 
 
@@ -132,6 +154,16 @@ def drives(places: tuple[Place, ...]) -> int:
 
 
 @figure(
+    "storage.bays_filled",
+    "Bays with a drive",
+    formula="drives in bays, those on cards left out",
+    places=Seen(_bay_drives),
+)
+def bays_filled(places: tuple[Place, ...]) -> int:
+    return len(places)
+
+
+@figure(
     "storage.hot_swap",
     "Hot-swap drives",
     formula="drives of hot-swap class in hot-swap bays",
@@ -143,7 +175,7 @@ def hot_swap(places: tuple[Place, ...]) -> int:
 
 @figure("storage.raw", "Raw capacity", formula="sum over drives", sizes=each(Drive, "capacity"))
 def raw(sizes: tuple[DataSize, ...]) -> DataSize:
-    return sum(sizes, DataSize.of(0, "TB"))
+    return sum(sizes, DataSize.of(0)).to("TB")
 
 
 @figure(
@@ -183,7 +215,7 @@ def spares(sizes: tuple[DataSize, ...]) -> int:
     sizes=_drives("drives"),
 )
 def volume_raw(sizes: tuple[DataSize, ...]) -> DataSize:
-    return sum(sizes, DataSize.of(0, "TB"))
+    return sum(sizes, DataSize.of(0)).to("TB")
 
 
 @figure(
@@ -223,12 +255,13 @@ def survives(members: int, level: int, groups: int) -> int | None:
     sizes=Along("storage.{volume}.usable"),
 )
 def all_usable(sizes: tuple[DataSize, ...]) -> DataSize | None:
-    return sum(sizes, DataSize.of(0, "TB")) if sizes else None
+    return sum(sizes, DataSize.of(0)).to("TB") if sizes else None
 
 
 CALCULATORS: tuple[Calculator, ...] = (
     bays,
     bays_usable,
+    bays_filled,
     drives,
     hot_swap,
     raw,

@@ -1,0 +1,81 @@
+"""Positions that a build fills and that are not there: one finding for each cause."""
+
+from collections.abc import Iterator, Mapping
+
+from specgen.assembly.names import full_name
+from specgen.assembly.result import Absent, Place, State
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.model import Definitions, Part, condensed, expand
+
+MOST_NAMED = 4
+MOST_LABELS = 6
+
+
+def unknown_positions(
+    definitions: Definitions, places: Mapping[str, Place], absent: tuple[Absent, ...]
+) -> Iterator[Finding]:
+    """SG203, except for what the part that nobody defines might have brought."""
+    groups: dict[str | Span, list[Absent]] = {}
+    bringers: dict[str | Span, dict[str, None]] = {}
+    for entry in absent:
+        key: str | Span = entry.span
+        found: dict[str, None] = {}
+        for place in places.values():
+            brought = [part.id for part in _bringers(definitions, place, entry.name)]
+            own = entry.name.startswith(f"{place.name}.")
+            if (brought or own) and place.state is State.UNKNOWN:
+                break
+            if (brought or own) and place.part is None:
+                key = place.name
+            found |= dict.fromkeys(brought)
+        else:
+            groups.setdefault(key, []).append(entry)
+            bringers.setdefault(key, {}).update(found)
+    for key, entries in groups.items():
+        host = places[key] if isinstance(key, str) else None
+        yield _unknown_position(places, host, entries, tuple(bringers[key]))
+
+
+def _bringers(definitions: Definitions, place: Place, name: str) -> Iterator[Part]:
+    """Parts that would bring a position of this name if they were fitted here."""
+    offset = place.position.offset
+    for part in definitions.parts.values():
+        if part.brings.positions and part.kind in place.position.takes:
+            for position in part.brings.positions:
+                if any(
+                    full_name(each, place.name, offset) == name for each in expand(position.name)
+                ):
+                    yield part
+                    break
+
+
+def _unknown_position(
+    places: Mapping[str, Place],
+    host: Place | None,
+    entries: list[Absent],
+    bringers: tuple[str, ...],
+) -> Finding:
+    names = condensed(tuple(entry.name for entry in entries))
+    lines = tuple(dict.fromkeys(entry.span for entry in entries))
+    labels = [Label(span, "as well") for span in lines[1:MOST_LABELS]]
+    why = "with this choice of parts"
+    help_ = ""
+    notes: tuple[str, ...] = ()
+    if host is not None:
+        why = f"while {host.name} is {host.state}"
+        labels.append(Label(host.at, "nothing is fitted here"))
+    close = did_you_mean(entries[0].name, list(places)) if not bringers else ()
+    if bringers:
+        known = ", ".join(f"`{name}`" for name in bringers[:MOST_NAMED])
+        notes = (f"{names} comes with {known}" + (", …" if bringers[MOST_NAMED:] else ""),)
+        help_ = "fit the part that brings it, or choose another position"
+    elif close:
+        help_ = f"did you mean `{close[0]}`?"
+    return Finding(
+        codes.UNKNOWN_POSITION,
+        f"there is no position {names} {why}",
+        Label(lines[0], "nothing brings it"),
+        labels=tuple(labels),
+        notes=notes,
+        help=help_,
+    )
