@@ -7,11 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
 from specgen.document.case import Case, case_of
+from specgen.document.documents import templates_of
 from specgen.load import Loaded, load
 from specgen.model import Definitions
-from specgen.source import Sources, read_project
+from specgen.shipped import templates_folder
+from specgen.source import PROJECT_FILE, Sources, read_project
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +24,7 @@ class Survey:
     sources: Sources
     loaded: Loaded
     cases: Mapping[str, Case]
+    unknown: tuple[Finding, ...] = ()
 
     @property
     def definitions(self) -> Definitions | None:
@@ -31,7 +34,7 @@ class Survey:
     def findings(self) -> tuple[Finding, ...]:
         """Everything found, in all files."""
         of_builds = [found for case in self.cases.values() for found in case.findings]
-        return arrange([*self.loaded.findings, *of_builds])
+        return arrange([*self.loaded.findings, *self.unknown, *of_builds])
 
 
 def survey(root: Path, only: str | None = None) -> Survey:
@@ -45,4 +48,23 @@ def survey(root: Path, only: str | None = None) -> Survey:
                 case = case_of(loaded.definitions, build)
                 if case is not None:
                     cases[name] = case
-    return Survey(root, sources, loaded, cases)
+    return Survey(root, sources, loaded, cases, unknown_documents(root, loaded))
+
+
+def unknown_documents(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
+    """Documents that the project wants published and no template makes."""
+    if loaded.definitions is None:
+        return ()
+    project = loaded.definitions.project
+    known = templates_of(root, templates_folder()).names()
+    return tuple(
+        Finding(
+            codes.UNKNOWN_DOCUMENT,
+            f"no template is named `{name}.md`",
+            Label(project.origin.at("documents", number), "nothing makes this document"),
+            help=question(did_you_mean(name, known))
+            or f"write `templates/{name}.md` beside {PROJECT_FILE}",
+        )
+        for number, name in enumerate(project.documents)
+        if name not in known
+    )

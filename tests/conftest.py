@@ -1,5 +1,7 @@
 """For all tests: one way of searching for counter-examples, and the demo project."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -26,3 +28,14 @@ def demo_folder() -> Path:
 def demo(demo_folder: Path) -> Survey:
     """The demo read, resolved and checked."""
     return survey(demo_folder)
+
+
+@pytest.fixture(scope="session")
+def published(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo, published as a person would do it: the folder of its site."""
+    target = tmp_path_factory.mktemp("demo") / "site"
+    command = [sys.executable, "-m", "specgen", "site", "--quiet"]
+    command += ["--project", str(demo_folder), "-o", str(target)]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (target / "index.html").is_file(), done.stderr
+    return target

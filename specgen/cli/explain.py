@@ -1,6 +1,7 @@
 """`specgen explain`."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -10,6 +11,7 @@ from specgen.cli.terminal import in_project, no_such, shown
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
+from specgen.model import condensed
 from specgen.quantity import show
 
 
@@ -62,12 +64,34 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
         yield f"{indent}  {node.formula}; {node.basis}; source: {node.source}{hint}"
         if again or left == 0:
             return
-        for number, entry in enumerate(node.inputs):
-            last = number == len(node.inputs) - 1
+        entries = _joined(node.inputs)
+        for number, entry in enumerate(entries):
+            last = number == len(entries) - 1
             tip, bar = ("└─ ", "   ") if last else ("├─ ", "│  ")
             yield from walk(entry, indent + tip, indent + bar, left - 1)
 
     yield from walk(node, "", "", depth)
+
+
+def _joined(inputs: tuple[Fact | Declared, ...]) -> list[Fact | Declared]:
+    """Leaves that say the same of several positions become one."""
+    joined: dict[object, list[Fact | Declared]] = {}
+    for entry in inputs:
+        alike: object = (
+            (entry.label, show(entry.value), entry.span)
+            if isinstance(entry, Declared)
+            else entry.key
+        )
+        joined.setdefault(alike, []).append(entry)
+    return [_one(entries) for entries in joined.values()]
+
+
+def _one(entries: list[Fact | Declared]) -> Fact | Declared:
+    first = entries[0]
+    if not isinstance(first, Declared) or len(entries) == 1:
+        return first
+    subjects = tuple(entry.subject for entry in entries)
+    return replace(first, subject=condensed(subjects))
 
 
 def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
@@ -75,8 +99,7 @@ def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
     where = f"{place(span.file)}:{span.line}" if span.file else "nowhere"
     document = ""
     if leaf.source is not None:
-        document = f" ({leaf.source.document}"
-        document += f", {leaf.source.page}" if leaf.source.page else ""
-        document += f", {leaf.source.date}" if leaf.source.date else ""
-        document += ")"
-    return f"{harmless(leaf.label)} = {harmless(show(leaf.value))}   {where}{harmless(document)}"
+        told = (leaf.source.document, leaf.source.page, leaf.source.date)
+        document = " (" + ", ".join(str(word) for word in told if word) + ")"
+    label = f"{leaf.subject}, {leaf.label}" if leaf.subject else leaf.label
+    return f"{harmless(label)} = {harmless(show(leaf.value))}   {where}{harmless(document)}"

@@ -106,6 +106,11 @@ class Templates:
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
 
+    def names(self) -> tuple[str, ...]:
+        """The templates there are, without their `.md`."""
+        found = self.environment.list_templates(extensions=["md"])
+        return tuple(name.removesuffix(".md") for name in found)
+
     def fill(
         self, name: str, variables: Mapping[str, object], makers: Mapping[str, Maker]
     ) -> Filled:

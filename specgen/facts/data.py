@@ -33,6 +33,8 @@ def _input(entry: Fact | Declared) -> dict[str, object]:
         return {"fact": entry.key}
     span = entry.span
     data: dict[str, object] = {"label": entry.label, "value": value_data(entry.value)}
+    if entry.subject:
+        data["subject"] = entry.subject
     if span.file:
         data["file"], data["line"] = span.file, span.line
     if entry.source is not None:

@@ -28,6 +28,8 @@ class Declared:
     value: Value
     where: Callable[[], Span] = field(compare=False)
     source: Source | None = None
+    subject: str = ""
+    """The position or port it is about, where it is about one."""
 
     @property
     def span(self) -> Span:

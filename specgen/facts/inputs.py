@@ -56,8 +56,8 @@ def leaf(place: Place, part: Part, path: Path, value: Any) -> Declared:
     if isinstance(value, Mapping) or (isinstance(value, tuple) and not _texts(value)):
         value = "as tabled"
     words = " ".join(str(step) for step in path).replace("_", " ")
-    label = f"{place.name} {part.name}: {words}"
-    return Declared(label, value, partial(part.origin.at, *path), part.source)
+    label = f"{part.name}: {words}"
+    return Declared(label, value, partial(part.origin.at, *path), part.source, place.name)
 
 
 def _texts(value: tuple[Any, ...]) -> bool:
@@ -68,12 +68,12 @@ def fit_leaf(place: Place) -> Declared:
     """What sits in a position, at the line that put it there."""
     part = place.part or place.closed_by
     name = part.name if part is not None else str(place.state)
-    return Declared(place.name, name, lambda: place.at)
+    return Declared("fitted", name, lambda: place.at, subject=place.name)
 
 
 def position_leaf(place: Place, value: Any = None) -> Declared:
     """A position as its bringer declares it."""
-    return Declared(place.name, value or place.name, lambda: place.declared_at)
+    return Declared("position", value or "there", lambda: place.declared_at, subject=place.name)
 
 
 @dataclass(frozen=True, slots=True)

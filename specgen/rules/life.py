@@ -15,31 +15,37 @@ WORDS = {
     "active": "has a successor",
 }
 
+MOST_LABELS = 6
+
 
 def life(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG361 and SG362: withdrawn parts in published builds; parts with another state of life."""
     build = assembly.build
     if build is None:
         return
-    ageing = []
+    ageing: dict[str, tuple[Part, list[Place]]] = {}
     for place, part in assembly.everything():
         named = place.how == "build" and place.filled_at is not None
         if named and (part.life.status != "active" or part.life.replaced_by):
-            ageing.append(place)
-    for line in by_line(ageing):
-        fitted = line[0].part or line[0].closed_by
-        if fitted is not None:
-            yield _told(line, fitted, build.published)
+            ageing.setdefault(part.id, (part, []))[1].append(place)
+    for part, places in ageing.values():
+        yield _told(places, part, build.published)
 
 
-def _told(line: tuple[Place, ...], part: Part, published: bool) -> Finding:
+def _told(places: list[Place], part: Part, published: bool) -> Finding:
     gone = part.life.status == "withdrawn" and published
     since = f" since {part.life.since.isoformat()}" if part.life.since is not None else ""
     successor = part.life.replaced_by
+    lines = by_line(places)
     return Finding(
         codes.WITHDRAWN_PART if gone else codes.REPLACED_PART,
-        f"`{part.id}` in {names(line)} {WORDS[part.life.status]}{since}",
-        Label(line[0].at, part.life.status if part.life.status != "active" else "has a successor"),
-        labels=(Label(part.origin.key("life"), "its life"),),
+        f"`{part.id}` in {names(places)} {WORDS[part.life.status]}{since}",
+        Label(
+            places[0].at, part.life.status if part.life.status != "active" else "has a successor"
+        ),
+        labels=(
+            Label(part.origin.key("life"), "its life"),
+            *(Label(line[0].at, "here as well") for line in lines[1:MOST_LABELS]),
+        ),
         help=f"`{successor}` takes its place" if successor else "",
     )

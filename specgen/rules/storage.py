@@ -10,6 +10,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
+from specgen.rules.fit import suits
 
 # Least number of members by level; of one group where the level has groups.
 # Source: DMTF Volume.json, RAIDType descriptions, which follow SNIA DDF.
@@ -61,7 +62,14 @@ def _names(texts: tuple[str, ...]) -> list[str]:
 def _places(assembly: Assembly, texts: tuple[str, ...]) -> tuple[Place, ...] | None:
     """The positions with their drives; None where one is not there, which has been told."""
     found = [assembly.places.get(name) for name in _names(texts)]
-    places = [place for place in found if place and place.filled and isinstance(place.part, Drive)]
+    places = [
+        place
+        for place in found
+        if place is not None
+        and place.filled
+        and isinstance(place.part, Drive)
+        and suits(place, place.part)
+    ]
     return tuple(places) if len(places) == len(found) else None
 
 

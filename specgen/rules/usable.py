@@ -13,11 +13,12 @@ MOST_LABELS = 6
 def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
     told = told_at(assembly)
+    missing = {place.declared_at for place in _left_empty(assembly)}
     groups: dict[tuple[str, Span | None], list[Place]] = {}
     for place in assembly.places.values():
         if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
             continue
-        if place.because_of in told:
+        if place.because_of in told or place.because_of in missing:
             continue
         groups.setdefault((place.reason, place.because_of), []).append(place)
     for (reason, because_of), places in groups.items():
@@ -38,6 +39,12 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         )
 
 
+def _left_empty(assembly: Assembly) -> Iterator[Place]:
+    for place in assembly.places.values():
+        if place.position.must and place.state is State.EMPTY and place.closed_by is None:
+            yield place
+
+
 def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG318: positions that a machine must not run without."""
     build = assembly.build
@@ -45,9 +52,8 @@ def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         return
     known = unsettled_kinds(assembly)
     groups: dict[Span, list[Place]] = {}
-    for place in assembly.places.values():
-        empty = place.state is State.EMPTY and place.closed_by is None
-        if place.position.must and empty and known.isdisjoint(place.position.takes):
+    for place in _left_empty(assembly):
+        if known.isdisjoint(place.position.takes):
             groups.setdefault(place.declared_at, []).append(place)
     for declared, places in groups.items():
         kinds = " or ".join(places[0].position.takes)

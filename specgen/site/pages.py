@@ -51,7 +51,7 @@ def make_pages(
         _listed(definitions, outcomes),
     )
     findings = [found for outcome in outcomes for found in outcome.findings]
-    pages = [_build(outcome) for outcome in outcomes]
+    pages = [page for outcome in outcomes for page in _build(outcome)]
     uses = _uses(outcomes)
 
     def add(path: str, section: str, made: Composed, words: tuple[tuple[str, int], ...]) -> None:
@@ -112,11 +112,11 @@ def _uses(outcomes: list[Outcome]) -> Uses:
     return uses
 
 
-def _build(outcome: Outcome) -> Page:
+def _build(outcome: Outcome) -> Iterator[Page]:
     parts = " ".join(part for part, _ in outcome.uses)
     words = ((outcome.name, 9), (outcome.summary, 3), (parts, 1))
-    path = f"builds/{outcome.name}.html"
-    return Page(path, outcome.title, "builds", outcome.body, outcome.summary, words)
+    for number, (path, title, body) in enumerate(outcome.pages):
+        yield Page(path, title, "builds", body, outcome.summary, words if number == 0 else ())
 
 
 def _page(

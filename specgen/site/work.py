@@ -13,7 +13,6 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, case_of
-from specgen.document.compose import Composed
 from specgen.document.documents import (
     findings_document,
     machine_document,
@@ -56,12 +55,15 @@ class Workshop:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one build: its page, the figures that lists show, what it uses."""
+    """What became of one build: the figures that lists show, what it uses, its documents.
+
+    `pages` are (path, title, file of the HTML); the first is the build's own page.
+    """
 
     name: str
     title: str
     summary: str
-    body: Path
+    pages: tuple[tuple[str, str, Path], ...]
     facts: Facts
     sound: bool
     findings: tuple[Finding, ...]
@@ -83,33 +85,46 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
 
 
 def build_page(shop: Workshop, name: str) -> Outcome:
-    """Resolves a build and writes its page, or a page of findings where it has errors."""
-    path = f"builds/{name}.html"
+    """Resolves a build and writes its documents, or a page of findings where it has errors."""
     build = shop.definitions.builds.get(name)
     case = None if build is None else case_of(shop.definitions, build)
-    found: list[Finding] = []
-    own: tuple[Finding, ...] = () if case is None else case.findings
-    made: Composed = (None, ())
-    if case is not None and case.sound:
-        resolve = resolver(shop.known, path)
-        figures = pictures(case, shop.engine, lambda part: resolve(f"part:{part}"), found)
-        made = machine_document("sheet", shop.templates, case, figures)
-    sound = made[0] is not None
-    document = made[0]
-    findings = arrange([*own, *made[1], *found])
+    found: list[Finding] = [] if case is None else list(case.findings)
+    pages: list[tuple[str, str, Path]] = []
     title = name if build is None else build.name
-    if document is None:
-        document = _findings_page(shop, name, title, findings)
+    if case is not None and case.sound:
+        for number, document in enumerate(shop.definitions.project.documents):
+            path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
+            made = _document(shop, case, document, path, found)
+            if made is not None:
+                heading = title if number == 0 else f"{title}: {made.subtitle or document}"
+                pages.append((path, heading, shop.write(made, path)))
+    sound = bool(pages) and pages[0][0] == f"builds/{name}.html"
+    findings = arrange(found)
+    if not sound:
+        path = f"builds/{name}.html"
+        page = _findings_page(shop, name, title, findings)
+        pages = [(path, title, shop.write(page, path))]
     return Outcome(
         name=name,
         title=title,
         summary="" if build is None else build.summary,
-        body=shop.write(document, path),
+        pages=tuple(pages),
         facts=_brief(case),
         sound=sound,
         findings=findings,
         uses=() if case is None else _uses(case),
     )
+
+
+def _document(
+    shop: Workshop, case: Case, name: str, path: str, found: list[Finding]
+) -> Document | None:
+    """One document of a build, its links made for the page at `path`."""
+    resolve = resolver(shop.known, path)
+    figures = pictures(case, shop.engine, lambda part: resolve(f"part:{part}"), found)
+    document, problems = machine_document(name, shop.templates, case, figures)
+    found += problems
+    return document
 
 
 def _findings_page(

@@ -20,9 +20,12 @@ def ethernet_ports(assembly: Assembly) -> Iterator[Found]:
         for place, part in assembly.fitted(kind):
             for index, port in enumerate(part.ethernet):  # type: ignore[attr-defined]
                 for name in expand(port.name):
-                    label = f"{place.name} {name}"
                     at = partial(part.origin.at, "ethernet", index, "speed")
-                    yield place, port, Declared(label, port.speed, at, part.source)
+                    yield (
+                        place,
+                        port,
+                        Declared(f"{part.name}: {name}", port.speed, at, part.source, place.name),
+                    )
 
 
 def _data(assembly: Assembly, sort: str) -> tuple[tuple[EthernetPort, ...], Trail]:

@@ -1,0 +1,103 @@
+"""Chromium, and the published demo behind a server with a strict policy."""
+
+import functools
+import http.server
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+POLICY = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
+    "connect-src 'self'; base-uri 'none'; form-action 'self'"
+)
+ARGUMENTS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+    # a name that is looked up would be a request to another host
+    "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1",
+]
+
+
+class Strict(http.server.SimpleHTTPRequestHandler):
+    """Files under a Content-Security-Policy, and no word on the terminal."""
+
+    def end_headers(self) -> None:
+        self.send_header("Content-Security-Policy", POLICY)
+        super().end_headers()
+
+    def log_message(self, format: str, *_: Any) -> None:  # noqa: A002  # the base class names it
+        pass
+
+
+@pytest.fixture(scope="session")
+def address(published: Path) -> Iterator[str]:
+    """Where the demo is served, without the slash at the end."""
+    handler = functools.partial(Strict, directory=str(published))
+    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}"
+        server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Debian's Chromium through playwright. Skips where either is missing."""
+    sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        pytest.skip("Chromium is not installed")
+    with sync_api.sync_playwright() as playwright:
+        running = playwright.chromium.launch(executable_path=chromium, args=ARGUMENTS)
+        yield running
+        running.close()
+
+
+@dataclass
+class Watched:
+    """A page of the browser and what it asked for and complained of."""
+
+    page: Any
+    requests: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def strangers(self, home: str) -> list[str]:
+        """Requests that went elsewhere."""
+        return [url for url in self.requests if not url.startswith(home)]
+
+
+Open = Callable[..., Watched]
+
+
+@pytest.fixture
+def opened(browser: Any) -> Iterator[Open]:
+    """Opens a page: `opened(url, **options of the context)`."""
+    contexts = []
+
+    def open_page(url: str, **options: Any) -> Watched:
+        context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **options})
+        contexts.append(context)
+        watched = Watched(context.new_page())
+        page, told = watched.page, watched.complaints
+        page.on("request", lambda request: watched.requests.append(request.url))
+        page.on("console", lambda said: told.append(f"{said.type}: {said.text}"))
+        page.on("pageerror", lambda problem: told.append(str(problem)))
+        page.on("requestfailed", lambda request: told.append(f"failed: {request.url}"))
+        page.on(
+            "response", lambda answer: answer.ok or told.append(f"{answer.status} {answer.url}")
+        )
+        page.goto(url)
+        return watched
+
+    yield open_page
+    for context in contexts:
+        context.close()

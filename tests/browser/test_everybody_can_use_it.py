@@ -1,0 +1,122 @@
+"""Keyboard, screen reader, light and dark: by hand and by axe-core and the Nu HTML checker."""
+
+import json
+import os
+import shutil
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import Open
+from tests.browser.pages import html_files
+
+pytestmark = pytest.mark.browser
+SIZES = {"desk": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
+KINDS = {
+    "start": "index.html",
+    "platforms": "platforms/index.html",
+    "platform": "platforms/*.html",
+    "builds": "builds/index.html",
+    "build": "builds/*.html",
+    "parts": "parts/index.html",
+    "part": "parts/*.html",
+}
+
+
+def page_of(kind: str, published: Path) -> str:
+    """The page of a kind; the longest one where there are many."""
+    found = sorted(published.glob(KINDS[kind]))
+    several = [path for path in found if path.name != "index.html"] or found
+    return max(several, key=lambda path: path.stat().st_size).relative_to(published).as_posix()
+
+
+@pytest.fixture(scope="session")
+def axe() -> str:
+    """The text of axe-core, from the file that SPECGEN_AXE names."""
+    file = os.environ.get("SPECGEN_AXE", "")
+    if not file:
+        pytest.skip("SPECGEN_AXE does not name axe-core's axe.min.js")
+    return Path(file).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("kind", KINDS)
+def test_axe_finds_no_violation(
+    opened: Open, address: str, published: Path, axe: str, kind: str, scheme: str, size: str
+) -> None:
+    url = f"{address}/{page_of(kind, published)}"
+    page = opened(url, color_scheme=scheme, viewport=SIZES[size], reduced_motion="reduce").page
+    page.evaluate(axe)
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    assert [
+        f"{problem['id']}: {problem['help']}: {node['target']}"
+        for problem in found["violations"]
+        for node in problem["nodes"][:4]
+    ] == []
+
+
+REACHABLE = """
+() => {
+  const every = document.querySelectorAll("a[href], area[href], button, input, select, " +
+    "textarea, summary, [tabindex]:not([tabindex^='-'])");
+  window.stops = [...every].filter(each => !each.disabled && each.checkVisibility(
+    {visibilityProperty: true, contentVisibilityAuto: true}));
+  return window.stops.map(each => each.outerHTML.slice(0, 120));
+}
+"""
+STOP = """
+() => {
+  const here = document.activeElement;
+  if (!here || here === document.body) return null;
+  const style = getComputedStyle(here);
+  const ring = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0;
+  const box = here.getBoundingClientRect();
+  const onScreen = box.bottom > 0 && box.right > 0 &&
+    box.top < innerHeight && box.left < innerWidth;
+  return [window.stops.indexOf(here), ring || style.boxShadow !== "none", onScreen,
+    here.outerHTML.slice(0, 120)];
+}
+"""
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_keyboard_reaches_everything_in_order_and_in_sight(
+    opened: Open, address: str, published: Path, kind: str
+) -> None:
+    page = opened(f"{address}/{page_of(kind, published)}").page
+    names = page.evaluate(REACHABLE)
+    stops = walk_by_tab(page, 2 * len(names) + 20)
+    reached = [stop[0] for stop in stops if stop[0] >= 0]
+    assert [names[at] for at in sorted(set(range(len(names))) - set(reached))] == []
+    assert reached == sorted(reached)
+    assert [stop[3] for stop in stops if not stop[1]] == [], "no mark of the focus"
+    assert [stop[3] for stop in stops if not stop[2]] == [], "focus out of sight"
+
+
+def walk_by_tab(page: Any, most: int) -> list[Any]:
+    """Where the focus stops on its way through the page."""
+    stops: list[Any] = []
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        stop = page.evaluate(STOP)
+        if stop is None:
+            return stops
+        stops.append(stop)
+    pytest.fail(f"the focus does not leave the page: {stops[-3:]}")
+
+
+def test_the_nu_checker_finds_no_error(published: Path) -> None:
+    jar, java = os.environ.get("SPECGEN_VNU", ""), shutil.which("java")
+    if not jar or java is None:
+        pytest.skip("there is no Java" if jar else "SPECGEN_VNU does not name vnu.jar")
+    files = [str(file) for file in html_files(published)]
+    command = [java, "-jar", jar, "--errors-only", "--format", "json", "--exit-zero-always"]
+    done = subprocess.run([*command, *files], capture_output=True, text=True, check=True)
+    messages = json.loads(done.stderr or done.stdout)["messages"]
+    assert [
+        f"{Path(told.get('url', '')).name}:{told.get('lastLine', 0)} {told['message']}"
+        for told in messages
+    ] == []

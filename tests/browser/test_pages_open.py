@@ -1,0 +1,138 @@
+"""Pages of the demo in Chromium: they open quietly, stay at home, fit, print, are found."""
+
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from specgen.pipeline import Survey
+from tests.browser.conftest import Open
+from tests.browser.pages import html_files
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 390, "height": 844}
+SHEETS = 2
+A4 = 718  # CSS pixels between margins of 1 cm
+
+
+def paths(site: Path, *, parts: int) -> list[str]:
+    """Every page but the parts, and of these so many, evenly spread."""
+    every = [file.relative_to(site).as_posix() for file in html_files(site)]
+    some = [path for path in every if path.startswith("parts/") and path != "parts/index.html"]
+    return [path for path in every if path not in some] + some[:: max(1, len(some) // parts)]
+
+
+def test_pages_open_without_a_complaint_or_a_request_to_elsewhere(
+    opened: Open, address: str, published: Path
+) -> None:
+    told = {}
+    watched = opened(f"{address}/index.html")
+    for path in paths(published, parts=40):
+        watched.page.goto(f"{address}/{path}")
+        assert watched.page.locator("h1").count() == 1, path
+        if watched.complaints:
+            told[path] = [*watched.complaints]
+            watched.complaints.clear()
+    assert told == {}
+    assert watched.strangers(address) == []
+
+
+def test_no_page_is_wider_than_a_phone(opened: Open, address: str, published: Path) -> None:
+    page = opened(f"{address}/index.html", viewport=PHONE).page
+    wide = {}
+    for path in paths(published, parts=20):
+        page.goto(f"{address}/{path}")
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > PHONE["width"]:
+            wide[path] = width
+    assert wide == {}
+
+
+@pytest.mark.parametrize("place", ["server", "folder"])
+def test_search_finds_parts_builds_and_platforms(
+    opened: Open, address: str, published: Path, demo: Survey, place: str
+) -> None:
+    home = address if place == "server" else published.as_uri()
+    assert demo.definitions is not None
+    parts = [*demo.definitions.parts.values()]
+    builds = [*demo.definitions.builds.values()]
+    platforms = [*demo.definitions.platforms.values()]
+    wanted = [
+        *((part.name, f"parts/{part.id}.html") for part in parts[::40]),
+        *((part.number, f"parts/{part.id}.html") for part in parts[7::60] if part.number),
+        *((build.name, f"builds/{build.id}.html") for build in builds[::9]),
+        *((platform.name, f"platforms/{platform.id}.html") for platform in platforms[:2]),
+    ]
+    watched = opened(f"{home}/index.html")
+    page = watched.page
+    for words, path in wanted:
+        page.goto(f"{home}/builds/index.html")
+        page.keyboard.press("/")
+        page.keyboard.type(words)
+        page.locator(
+            f'[role=option] a[href$="{path}"], a[role=option][href$="{path}"]'
+        ).first.wait_for()
+        _choose(page, path)
+        page.wait_for_url(f"{home}/{path}")
+    assert watched.complaints == []
+    assert watched.strangers(home) == []
+
+
+def _choose(page: Any, path: str) -> None:
+    """Go down the results to the one that leads to `path`, and enter."""
+    results = page.get_by_role("option")
+    for _ in range(results.count()):
+        page.keyboard.press("ArrowDown")
+        chosen = page.locator("[role=option][aria-selected=true]")
+        if path in chosen.evaluate("option => option.outerHTML"):
+            break
+    page.keyboard.press("Enter")
+
+
+@pytest.fixture(scope="module")
+def sheets(demo: Survey, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    folder = tmp_path_factory.mktemp("sheets")
+    names = sorted(demo.cases)[:: max(1, len(demo.cases) // SHEETS)]
+    for name in names:
+        command = [sys.executable, "-m", "specgen", "sheet", name, "--to", "html"]
+        command += ["--project", str(demo_folder), "-o", str(folder / f"{name}.html")]
+        subprocess.run(command, check=True)
+    return [folder / f"{name}.html" for name in names]
+
+
+def test_a_mailed_sheet_asks_for_nothing(opened: Open, sheets: list[Path]) -> None:
+    for sheet in sheets:
+        watched = opened(sheet.as_uri())
+        assert watched.page.locator("h1").count() == 1
+        assert watched.page.locator("svg").count() >= 1
+        assert watched.requests == [sheet.as_uri()]
+        assert watched.complaints == []
+
+
+def test_a_mailed_sheet_fits_a_phone(opened: Open, sheets: list[Path]) -> None:
+    for sheet in sheets:
+        page = opened(sheet.as_uri(), viewport=PHONE).page
+        assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+
+
+def test_pages_and_sheets_print(
+    opened: Open, address: str, published: Path, sheets: list[Path]
+) -> None:
+    builds = [path for path in paths(published, parts=1) if path.startswith("builds/")]
+    for url in (f"{address}/{builds[0]}", sheets[0].as_uri()):
+        page = opened(url, viewport={"width": A4, "height": 1000}).page
+        printed = page.pdf(format="A4")
+        assert printed.startswith(b"%PDF-")
+        page.emulate_media(media="print")
+        assert page.evaluate("document.documentElement.scrollWidth") <= A4
+        assert page.evaluate(CUT_OFF) == []
+
+
+CUT_OFF = """
+[...document.querySelectorAll(".scroll")]
+  .filter(box => getComputedStyle(box).overflowX !== "visible")
+  .filter(box => box.scrollWidth > box.clientWidth + 1)
+  .map(box => box.getAttribute("aria-labelledby") || box.getAttribute("aria-label"))
+"""

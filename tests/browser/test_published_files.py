@@ -1,0 +1,74 @@
+"""The published site as files: every link leads somewhere, and a strict policy finds no fault."""
+
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+
+from tests.browser.pages import Pointing, html_files, read, target_of
+
+Site = dict[Path, Pointing]
+
+
+@pytest.fixture(scope="module")
+def site(published: Path) -> Site:
+    return {file: read(file) for file in html_files(published)}
+
+
+def test_every_link_leads_to_a_page_and_a_place_on_it(site: Site, published: Path) -> None:
+    broken = []
+    for file, page in site.items():
+        for address in page.addresses:
+            target = target_of(address, file)
+            if target is None:
+                continue
+            path, anchor = target
+            there = path.is_file() and path.is_relative_to(published)
+            if not there or (anchor and anchor not in site[path].ids):
+                broken.append(f"{file.relative_to(published)}: {address}")
+    assert broken == []
+
+
+def test_no_link_depends_on_where_the_site_lies(site: Site) -> None:
+    """It works from a folder and below any path of a server."""
+    assert [a for page in site.values() for a in page.addresses if a.startswith("/")] == []
+
+
+def test_nothing_is_fetched_from_elsewhere(site: Site) -> None:
+    schemes = {urlsplit(address).scheme for page in site.values() for address in page.addresses}
+    assert schemes <= {"", "mailto"}
+
+
+def test_no_id_stands_twice_on_a_page(site: Site, published: Path) -> None:
+    twice = {
+        str(file.relative_to(published)): sorted({i for i in page.ids if page.ids.count(i) > 1})
+        for file, page in site.items()
+        if len(set(page.ids)) < len(page.ids)
+    }
+    assert twice == {}
+
+
+def test_what_labels_and_describes_is_on_the_page(site: Site, published: Path) -> None:
+    assert [
+        f"{file.relative_to(published)}: {reference}"
+        for file, page in site.items()
+        for reference in page.references
+        if reference not in page.ids
+    ] == []
+
+
+def test_no_page_needs_inline_script_or_style(site: Site) -> None:
+    assert [found for page in site.values() for found in page.refused] == []
+
+
+def test_every_page_can_be_reached_from_the_start(site: Site, published: Path) -> None:
+    start = published / "index.html"
+    seen, ahead = {start}, [start]
+    while ahead:
+        file = ahead.pop()
+        for address in site[file].addresses:
+            target = target_of(address, file)
+            if target and target[0] in site and target[0] not in seen:
+                seen.add(target[0])
+                ahead.append(target[0])
+    assert sorted(str(file.relative_to(published)) for file in set(site) - seen) == []
