@@ -51,7 +51,8 @@ def command(build: str | None, project: Path, quiet: bool, form: str, limit: int
         if text:
             click.echo(text)
         elif not quiet:
-            click.echo(f"no findings in {len(found.cases)} builds")
+            count = len(found.cases)
+            click.echo(f"no findings in {count} build{'' if count == 1 else 's'}")
     if found.definitions is None:
         return 2
     return status_of(findings)

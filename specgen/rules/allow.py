@@ -7,17 +7,25 @@ from specgen.diagnostics import Finding, Label, Severity, codes, did_you_mean, q
 
 
 def without_allowed(assembly: Assembly, findings: Iterable[Finding]) -> Iterator[Finding]:
-    """The findings less the warnings that the build allows; SG212 for allowances without use."""
+    """The findings less the warnings that the build allows; SG212 for allowances without use.
+
+    While there are errors a warning may be hidden behind one, so its allowance is left alone.
+    """
     build = assembly.build
     unused = {} if build is None else {entry.code: index for index, entry in enumerate(build.allow)}
     allowed = frozenset(unused)
+    errors = False
     for finding in findings:
+        errors |= finding.severity is Severity.ERROR
         if finding.severity is Severity.WARNING and finding.code.id in allowed:
             unused.pop(finding.code.id, None)
         else:
             yield finding
     if build is not None:
         for code, index in unused.items():
+            known = codes.CODES.get(code)
+            if errors and known is not None and known.severity is Severity.WARNING:
+                continue
             at = Label(build.origin.at("allow", index, "code"), "allows nothing")
             yield _unused(code, at)
 

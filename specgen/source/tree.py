@@ -15,6 +15,7 @@ from typing import Any
 import yaml
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics.glyphs import lines_of
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
@@ -81,6 +82,24 @@ def span_at(node: Node, path: tuple[str | int, ...]) -> Span:
     return place
 
 
+class _Ruler:
+    """Turns the parser's marks into lines and columns from 1.
+
+    The parser may mark a place beyond the end of the text; that is then the end.
+    """
+
+    def __init__(self, text: str, file: str) -> None:
+        self.file = file
+        lines = lines_of(text)
+        self.end = len(lines), len(lines[-1]) + 1
+
+    def at(self, mark: Any) -> tuple[int, int]:
+        return min((mark.line + 1, mark.column + 1), self.end)
+
+    def span(self, start: Any, end: Any) -> Span:
+        return Span(self.file, *self.at(start), *self.at(end))
+
+
 @dataclass(slots=True)
 class _Frame:
     node: Items | Fields
@@ -94,7 +113,7 @@ class _Frame:
 class _Builder:
     """Turns events into a tree; problems are gathered in `findings`."""
 
-    file: str
+    ruler: _Ruler
     findings: list[Finding] = field(default_factory=list)
     stack: list[_Frame] = field(default_factory=list)
     anchors: dict[str, tuple[Node, int]] = field(default_factory=dict)
@@ -103,8 +122,7 @@ class _Builder:
     stopped: bool = False
 
     def span(self, event: Any) -> Span:
-        start, end = event.start_mark, event.end_mark
-        return Span(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+        return self.ruler.span(event.start_mark, event.end_mark)
 
     def report(self, code: Any, message: str, event: Any, help_: str = "", label: str = "") -> None:
         self.findings.append(Finding(code, message, Label(self.span(event), label), help=help_))
@@ -167,9 +185,8 @@ class _Builder:
         if end.column == 0 and end.line > start.line - 1:
             frame.node.span = start  # a block ends where the next thing starts: keep its head
         else:
-            frame.node.span = Span(
-                start.file, start.line, start.column, end.line + 1, end.column + 1
-            )
+            last, column = self.ruler.at(end)
+            frame.node.span = Span(start.file, start.line, start.column, last, column)
         self.put(frame.node, frame.anchor, frame.size, event)
 
     def alias(self, event: yaml.AliasEvent) -> None:
@@ -273,12 +290,13 @@ def read_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
     The tree is None where nothing can be made of the text. A text with a syntax error gives no
     tree, since what stands before the error may be half of something else.
     """
-    builder = _Builder(file)
+    ruler = _Ruler(text, file)
+    builder = _Builder(ruler)
     loader = Loader(text)
     try:
         builder.take(_events(loader))
     except yaml.MarkedYAMLError as error:
-        return None, (*builder.findings, _syntax(error, file))
+        return None, (*builder.findings, _syntax(error, ruler))
     except (yaml.YAMLError, ValueError) as error:
         span = Span(file, 1, 1, 1, 1)
         message = "a character that YAML does not allow"
@@ -310,21 +328,19 @@ def _events(loader: Any) -> Iterator[Any]:
         yield loader.get_event()
 
 
-def _syntax(error: yaml.MarkedYAMLError, file: str) -> Finding:
+def _syntax(error: yaml.MarkedYAMLError, ruler: _Ruler) -> Finding:
     mark = error.problem_mark or error.context_mark
-    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+    line, column = ruler.at(mark) if mark else (1, 1)
     labels: tuple[Label, ...] = ()
     context = error.context_mark
     if error.context and context and mark and context.line != mark.line:
-        start = Span(
-            file, context.line + 1, context.column + 1, context.line + 1, context.column + 2
-        )
-        labels = (Label(start, error.context),)
+        first, place = ruler.at(context)
+        labels = (Label(Span(ruler.file, first, place, first, place + 1), error.context),)
     problem = error.problem or "cannot be read as YAML"
     return Finding(
         codes.SYNTAX,
         f"not YAML: {problem}",
-        Label(Span(file, line, column, line, column + 1)),
+        Label(Span(ruler.file, line, column, line, column + 1)),
         labels=labels,
         help="look for a missing colon, quote or bracket, a tab, or a line indented too far",
     )
