@@ -8,6 +8,7 @@ from specgen.assembly.names import full_name
 from specgen.assembly.result import Absent, Path, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.model import (
+    BadRange,
     Build,
     Definitions,
     Fill,
@@ -103,8 +104,11 @@ def _nth(text: str | None, index: int, count: int) -> str | None:
     if text is None or ".." not in text:
         return text
     stem = text.removeprefix(".")
-    names = expand(stem)
     dot = "." if text.startswith(".") else ""
+    try:
+        names = expand(stem)
+    except BadRange:
+        return text  # no place has this name, which is told where the name is used
     return dot + names[index] if len(names) == count else text
 
 
@@ -194,13 +198,34 @@ def _occupy(work: Filling, place: Place) -> None:
         else:
             place.state, place.part = State.FILLED, request.part
         return
-    if position.fixed is not None:
+    if position.fixed is not None and _brings_itself(work, place, position.fixed):
+        work.findings.append(_circle(place, position.fixed))
+    elif position.fixed is not None:
         part = work.definitions.parts.get(position.fixed)
         place.how, place.part = "fixed", part
         place.state = State.UNKNOWN if part is None else State.FILLED
     elif position.blank is not None:
         place.how = "blank"
         place.closed_by = work.definitions.parts.get(position.blank)
+
+
+def _brings_itself(work: Filling, place: Place, part: str) -> bool:
+    """Whether a part would be soldered into what it brought itself, and so on for ever."""
+    host = work.places.get(place.host or "")
+    while host is not None:
+        if host.part is not None and host.part.id == part:
+            return True
+        host = work.places.get(host.host or "")
+    return False
+
+
+def _circle(place: Place, part: str) -> Finding:
+    return Finding(
+        codes.LINK_CYCLE,
+        f"`{part}` brings a place that holds `{part}` again",
+        Label(place.origin.at(*place.path, "fixed"), "without an end"),
+        help="solder in another part, or leave `fixed` out",
+    )
 
 
 def _bring(work: Filling, place: Place, part: Part) -> list[Place]:

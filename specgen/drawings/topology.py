@@ -197,5 +197,5 @@ def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
             Use.UNUSABLE: "unusable",
         }[use]
         plural = "lane" if lanes == 1 else "lanes"
-        words = ", ".join([f"{ends[0]} to {ends[1]}: {lanes} {plural}", *speeds, state])
+        words = ", ".join([f"{ends[1]} from {ends[0]}: {lanes} {plural}", *speeds, state])
         yield Ribbon(f"r{number}", tail, head, lanes, used, use, words)

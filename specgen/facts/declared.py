@@ -48,7 +48,8 @@ def _printable(value: object) -> Value:
 
 def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Value) -> Fact:
     """One field of a definition as a fact."""
-    words = " ".join(str(step) for step in path).replace("_", " ")
+    named = path[1:] if path[0] == "size" else path
+    words = " ".join(str(step) for step in named).replace("_", " ")
     label = words[:1].upper() + words[1:]
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"

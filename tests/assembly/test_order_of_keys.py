@@ -16,12 +16,22 @@ def state(assembly: Assembly) -> dict[str, object]:
         for place in assembly.places.values()
     }
     links = {
-        name: (link.wired, link.lanes, link.generation, link.protocol, link.broken,
-               link.owner and link.owner.name, [stage.name for stage in link.stages])
+        name: (
+            link.wired,
+            link.lanes,
+            link.generation,
+            link.protocol,
+            link.broken,
+            link.owner and link.owner.name,
+            [stage.name for stage in link.stages],
+        )
         for name, link in assembly.links.items()
-    }  # fmt: skip
+    }
     pools = {
-        name: (sorted(entry[:2] for entry in pool.offered), sorted(entry[:2] for entry in pool.taken))
+        name: (
+            sorted(entry[:2] for entry in pool.offered),
+            sorted(entry[:2] for entry in pool.taken),
+        )
         for name, pool in assembly.pools.items()
     }
     return {"places": places, "links": links, "pools": pools}

@@ -75,6 +75,17 @@ class Watched:
         return [url for url in self.requests if not url.startswith(home)]
 
 
+def _refusal(answer: Any) -> list[str]:
+    return [f"{answer.status} {answer.url}"] if answer.status >= 400 else []
+
+
+def _failure(request: Any) -> list[str]:
+    """Requests that fail, but for those given up because the next page was asked for."""
+    if request.failure == "net::ERR_ABORTED":
+        return []
+    return [f"failed: {request.url}: {request.failure}"]
+
+
 Open = Callable[..., Watched]
 
 
@@ -91,10 +102,8 @@ def opened(browser: Any) -> Iterator[Open]:
         page.on("request", lambda request: watched.requests.append(request.url))
         page.on("console", lambda said: told.append(f"{said.type}: {said.text}"))
         page.on("pageerror", lambda problem: told.append(str(problem)))
-        page.on("requestfailed", lambda request: told.append(f"failed: {request.url}"))
-        page.on(
-            "response", lambda answer: answer.ok or told.append(f"{answer.status} {answer.url}")
-        )
+        page.on("requestfailed", lambda request: told.extend(_failure(request)))
+        page.on("response", lambda answer: told.extend(_refusal(answer)))
         page.goto(url)
         return watched
 

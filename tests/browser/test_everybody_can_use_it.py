@@ -86,7 +86,8 @@ STOP = """
 def test_the_keyboard_reaches_everything_in_order_and_in_sight(
     opened: Open, address: str, published: Path, kind: str
 ) -> None:
-    page = opened(f"{address}/{page_of(kind, published)}").page
+    url = f"{address}/{page_of(kind, published)}"
+    page = opened(url, reduced_motion="reduce").page  # else the page is still on its way there
     names = page.evaluate(REACHABLE)
     stops = walk_by_tab(page, 2 * len(names) + 20)
     reached = [stop[0] for stop in stops if stop[0] >= 0]

@@ -71,9 +71,7 @@ def test_search_finds_parts_builds_and_platforms(
         page.goto(f"{home}/builds/index.html")
         page.keyboard.press("/")
         page.keyboard.type(words)
-        page.locator(
-            f'[role=option] a[href$="{path}"], a[role=option][href$="{path}"]'
-        ).first.wait_for()
+        page.locator(f'[role=option][data-href$="{path}"]').wait_for(timeout=5000)
         _choose(page, path)
         page.wait_for_url(f"{home}/{path}")
     assert watched.complaints == []
@@ -82,11 +80,10 @@ def test_search_finds_parts_builds_and_platforms(
 
 def _choose(page: Any, path: str) -> None:
     """Go down the results to the one that leads to `path`, and enter."""
-    results = page.get_by_role("option")
-    for _ in range(results.count()):
+    chosen = page.locator("[role=option][aria-selected=true]")
+    for _ in range(page.get_by_role("option").count()):
         page.keyboard.press("ArrowDown")
-        chosen = page.locator("[role=option][aria-selected=true]")
-        if path in chosen.evaluate("option => option.outerHTML"):
+        if chosen.get_attribute("data-href").endswith(path):
             break
     page.keyboard.press("Enter")
 

@@ -5,7 +5,7 @@ from drawing_samples import breadths, drawn, machine, shown_text, squashed
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specgen.assembly import State
+from specgen.assembly import State, assemble
 from specgen.drawings import Box, Figure, Use, topology
 from specgen.drawings.plan import LANE
 from specgen.model import Drive
@@ -114,7 +114,7 @@ def test_alike_bays_are_one_box() -> None:
     bays = box(topology(machine()), "BAY 0")
     assert bays.places == ("BAY 0", "BAY 1", "BAY 2", "BAY 3")
     assert bays.name == "BAY 0 to 3"
-drive = machine().definitions.parts["nvme"]
+    drive = machine().definitions.parts["nvme"]
     assert isinstance(drive, Drive)
     assert f"4 × {show(drive.capacity)}" in [line.text for line in bays.lines]
 
@@ -160,7 +160,7 @@ def test_drives_hang_on_the_hub_that_feeds_them() -> None:
     hub, disks = box(figure, "HUB"), box(figure, "DISK 0")
     (ribbon,) = [one for one in figure.ribbons if one.head == disks.id]
     assert ribbon.tail in [outlet.id for outlet in hub.outlets]
-    assert ribbon.words == "HUB.S0 to DISK 0 to 1: 2 lanes, SATA, all in use"
+    assert ribbon.words == "DISK 0 to 1 from HUB.S0: 2 lanes, SATA, all in use"
 
 
 def test_ports_of_an_adapter_say_what_sits_in_their_cages() -> None:
@@ -189,8 +189,6 @@ def test_any_name_gives_a_picture_that_parses(name: str) -> None:
 
 
 def test_a_bare_platform_has_a_topology() -> None:
-    from specgen.assembly import assemble
-
     found = machine()
     bare = assemble(found.definitions, found.platform, None)
     drawing = drawn(bare)

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 (a table reads best with one row a line)
 """Deliberate breaks of the sound project in `base`: one mistake each, with all it must yield."""
 
 from typing import Final, NamedTuple

@@ -12,8 +12,35 @@ from tests.projects import base, edited, project
 FILES = base()
 NAMES = sorted(FILES)
 CUTS = 12
-SCRAPS = ("", ": ", "- ", "{", "}", "[", "]", "&a ", "*a", "!!x ", "\t", "\n", "x", "null", "~", "'",
-          '"', "..", "9999999999", "-1", "BAY 0..9999", "CPU1", "to", "\u202f", "#", "|", "? ")  # fmt: skip
+SCRAPS = (
+    "",
+    ": ",
+    "- ",
+    "{",
+    "}",
+    "[",
+    "]",
+    "&a ",
+    "*a",
+    "!!x ",
+    "\t",
+    "\n",
+    "x",
+    "null",
+    "~",
+    "'",
+    '"',
+    "..",
+    "9999999999",
+    "-1",
+    "BAY 0..9999",
+    "CPU1",
+    "to",
+    "\u202f",
+    "#",
+    "|",
+    "? ",
+)
 
 
 def told(files):
@@ -29,8 +56,12 @@ def told(files):
     return report(found.findings, found.sources.texts)
 
 
-@given(name=st.sampled_from(NAMES), at=st.floats(0, 1), length=st.integers(0, 12),
-       new=st.sampled_from(SCRAPS) | st.text(max_size=6))  # fmt: skip
+@given(
+    name=st.sampled_from(NAMES),
+    at=st.floats(0, 1),
+    length=st.integers(0, 12),
+    new=st.sampled_from(SCRAPS) | st.text(max_size=6),
+)
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_slice_replaced_by_any_text_is_answered(name, at, length, new):
     text = FILES[name]

@@ -53,7 +53,7 @@ def slots(case: Case) -> Table | None:
 def _fitted(place: Place) -> Cell:
     if place.part is not None and place.filled:
         return part_cell(place.part)
-    return words(f"{place.state}: {place.reason}" if place.reason else str(place.state))
+    return words(str(place.state))
 
 
 def _shape(place: Place) -> str:

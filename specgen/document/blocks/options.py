@@ -4,7 +4,16 @@ from specgen.assembly import Place
 from specgen.document.blocks.cells import NONE, column, head, names_cell, number, spoken, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, link, words
-from specgen.model import KINDS, Need, Part, Position, condensed, expand
+from specgen.model import (
+    KINDS,
+    Definitions,
+    Need,
+    Part,
+    Position,
+    Processor,
+    condensed,
+    expand,
+)
 from specgen.quantity import show
 from specgen.rules.fit import listed, suits
 
@@ -82,11 +91,7 @@ def options(case: Case) -> Table | None:
     for place in case.assembly.places.values():
         if place.position.fixed is not None:
             continue
-        fitting = tuple(
-            part.id
-            for part in known.values()
-            if suits(place, part) and listed(case.assembly, part) and _offered(part)
-        )
+        fitting = tuple(part.id for part in known.values() if _choosable(case, place, part))
         if fitting:
             groups.setdefault(fitting, []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
@@ -103,6 +108,22 @@ def options(case: Case) -> Table | None:
 
 def _offered(part: Part) -> bool:
     return part.life.status != "withdrawn"
+
+
+def _choosable(case: Case, place: Place, part: Part) -> bool:
+    """Whether somebody would choose the part for this position: it fits, works, can be had."""
+    return (
+        not part.closes
+        and _offered(part)
+        and suits(place, part)
+        and listed(case.assembly, part)
+        and _within_limits(place, part)
+    )
+
+
+def _within_limits(place: Place, part: Part) -> bool:
+    tdp = part.tdp if isinstance(part, Processor) else None
+    return place.position.tdp is None or tdp is None or tdp <= place.position.tdp
 
 
 def _part_names(parts: tuple[Part, ...]) -> Cell:
@@ -135,7 +156,7 @@ def consequences(case: Case) -> Table | None:
                 names_cell(holders),
                 words(_brings(part) or NONE),
                 words(_takes_away(part) or NONE),
-                words(_needs(part) or NONE),
+                needs_cell(case.definitions, part.needs) or words(NONE),
             )
         )
     columns = (
@@ -158,17 +179,33 @@ def _takes_away(part: Part) -> str:
     return condensed(tuple(name for text in part.blocks for name in expand(text)))
 
 
-def _needs(part: Part) -> str:
-    return "; ".join(need_words(need) for need in part.needs)
+def needs_cell(definitions: Definitions, needs: tuple[Need, ...]) -> Cell:
+    """Several needs, the parts among them leading to their entries."""
+    cell: list[Inline] = []
+    for need in needs:
+        cell += (
+            (Text("; "), *need_cell(definitions, need)) if cell else need_cell(definitions, need)
+        )
+    return tuple(cell)
 
 
-def need_words(need: Need) -> str:
+def need_cell(definitions: Definitions, need: Need) -> Cell:
     """A need as a reader says it."""
     if need.position is not None:
-        return f"{condensed(expand(need.position))} filled"
+        return words(f"{condensed(expand(need.position))} filled")
     if need.kind is not None and need.kind in KINDS:
         kind = KINDS[need.kind]
-        return f"{need.count} {(kind.title if need.count == 1 else kind.plural).lower()}"
+        return words(f"{need.count} {(kind.title if need.count == 1 else kind.plural).lower()}")
     if need.part:
-        return " or ".join(need.part)
-    return f"{need.count} of {need.resource}"
+        return _any_of(definitions, need)
+    return words(f"{need.count} of {need.resource}")
+
+
+def _any_of(definitions: Definitions, need: Need) -> Cell:
+    cell: list[Inline] = [Text(f"{need.count} × ")] if need.count > 1 else []
+    for index, name in enumerate(need.part):
+        if index:
+            cell.append(Text(" or "))
+        part = definitions.parts.get(name)
+        cell += words(name) if part is None else link(part.name, f"part:{name}")
+    return tuple(cell)

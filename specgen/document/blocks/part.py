@@ -10,11 +10,12 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.blocks.options import need_words
+from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, FactList, Table, figure, link, literal, words
 from specgen.facts.declared import declared_fact, declared_facts
 from specgen.model import KINDS, ManagementController, NetworkAdapter, PowerSupply, expand
+from specgen.quantity import Ratio
 
 
 def identity(case: PartCase) -> FactList:
@@ -64,7 +65,7 @@ def brings(case: PartCase) -> Table | None:
 def needs(case: PartCase) -> Table | None:
     """What must be there with it, and what it takes away."""
     rows: list[tuple[Cell, ...]] = [
-        (words(need_words(need)), words(need.because or NONE)) for need in case.part.needs
+        (need_cell(case.definitions, need), words(need.because or NONE)) for need in case.part.needs
     ]
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))
@@ -113,7 +114,7 @@ def _outputs(case: PartCase) -> Table | None:
         )
         for at, entry in enumerate(part.outputs)
     ]
-    columns = (number("Line voltage from"), number("To"), number("Output"))
+    columns = (head("Line voltage from"), number("To"), number("Output"))
     return table("Output by line voltage", columns, rows, "outputs-table")
 
 
@@ -121,14 +122,16 @@ def _curve(case: PartCase) -> Table | None:
     part = case.part
     if not isinstance(part, PowerSupply):
         return None
-    rows: list[tuple[Cell, ...]] = [
-        tuple(
-            value_cell(declared_fact(part, ("curve", at, name), getattr(entry, name)), NONE)
-            for name in ("load", "efficiency", "power_factor")
+    rows: list[tuple[Cell, ...]] = []
+    for at, entry in enumerate(part.curve):
+        shares = (("load", entry.load), ("efficiency", entry.efficiency))
+        cells = (
+            value_cell(declared_fact(part, ("curve", at, name), Ratio.of_fraction(share)))
+            for name, share in shares
         )
-        for at, entry in enumerate(part.curve)
-    ]
-    columns = (number("Share of rated load"), number("Efficiency"), number("Power factor"))
+        factor = declared_fact(part, ("curve", at, "power_factor"), entry.power_factor)
+        rows.append((*cells, value_cell(factor, NONE)))
+    columns = (head("Share of rated load"), number("Efficiency"), number("Power factor"))
     return table("Efficiency", columns, rows, "curve-table")
 
 

@@ -2,7 +2,7 @@
 
 from specgen.assembly import Assembly
 from specgen.facts.registry import Subjects
-from specgen.model import KINDS, Card, NetworkAdapter, Processor
+from specgen.model import KINDS, Card, NetworkAdapter, Processor, natural
 from specgen.quantity import DataRate, plain
 
 CARD_KINDS = frozenset(name for name, kind in KINDS.items() if issubclass(kind, Card))
@@ -23,13 +23,16 @@ def _processors(assembly: Assembly) -> tuple[str, ...]:
 
 
 def _slots(assembly: Assembly) -> tuple[str, ...]:
-    return tuple(
-        place.name
+    """Card slots first, then mezzanines and other places for cards; each in natural order."""
+    found = [
+        place
         for place in assembly.places.values()
         if place.lead is not None
         and CARD_KINDS.intersection(place.position.takes)
         and place.how != "fixed"
-    )
+    ]
+    found.sort(key=lambda place: (place.position.height is None, natural(place.name)))
+    return tuple(place.name for place in found)
 
 
 def _volumes(assembly: Assembly) -> tuple[str, ...]:

@@ -1,0 +1,183 @@
+"""Memory: bandwidths, system peaks and module capacities, against published figures."""
+
+from decimal import Decimal
+
+import pytest
+
+from specgen.facts import Facts
+from specgen.facts.calculators import memory
+from specgen.model import MemoryModule
+from specgen.pipeline import Survey
+from specgen.quantity import DataSize, TransferRate
+from tests.facts.machines import calculated
+
+# Source: JEDEC JESD79-4 (DDR4) and JESD79-5, -5C (DDR5): the list of grades from memory; peak of
+# a channel = rate x 8 bytes, decimal MB. Verified in print: DDR5-4800 = 38.4 GB/s.
+GRADES = (
+    ("DDR4-1600", "1600", "12800"),
+    ("DDR4-1866", "1866.67", "14933"),
+    ("DDR4-2133", "2133.33", "17067"),
+    ("DDR4-2400", "2400", "19200"),
+    ("DDR4-2666", "2666.67", "21333"),
+    ("DDR4-2933", "2933.33", "23467"),
+    ("DDR4-3200", "3200", "25600"),
+    ("DDR5-4800", "4800", "38400"),
+    ("DDR5-5200", "5200", "41600"),
+    ("DDR5-5600", "5600", "44800"),
+    ("DDR5-6000", "6000", "48000"),
+    ("DDR5-6400", "6400", "51200"),
+    ("DDR5-7200", "7200", "57600"),
+    ("DDR5-8000", "8000", "64000"),
+    ("DDR5-8800", "8800", "70400"),
+)
+# Source: as above; with the rate in whole MT/s the product is a little less
+WHOLE_RATES = (("1866", "14928"), ("2133", "17064"), ("2666", "21328"), ("2933", "23464"))
+
+
+@pytest.mark.parametrize(("grade", "rate", "megabytes"), GRADES)
+def test_a_channel_carries_eight_bytes_a_transfer(grade, rate, megabytes):
+    got = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
+    assert got == pytest.approx(Decimal(megabytes), rel=Decimal("5e-4")), grade
+
+
+@pytest.mark.parametrize(("rate", "megabytes"), WHOLE_RATES)
+def test_a_rate_in_whole_megatransfers_gives_a_little_less(rate, megabytes):
+    got = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
+    assert got == Decimal(megabytes)
+
+
+def test_check_bits_carry_no_user_data():
+    # Source: DMTF Memory: DataWidthBits 64 beside BusWidthBits 72; DDR5 2 x 32 of 2 x 40 bits
+    assert memory.bandwidth(TransferRate.of(4800, "MT/s"), 1).in_unit("GB/s") == Decimal("38.4")
+
+
+def machine(sockets: int, channels: int, rate: str, modules: str = "module") -> Facts:
+    """A module on each channel of each processor, in slots named D1_1, D1_2, …"""
+    slots = "".join(
+        f"  - {{name: DIMM {socket}-{channel}, takes: memory-module, of: CPU{socket}, "
+        f"channel: C{channel}}}\n"
+        for socket in range(1, sockets + 1)
+        for channel in range(1, channels + 1)
+    )
+    return calculated(
+        f"  - {{name: CPU1..CPU{sockets}, takes: processor}}\n{slots}",
+        f"  CPU1..CPU{sockets}: processor\n"
+        + "".join(
+            f"  DIMM {socket}-1..{channels}: {modules}\n" for socket in range(1, sockets + 1)
+        ),
+        catalog=f"""
+- kind: memory-module
+  common: {{technology: ddr5, form: rdimm, ranks: 2, device_width: 8, source: {{document: memory}}}}
+  parts:
+    - {{id: module, name: Module, capacity: 32 GiB, speed: {rate}}}
+    - {{id: slower, name: Slower, capacity: 16 GiB, speed: 4400 MT/s}}
+""",
+        channels=channels,
+        rate="8800 MT/s",
+    )
+
+
+# Source: as GRADES, times channels and sockets
+SYSTEMS = (
+    (1, 8, "3200", "204.8"),
+    (1, 8, "4800", "307.2"),
+    (1, 12, "4800", "460.8"),
+    (1, 12, "5600", "537.6"),
+    (1, 12, "6400", "614.4"),
+    (2, 8, "4800", "614.4"),
+)
+
+
+@pytest.mark.parametrize(("sockets", "channels", "rate", "gigabytes"), SYSTEMS)
+def test_a_whole_machine_peaks_at_channels_times_rate(sockets, channels, rate, gigabytes):
+    facts = machine(sockets, channels, f"{rate} MT/s")
+    assert facts.value("memory.bandwidth").in_unit("GB/s") == Decimal(gigabytes)
+    assert facts.value("memory.channels_used") == sockets * channels
+    assert facts.value("memory.capacity") == DataSize.of(32 * sockets * channels, "GiB")
+
+
+# Source: module capacity in GiB = ranks x (64 / device width) x dies in a package x Gbit / 8;
+# check devices are not counted. Die densities of DDR5: JESD79-5, 8 to 64 Gbit.
+ORGANISED = (
+    (1, 8, 1, 8, 8),
+    (2, 4, 1, 8, 32),
+    (2, 4, 1, 16, 64),
+    (2, 8, 1, 16, 32),
+    (2, 4, 1, 16, 64),
+    (1, 4, 1, 24, 48),
+    (2, 4, 1, 24, 96),
+    (2, 4, 1, 32, 128),
+    (2, 4, 4, 16, 256),
+)
+
+
+def gibibytes(ranks: int, width: int, dies: int, density: int) -> Decimal:
+    return Decimal(ranks * (64 // width) * dies * density) / 8
+
+
+@pytest.mark.parametrize(("ranks", "width", "dies", "density", "capacity"), ORGANISED)
+def test_the_arithmetic_of_this_test_is_that_of_the_tables(ranks, width, dies, density, capacity):
+    assert gibibytes(ranks, width, dies, density) == capacity
+
+
+def test_the_modules_of_the_demo_can_be_built_of_their_dies(demo: Survey):
+    # Source: as ORGANISED; the demo's modules say in `attributes` what their dies are
+    assert demo.definitions is not None
+    modules = [p for p in demo.definitions.parts.values() if isinstance(p, MemoryModule)]
+    assert len(modules) >= 12
+    wrong = []
+    for module in modules:
+        density = int(module.attributes["die density"].removesuffix(" Gbit"))
+        dies = int(module.attributes.get("dies in a package", "1"))
+        arithmetic = gibibytes(module.ranks, module.device_width, dies, density)
+        if module.capacity.in_unit("GiB") != arithmetic:
+            wrong.append((module.id, arithmetic))
+    assert wrong == []
+
+
+def test_modules_of_the_demo_are_named_as_they_are_organised(demo: Survey):
+    # Source: JEDEC module labels state ranks and device width, `2Rx4`; from memory
+    assert demo.definitions is not None
+    for part in demo.definitions.parts.values():
+        if isinstance(part, MemoryModule):
+            stacked = "S4" if part.form == "3ds-rdimm" else ""
+            assert f"{part.ranks}{stacked}Rx{part.device_width}" in part.name
+            assert f"{part.capacity.in_unit('GiB'):f} GiB" in part.name
+            assert f"DDR5-{part.speed.in_unit('MT/s'):f}" in part.name
+
+
+def test_memory_capacity_is_binary():
+    # Source: IEC 80000-13; 512 GiB = 549.755813888 GB
+    facts = machine(2, 8, "4800 MT/s")
+    capacity = facts.value("memory.capacity")
+    assert capacity.in_unit("GiB") == 512
+    assert capacity.in_unit("GB") == Decimal("549.755813888")
+
+
+def test_a_slower_module_slows_all_of_its_processor():
+    # common practice, no source: mixed modules run at the slowest one's rate
+    rates = (TransferRate.of(5600, "MT/s"), TransferRate.of(4400, "MT/s"))
+    assert memory.speed(1, rates, {}, {}) == TransferRate.of(4400, "MT/s")
+
+
+# common practice, no source: processor and board state a rate for each number of modules on a
+# channel, and two on a channel run slower than one
+TABLE = {1: TransferRate.of(5600, "MT/s"), 2: TransferRate.of(4400, "MT/s")}
+DERATED = (
+    (1, {}, "5600"),
+    (2, {}, "4400"),
+    (3, {}, "4400"),
+    (1, {1: TransferRate.of(4800, "MT/s")}, "4800"),
+    (2, {1: TransferRate.of(4800, "MT/s")}, "4400"),
+    (2, {1: TransferRate.of(4800, "MT/s"), 2: TransferRate.of(4000, "MT/s")}, "4000"),
+)
+
+
+@pytest.mark.parametrize(("loading", "board", "rate"), DERATED)
+def test_speed_is_the_least_of_module_processor_and_board(loading, board, rate):
+    modules = (TransferRate.of(6400, "MT/s"),)
+    assert memory.speed(loading, modules, TABLE, board) == TransferRate.of(rate, "MT/s")
+
+
+def test_a_processor_without_modules_has_no_memory_speed():
+    assert memory.speed(0, (), TABLE, {}) is None
