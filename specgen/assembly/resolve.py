@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from specgen.assembly.fill import fill
 from specgen.assembly.result import Assembly, Link, Place, Pool, State
-from specgen.assembly.trace import Web, trace
+from specgen.assembly.trace import Web, trace, uplinks
 from specgen.diagnostics import Span
 from specgen.model import Build, Card, Conditions, Definitions, Platform, expand
 
@@ -33,6 +33,7 @@ def assemble(definitions: Definitions, platform: Platform, build: Build | None) 
         places=work.places,
         ports=work.ports,
         links=links,
+        uplinks=uplinks(web),
         pools=_pools(platform, work.places),
         absent=absent,
         findings=(*work.findings, *web.findings),

@@ -140,7 +140,10 @@ class Absent:
 
 @dataclass(frozen=True, slots=True)
 class Assembly:
-    """A build resolved. `places` keeps the order in which positions appeared."""
+    """A build resolved. `places` keeps the order in which positions appeared.
+
+    `uplinks` are the links that feed switches and expanders over a cable or a lead.
+    """
 
     build: Build | None
     platform: Platform
@@ -150,6 +153,7 @@ class Assembly:
     places: Mapping[str, Place]
     ports: Mapping[str, PortAt]
     links: Mapping[str, Link]
+    uplinks: Mapping[str, Link]
     pools: Mapping[str, Pool]
     absent: tuple[Absent, ...]
     findings: tuple[Finding, ...]

@@ -84,7 +84,7 @@ def trace(web: Web, place: Place) -> Link | None:
         return None
     span = place.origin.at(*place.path, "from")
     walk = _walk(web, place.lead.from_, span, [web.stage(place.name, place.lead, span)])
-    root = _root(web, walk.owner)
+    root = _root(web, walk)
     protocol = _protocol(place.part, walk.owner)
     wired = min((stage.lanes for stage in walk.stages), default=0)
     if walk.owner is not None:
@@ -178,21 +178,61 @@ def _unusable(walk: _Walk, place: Place) -> _Walk:
     return walk.stop(place.reason, place.because_of)
 
 
-def _root(web: Web, owner: PortAt | None) -> PortAt | None:
-    """The port behind switches and expanders, following `behind` to its end."""
+def _upstream(web: Web, port: PortAt) -> _Walk:
+    """From a switch's or an expander's port one step on, to the port that feeds it."""
+    behind, span = port.port.behind or "", port.declared_at
+    place = web.places.get(behind)
+    if place is not None and place.lead is not None and "cable" not in place.position.takes:
+        behind, span = place.lead.from_, place.origin.at(*place.path, "from")
+    return _walk(web, behind, span, [])
+
+
+def _root(web: Web, walk: _Walk) -> PortAt | None:
+    """The port behind switches and expanders; what is not fed itself breaks the walk."""
     seen: set[str] = set()
+    owner = walk.owner
     while owner is not None and owner.port.behind and owner.name not in seen:
         seen.add(owner.name)
-        behind = owner.port.behind
-        span = owner.declared_at
-        place = web.places.get(behind)
-        if place is not None and place.lead is not None and "cable" not in place.position.takes:
-            behind, span = place.lead.from_, place.origin.at(*place.path, "from")
-        further = _walk(web, behind, span, []).owner
-        if further is None:
+        further = _upstream(web, owner)
+        if further.broken:
+            walk.stop(further.broken, further.broken_at)
             return None
-        owner = further
+        owner = further.owner
     return owner
+
+
+def uplinks(web: Web) -> dict[str, Link]:
+    """What feeds switches and expanders over a cable or a lead, by the name it comes in at.
+
+    Where it comes in at a position with lanes of its own, that position has a link like any other.
+    """
+    found: dict[str, Link] = {}
+    for port in web.ports.values():
+        behind = port.port.behind
+        place = web.places.get(behind or "")
+        wired = place is not None and place.lead is not None
+        if behind is None or behind in found or wired or port.place.state is not State.FILLED:
+            continue
+        walk = _upstream(web, port)
+        carried = walk.owner.port.carries if walk.owner is not None else {}
+        protocol = next((name for name in port.port.carries if name in carried), "pcie")
+        lanes = min((stage.lanes for stage in walk.stages), default=0)
+        if walk.owner is not None:
+            lanes = min(lanes, walk.owner.port.lanes) if walk.stages else walk.owner.port.lanes
+        _, generation = _fitted(None, walk, lanes, protocol)
+        found[behind] = Link(
+            place.name if place is not None else port.place.name,
+            tuple(reversed(walk.stages)),
+            walk.owner,
+            walk.owner,
+            protocol,
+            lanes,
+            lanes,
+            generation,
+            walk.broken,
+            walk.broken_at,
+        )
+    return found
 
 
 def _protocol(part: Part | None, owner: PortAt | None) -> str:

@@ -53,14 +53,16 @@ def report(
     paint: Paint = plain,
     limit: int = FIRST,
 ) -> str:
-    """All findings in order, each once: the first `limit` in full, then a count, then the sum.
+    """All findings in order, each once: at most `limit` in full, then a count, then the sum.
 
+    Where there are more, those of least weight are left out first: notes never hide an error.
     Ends with a line break; empty where nothing was found.
     """
     ordered = arrange(findings)
     if not ordered:
         return ""
-    parts = [full(each, sources, shown=shown, paint=paint) for each in ordered[: max(0, limit)]]
+    heaviest = sorted(ordered, key=lambda finding: finding.severity.rank)[: max(0, limit)]
+    parts = [full(each, sources, shown=shown, paint=paint) for each in arrange(heaviest)]
     left = len(ordered) - len(parts)
     if left:
         parts.append(f"... and {_many(left, 'finding')} more" if parts else _many(left, "finding"))

@@ -15,7 +15,7 @@ from typing import Literal as OneOf
 Align = OneOf["start", "end"]
 
 REFERENCES: Final = ("part", "platform", "build")
-"""What a link can refer to by name (`part:lantern-riser-tall`); writers ask for its address."""
+"""What a link can refer to by name (`part:tall-riser`); writers ask for its address."""
 
 WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
@@ -68,7 +68,7 @@ class Link:
     """A way to somewhere else.
 
     `target` is an address (http, https, mailto), an anchor of the same document (`#power`), a
-    reference (`part:lantern-riser-tall`) or a relative path; see `safe_target`.
+    reference (`part:tall-riser`) or a relative path; see `safe_target`.
     """
 
     children: "tuple[Inline, ...]"
@@ -106,11 +106,15 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: `align` is "end" for numbers; `header`: its cells name their rows."""
+    """A column of a table: `align` is "end" for numbers; `header`: its cells name their rows.
+
+    Cells of a `short` column are a word or two and are not broken over lines.
+    """
 
     title: str
     align: Align = "start"
     header: bool = False
+    short: bool = False
 
 
 @dataclass(frozen=True, slots=True)

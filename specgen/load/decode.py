@@ -6,6 +6,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from specgen.diagnostics import Finding
 from specgen.load.problems import explain
+from specgen.load.signs import negative_figures
 from specgen.model import Origin
 from specgen.source import Fields
 
@@ -28,6 +29,9 @@ def decode(cls: type[T], tree: Fields) -> tuple[T | None, tuple[Finding, ...]]:
         value: T = adapter(cls).validate_python(tree)
     except ValidationError as problems:
         return None, explain(cls, tree, problems)
+    negatives = negative_figures(value, tree)
+    if negatives:
+        return None, negatives
     if hasattr(value, "origin"):
         object.__setattr__(value, "origin", Origin(tree))
     return value, ()

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any, get_args, get_type_hints
 
 from pydantic import ValidationError
@@ -20,6 +21,7 @@ _QUANTITY: Mapping[str, Code] = {
     "wrong-dimension": codes.WRONG_DIMENSION,
     "out-of-range": codes.WRONG_VALUE,
 }
+_NULLS = ("~", "null")
 _SHAPES: Mapping[str, str] = {
     "tuple_type": "a list",
     "mapping_type": "a mapping",
@@ -29,6 +31,7 @@ _SHAPES: Mapping[str, str] = {
 }
 
 
+@cache
 def field_names(cls: type[Any]) -> dict[str, str]:
     """YAML name to field name of a model class, the fields that YAML may give."""
     names = {}
@@ -149,16 +152,16 @@ def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
     name = names[-1] if names else "it"
     if kind == "quantity":
         code = _QUANTITY[str(context["problem"])]
+        given = error["input"]
+        if isinstance(given, list | dict):
+            code = codes.WRONG_TYPE
+        elif not str(given).strip() or (getattr(given, "plain", False) and given in _NULLS):
+            return _empty(name, at)
         return Finding(
             code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"])
         )
     if kind == "empty":
-        return Finding(
-            codes.EMPTY_VALUE,
-            f"`{name}` is empty",
-            Label(at),
-            help="give a value, or delete the field",
-        )
+        return _empty(name, at)
     if kind == "range":
         return Finding(
             codes.BAD_RANGE, str(context["why"]), Label(at), help="write `BAY 0..7`, or one name"
@@ -174,6 +177,11 @@ def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
     message = str(error["msg"])
     message = message[0].lower() + message[1:]
     return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
+
+
+def _empty(name: str, at: Span) -> Finding:
+    help_ = "give a value, or delete the field"
+    return Finding(codes.EMPTY_VALUE, f"`{name}` is empty", Label(at), help=help_)
 
 
 def _not_one_of(tree: Fields, path: Path, name: str, expected: str, at: Span) -> Finding:

@@ -2,19 +2,20 @@
 
 from collections.abc import Iterable, Iterator
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, State
 from specgen.diagnostics import Finding, Label, Severity, codes, did_you_mean, question
 
 
 def without_allowed(assembly: Assembly, findings: Iterable[Finding]) -> Iterator[Finding]:
     """The findings less the warnings that the build allows; SG212 for allowances without use.
 
-    While there are errors a warning may be hidden behind one, so its allowance is left alone.
+    While there are errors, or parts that nobody defines, a warning may be hidden behind one of
+    them, so its allowance is left alone.
     """
     build = assembly.build
     unused = {} if build is None else {entry.code: index for index, entry in enumerate(build.allow)}
     allowed = frozenset(unused)
-    errors = False
+    errors = any(place.state is State.UNKNOWN for place in assembly.places.values())
     for finding in findings:
         errors |= finding.severity is Severity.ERROR
         if finding.severity is Severity.WARNING and finding.code.id in allowed:

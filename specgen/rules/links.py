@@ -86,7 +86,10 @@ class Load:
 
 
 def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
-    """Links that end in a fitted part rather than lead on through it."""
+    """Links that end in a fitted part, or feed a switch, rather than lead on through it."""
+    for link in assembly.uplinks.values():
+        if not link.broken:
+            yield assembly.places[link.place], link
     passed = {
         stage.name
         for link in assembly.links.values()
@@ -178,7 +181,7 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         part = place.part
         if part is None or link.owner is None:
             continue
-        lost = _lost(part, link)
+        lost = _lost(part, link) if link.place in assembly.links else ""
         if lost and _mute_port_of(part, link) is None:
             groups.setdefault((place.at, lost), []).append((place, lost))
     for (at, lost), entries in groups.items():

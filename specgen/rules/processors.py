@@ -7,6 +7,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.model import HeatSink, Processor
 from specgen.quantity import plain
+from specgen.rules.fit import suits
 from specgen.rules.places import by_line, names, settled
 
 
@@ -74,7 +75,7 @@ def heat_sinks(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             for other in assembly.definitions.parts.values()
             if isinstance(other, HeatSink)
             and other.tdp_limit >= processor.tdp
-            and other.socket == sink.socket
+            and suits(place, other)
         )
         yield Finding(
             codes.HEATSINK_TDP,

@@ -274,7 +274,9 @@ def _id(anchor: str) -> str:
 
 
 def _kind(column: Column) -> str:
-    return ' class="num"' if column.align == "end" else ""
+    marks = (("num", column.align == "end"), ("short", column.short))
+    kinds = " ".join(word for word, holds in marks if holds)
+    return f' class="{kinds}"' if kinds else ""
 
 
 def _column(column: Column) -> str:

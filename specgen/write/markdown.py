@@ -143,8 +143,9 @@ class _Writer:
         return [f"> {line}".rstrip() for line in _with_gaps(self.blocks(children))]
 
     def listing(self, listing: Listing, *, other: bool) -> _Lines:
-        tight = all(_is_tight(item) for item in listing.items)
-        items = [self.item(item, tight=tight) for item in listing.items]
+        written = [list(filter(None, self.blocks(item))) or [[""]] for item in listing.items]
+        tight = all(map(_is_tight, listing.items)) and not any(map(_underlines, written))
+        items = [list(chain(*item) if tight else _with_gaps(item)) for item in written]
         bullet = "+" if other else "-"
         if bullet == "-" and any(_DASHES.fullmatch(item[0]) for item in items):
             bullet = "*"  # with a dash before it, the line would be a rule
@@ -157,10 +158,6 @@ class _Writer:
             lines.append(f"{marker} {inner[0]}".rstrip())
             lines += [f"{indent}{line}".rstrip() for line in inner[1:]]
         return lines
-
-    def item(self, item: tuple[Block, ...], *, tight: bool) -> _Lines:
-        chunks = list(filter(None, self.blocks(item))) or [[""]]
-        return list(chain.from_iterable(chunks)) if tight else list(_with_gaps(chunks))
 
     def grid(self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> _Lines:
         """A pipe table, padded, numbers to the right."""
@@ -180,6 +177,11 @@ def _is_tight(item: tuple[Block, ...]) -> bool:
         isinstance(item[0], Paragraph) and all(isinstance(each, Listing) for each in item[1:2])
         and len(item) <= 2
     )  # fmt: skip
+
+
+def _underlines(chunks: Sequence[_Lines]) -> bool:
+    """Whether a list under a paragraph begins with an empty item, which would underline it."""
+    return len(chunks) > 1 and not chunks[1][0].lstrip("-+*.)0123456789")
 
 
 def _room(cells: Iterable[str]) -> int:

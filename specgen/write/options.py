@@ -8,7 +8,7 @@ from specgen.document import safe_target, scheme
 from specgen.document.tree import REFERENCES, WEB
 
 Resolve = Callable[[str], str | None]
-"""The address for a reference (`part:lantern-riser-tall`) or a relative path, None for none."""
+"""The address for a reference (`part:tall-riser`) or a relative path, None for none."""
 
 
 def nowhere(target: str) -> None:  # noqa: ARG001

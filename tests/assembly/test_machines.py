@@ -161,12 +161,8 @@ def test_a_bare_platform_resolves_without_a_build():
 
 
 def test_a_part_that_brings_itself_is_found_and_ends():
-    found = project(
-        edited(
-            HOUSE,
-            "- {kind: energy-pack, id: pack,",
-            "- {kind: energy-pack, id: pack, brings: {positions: [{name: .X, takes: energy-pack, fixed: pack}]},",
-        )
-    )
+    again = "brings: {positions: [{name: .X, takes: energy-pack, fixed: pack}]}"
+    old = "- {kind: energy-pack, id: pack,"
+    found = project(edited(HOUSE, old, f"{old} {again},"))
     assert found.codes == ["SG210"]
     assert len(found.assemblies["lantern-full"].places) < 100

@@ -266,6 +266,14 @@ def test_a_report_prints_the_first_findings_in_order_and_counts_the_rest() -> No
     assert "... and 11 findings more" in report(many, {})
 
 
+def test_notes_never_crowd_an_error_out_of_a_report() -> None:
+    notes = [Finding(codes.LINK_NARROWED, "m", Label(at("a.yaml", n, 1, 1))) for n in range(1, 60)]
+    error = Finding(codes.NO_UNIT, "the one error", Label(at("z.yaml", 1, 1, 1)))
+    printed = report([*notes, error], {})
+    assert "the one error" in printed
+    assert "... and 10 findings more" in printed
+
+
 def test_the_sum_counts_by_weight() -> None:
     label = Label(at("a.yaml", 1, 1, 1))
     error, warning, note = (

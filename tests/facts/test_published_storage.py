@@ -72,9 +72,7 @@ FORMED = (
 
 
 @pytest.mark.parametrize(("level", "members", "groups", "data", "failures"), FORMED)
-def test_a_level_keeps_so_many_members_and_survives_so_many(
-    level, members, groups, data, failures
-):
+def test_a_level_keeps_so_many_members_and_survives_so_many(level, members, groups, data, failures):
     assert storage.data_members(level, members, groups) == data
     assert storage.survived(level, members, groups) == failures
 
@@ -195,9 +193,7 @@ def test_a_larger_member_adds_nothing_to_a_volume_but_counts_as_raw():
 
 
 def test_volumes_add_up():
-    facts = array(
-        "[{name: A, level: 1, drives: BAY 1..2}, {name: B, level: 6, drives: BAY 3..12}]"
-    )
+    facts = array("[{name: A, level: 1, drives: BAY 1..2}, {name: B, level: 6, drives: BAY 3..12}]")
     assert facts.value("storage.usable") == DataSize.of(4 + 32, "TB")
 
 

@@ -49,6 +49,8 @@ TEXT: Final = (
     _one("mapping for a list", SMALL, "    - {code: SG323,", "    {code: SG323,", "SG112", "allow:"),
     _one("a word that is none of the choices", PLATFORM, "operating_class: A2", "operating_class: A9", "SG113"),
     _one("a number out of range", PLATFORM, "rack_units: 1", "rack_units: 0", "SG113"),
+    _one("negative power", DRIVES, "typical: 8 W", "typical: -8 W", "SG113"),
+    _one("negative output", HOUSE, "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V, output: 300 W}]", "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V, output: -300 W}]", "SG113"),
     _one("drop a required field", PLATFORM, "mass: 11.2 kg\n", "", "SG114", "id: lantern"),
     _one("drop the source", DRIVES, "  swap: cold\n  source: {document: drive table, date: 2026-01-10}\n",
          "  swap: cold\n", "SG114", "kind: drive"),

@@ -236,6 +236,8 @@ def test_any_word_reads_back_wherever_it_stands(word: str) -> None:
 
 
 @given(documents)
+@example(document("T", [Listing(((paragraph("0"), Listing(((),))),))]))
+@example(document("T", [Listing(((Listing(((Listing(((),)),),)),),))]))
 def test_any_document_reads_back_as_the_same_headings_tables_and_text(made: Document) -> None:
     assert read(body(made, resolve)) == [*head(made), *outline(made.blocks)]
 

@@ -57,6 +57,11 @@ def head(title: str) -> Column:
     return Column(title, header=True)
 
 
+def short_head(title: str) -> Column:
+    """The column that names its rows by positions or other short names."""
+    return Column(title, header=True, short=True)
+
+
 def number(title: str) -> Column:
     """A column of figures."""
     return Column(title, align="end")

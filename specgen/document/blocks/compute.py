@@ -3,7 +3,6 @@
 from specgen.document.blocks.cells import (
     cell_of,
     column,
-    head,
     names_cell,
     number,
     part_cell,
@@ -25,7 +24,7 @@ def processors(case: Case) -> Table | None:
         figures = (cell_of(case.facts, f"processors.{place.name}.{name}") for name in FIGURES)
         rows.append((words(place.name), part_cell(part), *figures))
     columns = (
-        head("Socket"),
+        short_head("Socket"),
         column("Processor"),
         number("Cores"),
         number("Threads"),
@@ -60,7 +59,7 @@ def memory(case: Case) -> Table | None:
             )
         )
     columns = (
-        head("Processor"),
+        short_head("Processor"),
         column("Module"),
         column("Positions"),
         number("Each"),

@@ -9,6 +9,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    short_head,
     table,
 )
 from specgen.document.case import Case
@@ -37,7 +38,7 @@ def slots(case: Case) -> Table | None:
             )
         )
     columns = (
-        head("Slot"),
+        short_head("Slot"),
         column("Fitted"),
         column("Takes"),
         number("Mechanical"),
@@ -74,7 +75,7 @@ def lanes(case: Case) -> Table | None:
         )
         for name in PROCESSORS.listed(case.assembly)
     ]
-    columns = (head("Processor"), number("Lanes owned"), number("In use"), number("Free"))
+    columns = (short_head("Processor"), number("Lanes owned"), number("In use"), number("Free"))
     return table("PCIe lanes", columns, rows, "lanes-table")
 
 
@@ -113,7 +114,7 @@ def ports(case: Case) -> Table | None:
             )
         )
     columns = (
-        head("Speed"),
+        short_head("Speed"),
         column("Connector"),
         column("Medium"),
         number("Ports"),

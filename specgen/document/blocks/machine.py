@@ -9,6 +9,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    short_head,
     table,
     value_cell,
 )
@@ -169,7 +170,7 @@ def notes(case: Case) -> Table | None:
         for finding in case.findings
         if finding.severity is not Severity.ERROR
     ]
-    columns = (head("Code"), column("Note"), column("Why"))
+    columns = (short_head("Code"), column("Note"), column("Why"))
     return table("Review notes", columns, rows, "notes-table")
 
 

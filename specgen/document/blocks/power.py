@@ -7,6 +7,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    short_head,
     table,
 )
 from specgen.document.case import Case
@@ -31,7 +32,7 @@ def power(case: Case) -> Table | None:
         return None
     sums = ((Strong(cell_of(case.facts, f"power.{level}")),) for level in LEVELS)
     rows.append(((Strong(words("Sum")),), *sums))
-    columns = (head("Subsystem"), number("Idle"), number("Typical"), number("Maximum"))
+    columns = (short_head("Subsystem"), number("Idle"), number("Typical"), number("Maximum"))
     note = "At the supplies' output; conversion losses come on top."
     return table("Draw by subsystem", columns, rows, "power-table", note)
 

@@ -9,6 +9,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    short_head,
     spoken,
     table,
     value_cell,
@@ -65,7 +66,7 @@ def volumes(case: Case) -> Table | None:
         for name in VOLUMES.listed(case.assembly)
     ]
     columns = (
-        head("Volume"),
+        short_head("Volume"),
         column("Level"),
         number("Members"),
         number("Hot spares"),

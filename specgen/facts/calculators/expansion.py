@@ -1,16 +1,20 @@
 """Slots and lanes: what each slot is mechanically and electrically, who owns it, what is left."""
 
+from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 
-from specgen.assembly import Assembly, Link, Place
+from specgen.assembly import Assembly, Link, Place, PortAt
+from specgen.assembly.trace import Web, trace
 from specgen.facts.calculators.subjects import PROCESSORS, SLOTS
 from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Fact
 from specgen.facts.inputs import FactOf, Seen, Trail, fit_leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Span
+from specgen.model import Lead, Span
 from specgen.quantity import DataRate
 
+ANY_WIDTH = 1 << 16  # lanes; wider than any port, so that the stages after it decide
 LANE_SOURCE = "PCI Express Base specification: rate x coding / 8 x lanes, one way, before packets"
 
 
@@ -202,8 +206,12 @@ def slots_unusable(places: tuple[Place, ...]) -> int:
     return sum(str(place.state) in ("unusable", "blocked") for place in places)
 
 
+def _gives_pcie(port: PortAt, processor: str) -> bool:
+    return port.place.name == processor and "pcie" in port.port.carries
+
+
 def _owned(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    ports = [port for port in assembly.ports.values() if port.place.name == processor]
+    ports = [port for port in assembly.ports.values() if _gives_pcie(port, processor)]
     trail = tuple(
         Declared(
             f"{port.name}: x{port.port.lanes}",
@@ -216,17 +224,49 @@ def _owned(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return sum(port.port.lanes for port in ports), trail
 
 
+def _uplinks(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
+    """Links that feed a switch through a cable's connector or a lead, each once.
+
+    A switch on a card is fed through the link of its slot, which is among the links already.
+    """
+    web = Web(assembly.platform, assembly.places, assembly.ports)
+    seen: set[str] = set()
+    for port in assembly.ports.values():
+        behind = port.port.behind
+        if behind is None or behind in seen or not port.place.filled:
+            continue
+        seen.add(behind)
+        if behind not in assembly.links:
+            lead = Lead(from_=behind, lanes=ANY_WIDTH)
+            link = trace(web, replace(port.place, part=None, lead=lead))
+            if link is not None and not link.broken:
+                yield port.place, link
+
+
+def _ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
+    """Links to filled positions that lead on to no other, and those of switches."""
+    passed = {
+        stage.name
+        for link in assembly.links.values()
+        for stage in link.stages
+        if stage.name != link.place
+    }
+    for name, link in assembly.links.items():
+        if name not in passed and assembly.places[name].filled:
+            yield assembly.places[name], link
+    yield from _uplinks(assembly)
+
+
 def _used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    """Lanes wired to filled positions whose link this processor owns."""
+    """Lanes that reach what is fitted and that this processor owns."""
     total = 0
     trail: list[Fact | Declared] = []
-    for name, link in assembly.links.items():
-        place = assembly.places[name]
-        if link.owner is None or link.owner.place.name != processor or not place.filled:
+    for place, link in _ends(assembly):
+        if link.owner is None or not _gives_pcie(link.owner, processor):
             continue
         total += link.wired
         trail.append(fit_leaf(place))
-        trail += link_trail(link)
+        trail += (leaf for leaf in link_trail(link) if leaf.value != ANY_WIDTH)
     return total, tuple(trail)
 
 
@@ -244,7 +284,7 @@ def lanes(owned: int) -> int:
 @figure(
     "expansion.{processor}.lanes_used",
     "PCIe lanes in use",
-    formula="lanes wired to positions that are filled",
+    formula="lanes wired to positions that are filled, and to switches",
     over=PROCESSORS,
     used=Seen(_used),
 )
