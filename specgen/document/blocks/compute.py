@@ -6,6 +6,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    short_head,
     table,
     value_cell,
 )
