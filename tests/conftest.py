@@ -1,5 +1,6 @@
 """For all tests: one way of searching for counter-examples, and the demo project."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -34,8 +35,16 @@ def demo(demo_folder: Path) -> Survey:
 def published(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo, published as a person would do it: the folder of its site."""
     target = tmp_path_factory.mktemp("demo") / "site"
-    command = [sys.executable, "-m", "specgen", "site", "--quiet"]
-    command += ["--project", str(demo_folder), "-o", str(target)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert (target / "index.html").is_file(), done.stderr
+    assert publish(demo_folder, target) == 0
     return target
+
+
+def publish(project: Path, target: Path, *options: str, **environment: str) -> int:
+    """Publishes a project in a process of its own; its exit status."""
+    command = [sys.executable, "-m", "specgen", "site", "--quiet", *options]
+    command += ["--project", str(project), "-o", str(target)]
+    done = subprocess.run(
+        command, capture_output=True, text=True, check=False, env={**os.environ, **environment}
+    )
+    assert (target / "index.html").is_file(), done.stderr
+    return done.returncode

@@ -38,9 +38,11 @@ class Lazy(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
             from specgen.diagnostics import did_you_mean, question
+            from specgen.diagnostics.glyphs import harmless
 
-            hint = question(did_you_mean(args[0], COMMANDS))
-            raise click.UsageError(f"no command is named `{args[0]}`. {hint}".strip(), ctx)
+            hint = question(did_you_mean(args[0], COMMANDS)) or f"there are {', '.join(COMMANDS)}"
+            told = harmless(f"no command is named `{args[0]}`: {hint}")
+            raise click.UsageError(told, ctx)
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from specgen.cli.one_build import findings_about
 from specgen.cli.terminal import in_project, no_such, painter, quietly, shown, status_of
 from specgen.diagnostics.as_json import as_json
 from specgen.diagnostics.text import report
@@ -31,7 +32,7 @@ def command(build: str | None, project: Path, quiet: bool, form: str, limit: int
     """
     found = survey(project, build)
     _known(found, build)
-    findings = found.findings
+    findings = found.findings if build is None else findings_about(found, build)
     if form == "json":
         click.echo(
             json.dumps(as_json(findings, shown=shown(project)), indent=1, ensure_ascii=False)

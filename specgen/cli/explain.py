@@ -2,12 +2,11 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import click
 
 from specgen.cli.one_build import one_build
-from specgen.cli.terminal import in_project, no_such, shown
+from specgen.cli.terminal import no_such, project_folder, shown
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
@@ -18,20 +17,24 @@ from specgen.quantity import show
 @click.command("explain")
 @click.argument("build")
 @click.argument("key", required=False)
-@in_project
+@click.option("--project", metavar="DIR", help="The folder with specgen.yaml.")
 @click.option("--depth", type=click.IntRange(1, 20), default=20, help="How many levels to show.")
-def command(build: str, key: str | None, project: Path, depth: int) -> int:
+@click.pass_context
+def command(
+    ctx: click.Context, build: str, key: str | None, project: str | None, depth: int
+) -> int:
     """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
 
     With a finding's code alone, `specgen explain SG331`, say what it means.
     """
     if key is None:
         return _code(build)
-    _, case = one_build(project, build)
+    folder = project_folder(project, ctx)  # not before: a code is explained without one
+    _, case = one_build(folder, build)
     fact = case.facts.get(key)
     if fact is None:
         raise no_such("figure", key, sorted(case.facts))
-    for line in _lines(fact, shown(project), depth):
+    for line in _lines(fact, shown(folder), depth):
         click.echo(line)
     return 0
 
@@ -61,7 +64,8 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
         again = node.key in seen
         seen.add(node.key)
         hint = "" if not again else "   (as above)"
-        yield f"{indent}  {node.formula}; {node.basis}; source: {node.source}{hint}"
+        source = harmless(node.source)
+        yield f"{indent}  {node.formula}; {node.basis}; source: {source}{hint}"
         if again or left == 0:
             return
         entries = _joined(node.inputs)
@@ -90,13 +94,15 @@ def _one(entries: list[Fact | Declared]) -> Fact | Declared:
     first = entries[0]
     if not isinstance(first, Declared) or len(entries) == 1:
         return first
-    subjects = tuple(entry.subject for entry in entries)
-    return replace(first, subject=condensed(subjects))
+    subjects = dict.fromkeys(
+        entry.subject for entry in entries if isinstance(entry, Declared) and entry.subject
+    )
+    return replace(first, subject=condensed(tuple(subjects)))
 
 
 def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
     span = leaf.span
-    where = f"{place(span.file)}:{span.line}" if span.file else "nowhere"
+    where = harmless(f"{place(span.file)}:{span.line}") if span.file else "nowhere"
     document = ""
     if leaf.source is not None:
         told = (leaf.source.document, leaf.source.page, leaf.source.date)

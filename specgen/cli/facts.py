@@ -5,8 +5,9 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import one_build
+from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.terminal import in_project, status_of, tell
+from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Fact
 from specgen.facts.data import fact_data
 from specgen.quantity import show
@@ -26,8 +27,9 @@ def command(build: str, project: Path, form: str) -> int:
         click.echo(json.dumps(data, indent=1, ensure_ascii=False))
     else:
         _table(tuple(case.facts.values()))
-    tell(tuple(f for f in case.findings if f.severity == "error"), found.sources.texts, project)
-    return status_of(case.findings)
+    findings = case.findings if case.sound else findings_about(found, build)
+    tell(tuple(f for f in findings if f.severity == "error"), found.sources.texts, project)
+    return status_of(findings)
 
 
 def _table(facts: tuple[Fact, ...]) -> None:
@@ -38,7 +40,7 @@ def _table(facts: tuple[Fact, ...]) -> None:
     console = Console(highlight=False)
     if not console.is_terminal:
         for fact in facts:
-            click.echo(f"{fact.key}\t{show(fact.value)}\t{fact.label}")
+            click.echo("\t".join(map(harmless, (fact.key, show(fact.value), fact.label))))
         return
     table = Table(box=None, padding=(0, 2, 0, 0))
     table.add_column("figure")
@@ -50,5 +52,5 @@ def _table(facts: tuple[Fact, ...]) -> None:
             table.add_section()
         group = fact.group
         label = f"{fact.subject}: {fact.label}" if fact.subject else fact.label
-        table.add_row(Text(label), Text(show(fact.value)), Text(fact.key))
+        table.add_row(*(Text(harmless(word)) for word in (label, show(fact.value), fact.key)))
     console.print(table)

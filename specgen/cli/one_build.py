@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.terminal import no_such, tell
-from specgen.diagnostics import arrange
+from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case
 from specgen.pipeline import Survey, survey
 
@@ -25,3 +25,13 @@ def one_build(project: Path, name: str) -> tuple[Survey, Case]:
         raise no_such("build", name, sorted(definitions.builds if definitions else ()))
     tell(arrange(found.loaded.findings), found.sources.texts, project)
     raise click.ClickException(f"`{name}` cannot be read")
+
+
+def findings_about(found: Survey, name: str) -> tuple[Finding, ...]:
+    """All findings but those in files that hold other builds only."""
+    case = found.cases.get(name)
+    if case is None or case.build is None or found.definitions is None:
+        return found.findings
+    own = case.build.origin.at("id").file
+    others = {build.origin.at("id").file for build in found.definitions.builds.values()} - {own}
+    return tuple(each for each in found.findings if each.at.span.file not in others)

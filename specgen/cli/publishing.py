@@ -12,7 +12,7 @@ from specgen.load import Loaded, load
 from specgen.pipeline import unknown_documents
 from specgen.site.build import SiteReport, publish_site
 from specgen.site.pages import make_pages, page_count
-from specgen.site.publish import CannotPublish
+from specgen.site.publish import CannotPublish, refuse_foreign
 from specgen.source import Sources, read_project
 
 
@@ -45,6 +45,7 @@ def publish(
     if loaded.definitions is None:
         raise NothingToPublish(sources, arrange(loaded.findings))
     try:
+        refuse_foreign(target.resolve())  # before the work; publishing looks again
         with tempfile.TemporaryDirectory(prefix="specgen-") as scratch:
             with progress("pages", page_count(loaded), quiet) as done:
                 made = make_pages(project, loaded, Path(scratch), jobs=jobs, cache=cache, done=done)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import one_build
+from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, status_of, tell
 from specgen.diagnostics import Finding
@@ -32,7 +32,7 @@ def command(build: str, project: Path, form: str, output: Path | None) -> int:
     """
     found, case = one_build(project, build)
     if not case.sound:
-        tell(found.findings, found.sources.texts, project)
+        tell(findings_about(found, build), found.sources.texts, project)
         return 1
     trouble: list[Finding] = []
     figures = pictures(case, Engine(), nowhere, trouble)

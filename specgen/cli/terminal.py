@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
+from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
 from specgen.diagnostics.text import report
 from specgen.source import NoProject, find_project
@@ -36,10 +37,18 @@ class ProjectFolder(click.ParamType[Path]):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
         if isinstance(value, Path):
             return value
-        try:
-            return find_project(value or None)
-        except NoProject as problem:
-            raise click.BadParameter(f"{problem}: {problem.help}", ctx, param) from None
+        return project_folder(value, ctx, param)
+
+
+def project_folder(
+    given: str | None, ctx: click.Context | None, param: click.Parameter | None = None
+) -> Path:
+    """The project folder; a usage error with a hint where there is none."""
+    try:
+        return find_project(given or None)
+    except NoProject as problem:
+        told = harmless(f"{problem}: {problem.help}")
+        raise click.BadParameter(told, ctx, param, "'--project'") from None
 
 
 def in_project(function: F) -> F:
@@ -99,7 +108,8 @@ def no_such(word: str, name: str, known: list[str]) -> click.UsageError:
     hint = question(did_you_mean(name, known))
     if not hint and known:
         hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
-    return click.UsageError(f"no {word} is named `{name}`: {hint or 'there are none'}")
+    told = f"no {word} is named `{name}`: {hint or 'there are none'}"
+    return click.UsageError(harmless(told))
 
 
 @contextmanager

@@ -137,7 +137,12 @@ def _many(value: object) -> object:
     return [value] if isinstance(value, str) else value
 
 
-Text = Annotated[str, BeforeValidator(_text)]
+Text = Annotated[
+    str,
+    BeforeValidator(_text),
+    # what editors read as a number or as true is text here all the same
+    WithJsonSchema({"type": ["string", "number", "boolean"], "minLength": 1}),
+]
 Id = Annotated[
     str, BeforeValidator(_id), WithJsonSchema({"type": "string", "pattern": _ID.pattern})
 ]

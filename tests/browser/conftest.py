@@ -2,7 +2,10 @@
 
 import functools
 import http.server
+import re
 import shutil
+import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -11,6 +14,10 @@ from typing import Any
 
 import pytest
 
+from specgen.pipeline import Survey
+from tests.conftest import publish
+
+SHEETS = 2
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
     "connect-src 'self'; base-uri 'none'; form-action 'self'"
@@ -47,6 +54,34 @@ def address(published: Path) -> Iterator[str]:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_port}"
         server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def sheets(demo: Survey, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """Spec sheets as they would be mailed."""
+    folder = tmp_path_factory.mktemp("sheets")
+    names = sorted(demo.cases)[:: len(demo.cases) // SHEETS]
+    for name in names:
+        command = [sys.executable, "-m", "specgen", "sheet", name, "--to", "html"]
+        command += ["--project", str(demo_folder), "-o", str(folder / f"{name}.html")]
+        subprocess.run(command, check=True)
+    return [folder / f"{name}.html" for name in names]
+
+
+@pytest.fixture(scope="session")
+def page_of_faults(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of a build that names parts that do not exist, in a site of its own."""
+    folder = tmp_path_factory.mktemp("faulty")
+    shutil.copytree(demo_folder, folder / "project")
+    file = min((folder / "project" / "configured").glob("*.yaml"))
+    text = file.read_text(encoding="utf-8")
+    name = re.search(r"^id: (\S+)$", text, re.M)
+    broken = re.sub(r"^(  DIMM [^:]+): \S+$", r"\1: no-such-module", text, flags=re.M)
+    assert name is not None
+    assert broken != text
+    file.write_text(broken, encoding="utf-8")
+    assert publish(folder / "project", folder / "site") == 1
+    return folder / "site" / "builds" / f"{name[1]}.html"
 
 
 @pytest.fixture(scope="session")

@@ -49,13 +49,49 @@ def test_axe_finds_no_violation(
 ) -> None:
     url = f"{address}/{page_of(kind, published)}"
     page = opened(url, color_scheme=scheme, viewport=SIZES[size], reduced_motion="reduce").page
+    assert violations(page, axe) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_violation_while_searching(
+    opened: Open, address: str, axe: str, scheme: str
+) -> None:
+    page = opened(f"{address}/index.html", color_scheme=scheme, reduced_motion="reduce").page
+    page.get_by_role("combobox").fill("drive")
+    page.get_by_role("option").first.wait_for()
+    page.keyboard.press("ArrowDown")
+    assert violations(page, axe) == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_violation_in_a_mailed_sheet(
+    opened: Open, sheets: list[Path], axe: str, scheme: str, size: str
+) -> None:
+    page = opened(sheets[0].as_uri(), color_scheme=scheme, viewport=SIZES[size]).page
+    assert violations(page, axe) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_violation_on_a_page_of_faults(
+    opened: Open, page_of_faults: Path, axe: str, scheme: str
+) -> None:
+    watched = opened(page_of_faults.as_uri(), color_scheme=scheme, viewport=SIZES["phone"])
+    assert "no-such-module" in watched.page.content()
+    assert watched.complaints == []
+    assert watched.page.evaluate("document.documentElement.scrollWidth") <= SIZES["phone"]["width"]
+    assert violations(watched.page, axe) == []
+
+
+def violations(page: Any, axe: str) -> list[str]:
+    """What axe-core has against a page as it stands."""
     page.evaluate(axe)
     found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
-    assert [
+    return [
         f"{problem['id']}: {problem['help']}: {node['target']}"
         for problem in found["violations"]
         for node in problem["nodes"][:4]
-    ] == []
+    ]
 
 
 REACHABLE = """
@@ -109,13 +145,15 @@ def walk_by_tab(page: Any, most: int) -> list[Any]:
     pytest.fail(f"the focus does not leave the page: {stops[-3:]}")
 
 
-def test_the_nu_checker_finds_no_error(published: Path) -> None:
+def test_the_nu_checker_finds_no_error(
+    published: Path, sheets: list[Path], page_of_faults: Path
+) -> None:
     jar, java = os.environ.get("SPECGEN_VNU", ""), shutil.which("java")
     if not jar or java is None:
         pytest.skip("there is no Java" if jar else "SPECGEN_VNU does not name vnu.jar")
-    files = [str(file) for file in html_files(published)]
+    files = [*html_files(published), *sheets, page_of_faults]
     command = [java, "-jar", jar, "--errors-only", "--format", "json", "--exit-zero-always"]
-    done = subprocess.run([*command, *files], capture_output=True, text=True, check=True)
+    done = subprocess.run([*command, *map(str, files)], capture_output=True, text=True, check=True)
     messages = json.loads(done.stderr or done.stdout)["messages"]
     assert [
         f"{Path(told.get('url', '')).name}:{told.get('lastLine', 0)} {told['message']}"

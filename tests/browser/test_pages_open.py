@@ -1,7 +1,5 @@
 """Pages of the demo in Chromium: they open quietly, stay at home, fit, print, are found."""
 
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +11,6 @@ from tests.browser.pages import html_files
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
-SHEETS = 2
 A4 = 718  # CSS pixels between margins of 1 cm
 
 
@@ -86,17 +83,6 @@ def _choose(page: Any, path: str) -> None:
         if chosen.get_attribute("data-href").endswith(path):
             break
     page.keyboard.press("Enter")
-
-
-@pytest.fixture(scope="module")
-def sheets(demo: Survey, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
-    folder = tmp_path_factory.mktemp("sheets")
-    names = sorted(demo.cases)[:: max(1, len(demo.cases) // SHEETS)]
-    for name in names:
-        command = [sys.executable, "-m", "specgen", "sheet", name, "--to", "html"]
-        command += ["--project", str(demo_folder), "-o", str(folder / f"{name}.html")]
-        subprocess.run(command, check=True)
-    return [folder / f"{name}.html" for name in names]
 
 
 def test_a_mailed_sheet_asks_for_nothing(opened: Open, sheets: list[Path]) -> None:

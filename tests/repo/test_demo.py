@@ -122,7 +122,7 @@ def test_the_reader_of_this_test_reads_as_yaml_1_2_does() -> None:
 def test_nothing_in_the_program_names_a_platform_or_a_part(definitions: Definitions) -> None:
     names = own_names(definitions)
     pattern = re.compile(rf"(?<![\w-])(?:{'|'.join(map(re.escape, sorted(names)))})(?![\w-])")
-    shipped = (PACKAGE, ROOT / "templates", ROOT / "site")
+    shipped = (PACKAGE, ROOT / "templates", ROOT / "site" / "theme")
     found = [
         f"{name_of(path)}:{number} {hit[0]}"
         for path in project_files()
