@@ -11,7 +11,7 @@ from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, qu
 from specgen.document.case import Case, case_of
 from specgen.document.documents import templates_of
 from specgen.load import Loaded, load
-from specgen.model import Definitions
+from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.shipped import templates_folder
 from specgen.source import PROJECT_FILE, Sources, read_project
 
@@ -37,15 +37,15 @@ class Survey:
         return arrange([*self.loaded.findings, *self.unknown, *of_builds])
 
 
-def survey(root: Path, only: str | None = None) -> Survey:
-    """The whole project, or one of its builds."""
+def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Survey:
+    """The whole project, or one of its builds; `at` goes before the conditions declared."""
     sources = read_project(root)
     loaded = load(sources)
     cases: dict[str, Case] = {}
     if loaded.definitions is not None:
         for name, build in loaded.definitions.builds.items():
             if only is None or name == only:
-                case = case_of(loaded.definitions, build)
+                case = case_of(loaded.definitions, build, at)
                 if case is not None:
                     cases[name] = case
     return Survey(root, sources, loaded, cases, unknown_documents(root, loaded))

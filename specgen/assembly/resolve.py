@@ -6,24 +6,42 @@ from specgen.assembly.fill import fill
 from specgen.assembly.result import Assembly, Link, Place, Pool, State
 from specgen.assembly.trace import Web, trace, uplinks
 from specgen.diagnostics import Span
-from specgen.model import Build, Card, Conditions, Definitions, Platform, expand
+from specgen.model import (
+    ANYWHERE,
+    CONDITIONS,
+    Build,
+    Card,
+    Conditions,
+    Definitions,
+    Platform,
+    expand,
+)
 
-CONDITIONS = ("line", "inlet", "altitude", "redundancy")
+ASKED = Span("--at", 0, 0, 0, 0)
+"""The place of a condition that was asked for instead of written: line 0."""
 
 
-def resolve(definitions: Definitions, build: Build) -> Assembly | None:
+def resolve(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -> Assembly | None:
     """The build resolved; None where its platform is not defined."""
     platform = definitions.platforms.get(build.platform)
-    return None if platform is None else assemble(definitions, platform, build)
+    return None if platform is None else assemble(definitions, platform, build, at)
 
 
-def assemble(definitions: Definitions, platform: Platform, build: Build | None) -> Assembly:
-    """A build on its platform, or the bare platform where `build` is None."""
+def assemble(
+    definitions: Definitions,
+    platform: Platform,
+    build: Build | None,
+    at: Conditions = ANYWHERE,
+) -> Assembly:
+    """A build on its platform, or the bare platform where `build` is None.
+
+    `at` are conditions asked for, which go before those of the definitions.
+    """
     work, absent = fill(definitions, platform, build)
     _block(work.places)
     web = Web(platform, work.places, work.ports, {entry.name: entry.span for entry in absent})
     links = _settle(web)
-    conditions, conditions_at = _conditions(definitions, platform, build)
+    conditions, conditions_at = _conditions(definitions, platform, build, at)
     return Assembly(
         build=build,
         platform=platform,
@@ -101,11 +119,12 @@ def _put_out_of_use(place: Place, reason: str, because_of: Span | None) -> None:
 
 
 def _conditions(
-    definitions: Definitions, platform: Platform, build: Build | None
+    definitions: Definitions, platform: Platform, build: Build | None, at: Conditions
 ) -> tuple[Conditions, dict[str, Span]]:
-    """Each condition from the build, else the platform, else the project."""
-    found: dict[str, object] = {}
-    where: dict[str, Span] = {}
+    """Each condition as asked for, else from the build, the platform, the project."""
+    asked = {name: getattr(at, name) for name in CONDITIONS}
+    found = {name: value for name, value in asked.items() if value is not None}
+    where = dict.fromkeys(found, ASKED)
     for holder in (build, platform, definitions.project):
         if holder is None:
             continue
@@ -114,7 +133,7 @@ def _conditions(
             if value is not None and name not in found:
                 found[name] = value
                 where[name] = holder.origin.at("conditions", name)
-    return Conditions(**found), where  # type: ignore[arg-type]
+    return Conditions(**found), where
 
 
 def _pools(platform: Platform, places: dict[str, Place]) -> dict[str, Pool]:

@@ -1,9 +1,9 @@
 """A resolved build: every position with what fills it or why it is unusable, every link."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Literal, TypeVar
+from typing import Any, Literal, TypeVar
 
 from specgen.diagnostics import Finding, Span
 from specgen.model import (
@@ -157,12 +157,21 @@ class Assembly:
     pools: Mapping[str, Pool]
     absent: tuple[Absent, ...]
     findings: tuple[Finding, ...]
+    _fitted: dict[type[Part], tuple[Any, ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
-    def fitted(self, kind: type[P]) -> Iterator[tuple[Place, P]]:
+    def fitted(self, kind: type[P]) -> tuple[tuple[Place, P], ...]:
         """Parts of a kind in usable positions, in the order of positions."""
-        for place in self.places.values():
-            if place.state is State.FILLED and isinstance(place.part, kind):
-                yield place, place.part
+        known = self._fitted.get(kind)
+        if known is None:
+            known = tuple(
+                (place, place.part)
+                for place in self.places.values()
+                if place.state is State.FILLED and isinstance(place.part, kind)
+            )
+            self._fitted[kind] = known
+        return known
 
     def everything(self) -> Iterator[tuple[Place, Part]]:
         """All parts of the machine: fitted, soldered, closing, and those that cannot work."""

@@ -79,6 +79,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except Exception as bug:
         if os.environ.get("SPECGEN_DEBUG"):
             raise
+        if _of_added_calculators(bug):
+            click.echo(f"calculators that an installed package adds: {bug}", err=True)
+            return 2
         click.echo(
             f"specgen itself went wrong: {type(bug).__name__}: {bug}\n"
             "This is a bug, not a mistake of yours. Set SPECGEN_DEBUG=1 to see where, "
@@ -87,3 +90,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
         return OUR_BUG
     return status if isinstance(status, int) else 0
+
+
+def _of_added_calculators(problem: Exception) -> bool:
+    from specgen.facts import BadRegistry  # heavy, and loaded by now wherever it can be raised
+
+    return isinstance(problem, BadRegistry)

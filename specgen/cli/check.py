@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import findings_about
+from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import in_project, no_such, painter, quietly, shown, status_of
 from specgen.diagnostics.as_json import as_json
 from specgen.diagnostics.text import report
@@ -34,13 +35,12 @@ def command(build: str | None, project: Path, quiet: bool, form: str, limit: int
     _known(found, build)
     findings = found.findings if build is None else findings_about(found, build)
     if form == "json":
-        click.echo(
-            json.dumps(as_json(findings, shown=shown(project)), indent=1, ensure_ascii=False)
-        )
+        data = as_json(findings, shown=shown(project))
+        click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
     elif form == "sarif":
         from specgen.diagnostics.as_sarif import sarif_text
 
-        click.echo(sarif_text(findings, shown=shown(project)))
+        click.echo(steering_nothing(sarif_text(findings, shown=shown(project))))
     else:
         text = report(
             findings,

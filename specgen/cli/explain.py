@@ -6,7 +6,7 @@ from dataclasses import replace
 import click
 
 from specgen.cli.one_build import one_build
-from specgen.cli.terminal import no_such, project_folder, shown
+from specgen.cli.terminal import asked_conditions, no_such, project_folder, shown
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
@@ -18,10 +18,16 @@ from specgen.quantity import show
 @click.argument("build")
 @click.argument("key", required=False)
 @click.option("--project", metavar="DIR", help="The folder with specgen.yaml.")
+@asked_conditions
 @click.option("--depth", type=click.IntRange(1, 20), default=20, help="How many levels to show.")
 @click.pass_context
 def command(
-    ctx: click.Context, build: str, key: str | None, project: str | None, depth: int
+    ctx: click.Context,
+    build: str,
+    key: str | None,
+    project: str | None,
+    at: tuple[str, ...],
+    depth: int,
 ) -> int:
     """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
 
@@ -30,7 +36,7 @@ def command(
     if key is None:
         return _code(build)
     folder = project_folder(project, ctx)  # not before: a code is explained without one
-    _, case = one_build(folder, build)
+    _, case = one_build(folder, build, at)
     fact = case.facts.get(key)
     if fact is None:
         raise no_such("figure", key, sorted(case.facts))
@@ -108,4 +114,5 @@ def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
         told = (leaf.source.document, leaf.source.page, leaf.source.date)
         document = " (" + ", ".join(str(word) for word in told if word) + ")"
     label = f"{leaf.subject}, {leaf.label}" if leaf.subject else leaf.label
+    label = f"assumed: {label}" if leaf.assumed else label
     return f"{harmless(label)} = {harmless(show(leaf.value))}   {where}{harmless(document)}"

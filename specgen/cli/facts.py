@@ -6,7 +6,8 @@ from pathlib import Path
 import click
 
 from specgen.cli.one_build import findings_about, one_build
-from specgen.cli.terminal import in_project, status_of, tell
+from specgen.cli.output import steering_nothing
+from specgen.cli.terminal import asked_conditions, in_project, status_of, tell
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Fact
 from specgen.facts.data import fact_data
@@ -16,15 +17,16 @@ from specgen.quantity import show
 @click.command("facts")
 @click.argument("build")
 @in_project
+@asked_conditions
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
 )
-def command(build: str, project: Path, form: str) -> int:
+def command(build: str, project: Path, at: tuple[str, ...], form: str) -> int:
     """List every figure of BUILD: key, value, label."""
-    found, case = one_build(project, build)
+    found, case = one_build(project, build, at)
     if form == "json":
         data = [fact_data(fact) for fact in case.facts.values()]
-        click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+        click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
     else:
         _table(tuple(case.facts.values()))
     findings = case.findings if case.sound else findings_about(found, build)

@@ -4,15 +4,22 @@ from pathlib import Path
 
 import click
 
+from specgen.assembly.resolve import ASKED
 from specgen.cli.terminal import no_such, tell
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case
+from specgen.load.decode import decode
+from specgen.model import Conditions
 from specgen.pipeline import Survey, survey
+from specgen.source import Fields, Written
 
 
-def one_build(project: Path, name: str) -> tuple[Survey, Case]:
-    """The survey and the build's case; ends the command where the build cannot be read."""
-    found = survey(project, name)
+def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, Case]:
+    """The survey and the build's case; ends the command where the build cannot be read.
+
+    `at` are conditions asked for, `NAME=VALUE`.
+    """
+    found = survey(project, name, asked(at))
     definitions = found.definitions
     if definitions is not None and name in found.cases:
         return found, found.cases[name]
@@ -35,3 +42,20 @@ def findings_about(found: Survey, name: str) -> tuple[Finding, ...]:
     own = case.build.origin.at("id").file
     others = {build.origin.at("id").file for build in found.definitions.builds.values()} - {own}
     return tuple(each for each in found.findings if each.at.span.file not in others)
+
+
+def asked(texts: tuple[str, ...]) -> Conditions:
+    """The conditions of `--at`, read as those of a file are. Raises `click.UsageError`."""
+    tree = Fields()
+    tree.span, tree.key_spans = ASKED, {}
+    for text in texts:
+        name, mark, value = text.partition("=")
+        if not mark:
+            raise click.UsageError(f"`--at {text}` needs a name, `=` and a value")
+        tree[name.strip()] = Written.at(value.strip(), ASKED)
+        tree.key_spans[name.strip()] = ASKED
+    conditions, findings = decode(Conditions, tree)
+    if conditions is None:
+        told = "; ".join(f"{found.message} ({found.help})" for found in findings)
+        raise click.UsageError(f"--at: {told}")
+    return conditions

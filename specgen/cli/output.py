@@ -3,9 +3,12 @@
 import os
 import sys
 import tempfile
+import unicodedata
 from pathlib import Path
 
 import click
+
+_STEERING = ("Cc", "Cf", "Zl", "Zp")
 
 
 def write_out(data: bytes, output: Path | None) -> None:
@@ -25,6 +28,21 @@ def write_out(data: bytes, output: Path | None) -> None:
             raise
     except OSError as problem:
         raise click.ClickException(f"cannot write {output}: {problem.strerror}") from None
+
+
+def steering_nothing(json_text: str) -> str:
+    """JSON in which characters that a terminal obeys are written by their numbers.
+
+    They can stand in strings only, where `\\u009b` means the same.
+    """
+    if json_text.isascii():
+        return json_text
+    return "".join(
+        f"\\u{ord(character):04x}"
+        if character != "\n" and unicodedata.category(character) in _STEERING
+        else character
+        for character in json_text
+    )
 
 
 def _mask() -> int:

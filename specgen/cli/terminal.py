@@ -61,6 +61,16 @@ def in_project(function: F) -> F:
     )(function)
 
 
+def asked_conditions(function: F) -> F:
+    """Adds --at; the command gets the texts as `at`."""
+    return click.option(
+        "--at",
+        multiple=True,
+        metavar="NAME=VALUE",
+        help='A condition to ask for, such as --at "inlet=35 degC". May be repeated.',
+    )(function)
+
+
 def quietly(function: F) -> F:
     """Adds --quiet."""
     return click.option("-q", "--quiet", is_flag=True, help="Print nothing but problems.")(function)

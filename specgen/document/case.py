@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, State, assemble, resolve
 from specgen.diagnostics import Finding, Severity, worst
 from specgen.facts import Facts, facts_of
-from specgen.model import Build, Definitions, Part, Platform
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Part, Platform
 from specgen.rules import judge
 
 
@@ -52,9 +52,9 @@ class FamilyCase:
     builds: Mapping[str, tuple[Facts, bool]]
 
 
-def case_of(definitions: Definitions, build: Build) -> Case | None:
+def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -> Case | None:
     """A build resolved, calculated and judged; None where its platform is not known."""
-    assembly = resolve(definitions, build)
+    assembly = resolve(definitions, build, at)
     if assembly is None:
         return None
     facts = facts_of(assembly)

@@ -1,22 +1,48 @@
 """Figures with their pedigree: the ledger, the registry and the calculators."""
 
+from collections.abc import Iterator
+from functools import cache
+from importlib.metadata import entry_points
+
 from specgen.assembly import Assembly
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
 from specgen.facts.ledger import BadRegistry, Ledger
 from specgen.facts.registry import Calculator, figure, stated
 
-LEDGER = Ledger(CALCULATORS)
+ENTRY_POINTS = "specgen.calculators"
+"""Group of entry points; each names a tuple of `Calculator` of somebody else's package."""
+
+
+@cache
+def ledger() -> Ledger:
+    """The ledger of our own calculators and those that installed packages add.
+
+    Raises `BadRegistry` where what is added cannot be loaded or does not go with the rest.
+    """
+    return Ledger((*CALCULATORS, *_added()))
+
+
+def _added() -> Iterator[Calculator]:
+    for entry in sorted(entry_points(group=ENTRY_POINTS), key=lambda entry: entry.name):
+        try:
+            added = tuple(entry.load())
+        except Exception as problem:
+            raise BadRegistry(f"`{entry.value}` cannot be loaded: {problem}") from problem
+        for calculator in added:
+            if not isinstance(calculator, Calculator):
+                raise BadRegistry(f"`{entry.value}` holds something that is no calculator")
+            yield calculator
 
 
 def facts_of(assembly: Assembly) -> Facts:
     """Every fact of an assembly."""
-    return LEDGER.calculate(assembly)
+    return ledger().calculate(assembly)
 
 
 __all__ = [
     "CALCULATORS",
-    "LEDGER",
+    "ENTRY_POINTS",
     "BadRegistry",
     "Basis",
     "Calculator",
@@ -27,5 +53,6 @@ __all__ = [
     "Value",
     "facts_of",
     "figure",
+    "ledger",
     "stated",
 ]

@@ -30,6 +30,8 @@ class Declared:
     source: Source | None = None
     subject: str = ""
     """The position or port it is about, where it is about one."""
+    assumed: bool = False
+    """Taken for granted by the project rather than stated of a part."""
 
     @property
     def span(self) -> Span:
@@ -41,8 +43,8 @@ class Fact:
     """A figure with its pedigree.
 
     `key` is its name, `template` the calculator's (`expansion.{slot}.bandwidth`), `subject` what
-    it is about where there are several. `value` None means that it is not declared; `inputs` then
-    show what is missing.
+    it is about where there are several; `assumes` says what the formula takes for granted.
+    `value` None means that it is not declared; `inputs` then show what is missing.
     """
 
     key: str
@@ -54,6 +56,7 @@ class Fact:
     source: str
     inputs: tuple["Fact | Declared", ...] = ()
     subject: str = ""
+    assumes: str = ""
 
     @property
     def group(self) -> str:

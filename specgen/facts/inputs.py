@@ -168,6 +168,22 @@ class Condition:
 
 
 @dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value that the project takes for granted, by its field in `Assumptions`."""
+
+    name: str
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        project = scene.assembly.definitions.project
+        taken = getattr(project.assumptions, self.name)
+        label = self.name.replace("_", " ")
+        where = partial(project.origin.at, "assumptions", self.name)
+        if taken is None:
+            return None, (Declared(label, None, where, assumed=True),)
+        return taken.value, (Declared(label, taken.value, where, taken.source, assumed=True),)
+
+
+@dataclass(frozen=True, slots=True)
 class FactOf:
     """Another fact; `{…}` in its key stands for the subject. `optional`: its value may be None."""
 

@@ -80,6 +80,7 @@ def _one(scene: Scene, calculator: Calculator, subject: str, facts: list[Fact]) 
         source=calculator.source,
         inputs=tuple(trail),
         subject=subject,
+        assumes=calculator.assumes,
     )
     scene.done[key] = fact
     facts.append(fact)

@@ -31,6 +31,7 @@ class Calculator:
     basis: Basis
     inputs: Mapping[str, Input]
     function: Callable[..., Any]
+    assumes: str = ""
 
     def __call__(self, *values: Any, **named: Any) -> Any:
         return self.function(*values, **named)
@@ -52,16 +53,20 @@ def figure(
     formula: str,
     source: str = COUNTING,
     over: Subjects | None = None,
+    assumes: str = "",
     **inputs: Input,
 ) -> Callable[[Callable[..., Any]], Calculator]:
     """Declares the decorated pure function as the calculator of a fact.
 
     Its arguments are the inputs by name. It is not called, and the fact has no value, where an
-    input has none (unless the input is optional).
+    input has none (unless the input is optional). `assumes` says in words what the formula takes
+    for granted beyond its inputs.
     """
 
     def declare(function: Callable[..., Any]) -> Calculator:
-        return Calculator(key, label, formula, source, over, Basis.CALCULATED, inputs, function)
+        return Calculator(
+            key, label, formula, source, over, Basis.CALCULATED, inputs, function, assumes
+        )
 
     return declare
 

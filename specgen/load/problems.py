@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from functools import cache
 from typing import Any, get_args, get_type_hints
 
 from pydantic import ValidationError
@@ -31,14 +30,15 @@ _SHAPES: Mapping[str, str] = {
 }
 
 
-@cache
+_NAMES: dict[type[Any], dict[str, str]] = {}  # by class, worked out once
+
+
 def field_names(cls: type[Any]) -> dict[str, str]:
     """YAML name to field name of a model class, the fields that YAML may give."""
-    names = {}
-    for entry in fields(cls):
-        if entry.init:
-            names[_alias(cls, entry.name)] = entry.name
-    return names
+    if cls not in _NAMES:
+        own = (entry.name for entry in fields(cls) if entry.init)
+        _NAMES[cls] = {_alias(cls, name): name for name in own}
+    return _NAMES[cls]
 
 
 def _alias(cls: type[Any], name: str) -> str:

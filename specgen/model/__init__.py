@@ -1,8 +1,9 @@
 """The nouns: parts by kind, positions and ports, platforms, builds, the project."""
 
 from specgen.diagnostics import Span
+from specgen.model.assumptions import Assumed, Assumptions
 from specgen.model.build import Allowance, Build, Fill, Volume
-from specgen.model.conditions import ANYWHERE, Conditions, Redundancy
+from specgen.model.conditions import ANYWHERE, CONDITIONS, Conditions, Redundancy
 from specgen.model.kinds import (
     KINDS,
     Accelerator,
@@ -51,6 +52,7 @@ from specgen.model.project import Definitions, Family, Project, Publisher
 __all__ = [
     "ANYWHERE",
     "CARRIERS",
+    "CONDITIONS",
     "HEIGHTS",
     "KINDS",
     "LENGTHS",
@@ -58,6 +60,8 @@ __all__ = [
     "Accelerator",
     "AirDuct",
     "Allowance",
+    "Assumed",
+    "Assumptions",
     "Backplane",
     "BadRange",
     "Bezel",

@@ -1,14 +1,14 @@
 """The circumstances a machine is to work in."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Annotated
 
 from pydantic import BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from specgen.model.fields import record, wrong
-from specgen.quantity import Length, Temperature, Voltage
+from specgen.model.fields import Number, Positive, Text, record, wrong
+from specgen.quantity import Current, Length, Temperature, TemperatureDifference, Voltage
 
 _REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
@@ -50,6 +50,20 @@ class Conditions:
     inlet: Temperature | None = None
     altitude: Length | None = None
     redundancy: Redundant | None = None
+    rise: TemperatureDifference | None = None
+    """By how much the air may warm up on its way through."""
+    circuit: Current | None = None
+    """Rating of the branch circuit that a cord hangs on."""
+    rack_depth: Length | None = None
+    """Clear depth between the rack's front rails and its rear door."""
+    per_rack: Positive | None = None
+    """How many of the machine stand in one rack."""
+    energy_price: Number | None = None
+    """Price of a kilowatt-hour, in `currency`."""
+    currency: Text | None = None
+    grid_factor: Number | None = None
+    """Emissions of the grid, kilograms of CO2 equivalent a kilowatt-hour."""
 
 
 ANYWHERE = Conditions()
+CONDITIONS = tuple(entry.name for entry in fields(Conditions))

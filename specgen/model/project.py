@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
@@ -42,6 +43,7 @@ class Project:
     language: Text = "en"
     families: tuple[Family, ...]
     conditions: Conditions = ANYWHERE
+    assumptions: Assumptions = NOTHING_ASSUMED
     documents: tuple[Text, ...] = ("sheet",)
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 

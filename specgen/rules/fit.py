@@ -6,13 +6,12 @@ without the field does not care, and neither does one whose part does not state 
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import islice
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
-from specgen.model import HEIGHTS, KINDS, LENGTHS, Part, Transceiver, condensed
+from specgen.model import HEIGHTS, KINDS, LENGTHS, Cable, Part, Processor, Transceiver, condensed
 
 ALTERNATIVES = 2
 
@@ -117,8 +116,14 @@ def listed(assembly: Assembly, part: Part) -> bool:
 
 
 def alternatives(assembly: Assembly, place: Place, part: Part) -> tuple[str, ...]:
-    """A few parts of the same kind that would go in, by id."""
-    found = (
+    """A few parts of the same kind that would go in, by id; those the build uses come first.
+
+    None for what is plugged into a port: whether the port can drive it is another question.
+    """
+    if isinstance(part, Transceiver | Cable):
+        return ()
+    used = {other.id for _, other in assembly.everything()}
+    found = [
         other.id
         for other in assembly.definitions.parts.values()
         if other.kind == part.kind
@@ -126,8 +131,17 @@ def alternatives(assembly: Assembly, place: Place, part: Part) -> tuple[str, ...
         and other.life.status != "withdrawn"
         and suits(place, other)
         and listed(assembly, other)
-    )
-    return tuple(islice(found, ALTERNATIVES))
+        and _within_power(place, other)
+    ]
+    return tuple(sorted(found, key=lambda name: (name not in used, name))[:ALTERNATIVES])
+
+
+def _within_power(place: Place, part: Part) -> bool:
+    position = place.position
+    if isinstance(part, Processor) and position.tdp is not None and part.tdp > position.tdp:
+        return False
+    drawn = part.power.maximum if part.power is not None else None
+    return drawn is None or position.power is None or drawn <= position.power
 
 
 def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.model import MemoryModule, Population, Processor, expand
 from specgen.quantity import DataSize, TransferRate, plain
-from specgen.rules.places import by_line, names, settled, unsettled_kinds
+from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
 
 Module = tuple[Place, MemoryModule]
 
@@ -141,7 +141,7 @@ def _uneven(assembly: Assembly, index: int, filled: list[Place], entry: Populati
     even = ", ".join(str(count) for count in entry.balanced)
     return Finding(
         codes.UNBALANCED_MEMORY,
-        f"{len(filled)} modules do not spread evenly over the channels",
+        f"{counted(len(filled), 'module')} cannot spread evenly over the channels",
         Label(by_line(filled)[-1][0].at, f"{len(filled)} modules in all: {names(filled)}"),
         labels=(_rule_at(assembly, index, "balanced"),),
         notes=("channels with fewer modules serve some addresses more slowly",),
@@ -183,7 +183,7 @@ def _lopsided(
     places = least[2] or most[2]
     yield Finding(
         codes.UNBALANCED_MEMORY,
-        f"{least[0].of} has {least[1]} memory modules, and {most[0].of} has {most[1]}",
+        f"{least[0].of} has {counted(least[1], 'memory module')}, and {most[0].of} has {most[1]}",
         Label(places[0].at, names(places)),
         notes=("a processor with fewer modules reaches more of its data through the other one",),
     )
@@ -216,5 +216,9 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         f"memory runs at {plain(speed)}, below what its modules can do",
         Label(slowed[0].at, names(slowed)),
         labels=tuple(limits),
-        notes=tuple(f"{number} modules on the fullest channel" for number in fullest[:1]),
+        notes=tuple(
+            f"{counted(number, 'module')} on the fullest channel"
+            for number in fullest[:1]
+            if isinstance(number, int)
+        ),
     )

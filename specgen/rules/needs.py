@@ -19,7 +19,7 @@ from specgen.model import (
     expand,
 )
 from specgen.quantity import DataSize, plain
-from specgen.rules.places import by_line, names, settled, unsettled_kinds
+from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
 
 PRESENT: Final = (State.FILLED, State.UNKNOWN)
 
@@ -147,7 +147,7 @@ def cache_without_energy(assembly: Assembly, _facts: Facts) -> Iterator[Finding]
             f"the cache of `{part.id}` in {place.name} has no energy pack",
             Label(place.at, "needs an energy pack"),
             labels=(Label(part.origin.at("keeps_cache"), "kept by an energy pack"),),
-            notes=(f"{len(keeping)} controllers with such a cache, {packs} energy packs",),
+            notes=(f"{counted(len(keeping), 'such controller')}, {counted(packs, 'energy pack')}",),
             help="fit an energy pack",
         )
 
@@ -189,7 +189,7 @@ def _drives(assembly: Assembly) -> Iterator[Finding]:
         for limit in limits:
             behind.setdefault(limit, []).append(place)
     told: set[str] = set()
-    for (name, most, declared), places in sorted(behind.items(), key=lambda entry: entry[0][1]):
+    for (name, most, declared), places in sorted(behind.items(), key=lambda entry: entry[0][1::-1]):
         if len(places) <= most or any(place.name in told for place in places):
             continue
         told |= {place.name for place in places}
@@ -216,5 +216,7 @@ def _memory(assembly: Assembly) -> Iterator[Finding]:
                 f"{plain(total)} of memory at {place.name}, which addresses {plain(limit)}",
                 Label(max(lines, key=len)[0].at),
                 labels=(Label(processor.origin.at("memory_limit"), "the limit"),),
-                notes=(f"{len(modules)} modules in {names(each for each, _ in modules)}",),
+                notes=(
+                    f"{counted(len(modules), 'module')} in {names(each for each, _ in modules)}",
+                ),
             )

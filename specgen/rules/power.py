@@ -10,7 +10,7 @@ from specgen.model import PowerSupply, Redundancy
 from specgen.quantity import Power, Voltage, plain
 from specgen.rules.fit import suits
 from specgen.rules.loads import Load, greatest_load
-from specgen.rules.places import by_line, condition_at, names, settled, unsettled_kinds
+from specgen.rules.places import by_line, condition_at, counted, names, settled, unsettled_kinds
 
 Fitted = list[tuple[Place, PowerSupply]]
 
@@ -71,7 +71,9 @@ def _missing(assembly: Assembly, fitted: Fitted) -> Finding | None:
     wish = f", and redundancy {redundancy} means {wanted}" if wanted > 1 else ""
     return Finding(
         codes.SUPPLY_MISSING,
-        f"{len(fitted)} power supplies are fitted{wish}" if fitted else "no power supply is fitted",
+        f"{counted(len(fitted), 'power supply')} fitted{wish}"
+        if fitted
+        else "no power supply is fitted",
         Label(at, f"{wanted} needed, {len(fitted)} fitted"),
         labels=tuple(labels),
         help=f"{names(places)} {'takes' if len(places) == 1 else 'take'} power supplies",

@@ -1,7 +1,7 @@
 """What the project says of itself is so: codes, calculators, commands, rooms, paths."""
 
 import re
-from pathlib import Path
+import tomllib
 
 import pytest
 
@@ -70,45 +70,40 @@ def test_the_commands_of_the_readme_are_those_that_ci_runs(command: str) -> None
     assert re.search(rf"^\s*{re.escape(line)}(?:\s|$)", text_of(ROOT / ".ci" / "run"), re.M)
 
 
-def test_the_picture_of_the_house_shows_the_rooms_there_are() -> None:
-    shown = set(rooms(text_of(ROOT / "DEVELOPERS.md")))
-    files = [Path(name_of(path)) for path in project_files()]
-    folders = {f"{path.parts[0]}/" for path in files if len(path.parts) > 1}
-    floors = {
-        f"specgen/{path.parts[1]}/" if len(path.parts) > 2 else path.as_posix()
-        for path in files
-        if path.parts[0] == "specgen" and path.name not in ("__init__.py", "__main__.py")
-        if path.suffix == ".py"
+def the_house() -> str:
+    """The chapter of DEVELOPERS.md that shows the rooms."""
+    return text_of(ROOT / "DEVELOPERS.md").split("\n## The house\n")[1].split("\n## ")[0]
+
+
+def test_the_picture_of_the_house_shows_the_folders_there_are() -> None:
+    block = the_house().split("```")[1]
+    shown = {line.split()[0] for line in block.splitlines() if line.strip()}
+    names = [name_of(path) for path in project_files()]
+    assert {name for name in shown if name.endswith("/")} == {
+        f"{name.split('/')[0]}/" for name in names if "/" in name
     }
-    missing = [room for room in sorted(folders | floors) if room not in shown]
-    assert missing == [], "not in the picture"
-    assert [room for room in sorted(shown) if not (ROOT / room).exists()] == [], "not in the house"
+    assert {name for name in shown if not name.endswith("/")} <= set(names)
 
 
-def rooms(text: str) -> list[str]:
-    """The paths in the first fenced block after a line that says "The house".
+def test_the_table_of_rooms_lists_the_floors_from_the_ground_up() -> None:
+    shown = re.findall(r"^\| `(\w+)` \|", the_house(), re.M)
+    settings = tomllib.loads(text_of(ROOT / "pyproject.toml"))
+    contracts = settings["tool"]["importlinter"]["contracts"]
+    layers = next(each["layers"] for each in contracts if each["name"] == "floors")
+    assert shown == [room for floor in reversed(layers) for room in floor.split(" | ")]
+    assert [room for room in shown if not list(PACKAGE.glob(f"{room}*"))] == []
 
-    The first word of each line is a path; an indented line lies in the folder above it. A folder
-    ends in a slash. Lines drawn as a tree are read as well.
-    """
-    found = re.search(r"^[^\n]*\bThe house\b.*?^```\w*\n(.*?)^```", text, re.M | re.S | re.I)
-    if not found:
-        return []
-    paths: list[str] = []
-    above: list[tuple[int, str]] = []
-    for line in found.group(1).splitlines():
-        plain = re.sub(r"[│├└─|`]", " ", line)
-        words = plain.split()
-        if not words or not re.fullmatch(r"[\w./-]+(?:/|\.\w+|/run)", words[0]):
-            continue
-        indent = len(plain) - len(plain.lstrip())
-        while above and above[-1][0] >= indent:
-            above.pop()
-        path = (above[-1][1] if above else "") + words[0]
-        paths.append(path)
-        if path.endswith("/"):
-            above.append((indent, path))
-    return paths
+
+def test_every_path_that_developers_are_told_is_there() -> None:
+    told = re.findall(r"`([\w.-]+/[\w./-]*)`", text_of(ROOT / "DEVELOPERS.md"))
+    elsewhere = ("_shipped", ".venv", "public/")
+    assert [
+        path
+        for path in told
+        if not any(place in path for place in elsewhere)
+        and not any((folder / path).exists() for folder in (ROOT, ROOT / "builds"))
+        and not list(PACKAGE.rglob(path))
+    ] == []
 
 
 def test_no_file_knows_the_machine_it_was_written_on() -> None:

@@ -20,7 +20,7 @@ def only(file, old, new):
 
 def test_parts_that_would_fit_are_named_two_at_most():
     finding = only(FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1..A2: udimm-16")
-    assert finding.help == "`rdimm-128-3ds` or `rdimm-32` would go in"
+    assert finding.help == "`rdimm-32` or `rdimm-128-3ds` would go in"
 
 
 def test_a_withdrawn_part_is_not_recommended():

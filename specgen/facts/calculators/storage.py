@@ -170,7 +170,10 @@ def bays_filled(places: tuple[Place, ...]) -> int:
     places=Fitted(Drive),
 )
 def hot_swap(places: tuple[Place, ...]) -> int:
-    return sum(place.position.swap == "hot" for place in places)
+    return sum(
+        place.position.swap == "hot" and isinstance(place.part, Drive) and place.part.swap == "hot"
+        for place in places
+    )
 
 
 @figure("storage.raw", "Raw capacity", formula="sum over drives", sizes=each(Drive, "capacity"))

@@ -48,7 +48,8 @@ def _port_sorts(assembly: Assembly) -> tuple[str, ...]:
     sorts = {}
     for _, part in assembly.fitted(NetworkAdapter):
         for port in part.ethernet:
-            sorts[port_sort(port.speed, port.connector)] = port.speed
+            if not port.management:
+                sorts[port_sort(port.speed, port.connector)] = port.speed
     return tuple(sorted(sorts, key=lambda name: (sorts[name].amount, name)))
 
 

@@ -1,0 +1,210 @@
+"""`specgen site`: whole, repeatable, and never at the cost of the site before."""
+
+import hashlib
+import os
+import subprocess
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Run, written
+from tests.projects import base
+
+SMALL = "configured/lantern-small.yaml"
+
+
+def content(folder: Path) -> dict[str, str]:
+    """Every file under a folder with the hash of its bytes."""
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+class Text(HTMLParser):
+    """The words of a page."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.words: list[str] = []
+        self.feed(page)
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join(" ".join(self.words).split())
+
+
+def tiny() -> dict[str, str]:
+    """The small project with only what its small build needs, so that few pages are made."""
+    files = {name: text for name, text in base().items() if name != "configured/lantern-full.yaml"}
+    parts = files["catalog/cards.yaml"].split("\n- kind: ")
+    files["catalog/cards.yaml"] = "\n- kind: ".join(
+        part for part in parts if "id: hub" in part or "id: watch" in part
+    )
+    files["catalog/memory.yaml"] = "\n".join(
+        line
+        for line in files["catalog/memory.yaml"].split("\n")
+        if "- {id" not in line or "rdimm-32-slow," in line
+    )
+    return files
+
+
+@pytest.fixture
+def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The current folder with the tiny project in `builds` below it."""
+    written(tmp_path / "builds", tiny())
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_a_site_is_published_and_its_start_page_named(run: Run, place: Path):
+    got = run("site")
+    assert got.status == 0
+    assert "public/index.html" in got.out
+    assert " pages in " in got.out
+    assert got.err.splitlines()[-1].startswith("pages: ")
+    made = content(place / "public")
+    for page in ("index.html", "builds/lantern-small.html", "platforms/lantern.html"):
+        assert page in made
+    assert "Lantern, small" in (place / "public/builds/lantern-small.html").read_text()
+    assert sorted(path.name for path in place.iterdir()) == ["builds", "public"]
+
+
+def test_quiet_says_nothing(run: Run, place: Path):
+    got = run("site", "--quiet", "-o", "elsewhere")
+    assert (got.status, got.out, got.err) == (0, "", "")
+    assert (place / "elsewhere/index.html").is_file()
+
+
+def three(bad: str) -> dict[str, str]:
+    files = tiny()
+    for name in ("one", "two"):
+        files[f"configured/{name}.yaml"] = files[SMALL].replace("lantern-small", name)
+    files["configured/two.yaml"] = files["configured/two.yaml"].replace(*bad.split(" -> "))
+    return files
+
+
+@pytest.mark.parametrize(
+    ("bad", "code"),
+    [
+        ("HS 1: sink -> HS 1: sinc", "SG201"),
+        ("PSU 1: supply-300 -> PSU 1: pack", "SG301"),
+        ("summary: One processor -> sumary: One processor", "SG111"),
+    ],
+)
+def test_a_bad_build_does_not_stop_the_others(run: Run, place: Path, bad: str, code: str):
+    written(place / "builds", three(bad))
+    got = run("site", "--jobs", "1")
+    assert got.status == 1
+    assert f"error[{code}]" in got.err
+    for name in ("lantern-small", "one"):
+        assert "Processors and memory" in (place / f"public/builds/{name}.html").read_text()
+    page = Text((place / "public/builds/two.html").read_text(encoding="utf-8")).text
+    assert code in page
+    assert "configured/two.yaml:" in page
+    assert "Processors and memory" not in page
+
+
+@pytest.fixture
+def published(run: Run, place: Path) -> dict[str, str]:
+    """What lies in `public` after a first publishing."""
+    assert run("site", "--quiet").status == 0
+    return content(place / "public")
+
+
+def test_a_broken_project_leaves_the_old_site(run: Run, place: Path, published: dict[str, str]):
+    (place / "builds/specgen.yaml").write_text("title: [")
+    got = run("site")
+    assert got.status == 2
+    assert "error[SG101]" in got.err
+    assert content(place / "public") == published
+
+
+def test_a_disk_that_fails_leaves_the_old_site(
+    run: Run, place: Path, published: dict[str, str], monkeypatch: pytest.MonkeyPatch
+):
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("specgen.site.publish._swap", full)
+    got = run("site", "--quiet")
+    assert got.status == 2
+    assert "No space left on device" in got.err
+    assert content(place / "public") == published
+    assert sorted(path.name for path in place.iterdir()) == ["builds", "public"]
+
+
+def test_a_place_that_cannot_be_written_to_leaves_the_old_site(
+    run: Run, place: Path, published: dict[str, str]
+):
+    (place / ".public.specgen").write_text("in the way")
+    got = run("site", "--quiet")
+    assert got.status == 2
+    assert content(place / "public") == published
+
+
+def test_a_broken_template_leaves_a_whole_site(run: Run, place: Path, published: dict[str, str]):
+    (place / "builds/templates").mkdir()
+    (place / "builds/templates/part.md").write_text("# {{ part.nothing }}\n")
+    got = run("site", "--quiet")
+    assert got.status == 1
+    assert "part.md:1" in got.err
+    assert (place / "public/index.html").is_file()
+    assert "builds/lantern-small.html" in content(place / "public")
+
+
+def test_a_folder_of_others_is_never_replaced(run: Run, place: Path):
+    (place / "public").mkdir()
+    (place / "public/thesis.txt").write_text("years of work")
+    got = run("site")
+    assert got.status == 2
+    assert "was not published by specgen" in got.err
+    assert "pages:" not in got.err  # told before the work, not after
+    assert content(place / "public").keys() == {"thesis.txt"}
+
+
+@pytest.mark.parametrize("output", ["builds", ".", "builds/specgen.yaml", "builds/specgen.yaml/x"])
+def test_no_place_for_a_site(run: Run, place: Path, output: str):
+    before = content(place / "builds")
+    assert run("site", "-o", output).status == 2
+    assert content(place / "builds") == before
+
+
+@pytest.mark.parametrize("jobs", ["0", "-1", "many"])
+def test_jobs_are_a_number_from_1(run: Run, place: Path, jobs: str):
+    assert run("site", "--jobs", jobs).status == 2
+
+
+def test_two_publishings_are_alike_byte_for_byte(tmp_path: Path):
+    """Whatever the folder's name, the number of processes, the hash seed and the files' order."""
+    made = []
+    for folder, jobs, seed in (("a", "1", "0"), ("other place/ö", "2", "4711")):
+        files = three("HS 1: sink -> HS 1: sinc")
+        where = tmp_path / folder
+        order = files if seed == "0" else dict(reversed(files.items()))
+        written(where / "definitions", order)
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONUTF8": "1"}
+        words = ["site", "--project", "definitions", "-o", f"out-{jobs}", "--jobs", jobs]
+        done = subprocess.run(
+            [sys.executable, "-m", "specgen", *words],
+            cwd=where,
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 1, done.stderr
+        made.append(content(where / f"out-{jobs}"))
+    assert len(made[0]) > 30
+    assert made[0] == made[1]
+
+
+def test_publishing_again_changes_nothing(run: Run, place: Path, published: dict[str, str]):
+    assert run("site", "--quiet").status == 0
+    assert content(place / "public") == published

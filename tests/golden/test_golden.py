@@ -1,0 +1,135 @@
+"""Whole documents of the demo, compared line by line with those that were read and found good.
+
+The drawing and the style sheet, which have tests of their own, are left out of the pages.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from specgen.cli import main
+from specgen.document.case import FamilyCase, PartCase, bare_case
+from specgen.document.compose import Composed
+from specgen.document.documents import machine_document, part_document
+from specgen.drawings.dot import dot
+from specgen.drawings.plan import plan
+from specgen.drawings.topology import topology
+from specgen.pipeline import Survey
+from specgen.site.work import Workshop, workshop
+from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
+
+ROOT = Path(__file__).resolve().parents[2]
+BUILDS = ("pocket-lamp-room", "harbour-backup")
+EXPLAINED = ("memory.bandwidth", "power.headroom", "storage.Backups.usable")
+PLATFORM = "lantern"
+PART = "raid-tri-16"
+
+
+@pytest.fixture
+def printed(demo: Survey, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
+    """What a command prints about the demo, which is read once for all."""
+    monkeypatch.chdir(ROOT)
+    monkeypatch.setattr("specgen.cli.one_build.survey", lambda *_: demo)
+
+    def call(*words: str) -> str:
+        status = main([*words, "--project", "builds"])
+        out, err = capsys.readouterr()
+        assert (status, err) == (0, "")
+        return out
+
+    return call
+
+
+def without_pictures(page: str) -> str:
+    page = re.sub(r"(<svg\b)[^>]*>.*?</svg>", r"\1><!-- the drawing --></svg>", page, flags=re.S)
+    return re.sub(r"(<style>).*?(</style>)", r"\1/* the style sheet */\2", page, flags=re.S)
+
+
+@pytest.mark.parametrize("build", BUILDS)
+def test_a_sheet_in_markdown(golden: Golden, printed, build: str):
+    golden(f"{build}.md", printed("sheet", build, "--to", "md"))
+
+
+@pytest.mark.parametrize("build", BUILDS)
+def test_a_sheet_in_html(golden: Golden, printed, build: str):
+    golden(f"{build}.html", without_pictures(printed("sheet", build, "--to", "html")))
+
+
+@pytest.mark.parametrize("build", BUILDS)
+def test_figures_for_programs(golden: Golden, printed, build: str):
+    golden(f"{build}.facts.json", printed("facts", build, "--format", "json"))
+
+
+@pytest.mark.parametrize("key", EXPLAINED)
+def test_a_figure_explained(golden: Golden, printed, key: str):
+    golden(f"explain-{key}.txt", printed("explain", "harbour-backup", key))
+
+
+@pytest.fixture
+def shop(demo: Survey, demo_folder: Path, tmp_path: Path) -> Workshop:
+    return workshop(demo_folder, demo.loaded, tmp_path, None)
+
+
+def page(shop: Workshop, made: Composed, path: str) -> str:
+    document, problems = made
+    assert problems == ()
+    assert document is not None
+    return shop.write(document, path).read_text(encoding="utf-8")
+
+
+def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
+    definitions = shop.definitions
+    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    family = FamilyCase(
+        definitions,
+        {name: case.facts for name, case in bare.items()},
+        {name: (case.facts, case.sound) for name, case in demo.cases.items()},
+    )
+    made = machine_document("platform", shop.templates, bare[PLATFORM], {}, family)
+    golden(f"platform-{PLATFORM}.html", page(shop, made, f"platforms/{PLATFORM}.html"))
+
+
+def test_a_parts_page(golden: Golden, demo: Survey, shop: Workshop):
+    used: list[tuple[str, tuple[str, ...]]] = []
+    for name, case in demo.cases.items():
+        places = [place.name for place, part in case.assembly.everything() if part.id == PART]
+        if places:
+            used.append((name, tuple(places)))
+    part = PartCase(shop.definitions, shop.definitions.parts[PART], tuple(used))
+    made = part_document("part", shop.templates, part)
+    golden(f"part-{PART}.html", page(shop, made, f"parts/{PART}.html"))
+
+
+def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
+    figure = topology(demo.cases["pocket-lamp-room"].assembly)
+    golden("pocket-lamp-room.topology.dot", dot(figure, plan(figure)))
+
+
+def test_every_file_is_expected_by_a_test():
+    names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.json")}
+    names |= {f"explain-{key}.txt" for key in EXPLAINED}
+    names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}
+    assert {path.name for path in EXPECTED.iterdir()} == names
+
+
+def test_a_difference_is_shown_line_by_line(tmp_path: Path):
+    path = tmp_path / "sheet.md"
+    path.write_text("one\ntwo\n")
+    with pytest.raises(pytest.fail.Exception, match=r"(?s)-two\n\+three\n.*--bless"):
+        compare(path, "one\nthree\n", bless=False)
+    assert path.read_text() == "one\ntwo\n"
+
+
+def test_blessing_writes_what_is_made_now(tmp_path: Path):
+    path = tmp_path / "sheet.md"
+    compare(path, "one\n", bless=True)
+    compare(path, "one\n", bless=False)
+
+
+@pytest.mark.parametrize("ci", ["true", "1", "True"])
+def test_nothing_is_blessed_in_ci(ci: str):
+    with pytest.raises(pytest.UsageError):
+        refuse_in_ci(True, ci)
+    refuse_in_ci(False, ci)
+    refuse_in_ci(True, "")
