@@ -145,7 +145,17 @@ def test_explain_goes_down_to_the_lines_of_the_definitions(run: Run, here: Path)
 
 def test_positions_alike_are_one_line(run: Run, here: Path):
     got = run("explain", BUILD, "power.memory.maximum")
-    assert "DIMM A1 to 2, DIMM B1 to 2, RDIMM 32 GiB: power maximum" in got.out
+    words = "DIMM A1 to 2, DIMM B1 to 2, RDIMM 32 GiB: power maximum = 6\u202fW each   builds/"
+    assert words in got.out
+    assert "each" not in run("explain", BUILD, "mechanics.rack_units").out
+
+
+def test_a_leaf_names_the_page_of_its_document(run: Run, here: Path):
+    files = base()
+    name = "catalog/memory.yaml"
+    files[name] = files[name].replace("memory table,", 'memory table, page: "4 to 6",')
+    written(here / "builds", files)
+    assert "(memory table, page 4 to 6, 2026-01-10)" in run("explain", BUILD, "memory.speed").out
 
 
 @pytest.mark.parametrize(
