@@ -118,11 +118,18 @@ def create() -> None:
     if VENV.exists() or VENV.is_symlink():
         say("making .venv anew")
         remove(VENV)
-    quiet([sys.executable, "-m", "venv", str(VENV)], "cannot create .venv", HELP_VENV)
+    python = [sys.executable, "-m"]
+    try:
+        quiet([*python, "venv", str(VENV)], "cannot create .venv")
+    except Failed as problem:
+        # Debian keeps `ensurepip` in a package of its own; a pip outside can stand in for it.
+        try:
+            quiet([*python, "venv", "--clear", "--without-pip", str(VENV)], "")
+            quiet([*python, "pip", "--python", str(venv_python()), "install", "pip"], "")
+        except Failed:
+            hint = "on Debian and its kin: apt-get install python3-venv"
+            raise Failed(f"{problem}\n{hint}") from None
     BUSY.touch()
-
-
-HELP_VENV = "on Debian and its kin: apt-get install python3-venv"
 
 
 def remove(path: Path) -> None:
@@ -182,7 +189,7 @@ def digest_of(file: Path) -> str:
     return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
-def quiet(command: list[str], trouble: str, hint: str = "") -> None:
+def quiet(command: list[str], trouble: str) -> None:
     """Run a command whose output matters only where it fails. Raises Failed with it then."""
     try:
         done = subprocess.run(
@@ -197,8 +204,7 @@ def quiet(command: list[str], trouble: str, hint: str = "") -> None:
     except OSError as problem:
         raise Failed(f"{trouble}: {problem}") from None
     if done.returncode:
-        lines = [trouble + (f"; {hint}" if hint else ""), done.stdout.strip()]
-        raise Failed("\n".join(filter(None, lines)))
+        raise Failed("\n".join(filter(None, [trouble, done.stdout.strip()])))
 
 
 def run(*command: str | Path, folder: Path | None = None) -> int:

@@ -11,7 +11,7 @@ from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
 from specgen.model import condensed
-from specgen.quantity import show
+from specgen.quantity import Quantity, show
 
 
 @click.command("explain")
@@ -50,9 +50,8 @@ def _code(name: str) -> int:
     if code is None:
         if name.upper().startswith("SG"):
             raise no_such("code", name, sorted(CODES))
-        raise click.UsageError(
-            f"name a figure of `{name}`, such as `specgen explain {name} power.maximum`"
-        )
+        told = f"name a figure of `{name}`, such as `specgen explain {name} power.maximum`"
+        raise click.UsageError(harmless(told))
     click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{code.about}")
     return 0
 
@@ -61,9 +60,11 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
     """The pedigree as an indented tree; a fact that was shown above is not unfolded again."""
     seen: set[str] = set()
 
-    def walk(node: Fact | Declared, head: str, indent: str, left: int) -> Iterator[str]:
+    def walk(
+        node: Fact | Declared, head: str, indent: str, left: int, several: bool
+    ) -> Iterator[str]:
         if isinstance(node, Declared):
-            yield head + _leaf(node, place)
+            yield head + _leaf(node, place, several)
             return
         label = f"{node.subject}: {node.label}" if node.subject else node.label
         yield f"{head}{harmless(label)} = {harmless(show(node.value))}   [{harmless(node.key)}]"
@@ -75,16 +76,16 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
         if again or left == 0:
             return
         entries = _joined(node.inputs)
-        for number, entry in enumerate(entries):
+        for number, (entry, several) in enumerate(entries):
             last = number == len(entries) - 1
             tip, bar = ("└─ ", "   ") if last else ("├─ ", "│  ")
-            yield from walk(entry, indent + tip, indent + bar, left - 1)
+            yield from walk(entry, indent + tip, indent + bar, left - 1, several)
 
-    yield from walk(node, "", "", depth)
+    yield from walk(node, "", "", depth, False)
 
 
-def _joined(inputs: tuple[Fact | Declared, ...]) -> list[Fact | Declared]:
-    """Leaves that say the same of several positions become one."""
+def _joined(inputs: tuple[Fact | Declared, ...]) -> list[tuple[Fact | Declared, bool]]:
+    """Leaves that say the same of several positions become one; whether it stands for several."""
     joined: dict[object, list[Fact | Declared]] = {}
     for entry in inputs:
         alike: object = (
@@ -96,23 +97,25 @@ def _joined(inputs: tuple[Fact | Declared, ...]) -> list[Fact | Declared]:
     return [_one(entries) for entries in joined.values()]
 
 
-def _one(entries: list[Fact | Declared]) -> Fact | Declared:
+def _one(entries: list[Fact | Declared]) -> tuple[Fact | Declared, bool]:
     first = entries[0]
     if not isinstance(first, Declared) or len(entries) == 1:
-        return first
+        return first, False
     subjects = dict.fromkeys(
         entry.subject for entry in entries if isinstance(entry, Declared) and entry.subject
     )
-    return replace(first, subject=condensed(tuple(subjects)))
+    return replace(first, subject=condensed(tuple(subjects))), len(subjects) > 1
 
 
-def _leaf(leaf: Declared, place: Callable[[str], str]) -> str:
+def _leaf(leaf: Declared, place: Callable[[str], str], several: bool) -> str:
     span = leaf.span
     where = harmless(f"{place(span.file)}:{span.line}") if span.file else "nowhere"
     document = ""
     if leaf.source is not None:
-        told = (leaf.source.document, leaf.source.page, leaf.source.date)
+        page = f"page {leaf.source.page}" if leaf.source.page else ""
+        told = (leaf.source.document, page, leaf.source.date)
         document = " (" + ", ".join(str(word) for word in told if word) + ")"
     label = f"{leaf.subject}, {leaf.label}" if leaf.subject else leaf.label
     label = f"assumed: {label}" if leaf.assumed else label
-    return f"{harmless(label)} = {harmless(show(leaf.value))}   {where}{harmless(document)}"
+    each = " each" if several and isinstance(leaf.value, Quantity | int) else ""
+    return f"{harmless(label)} = {harmless(show(leaf.value))}{each}   {where}{harmless(document)}"

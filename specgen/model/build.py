@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator
 
@@ -24,6 +24,9 @@ def _fill(value: Any) -> Any:
 
 
 Filling = Annotated[Fill, BeforeValidator(_fill), Short({"type": "string"})]
+
+
+MemoryMode = Literal["independent", "mirrored", "spare-rank"]
 
 
 @record
@@ -61,5 +64,7 @@ class Build:
     conditions: Conditions = ANYWHERE
     fit: Mapping[Names, Filling]
     volumes: tuple[Volume, ...] = ()
+    memory_mode: MemoryMode | None = None
+    """How modules stand in for one another; independent where nothing is said."""
     allow: tuple[Allowance, ...] = ()
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -1,6 +1,7 @@
 """The kinds of part, a class each. A new kind is a class here and a line in `KINDS`."""
 
 from collections.abc import Mapping
+from dataclasses import field
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
@@ -51,8 +52,17 @@ class Processor(Part):
     memory_channels: Positive
     memory_speed: Mapping[Positive, TransferRate]
     """Highest rate by modules on a channel."""
+    memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    """Highest rate by ranks on a channel, where it depends on them as well."""
     memory_limit: DataSize | None = None
+    vector_clock: Frequency | None = None
+    """What all cores sustain while their vector units are busy."""
+    vector_units: Positive | None = None
+    """Vector units of a core that multiply and add in one step."""
+    vector_width: Positive | None = None
+    """Bits of a vector register."""
     operations_per_cycle: Positive | None = None
+    """Double-precision operations of a core in a cycle, where the units are not declared."""
     together: Positive = 1
     """How many of it can work in one machine."""
 

@@ -53,6 +53,7 @@ class Platform:
     power: Draw | None = None
     operating_class: Literal["A1", "A2", "A3", "A4"]
     memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
     positions: tuple[Position, ...]
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""

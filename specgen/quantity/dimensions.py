@@ -58,6 +58,13 @@ class TransferRate(Magnitude):
     dimension = units.TRANSFER_RATE
 
 
+class OperationRate(Magnitude):
+    """Floating-point operations per time; base unit FLOP/s."""
+
+    __slots__ = ()
+    dimension = units.OPERATION_RATE
+
+
 class Frequency(Magnitude):
     """Frequency; base unit Hz."""
 
@@ -186,6 +193,7 @@ QUANTITIES: Final[tuple[type[Quantity], ...]] = (
     DataSize,
     DataRate,
     TransferRate,
+    OperationRate,
     Frequency,
     Voltage,
     Current,

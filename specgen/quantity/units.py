@@ -69,6 +69,7 @@ LENGTH: Final = Dimension("length", "m", ("mm",), "482.6 mm")
 DATA_SIZE: Final = Dimension("data size", "B", ("GB", "GiB"), "64 GiB")
 DATA_RATE: Final = Dimension("data rate", "B/s", ("Gbit/s", "GB/s"), "25 Gbit/s")
 TRANSFER_RATE: Final = Dimension("transfer rate", "T/s", ("MT/s", "GT/s"), "5600 MT/s")
+OPERATION_RATE: Final = Dimension("operation rate", "FLOP/s", ("GFLOP/s",), "1200 GFLOP/s")
 FREQUENCY: Final = Dimension("frequency", "Hz", ("GHz",), "2.4 GHz")
 VOLTAGE: Final = Dimension("voltage", "V", ("V",), "230 V")
 CURRENT: Final = Dimension("current", "A", ("A",), "10 A")
@@ -87,6 +88,7 @@ SI: Final = "BIPM, The International System of Units (SI Brochure), 9th ed. 2019
 IEC: Final = "IEC 80000-13:2008, prefixes for binary multiples; SI prefixes are decimal only"
 YARD: Final = "international yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg"
 TRADE: Final = "common practice, no source: one transfer is one bit time of a lane or data line"
+OPERATIONS: Final = "common practice, no source: floating-point operations; prefixes as in the SI"
 
 
 def _row(
@@ -182,6 +184,11 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("T/s", "transfer per second", TRANSFER_RATE, "1", TRADE),
     _row("MT/s", "megatransfer per second", TRANSFER_RATE, "1000000", TRADE),
     _row("GT/s", "gigatransfer per second", TRANSFER_RATE, "1000000000", TRADE),
+    _row("FLOP/s", "floating-point operation per second", OPERATION_RATE, "1", OPERATIONS, ladder="FLOP/s"),
+    _row("MFLOP/s", "million operations per second", OPERATION_RATE, "1000000", OPERATIONS, ladder="FLOP/s"),
+    _row("GFLOP/s", "billion operations per second", OPERATION_RATE, "1000000000", OPERATIONS, ladder="FLOP/s"),
+    _row("TFLOP/s", "trillion operations per second", OPERATION_RATE, "1000000000000", OPERATIONS, ladder="FLOP/s"),
+    _row("PFLOP/s", "quadrillion operations per second", OPERATION_RATE, "1000000000000000", OPERATIONS, ladder="FLOP/s"),
     _row("Hz", "hertz", FREQUENCY, "1", SI),
     _row("kHz", "kilohertz", FREQUENCY, "1000", SI),
     _row("MHz", "megahertz", FREQUENCY, "1000000", SI),

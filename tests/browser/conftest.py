@@ -84,7 +84,7 @@ def page_of_faults(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) 
     return folder / "site" / "builds" / f"{name[1]}.html"
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")  # playwright runs once at a time; other folders have their own
 def browser() -> Iterator[Any]:
     """Debian's Chromium through playwright. Skips where either is missing."""
     sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")

@@ -18,7 +18,6 @@ from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, FactList, Figure, Inline, Table, literal, words
 from specgen.facts.declared import declared_facts
 from specgen.model import Part
-from specgen.quantity import Quantity, split
 
 GLANCE: tuple[tuple[str, str], ...] = (
     ("Processors", "{processors.count} × {processors.models}"),
@@ -66,22 +65,9 @@ def size(case: Case) -> FactList:
 
 def conditions(case: Case) -> FactList:
     """The circumstances the figures hold for."""
-    given = case.assembly.conditions
-    named = (
-        ("Line voltage", given.line),
-        ("Inlet temperature", given.inlet),
-        ("Altitude", given.altitude),
-    )
-    entries = [(label, _figure(value)) for label, value in named if value is not None]
-    if given.redundancy is not None:
-        entries.append(("Supply redundancy", words(str(given.redundancy))))
-    entries.append(("Operating class", words(case.platform.operating_class)))
-    return FactList("Conditions", tuple(entries))
-
-
-def _figure(value: Quantity) -> Cell:
-    figure, unit = split(value)
-    return (Figure(figure, unit),)
+    facts = [fact for key, fact in case.facts.items() if key.startswith("conditions.")]
+    known = [fact for fact in facts if fact.value is not None]
+    return FactList("Conditions", tuple((fact.label, value_cell(fact)) for fact in known))
 
 
 def figures(case: Case, *keys: str) -> FactList:

@@ -1,6 +1,7 @@
 """Calculators by subject: pure functions, no files, no clock, no printing."""
 
 from specgen.facts.calculators import (
+    conditions,
     expansion,
     mechanics,
     memory,
@@ -19,6 +20,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     *network.CALCULATORS,
     *power.CALCULATORS,
     *mechanics.CALCULATORS,
+    *conditions.CALCULATORS,
 )
 
 __all__ = ["CALCULATORS"]

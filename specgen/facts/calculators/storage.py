@@ -1,34 +1,27 @@
-"""Storage: bays, drives, capacity raw and usable, failures survived."""
+"""Capacity: raw and usable, of each volume and in all; failures survived; spares."""
 
 from dataclasses import dataclass
 
-from specgen.assembly import Assembly, Place
+from specgen.assembly import Assembly
+from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared
-from specgen.facts.inputs import (
-    Along,
-    FactOf,
-    Fitted,
-    Seen,
-    Trail,
-    each,
-    fit_leaf,
-    leaf,
-    position_leaf,
-)
+from specgen.facts.inputs import Along, FactOf, Seen, Trail, each, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Card, Drive, Volume, expand
+from specgen.model import Drive
 from specgen.quantity import DataSize
 
 RAID_SOURCE = "SNIA Common RAID Disk Data Format; members count with the smallest one's capacity"
+BINARY_SOURCE = "IEC 80000-13: 1 TiB is 1024^4 bytes, 1 TB is 1000^4"
 
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """A RAID level for n members: how many carry data, how many may fail whichever they are.
+    """A RAID level: fewest members of one group, and what it keeps twice or as parity.
 
-    `data` and `survives` are functions of members and groups; `least` the fewest members of one
-    group. Source: DMTF Volume RAIDType definitions, after SNIA DDF; reference checks in tests.
+    `penalty` is the number of operations on members that one small write of the host becomes,
+    `rereads` how many of those read old data and parity; 0: one write to each copy.
+    Source: DMTF Volume RAIDType definitions, after SNIA DDF; reference checks in tests.
     """
 
     name: str
@@ -36,16 +29,18 @@ class Level:
     grouped: bool
     mirrored: bool
     parity: int
+    penalty: int
+    rereads: int
 
 
 LEVELS = {
-    0: Level("RAID 0", 1, False, False, 0),
-    1: Level("RAID 1", 2, False, True, 0),
-    5: Level("RAID 5", 3, False, False, 1),
-    6: Level("RAID 6", 4, False, False, 2),
-    10: Level("RAID 10", 4, False, True, 0),
-    50: Level("RAID 50", 3, True, False, 1),
-    60: Level("RAID 60", 4, True, False, 2),
+    0: Level("RAID 0", 1, False, False, 0, 1, 0),
+    1: Level("RAID 1", 2, False, True, 0, 0, 0),
+    5: Level("RAID 5", 3, False, False, 1, 4, 2),
+    6: Level("RAID 6", 4, False, False, 2, 6, 3),
+    10: Level("RAID 10", 4, False, True, 0, 2, 0),
+    50: Level("RAID 50", 3, True, False, 1, 4, 2),
+    60: Level("RAID 60", 4, True, False, 2, 6, 3),
 }
 
 
@@ -65,6 +60,13 @@ def data_members(level: int, members: int, groups: int) -> int | None:
     return members - kind.parity
 
 
+def sets_of(level: int, members: int, groups: int) -> int:
+    """Sets that must each stay whole: pairs of RAID 10, groups of 50 and 60, else one."""
+    if level == 10:
+        return members // 2
+    return groups if LEVELS[level].grouped else 1
+
+
 def survived(level: int, members: int, groups: int) -> int | None:
     """Failures a volume survives whichever members fail; None where it cannot be formed."""
     if data_members(level, members, groups) is None:
@@ -74,106 +76,10 @@ def survived(level: int, members: int, groups: int) -> int | None:
     return 1 if LEVELS[level].mirrored else LEVELS[level].parity
 
 
-def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
-    """A volume of the build and where in its list it stands."""
-    assert assembly.build is not None
-    return next(
-        (index, volume)
-        for index, volume in enumerate(assembly.build.volumes)
-        if volume.name == name
-    )
-
-
-def _setting(field: str) -> Seen:
-    def look(assembly: Assembly, name: str) -> tuple[int, Trail]:
-        index, volume = volume_named(assembly, name)
-        build = assembly.build
-        assert build is not None
-        value = getattr(volume, field)
-        at = Declared(f"{name}: {field}", value, lambda: build.origin.at("volumes", index, field))
-        return value, (at,)
-
-    return Seen(look)
-
-
-def _drives(field: str) -> Seen:
-    def look(assembly: Assembly, name: str) -> tuple[tuple[DataSize, ...], Trail]:
-        _, volume = volume_named(assembly, name)
-        sizes, trail = [], []
-        for text in getattr(volume, field):
-            for member in expand(text):
-                place = assembly.places.get(member)
-                if place is not None and place.filled and isinstance(place.part, Drive):
-                    sizes.append(place.part.capacity)
-                    trail.append(leaf(place, place.part, ("capacity",), place.part.capacity))
-        return tuple(sizes), tuple(trail)
-
-    return Seen(look)
-
-
-def on_card(assembly: Assembly, place: Place) -> bool:
-    """Whether a position came with a card rather than with a backplane or the board."""
-    host = assembly.places.get(place.host or "")
-    return host is not None and isinstance(host.part, Card)
-
-
-def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
-    places = tuple(p for p, _ in assembly.fitted(Drive) if not on_card(assembly, p))
-    return places, tuple(fit_leaf(place) for place in places)
-
-
-def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
-    """Positions for drives, those on a card (a boot module's sticks) left out."""
-    places = tuple(place for place in assembly.taking("drive") if not on_card(assembly, place))
-    return places, tuple(position_leaf(place, str(place.state)) for place in places)
-
-
-@figure(
-    "storage.bays",
-    "Drive bays",
-    formula="positions for drives that this choice of parts brings",
-    places=Seen(_bays),
-)
-def bays(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-@figure(
-    "storage.bays_usable",
-    "Usable drive bays",
-    formula="bays whose link reaches an owner",
-    places=Seen(_bays),
-)
-def bays_usable(places: tuple[Place, ...]) -> int:
-    return sum(str(place.state) in ("filled", "empty", "unknown") for place in places)
-
-
-@figure("storage.drives", "Drives", formula="number of drives fitted", places=Fitted(Drive))
-def drives(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-@figure(
-    "storage.bays_filled",
-    "Bays with a drive",
-    formula="drives in bays, those on cards left out",
-    places=Seen(_bay_drives),
-)
-def bays_filled(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-@figure(
-    "storage.hot_swap",
-    "Hot-swap drives",
-    formula="drives of hot-swap class in hot-swap bays",
-    places=Fitted(Drive),
-)
-def hot_swap(places: tuple[Place, ...]) -> int:
-    return sum(
-        place.position.swap == "hot" and isinstance(place.part, Drive) and place.part.swap == "hot"
-        for place in places
-    )
+def survived_at_best(level: int, members: int, groups: int) -> int | None:
+    """Failures a volume survives where each set loses no more than it can spare."""
+    least = survived(level, members, groups)
+    return None if least is None else least * sets_of(level, members, groups)
 
 
 @figure("storage.raw", "Raw capacity", formula="sum over drives", sizes=each(Drive, "capacity"))
@@ -181,8 +87,23 @@ def raw(sizes: tuple[DataSize, ...]) -> DataSize:
     return sum(sizes, DataSize.of(0)).to("TB")
 
 
+def _binary(size: DataSize) -> DataSize:
+    return size.to("TiB")
+
+
 @figure(
-    "storage.{volume}.level", "Level", formula="as declared", over=VOLUMES, level=_setting("level")
+    "storage.raw_binary",
+    "Raw capacity in binary units",
+    formula="raw capacity / 1024^4 bytes",
+    source=BINARY_SOURCE,
+    size=FactOf("storage.raw"),
+)
+def raw_binary(size: DataSize) -> DataSize:
+    return _binary(size)
+
+
+@figure(
+    "storage.{volume}.level", "Level", formula="as declared", over=VOLUMES, level=Setting("level")
 )
 def level(level: int) -> str:
     return LEVELS[level].name if level in LEVELS else f"RAID {level}"
@@ -193,7 +114,7 @@ def level(level: int) -> str:
     "Members",
     formula="drives that form it, spares apart",
     over=VOLUMES,
-    sizes=_drives("drives"),
+    sizes=OfMembers("capacity"),
 )
 def members(sizes: tuple[DataSize, ...]) -> int:
     return len(sizes)
@@ -204,7 +125,7 @@ def members(sizes: tuple[DataSize, ...]) -> int:
     "Hot spares",
     formula="drives that stand by",
     over=VOLUMES,
-    sizes=_drives("spares"),
+    sizes=OfMembers("capacity", "spares"),
 )
 def spares(sizes: tuple[DataSize, ...]) -> int:
     return len(sizes)
@@ -215,10 +136,22 @@ def spares(sizes: tuple[DataSize, ...]) -> int:
     "Raw capacity",
     formula="sum over members",
     over=VOLUMES,
-    sizes=_drives("drives"),
+    sizes=OfMembers("capacity"),
 )
 def volume_raw(sizes: tuple[DataSize, ...]) -> DataSize:
     return sum(sizes, DataSize.of(0)).to("TB")
+
+
+@figure(
+    "storage.{volume}.raw_binary",
+    "Raw capacity in binary units",
+    formula="raw capacity / 1024^4 bytes",
+    source=BINARY_SOURCE,
+    over=VOLUMES,
+    size=FactOf("storage.{volume}.raw"),
+)
+def volume_raw_binary(size: DataSize) -> DataSize:
+    return _binary(size)
 
 
 @figure(
@@ -227,14 +160,41 @@ def volume_raw(sizes: tuple[DataSize, ...]) -> DataSize:
     formula="smallest member x members that carry data at this level",
     source=RAID_SOURCE,
     over=VOLUMES,
-    sizes=_drives("drives"),
-    level=_setting("level"),
-    groups=_setting("groups"),
+    sizes=OfMembers("capacity"),
+    level=Setting("level"),
+    groups=Setting("groups"),
 )
 def usable(sizes: tuple[DataSize, ...], level: int, groups: int) -> DataSize | None:
     """Bytes a volume offers before any file system; None where it cannot be formed."""
     count = data_members(level, len(sizes), groups)
     return None if count is None else min(sizes) * count
+
+
+@figure(
+    "storage.{volume}.usable_binary",
+    "Usable capacity in binary units",
+    formula="usable capacity / 1024^4 bytes",
+    source=BINARY_SOURCE,
+    over=VOLUMES,
+    size=FactOf("storage.{volume}.usable"),
+)
+def usable_binary(size: DataSize) -> DataSize:
+    return _binary(size)
+
+
+@figure(
+    "storage.{volume}.unused",
+    "Capacity left unused",
+    formula="raw capacity - members x smallest member",
+    source=RAID_SOURCE,
+    over=VOLUMES,
+    sizes=OfMembers("capacity"),
+)
+def unused(sizes: tuple[DataSize, ...]) -> DataSize | None:
+    """What larger members hold beyond the smallest one's capacity, which no volume reaches."""
+    if not sizes:
+        return None
+    return (sum(sizes, DataSize.of(0)) - min(sizes) * len(sizes)).to("TB")
 
 
 @figure(
@@ -244,11 +204,26 @@ def usable(sizes: tuple[DataSize, ...], level: int, groups: int) -> DataSize | N
     source=RAID_SOURCE,
     over=VOLUMES,
     members=FactOf("storage.{volume}.members"),
-    level=_setting("level"),
-    groups=_setting("groups"),
+    level=Setting("level"),
+    groups=Setting("groups"),
 )
 def survives(members: int, level: int, groups: int) -> int | None:
     return survived(level, members, groups)
+
+
+@figure(
+    "storage.{volume}.survives_best",
+    "Failures survived at best",
+    formula="failures a set survives x sets; sets are pairs at RAID 10, groups at 50 and 60",
+    source=RAID_SOURCE,
+    over=VOLUMES,
+    assumes="failures spread over the sets so that none loses more than it can spare",
+    members=FactOf("storage.{volume}.members"),
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def survives_best(members: int, level: int, groups: int) -> int | None:
+    return survived_at_best(level, members, groups)
 
 
 @figure(
@@ -261,18 +236,76 @@ def all_usable(sizes: tuple[DataSize, ...]) -> DataSize | None:
     return sum(sizes, DataSize.of(0)).to("TB") if sizes else None
 
 
+@figure(
+    "storage.usable_binary",
+    "Usable capacity in volumes in binary units",
+    formula="usable capacity / 1024^4 bytes",
+    source=BINARY_SOURCE,
+    size=FactOf("storage.usable"),
+)
+def all_usable_binary(size: DataSize) -> DataSize:
+    return _binary(size)
+
+
+@figure(
+    "storage.unused",
+    "Capacity left unused in volumes",
+    formula="sum over volumes of what larger members hold beyond the smallest",
+    source=RAID_SOURCE,
+    sizes=Along("storage.{volume}.unused"),
+)
+def all_unused(sizes: tuple[DataSize, ...]) -> DataSize | None:
+    return sum(sizes, DataSize.of(0)).to("TB") if sizes else None
+
+
+@figure(
+    "storage.spares",
+    "Hot spares in all",
+    formula="sum over volumes",
+    counts=Along("storage.{volume}.spares"),
+)
+def all_spares(counts: tuple[int, ...]) -> int:
+    return sum(counts)
+
+
+def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
+    named: set[str] = set()
+    trail: list[Declared] = []
+    for name in VOLUMES.listed(assembly):
+        for field in ("drives", "spares"):
+            named |= {place.name for place, _ in drives_of(assembly, name, field)}
+            trail.append(setting_leaf(assembly, name, field))
+    rest = [(p, drive) for p, drive in assembly.fitted(Drive) if p.name not in named]
+    trail += [leaf(place, drive, ("capacity",), drive.capacity) for place, drive in rest]
+    return tuple(drive.capacity for _, drive in rest), tuple(trail)
+
+
+@figure(
+    "storage.outside",
+    "Capacity outside volumes",
+    formula="sum over the drives that are neither member nor spare of a volume",
+    sizes=Seen(_outside),
+)
+def outside(sizes: tuple[DataSize, ...]) -> DataSize:
+    return sum(sizes, DataSize.of(0)).to("TB")
+
+
 CALCULATORS: tuple[Calculator, ...] = (
-    bays,
-    bays_usable,
-    bays_filled,
-    drives,
-    hot_swap,
     raw,
+    raw_binary,
     all_usable,
+    all_usable_binary,
+    all_unused,
+    outside,
+    all_spares,
     level,
     members,
     spares,
     volume_raw,
+    volume_raw_binary,
     usable,
+    usable_binary,
+    unused,
     survives,
+    survives_best,
 )

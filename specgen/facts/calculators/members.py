@@ -1,0 +1,75 @@
+"""Volumes as the build states them: their settings, their drives, what the drives declare."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from specgen.assembly import Assembly, Place
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import Scene, Trail, leaf
+from specgen.model import Drive, Volume, expand
+
+
+def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
+    """A volume of the build and where in its list it stands."""
+    assert assembly.build is not None
+    return next(
+        (index, volume)
+        for index, volume in enumerate(assembly.build.volumes)
+        if volume.name == name
+    )
+
+
+def setting_leaf(assembly: Assembly, name: str, field: str) -> Declared:
+    """A field of a volume, at the line of the build that states it."""
+    index, volume = volume_named(assembly, name)
+    origin = volume_origin(assembly)
+    value = getattr(volume, field)
+    return Declared(f"{name}: {field}", value, lambda: origin.at("volumes", index, field))
+
+
+def volume_origin(assembly: Assembly) -> Any:
+    """Where the build that holds the volumes is written."""
+    assert assembly.build is not None
+    return assembly.build.origin
+
+
+def drives_of(assembly: Assembly, name: str, field: str) -> Iterator[tuple[Place, Drive]]:
+    """The drives that a volume names as members (`drives`) or as `spares`, where one is fitted."""
+    _, volume = volume_named(assembly, name)
+    for text in getattr(volume, field):
+        for member in expand(text):
+            place = assembly.places.get(member)
+            if place is not None and place.filled and isinstance(place.part, Drive):
+                yield place, place.part
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A field of the volume in hand."""
+
+    field: str
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        _, volume = volume_named(scene.assembly, scene.subject)
+        value = getattr(volume, self.field)
+        return value, (setting_leaf(scene.assembly, scene.subject, self.field),)
+
+
+@dataclass(frozen=True, slots=True)
+class OfMembers:
+    """A field of each drive of the volume in hand, as a tuple.
+
+    A silent drive gives no value: the slowest of drives is not known while one does not say.
+    """
+
+    field: str
+    among: str = "drives"
+
+    def read(self, scene: Scene) -> tuple[tuple[Any, ...] | None, Trail]:
+        values, trail = [], [setting_leaf(scene.assembly, scene.subject, self.among)]
+        for place, drive in drives_of(scene.assembly, scene.subject, self.among):
+            value = getattr(drive, self.field)
+            values.append(value)
+            trail.append(leaf(place, drive, (self.field,), value))
+        return (None if None in values else tuple(values)), tuple(trail)
