@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -48,3 +49,32 @@ def publish(project: Path, target: Path, *options: str, **environment: str) -> i
     )
     assert (target / "index.html").is_file(), done.stderr
     return done.returncode
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Notes what each check against a published source is about, for the table at the end."""
+    for item in items:
+        for mark in item.iter_markers("published"):
+            topic, source = mark.args
+            item.user_properties.append(("published", (topic, source)))
+
+
+def pytest_terminal_summary(terminalreporter: Any) -> None:
+    """The table of published checks that passed: topic, how many, from which sources."""
+    counts: dict[str, int] = {}
+    sources: dict[str, list[str]] = {}
+    for report in terminalreporter.stats.get("passed", ()):
+        for name, value in report.user_properties:
+            if name == "published":
+                topic, source = value
+                counts[topic] = counts.get(topic, 0) + 1
+                if source not in sources.setdefault(topic, []):
+                    sources[topic].append(source)
+    if not counts:
+        return
+    terminalreporter.section("checks against published sources")
+    width = max(map(len, counts))
+    for topic in sorted(counts):
+        told = "; ".join(sorted(sources[topic]))
+        terminalreporter.write_line(f"{topic:{width}} {counts[topic]:5}  {told}")
+    terminalreporter.write_line(f"{'in all':{width}} {sum(counts.values()):5}")

@@ -173,6 +173,13 @@ class Assembly:
             self._fitted[kind] = known
         return known
 
+    def controller(self, name: str) -> PortAt | None:
+        """The port that serves a drive's position: of what can join drives, else the last owner."""
+        link = self.links.get(name)
+        ports = [port for port in (link.owner, link.root) if port is not None] if link else []
+        joining = (port for port in ports if hasattr(port.part, "raid"))
+        return next(joining, ports[-1] if ports else None)
+
     def everything(self) -> Iterator[tuple[Place, Part]]:
         """All parts of the machine: fitted, soldered, closing, and those that cannot work."""
         for place in self.places.values():

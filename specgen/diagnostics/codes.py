@@ -44,6 +44,13 @@ UNKNOWN_UNIT: Final = _error("SG123", "unknown unit")
 NOT_A_NUMBER: Final = _error("SG124", "figure that is not a number")
 BAD_RANGE: Final = _error("SG125", "range of positions that cannot be read")
 BAD_PROJECT: Final = _error("SG130", "no project to read")
+RULE_TEXT: Final = _error("SG131", "condition of a rule that cannot be read")
+RULE_LANGUAGE: Final = _error("SG132", "condition that goes beyond the language of rules")
+RULE_NAME: Final = _error("SG133", "unknown name in a rule")
+RULE_TYPE: Final = _error("SG134", "unlike things put together in a rule")
+RULE_NO_STATEMENT: Final = _error("SG135", "condition that states nothing")
+RULE_TOO_LARGE: Final = _error("SG136", "condition of a rule that is too large")
+RULE_SHAPE: Final = _error("SG137", "rule without one thing to require or forbid")
 
 # SG2xx: names
 UNKNOWN_PART: Final = _error("SG201", "unknown part")

@@ -60,3 +60,108 @@ BYTES_PER_TRANSFER = Constant(
     Decimal(8),
     "JESD79-5: 64 data bits a channel; check bits carry no user data",
 )
+
+# Electricity
+
+CONTINUOUS_SHARE = Constant(
+    "share of a branch circuit's rating that a load of 3 h or more may use",
+    Decimal("0.8"),
+    "NEC (NFPA 70), 210.20(A): the rating is at least 125 % of the continuous load",
+)
+INLETS: Mapping[str, Constant] = {
+    "C14": Constant("current of an inlet C14, A", Decimal(10), "IEC 60320-1: C13/C14 10 A"),
+    "C20": Constant("current of an inlet C20, A", Decimal(16), "IEC 60320-1: C19/C20 16 A"),
+}
+
+# Air
+
+GAS_CONSTANT_OF_AIR = Constant(
+    "specific gas constant of dry air, J/(kg K)", Decimal("287.05287"), "ISO 2533:1975"
+)
+HEAT_CAPACITY_OF_AIR = Constant(
+    "specific heat capacity of dry air at constant pressure, J/(kg K)",
+    Decimal(1006),
+    "dry air between 15 and 35 degC: 1005.8 to 1006.7 J/(kg K) by the reference equation of state",
+)
+SEA_LEVEL_PRESSURE = Constant("pressure at sea level, Pa", Decimal(101325), "ISO 2533:1975")
+ZERO_CELSIUS = Constant("0 degC in K", Decimal("273.15"), "BIPM, SI Brochure, 9th ed. 2019")
+
+
+@dataclass(frozen=True, slots=True)
+class OperatingClass:
+    """Air that a class allows at the inlet: dry bulb in degC, dew point in degC, humidity."""
+
+    lowest: int
+    highest: int
+    dew_point: int
+    humidity: str
+    metres_a_degree: int
+
+
+# Temperatures and dew points: ASHRAE TC 9.9, Thermal Guidelines for Data Processing Environments,
+# 5th ed. 2021, table 2.1; Regulation (EU) 2019/424, annex II, table 6 has the same, and humidity.
+# From memory: the derating, in metres for one degree, and that it starts at 900 m (950 m in 2011).
+OPERATING_CLASSES: Mapping[str, OperatingClass] = {
+    "A1": OperatingClass(15, 32, 17, "−12 °C dew point and 8 % to 17 °C dew point and 80 %", 300),
+    "A2": OperatingClass(10, 35, 21, "−12 °C dew point and 8 % to 21 °C dew point and 80 %", 300),
+    "A3": OperatingClass(5, 40, 24, "−12 °C dew point and 8 % to 24 °C dew point and 85 %", 175),
+    "A4": OperatingClass(5, 45, 24, "−12 °C dew point and 8 % to 24 °C dew point and 90 %", 125),
+}
+DERATED_FROM = Constant(
+    "altitude from which a class's upper limit falls, m",
+    Decimal(900),
+    "ASHRAE TC 9.9, 2015 and 2021 editions",
+)
+HIGHEST_ELEVATION = Constant(
+    "highest elevation of classes A1 to A4, m", Decimal(3050), "ASHRAE TC 9.9, 5th ed. 2021"
+)
+
+# Mechanics
+
+STANDARD_GRAVITY = Constant(
+    "standard acceleration of free fall, m/s2", Decimal("9.80665"), "ISO 80000-3; CGPM 1901"
+)
+LIFTING: tuple[Constant, ...] = (
+    Constant("load constant, kg", Decimal(23), "revised NIOSH lifting equation"),
+    Constant("reference mass, kg", Decimal(25), "ISO 11228-1:2021"),  # from memory
+)
+
+# Card slots and cages
+
+SLOT_POWER = Constant(
+    "most that a card slot of x4 and wider gives, in W",
+    Decimal(75),
+    "PCI Express CEM, later text: 75 W once configured, 3.3 V and 12 V together; 25 W in CEM 1.1 "
+    "for low-profile cards",
+)
+SLOT_POWER_NARROW = Constant(
+    "what a card slot of x1 gives once configured, in W",
+    Decimal(25),
+    "PCI Express CEM: 10 W at power-up, 25 W once configured",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Cage:
+    """Electrical lanes of a connector for transceivers and the most that one carries, Gbit/s."""
+
+    lanes: int
+    rate: Decimal
+    source: str
+
+    @property
+    def total(self) -> Decimal:
+        """Gbit/s of all lanes, one way."""
+        return self.lanes * self.rate
+
+
+CAGES: Mapping[str, Cage] = {
+    "rj45": Cage(1, Decimal(10), "IEEE 802.3an, 10GBASE-T over an IEC 60603-7 connector"),
+    "sfp+": Cage(1, Decimal(10), "SFF-8431"),
+    "sfp28": Cage(1, Decimal(25), "SFF-8402"),
+    "sfp56": Cage(1, Decimal(50), "SFF-8402, lanes of 50 Gbit/s"),
+    "qsfp28": Cage(4, Decimal(25), "SFF-8665, SFF-8636"),
+    "qsfp56": Cage(4, Decimal(50), "SFF-8665: 200 Gbit/s a module, not a lane"),
+    "qsfp-dd": Cage(8, Decimal(50), "QSFP-DD MSA"),
+    "osfp": Cage(8, Decimal(50), "OSFP MSA"),
+}

@@ -14,9 +14,35 @@ _APART: frozenset[str] = frozenset(
         *("id", "name", "source", "number", "maker", "summary", "life", "origin", "attributes"),
         *("brings", "needs", "blocks", "key", "ethernet", "outputs", "curve", "memory_speed"),
         *("positions", "leads", "population", "fixtures", "lists", "conditions", "family"),
-        *("suits", "gives_up", "resources"),
+        *("suits", "gives_up", "resources", "rules"),
     }
 )
+
+
+LABELS: Mapping[str, str] = {
+    "power idle": "Idle power",
+    "power typical": "Typical power",
+    "power maximum": "Maximum power",
+    "raid": "RAID levels",
+    "keeps_cache": "Cache kept by",
+    "height": "Height of bracket",
+    "drives": "Most drives",
+    "tdp": "Thermal design power",
+    "tdp_limit": "Cools up to",
+    "boost_clock": "Highest clock",
+    "connector": "Connector",
+    "lanes": "Lanes used",
+    "generation": "PCIe generation",
+    "places": "Slots it covers",
+    "swap": "Exchange",
+    "noise": "Sound power",
+    "inlet_limit": "Inlet limit",
+    "device_width": "Width of its devices",
+    "far_form": "Form of the far end",
+    "carries": "Carries",
+    "together": "Most in one machine",
+}
+"""Labels of fields whose name does not read well by itself; others are their name."""
 
 
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
@@ -50,7 +76,8 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     """One field of a definition as a fact."""
     named = path[1:] if path[0] == "size" else path
     words = " ".join(str(step) for step in named).replace("_", " ")
-    label = words[:1].upper() + words[1:]
+    name = " ".join(str(step) for step in named)
+    label = LABELS.get(name, words[:1].upper() + words[1:])
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"
     where = partial(thing.origin.at, *path)

@@ -1,6 +1,6 @@
 """Facts and their pedigree."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
@@ -65,28 +65,54 @@ class Fact:
 
 
 class Facts(Mapping[str, Fact]):
-    """All facts of one assembly by key, in the order of the registry."""
+    """All facts of one assembly by key, in the order of the registry.
 
-    __slots__ = ("_facts", "_templates")
+    A fact is worked out when it is first asked for: a page that prints sixty of them does not pay
+    for the others.
+    """
 
-    def __init__(self, facts: dict[str, Fact], templates: dict[str, list[Fact]]) -> None:
-        self._facts = facts
+    __slots__ = ("_done", "_makers", "_templates")
+
+    def __init__(
+        self,
+        makers: Mapping[str, Callable[[], Fact]],
+        templates: Mapping[str, tuple[str, ...]],
+    ) -> None:
+        self._makers = makers
         self._templates = templates
+        self._done: dict[str, Fact] = {}
+
+    @classmethod
+    def plain(cls, facts: Iterable[Fact]) -> "Facts":
+        """Facts that are worked out already."""
+        made = cls({}, {})
+        made._done = {fact.key: fact for fact in facts}
+        made._makers = dict.fromkeys(made._done, _never)
+        return made
 
     def __getitem__(self, key: str) -> Fact:
-        return self._facts[key]
+        fact = self._done.get(key)
+        if fact is None:
+            fact = self._done[key] = self._makers[key]()
+        return fact
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._makers
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._facts)
+        return iter(self._makers)
 
     def __len__(self) -> int:
-        return len(self._facts)
+        return len(self._makers)
 
     def value(self, key: str) -> Value:
         """The value of a fact, None where there is no such fact or it is not declared."""
-        fact = self._facts.get(key)
-        return None if fact is None else fact.value
+        return self[key].value if key in self._makers else None
 
     def along(self, template: str) -> tuple[Fact, ...]:
         """The facts of one calculator, one for each subject."""
-        return tuple(self._templates.get(template, ()))
+        return tuple(self[key] for key in self._templates.get(template, ()))
+
+
+def _never() -> Fact:
+    raise AssertionError("a fact that is there already is not made again")

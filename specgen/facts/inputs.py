@@ -6,7 +6,7 @@ from functools import partial
 from typing import Any, Protocol
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.fact import Declared, Fact
+from specgen.facts.fact import Declared, Fact, Facts
 from specgen.model import Origin, Part
 
 Trail = tuple[Fact | Declared, ...]
@@ -15,13 +15,14 @@ Path = tuple[str | int, ...]
 
 @dataclass(slots=True)
 class Scene:
-    """What inputs are read from: the assembly, the subject in hand, the facts so far."""
+    """What inputs are read from: the assembly, the subject in hand, the other facts."""
 
     assembly: Assembly
-    done: dict[str, Fact]
-    templates: dict[str, list[Fact]]
+    facts: Facts
     subject: str = ""
     fitted: dict[type[Part], tuple[tuple[Place, Part], ...]] = field(default_factory=dict)
+    seen: dict[tuple[object, str], tuple[Any, Trail]] = field(default_factory=dict)
+    """What was read of a subject, for those that read the same."""
 
     def parts(self, kind: type[Part]) -> tuple[tuple[Place, Part], ...]:
         """Fitted parts of a kind; `Part` means all."""
@@ -152,6 +153,16 @@ class PlatformField:
         )
 
 
+CONDITION_WORDS: Mapping[str, str] = {
+    "line": "line voltage",
+    "inlet": "inlet temperature",
+    "redundancy": "supply redundancy",
+    "rise": "temperature rise of the air",
+    "circuit": "rating of the branch circuit",
+    "per_rack": "machines in a rack",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Condition:
     """A condition: from the build, else the platform, else the project."""
@@ -162,9 +173,13 @@ class Condition:
         value = getattr(scene.assembly.conditions, self.name)
         span = scene.assembly.conditions_at.get(self.name)
         if value is None or span is None:
-            return None, (Declared(self.name, None, Origin().at),)
+            return None, (Declared(self.label, None, Origin().at),)
         shown = str(value) if self.name == "redundancy" else value
-        return value, (Declared(self.name, shown, lambda: span),)
+        return value, (Declared(self.label, shown, lambda: span),)
+
+    @property
+    def label(self) -> str:
+        return CONDITION_WORDS.get(self.name, self.name.replace("_", " "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,24 +210,55 @@ class FactOf:
         if "{" in key:
             start, end = key.index("{"), key.index("}")
             key = key[:start] + scene.subject + key[end + 1 :]
-        fact = scene.done.get(key)
+        fact = scene.facts.get(key)
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
 @dataclass(frozen=True, slots=True)
+class OneOf:
+    """One of several facts, chosen by the subject: its key by the subject's name."""
+
+    keys: Mapping[str, str]
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        fact = scene.facts.get(self.keys.get(scene.subject, ""))
+        return (None, ()) if fact is None else (fact.value, (fact,))
+
+
+@dataclass(frozen=True, slots=True)
+class At:
+    """The fact of one subject, named here rather than by the calculator in hand."""
+
+    template: str
+    subject: str
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        for fact in scene.facts.along(self.template):
+            if fact.subject == self.subject:
+                return fact.value, (fact,)
+        return None, ()
+
+
+@dataclass(frozen=True, slots=True)
 class Along:
-    """The values of a fact over all its subjects, as a tuple; those without a value left out."""
+    """The values of a fact over all its subjects, as a tuple; those without a value left out.
+
+    With `strict`, one without a value leaves the whole without one.
+    """
 
     template: str
     when: Callable[[Fact, str], bool] | None = None
+    strict: bool = False
 
     def read(self, scene: Scene) -> tuple[Any, Trail]:
         facts = tuple(
             fact
-            for fact in scene.templates.get(self.template, ())
-            if fact.value is not None and (self.when is None or self.when(fact, scene.subject))
+            for fact in scene.facts.along(self.template)
+            if (fact.value is not None or self.strict)
+            and (self.when is None or self.when(fact, scene.subject))
         )
-        return tuple(fact.value for fact in facts), facts
+        values = tuple(fact.value for fact in facts)
+        return (None if self.strict and None in values else values), facts
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +268,10 @@ class Seen:
     look: Callable[[Assembly, str], tuple[Any, Trail]]
 
     def read(self, scene: Scene) -> tuple[Any, Trail]:
-        return self.look(scene.assembly, scene.subject)
+        key = (self.look, scene.subject)
+        if key not in scene.seen:
+            scene.seen[key] = self.look(scene.assembly, scene.subject)
+        return scene.seen[key]
 
 
 def each(kind: type[Part], *path: str | int, when: Chooser | None = None) -> Each:

@@ -1,6 +1,7 @@
-"""Works out the order of the calculators once, and the facts of an assembly each time."""
+"""Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial
 from graphlib import CycleError, TopologicalSorter
 
 from specgen.assembly import Assembly
@@ -14,7 +15,7 @@ class BadRegistry(Exception):
 
 
 class Ledger:
-    """The calculators, in an order in which each comes after those it reads."""
+    """The calculators; each reads facts that others make, and none, in the end, its own."""
 
     def __init__(self, calculators: Iterable[Calculator]) -> None:
         """Raises `BadRegistry`."""
@@ -23,10 +24,9 @@ class Ledger:
             if calculator.key in self.by_key:
                 raise BadRegistry(f"two calculators make `{calculator.key}`")
             self.by_key[calculator.key] = calculator
-        self._rank = {key: rank for rank, key in enumerate(self.by_key)}
-        self._ordered = self._order()
+        self._check_order()
 
-    def _order(self) -> tuple[Calculator, ...]:
+    def _check_order(self) -> None:
         graph: TopologicalSorter[str] = TopologicalSorter()
         for key, calculator in self.by_key.items():
             for needed in calculator.needs:
@@ -34,30 +34,35 @@ class Ledger:
                     raise BadRegistry(f"`{key}` reads `{needed}`, which nothing makes")
             graph.add(key, *sorted(calculator.needs))
         try:
-            return tuple(self.by_key[key] for key in graph.static_order())
+            graph.prepare()
         except CycleError as circle:
             raise BadRegistry(f"calculators in a circle: {circle.args[1]}") from None
 
     def calculate(self, assembly: Assembly) -> Facts:
-        """Every fact of an assembly, in the order of registration."""
-        scene = Scene(assembly, {}, {})
+        """Every fact of an assembly, in the order of registration, worked out when asked for."""
+        makers: dict[str, Callable[[], Fact]] = {}
+        templates: dict[str, tuple[str, ...]] = {}
+        facts = Facts(makers, templates)
+        scene = Scene(assembly, facts)
         subjects: dict[str, tuple[str, ...]] = {}
-        for calculator in self._ordered:
-            facts = scene.templates.setdefault(calculator.key, [])
-            if calculator.over is None:
-                _one(scene, calculator, "", facts)
-                continue
-            word = calculator.over.word
-            if word not in subjects:
-                subjects[word] = calculator.over.listed(assembly)
-            for subject in subjects[word]:
-                _one(scene, calculator, subject, facts)
-        ranked = sorted(scene.done.values(), key=lambda fact: self._rank[fact.template])
-        return Facts({fact.key: fact for fact in ranked}, scene.templates)
+        for template, calculator in self.by_key.items():
+            over = calculator.over
+            if over is None:
+                named: tuple[str, ...] = ("",)
+            else:
+                if over.word not in subjects:
+                    subjects[over.word] = over.listed(assembly)
+                named = subjects[over.word]
+            keys = tuple(calculator.named(subject) for subject in named)
+            templates[template] = keys
+            for key, subject in zip(keys, named, strict=True):
+                makers[key] = partial(_fact, scene, calculator, key, subject)
+        return facts
 
 
-def _one(scene: Scene, calculator: Calculator, subject: str, facts: list[Fact]) -> None:
-    scene.subject = subject
+def _fact(scene: Scene, calculator: Calculator, key: str, subject: str) -> Fact:
+    """One fact; reading its inputs may make others first."""
+    before, scene.subject = scene.subject, subject
     values: dict[str, object] = {}
     trail: list[Fact | Declared] = []
     missing = False
@@ -67,10 +72,8 @@ def _one(scene: Scene, calculator: Calculator, subject: str, facts: list[Fact]) 
         trail += rests_on
         if value is None and not (isinstance(entry, FactOf) and entry.optional):
             missing = True
-    key = calculator.key
-    if calculator.over is not None:
-        key = key.replace("{" + calculator.over.word + "}", subject)
-    fact = Fact(
+    scene.subject = before
+    return Fact(
         key=key,
         template=calculator.key,
         label=calculator.label,
@@ -82,5 +85,3 @@ def _one(scene: Scene, calculator: Calculator, subject: str, facts: list[Fact]) 
         subject=subject,
         assumes=calculator.assumes,
     )
-    scene.done[key] = fact
-    facts.append(fact)

@@ -6,7 +6,7 @@ from typing import Any
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis
-from specgen.facts.inputs import Along, FactOf, Input
+from specgen.facts.inputs import Along, At, FactOf, Input, OneOf
 
 COUNTING = "arithmetic on declared values"
 
@@ -36,14 +36,23 @@ class Calculator:
     def __call__(self, *values: Any, **named: Any) -> Any:
         return self.function(*values, **named)
 
+    def named(self, subject: str) -> str:
+        """The key of its fact about a subject."""
+        return self.key if self.over is None else self.key.replace(f"{{{self.over.word}}}", subject)
+
     @property
     def needs(self) -> frozenset[str]:
         """The keys of the calculators whose facts it reads."""
-        return frozenset(
-            entry.key if isinstance(entry, FactOf) else entry.template
-            for entry in self.inputs.values()
-            if isinstance(entry, FactOf | Along)
-        )
+        found: set[str] = set()
+        for entry in self.inputs.values():
+            match entry:
+                case FactOf():
+                    found.add(entry.key)
+                case Along() | At():
+                    found.add(entry.template)
+                case OneOf():
+                    found.update(entry.keys.values())
+        return frozenset(found)
 
 
 def figure(

@@ -121,8 +121,13 @@ Entry = tuple[Fields | None, type[Any] | None, tuple[Finding, ...]]
 def _definitions(tree: Node, folder: str) -> Iterator[Entry]:
     """Each definition of a file with its class: one mapping, a list, or parts with a `common`."""
     if isinstance(tree, Items):
+        if not tree:
+            yield None, None, (_needs_mapping(tree),)
         for item in tree:
-            yield from _definitions(item, folder)
+            if isinstance(item, Items):
+                yield None, None, (_needs_mapping(item),)
+            else:
+                yield from _definitions(item, folder)
     elif not isinstance(tree, Fields):
         yield None, None, (_needs_mapping(tree),)
     elif folder == "platforms":

@@ -2,7 +2,7 @@
 
 from specgen.diagnostics import Span
 from specgen.model.assumptions import Assumed, Assumptions
-from specgen.model.build import Allowance, Build, Fill, Volume
+from specgen.model.build import Allowance, Build, Fill, Measured, MemoryMode, Volume
 from specgen.model.conditions import ANYWHERE, CONDITIONS, Conditions, Redundancy
 from specgen.model.kinds import (
     KINDS,
@@ -48,6 +48,7 @@ from specgen.model.position import (
     Position,
 )
 from specgen.model.project import Definitions, Family, Project, Publisher
+from specgen.model.rule import Rule
 
 __all__ = [
     "ANYWHERE",
@@ -87,6 +88,8 @@ __all__ = [
     "Lead",
     "Life",
     "ManagementController",
+    "Measured",
+    "MemoryMode",
     "MemoryModule",
     "Need",
     "NetworkAdapter",
@@ -104,6 +107,7 @@ __all__ = [
     "RailKit",
     "Redundancy",
     "Riser",
+    "Rule",
     "SecurityModule",
     "Size",
     "Source",

@@ -31,6 +31,10 @@ class Assumptions:
     """Rate at which a failed drive is written again while the volume serves its readers."""
     replacement_time: Assumed[Duration] | None = None
     """From a failure to the start of the rebuild."""
+    read_share: Assumed[Ratio] | None = None
+    """Share of reads in a load of small operations at random."""
+    endurance_span: Assumed[Duration] | None = None
+    """Span over which drives with unequal warranties are compared."""
     supply_sharing_error: Assumed[Ratio] | None = None
     """By how much a supply may carry more than its equal share."""
     board_loss: Assumed[Ratio] | None = None

@@ -7,8 +7,21 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator
 
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Count, Day, Id, Many, Names, Positive, Short, Text, YesNo, record
-from specgen.model.pedigree import Origin, Unwritten
+from specgen.model.fields import (
+    Count,
+    Day,
+    Id,
+    Many,
+    Names,
+    Number,
+    Positive,
+    Short,
+    Text,
+    YesNo,
+    record,
+)
+from specgen.model.pedigree import Origin, Source, Unwritten
+from specgen.quantity import Power
 
 
 @record
@@ -49,6 +62,22 @@ class Allowance:
 
 
 @record
+class Measured:
+    """What was measured on a machine configured so, at its cords, and the report of it.
+
+    `idle_warm` is idle power at the upper temperature of the operating class; `performance` and
+    `efficiency` are those of processor and of the active state in Regulation (EU) 2019/424.
+    """
+
+    source: Source
+    idle: Power | None = None
+    idle_warm: Power | None = None
+    maximum: Power | None = None
+    performance: Number | None = None
+    efficiency: Number | None = None
+
+
+@record
 class Build:
     """One configured machine."""
 
@@ -64,6 +93,7 @@ class Build:
     conditions: Conditions = ANYWHERE
     fit: Mapping[Names, Filling]
     volumes: tuple[Volume, ...] = ()
+    measured: Measured | None = None
     memory_mode: MemoryMode | None = None
     """How modules stand in for one another; independent where nothing is said."""
     allow: tuple[Allowance, ...] = ()

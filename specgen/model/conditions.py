@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from specgen.model.fields import Number, Positive, Text, record, wrong
-from specgen.quantity import Current, Length, Temperature, TemperatureDifference, Voltage
+from specgen.quantity import Current, Length, Mass, Temperature, TemperatureDifference, Voltage
 
 _REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
@@ -56,6 +56,13 @@ class Conditions:
     """Rating of the branch circuit that a cord hangs on."""
     rack_depth: Length | None = None
     """Clear depth between the rack's front rails and its rear door."""
+    rail_distance: Length | None = None
+    """Distance between the rack's front and rear rails."""
+    rack_width: Length | None = None
+    rack_length: Length | None = None
+    """Width and length of the floor that the rack stands on."""
+    rack_mass: Mass | None = None
+    """Mass of the rack with nothing in it."""
     per_rack: Positive | None = None
     """How many of the machine stand in one rack."""
     energy_price: Number | None = None

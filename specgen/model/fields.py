@@ -20,7 +20,10 @@ _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
 _DECIMAL = re.compile(r"^[-+]?[0-9]{1,18}(\.[0-9]{1,18})?$")
 _ID = re.compile(r"^[a-z0-9]+(?:[-.][a-z0-9]+)*$")
 _DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
-_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\ue000-\uf8ff]")
+# controls, what turns the direction of writing, and private characters, which documents use
+_CONTROL = re.compile(
+    r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ue000-\uf8ff]"
+)
 _LANES = re.compile(r"^x(1|2|4|8|16|32)$")
 _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 
@@ -52,10 +55,15 @@ def _text(value: object) -> object:
     return str(value).strip()
 
 
+def text_of(value: object) -> str:
+    """Text as a field reads it: not empty, without control characters, without outer spaces."""
+    return str(_text(value))
+
+
 def _id(value: object) -> object:
     text = _text(value)
     if not _ID.match(str(text)):
-        raise wrong("a name of lower-case letters, digits and hyphens", "such as `corvane-c32`")
+        raise wrong("a name of lower-case letters, digits and hyphens", "such as `plain-riser`")
     return text
 
 

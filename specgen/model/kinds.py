@@ -197,21 +197,26 @@ class Cable(Part):
 
 
 @record
-class SupplyOutput:
-    """Output of a supply over a range of line voltage."""
-
-    from_: Annotated[Voltage, Field(alias="from")]
-    to: Voltage
-    output: Power
-
-
-@record
 class EfficiencyPoint:
     """Efficiency and power factor of a supply at a share of its rated load."""
 
     load: Fraction
-    efficiency: Fraction
-    power_factor: Fraction | None = None
+    efficiency: Annotated[Fraction, Field(gt=0)]
+    power_factor: Annotated[Fraction, Field(gt=0)] | None = None
+
+
+@record
+class SupplyOutput:
+    """Output of a supply over a range of line voltage.
+
+    `curve` is measured in this range, with loads as shares of this output; where it is empty the
+    supply's own curve stands for it.
+    """
+
+    from_: Annotated[Voltage, Field(alias="from")]
+    to: Voltage
+    output: Power
+    curve: tuple[EfficiencyPoint, ...] = ()
 
 
 @record
@@ -223,6 +228,9 @@ class PowerSupply(Part):
     form: Text
     outputs: tuple[SupplyOutput, ...]
     curve: tuple[EfficiencyPoint, ...] = ()
+    """Loads are shares of the greatest of `outputs`."""
+    several_outputs: YesNo = False
+    """Whether it gives several voltages that carry load, standby apart."""
     inlet: Text
     input_current: Current | None = None
     swap: Swap = "hot"
@@ -300,6 +308,7 @@ class RailKit(Part):
 
     rack_depth_least: Length | None = None
     rack_depth_most: Length | None = None
+    """Least and greatest distance between front and rear rails that it spans."""
 
 
 @record

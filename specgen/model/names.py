@@ -49,6 +49,7 @@ def shifted(name: str, offset: int) -> str:
     return name if match is None else f"{name[: match.start()]}{int(match[0]) + offset}"
 
 
+@lru_cache(maxsize=65536)
 def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     """A sort key under which BAY 2 comes before BAY 10."""
     return tuple(
@@ -58,6 +59,7 @@ def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     )
 
 
+@lru_cache(maxsize=16384)
 def condensed(names: tuple[str, ...]) -> str:
     """Names in short form for people: BAY 0 to 7, SLOT 2."""
     runs: list[tuple[str, int | None, int | None]] = []

@@ -7,6 +7,7 @@ from typing import ClassVar, Literal
 from specgen.model.fields import Count, Day, Id, Lanes, Many, Names, Positive, Text, record
 from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import NOTHING, Brings, Height, Length, Need
+from specgen.model.rule import Rule
 from specgen.quantity import Length as Distance
 from specgen.quantity import Mass, Power, SoundPower, Temperature
 
@@ -63,10 +64,17 @@ class Part:
     size: Size | None = None
     power: Draw | None = None
     noise: SoundPower | None = None
+    """Declared A-weighted sound power: the statistical maximum LWAd in ISO 9296:1988, the mean
+    LWA,m in ISO 9296:2017."""
+    noise_edition: Literal["ISO 9296:1988", "ISO 9296:2017"] | None = None
+    noise_adder: SoundPower | None = None
+    """Kv of ISO 9296:2017, which added to the mean gives the upper limit LWA,c."""
     inlet_limit: Temperature | None = None
     brings: Brings = NOTHING
     needs: tuple[Need, ...] = ()
     blocks: Many[Names] = ()
+    rules: tuple[Rule, ...] = ()
+    """Rules of every machine that holds it; `it` in them is this part."""
     key: Many[Text] = ()
     life: Life = ACTIVE
     price: Count | None = None

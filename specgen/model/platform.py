@@ -9,6 +9,7 @@ from specgen.model.fields import Id, Many, Names, Positive, Text, record
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import Area, Lead, Position
+from specgen.model.rule import Rule
 from specgen.quantity import Mass, TransferRate
 
 
@@ -52,6 +53,14 @@ class Platform:
     mass: Mass
     power: Draw | None = None
     operating_class: Literal["A1", "A2", "A3", "A4"]
+    regulated_as: Literal[
+        "server", "blade", "multi-node", "resilient", "high-performance", "integrated-accelerator"
+    ] = "server"
+    """What it is to Regulation (EU) 2019/424; the last three have no limit of idle power."""
+    year: Positive | None = None
+    """Year of manufacture."""
+    deletion: Text | None = None
+    """How data is deleted securely, or the document that says it."""
     memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
     positions: tuple[Position, ...]
@@ -61,5 +70,6 @@ class Platform:
     population: tuple[Population, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     lists: Many[Id] = ()
+    rules: tuple[Rule, ...] = ()
     conditions: Conditions = ANYWHERE
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

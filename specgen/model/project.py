@@ -10,6 +10,7 @@ from specgen.model.fields import Day, Id, Text, record
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
+from specgen.model.rule import Rule
 
 
 @record
@@ -29,6 +30,7 @@ class Family:
     name: Text
     summary: Text
     shared: tuple[Text, ...] = ()
+    rules: tuple[Rule, ...] = ()
 
 
 @record
@@ -44,7 +46,10 @@ class Project:
     families: tuple[Family, ...]
     conditions: Conditions = ANYWHERE
     assumptions: Assumptions = NOTHING_ASSUMED
+    rules: tuple[Rule, ...] = ()
     documents: tuple[Text, ...] = ("sheet",)
+    terms: Mapping[Text, Text] = field(default_factory=dict)
+    """How documents print the short words of the definitions: forms, sockets, resources."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
@@ -56,6 +61,10 @@ class Definitions:
     parts: Mapping[str, Part]
     platforms: Mapping[str, Platform]
     builds: Mapping[str, Build]
+
+    def term(self, word: str) -> str:
+        """A short word of the definitions as documents print it."""
+        return self.project.terms.get(word, word)
 
     def family(self, id_: str) -> Family | None:
         return next((family for family in self.project.families if family.id == id_), None)

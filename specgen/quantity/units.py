@@ -88,7 +88,7 @@ SI: Final = "BIPM, The International System of Units (SI Brochure), 9th ed. 2019
 IEC: Final = "IEC 80000-13:2008, prefixes for binary multiples; SI prefixes are decimal only"
 YARD: Final = "international yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg"
 TRADE: Final = "common practice, no source: one transfer is one bit time of a lane or data line"
-OPERATIONS: Final = "common practice, no source: floating-point operations; prefixes as in the SI"
+FLOP: Final = "common practice, no source: floating-point operations; prefixes as in the SI"
 
 
 def _row(
@@ -184,11 +184,12 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("T/s", "transfer per second", TRANSFER_RATE, "1", TRADE),
     _row("MT/s", "megatransfer per second", TRANSFER_RATE, "1000000", TRADE),
     _row("GT/s", "gigatransfer per second", TRANSFER_RATE, "1000000000", TRADE),
-    _row("FLOP/s", "floating-point operation per second", OPERATION_RATE, "1", OPERATIONS, ladder="FLOP/s"),
-    _row("MFLOP/s", "million operations per second", OPERATION_RATE, "1000000", OPERATIONS, ladder="FLOP/s"),
-    _row("GFLOP/s", "billion operations per second", OPERATION_RATE, "1000000000", OPERATIONS, ladder="FLOP/s"),
-    _row("TFLOP/s", "trillion operations per second", OPERATION_RATE, "1000000000000", OPERATIONS, ladder="FLOP/s"),
-    _row("PFLOP/s", "quadrillion operations per second", OPERATION_RATE, "1000000000000000", OPERATIONS, ladder="FLOP/s"),
+    _row("FLOP/s", "operation per second", OPERATION_RATE, "1", FLOP, ladder="FLOP/s"),
+    _row("kFLOP/s", "1e3 operations per second", OPERATION_RATE, "1000", FLOP, ladder="FLOP/s"),
+    _row("MFLOP/s", "1e6 operations per second", OPERATION_RATE, "1000000", FLOP, ladder="FLOP/s"),
+    _row("GFLOP/s", "1e9 operations per second", OPERATION_RATE, "1e9", FLOP, ladder="FLOP/s"),
+    _row("TFLOP/s", "1e12 operations per second", OPERATION_RATE, "1e12", FLOP, ladder="FLOP/s"),
+    _row("PFLOP/s", "1e15 operations per second", OPERATION_RATE, "1e15", FLOP, ladder="FLOP/s"),
     _row("Hz", "hertz", FREQUENCY, "1", SI),
     _row("kHz", "kilohertz", FREQUENCY, "1000", SI),
     _row("MHz", "megahertz", FREQUENCY, "1000000", SI),

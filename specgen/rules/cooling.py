@@ -1,34 +1,14 @@
 """Inlet air: what the class of the platform and the parts allow at the altitude stated."""
 
-from collections.abc import Iterator, Mapping
-from decimal import Decimal
-from types import MappingProxyType
-from typing import Final
+from collections.abc import Iterator
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
+from specgen.facts.calculators.cooling import lowest_limit
 from specgen.model import Platform
-from specgen.quantity import Length, Temperature, plain
+from specgen.quantity import Length, plain
 from specgen.rules.places import condition_at
-
-# Source: ASHRAE TC 9.9, Thermal Guidelines for Data Processing Environments, 5th ed. 2021,
-# table 2.1: highest allowable dry-bulb temperature in degC. The derating above 900 m, in metres
-# for one degree, is from memory.
-CLASSES: Final[Mapping[str, tuple[int, int]]] = MappingProxyType(
-    {"A1": (32, 300), "A2": (35, 300), "A3": (40, 175), "A4": (45, 125)}
-)
-DERATED_FROM: Final = Decimal(900)
-
-
-def class_limit(operating_class: str, altitude: Length) -> Temperature:
-    """The highest inlet temperature a class allows at an altitude.
-
-    Formula: limit - max(0, altitude - 900 m) / slope. Does not hold above 3050 m.
-    """
-    limit, slope = CLASSES[operating_class]
-    above = max(Decimal(0), altitude.in_unit("m") - DERATED_FROM)
-    return Temperature.of(limit - above / slope, "degC")
 
 
 def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -40,14 +20,14 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     own = condition_at(assembly, "inlet")
     altitude = assembly.conditions.altitude or Length.of(0)
     platform = assembly.platform
-    limit = class_limit(platform.operating_class, altitude)
+    least = lowest_limit(assembly, altitude)
+    limit = least.temperature
     at = Label(own or condition_at(assembly, "altitude") or assembly.build.origin.at("platform"))
     declared = Label(platform.origin.at("operating_class"), _class_words(platform, altitude))
-    for place, part in assembly.everything():
-        if part.inlet_limit is not None and part.inlet_limit < limit and place.filled:
-            limit = part.inlet_limit
-            at = Label(own or place.at)
-            declared = Label(part.origin.at("inlet_limit"), f"{part.id} in {place.name}")
+    if least.place is not None and least.part is not None:
+        at = Label(own or least.place.at)
+        where = least.part.origin.at("inlet_limit")
+        declared = Label(where, f"{least.part.id} in {least.place.name}")
     if warmest > limit:
         labels = (declared,) if own is not None else (declared, Label(stated, "the inlet"))
         yield Finding(

@@ -38,7 +38,12 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     if build is None:
         return
     taken: dict[str, str] = {}
+    named: dict[str, Span] = {}
     for index, volume in enumerate(build.volumes):
+        at = build.origin.at("volumes", index, "name")
+        if volume.name in named:
+            yield _named_twice(volume, at, named[volume.name])
+        named.setdefault(volume.name, at)
         found = _member_findings(assembly, build, index, taken)
         yield from found
         members, spares = _places(assembly, volume.drives), _places(assembly, volume.spares)
@@ -53,6 +58,16 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         )
         if finding is not None:
             yield finding
+
+
+def _named_twice(volume: Volume, second: Span, first: Span) -> Finding:
+    return Finding(
+        codes.DUPLICATE_NAME,
+        f"two volumes are named `{volume.name}`",
+        Label(second, "second volume"),
+        labels=(Label(first, "first volume"),),
+        help="give one of them another name",
+    )
 
 
 def _names(texts: tuple[str, ...]) -> list[str]:
@@ -126,13 +141,8 @@ def _twice(volume: Volume, names: tuple[str, ...], other: str, at: Span) -> Find
 
 
 def _controller(assembly: Assembly, place: Place) -> tuple[str, PortAt | None]:
-    """The position of what joins the drive, and its port: a controller, else the owner."""
-    link = assembly.links.get(place.name)
-    ports = [port for port in (link.owner, link.root) if port is not None] if link else []
-    for port in ports:
-        if hasattr(port.part, "raid"):
-            return port.place.name, port
-    return (ports[-1].place.name, ports[-1]) if ports else ("", None)
+    port = assembly.controller(place.name)
+    return (port.place.name, port) if port is not None else ("", None)
 
 
 def _split(case: _Case, assembly: Assembly) -> Finding | None:

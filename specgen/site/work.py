@@ -22,7 +22,7 @@ from specgen.document.pictures import pictures
 from specgen.document.template import Templates
 from specgen.document.tree import Document
 from specgen.drawings import Engine
-from specgen.facts import Fact, Facts
+from specgen.facts import Facts
 from specgen.load import Loaded, load
 from specgen.model import Definitions
 from specgen.shipped import templates_folder
@@ -148,11 +148,8 @@ def _findings_page(
 def _brief(case: Case | None) -> Facts:
     """The few figures that lists show, without their pedigree."""
     if case is None:
-        return Facts({}, {})
-    found: dict[str, Fact] = {
-        key: replace(case.facts[key], inputs=()) for key in BRIEF if key in case.facts
-    }
-    return Facts(found, {})
+        return Facts.plain(())
+    return Facts.plain(replace(case.facts[key], inputs=()) for key in BRIEF if key in case.facts)
 
 
 def _uses(case: Case) -> tuple[tuple[str, tuple[str, ...]], ...]:

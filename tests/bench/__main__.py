@@ -141,7 +141,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         bench = Bench(Path(folder), 100 if given.quick else 1000, given.seed, given.repeat)
         for name in names:
             contest = CONTESTS[name](bench)
-            ours, theirs = bench.run(contest)
+            try:
+                ours, theirs = bench.run(contest)
+            except subprocess.CalledProcessError as problem:
+                print(f"{contest.what}: `{' '.join(map(str, problem.cmd))}` failed")
+                return 1
             times = (f"{ours:.2f} s", contest.against, f"{theirs:.2f} s", f"{theirs / ours:.2f}")
             print(ROW.format(contest.what, *times, contest.target), flush=True)
     print("ratio: how many times as fast as what it is held against; medians, runs in turn")

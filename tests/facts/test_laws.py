@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specgen.facts import Fact, facts_of
+from specgen.facts import Declared, Fact, facts_of
 from specgen.facts.calculators import memory, storage
 from specgen.facts.calculators.expansion import lane_rate
 from specgen.facts.constants import LANE_RATES
@@ -155,7 +155,16 @@ def test_capacity_of_a_build_doubles_with_its_modules():
     before, after = as_written()["lantern-full"], figures(files)["lantern-full"]
     assert after["memory.capacity"].value == before["memory.capacity"].value * 2
     changed = {key for key in before if before[key].value != after[key].value}
-    assert changed == {"memory.capacity"}
+    assert {"memory.capacity", "memory.visible", "memory.capacity_per_core"} <= changed
+    assert changed <= {key for key in before if rests_on(before[key], "capacity: 32 GiB")}
+
+
+def rests_on(fact: Fact | Declared, text: str) -> bool:
+    """Whether a line of the base project that holds this text is among the leaves of a fact."""
+    if isinstance(fact, Declared):
+        lines = base().get(fact.span.file, "").split("\n")
+        return text in "\n".join(lines[fact.span.line - 1 : fact.span.line])
+    return any(rests_on(entry, text) for entry in fact.inputs)
 
 
 FIT = base()["configured/lantern-full.yaml"].split("fit:\n")[1].split("volumes:")[0]

@@ -11,6 +11,8 @@ from specgen.pipeline import Survey
 from specgen.quantity import DataSize, TransferRate
 from tests.facts.machines import calculated
 
+pytestmark = pytest.mark.published("DDR4 and DDR5 memory", "JESD79-4, JESD79-5")
+
 # Source: JEDEC JESD79-4 (DDR4) and JESD79-5, -5C (DDR5): the list of grades from memory; peak of
 # a channel = rate x 8 bytes, decimal MB. Verified in print: DDR5-4800 = 38.4 GB/s.
 GRADES = (

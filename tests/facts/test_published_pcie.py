@@ -8,6 +8,8 @@ from specgen.facts.calculators import expansion
 from specgen.quantity import DataRate
 from tests.facts.machines import calculated
 
+pytestmark = pytest.mark.published("PCI Express", "PCI Express Base 1.0 to 6.0")
+
 # Source: PCI Express Base Specifications 1.0 to 6.0: rate x coding x lanes / 8, one way.
 # Coding 8b/10b for 2.5 and 5 GT/s, 128b/130b for 8 to 32 GT/s, 242 of 256 bytes of a FLIT
 # for 64 GT/s. The field sizes of the FLIT: from memory.

@@ -2,9 +2,11 @@
 
 import pytest
 
-from specgen.facts.calculators import power
+from specgen.facts.calculators import supplies
 from specgen.quantity import Power, Voltage
 from tests.facts.machines import calculated
+
+pytestmark = pytest.mark.published("power supplies", "DMTF Redfish mock-up; arithmetic of load sharing")
 
 # Source: N supplies of which r may fail carry (N - r) x their output at the actual line voltage;
 # common practice, no source. Layout, supplies, output W at 115 V, at 230 V, load W, room W.
@@ -61,4 +63,4 @@ def test_output_depends_on_the_line(line, expected):
 
 
 def test_the_weakest_supply_counts_where_they_differ():
-    assert power.supply_output((), Voltage.of(230)) is None
+    assert supplies.supply_output((), Voltage.of(230)) is None

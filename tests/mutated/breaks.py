@@ -186,6 +186,7 @@ MACHINE: Final = (
     _one("groups that are not equal", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3", "level: 50, drives: BAY 0..3", "SG343", "name: Data"),
     _one("volume with an empty bay", SMALL, "drives: BAY 0..1", "drives: BAY 2..3", "SG344", "name: Readings"),
     _one("volume with a position that is not there", SMALL, "drives: BAY 0..1", "drives: [BAY 0, BAY 9]", "SG344", "name: Readings"),
+    _one("two volumes of one name", FULL, "name: System, level", "name: Data, level", "SG205", "name: Data, level: 1"),
     _one("drive of two volumes", FULL, "spares: BAY 3}", "spares: BAY 2}", "SG344", "name: Data"),
     _one("unequal drives", FULL, "  BAY 3: sas-1600", "  BAY 3: sas-3200", "SG345", "name: Data"),
     _one("volume over two controllers", FULL, "spares: BAY 3}", "spares: BAY 4}", "SG346", "name: Data"),

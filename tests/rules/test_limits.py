@@ -2,8 +2,8 @@
 
 import pytest
 
+from specgen.facts.calculators.cooling import class_limit
 from specgen.quantity import Length, Temperature
-from specgen.rules.cooling import class_limit
 from specgen.rules.storage import LEAST
 from tests.projects import edited, project
 

@@ -47,4 +47,22 @@ TEXT: Final[Mapping[str, str]] = {
     "positions it means.",
     "SG130": "A project is a folder with a readable file `specgen.yaml` in it. Without it there "
     "is no publisher, no conditions to calculate for and no list of what to publish.",
+    "SG131": "The condition of a rule is not an expression: a bracket or a quote is open, a sign is "
+    "missing, or there is a character that means nothing here. A rule that cannot be read is not "
+    "applied, and machines that break it would pass.",
+    "SG132": "Conditions are written in a small part of Python's expressions, so that a checker, "
+    "a solver and a page can all read them. This one uses something outside of it; the whole "
+    "language is described with the package `specgen.rules.declared`.",
+    "SG133": "A condition uses a name that nothing has: a collection, a condition, a function, a "
+    "field of a part, or a word that the field can never hold. With a misspelt name the rule would "
+    "hold for every machine or for none.",
+    "SG134": "A condition compares or adds things of different sorts, a power and a number for "
+    "instance, or asks something for a field that has none. Quantities carry their unit, in "
+    "quotes, in rules as everywhere.",
+    "SG135": "A condition says of a machine that something holds or not. This one yields a number, "
+    "a quantity or a text, and nothing follows from that alone.",
+    "SG136": "The condition is longer or deeper than a reader can follow, or takes more steps on a "
+    "machine than a check may take. It is not applied.",
+    "SG137": "A rule states one thing: what a machine must keep, or what it must not be. With both "
+    "or neither it is not clear what is asked.",
 }

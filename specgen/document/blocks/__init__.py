@@ -12,7 +12,9 @@ from specgen.document.blocks import (
     options,
     part,
     power,
+    regulation,
     storage,
+    surroundings,
 )
 from specgen.document.blocks.cautions import cautions
 from specgen.document.blocks.cells import cell_of
@@ -26,16 +28,28 @@ OfPart = Callable[[PartCase], object]
 
 MACHINE_TABLES: Mapping[str, OfCase] = {
     "processors": compute.processors,
+    "vectors": compute.vectors,
     "memory": compute.memory,
+    "memory-use": compute.memory_use,
     "slots": expansion.slots,
     "lanes": expansion.lanes,
+    "links": expansion.links,
+    "uplinks": expansion.uplinks,
+    "locality": expansion.locality,
+    "slot-power": expansion.slot_power,
     "ports": expansion.ports,
+    "adapters": expansion.adapters,
     "unusable": expansion.unusable,
     "drives": storage.drives,
     "bays": storage.bays,
     "volumes": storage.volumes,
+    "volume-rates": storage.volume_rates,
+    "volume-care": storage.volume_care,
+    "drive-care": storage.drive_care,
     "power": power.power,
     "supplies": power.supplies,
+    "electrical": power.electrical,
+    "regulation": regulation.regulation,
     "parts": machine.parts,
     "fixtures": machine.fixtures,
     "notes": machine.notes,
@@ -48,6 +62,9 @@ MACHINE_LISTS: Mapping[str, OfCase] = {
     "size": machine.size,
     "conditions": machine.conditions,
     "platform": machine.platform_figures,
+    "supply-figures": power.supply_figures,
+    "surroundings": surroundings.surroundings,
+    "rack": surroundings.rack,
 }
 PART_TABLES: Mapping[str, OfPart] = {
     "brings": part.brings,

@@ -16,6 +16,15 @@ from specgen.facts.declared import declared_fact
 from specgen.model import MemoryModule, Processor
 
 FIGURES = ("cores", "threads", "base_clock", "boost_clock", "tdp")
+VECTORS = (
+    "vector_clock",
+    "vector_clock_from",
+    "operations_per_cycle",
+    "peak",
+    "peak_single",
+    "cache_per_core",
+)
+USE = ("capacity", "visible", "speed", "speed_set_by", "bandwidth", "balance", "next")
 
 
 def processors(case: Case) -> Table | None:
@@ -70,3 +79,40 @@ def memory(case: Case) -> Table | None:
         number("Peak bandwidth"),
     )
     return table("Memory", columns, rows, "memory-table")
+
+
+def vectors(case: Case) -> Table | None:
+    """A row for each processor: what its vector units reach at their best."""
+    rows: list[tuple[Cell, ...]] = []
+    for place, _ in case.assembly.fitted(Processor):
+        figures = (cell_of(case.facts, f"processors.{place.name}.{name}") for name in VECTORS)
+        rows.append((words(place.name), *figures))
+    columns = (
+        short_head("Socket"),
+        number("Clock under vector work"),
+        column("Which clock"),
+        number("Operations a cycle"),
+        number("Peak, double precision"),
+        number("Peak, single precision"),
+        number("Cache per core"),
+    )
+    return table("Floating point", columns, rows, "vectors-table")
+
+
+def memory_use(case: Case) -> Table | None:
+    """A row for each processor: what its memory comes to, what limits it, what to fill next."""
+    rows: list[tuple[Cell, ...]] = []
+    for place, _ in case.assembly.fitted(Processor):
+        figures = (cell_of(case.facts, f"memory.{place.name}.{name}") for name in USE)
+        rows.append((words(place.name), *figures))
+    columns = (
+        short_head("Processor"),
+        number("Fitted"),
+        number("System sees"),
+        number("Runs at"),
+        column("Speed set by"),
+        number("Peak bandwidth"),
+        column("Over channels"),
+        column("Fill next"),
+    )
+    return table("Memory by processor", columns, rows, "memory-use-table")

@@ -15,7 +15,23 @@ from specgen.document.blocks.cells import (
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
-from specgen.facts.calculators.subjects import PORT_SORTS, PROCESSORS, SLOTS, port_sort
+from specgen.facts.calculators.subjects import (
+    ADAPTERS,
+    CARDS,
+    PORT_SORTS,
+    PROCESSORS,
+    SLOTS,
+    SOCKETS,
+    UPLINKS,
+    port_sort,
+)
+from specgen.model import Drive
+from specgen.quantity import show
+
+SHARE = ("hanging", "demand", "uplink", "oversubscription", "shared")
+SOCKET = ("present", "owns", "needed_by", "memory_slots", "lanes_wired")
+POWER = ("power_needed", "power_offered", "power_by_slot", "power_by_cable", "auxiliary")
+HOST = ("line_rate", "host_bandwidth", "load", "limited_by")
 
 
 def slots(case: Case) -> Table | None:
@@ -96,6 +112,8 @@ def ports(case: Case) -> Table | None:
                 cell_of(case.facts, f"network.{sort}.medium"),
                 cell_of(case.facts, f"network.{sort}.count"),
                 names_cell(tuple(dict.fromkeys(name for name, _ in holders))),
+                cell_of(case.facts, f"network.{sort}.transceivers", NONE),
+                cell_of(case.facts, f"network.{sort}.open", NONE),
                 words("data"),
             )
         )
@@ -110,6 +128,8 @@ def ports(case: Case) -> Table | None:
                 words(port.medium),
                 cell_of(case.facts, "network.management_ports"),
                 words(place.name),
+                words(NONE),
+                words(NONE),
                 words("management only"),
             )
         )
@@ -119,9 +139,116 @@ def ports(case: Case) -> Table | None:
         column("Medium"),
         number("Ports"),
         column("Where"),
+        number("Transceivers"),
+        number("Empty cages"),
         column("Use"),
     )
     return table("Ethernet ports", columns, rows, "ports-table")
+
+
+def links(case: Case) -> Table | None:
+    """Links in use; drives that run alike and are narrowed alike share a row."""
+    groups: dict[tuple[str, str, str, bool], list[str]] = {}
+    for fact in case.facts.along("expansion.{end}.running_bandwidth"):
+        name = fact.subject
+        link = case.assembly.links[name]
+        narrowed = case.facts.value(f"expansion.{name}.narrowed_by")
+        source = link.owner.place.name if link.owner is not None else ""
+        alone = not isinstance(case.assembly.places[name].part, Drive)
+        key = (name if alone else source, show(fact.value), show(narrowed), alone)
+        groups.setdefault(key, []).append(name)
+    rows: list[tuple[Cell, ...]] = []
+    for names in groups.values():
+        link, prefix = case.assembly.links[names[0]], f"expansion.{names[0]}"
+        rows.append(
+            (
+                names_cell(tuple(names)),
+                words(link.owner.place.name if link.owner is not None else NONE),
+                cell_of(case.facts, f"{prefix}.running_bandwidth", NONE),
+                cell_of(case.facts, f"{prefix}.narrowed_by", NONE),
+            )
+        )
+    columns = (
+        short_head("Position"),
+        column("Lanes from"),
+        number("In use, each one way"),
+        column("Narrowed by"),
+    )
+    return table("Links in use", columns, rows, "links-table")
+
+
+def uplinks(case: Case) -> Table | None:
+    """A row for each switch, expander, hub or controller with something behind it."""
+    rows: list[tuple[Cell, ...]] = []
+    for name in UPLINKS.listed(case.assembly):
+        if not case.facts.value(f"expansion.{name}.hanging"):
+            continue
+        figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in SHARE)
+        rows.append((words(name), *figures))
+    columns = (
+        short_head("Fed through"),
+        number("Links behind it"),
+        number("Those in all"),
+        number("Uplink"),
+        number("Oversubscription"),
+        column("In words"),
+    )
+    note = "Rates are one way; every link is taken to be busy at once."
+    return table("Shared uplinks", columns, rows, "uplinks-table", note)
+
+
+def locality(case: Case) -> Table | None:
+    """A row for each processor socket: what is reached through it, what is lost without it."""
+    rows: list[tuple[Cell, ...]] = []
+    for name in SOCKETS.listed(case.assembly):
+        figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in SOCKET)
+        rows.append((words(name), *figures))
+    columns = (
+        short_head("Socket"),
+        column("Fitted"),
+        column("Reached through it"),
+        column("Lost without it"),
+        number("Memory slots lost"),
+        number("Wired lanes lost"),
+    )
+    return table("What belongs to which processor", columns, rows, "locality-table")
+
+
+def slot_power(case: Case) -> Table | None:
+    """A row for each card: its power against what the slot gives."""
+    rows: list[tuple[Cell, ...]] = []
+    for name in CARDS.listed(case.assembly):
+        if case.facts.value(f"expansion.{name}.power_offered") is None:
+            continue
+        figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in POWER)
+        rows.append((words(name), _fitted(case.assembly.places[name]), *figures))
+    columns = (
+        short_head("Slot"),
+        column("Card"),
+        number("Card draws at most"),
+        number("Place is rated for"),
+        number("Slot alone gives"),
+        number("By auxiliary cable"),
+        number("Auxiliary connectors"),
+    )
+    return table("Power of cards", columns, rows, "slot-power-table")
+
+
+def adapters(case: Case) -> Table | None:
+    """A row for each network adapter: its ports against its link to the host."""
+    rows: list[tuple[Cell, ...]] = []
+    for name in ADAPTERS.listed(case.assembly):
+        figures = (cell_of(case.facts, f"network.{name}.{figure}", NONE) for figure in HOST)
+        rows.append((words(name), _fitted(case.assembly.places[name]), *figures))
+    columns = (
+        short_head("Position"),
+        column("Adapter"),
+        number("Line rate of its ports"),
+        number("Host link"),
+        number("Line rate over host link"),
+        column("Limited by"),
+    )
+    return table("Network adapters", columns, rows, "adapters-table")
 
 
 def unusable(case: Case) -> Table | None:

@@ -25,9 +25,9 @@ GLANCE: tuple[tuple[str, str], ...] = (
     ("Memory", "{memory.capacity} at {memory.speed}"),
     ("Memory bandwidth", "{memory.bandwidth} peak"),
     ("Drives", "{storage.drives}, {storage.raw} raw"),
-    ("Drive bays", "{storage.bays_filled} of {storage.bays} filled"),
+    ("Drive bays", "{storage.bays}, {storage.bays_filled} filled"),
     ("In volumes", "{storage.usable} usable"),
-    ("Card slots", "{expansion.slots_used} of {expansion.slots} in use"),
+    ("Card slots", "{expansion.slots}, {expansion.slots_used} in use"),
     ("Ethernet", "{network.ports} ports, {network.line_rate} in all"),
     ("Power", "{power.typical} typical, {power.maximum} at most"),
     ("Mass", "{mechanics.mass}"),
@@ -51,7 +51,7 @@ def _phrase(case: Case, pattern: str) -> Cell:
             cell += words(piece)
             continue
         fact = case.facts.get(piece)
-        if fact is None or fact.value in (None, ()):
+        if fact is None or fact.value in (None, ()) or (not cell and fact.value == 0):
             return ()
         cell += value_cell(fact)
     return tuple(cell)
@@ -65,7 +65,7 @@ def size(case: Case) -> FactList:
 
 def conditions(case: Case) -> FactList:
     """The circumstances the figures hold for."""
-    facts = [fact for key, fact in case.facts.items() if key.startswith("conditions.")]
+    facts = [case.facts[key] for key in case.facts if key.startswith("conditions.")]
     known = [fact for fact in facts if fact.value is not None]
     return FactList("Conditions", tuple((fact.label, value_cell(fact)) for fact in known))
 
@@ -75,7 +75,7 @@ def figures(case: Case, *keys: str) -> FactList:
     entries = []
     for key in keys:
         found = (
-            [fact for name, fact in case.facts.items() if name.startswith(key)]
+            [case.facts[name] for name in case.facts if name.startswith(key)]
             if key.endswith(".")
             else [case.facts[key]]
             if key in case.facts

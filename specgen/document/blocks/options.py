@@ -13,6 +13,7 @@ from specgen.model import (
     Processor,
     condensed,
     expand,
+    natural,
 )
 from specgen.quantity import show
 from specgen.rules.fit import listed, suits
@@ -27,7 +28,7 @@ def positions(case: Case) -> Table | None:
         if place.host is not None:
             continue
         position = place.position
-        key = (position.area, _takes(position), _asks(position), _terms(place))
+        key = (position.area, _takes(position), _asks(case, position), _terms(place))
         groups.setdefault(key, []).append(place)
     rows: list[tuple[Cell, ...]] = [
         (
@@ -56,10 +57,10 @@ def _takes(position: Position) -> str:
     return ", ".join(title if not at else title.lower() for at, title in enumerate(titles))
 
 
-def _asks(position: Position) -> str:
+def _asks(case: Case, position: Position) -> str:
     asks = [
-        f"socket {position.socket}" if position.socket else "",
-        " or ".join(position.form),
+        f"socket {case.definitions.term(position.socket)}" if position.socket else "",
+        " or ".join(case.definitions.term(form) for form in position.form),
         {"low": "low profile", "full": "full height"}.get(position.height or "", ""),
         f"{position.length} length" if position.length else "",
         f"x{position.connector} connector" if position.connector else "",
@@ -88,10 +89,11 @@ def options(case: Case) -> Table | None:
     """For each sort of position, the parts of the catalog that go in."""
     groups: dict[tuple[str, ...], list[str]] = {}
     known = case.definitions.parts
+    by_name = sorted(known.values(), key=lambda part: natural(part.name))
     for place in case.assembly.places.values():
         if place.position.fixed is not None:
             continue
-        fitting = tuple(part.id for part in known.values() if _choosable(case, place, part))
+        fitting = tuple(part.id for part in by_name if _choosable(case, place, part))
         if fitting:
             groups.setdefault(fitting, []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
@@ -130,7 +132,7 @@ def _part_names(parts: tuple[Part, ...]) -> Cell:
     cell: list[Inline] = []
     for part in parts[:MOST_NAMED]:
         if cell:
-            cell.append(Text(", "))
+            cell.append(Text("; "))
         cell += link(part.name, f"part:{part.id}")
     if parts[MOST_NAMED:]:
         cell.append(Text(f" and {len(parts) - MOST_NAMED} more"))
@@ -154,7 +156,7 @@ def consequences(case: Case) -> Table | None:
             (
                 link(part.name, f"part:{part.id}"),
                 names_cell(holders),
-                words(_brings(part) or NONE),
+                words(_brings(case.definitions, part) or NONE),
                 words(_takes_away(part) or NONE),
                 needs_cell(case.definitions, part.needs) or words(NONE),
             )
@@ -169,9 +171,11 @@ def consequences(case: Case) -> Table | None:
     return table("What depends on what", columns, rows, "consequences-table")
 
 
-def _brings(part: Part) -> str:
+def _brings(definitions: Definitions, part: Part) -> str:
     names = [name for entry in part.brings.positions for name in expand(entry.name)]
-    resources = [f"{count} {name}" for name, count in part.brings.resources.items()]
+    resources = [
+        f"{count} × {definitions.term(name)}" for name, count in part.brings.resources.items()
+    ]
     return "; ".join(filter(None, (condensed(tuple(names)).replace(".", ""), *resources)))
 
 
@@ -198,7 +202,7 @@ def need_cell(definitions: Definitions, need: Need) -> Cell:
         return words(f"{need.count} {(kind.title if need.count == 1 else kind.plural).lower()}")
     if need.part:
         return _any_of(definitions, need)
-    return words(f"{need.count} of {need.resource}")
+    return words(f"{need.count} × {definitions.term(need.resource or '')}")
 
 
 def _any_of(definitions: Definitions, need: Need) -> Cell:

@@ -1,5 +1,7 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
+from dataclasses import replace
+
 from specgen.document.blocks.cells import (
     NONE,
     column,
@@ -13,6 +15,7 @@ from specgen.document.blocks.cells import (
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, FactList, Table, figure, link, literal, words
+from specgen.facts import Fact
 from specgen.facts.declared import declared_fact, declared_facts
 from specgen.model import KINDS, ManagementController, NetworkAdapter, PowerSupply, expand
 from specgen.quantity import Ratio
@@ -32,7 +35,8 @@ def identity(case: PartCase) -> FactList:
     successor = case.definitions.parts.get(part.life.replaced_by or "")
     if successor is not None:
         entries.append(("Replaced by", link(successor.name, f"part:{successor.id}")))
-    source = ", ".join(filter(None, (part.source.document, part.source.page)))
+    page = f"page {part.source.page}" if part.source.page else ""
+    source = ", ".join(filter(None, (part.source.document, page)))
     dated = f" ({part.source.date.isoformat()})" if part.source.date else ""
     entries.append(("Source", words(source + dated)))
     return FactList("The part", tuple(entries))
@@ -41,7 +45,14 @@ def identity(case: PartCase) -> FactList:
 def data(case: PartCase) -> FactList:
     """Every figure its definition states."""
     facts = declared_facts(case.part)
-    return FactList("Data", tuple((fact.label, value_cell(fact)) for fact in facts))
+    return FactList("Data", tuple((fact.label, _spoken(case, fact)) for fact in facts))
+
+
+def _spoken(case: PartCase, fact: Fact) -> Cell:
+    """The value, short words printed as the project has them."""
+    if isinstance(fact.value, str):
+        fact = replace(fact, value=spoken(case.definitions.term(fact.value)))
+    return value_cell(fact)
 
 
 def brings(case: PartCase) -> Table | None:

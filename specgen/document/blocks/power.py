@@ -11,12 +11,21 @@ from specgen.document.blocks.cells import (
     table,
 )
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Strong, Table, words
+from specgen.document.tree import Cell, FactList, Strong, Table, Text, words
 from specgen.facts.calculators.subjects import SUBSYSTEMS
+from specgen.facts.constants import CONTINUOUS_SHARE
 from specgen.model import PowerSupply
 from specgen.quantity import Power
 
 LEVELS = ("idle", "typical", "maximum")
+STATES = {
+    "idle": "Idle",
+    "typical": "Typical work",
+    "maximum": "Maximum",
+    "failure": "Maximum, after failures",
+}
+"""States of the machine as the table of its supplies names them."""
+PER_SUPPLY = ("supplies", "load_each", "share", "efficiency", "input", "power_factor")
 
 
 def power(case: Case) -> Table | None:
@@ -62,3 +71,71 @@ def supplies(case: Case) -> Table | None:
         column("Exchange"),
     )
     return table("Power supplies", columns, rows, "supplies-table")
+
+
+def electrical(case: Case) -> Table | None:
+    """What each supply carries and takes from the line, in normal running and after failures."""
+    facts = case.facts
+    rows: list[tuple[Cell, ...]] = []
+    for state, title in STATES.items():
+        if f"power.{state}.load" not in facts:
+            continue
+        keys = (*PER_SUPPLY, "apparent", "current_each")
+        rows.append((words(title), *(cell_of(facts, f"power.{state}.{key}") for key in keys)))
+    columns = (
+        head("State"),
+        number("Supplies"),
+        number("Load of each"),
+        number("Of its output"),
+        number("Efficiency"),
+        number("Input in all"),
+        number("Power factor"),
+        number("Apparent power"),
+        number("Current per cord"),
+    )
+    note = (
+        "Supplies share the load equally. Efficiency and power factor are read off the supply's "
+        "own curve at the share it really carries, linear between its points: a convention, no "
+        "standard."
+    )
+    return table("From the line", columns, rows, "electrical-table", note)
+
+
+def supply_figures(case: Case) -> FactList:
+    """Redundancy, cords, branch circuit, a year's energy; what has no value is left out."""
+    named = (
+        ("Redundancy wanted", "conditions.redundancy"),
+        ("Supplies that may fail at maximum power", "power.failures_survived"),
+        ("Output to spare after the failures", "power.headroom"),
+        ("Highest current in a cord", "power.cord_current"),
+        ("Current to spare in a cord", "power.cord_margin"),
+        ("Energy in a year, typical work", "energy.year"),
+        ("Emissions of it, CO₂ equivalent", "energy.emissions"),
+    )
+    entries = [
+        (label, cell_of(case.facts, key))
+        for label, key in named
+        if case.facts.value(key) is not None
+    ]
+    if case.facts.value("power.circuit_share") is not None:
+        rule = CONTINUOUS_SHARE.source.partition(":")[0]
+        share = cell_of(case.facts, "power.circuit_share")
+        cell: Cell = (
+            *share,
+            *words(" of what a circuit of "),
+            *cell_of(case.facts, "power.circuit"),
+        )
+        entries.append(("Branch circuit", (*cell, *words(f" may carry without pause ({rule})"))))
+    price, currency = case.facts.value("energy.cost"), case.facts.value("energy.currency")
+    if price is not None and currency is not None:
+        cell = (*cell_of(case.facts, "energy.cost"), *words(" "))
+        entries.append(("Cost of it", (*cell, *cell_of(case.facts, "energy.currency"))))
+    choices = case.facts.value("power.choices")
+    if isinstance(choices, tuple) and choices:
+        known = case.definitions.parts
+        names: list[Cell] = [part_cell(known[name]) for name in choices if name in known]
+        joined = names[0]
+        for name in names[1:]:
+            joined = (*joined, Text("; "), *name)
+        entries.append(("Supplies that would carry it, smallest first", joined))
+    return FactList("Supplies and circuits", tuple(entries))

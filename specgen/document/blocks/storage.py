@@ -1,5 +1,7 @@
 """Drives, bays and volumes."""
 
+from dataclasses import replace
+
 from specgen.assembly import Place
 from specgen.document.blocks.cells import (
     NONE,
@@ -16,10 +18,17 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
-from specgen.facts.calculators.storage import on_card
-from specgen.facts.calculators.subjects import VOLUMES
+from specgen.facts import Fact
+from specgen.facts.calculators.bays import on_card
+from specgen.facts.calculators.subjects import DRIVE_SORTS, VOLUMES
 from specgen.facts.declared import declared_fact
 from specgen.model import Drive
+from specgen.quantity import DataSize
+
+REPAIRS = frozenset({"rebuild_time", "repair_time"})
+"""What a volume that survives no failure does not have."""
+WEAR = frozenset({"written_per_day", "endurance", "comparable_writes"})
+"""What makers declare of flash only."""
 
 
 def drives(case: Case) -> Table | None:
@@ -59,12 +68,9 @@ def drives(case: Case) -> Table | None:
 
 
 def volumes(case: Case) -> Table | None:
-    """A row for each volume."""
-    keys = ("level", "members", "spares", "raw", "usable", "survives")
-    rows: list[tuple[Cell, ...]] = [
-        (words(name), *(cell_of(case.facts, f"storage.{name}.{key}") for key in keys))
-        for name in VOLUMES.listed(case.assembly)
-    ]
+    """A row for each volume: what it is made of and what it holds."""
+    keys = ("level", "members", "spares", "raw", "usable", "usable_binary", "survives")
+    rows = _by_volume(case, (*keys, "survives_best"))
     columns = (
         short_head("Volume"),
         column("Level"),
@@ -72,10 +78,124 @@ def volumes(case: Case) -> Table | None:
         number("Hot spares"),
         number("Raw"),
         number("Usable"),
+        number("Usable, binary"),
         number("Failures survived"),
+        number("At best"),
     )
-    note = "Usable capacity is counted before any file system."
+    note = (
+        "Usable capacity is counted before any file system. Failures survived: whichever members "
+        "fail; at best: where they spread over pairs and groups."
+    )
+    if _unused(case):
+        note += " Larger members count with the capacity of the smallest."
     return table("Volumes", columns, rows, "volumes-table", note)
+
+
+def _unused(case: Case) -> list[Fact]:
+    """What unequal members leave unused, where it is not nothing."""
+    facts = case.facts.along("storage.{volume}.unused")
+    return [fact for fact in facts if isinstance(fact.value, DataSize) and fact.value.amount]
+
+
+def _by_volume(case: Case, keys: tuple[str, ...]) -> list[tuple[Cell, ...]]:
+    """A row of facts for each volume; a dash stands for what its level does not have."""
+    rows = []
+    for name in VOLUMES.listed(case.assembly):
+        bare = case.facts.value(f"storage.{name}.survives") == 0
+        cells = (
+            cell_of(
+                case.facts,
+                f"storage.{name}.{key}",
+                NONE if bare and key in REPAIRS else "not declared",
+            )
+            for key in keys
+        )
+        rows.append((words(name), *cells))
+    return rows
+
+
+def volume_rates(case: Case) -> Table | None:
+    """A row for each volume: ceilings of its reads and writes, and what sets them."""
+    keys = ("read", "read_limit", "write", "write_limit", "write_penalty")
+    rows = _by_volume(case, (*keys, "random_reads", "random_writes", "random_mixed"))
+    columns = (
+        short_head("Volume"),
+        number("Read"),
+        column("Set by"),
+        number("Write"),
+        column("Set by"),
+        number("Write penalty"),
+        number("Reads a second"),
+        number("Writes a second"),
+        number("Mixed a second"),
+    )
+    note = "Ceilings with all members whole, without a cache and with nothing else on the way."
+    made = table("What volumes carry, at most", columns, rows, "volume-rates-table", note)
+    return _with_figure(case, made, " Share of reads in a mixed load: ", "storage.read_share")
+
+
+def _with_figure(case: Case, made: Table | None, text: str, key: str) -> Table | None:
+    """A table with one more sentence in its note, which ends in a figure."""
+    if made is None or case.facts.value(key) is None:
+        return made
+    sentence = (*words(text), *cell_of(case.facts, key), *words("."))
+    return replace(made, note=(*made.note, *sentence))
+
+
+def volume_care(case: Case) -> Table | None:
+    """A row for each volume: rebuilding it, and the model of how long it keeps its data."""
+    keys = ("unused", "rebuild_time", "repair_time", "time_to_data_loss", "data_loss")
+    rows = _by_volume(case, keys)
+    columns = (
+        short_head("Volume"),
+        number("Left unused"),
+        number("Rebuild of a member"),
+        number("Failure to whole again"),
+        number("Mean time to data loss, model"),
+        number("Data loss within a year, model"),
+    )
+    note = (
+        "Model values compare layouts and are no lifetimes: unreadable sectors, failures with a "
+        "common cause and mistakes of people are left out."
+    )
+    return table("Care of volumes", columns, rows, "volume-care-table", note)
+
+
+def drive_care(case: Case) -> Table | None:
+    """A row for each sort of drive: what it may be written and how often it fails."""
+    keys = ("count", "capacity_binary", "written_per_day", "endurance", "comparable_writes")
+    parts = {drive.id: drive for _, drive in case.assembly.fitted(Drive)}
+    rows: list[tuple[Cell, ...]] = [
+        (
+            part_cell(parts[name]),
+            *(
+                cell_of(
+                    case.facts,
+                    f"drives.{name}.{key}",
+                    NONE if parts[name].medium == "disk" and key in WEAR else "not declared",
+                )
+                for key in (*keys, "annual_failure_rate", "failures")
+            ),
+        )
+        for name in DRIVE_SORTS.listed(case.assembly)
+    ]
+    columns = (
+        head("Drive"),
+        number("Number"),
+        number("Each, binary"),
+        number("Written a day"),
+        number("Written within warranty"),
+        number("Drive writes a day, compared"),
+        number("Annual failure rate"),
+        number("Failures a year"),
+    )
+    note = (
+        "Figures of wear are at most, for each drive. Failures a year are those to expect of all."
+    )
+    made = table("Care of drives", columns, rows, "drive-care-table", note)
+    return _with_figure(
+        case, made, " Drive writes a day are compared over ", "storage.endurance_span"
+    )
 
 
 def bays(case: Case) -> Table | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from specgen.assembly import Assembly, Place
@@ -23,15 +24,9 @@ def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
 def setting_leaf(assembly: Assembly, name: str, field: str) -> Declared:
     """A field of a volume, at the line of the build that states it."""
     index, volume = volume_named(assembly, name)
-    origin = volume_origin(assembly)
-    value = getattr(volume, field)
-    return Declared(f"{name}: {field}", value, lambda: origin.at("volumes", index, field))
-
-
-def volume_origin(assembly: Assembly) -> Any:
-    """Where the build that holds the volumes is written."""
     assert assembly.build is not None
-    return assembly.build.origin
+    where = partial(assembly.build.origin.at, "volumes", index, field)
+    return Declared(f"{name}: {field}", getattr(volume, field), where)
 
 
 def drives_of(assembly: Assembly, name: str, field: str) -> Iterator[tuple[Place, Drive]]:
@@ -67,6 +62,12 @@ class OfMembers:
     among: str = "drives"
 
     def read(self, scene: Scene) -> tuple[tuple[Any, ...] | None, Trail]:
+        key = (self, scene.subject)
+        if key not in scene.seen:
+            scene.seen[key] = self._read(scene)
+        return scene.seen[key]
+
+    def _read(self, scene: Scene) -> tuple[tuple[Any, ...] | None, Trail]:
         values, trail = [], [setting_leaf(scene.assembly, scene.subject, self.among)]
         for place, drive in drives_of(scene.assembly, scene.subject, self.among):
             value = getattr(drive, self.field)

@@ -2,10 +2,12 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import BYTES_PER_TRANSFER
+from specgen.facts.fact import Declared
 from specgen.facts.inputs import (
     Along,
     FactOf,
@@ -14,13 +16,19 @@ from specgen.facts.inputs import (
     Trail,
     each,
     fit_leaf,
+    leaf,
     of,
     platform,
     position_leaf,
 )
 from specgen.facts.registry import Calculator, figure
-from specgen.model import MemoryModule, Part
+from specgen.model import MemoryModule, Part, Processor
 from specgen.quantity import DataRate, DataSize, TransferRate
+
+MODULES = "the modules"
+Rates = Mapping[int, TransferRate]
+RankTables = tuple[int, Rates, Rates]
+"""Ranks on the fullest channel, the processor's rates by them, the board's."""
 
 
 def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
@@ -79,14 +87,20 @@ def capacity(capacities: tuple[DataSize, ...]) -> DataSize:
     return sum(capacities, DataSize.of(0, "GiB"))
 
 
+def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Place, MemoryModule]]]:
+    """The modules of a processor by channel, in the order of positions."""
+    channels: dict[str, list[tuple[Place, MemoryModule]]] = {}
+    for place, module in assembly.fitted(MemoryModule):
+        if place.of == processor:
+            name = place.position.channel or place.name
+            channels.setdefault(name, []).append((place, module))
+    return channels
+
+
 def _loading(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     """Modules on the fullest channel of a processor."""
-    by_channel: dict[str, list[Place]] = {}
-    for place, _ in assembly.fitted(MemoryModule):
-        if place.of == processor:
-            by_channel.setdefault(place.position.channel or place.name, []).append(place)
-    fullest = max(by_channel.values(), key=len, default=[])
-    return len(fullest), tuple(fit_leaf(place) for place in fullest)
+    fullest = max(on_channels(assembly, processor).values(), key=len, default=[])
+    return len(fullest), tuple(fit_leaf(place) for place, _ in fullest)
 
 
 @figure(
@@ -100,37 +114,123 @@ def modules_per_channel(loading: int) -> int:
     return loading
 
 
-def allowed(table: Mapping[int, TransferRate], loading: int) -> TransferRate | None:
+def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    """Ranks on the channel that has most of them."""
+
+    def total(modules: list[tuple[Place, MemoryModule]]) -> int:
+        return sum(module.ranks for _, module in modules)
+
+    fullest = max(on_channels(assembly, processor).values(), key=total, default=[])
+    trail = tuple(leaf(place, module, ("ranks",), module.ranks) for place, module in fullest)
+    return total(fullest), trail
+
+
+@figure(
+    "memory.{processor}.ranks_per_channel",
+    "Ranks on the fullest channel",
+    formula="greatest sum of the modules' ranks on one channel; a stacked package counts once",
+    over=PROCESSORS,
+    ranks=Seen(_ranks),
+)
+def ranks_per_channel(ranks: int) -> int:
+    return ranks
+
+
+def allowed(table: Rates, loading: int) -> TransferRate | None:
     """The rate a table allows at so many modules on a channel; the last row holds beyond it."""
     rows = [count for count in sorted(table) if count <= loading]
     return table[rows[-1]] if rows else None
 
 
+def _rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]:
+    """Ranks on a channel, and the rates that processor and board allow by them, where declared."""
+    part, platform = assembly.places[processor].part, assembly.platform
+    own = part.memory_speed_by_ranks if isinstance(part, Processor) else {}
+    board = platform.memory_speed_by_ranks
+    if not own and not board:
+        return (0, {}, {}), ()
+    ranks, trail = _ranks(assembly, processor)
+    field = "memory_speed_by_ranks"
+    if isinstance(part, Processor) and own:
+        trail = (*trail, leaf(assembly.places[processor], part, (field,), own))
+    if board:
+        words, at = f"{platform.name}: memory speed by ranks", partial(platform.origin.at, field)
+        trail = (*trail, Declared(words, "as tabled", at, platform.source))
+    return (ranks, own, board), trail
+
+
+def speed_limits(
+    loading: int,
+    rates: tuple[TransferRate, ...],
+    processor: Rates,
+    board: Rates,
+    by_ranks: RankTables = (0, {}, {}),
+) -> tuple[tuple[str, TransferRate], ...]:
+    """What each stage allows, in words and in T/s; nothing without modules."""
+    if not rates:
+        return ()
+    ranks, of_processor, of_board = by_ranks
+    at = f"{loading} module{'s' if loading > 1 else ''} on a channel"
+    with_ranks = f"{ranks} rank{'s' if ranks > 1 else ''} on a channel"
+    limits = (
+        (MODULES, min(rates)),
+        (f"the processor at {at}", allowed(processor, loading)),
+        (f"the board at {at}", allowed(board, loading)),
+        (f"the processor at {with_ranks}", allowed(of_processor, ranks)),
+        (f"the board at {with_ranks}", allowed(of_board, ranks)),
+    )
+    return tuple((stage, limit) for stage, limit in limits if limit is not None)
+
+
 @figure(
     "memory.{processor}.speed",
     "Memory speed",
-    formula="least of the modules' rates and of what processor and platform allow "
-    "at this number of modules on a channel",
+    formula="least of the modules' rates and of what processor and board allow "
+    "at this number of modules, and of ranks, on a channel",
     over=PROCESSORS,
     loading=FactOf("memory.{processor}.modules_per_channel"),
     rates=each(MemoryModule, "speed", when=_under),
     processor=of("memory_speed"),
     board=platform("memory_speed"),
+    by_ranks=Seen(_rank_tables),
 )
 def speed(
     loading: int,
     rates: tuple[TransferRate, ...],
-    processor: Mapping[int, TransferRate],
-    board: Mapping[int, TransferRate],
+    processor: Rates,
+    board: Rates,
+    by_ranks: RankTables = (0, {}, {}),
 ) -> TransferRate | None:
     """Rate in T/s at which a processor's memory runs; None without modules.
 
     Mixed modules run at the rate of the slowest (common practice, no source).
     """
-    if not rates:
-        return None
-    limits = [*rates, allowed(processor, loading), allowed(board, loading)]
-    return min(limit for limit in limits if limit is not None)
+    limits = speed_limits(loading, rates, processor, board, by_ranks)
+    return min((limit for _, limit in limits), default=None)
+
+
+@figure(
+    "memory.{processor}.speed_set_by",
+    "Memory speed is set by",
+    formula="the modules where they run at their own rate, else the stages that allow least",
+    over=PROCESSORS,
+    loading=FactOf("memory.{processor}.modules_per_channel"),
+    rates=each(MemoryModule, "speed", when=_under),
+    processor=of("memory_speed"),
+    board=platform("memory_speed"),
+    by_ranks=Seen(_rank_tables),
+)
+def speed_set_by(
+    loading: int,
+    rates: tuple[TransferRate, ...],
+    processor: Rates,
+    board: Rates,
+    by_ranks: RankTables = (0, {}, {}),
+) -> tuple[str, ...] | None:
+    limits = speed_limits(loading, rates, processor, board, by_ranks)
+    least = min((limit for _, limit in limits), default=None)
+    named = tuple(stage for stage, limit in limits if limit == least)
+    return named[:1] if named[:1] == (MODULES,) else named or None
 
 
 @figure(
@@ -143,12 +243,24 @@ def least_speed(speeds: tuple[TransferRate, ...]) -> TransferRate | None:
     return min(speeds, default=None)
 
 
+@figure(
+    "memory.speed_set_by",
+    "Memory speed is set by",
+    formula="the stages that allow least, over processors with the lowest speed",
+    speeds=Along("memory.{processor}.speed"),
+    stages=Along("memory.{processor}.speed_set_by"),
+)
+def least_speed_set_by(
+    speeds: tuple[TransferRate, ...], stages: tuple[tuple[str, ...], ...]
+) -> tuple[str, ...] | None:
+    pairs = zip(speeds, stages, strict=True)
+    named = [stage for speed, own in pairs if speed == min(speeds) for stage in own]
+    return tuple(dict.fromkeys(named)) or None
+
+
 def _channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    first: dict[str, Place] = {}
-    for place, _ in assembly.fitted(MemoryModule):
-        if place.of == processor:
-            first.setdefault(place.position.channel or place.name, place)
-    return len(first), tuple(fit_leaf(place) for place in first.values())
+    first = [modules[0][0] for modules in on_channels(assembly, processor).values()]
+    return len(first), tuple(fit_leaf(place) for place in first)
 
 
 @figure(
@@ -234,11 +346,14 @@ CALCULATORS: tuple[Calculator, ...] = (
     kinds,
     capacity,
     least_speed,
+    least_speed_set_by,
     all_channels,
     all_channels_used,
     all_bandwidth,
     modules_per_channel,
+    ranks_per_channel,
     speed,
+    speed_set_by,
     channels,
     channels_used,
     bandwidth,

@@ -1,31 +1,36 @@
-"""Network: ports by speed and connector, management apart."""
+"""Network: ports by speed and connector, what is plugged in, host links; management apart."""
 
 from collections.abc import Iterator
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.subjects import PORT_SORTS, port_sort
+from specgen.facts.calculators.subjects import CAGE, CAGE_SORTS, PORT_SORTS, port_sort
+from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared
-from specgen.facts.inputs import Seen, Trail
+from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import EthernetPort, ManagementController, NetworkAdapter, expand
+from specgen.model import EthernetPort, ManagementController, NetworkAdapter, Transceiver, expand
 from specgen.quantity import DataRate
 
 Found = tuple[Place, EthernetPort, Declared]
+Plugged = tuple[str, EthernetPort, Place | None]
+"""The full name of a port, the port, and its cage where it has one."""
 
 
-def ethernet_ports(assembly: Assembly) -> Iterator[Found]:
-    """Every Ethernet port of the machine, with the line that declares it."""
+def _all_ports(assembly: Assembly) -> Iterator[tuple[Place, str, EthernetPort, Declared]]:
     for kind in (NetworkAdapter, ManagementController):
         for place, part in assembly.fitted(kind):
             for index, port in enumerate(part.ethernet):  # type: ignore[attr-defined]
                 for name in expand(port.name):
                     at = partial(part.origin.at, "ethernet", index, "speed")
-                    yield (
-                        place,
-                        port,
-                        Declared(f"{part.name}: {name}", port.speed, at, part.source, place.name),
-                    )
+                    words = f"{part.name}: {name}"
+                    found = Declared(words, port.speed, at, part.source, place.name)
+                    yield place, name, port, found
+
+
+def ethernet_ports(assembly: Assembly) -> Iterator[Found]:
+    """Every Ethernet port of the machine, with the line that declares it."""
+    return ((place, port, at) for place, _, port, at in _all_ports(assembly))
 
 
 def _data(assembly: Assembly, sort: str) -> tuple[tuple[EthernetPort, ...], Trail]:
@@ -70,6 +75,45 @@ def medium(ports: tuple[EthernetPort, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(port.medium for port in ports))
 
 
+def cage_rate(connector: str) -> DataRate | None:
+    """The most that a connector carries one way, all its lanes; None for one no table has."""
+    cage = CAGES.get(connector)
+    return None if cage is None else DataRate.of(cage.total, "Gbit/s")
+
+
+@figure(
+    "network.{ports}.connector_rate",
+    "Most that the connector carries",
+    formula="lanes of the connector x the most that one carries",
+    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
+def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return cage_rate(ports[0].connector) if ports else None
+
+
+def lanes_of(speed: DataRate, connector: str) -> str | None:
+    """How a port's speed lies on the lanes of its connector: `4 x 25 Gbit/s`."""
+    cage = CAGES.get(connector)
+    if cage is None:
+        return None
+    each = (speed / cage.lanes).in_unit("Gbit/s").normalize()
+    return f"{cage.lanes} x {each:f} Gbit/s"
+
+
+@figure(
+    "network.{ports}.lanes",
+    "Electrical lanes of a port",
+    formula="lanes of the connector, each with its share of the speed",
+    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
+def lanes(ports: tuple[EthernetPort, ...]) -> str | None:
+    return lanes_of(ports[0].speed, ports[0].connector) if ports else None
+
+
 @figure(
     "network.line_rate",
     "Line rate of all ports",
@@ -90,6 +134,16 @@ def management_ports(ports: tuple[EthernetPort, ...]) -> int:
     return len(ports)
 
 
+@figure(
+    "network.management_rate",
+    "Line rate of the management ports",
+    formula="sum over management ports",
+    ports=Seen(_management),
+)
+def management_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s")) if ports else None
+
+
 def _shared(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail]:
     found = [(port, at) for _, port, at in ethernet_ports(assembly) if port.shared]
     return tuple(port for port, _ in found), tuple(at for _, at in found)
@@ -105,11 +159,118 @@ def shared_ports(ports: tuple[EthernetPort, ...]) -> int:
     return len(ports)
 
 
+def _plugged(assembly: Assembly, sort: str) -> tuple[tuple[Plugged, ...], Trail]:
+    """Data ports with their cages; what sits in a cage is a leaf."""
+    found: list[Plugged] = []
+    trail: Trail = ()
+    for place, name, port, at in _all_ports(assembly):
+        if port.management or (sort and port_sort(port.speed, port.connector) != sort):
+            continue
+        full = f"{place.name}.{name}"
+        cage = assembly.places.get(full) if port.medium == CAGE else None
+        found.append((full, port, cage))
+        trail = (*trail, at)
+        if cage is not None:
+            trail = (*trail, fit_leaf(cage))
+            if isinstance(cage.part, Transceiver):
+                trail = (*trail, leaf(cage, cage.part, ("speed",), cage.part.speed))
+    return tuple(found), trail
+
+
+def transceiver(cage: Place | None) -> Transceiver | None:
+    """What is plugged into a cage."""
+    if cage is None or not cage.filled or not isinstance(cage.part, Transceiver):
+        return None
+    return cage.part
+
+
+@figure(
+    "network.cages",
+    "Cages for transceivers",
+    formula="ports whose medium is that of what is plugged in",
+    plugged=Seen(_plugged),
+)
+def cages(plugged: tuple[Plugged, ...]) -> int:
+    return sum(port.medium == CAGE for _, port, _ in plugged)
+
+
+@figure(
+    "network.transceivers",
+    "Transceivers fitted",
+    formula="cages with a transceiver",
+    plugged=Seen(_plugged),
+)
+def transceivers(plugged: tuple[Plugged, ...]) -> int:
+    return sum(transceiver(cage) is not None for _, _, cage in plugged)
+
+
+@figure(
+    "network.cages_open",
+    "Cages without a transceiver",
+    formula="names of the ports whose cage is empty; they carry nothing until one is fitted",
+    plugged=Seen(_plugged),
+)
+def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
+    return tuple(
+        name for name, port, cage in plugged if port.medium == CAGE and transceiver(cage) is None
+    )
+
+
+@figure(
+    "network.{cages}.transceivers",
+    "Transceivers fitted",
+    formula="cages with a transceiver",
+    over=CAGE_SORTS,
+    plugged=Seen(_plugged),
+)
+def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
+    return transceivers(plugged)  # type: ignore[no-any-return]
+
+
+@figure(
+    "network.{cages}.open",
+    "Cages without a transceiver",
+    formula="number of empty cages",
+    over=CAGE_SORTS,
+    plugged=Seen(_plugged),
+)
+def sort_open(plugged: tuple[Plugged, ...]) -> int:
+    return len(cages_open(plugged))
+
+
+def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
+    """What a port runs at: its own speed, in a cage at most the transceiver's, nothing without."""
+    if port.medium != CAGE:
+        return port.speed
+    plugged = transceiver(cage)
+    return DataRate.of(0, "Gbit/s") if plugged is None else min(port.speed, plugged.speed)
+
+
+@figure(
+    "network.line_rate_connected",
+    "Line rate of the ports that can be connected",
+    formula="sum of the least of port and transceiver; an empty cage counts nothing",
+    plugged=Seen(_plugged),
+)
+def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
+    rates = (running_speed(port, cage) for _, port, cage in plugged)
+    return sum(rates, DataRate.of(0, "Gbit/s"))
+
+
 CALCULATORS: tuple[Calculator, ...] = (
     ports,
     management_ports,
+    management_rate,
     shared_ports,
     line_rate,
+    line_rate_connected,
+    cages,
+    transceivers,
+    cages_open,
     count,
     medium,
+    lanes,
+    connector_rate,
+    sort_transceivers,
+    sort_open,
 )

@@ -1,25 +1,14 @@
-"""Power at the supplies' output by subsystem, and what the supplies can give."""
+"""Power at the supplies' output by subsystem and in all."""
 
 from collections.abc import Callable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared
-from specgen.facts.inputs import (
-    Along,
-    Condition,
-    Each,
-    FactOf,
-    Fitted,
-    Seen,
-    Trail,
-    each,
-    every,
-    leaf,
-)
+from specgen.facts.inputs import Along, Each, Seen, Trail, every, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Part, PowerSupply, Redundancy, SupplyOutput
-from specgen.quantity import Power, Voltage
+from specgen.model import Part, PowerSupply
+from specgen.quantity import Power
 
 WATT = Power.of(0, "W")
 
@@ -96,62 +85,10 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
     return look
 
 
-@figure("power.supplies", "Power supplies", formula="number fitted", places=Fitted(PowerSupply))
-def supplies(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage) -> Power | None:
-    """What a supply can give at a line voltage; None outside its ranges."""
-    found = [entry.output for entry in ranges if entry.from_ <= line <= entry.to]
-    return max(found, default=None)
-
-
-@figure(
-    "power.supply_output",
-    "Output of one supply at the line voltage",
-    formula="least over the supplies of what each can give at the line voltage",
-    supplies=each(PowerSupply, "outputs"),
-    line=Condition("line"),
-)
-def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage) -> Power | None:
-    """Output in W that every supply can give; None where one cannot work at this voltage."""
-    outputs = [output_at(ranges, line) for ranges in supplies]
-    known = [output for output in outputs if output is not None]
-    return min(known) if known and len(known) == len(outputs) else None
-
-
-@figure(
-    "power.available",
-    "Output after the failures to survive",
-    formula="output of one supply x (supplies less those that may fail)",
-    output=FactOf("power.supply_output"),
-    count=FactOf("power.supplies"),
-    redundancy=Condition("redundancy"),
-)
-def available(output: Power, count: int, redundancy: Redundancy) -> Power:
-    return output * max(count - redundancy.spare, 0)
-
-
-@figure(
-    "power.headroom",
-    "Headroom",
-    formula="output after the failures to survive less maximum power",
-    available=FactOf("power.available"),
-    load=FactOf("power.maximum"),
-)
-def headroom(available: Power, load: Power) -> Power:
-    return available - load
-
-
 CALCULATORS: tuple[Calculator, ...] = (
     _in_all("idle", "Idle power", "switched on and without work"),
     _in_all("typical", "Typical power", "a usual mix of work"),
     _in_all("maximum", "Maximum power", "every part at its most at the same moment"),
-    supplies,
-    supply_output,
-    available,
-    headroom,
     _by_subsystem("idle", "Idle power"),
     _by_subsystem("typical", "Typical power"),
     _by_subsystem("maximum", "Maximum power"),

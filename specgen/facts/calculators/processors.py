@@ -2,7 +2,7 @@
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.inputs import Fitted, Seen, Trail, each, of, position_leaf
+from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, each, every, of, position_leaf
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.model import Processor
 from specgen.quantity import DataSize, Frequency, Power
@@ -89,10 +89,33 @@ def tdp(powers: tuple[Power, ...]) -> Power:
     "processors.cache",
     "Last-level cache",
     formula="sum over processors",
-    caches=each(Processor, "cache"),
+    caches=every(Processor, "cache"),
 )
 def cache(caches: tuple[DataSize, ...]) -> DataSize | None:
     return sum(caches, DataSize.zero()) if caches else None
+
+
+@figure(
+    "processors.cache_per_core",
+    "Last-level cache per core",
+    formula="last-level cache / cores",
+    cache=FactOf("processors.cache"),
+    cores=FactOf("processors.cores"),
+)
+def cache_per_core(cache: DataSize, cores: int) -> DataSize | None:
+    return cache / cores if cores else None
+
+
+@figure(
+    "processors.{processor}.cache_per_core",
+    "Last-level cache per core",
+    formula="last-level cache / cores",
+    over=PROCESSORS,
+    cache=of("cache"),
+    cores=of("cores"),
+)
+def own_cache_per_core(cache: DataSize, cores: int) -> DataSize:
+    return cache / cores
 
 
 CALCULATORS: tuple[Calculator, ...] = (
@@ -105,6 +128,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     boost_clock,
     tdp,
     cache,
+    cache_per_core,
     stated("processors.{processor}.cores", "Cores", of("cores"), over=PROCESSORS),
     stated("processors.{processor}.threads", "Threads", of("threads"), over=PROCESSORS),
     stated("processors.{processor}.base_clock", "Base clock", of("base_clock"), over=PROCESSORS),
@@ -112,4 +136,6 @@ CALCULATORS: tuple[Calculator, ...] = (
         "processors.{processor}.boost_clock", "Highest clock", of("boost_clock"), over=PROCESSORS
     ),
     stated("processors.{processor}.tdp", "Thermal design power", of("tdp"), over=PROCESSORS),
+    stated("processors.{processor}.cache", "Last-level cache", of("cache"), over=PROCESSORS),
+    own_cache_per_core,
 )

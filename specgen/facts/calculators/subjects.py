@@ -1,11 +1,13 @@
 """What figures are repeated over."""
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, PortAt
 from specgen.facts.registry import Subjects
-from specgen.model import KINDS, Card, NetworkAdapter, Processor, natural
+from specgen.model import KINDS, Card, Drive, NetworkAdapter, PowerSupply, Processor, natural
 from specgen.quantity import DataRate, plain
 
 CARD_KINDS = frozenset(name for name, kind in KINDS.items() if issubclass(kind, Card))
+MEDIA = frozenset({"copper", "fibre", "cage"})
+CAGE = "cage"
 SUBSYSTEMS = (
     "processors",
     "memory",
@@ -39,22 +41,93 @@ def _volumes(assembly: Assembly) -> tuple[str, ...]:
     return () if assembly.build is None else tuple(v.name for v in assembly.build.volumes)
 
 
+def _drive_sorts(assembly: Assembly) -> tuple[str, ...]:
+    """Sorts of drive by their ids, in the order of positions."""
+    return tuple(dict.fromkeys(drive.id for _, drive in assembly.fitted(Drive)))
+
+
 def port_sort(speed: DataRate, connector: str) -> str:
     """The name of ports alike: their speed and connector."""
     return f"{plain(speed)} {connector}"
 
 
-def _port_sorts(assembly: Assembly) -> tuple[str, ...]:
+def _port_sorts(assembly: Assembly, media: frozenset[str] = MEDIA) -> tuple[str, ...]:
     sorts = {}
     for _, part in assembly.fitted(NetworkAdapter):
         for port in part.ethernet:
-            if not port.management:
+            if not port.management and port.medium in media:
                 sorts[port_sort(port.speed, port.connector)] = port.speed
     return tuple(sorted(sorts, key=lambda name: (sorts[name].amount, name)))
 
 
+def _states(assembly: Assembly) -> tuple[str, ...]:
+    """How hard the machine works, all supplies well; and at its most once some have failed."""
+    if not assembly.fitted(PowerSupply):
+        return ()
+    wanted = assembly.conditions.redundancy
+    normal = ("idle", "typical", "maximum")
+    return (*normal, "failure") if wanted is not None and wanted.spare else normal
+
+
+def _sockets(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(place.name for place in assembly.taking(Processor.kind))
+
+
+def _links(assembly: Assembly) -> tuple[str, ...]:
+    """Slots, then every other place where a card or a drive is reached over lanes."""
+    slots = _slots(assembly)
+    others = (
+        name
+        for name in assembly.links
+        if assembly.places[name].filled and isinstance(assembly.places[name].part, Card | Drive)
+    )
+    return tuple(dict.fromkeys((*slots, *others)))
+
+
+def _cards(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(name for name in _slots(assembly) if assembly.places[name].filled)
+
+
+def _ends(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(name for name in _links(assembly) if assembly.places[name].filled)
+
+
+def uplink_of(assembly: Assembly, port: PortAt) -> str | None:
+    """The name under which what feeds a port comes in; None for a port that nothing feeds.
+
+    A switch's or an expander's port names it; a controller's own ports lead on through its slot.
+    """
+    if port.port.behind is not None:
+        return port.port.behind
+    return port.place.name if port.place.name in assembly.links else None
+
+
+def _uplinks(assembly: Assembly) -> tuple[str, ...]:
+    found: dict[str, None] = {}
+    for port in assembly.ports.values():
+        name = uplink_of(assembly, port) if port.place.filled else None
+        link = assembly.links.get(name or "") or assembly.uplinks.get(name or "")
+        if name is not None and link is not None and not link.broken:
+            found[name] = None
+    return tuple(found)
+
+
+def _adapters(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(place.name for place, _ in assembly.fitted(NetworkAdapter))
+
+
 PROCESSORS = Subjects("processor", _processors)
+SOCKETS = Subjects("socket", _sockets)
 SLOTS = Subjects("slot", _slots)
+CARDS = Subjects("card", _cards)
+LINKS = Subjects("link", _links)
+ENDS = Subjects("end", _ends)
+UPLINKS = Subjects("uplink", _uplinks)
+ADAPTERS = Subjects("adapter", _adapters)
+RESOURCES = Subjects("resource", lambda assembly: tuple(assembly.pools))
 VOLUMES = Subjects("volume", _volumes)
+DRIVE_SORTS = Subjects("drive", _drive_sorts)
 PORT_SORTS = Subjects("ports", _port_sorts)
+CAGE_SORTS = Subjects("cages", lambda assembly: _port_sorts(assembly, frozenset({CAGE})))
 SUBSYSTEM = Subjects("subsystem", lambda _: SUBSYSTEMS)
+STATES = Subjects("state", _states)

@@ -1,0 +1,114 @@
+"""Declared sound power, summed as sound is: on the linear scale."""
+
+from collections import Counter
+from decimal import Decimal
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import Seen, Trail, leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Drive, Fan, Part, PowerSupply
+from specgen.quantity import SoundPower
+
+INCOHERENT = "L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other"
+Declaration = tuple[SoundPower, str | None, SoundPower | None]
+"""Level, edition it was declared by, and what leads from the mean to the upper limit."""
+
+
+def energetic_sum(levels: tuple[SoundPower, ...]) -> SoundPower | None:
+    """The level of several sources at once, in bels; None for none.
+
+    Formula: L = lg(sum of 10^Li), levels in bels (1 B = 10 dB).
+    """
+    if not levels:
+        return None
+    alike = Counter(level.amount for level in levels)
+    total = sum((count * Decimal(10) ** bels for bels, count in alike.items()), Decimal(0))
+    return SoundPower.of(total.log10(), "B") if total else None
+
+
+def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trail]:
+    found, trail = [], []
+    for place, part in assembly.fitted(Part):
+        if part.noise is None:
+            continue
+        found.append((part.noise, part.noise_edition, part.noise_adder))
+        trail.append(leaf(place, part, ("noise",), part.noise))
+        for field in ("noise_edition", "noise_adder"):
+            value = getattr(part, field)
+            if value is not None:
+                trail.append(leaf(place, part, (field,), value))
+    return tuple(found), tuple(trail)
+
+
+@figure(
+    "noise.sound_power",
+    "Declared sound power in all",
+    formula=INCOHERENT + "; levels of one edition of the standard only",
+    source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
+    assumes="each part is as loud as it was declared, all at once; the casing changes nothing",
+    declared=Seen(_declared),
+)
+def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
+    """Bels; None where editions differ, since a mean and a statistical maximum do not add."""
+    if len({edition for _, edition, _ in declared}) > 1:
+        return None
+    return energetic_sum(tuple(level for level, _, _ in declared))
+
+
+@figure(
+    "noise.edition",
+    "What the sound power is declared by",
+    formula="the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017",
+    source="ISO 9296:1988, ISO 9296:2017",
+    declared=Seen(_declared),
+)
+def edition(declared: tuple[Declaration, ...]) -> tuple[str, ...] | None:
+    if not declared:
+        return None
+    return tuple(sorted({edition or "edition not stated" for _, edition, _ in declared}))
+
+
+@figure(
+    "noise.upper_limit",
+    "Upper limit of the sound power",
+    formula=INCOHERENT + ", of LWA,c = LWA,m + Kv of each part",
+    source="ISO 9296:2017",
+    declared=Seen(_declared),
+)
+def upper_limit(declared: tuple[Declaration, ...]) -> SoundPower | None:
+    """Bels; only where every part is declared by the edition of 2017 with its Kv."""
+    uppers = [
+        SoundPower.of(level.amount + adder.amount, "B")
+        for level, edition, adder in declared
+        if edition == "ISO 9296:2017" and adder is not None
+    ]
+    return energetic_sum(tuple(uppers)) if len(uppers) == len(declared) else None
+
+
+def _silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    """Parts that make noise of themselves and declare none, by id."""
+    names: dict[str, None] = {}
+    trail = []
+    for place, part in assembly.fitted(Part):
+        turns = isinstance(part, Fan | PowerSupply)
+        turns = turns or (isinstance(part, Drive) and part.medium == "disk")
+        if turns and part.noise is None:
+            names[part.id] = None
+            at = partial(part.origin.at, "noise")
+            trail.append(Declared(f"{part.name}: noise", None, at, part.source, place.name))
+    return tuple(names), tuple(trail)
+
+
+@figure(
+    "noise.silent",
+    "Without a declared sound power",
+    formula="fans, supplies and disks that declare none, which the sum leaves out",
+    parts=Seen(_silent),
+)
+def silent(parts: tuple[str, ...]) -> tuple[str, ...]:
+    return parts
+
+
+CALCULATORS: tuple[Calculator, ...] = (sound_power, edition, upper_limit, silent)

@@ -1,0 +1,101 @@
+"""Network adapters: the line rate of their ports against the link to the host."""
+
+from decimal import Decimal
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
+from specgen.facts.calculators.subjects import ADAPTERS
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import Along, FactOf, Seen, Trail
+from specgen.facts.registry import Calculator, figure
+from specgen.model import EthernetPort, NetworkAdapter, expand
+from specgen.quantity import DataRate
+
+Ports = tuple[EthernetPort, ...]
+
+
+def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
+    """The data ports of one adapter, each as often as its range says."""
+    part = assembly.places[name].part
+    if not isinstance(part, NetworkAdapter):
+        return (), ()
+    found: list[EthernetPort] = []
+    trail: Trail = ()
+    for index, port in enumerate(part.ethernet):
+        if port.management:
+            continue
+        at = partial(part.origin.at, "ethernet", index, "speed")
+        for each in expand(port.name):
+            found.append(port)
+            words = f"{part.name}: {each}"
+            trail = (*trail, Declared(words, port.speed, at, part.source, name))
+    return tuple(found), trail
+
+
+@figure(
+    "network.{adapter}.line_rate",
+    "Line rate of the adapter's ports",
+    formula="sum over its ports, one way",
+    source="IEEE 802.3: the rate of a port is that of one direction",
+    over=ADAPTERS,
+    ports=Seen(_ports),
+)
+def line_rate(ports: Ports) -> DataRate:
+    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
+
+
+def _host(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+    link, place = assembly.links.get(name), assembly.places[name]
+    if link is None:
+        return None, ()
+    return link_rate(link, place.part), full_trail(link, place)
+
+
+@figure(
+    "network.{adapter}.host_bandwidth",
+    "Bandwidth of its host link, one way",
+    formula="rate of a lane x lanes, by what slot and adapter both can",
+    source=LINK_SOURCE,
+    over=ADAPTERS,
+    rate=Seen(_host),
+)
+def host_bandwidth(rate: DataRate) -> DataRate:
+    return rate
+
+
+@figure(
+    "network.{adapter}.load",
+    "Line rate over host bandwidth",
+    formula="line rate of the ports / bandwidth of the host link, both one way",
+    over=ADAPTERS,
+    line=FactOf("network.{adapter}.line_rate"),
+    host=FactOf("network.{adapter}.host_bandwidth"),
+)
+def load(line: DataRate, host: DataRate) -> Decimal:
+    """Above 1 where the ports together are faster than the link to the processor."""
+    return round(line / host, 4)
+
+
+@figure(
+    "network.{adapter}.limited_by",
+    "Limited by",
+    formula="the smaller of line rate and bandwidth of the host link",
+    over=ADAPTERS,
+    load=FactOf("network.{adapter}.load"),
+)
+def limited_by(load: Decimal) -> str:
+    return "host link" if load > 1 else "ports"
+
+
+@figure(
+    "network.load",
+    "Greatest line rate over host bandwidth",
+    formula="greatest over adapters",
+    loads=Along("network.{adapter}.load"),
+)
+def greatest(loads: tuple[Decimal, ...]) -> Decimal | None:
+    return max(loads, default=None)
+
+
+CALCULATORS: tuple[Calculator, ...] = (greatest, line_rate, host_bandwidth, load, limited_by)

@@ -1,0 +1,58 @@
+"""Energy, its cost and its emissions in a year of usual work."""
+
+from decimal import Decimal
+
+from specgen.facts.inputs import Assumption, At, Condition, FactOf
+from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.rounding import significant
+from specgen.quantity import Duration, Energy, Mass, Power
+
+USUAL = "the machine works as its typical power says all year; cooling of the room comes on top"
+
+
+@figure(
+    "energy.year",
+    "Energy in a year",
+    formula="input power at typical work x hours of a year",
+    assumes=USUAL,
+    input_power=At("power.{state}.input", "typical"),
+    year=Assumption("year"),
+)
+def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
+    """kWh, to 4 digits."""
+    hours = year.in_unit("h")
+    return Energy.of(significant(input_power.in_unit("kW") * hours, 4), "kWh")
+
+
+@figure(
+    "energy.cost",
+    "Cost of the energy in a year",
+    formula="energy in a year x price of a kilowatt-hour, in the currency of the price",
+    assumes=USUAL,
+    energy=FactOf("energy.year"),
+    price=Condition("energy_price"),
+)
+def cost(energy: Energy, price: Decimal) -> Decimal:
+    """In the project's currency, to 3 digits."""
+    return significant(energy.in_unit("kWh") * price, 3)
+
+
+@figure(
+    "energy.emissions",
+    "Emissions of the energy in a year",
+    formula="energy in a year x emissions of the grid, CO2 equivalent",
+    assumes=USUAL,
+    energy=FactOf("energy.year"),
+    factor=Condition("grid_factor"),
+)
+def emissions(energy: Energy, factor: Decimal) -> Mass:
+    """kg of CO2 equivalent, to 3 digits; the making of the machine is not in it."""
+    return Mass.of(significant(energy.in_unit("kWh") * factor, 3), "kg")
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    energy_of_a_year,
+    cost,
+    stated("energy.currency", "Currency", Condition("currency")),
+    emissions,
+)

@@ -1,0 +1,108 @@
+"""Fans: how many the machine needs, has, and has left when one fails; the air they move."""
+
+from functools import partial
+
+from specgen.assembly import Assembly, Place, State
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, every, position_leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Fan, Need, expand
+from specgen.quantity import Airflow
+
+
+@figure("cooling.fans", "Fans", formula="number fitted", places=Fitted(Fan))
+def fans(places: tuple[Place, ...]) -> int:
+    return len(places)
+
+
+def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
+    """What filled positions and the parts in them need, with the line that says so."""
+    found: list[tuple[Need, str | None, Declared]] = []
+    for place in assembly.places.values():
+        part = place.part
+        if part is None or not place.filled:
+            continue
+        for index, need in enumerate(part.needs):
+            at = partial(part.origin.at, "needs", index)
+            label = f"{part.name}: needs"
+            found.append((need, place.name, Declared(label, _said(need), at, part.source)))
+        for index, need in enumerate(place.position.needs):
+            at = partial(place.origin.at, *place.path, "needs", index)
+            found.append((need, place.host, Declared(f"{place.name}: needs", _said(need), at)))
+    return found
+
+
+def _said(need: Need) -> str:
+    what = need.position or need.kind or " or ".join(need.part) or need.resource or ""
+    return what if need.count == 1 else f"{need.count} x {what}"
+
+
+def _needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
+    """Positions for fans that must be filled or that something fitted needs; or a greater count."""
+    kinds = {name: part.kind for name, part in assembly.definitions.parts.items()}
+    names: set[str] = set()
+    trail: list[Declared] = []
+    for place in assembly.taking(Fan.kind):
+        usable = place.state not in (State.UNUSABLE, State.BLOCKED)
+        if usable and (place.position.must or place.how == "fixed"):
+            names.add(place.name)
+            trail.append(position_leaf(place))
+    count = 0
+    for need, host, at in _needs(assembly):
+        of_fans = need.kind == Fan.kind or any(kinds.get(name) == Fan.kind for name in need.part)
+        wanted = set()
+        for text in expand(need.position) if need.position else ():
+            name = f"{host}{text}" if text.startswith(".") else text
+            if name in assembly.places and Fan.kind in assembly.places[name].position.takes:
+                wanted.add(name)
+        if wanted or of_fans:
+            names |= wanted
+            count = max(count, need.count if of_fans else 0)
+            trail.append(at)
+    return max(len(names), count), tuple(trail)
+
+
+@figure(
+    "cooling.fans_needed",
+    "Fans needed",
+    formula="positions of fans that must be filled or that fitted parts need, or the number "
+    "parts need where it is greater",
+    needed=Seen(_needed),
+)
+def fans_needed(needed: int) -> int:
+    return needed
+
+
+@figure(
+    "cooling.fans_left",
+    "Fans left after one failure",
+    formula="fans less one",
+    count=FactOf("cooling.fans"),
+)
+def fans_left(count: int) -> int:
+    return max(count - 1, 0)
+
+
+@figure(
+    "cooling.airflow",
+    "Airflow of the fans",
+    formula="sum of the declared airflow",
+    assumes="fans side by side, each moving what was declared for it",
+    flows=every(Fan, "airflow"),
+)
+def airflow(flows: tuple[Airflow, ...]) -> Airflow | None:
+    return sum(flows, Airflow.zero()).to("m3/h") if flows else None
+
+
+@figure(
+    "cooling.airflow_left",
+    "Airflow after one failure",
+    formula="sum of the declared airflow less the greatest",
+    assumes="the fans left turn as before, and no air flows back through the one that failed",
+    flows=every(Fan, "airflow"),
+)
+def airflow_left(flows: tuple[Airflow, ...]) -> Airflow | None:
+    return (sum(flows, Airflow.zero()) - max(flows)).to("m3/h") if flows else None
+
+
+CALCULATORS: tuple[Calculator, ...] = (fans, fans_needed, fans_left, airflow, airflow_left)

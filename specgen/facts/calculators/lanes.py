@@ -1,0 +1,280 @@
+"""PCIe lanes of a processor: owned, in use, free; what hangs on it and what is lost without it."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from specgen.assembly import Assembly, Link, Place, PortAt, State
+from specgen.facts.calculators.links import link_trail
+from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
+from specgen.facts.fact import Declared, Fact
+from specgen.facts.inputs import FactOf, Seen, Trail, fit_leaf, position_leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Lead, MemoryModule, Span, condensed
+
+
+def _gives_pcie(port: PortAt, processor: str) -> bool:
+    return port.place.name == processor and "pcie" in port.port.carries
+
+
+def _owned(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    ports = [port for port in assembly.ports.values() if _gives_pcie(port, processor)]
+    trail = tuple(
+        Declared(
+            f"{port.name}: x{port.port.lanes}",
+            port.port.lanes,
+            partial(port.part.origin.at, *port.path),
+            port.part.source,
+        )
+        for port in ports
+    )
+    return sum(port.port.lanes for port in ports), trail
+
+
+def passed_through(assembly: Assembly) -> frozenset[str]:
+    """Positions that only hand their lanes on to others."""
+    return frozenset(
+        stage.name
+        for link in assembly.links.values()
+        for stage in link.stages
+        if stage.name != link.place
+    )
+
+
+def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
+    """Links to filled positions that lead on to no other, and those that feed a switch.
+
+    A switch on a card is fed through the link of its slot, which is among the first.
+    """
+    passed = passed_through(assembly)
+    for name, link in assembly.links.items():
+        if name not in passed and assembly.places[name].filled:
+            yield assembly.places[name], link
+    for link in assembly.uplinks.values():
+        if not link.broken:
+            yield assembly.places[link.place], link
+
+
+def _used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    """Lanes that reach what is fitted and that this processor owns."""
+    total = 0
+    trail: list[Fact | Declared] = []
+    for place, link in ends(assembly):
+        if link.owner is None or not _gives_pcie(link.owner, processor):
+            continue
+        total += link.wired
+        trail.append(fit_leaf(place))
+        trail += link_trail(link)
+    return total, tuple(trail)
+
+
+@figure(
+    "expansion.{processor}.lanes",
+    "PCIe lanes owned",
+    formula="sum over the processor's ports",
+    over=PROCESSORS,
+    owned=Seen(_owned),
+)
+def lanes(owned: int) -> int:
+    return owned
+
+
+@figure(
+    "expansion.{processor}.lanes_used",
+    "PCIe lanes in use",
+    formula="lanes wired to positions that are filled, and to switches",
+    over=PROCESSORS,
+    used=Seen(_used),
+)
+def lanes_used(used: int) -> int:
+    return used
+
+
+@figure(
+    "expansion.{processor}.lanes_free",
+    "PCIe lanes free",
+    formula="owned less in use",
+    over=PROCESSORS,
+    owned=FactOf("expansion.{processor}.lanes"),
+    used=FactOf("expansion.{processor}.lanes_used"),
+)
+def lanes_free(owned: int, used: int) -> int:
+    return owned - used
+
+
+def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
+    """What is fitted and reached through this processor, behind switches and controllers too."""
+    names: list[str] = []
+    trail: Trail = (fit_leaf(assembly.places[processor]),)
+    passed = passed_through(assembly)
+    for name, link in assembly.links.items():
+        place = assembly.places[name]
+        root = link.root
+        if root is None or name in passed or not place.filled:
+            continue
+        if _host(assembly, root) == processor:
+            names.append(name)
+            trail = (*trail, fit_leaf(place))
+    return tuple(names), trail
+
+
+def _host(assembly: Assembly, port: PortAt) -> str:
+    """The processor behind a port: a controller's own ports lead on through its position."""
+    seen: set[str] = set()
+    while port.name not in seen:
+        seen.add(port.name)
+        link = assembly.links.get(port.place.name)
+        if link is None or link.root is None:
+            return port.place.name
+        port = link.root
+    return port.place.name
+
+
+@figure(
+    "expansion.{processor}.owns",
+    "Reached through this processor",
+    formula="fitted positions whose lanes come from it, directly or through switches and "
+    "controllers",
+    over=PROCESSORS,
+    names=Seen(_local),
+)
+def owns(names: tuple[str, ...]) -> str:
+    return condensed(names) or "none"
+
+
+def _feeds(lead: Lead | None, socket: str) -> bool:
+    return lead is not None and lead.from_.startswith(f"{socket}.")
+
+
+def _needs(assembly: Assembly, place: Place, lost: set[str], socket: str) -> bool:
+    """Whether a place cannot work without the socket, given those known not to."""
+    if place.of in lost or place.host in lost:
+        return True
+    link = assembly.links.get(place.name)
+    if link is None:
+        return False
+    if link.root is not None:
+        return link.root.place.name in lost
+    return link.broken == f"{socket} is empty"
+
+
+def _dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
+    """Positions that cannot work without what sits in the socket."""
+    lost, size = {socket}, 0
+    while len(lost) > size:
+        size = len(lost)
+        for place in assembly.places.values():
+            if place.name not in lost and _needs(assembly, place, lost, socket):
+                lost.add(place.name)
+    return tuple(assembly.places[name] for name in assembly.places if name in lost - {socket})
+
+
+def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
+    places = _dependent(assembly, socket)
+    leaves = tuple(position_leaf(place) for place in places)
+    return places, (fit_leaf(assembly.places[socket]), *leaves)
+
+
+@figure(
+    "expansion.{socket}.present",
+    "In the socket",
+    formula="what sits in it, or its state",
+    over=SOCKETS,
+    place=Seen(lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))),
+)
+def present(place: Place) -> str:
+    return place.part.name if place.part is not None and place.filled else str(place.state)
+
+
+@figure(
+    "expansion.{socket}.needed_by",
+    "Lost without a processor here",
+    formula="positions that belong to it, whose lanes come from it, or that such parts bring; "
+    "memory apart",
+    over=SOCKETS,
+    places=Seen(_rests),
+)
+def needed_by(places: tuple[Place, ...]) -> str:
+    others = (place for place in places if MemoryModule.kind not in place.position.takes)
+    return condensed(tuple(place.name for place in others)) or "none"
+
+
+@figure(
+    "expansion.{socket}.memory_slots",
+    "Memory slots lost without a processor here",
+    formula="positions for memory that belong to it",
+    over=SOCKETS,
+    places=Seen(_rests),
+)
+def memory_slots(places: tuple[Place, ...]) -> int:
+    return sum(MemoryModule.kind in place.position.takes for place in places)
+
+
+def _wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:
+    """Lanes that positions and leads of the board take from the socket, each line a leaf."""
+    found: list[tuple[str, int, Span]] = []
+    for place in assembly.places.values():
+        if place.lead is not None and _feeds(place.lead, socket):
+            found.append((place.name, place.lead.lanes, place.declared_at))
+        for label, lead in place.leads.items():
+            if _feeds(lead, socket):
+                span = place.origin.at(*place.path, "leads", label)
+                found.append((f"{place.name}.{label}", lead.lanes, span))
+    for name, lead in assembly.platform.leads.items():
+        if _feeds(lead, socket):
+            found.append((name, lead.lanes, assembly.platform.origin.at("leads", name)))
+    leaves = tuple(Declared(name, wide, partial(_at, span)) for name, wide, span in found)
+    return sum(wide for _, wide, _ in found), leaves
+
+
+def _at(span: Span) -> Span:
+    return span
+
+
+@figure(
+    "expansion.{socket}.lanes_wired",
+    "Lanes lost without a processor here",
+    formula="sum over positions and leads of the board that come from its ports",
+    over=SOCKETS,
+    wired=Seen(_wired),
+)
+def lanes_wired(wired: int) -> int:
+    return wired
+
+
+def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    """Positions that are unusable because a processor is missing."""
+    names: list[str] = []
+    trail: Trail = ()
+    for socket in SOCKETS.listed(assembly):
+        trail = (*trail, fit_leaf(assembly.places[socket]))
+        if assembly.places[socket].state is not State.EMPTY:
+            continue
+        places = tuple(
+            place for place in _dependent(assembly, socket) if place.state is State.UNUSABLE
+        )
+        names += [place.name for place in places]
+        trail = (*trail, *map(position_leaf, places))
+    return tuple(names), trail
+
+
+@figure(
+    "expansion.lost",
+    "Unusable for want of a processor",
+    formula="positions that an empty processor socket leaves without use",
+    names=Seen(_lost),
+)
+def lost(names: tuple[str, ...]) -> str:
+    return condensed(names) or "none"
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    lost,
+    lanes,
+    lanes_used,
+    lanes_free,
+    owns,
+    present,
+    needed_by,
+    memory_slots,
+    lanes_wired,
+)

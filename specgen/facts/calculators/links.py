@@ -1,0 +1,200 @@
+"""Links: what each stage of one allows, which stage narrows it, what it carries one way."""
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+
+from specgen.assembly import Assembly, Link, Place, Stage
+from specgen.facts.calculators.subjects import ENDS, LINKS
+from specgen.facts.constants import LANE_RATES
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Card, Drive, Part, Span
+from specgen.quantity import DataRate
+
+LANE_SOURCE = "PCI Express Base specification: rate x coding / 8 x lanes, one way, before packets"
+LINK_SOURCE = (
+    "PCI Express Base, Serial ATA and SAS specifications: rate x coding / 8 x lanes, one way, "
+    "before packets; at 64 GT/s all 242 of 256 bytes of a FLIT"
+)
+NOT_NARROWED = "nothing"
+GENERATIONS: Mapping[str, str] = {"pcie": "Gen {}", "sas": "SAS-{}", "sata": "SATA {}"}
+"""How the generation of a protocol is said."""
+
+
+def lane_rate(protocol: str, generation: int, lanes: int) -> DataRate | None:
+    """Data rate of a link one way in B/s, before packet overhead; None for what no table has.
+
+    Source: PCI Express Base, Serial ATA and SAS specifications (see `constants.LANE_RATES`).
+    """
+    rate = LANE_RATES.get((protocol, generation))
+    if rate is None:
+        return None
+    return DataRate.of(rate.bytes_per_second * lanes).to("GB/s")
+
+
+def _same(span: Span) -> Span:
+    return span
+
+
+def link_trail(link: Link) -> Trail:
+    """The stages of a link as leaves, the owner first."""
+    trail: list[Declared] = []
+    if link.owner is not None:
+        port = link.owner.port
+        trail.append(
+            Declared(
+                f"{link.owner.name}: x{port.lanes} "
+                + ", ".join(f"{name} {number}" for name, number in port.carries.items()),
+                port.lanes,
+                partial(link.owner.part.origin.at, *link.owner.path),
+                link.owner.part.source,
+            )
+        )
+    for stage in link.stages:
+        limits = "".join(f", {name} {number}" for name, number in stage.limits.items())
+        trail.append(
+            Declared(
+                f"{stage.name}: x{stage.lanes}{limits}", stage.lanes, partial(_same, stage.span)
+            )
+        )
+    return tuple(trail)
+
+
+def own_limits(part: Part | None) -> tuple[int | None, int | None]:
+    """Lanes and generation of a card or drive; a part without a link of its own has none."""
+    return (part.lanes, part.generation) if isinstance(part, Card | Drive) else (None, None)
+
+
+def protocol_of(link: Link, part: Part | None) -> str:
+    """What travels on the link: a SATA drive on a SAS port speaks SATA all the same."""
+    if isinstance(part, Drive) and part.interface == "sata":
+        return "sata"
+    return link.protocol
+
+
+def generation_of(link: Link, protocol: str) -> int:
+    """The generation in use. SAS ports of any generation run SATA at its third at most."""
+    return min(link.generation, 3) if protocol == "sata" else link.generation
+
+
+def link_rate(link: Link, part: Part | None) -> DataRate | None:
+    """What a link carries one way with the part at its end, in B/s; None for a broken one."""
+    if link.broken or link.owner is None:
+        return None
+    protocol = protocol_of(link, part)
+    return lane_rate(protocol, generation_of(link, protocol), link.lanes)
+
+
+def full_trail(link: Link, place: Place) -> Trail:
+    """The stages of a link and what sits at its end, with the limits it declares."""
+    part = place.part
+    trail: Trail = link_trail(link)
+    if part is None or not place.filled:
+        return trail
+    trail = (*trail, fit_leaf(place))
+    for field, limit in zip(("lanes", "generation"), own_limits(part), strict=True):
+        if limit is not None:
+            trail = (*trail, leaf(place, part, (field,), limit))
+    return trail
+
+
+def _link(assembly: Assembly, name: str) -> tuple[tuple[Link, Place] | None, Trail]:
+    link, place = assembly.links.get(name), assembly.places[name]
+    if link is None or link.broken or link.owner is None:
+        return None, ()
+    return (link, place), full_trail(link, place)
+
+
+def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:
+    """Each stage with its lanes and its generation, where it has one; the owner first."""
+    if link.owner is not None:
+        port = link.owner.port
+        yield link.owner.name, port.lanes, port.carries.get(link.protocol)  # type: ignore[call-overload]
+    for stage in link.stages:
+        yield stage.name, stage.lanes, _generation(stage, link.protocol)
+
+
+def _generation(stage: Stage, protocol: str) -> int | None:
+    return stage.limits.get(protocol)
+
+
+def _said(protocol: str, generation: int) -> str:
+    return GENERATIONS.get(protocol, protocol + " {}").format(generation)
+
+
+def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) -> str:
+    words = [name]
+    if lanes is not None:
+        words.append(f"x{lanes}")
+    if generation is not None:
+        words.append(_said(protocol, generation))
+    return " ".join(words)
+
+
+@figure(
+    "expansion.{link}.stages",
+    "What each stage allows",
+    formula="lanes and generation of port, leads, cables, position and part, from the owner on",
+    over=LINKS,
+    end=Seen(_link),
+)
+def stages(end: tuple[Link, Place]) -> tuple[str, ...]:
+    link, place = end
+    words = [_shown(link.protocol, *offer) for offer in _offers(link)]
+    lanes, generation = own_limits(place.part)
+    if place.filled and place.part is not None and (lanes or generation):
+        protocol = protocol_of(link, place.part)
+        words.append(_shown(protocol, place.part.title.lower(), lanes, generation))
+    return tuple(words)
+
+
+def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
+    """The stages that leave less than `lanes` and `generation`, in words; None asks nothing."""
+    offers = tuple(_offers(link))
+    found = []
+    width, at = min(((width, at) for at, (_, width, _) in enumerate(offers)), default=(0, 0))
+    if lanes is not None and offers and width < lanes:
+        found.append(f"{offers[at][0]}: x{width} of x{lanes}")
+    known = [(top, at) for at, (_, _, top) in enumerate(offers) if top is not None]
+    if generation is not None and known and min(known)[0] < generation:
+        top, at = min(known)
+        less, more = _said(link.protocol, top), _said(link.protocol, generation)
+        found.append(f"{offers[at][0]}: {less} instead of {more}")
+    return ", ".join(found) or NOT_NARROWED
+
+
+@figure(
+    "expansion.{link}.narrowed_by",
+    "Narrowed by",
+    formula="the first stage with the fewest lanes, and with the lowest generation, where that is "
+    "less than the part has, or in an empty slot than its connector",
+    source="PCI Express Base specification: a link trains to what both ends and the way allow",
+    over=LINKS,
+    end=Seen(_link),
+)
+def narrowed_by(end: tuple[Link, Place]) -> str:
+    link, place = end
+    if not place.filled:
+        return narrowest(link, place.position.connector, None)
+    lanes, generation = own_limits(place.part)
+    if isinstance(place.part, Drive) and protocol_of(link, place.part) != link.protocol:
+        generation = None
+    return narrowest(link, lanes, generation)
+
+
+@figure(
+    "expansion.{end}.running_bandwidth",
+    "Bandwidth in use, one way",
+    formula="rate of a lane x lanes, by what slot and part both can",
+    source=LINK_SOURCE,
+    over=ENDS,
+    end=Seen(_link),
+)
+def running_bandwidth(end: tuple[Link, Place]) -> DataRate | None:
+    """B/s one way."""
+    link, place = end
+    return link_rate(link, place.part)
+
+
+CALCULATORS: tuple[Calculator, ...] = (stages, narrowed_by, running_bandwidth)

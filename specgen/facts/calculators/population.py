@@ -1,0 +1,145 @@
+"""How evenly memory is spread over channels and processors, and what to fill next."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from specgen.assembly import Assembly, Place, State
+from specgen.facts.calculators.memory import on_channels
+from specgen.facts.calculators.subjects import PROCESSORS
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf, position_leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import MemoryModule, Population, Processor, condensed, expand
+from specgen.quantity import DataSize, plain
+
+BALANCED = "balanced"
+SOURCE = "common practice, no source: addresses spread evenly over channels that hold the same"
+
+
+def evenness(count: int, even: tuple[int, ...], channels: dict[str, DataSize]) -> str:
+    """In words whether so many modules on these channels spread evenly, and what does not.
+
+    `even` are the numbers of modules that do; empty where the platform says nothing of it.
+    """
+    if not count:
+        return "no modules"
+    most = max(channels.values())
+    low = tuple(name for name, size in channels.items() if size < most)
+    if low:
+        who = f"channel {low[0]} holds" if len(low) == 1 else f"channels {condensed(low)} hold"
+        return f"uneven: {who} less than {plain(most)}"
+    if even and count not in even:
+        return f"uneven: {count} modules, and {', '.join(map(str, even))} spread evenly"
+    return BALANCED
+
+
+def _of(assembly: Assembly, processor: str) -> tuple[Population | None, list[Place], Trail]:
+    """A processor's population, its positions in order, and where that is written."""
+    for index, entry in enumerate(assembly.platform.population):
+        order = [
+            place
+            for text in entry.order
+            for name in expand(text)
+            if (place := assembly.places.get(name)) is not None
+            and place.of == processor
+            and place.state in (State.FILLED, State.EMPTY, State.UNKNOWN)
+        ]
+        if order:
+            platform = assembly.platform
+            words = f"{platform.name}: order of memory modules"
+            at = partial(platform.origin.at, "population", index)
+            return entry, order, (Declared(words, "as listed", at, platform.source),)
+    return None, [], ()
+
+
+def _spread(assembly: Assembly, processor: str) -> tuple[str, Trail]:
+    entry, _, trail = _of(assembly, processor)
+    channels = on_channels(assembly, processor)
+    count = sum(len(modules) for modules in channels.values())
+    sums: dict[str, DataSize] = {}
+    for name, modules in channels.items():
+        sums[name] = sum((module.capacity for _, module in modules), DataSize.of(0, "GiB"))
+        trail += tuple(leaf(place, part, ("capacity",), part.capacity) for place, part in modules)
+    if not count:
+        trail = tuple(_places(assembly, processor))
+    return evenness(count, entry.balanced if entry is not None else (), sums), trail
+
+
+def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
+    yield fit_leaf(assembly.places[processor])
+    for place in assembly.taking(MemoryModule.kind):
+        if place.of == processor:
+            yield position_leaf(place, str(place.state))
+
+
+@figure(
+    "memory.{processor}.balance",
+    "Balance over channels",
+    formula="whether the channels in use hold the same, and the number of modules is an even one "
+    "for the board",
+    source=SOURCE,
+    over=PROCESSORS,
+    words=Seen(_spread),
+)
+def channel_balance(words: str) -> str:
+    return words
+
+
+def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataSize], ...], Trail]:
+    sums = {place.name: DataSize.of(0, "GiB") for place, _ in assembly.fitted(Processor)}
+    trail: Trail = tuple(fit_leaf(place) for place, _ in assembly.fitted(Processor))
+    for place, module in assembly.fitted(MemoryModule):
+        if place.of in sums:
+            sums[place.of] += module.capacity
+            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
+    return tuple(sums.items()), trail
+
+
+@figure(
+    "memory.balance",
+    "Balance over processors",
+    formula="whether every processor has the same amount of memory",
+    source="common practice, no source: a processor with less reaches more through another one",
+    sums=Seen(_over_processors),
+)
+def balance(sums: tuple[tuple[str, DataSize], ...]) -> str:
+    """In words: balanced, or what each processor has."""
+    if not any(size.amount for _, size in sums):
+        return "no modules"
+    if len({size.amount for _, size in sums}) == 1:
+        return BALANCED
+    return "uneven: " + ", ".join(f"{name} has {plain(size)}" for name, size in sums)
+
+
+def next_positions(order: tuple[tuple[str, bool], ...], even: tuple[int, ...]) -> tuple[str, ...]:
+    """The positions to fill for the next larger even number of modules; none when there is none.
+
+    `order` names positions first to last and says which are filled; without `even`, the next one.
+    """
+    filled = sum(taken for _, taken in order)
+    larger = [count for count in even if filled < count <= len(order)]
+    target = min(larger, default=filled + 1 if not even else 0)
+    return tuple(name for name, taken in order[:target] if not taken)
+
+
+def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, Trail]:
+    entry, order, trail = _of(assembly, processor)
+    if entry is None:
+        return None, ()
+    known = tuple((place.name, place.state is not State.EMPTY) for place in order)
+    leaves = tuple(position_leaf(place, str(place.state)) for place in order)
+    return next_positions(known, entry.balanced), (*trail, *leaves)
+
+
+@figure(
+    "memory.{processor}.next",
+    "Positions to fill next",
+    formula="the board's order of modules, up to the next number that spreads evenly",
+    over=PROCESSORS,
+    positions=Seen(_next),
+)
+def next_population(positions: tuple[str, ...]) -> str:
+    return condensed(positions) or "none"
+
+
+CALCULATORS: tuple[Calculator, ...] = (balance, channel_balance, next_population)

@@ -1,0 +1,266 @@
+"""Data of the information duty of Regulation (EU) 2019/424 for servers: limits and declarations.
+
+A calculation from declared data, not a conformity assessment. The text is that consolidated on
+2021-05-01 (CELEX 32019R0424).
+"""
+
+from decimal import Decimal
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.facts.calculators.allowances import CALCULATORS as ALLOWANCES
+from specgen.facts.calculators.allowances import measured, measured_field, sockets
+from specgen.facts.constants import OPERATING_CLASSES
+from specgen.facts.fact import Declared
+from specgen.facts.inputs import FactOf, Seen, Trail, each, leaf, platform
+from specgen.facts.registry import Calculator, figure
+from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
+from specgen.quantity import Power, Ratio, Temperature
+
+ANNEX = "Regulation (EU) 2019/424, annex II"
+SUPPLY_DUTY = f"{ANNEX}, 1.1.1 and 1.1.2"
+TABLE_6 = f"{ANNEX}, table 6; ASHRAE TC 9.9 has the same temperatures"
+NATURE = "a calculation from declared data, not a conformity assessment"
+LOADS = (10, 20, 50, 100)
+
+# Least efficiency in % at 10, 20, 50 and 100 % load from 2023-01-01, by several outputs or one.
+# Source: Regulation (EU) 2019/424, annex II, 1.1.1; the power factor at 50 % is 1.1.2
+LEAST_EFFICIENCY: dict[bool, tuple[int | None, ...]] = {
+    False: (90, 94, 96, 91),
+    True: (None, 90, 94, 91),
+}
+LEAST_POWER_FACTOR = Decimal("0.95")
+
+Points = tuple[EfficiencyPoint, ...]
+
+
+@figure(
+    "regulation.nature",
+    "What the figures are",
+    formula="said of every figure of this subject",
+    source=ANNEX,
+    operating_class=platform("operating_class"),
+)
+def nature(operating_class: str) -> str:  # noqa: ARG001
+    return NATURE
+
+
+@figure(
+    "regulation.product_type",
+    "Product type",
+    formula="by processor sockets, and what the platform is to the regulation",
+    source=f"{ANNEX}, table 3",
+    sockets=Seen(sockets),
+    kind=platform("regulated_as"),
+)
+def product_type(sockets: int, kind: str) -> str:
+    words = f"{sockets}-socket server" if kind == "server" else f"{sockets}-socket {kind} server"
+    return words if sockets <= 4 else f"{words}, outside the regulation"
+
+
+def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trail]:
+    found, trail = [], []
+    for place, part in assembly.fitted(PowerSupply):
+        found.append(part.curve)
+        trail.append(leaf(place, part, ("curve",), part.curve or None))
+    return (tuple(found) or None), tuple(trail)
+
+
+def _least(curves: tuple[Points, ...], percent: int, field: str) -> Decimal | None:
+    """The lowest declared figure of the supplies at a load; None where one declares none there."""
+    found: list[Decimal] = []
+    for points in curves:
+        load = Decimal(percent) / 100
+        values = [getattr(point, field) for point in points if point.load == load]
+        if not values or values[0] is None:
+            return None
+        found.append(values[0])
+    return min(found)
+
+
+def _efficiency(percent: int) -> Calculator:
+    def least(curves: tuple[Points, ...]) -> Ratio | None:
+        value = _least(curves, percent, "efficiency")
+        return None if value is None else Ratio.of_fraction(value)
+
+    return figure(
+        f"regulation.efficiency_{percent}",
+        f"Efficiency of the supplies at {percent} % load",
+        formula="least over the supplies of what is declared at this very load",
+        source=SUPPLY_DUTY,
+        curves=Seen(_curves),
+    )(least)
+
+
+@figure(
+    "regulation.power_factor_50",
+    "Power factor of the supplies at 50 % load",
+    formula="least over the supplies of what is declared at this very load",
+    source=SUPPLY_DUTY,
+    curves=Seen(_curves),
+)
+def power_factor_50(curves: tuple[Points, ...]) -> Decimal | None:
+    return _least(curves, 50, "power_factor")
+
+
+def _minimum(index: int) -> Calculator:
+    def least(several: tuple[bool, ...]) -> Ratio | None:
+        values = [LEAST_EFFICIENCY[entry][index] for entry in several]
+        known = [value for value in values if value is not None]
+        return Ratio.of(max(known)) if known else None
+
+    return figure(
+        f"regulation.least_efficiency_{LOADS[index]}",
+        f"Least efficiency at {LOADS[index]} % load from 2023-01-01",
+        formula="90, 94, 96, 91 % at 10, 20, 50, 100 % for one output; 90, 94, 91 % at 20, 50, "
+        "100 % for several",
+        source=SUPPLY_DUTY,
+        several=each(PowerSupply, "several_outputs"),
+    )(least)
+
+
+@figure(
+    "regulation.least_power_factor",
+    "Least power factor at 50 % load from 2023-01-01",
+    formula="0.95",
+    source=SUPPLY_DUTY,
+    several=each(PowerSupply, "several_outputs"),
+)
+def least_power_factor(several: tuple[bool, ...]) -> Decimal | None:
+    return LEAST_POWER_FACTOR if several else None
+
+
+@figure(
+    "regulation.supplies_reach_least",
+    "Declared figures reach the least of 2023-01-01",
+    formula="every declared efficiency and the power factor at least what the regulation asks",
+    source=SUPPLY_DUTY,
+    assumes="the curve was measured as annex III says; authorities' tolerances are no allowance",
+    curves=Seen(_curves),
+    several=each(PowerSupply, "several_outputs"),
+)
+def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) -> str | None:
+    """`yes`, `no`, or None where a figure that counts is not declared."""
+    verdicts = []
+    for points, multiple in zip(curves, several, strict=True):
+        for percent, least in zip(LOADS, LEAST_EFFICIENCY[multiple], strict=True):
+            if least is None:
+                continue
+            value = _least((points,), percent, "efficiency")
+            verdicts.append(None if value is None else value * 100 >= least)
+        factor = _least((points,), 50, "power_factor")
+        verdicts.append(None if factor is None else factor >= LEAST_POWER_FACTOR)
+    if False in verdicts:
+        return "no"
+    return None if None in verdicts else "yes"
+
+
+@figure(
+    "regulation.rated_output",
+    "Rated output of a supply",
+    formula="greatest output of the supplies fitted",
+    source=f"{ANNEX}, 3.1 (g)",
+    outputs=each(PowerSupply, "outputs"),
+)
+def rated_output(outputs: tuple[tuple[SupplyOutput, ...], ...]) -> Power | None:
+    return max((entry.output for ranges in outputs for entry in ranges), default=None)
+
+
+def _of_class(key: str, label: str, field: str) -> Calculator:
+    def read(operating_class: str) -> Temperature | str:
+        value = getattr(OPERATING_CLASSES[operating_class], field)
+        return Temperature.of(value) if isinstance(value, int) else str(value)
+
+    return figure(
+        f"regulation.{key}",
+        label,
+        formula="by operating class; the table has no altitude",
+        source=TABLE_6,
+        operating_class=platform("operating_class"),
+    )(read)
+
+
+def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    """What annex II, 3.1 wants published and the definitions do not hold."""
+    build, platform = assembly.build, assembly.platform
+    project = assembly.definitions.project
+    found = measured(assembly)
+    wanted: list[tuple[str, object, Declared]] = [
+        (
+            "(b) address of the manufacturer",
+            project.publisher.address,
+            Declared(
+                "publisher: address",
+                project.publisher.address,
+                partial(project.origin.at, "publisher", "address"),
+            ),
+        ),
+        *(
+            (words, value, Declared(f"{platform.name}: {field}", value,
+                                    partial(platform.origin.at, field), platform.source))
+            for words, field, value in (
+                ("(d) year of manufacture", "year", platform.year),
+                ("(n) how data is deleted securely", "deletion", platform.deletion),
+            )
+        ),
+    ]  # fmt: skip
+    if build is not None:
+        at = partial(build.origin.at, "number")
+        model = Declared(f"{build.name}: number", build.number, at)
+        wanted.append(("(c) model number", build.number, model))
+    for words, field in (
+        ("(h) idle state power", "idle"),
+        ("(j) measured maximum power", "maximum"),
+        ("(l) idle power at the upper temperature of the class", "idle_warm"),
+        ("(m) active state efficiency", "efficiency"),
+        ("(m) performance of the processors", "performance"),
+    ):
+        value = getattr(found, field) if found is not None else None
+        wanted.append((words, value, measured_field(assembly, field)))
+    trail = tuple(at for _, _, at in wanted)
+    return tuple(words for words, value, _ in wanted if value is None), trail
+
+
+@figure(
+    "regulation.missing",
+    "Not declared",
+    formula="what the information duty wants and the definitions do not hold; nothing is guessed",
+    source=f"{ANNEX}, 3.1; the letters from memory",
+    words=Seen(_missing),
+    at_10=FactOf("regulation.efficiency_10", optional=True),
+    at_20=FactOf("regulation.efficiency_20", optional=True),
+    at_50=FactOf("regulation.efficiency_50", optional=True),
+    at_100=FactOf("regulation.efficiency_100", optional=True),
+    factor=FactOf("regulation.power_factor_50", optional=True),
+)
+def missing(
+    words: tuple[str, ...],
+    at_10: Ratio | None,
+    at_20: Ratio | None,
+    at_50: Ratio | None,
+    at_100: Ratio | None,
+    factor: Decimal | None,
+) -> tuple[str, ...]:
+    values = zip(LOADS, (at_10, at_20, at_50, at_100), strict=True)
+    silent = [f"(e) efficiency at {load} % load" for load, value in values if value is None]
+    if factor is None:
+        silent.append("(f) power factor at 50 % load")
+    return tuple(sorted((*words, *silent)))
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    nature,
+    product_type,
+    *ALLOWANCES,
+    *(_efficiency(percent) for percent in LOADS),
+    power_factor_50,
+    *(_minimum(index) for index in range(len(LOADS))),
+    least_power_factor,
+    supplies_reach_least,
+    rated_output,
+    _of_class("inlet_lowest", "Lowest inlet temperature of the class", "lowest"),
+    _of_class("inlet_highest", "Highest inlet temperature of the class", "highest"),
+    _of_class("dew_point", "Highest dew point of the class", "dew_point"),
+    _of_class("humidity", "Relative humidity of the class", "humidity"),
+    missing,
+)

@@ -1,0 +1,261 @@
+"""Ceilings of volumes for long reads and writes in sequence, and the stage that sets them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from specgen.assembly import Assembly, Link, PortAt
+from specgen.facts.calculators.links import lane_rate, link_trail
+from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
+from specgen.facts.calculators.storage import data_members
+from specgen.facts.calculators.subjects import VOLUMES
+from specgen.facts.fact import Declared, Fact
+from specgen.facts.inputs import FactOf, Seen, Trail, leaf
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Card, Drive
+from specgen.quantity import DataRate
+
+SHARE_SOURCE = (
+    "Chen, Lee, Gibson, Katz, Patterson, ACM Computing Surveys 26(2), 1994: all members serve "
+    "reads, those that carry data count for long writes"
+)
+ALONE = "all members whole, an even load without gaps; no other traffic on the way"
+
+DRIVES = "drives"
+LINKS = "drive links"
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of the way that `crossing` members share; `host`: it carries the host's bytes.
+
+    Before the controller it carries what the members read and write, copies and parity too.
+    """
+
+    name: str
+    rate: DataRate
+    crossing: int
+    host: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """What a volume can move at most, and the stage that sets it."""
+
+    rate: DataRate
+    stage: str
+
+
+def least_stage(
+    each: DataRate, way: tuple[Stretch, ...], members: int, data: int, writing: bool
+) -> Ceiling:
+    """The least of drives and stretches, the first of equals.
+
+    Members share the load evenly: of the host's bytes each reads 1 / members, and writes
+    1 / members that carry data.
+    """
+    share = data if writing else members
+    best = Ceiling(each * share, DRIVES)
+    for stretch in way:
+        parts = members if stretch.host else share
+        rate = stretch.rate * parts / stretch.crossing
+        if rate < best.rate:
+            best = Ceiling(rate, stretch.name)
+    return Ceiling(best.rate.to("GB/s"), best.stage)
+
+
+def _walk(assembly: Assembly, name: str) -> Iterator[tuple[str, Link, PortAt | None, bool]]:
+    """From a drive's position up: each link with its name, its owner and the side it is on."""
+    link, called, host = assembly.links.get(name), LINKS, False
+    seen: set[str] = set()
+    while link is not None:
+        owner = link.owner
+        yield called, link, owner, host
+        if owner is None:
+            return
+        host = host or bool(getattr(owner.part, "raid", ()))
+        further = owner.port.behind or (owner.place.name if isinstance(owner.part, Card) else "")
+        if not further or further in seen:
+            return
+        seen.add(further)
+        link = assembly.links.get(further) or assembly.uplinks.get(further)
+        called = f"host link of {further}" if host else f"link of {further}"
+
+
+def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
+    """The stretches that one member crosses, from its own link to the processor."""
+    for called, link, owner, host in _walk(assembly, name):
+        rate = lane_rate(link.protocol, link.generation, link.lanes)
+        if rate is not None:
+            yield Stretch(called, rate, 1, host)
+        if owner is not None and isinstance(owner.part, Card):
+            port = owner.port
+            fastest = max(
+                (top for name, top in port.carries.items() if name == link.protocol), default=0
+            )
+            top = lane_rate(link.protocol, fastest, port.lanes)
+            if top is not None:
+                yield Stretch(f"port {owner.name}", top, 1, host)
+
+
+def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
+    """The stretches of all members, those that several cross counted once; the lines behind."""
+    shared: dict[str, Stretch] = {}
+    trail: dict[object, Fact | Declared] = {}
+    for place, _ in drives_of(assembly, volume, "drives"):
+        for stretch in _stretches(assembly, place.name):
+            known = shared.get(stretch.name)
+            if known is None:
+                shared[stretch.name] = stretch
+            elif stretch.name == LINKS:
+                shared[LINKS] = min(known, stretch, key=lambda each: each.rate)
+            else:
+                shared[stretch.name] = replace(known, crossing=known.crossing + 1)
+        for _, link, _, _ in _walk(assembly, place.name):
+            for entry in (*link_trail(link), *_own_limits(assembly, link)):
+                trail.setdefault((entry.label, entry.value), entry)
+    return tuple(shared.values()), (setting_leaf(assembly, volume, "drives"), *trail.values())
+
+
+def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
+    """What the part at the end of a link allows itself."""
+    place = assembly.places.get(link.place)
+    part = None if place is None else place.part
+    if place is not None and isinstance(part, Card | Drive):
+        for field in ("lanes", "generation"):
+            value = getattr(part, field)
+            if value is not None:
+                yield leaf(place, part, (field,), value)
+
+
+@figure(
+    "storage.{volume}.member_read",
+    "Sequential read of the slowest member",
+    formula="least over members",
+    over=VOLUMES,
+    rates=OfMembers("read"),
+)
+def member_read(rates: tuple[DataRate, ...]) -> DataRate | None:
+    return min(rates, default=None)
+
+
+@figure(
+    "storage.{volume}.member_write",
+    "Sequential write of the slowest member",
+    formula="least over members",
+    over=VOLUMES,
+    rates=OfMembers("write"),
+)
+def member_write(rates: tuple[DataRate, ...]) -> DataRate | None:
+    return min(rates, default=None)
+
+
+READ_FORMULA = (
+    "least of members x the slowest, members x the narrowest of their links, and each port, "
+    "uplink and host link that members share"
+)
+WRITE_FORMULA = (
+    "as for reads, but only members that carry data count before the controller: copies and "
+    "parity cross the ports and links as well"
+)
+
+
+def _ceiling(
+    each: DataRate,
+    way: tuple[Stretch, ...],
+    members: int,
+    level: int,
+    groups: int,
+    writing: bool,
+) -> Ceiling | None:
+    data = data_members(level, members, groups)
+    return None if data is None else least_stage(each, way, members, data, writing)
+
+
+@figure(
+    "storage.{volume}.read",
+    "Sequential read, at most",
+    formula=READ_FORMULA,
+    source=SHARE_SOURCE,
+    over=VOLUMES,
+    assumes=ALONE,
+    each=FactOf("storage.{volume}.member_read"),
+    way=Seen(_way),
+    members=FactOf("storage.{volume}.members"),
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def read(
+    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+) -> DataRate | None:
+    found = _ceiling(each, way, members, level, groups, False)
+    return None if found is None else found.rate
+
+
+@figure(
+    "storage.{volume}.read_limit",
+    "Sequential read limited by",
+    formula="the stage that is least",
+    source=SHARE_SOURCE,
+    over=VOLUMES,
+    assumes=ALONE,
+    each=FactOf("storage.{volume}.member_read"),
+    way=Seen(_way),
+    members=FactOf("storage.{volume}.members"),
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def read_limit(
+    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+) -> str | None:
+    found = _ceiling(each, way, members, level, groups, False)
+    return None if found is None else found.stage
+
+
+@figure(
+    "storage.{volume}.write",
+    "Sequential write, at most",
+    formula=WRITE_FORMULA,
+    source=SHARE_SOURCE,
+    over=VOLUMES,
+    assumes=ALONE,
+    each=FactOf("storage.{volume}.member_write"),
+    way=Seen(_way),
+    members=FactOf("storage.{volume}.members"),
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def write(
+    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+) -> DataRate | None:
+    found = _ceiling(each, way, members, level, groups, True)
+    return None if found is None else found.rate
+
+
+@figure(
+    "storage.{volume}.write_limit",
+    "Sequential write limited by",
+    formula="the stage that is least",
+    source=SHARE_SOURCE,
+    over=VOLUMES,
+    assumes=ALONE,
+    each=FactOf("storage.{volume}.member_write"),
+    way=Seen(_way),
+    members=FactOf("storage.{volume}.members"),
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def write_limit(
+    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+) -> str | None:
+    found = _ceiling(each, way, members, level, groups, True)
+    return None if found is None else found.stage
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    member_read,
+    member_write,
+    read,
+    read_limit,
+    write,
+    write_limit,
+)

@@ -1,0 +1,183 @@
+"""Floating point: clock, operations per cycle, peak rate, and how memory keeps up with it."""
+
+from decimal import Decimal
+
+from specgen.assembly import Assembly
+from specgen.facts.calculators.subjects import PROCESSORS
+from specgen.facts.inputs import Along, FactOf, Seen, Trail, leaf, of
+from specgen.facts.registry import Calculator, figure
+from specgen.model import Processor
+from specgen.quantity import DataRate, Frequency, OperationRate
+
+DOUBLE = 64  # bits of a double-precision number, IEEE 754
+SINGLE = 32
+FUSED = 2  # a multiplication and an addition
+SOURCE = (
+    "common practice, no source: cores x clock x operations a cycle; "
+    "a fused multiply-add counts as two"
+)
+ASSUMES = "every vector unit busy in every cycle; real programs stay below it"
+
+
+def operations_of(units: int, width: int, element: int) -> int:
+    """Operations of a core in a cycle: 2 x units x width / element, both in bits.
+
+    A multiplier and an adder side by side count as one unit. Source: common practice.
+    """
+    return FUSED * units * width // element
+
+
+def _processor(assembly: Assembly, name: str) -> Processor | None:
+    part = assembly.places[name].part
+    return part if isinstance(part, Processor) else None
+
+
+def _read(assembly: Assembly, name: str, *fields: str) -> Trail:
+    """The fields of the processor in a socket as leaves."""
+    place, part = assembly.places[name], _processor(assembly, name)
+    if part is None:
+        return ()
+    return tuple(leaf(place, part, (field,), getattr(part, field)) for field in fields)
+
+
+def _clock(assembly: Assembly, name: str) -> tuple[Frequency | None, Trail]:
+    """The clock under vector work, else the base clock; the trail shows the one that was taken."""
+    part = _processor(assembly, name)
+    if part is None:
+        return None, ()
+    if part.vector_clock is not None:
+        return part.vector_clock, _read(assembly, name, "vector_clock")
+    return part.base_clock, _read(assembly, name, "base_clock")
+
+
+@figure(
+    "processors.{processor}.vector_clock",
+    "Clock under vector work",
+    formula="the sustained vector clock where one is declared, else the base clock",
+    assumes="where no vector clock is declared, that the base clock holds under vector work",
+    over=PROCESSORS,
+    clock=Seen(_clock),
+)
+def vector_clock(clock: Frequency) -> Frequency:
+    return clock
+
+
+def _clock_taken(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
+    part = _processor(assembly, name)
+    declared = part is not None and part.vector_clock is not None
+    words = "sustained vector clock" if declared else "base clock"
+    return words, _clock(assembly, name)[1]
+
+
+@figure(
+    "processors.{processor}.vector_clock_from",
+    "Clock taken for vector work",
+    formula="which of the declared clocks it is",
+    over=PROCESSORS,
+    taken=Seen(_clock_taken),
+)
+def vector_clock_from(taken: str) -> str:
+    return taken
+
+
+def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail]:
+    """Vector units of a core and their width in bits."""
+    part = _processor(assembly, name)
+    if part is None or part.vector_units is None or part.vector_width is None:
+        return None, ()
+    trail = _read(assembly, name, "vector_units", "vector_width")
+    return (part.vector_units, part.vector_width), trail
+
+
+def _double(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
+    units, trail = _units(assembly, name)
+    if units is not None:
+        return operations_of(*units, DOUBLE), trail
+    part = _processor(assembly, name)
+    if part is None:
+        return None, ()
+    return part.operations_per_cycle, _read(assembly, name, "operations_per_cycle")
+
+
+@figure(
+    "processors.{processor}.operations_per_cycle",
+    "Operations a cycle, double precision",
+    formula="2 x vector units x width / 64 bits, else as declared; for one core",
+    source=SOURCE,
+    over=PROCESSORS,
+    operations=Seen(_double),
+)
+def operations_per_cycle(operations: int) -> int:
+    return operations
+
+
+@figure(
+    "processors.{processor}.peak",
+    "Peak rate, double precision",
+    formula="cores x clock under vector work x operations a cycle",
+    source=SOURCE,
+    assumes=ASSUMES,
+    over=PROCESSORS,
+    cores=of("cores"),
+    clock=FactOf("processors.{processor}.vector_clock"),
+    operations=FactOf("processors.{processor}.operations_per_cycle"),
+)
+def peak(cores: int, clock: Frequency, operations: int) -> OperationRate:
+    """Peak rate in FLOP/s of one processor."""
+    return OperationRate.of(clock.amount * cores * operations).to("GFLOP/s")
+
+
+@figure(
+    "processors.{processor}.peak_single",
+    "Peak rate, single precision",
+    formula="cores x clock under vector work x 2 x vector units x width / 32 bits",
+    source=SOURCE,
+    assumes=ASSUMES,
+    over=PROCESSORS,
+    cores=of("cores"),
+    clock=FactOf("processors.{processor}.vector_clock"),
+    units=Seen(_units),
+)
+def peak_single(cores: int, clock: Frequency, units: tuple[int, int]) -> OperationRate:
+    """Peak rate in FLOP/s of one processor, numbers of 32 bits."""
+    return peak(cores, clock, operations_of(*units, SINGLE))  # type: ignore[no-any-return]
+
+
+@figure(
+    "processors.peak",
+    "Peak rate, double precision",
+    formula="sum over processors",
+    source=SOURCE,
+    assumes=ASSUMES,
+    count=FactOf("processors.count"),
+    rates=Along("processors.{processor}.peak"),
+)
+def all_peak(count: int, rates: tuple[OperationRate, ...]) -> OperationRate | None:
+    """None where there is no processor, or one of them is silent."""
+    if not rates or len(rates) < count:
+        return None
+    return sum(rates, OperationRate.of(0, "GFLOP/s"))
+
+
+@figure(
+    "processors.bytes_per_operation",
+    "Memory bytes per operation",
+    formula="peak memory bandwidth / peak rate, double precision",
+    source="common practice, no source: machine balance",
+    bandwidth=FactOf("memory.bandwidth"),
+    rate=FactOf("processors.peak"),
+)
+def bytes_per_operation(bandwidth: DataRate, rate: OperationRate) -> Decimal | None:
+    """Bytes that memory can bring for each operation, both at their peak."""
+    return bandwidth.amount / rate.amount if rate.amount else None
+
+
+CALCULATORS: tuple[Calculator, ...] = (
+    all_peak,
+    bytes_per_operation,
+    vector_clock,
+    vector_clock_from,
+    operations_per_cycle,
+    peak,
+    peak_single,
+)

@@ -1,0 +1,176 @@
+"""Reads the functions of the language: what folds collections, and what asks for positions."""
+
+import ast
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from specgen.diagnostics import codes, did_you_mean, question
+from specgen.model import BadRange, expand
+from specgen.quantity import Magnitude
+from specgen.rules.declared import tree
+from specgen.rules.declared.expressions import FUNCTIONS
+from specgen.rules.declared.reader import At, Reader, span_of
+from specgen.rules.declared.text import Refused
+from specgen.rules.declared.types import (
+    COLLECTIONS,
+    NUMBER,
+    TRUTH,
+    Names,
+    Sort,
+    Type,
+    conditions,
+    part_of,
+)
+from specgen.rules.declared.vocabulary import calculator_of, known_facts, type_of_fact
+
+MOST_NESTED: Final = 2  # comprehensions within one another
+
+
+def call(reader: Reader, node: ast.Call) -> tree.Node:
+    if not isinstance(node.func, ast.Name):
+        raise reader.refused(node.func, "only the functions of the language can be called")
+    name, at = node.func.id, reader.at(node)
+    if name not in FUNCTIONS:
+        raise reader.unknown(reader.at(node.func), "function", name, FUNCTIONS)
+    if len(node.args) != 1 or node.keywords or isinstance(node.args[0], ast.Starred):
+        raise reader.refused(node, f"`{name}` takes one thing in its brackets")
+    argument = node.args[0]
+    match name:
+        case "count" | "sum" | "min" | "max" | "any" | "all":
+            return _fold(reader, name, argument, at)
+        case "filled" | "empty" | "usable":
+            return tree.Placed(
+                start=at[0], end=at[1], type=TRUTH, state=name,
+                positions=_positions(reader, name, argument),
+            )  # fmt: skip
+    return _ASKING[name](reader, name, argument, at)
+
+
+def _fold(reader: Reader, how: tree.FoldName, node: ast.expr, at: At) -> tree.Node:
+    if not isinstance(node, ast.GeneratorExp):
+        over = reader.read(node)
+        if how == "count" and over.type.sort in (Sort.COLLECTION, Sort.LIST):
+            return tree.Fold(
+                start=at[0], end=at[1], type=NUMBER, how=how, over=over, item="", value=None
+            )
+        help_ = f"write `{how}(d.capacity for d in drives)`, say"
+        raise reader.refused(node, f"`{how}` needs a run over a collection", help_)
+    if len(node.generators) != 1 or node.generators[0].is_async:
+        raise reader.refused(node, "one run over one collection at a time")
+    run = node.generators[0]
+    if not isinstance(run.target, ast.Name):
+        raise reader.refused(run.target, "one name for what the run stands at")
+    over = reader.read(run.iter)
+    item = _member(reader, over)
+    name = run.target.id
+    taken = (*reader.items, *COLLECTIONS, *conditions(), *FUNCTIONS, "it", "platform")
+    if name in taken:
+        raise reader.refused(run.target, f"`{name}` is the name of something else here")
+    if len(reader.items) >= MOST_NESTED:
+        raise reader.refused(node, f"more than {MOST_NESTED} runs within one another")
+    reader.items[name] = item
+    kept = tuple(reader.truth(each) for each in run.ifs)
+    value = _value(reader, how, node.elt, name)
+    del reader.items[name]
+    type_ = {"count": NUMBER, "any": TRUTH, "all": TRUTH}.get(how)
+    return tree.Fold(
+        start=at[0],
+        end=at[1],
+        type=type_ or (value.type if value is not None else NUMBER),
+        how=how,
+        over=over,
+        item=name,
+        value=value,
+        conditions=kept,
+    )
+
+
+def _member(reader: Reader, over: tree.Node) -> Type:
+    """The type of what a run stands at."""
+    if isinstance(over, tree.Collection):
+        return part_of(*over.kinds)
+    if over.type.sort is Sort.LIST and over.type.entry is not None:
+        return over.type.entry
+    message = f"{over.type} is nothing to run over"
+    raise reader.unlike(span_of(over), message, "run over a collection such as `drives`")
+
+
+def _value(reader: Reader, how: tree.FoldName, node: ast.expr, name: str) -> tree.Node | None:
+    if how == "count":
+        if not isinstance(node, ast.Name) or node.id != name:
+            help_ = f"write `count({name} for {name} in …)`"
+            raise reader.refused(node, "what is counted is each member itself", help_)
+        return None
+    if how in ("any", "all"):
+        return reader.truth(node)
+    value = reader.read(node)
+    quantity = value.type.quantity
+    sums = quantity is not None and issubclass(quantity, Magnitude)
+    if value.type.sort is Sort.NUMBER or sums or (quantity is not None and how != "sum"):
+        return value
+    verb = "added up" if how == "sum" else "put in order"
+    raise reader.unlike(span_of(value), f"{value.type} cannot be {verb}")
+
+
+def _text(reader: Reader, name: str, node: ast.expr) -> str:
+    if not isinstance(node, ast.Constant) or not isinstance(node.value, str):
+        raise reader.refused(node, f"`{name}` takes a name in quotes")
+    reader.read(node)
+    return node.value
+
+
+def _positions(reader: Reader, name: str, node: ast.expr) -> tuple[str, ...]:
+    text = _text(reader, name, node)
+    try:
+        names = expand(text)
+    except BadRange as problem:
+        raise Refused(codes.BAD_RANGE, str(problem), *reader.at(node)) from None
+    for each in names:
+        _known_position(reader, each, node)
+    return names
+
+
+def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]:
+    kinds = reader.vocabulary.position(name)
+    if kinds is None:
+        raise Refused(
+            codes.UNKNOWN_POSITION,
+            f"no position is named `{name}`",
+            *reader.at(node),
+            question(reader.vocabulary.close(Names.POSITION, name)),
+        )
+    return kinds
+
+
+def _part(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+    position = _text(reader, name, node)
+    kinds = _known_position(reader, position, node)
+    type_ = part_of(*sorted(kinds))
+    return tree.PartIn(start=at[0], end=at[1], type=type_, position=position)
+
+
+def _has(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+    part = _text(reader, name, node)
+    reader.defined(Names.PART, reader.read(node), part)
+    return tree.Has(start=at[0], end=at[1], type=TRUTH, part=part)
+
+
+def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+    key = _text(reader, name, node)
+    calculator = calculator_of(key)
+    if calculator is None:
+        help_ = question(did_you_mean(key, known_facts()))
+        raise Refused(
+            codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_
+        )
+    type_ = type_of_fact(calculator.key)
+    if type_ is None:
+        raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
+    return tree.Figure(start=at[0], end=at[1], type=type_, key=key)
+
+
+_ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, At], tree.Node]]] = {
+    "part": _part,
+    "has": _has,
+    "fact": _fact,
+}

@@ -1,0 +1,269 @@
+"""All declared rules of a project, read once: typed trees, and what stands in their way."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import lru_cache
+from typing import Final, Literal
+
+from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
+from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
+from specgen.rules.declared.read import read
+from specgen.rules.declared.text import Refused, Text
+from specgen.rules.declared.tree import Node, walk
+from specgen.rules.declared.vocabulary import Places, Vocabulary
+from specgen.source import step_into
+
+Scope = Literal["project", "family", "platform", "part"]
+Owner = Project | Family | Platform | Part
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """A condition: its typed tree, the text it was read from, and through that its places."""
+
+    tree: Node
+    text: Text
+
+    def cut(self, node: Node) -> str:
+        """A piece of it as written."""
+        return self.text.cut(node.start, node.end)
+
+    def place(self, node: Node | None = None) -> Span:
+        """Where a piece, or all of it, stands in the definitions."""
+        if node is None:
+            return self.text.scalar
+        return self.text.place(node.start, node.end)
+
+
+@dataclass(frozen=True, slots=True)
+class CompiledRule:
+    """One rule, ready for whoever reads it: the checker, the page, a solver.
+
+    Where `when` holds (or is None), `must` has to hold, or with `forbids` must not hold. On a
+    part's rule the trees may hold `It`, and the rule is about each position with that part.
+    """
+
+    rule: Rule
+    owner: Owner
+    scope: Scope
+    must: Statement
+    forbids: bool
+    when: Statement | None
+    code: Code = field(compare=False)
+    at: Span = field(compare=False)
+    """Where the rule's code is written."""
+
+    @property
+    def statements(self) -> tuple[Statement, ...]:
+        return (self.must,) if self.when is None else (self.when, self.must)
+
+    @property
+    def nodes(self) -> Iterator[Node]:
+        """All nodes of its trees."""
+        for statement in self.statements:
+            yield from walk(statement.tree)
+
+    def covers(self, platform: Platform) -> bool:
+        """Whether it may concern machines of a platform; a part's rule may concern any."""
+        match self.owner:
+            case Platform(id=name):
+                return name == platform.id
+            case Family(id=name):
+                return name == platform.family
+        return True
+
+    def in_force(self, day: date | None) -> bool:
+        """Whether it is applied on a day; where no day is known it is."""
+        first, last = self.rule.from_, self.rule.until
+        if day is None:
+            return True
+        return (first is None or first <= day) and (last is None or day <= last)
+
+
+@dataclass(frozen=True, slots=True)
+class RuleBook:
+    """The rules of a project that could be read, and what was found in the others.
+
+    `doubtful` are findings about names that may be defined in what could not be read.
+    """
+
+    rules: tuple[CompiledRule, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    doubtful: tuple[Finding, ...] = ()
+    general: tuple[CompiledRule, ...] = ()
+    """Those of the project, of families and of platforms."""
+    of_parts: Mapping[str, tuple[CompiledRule, ...]] = field(default_factory=dict)
+    """Those of parts, by the part's id."""
+    codes: Mapping[str, Code] = field(default_factory=dict)
+    """The code of every rule that could be read, by its id."""
+
+
+EMPTY: Final = RuleBook()
+
+
+class _Same:
+    """Definitions as a key: the same object, not an equal one."""
+
+    __slots__ = ("definitions",)
+
+    def __init__(self, definitions: Definitions) -> None:
+        self.definitions = definitions
+
+    def __hash__(self) -> int:
+        return id(self.definitions)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.definitions is self.definitions
+
+
+def rule_book(definitions: Definitions) -> RuleBook:
+    """The declared rules of a project; read once for each set of definitions."""
+    return _rule_book(_Same(definitions))
+
+
+@lru_cache(maxsize=8)
+def _rule_book(key: _Same) -> RuleBook:
+    definitions = key.definitions
+    owners = [entry for entry in _owners(definitions) if entry[0].rules]
+    if not owners:
+        return EMPTY
+    compiler = _Compiler(definitions, Places(definitions))
+    for owner, scope, path in owners:
+        compiler.take(owner, scope, path)
+    rules = tuple(compiler.rules)
+    of_parts: dict[str, tuple[CompiledRule, ...]] = {}
+    for rule in rules:
+        if isinstance(rule.owner, Part):
+            of_parts[rule.owner.id] = (*of_parts.get(rule.owner.id, ()), rule)
+    return RuleBook(
+        rules,
+        tuple(compiler.findings),
+        tuple(compiler.doubtful),
+        tuple(rule for rule in rules if rule.scope != "part"),
+        of_parts,
+        {rule.code.id: rule.code for rule in rules},
+    )
+
+
+def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, Path]]:
+    """All that may declare rules, and where its rules stand below its origin."""
+    project = definitions.project
+    yield project, "project", ("rules",)
+    for index, family in enumerate(project.families):
+        yield family, "family", ("families", index, "rules")
+    for platform in definitions.platforms.values():
+        yield platform, "platform", ("rules",)
+    for part in definitions.parts.values():
+        yield part, "part", ("rules",)
+
+
+_NAMES_OF_OTHERS: Final = (
+    codes.UNKNOWN_PART,
+    codes.UNKNOWN_PLATFORM,
+    codes.UNKNOWN_POSITION,
+    codes.UNKNOWN_FAMILY,
+)
+
+
+@dataclass(slots=True)
+class _Compiler:
+    """Reads rule after rule."""
+
+    definitions: Definitions
+    places: Places
+    rules: list[CompiledRule] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    doubtful: list[Finding] = field(default_factory=list)
+    taken: dict[str, Span] = field(default_factory=dict)
+
+    def take(self, owner: Owner, scope: Scope, path: Path) -> None:
+        """All rules of one owner."""
+        origin = self.definitions.project.origin if isinstance(owner, Family) else owner.origin
+        vocabulary = self._vocabulary(owner)
+        for index, rule in enumerate(owner.rules):
+            where = (*path, index)
+            at = origin.at(*where, "code")
+            first = self.taken.setdefault(rule.code, at)
+            if first != at:
+                self.findings.append(_twice(rule.code, at, first))
+                continue
+            problem = _misshapen(rule, origin, where)
+            if problem is not None:
+                self.findings.append(problem)
+                continue
+            when = self._statement(rule.when, origin, (*where, "when"), vocabulary)
+            word = "forbid" if rule.require is None else "require"
+            text = rule.forbid if rule.require is None else rule.require
+            must = self._statement(text, origin, (*where, word), vocabulary)
+            if must is not None and (when is not None) == (rule.when is not None):
+                forbids = rule.require is None
+                code = _code(rule)
+                self.rules.append(
+                    CompiledRule(rule, owner, scope, must, forbids, when, code, at)
+                )
+
+    def _vocabulary(self, owner: Owner) -> Vocabulary:
+        platforms = tuple(self.definitions.platforms.values())
+        match owner:
+            case Platform():
+                platforms = (owner,)
+            case Family(id=name):
+                platforms = tuple(each for each in platforms if each.family == name)
+        it = owner if isinstance(owner, Part) else None
+        return Vocabulary(self.definitions, self.places, platforms, it)
+
+    def _statement(
+        self, plain: str | None, origin: Origin, path: Path, vocabulary: Vocabulary
+    ) -> Statement | None:
+        if plain is None:
+            return None
+        node: object = origin.tree
+        for step in path:
+            node = step_into(node, step)
+        text = Text.of(node if isinstance(node, str) else plain, origin.at(*path))
+        try:
+            return Statement(read(text, vocabulary), text)
+        except Refused as refused:
+            doubtful = refused.code in _NAMES_OF_OTHERS
+            (self.doubtful if doubtful else self.findings).append(refused.finding(text))
+            return None
+
+
+def _code(rule: Rule) -> Code:
+    said = (rule.because or "").rstrip(".")
+    title = said or "rule of the definitions"
+    return Code(rule.code, title, Severity(rule.severity), rule.because or title)
+
+
+def _twice(code: str, at: Span, first: Span) -> Finding:
+    return Finding(
+        codes.DUPLICATE_NAME,
+        f"two rules have the code `{code}`",
+        Label(at, "second rule"),
+        labels=(Label(first, "first rule"),),
+        help="give one of them another code",
+    )
+
+
+def _misshapen(rule: Rule, origin: Origin, path: Path) -> Finding | None:
+    """What is wrong with a rule before its conditions are read."""
+    if (rule.require is None) == (rule.forbid is None):
+        both = rule.require is not None
+        at = origin.key(*path, "forbid") if both else origin.at(*path, "code")
+        return Finding(
+            codes.RULE_SHAPE,
+            f"`{rule.code}` " + ("requires and forbids" if both else "asks for nothing"),
+            Label(at, "the second of two" if both else "needs `require` or `forbid`"),
+            help="make two rules of it" if both else "add `require: …` or `forbid: …`",
+        )
+    if rule.from_ is not None and rule.until is not None and rule.until < rule.from_:
+        return Finding(
+            codes.WRONG_VALUE,
+            f"`until` lies before `from`, so `{rule.code}` is never applied",
+            Label(origin.at(*path, "until")),
+            labels=(Label(origin.at(*path, "from"), "from"),),
+            help="swap the dates, or delete the rule",
+        )
+    return None

@@ -1,0 +1,183 @@
+"""Reads what is not a comparison and not a call: constants, names, attributes, arithmetic."""
+
+import ast
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Final
+
+from specgen.diagnostics import codes
+from specgen.model import Platform
+from specgen.quantity import Magnitude, Temperature, TemperatureDifference
+from specgen.rules.declared import tree
+from specgen.rules.declared.reader import Reader, span_of
+from specgen.rules.declared.text import Refused
+from specgen.rules.declared.types import (
+    COLLECTION,
+    COLLECTIONS,
+    NOTHING,
+    NUMBER,
+    TEXT,
+    TRUTH,
+    Sort,
+    Type,
+    attributes,
+    conditions,
+    part_of,
+    quantity_of,
+)
+
+FUNCTIONS: Final = (
+    *("count", "sum", "min", "max", "any", "all"),
+    *("filled", "empty", "usable", "part", "has", "fact"),
+)
+
+_NUMBER: Final = re.compile(r"[0-9]{1,18}(\.[0-9]{1,18})?\Z")
+_SIGNS: Final[Mapping[type[ast.operator], tree.Sign]] = {
+    ast.Add: "+",
+    ast.Sub: "-",
+    ast.Mult: "*",
+    ast.Div: "/",
+}
+_VERBS: Final[Mapping[tree.Sign, str]] = {
+    "+": "added to",
+    "-": "taken from",
+    "*": "multiplied by",
+    "/": "divided by",
+}
+
+
+def constant(reader: Reader, node: ast.Constant) -> tree.Node:
+    start, end = reader.at(node)
+    value = node.value
+    if value is None:
+        return tree.Constant(start=start, end=end, type=NOTHING, value=None)
+    if isinstance(value, bool):
+        return tree.Constant(start=start, end=end, type=TRUTH, value=value)
+    written = reader.text.cut(start, end)
+    if isinstance(value, str) and written[:1] in ("'", '"'):
+        return tree.Constant(start=start, end=end, type=TEXT, value=value)
+    if not _NUMBER.match(written):
+        message = f"`{written}` is not a number that a rule can hold"
+        raise reader.refused(node, message, "write plain digits, such as `8` or `0.5`")
+    return tree.Constant(start=start, end=end, type=NUMBER, value=Decimal(written))
+
+
+def name(reader: Reader, node: ast.Name) -> tree.Node:
+    start, end = reader.at(node)
+    word = node.id
+    if word in reader.items:
+        return tree.Item(start=start, end=end, type=reader.items[word], name=word)
+    it = reader.vocabulary.it
+    if word == "it" and it is not None:
+        return tree.It(start=start, end=end, type=part_of(it.kind))
+    if word == "it":
+        raise reader.refused(node, "`it` is the part that a rule is declared on; here is none")
+    if word == "platform":
+        return tree.OfPlatform(start=start, end=end, type=Type(Sort.RECORD, record=Platform))
+    if word in conditions():
+        return tree.Condition(start=start, end=end, type=conditions()[word], name=word)
+    if word in COLLECTIONS:
+        kinds = COLLECTIONS[word]
+        return tree.Collection(start=start, end=end, type=COLLECTION, name=word, kinds=kinds)
+    if word in FUNCTIONS:
+        raise reader.refused(node, f"`{word}` needs brackets after it")
+    own = ("it",) if it is not None else ()
+    known = (*reader.items, *own, "platform", *conditions(), *COLLECTIONS)
+    raise reader.unknown((start, end), "collection or condition", word, known)
+
+
+def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
+    start, end = reader.at(node)
+    holder, word = reader.read(node.value), node.attr
+    at = (end - len(word), end)
+    if holder.type.sort in (Sort.COLLECTION, Sort.LIST):
+        if word != "count":
+            message = f"{holder.type} has `count`, and no `{word}`"
+            help_ = f"write `any(x.{word} == … for x in {reader.cut(holder)})`, say"
+            raise Refused(codes.RULE_NAME, message, *at, help_)
+        return tree.Fold(
+            start=start, end=end, type=NUMBER, how="count", over=holder, item="", value=None
+        )
+    if holder.type.sort not in (Sort.PART, Sort.RECORD):
+        raise reader.unlike(at, f"{holder.type} has no fields")
+    known = attributes(holder.type)
+    if word not in known:
+        raise reader.unknown(at, _field_of(holder), word, tuple(known))
+    return tree.Attribute(start=start, end=end, type=known[word], of=holder, name=word)
+
+
+def _field_of(holder: tree.Node) -> str:
+    kinds = holder.type.kinds
+    if len(kinds) == 1:
+        return f"field of the {kinds[0].replace('-', ' ')}"
+    return "field of the platform" if isinstance(holder, tree.OfPlatform) else "field here"
+
+
+def entry(reader: Reader, node: ast.Subscript) -> tree.Node:
+    start, end = reader.at(node)
+    holder, key = reader.read(node.value), node.slice
+    if holder.type.sort is not Sort.TABLE or holder.type.entry is None:
+        raise reader.unlike(span_of(holder), f"{holder.type} has no entries to choose from")
+    word = key.value if isinstance(key, ast.Constant) else None
+    if not isinstance(word, str | int) or isinstance(word, bool):
+        raise reader.refused(node, "a key is a text in quotes or a whole number")
+    return tree.Entry(start=start, end=end, type=holder.type.entry, of=holder, key=word)
+
+
+def operation(reader: Reader, node: ast.BinOp) -> tree.Node:
+    sign = _SIGNS.get(type(node.op))
+    if sign is None:
+        raise reader.refused(
+            node, "an operation that rules do without", "there are `+`, `-`, `*` and `/`"
+        )
+    left, right = reader.read(node.left), reader.read(node.right)
+    if sign in ("+", "-"):
+        left, right = reader.step(left, right), reader.step(right, left)
+    start, end = reader.at(node)
+    type_ = _result(sign, left.type, right.type)
+    if type_ is None:
+        first, second = (right, left) if sign in ("+", "-") else (left, right)
+        raise reader.unlike(
+            (start, end), f"{first.type} cannot be {_VERBS[sign]} {second.type}"
+        )
+    return tree.Arithmetic(start=start, end=end, type=type_, sign=sign, left=left, right=right)
+
+
+def _adds(type_: Type) -> bool:
+    return type_.quantity is not None and issubclass(type_.quantity, Magnitude)
+
+
+def _result(sign: tree.Sign, left: Type, right: Type) -> Type | None:
+    """The type of two amounts joined, None where they do not go together."""
+    if left.sort is right.sort is Sort.NUMBER:
+        return NUMBER
+    if sign in ("+", "-"):
+        if left.quantity is Temperature and right.quantity is TemperatureDifference:
+            return left
+        if left.quantity is right.quantity is Temperature and sign == "-":
+            return quantity_of(TemperatureDifference)
+        return left if _adds(left) and left.quantity is right.quantity else None
+    if right.sort is Sort.NUMBER and _adds(left):
+        return left
+    return right if sign == "*" and left.sort is Sort.NUMBER and _adds(right) else None
+
+
+def signed(reader: Reader, node: ast.UnaryOp) -> tree.Node:
+    start, end = reader.at(node)
+    if isinstance(node.op, ast.Not):
+        return tree.Not(start=start, end=end, type=TRUTH, operand=reader.truth(node.operand))
+    if not isinstance(node.op, ast.USub):
+        raise reader.refused(node, "a sign that rules do without")
+    operand = reader.read(node.operand)
+    if operand.type.sort is not Sort.NUMBER and not _adds(operand.type):
+        raise reader.unlike((start, end), f"{operand.type} has no sign to turn")
+    return tree.Negative(start=start, end=end, type=operand.type, operand=operand)
+
+
+def joint(reader: Reader, node: ast.BoolOp) -> tree.Node:
+    start, end = reader.at(node)
+    parts = tuple(reader.truth(each) for each in node.values)
+    if isinstance(node.op, ast.And):
+        return tree.And(start=start, end=end, type=TRUTH, parts=parts)
+    return tree.Or(start=start, end=end, type=TRUTH, parts=parts)

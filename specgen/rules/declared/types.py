@@ -1,0 +1,200 @@
+"""What an expression of a rule can be, and which attributes each thing has.
+
+The attributes are the fields of the model's classes, read off their annotations, so a new field
+of a part can be used in rules without a change here.
+"""
+
+import types
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from decimal import Decimal
+from enum import StrEnum
+from functools import cache
+from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
+
+from specgen.model import KINDS, Conditions, Part, Platform, Redundancy
+from specgen.quantity import Quantity
+
+
+class Sort(StrEnum):
+    """The sorts of value; the text is how messages call them."""
+
+    TRUTH = "a statement"
+    NUMBER = "a number"
+    TEXT = "text"
+    QUANTITY = "a quantity"
+    PART = "a part"
+    RECORD = "a group of fields"
+    LIST = "a list"
+    TABLE = "a table"
+    COLLECTION = "all parts of a kind"
+    NOTHING = "nothing"
+
+
+class Names(StrEnum):
+    """What a text names; such a text must name one that is defined."""
+
+    PART = "part"
+    PLATFORM = "platform"
+    POSITION = "position"
+    FAMILY = "family"
+
+
+@dataclass(frozen=True, slots=True)
+class Type:
+    """The static type of an expression.
+
+    `quantity` is the dimension's class; `kinds` the kinds a part may be of; `record` the class of
+    a group of fields; `entry` the type of the entries of a list or table; `choices` the only words
+    a text can be; `names` what a text names.
+    """
+
+    sort: Sort
+    quantity: type[Quantity] | None = None
+    kinds: tuple[str, ...] = ()
+    record: type[Any] | None = None
+    entry: "Type | None" = None
+    choices: tuple[str, ...] = ()
+    names: Names | None = None
+
+    def __str__(self) -> str:
+        if self.quantity is not None:
+            return f"a {self.quantity.dimension.name}".replace("a a", "an a").replace("a e", "an e")
+        return str(self.sort)
+
+    def like(self, other: "Type") -> bool:
+        """Whether values of both can be told equal or not."""
+        return self.sort is other.sort and self.quantity is other.quantity
+
+
+TRUTH: Final = Type(Sort.TRUTH)
+NUMBER: Final = Type(Sort.NUMBER)
+TEXT: Final = Type(Sort.TEXT)
+NOTHING: Final = Type(Sort.NOTHING)
+COLLECTION: Final = Type(Sort.COLLECTION)
+
+_APART: Final = frozenset({"origin", "source", "brings", "needs", "blocks", "rules"})
+_ANY_PART: Final = "parts"
+
+COLLECTIONS: Final[Mapping[str, tuple[str, ...]]] = {
+    _ANY_PART: tuple(KINDS),
+    **{cls.plural.lower().replace(" ", "_"): (kind,) for kind, cls in KINDS.items()},
+}
+"""The names of collections and the kinds of part in each."""
+
+
+def part_of(*kinds: str) -> Type:
+    """The type of a part of one of these kinds."""
+    return Type(Sort.PART, kinds=kinds)
+
+
+def quantity_of(cls: type[Quantity]) -> Type:
+    return Type(Sort.QUANTITY, quantity=cls)
+
+
+def of_hint(hint: Any) -> Type | None:
+    """The type of a field by its annotation; None for what rules cannot speak of."""
+    origin = get_origin(hint)
+    if origin in (Union, types.UnionType):
+        inner = [each for each in get_args(hint) if each is not type(None)]
+        return of_hint(inner[0]) if len(inner) == 1 else None
+    if origin is Literal:
+        words = get_args(hint)
+        return Type(Sort.TEXT, choices=words) if all(isinstance(w, str) for w in words) else None
+    if origin is tuple:
+        entry = of_hint(get_args(hint)[0])
+        return None if entry is None else Type(Sort.LIST, entry=entry)
+    if origin is not None and issubclass(origin, Mapping):
+        entry = of_hint(get_args(hint)[1])
+        return None if entry is None else Type(Sort.TABLE, entry=entry)
+    return _of_class(hint) if isinstance(hint, type) else None
+
+
+def _of_class(cls: type[Any]) -> Type | None:
+    if cls is bool:
+        return TRUTH
+    if issubclass(cls, int | Decimal):
+        return NUMBER
+    if issubclass(cls, str | Redundancy):
+        return TEXT
+    if issubclass(cls, Quantity):
+        return quantity_of(cls)
+    return Type(Sort.RECORD, record=cls) if is_dataclass(cls) else None
+
+
+_TABLES: dict[type[Any], Mapping[str, Type]] = {}  # by class, worked out once
+
+
+def table_of(cls: type[Any]) -> Mapping[str, Type]:
+    """The attributes of a model class by name."""
+    if cls not in _TABLES:
+        hints = get_type_hints(cls)
+        known = [entry.name for entry in fields(cls) if entry.init and entry.name not in _APART]
+        typed = [(name, of_hint(hints[name])) for name in known]
+        _TABLES[cls] = {name: type_ for name, type_ in typed if type_ is not None}
+    return _TABLES[cls]
+
+
+_OF_ANY_PART: Final[Mapping[str, Type]] = {
+    "kind": Type(Sort.TEXT, choices=tuple(KINDS)),
+    "position": Type(Sort.TEXT, names=Names.POSITION),
+    "soldered": TRUTH,
+    "id": Type(Sort.TEXT, names=Names.PART),
+}
+
+
+@cache
+def attributes_of_kind(kind: str) -> Mapping[str, Type]:
+    """The attributes of a fitted part of a kind: its fields, and where it sits."""
+    return {**table_of(KINDS[kind]), **_OF_ANY_PART}
+
+
+_OF_PLATFORM: Final = (
+    *("id", "name", "family", "number", "rack_units", "size", "mass", "power"),
+    *("operating_class", "regulated_as", "year", "resources"),
+)
+"""What a rule may ask of the platform."""
+
+
+@cache
+def attributes_of_platform() -> Mapping[str, Type]:
+    table = {name: type_ for name, type_ in table_of(Platform).items() if name in _OF_PLATFORM}
+    return {
+        **table,
+        "id": Type(Sort.TEXT, names=Names.PLATFORM),
+        "family": Type(Sort.TEXT, names=Names.FAMILY),
+    }
+
+
+@cache
+def conditions() -> Mapping[str, Type]:
+    """The conditions by name."""
+    return table_of(Conditions)
+
+
+@cache
+def attributes(type_: Type) -> Mapping[str, Type]:
+    """The attributes of whatever has some; of parts of several kinds, those of any of them.
+
+    An attribute that means another thing with another kind is left out.
+    """
+    if type_.record is Platform:
+        return attributes_of_platform()
+    if type_.record is not None:
+        return table_of(type_.record)
+    found: dict[str, Type] = {}
+    unlike: set[str] = set()
+    if frozenset(type_.kinds) == frozenset(KINDS):
+        return {**table_of(Part), **_OF_ANY_PART}
+    for kind in type_.kinds:
+        for name, each in attributes_of_kind(kind).items():
+            if name in found and not found[name].like(each):
+                unlike.add(name)
+            elif name in found and found[name] != each:
+                words = tuple(dict.fromkeys((*found[name].choices, *each.choices)))
+                free = not (found[name].choices and each.choices)
+                found[name] = Type(each.sort, quantity=each.quantity, record=each.record,
+                                   entry=each.entry, choices=() if free else words)
+            else:
+                found[name] = each
+    return {name: each for name, each in found.items() if name not in unlike}
