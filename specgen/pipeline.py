@@ -13,7 +13,7 @@ from specgen.document.documents import templates_of
 from specgen.load import Loaded, load
 from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.shipped import templates_folder
-from specgen.source import PROJECT_FILE, Sources, read_project
+from specgen.source import PROJECT_FILE, Sources, lasting, read_project
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +39,9 @@ class Survey:
 
 def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Survey:
     """The whole project, or one of its builds; `at` goes before the conditions declared."""
-    sources = read_project(root)
-    loaded = load(sources)
+    with lasting():
+        sources = read_project(root)
+        loaded = load(sources)
     cases: dict[str, Case] = {}
     if loaded.definitions is not None:
         for name, build in loaded.definitions.builds.items():

@@ -13,7 +13,7 @@ from specgen.pipeline import unknown_documents
 from specgen.site.build import SiteReport, publish_site
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, refuse_foreign
-from specgen.source import Sources, read_project
+from specgen.source import Sources, lasting, read_project
 
 
 class NothingToPublish(Exception):
@@ -40,8 +40,9 @@ def publish(
 
     Raises `NothingToPublish`, and a `click.ClickException` where the site cannot be written.
     """
-    sources = read_project(project)
-    loaded: Loaded = load(sources)
+    with lasting():
+        sources = read_project(project)
+        loaded: Loaded = load(sources)
     if loaded.definitions is None:
         raise NothingToPublish(sources, arrange(loaded.findings))
     try:

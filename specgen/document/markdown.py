@@ -7,8 +7,9 @@ to its text.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 from urllib.parse import quote
 
@@ -65,14 +66,23 @@ _Mixed = list[Inline | Block]
 
 def blocks_of(filled: Filled) -> tuple[Block, ...]:
     """The blocks that the filled template says; a level-1 heading is a Heading of level 1."""
-    reader = _Reader(filled, _PARSER.parse(filled.source))
+    reader = _Reader(filled, _tokens(filled.source))
     return tuple(reader.blocks(""))
+
+
+@lru_cache(maxsize=64)
+def _tokens(source: str) -> tuple[Token, ...]:
+    """The tokens of a filled template, which are only read.
+
+    Values are placeholders in the source, so documents of the same build-up share one.
+    """
+    return tuple(_PARSER.parse(source))
 
 
 @dataclass(slots=True)
 class _Reader:
     filled: Filled
-    tokens: list[Token]
+    tokens: Sequence[Token]
     at: int = 0
 
     def blocks(self, end: str) -> Iterator[Block]:
@@ -147,7 +157,7 @@ class _Reader:
 @dataclass(slots=True)
 class _Inlines:
     filled: Filled
-    tokens: list[Token]
+    tokens: Sequence[Token]
     at: int = 0
     depth: int = 0
 

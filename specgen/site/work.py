@@ -27,7 +27,7 @@ from specgen.load import Loaded, load
 from specgen.model import Definitions
 from specgen.shipped import templates_folder
 from specgen.site.addresses import address, resolver
-from specgen.source import read_project
+from specgen.source import lasting, read_project
 from specgen.write.html import body
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
@@ -165,7 +165,9 @@ _SHOP: list[Workshop] = []
 def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
     """In a worker process: the workshop, made anew unless it came along with a fork."""
     if not _SHOP:
-        _SHOP.append(workshop(root, load(read_project(root)), scratch, cache))
+        with lasting():
+            loaded = load(read_project(root))
+        _SHOP.append(workshop(root, loaded, scratch, cache))
 
 
 def _one(name: str) -> Outcome:

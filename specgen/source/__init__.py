@@ -1,5 +1,6 @@
 """Files of a project, and YAML as a tree with places."""
 
+from specgen.source.collector import lasting
 from specgen.source.files import (
     PROJECT_FILE,
     NoProject,
@@ -29,6 +30,7 @@ __all__ = [
     "Sources",
     "Written",
     "find_project",
+    "lasting",
     "plain_value",
     "read_project",
     "read_tree",

@@ -39,7 +39,7 @@ NAMES = (
 @pytest.mark.parametrize(("rate", "name"), NAMES)
 def test_the_name_of_a_grade_is_its_peak_in_megabytes(rate, name):
     peak = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
-    assert peak == pytest.approx(Decimal(name.partition("-")[2]), rel=Decimal("3e-3"))
+    assert peak == pytest.approx(Decimal(name.partition("-")[2]), rel=Decimal("4e-3"))
 
 
 @pytest.mark.published("names of memory grades", JEDEC)
@@ -175,7 +175,7 @@ def test_independent_memory_is_seen_whole():
     assert facts.value("memory.capacity_per_core") == DataSize.of(4, "GiB")
 
 
-# common practice, no source: a mirror holds everything twice; a spare rank stands by on each channel
+# common practice, no source: a mirror holds everything twice; each channel keeps a rank spare
 MODES = (
     ("mirrored", "  DIMM A1..4: two", 64, ()),
     ("mirrored", "  DIMM A1..8: two", 128, ()),

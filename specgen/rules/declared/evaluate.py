@@ -1,0 +1,253 @@
+"""What a condition comes to on one machine.
+
+Pure and total: the value of a tree depends on the machine alone, nothing raises but the budget,
+and since no step changes anything, the order of the steps does not matter.
+
+What is absent (a field that is not declared, the part of an empty position) is None. None never
+compares: `==`, `!=`, `<`, `in` and `not in` are all False beside it, unless the rule writes
+`None` itself. In sums and the like it is left out; arithmetic with it is None.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any, Final
+
+from specgen.assembly import Assembly, Place, State
+from specgen.facts import Facts
+from specgen.model import Part, Redundancy
+from specgen.quantity import Quantity
+from specgen.quantity.units import EXACT
+from specgen.rules.declared import tree
+from specgen.rules.declared.types import Sort
+
+MOST_STEPS: Final = 50_000
+
+
+class TooLong(Exception):
+    """A condition takes more steps on a machine than a check may take."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seated:
+    """A part in a position."""
+
+    place: Place
+    part: Part
+
+
+Items = Mapping[str, Any]
+NO_ITEMS: Final[Items] = {}
+
+
+@dataclass(slots=True)
+class Evaluator:
+    """Works conditions out on one machine; `it` is the part that a part's rule speaks of."""
+
+    assembly: Assembly
+    facts: Facts
+    it: Seated | None = None
+    steps: int = 0
+    _members: dict[tuple[str, ...], tuple[Seated, ...]] = field(default_factory=dict)
+
+    def about(self, it: Seated | None) -> None:
+        """Starts on another condition: with its own `it`, and all steps to go."""
+        self.it, self.steps = it, 0
+
+    def holds(self, node: tree.Node, items: Items = NO_ITEMS) -> bool:
+        """Whether a statement holds."""
+        return self.value(node, items) is True
+
+    def value(self, node: tree.Node, items: Items = NO_ITEMS) -> Any:
+        """The value of any node: None where it is absent. Raises `TooLong`."""
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            raise TooLong
+        match node:
+            case tree.Constant():
+                return node.value
+            case tree.And():
+                return all(self.holds(each, items) for each in node.parts)
+            case tree.Or():
+                return any(self.holds(each, items) for each in node.parts)
+            case tree.Not():
+                return not self.holds(node.operand, items)
+            case tree.Compare():
+                return self._compared(node, items)
+            case tree.Among():
+                item = self.value(node.item, items)
+                found = any(item == choice.value for choice in node.choices)
+                return item is not None and found is not node.negated
+            case tree.Contains():
+                item = self.value(node.item, items)
+                entries = self.value(node.entries, items)
+                if item is None or entries is None:
+                    return False
+                return (item in map(_plain, entries)) is not node.negated
+            case tree.Fold():
+                return self._folded(node, items)
+            case tree.Arithmetic():
+                return _joined(
+                    node.sign, self.value(node.left, items), self.value(node.right, items)
+                )
+            case tree.Negative():
+                operand = self.value(node.operand, items)
+                return None if operand is None else -operand
+            case tree.Attribute():
+                return _field(self.value(node.of, items), node.name)
+            case tree.Entry():
+                entries = self.value(node.of, items)
+                return None if entries is None else _plain(entries.get(node.key))
+        return self._asked(node, items)
+
+    def _asked(self, node: tree.Node, items: Items) -> Any:
+        """The value of what the machine, its facts and its circumstances give."""
+        match node:
+            case tree.Item():
+                return items[node.name]
+            case tree.It():
+                return self.it
+            case tree.OfPlatform():
+                return self.assembly.platform
+            case tree.Condition():
+                return _plain(getattr(self.assembly.conditions, node.name))
+            case tree.Figure():
+                return _plain(self.facts.value(node.key))
+            case tree.PartIn():
+                return self.seated(node.position)
+            case tree.Placed():
+                return self._placed(node)
+            case tree.Has():
+                return any(True for _ in self.holding(node.part))
+            case tree.Collection():
+                return self.members(node.kinds)
+        raise AssertionError(node)
+
+    def seated(self, position: str) -> Seated | None:
+        """The working part in a position."""
+        place = self.assembly.places.get(position)
+        part = place.part if place is not None and place.filled else None
+        return None if place is None or part is None else Seated(place, part)
+
+    def members(self, kinds: tuple[str, ...]) -> tuple[Seated, ...]:
+        """All working parts of these kinds, in the order of positions; those that close too."""
+        if kinds not in self._members:
+            wanted = frozenset(kinds)
+            self._members[kinds] = tuple(
+                each for each in self._working() if each.part.kind in wanted
+            )
+        return self._members[kinds]
+
+    def _working(self) -> Iterator[Seated]:
+        for place in self.assembly.places.values():
+            part = place.part if place.filled else place.closed_by
+            if part is not None:
+                yield Seated(place, part)
+
+    def holding(self, part: str) -> Iterator[Seated]:
+        """Where a part of this name works."""
+        return (each for each in self._working() if each.part.id == part)
+
+    def chosen(self, node: tree.Fold, items: Items = NO_ITEMS) -> Iterator[tuple[Any, Items]]:
+        """The members that a fold is about, each with the names that its value is read with."""
+        for member in self.value(node.over, items) or ():
+            self.steps += 1
+            inner = {**items, node.item: member} if node.item else items
+            if all(self.holds(each, inner) for each in node.conditions):
+                yield member, inner
+
+    def _folded(self, node: tree.Fold, items: Items) -> Any:
+        chosen = self.chosen(node, items)
+        if node.value is None:
+            return Decimal(sum(1 for _ in chosen))
+        values = (self.value(node.value, inner) for _, inner in chosen)
+        match node.how:
+            case "any":
+                return any(value is True for value in values)
+            case "all":
+                return all(value is True for value in values)
+        known = [value for value in values if value is not None]
+        if node.how == "sum":
+            total = _nothing(node)
+            for value in known:
+                total = _joined("+", total, value)
+            return total
+        best = min if node.how == "min" else max
+        return best(known, default=None)
+
+    def _placed(self, node: tree.Placed) -> bool:
+        places = [self.assembly.places.get(name) for name in node.positions]
+        filled = [place is not None and place.filled for place in places]
+        match node.state:
+            case "filled":
+                return all(filled)
+            case "empty":
+                return not any(filled)
+            case "usable":
+                usable = (State.FILLED, State.EMPTY)
+                return all(place is not None and place.state in usable for place in places)
+
+    def _compared(self, node: tree.Compare, items: Items) -> bool:
+        left, right = self.value(node.left, items), self.value(node.right, items)
+        asks = Sort.NOTHING in (node.left.type.sort, node.right.type.sort)
+        if not asks and (left is None or right is None):
+            return False
+        match node.order:
+            case "==":
+                return bool(left == right)
+            case "!=":
+                return bool(left != right)
+            case "<":
+                return bool(left < right)
+            case "<=":
+                return bool(left <= right)
+            case ">":
+                return bool(left > right)
+            case ">=":
+                return bool(left >= right)
+
+
+def _nothing(node: tree.Fold) -> Any:
+    quantity = node.type.quantity
+    return Decimal(0) if quantity is None else quantity.of(0)
+
+
+def _plain(value: Any) -> Any:
+    """A value of the model as rules see it: whole numbers are exact decimals like all others."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        return Decimal(value)
+    return str(value) if isinstance(value, Redundancy) else value
+
+
+def _field(holder: Any, name: str) -> Any:
+    if isinstance(holder, Seated):
+        match name:
+            case "position":
+                return holder.place.name
+            case "soldered":
+                return holder.place.how == "fixed"
+        holder = holder.part
+    return None if holder is None else _plain(getattr(holder, name, None))
+
+
+def _joined(sign: tree.Sign, left: Any, right: Any) -> Any:
+    if left is None or right is None:
+        return None
+    if isinstance(left, Quantity) or isinstance(right, Quantity):
+        left, right = (left, right) if isinstance(left, Quantity) else (right, left)
+        match sign:
+            case "+":
+                return left + right
+            case "-":
+                return left - right
+            case "*":
+                return left * right
+        return left / right if right else None
+    match sign:
+        case "+":
+            return EXACT.add(left, right)
+        case "-":
+            return EXACT.subtract(left, right)
+        case "*":
+            return EXACT.multiply(left, right)
+    return EXACT.divide(left, right) if right else None

@@ -1,0 +1,274 @@
+"""Declared rules held against one machine, and what is said where one is broken."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from specgen.assembly import Assembly, Place, State
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.facts import Facts
+from specgen.quantity import show
+from specgen.rules.declared import tree
+from specgen.rules.declared.compile import CompiledRule, RuleBook, Statement
+from specgen.rules.declared.evaluate import Evaluator, Seated, TooLong
+from specgen.rules.declared.types import Sort
+from specgen.rules.declared.words import statement_in_words
+from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
+
+MOST_SHOWN: Final = 8  # values in the note of a finding
+LONGEST_PIECE: Final = 72  # characters of a piece of a rule in a note
+
+
+def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Finding]:
+    """A finding for every declared rule that a build breaks; none for a bare platform."""
+    build = assembly.build
+    if build is None or not book.rules:
+        return
+    day = build.date or assembly.definitions.project.date
+    evaluator = Evaluator(assembly, facts)
+    scene = _Scene(assembly, evaluator, unsettled_kinds(assembly))
+    for rule in book.general:
+        if rule.covers(assembly.platform) and rule.in_force(day):
+            yield from _judged(scene, rule, None)
+    for seated in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
+        first = scene.first.setdefault(seated.part.id, seated)
+        for rule in book.of_parts.get(seated.part.id, ()):
+            every = any(isinstance(node, tree.It) for node in rule.nodes)
+            if rule.in_force(day) and (every or first is seated):
+                yield from _judged(scene, rule, seated)
+
+
+def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
+    """The kinds of the parts that have rules of their own."""
+    parts = assembly.definitions.parts
+    return tuple(sorted({parts[name].kind for name in book.of_parts if name in parts}))
+
+
+@dataclass(slots=True)
+class _Scene:
+    """What all rules of a machine are judged with; `told` are the lines a rule has pointed at."""
+
+    assembly: Assembly
+    evaluator: Evaluator
+    unsettled: frozenset[str]
+    first: dict[str, Seated] = field(default_factory=dict)
+    told: set[tuple[str, Span]] = field(default_factory=set)
+
+
+def _judged(scene: _Scene, rule: CompiledRule, it: Seated | None) -> Iterator[Finding]:
+    evaluator = scene.evaluator
+    evaluator.about(it)
+    if _unsettled(scene, rule):
+        return
+    try:
+        if rule.when is not None and not evaluator.holds(rule.when.tree):
+            return
+        if evaluator.holds(rule.must.tree) is not rule.forbids:
+            return
+    except TooLong:
+        yield _too_long(rule)
+        return
+    evaluator.steps = 0
+    finding = _broken(scene, rule, it)
+    key = (rule.code.id, finding.at.span)
+    if it is None or key not in scene.told:  # parts of one line are told once
+        scene.told.add(key)
+        yield finding
+
+
+def _unsettled(scene: _Scene, rule: CompiledRule) -> bool:
+    """Whether the rule rests on what is not known: parts nobody defines, figures without a value.
+
+    Findings have said so of the parts, and a figure without a value shows what it lacks.
+    """
+    places, facts = scene.assembly.places, scene.evaluator.facts
+    absent = {entry.name for entry in scene.assembly.absent}
+    asked = {
+        node.left if node.right.type.sort is Sort.NOTHING else node.right
+        for node in rule.nodes
+        if isinstance(node, tree.Compare)
+        and Sort.NOTHING in (node.left.type.sort, node.right.type.sort)
+    }
+    for node in rule.nodes:
+        match node:
+            case tree.Collection(kinds=kinds):
+                if scene.unsettled.intersection(kinds):
+                    return True
+            case tree.Has():
+                part = scene.assembly.definitions.parts.get(node.part)
+                if part is not None and part.kind in scene.unsettled:
+                    return True
+            case tree.Figure():
+                if scene.unsettled or (facts.value(node.key) is None and node not in asked):
+                    return True
+            case tree.PartIn(position=name):
+                if _unknown(places.get(name)) or name in absent:
+                    return True
+            case tree.Placed():
+                if any(_unknown(places.get(name)) or name in absent for name in node.positions):
+                    return True
+    return False
+
+
+def _unknown(place: Place | None) -> bool:
+    return place is not None and place.state is State.UNKNOWN
+
+
+def _too_long(rule: CompiledRule) -> Finding:
+    return Finding(
+        codes.RULE_TOO_LARGE,
+        f"`{rule.code.id}` takes too many steps on a machine",
+        Label(rule.must.place(), "runs within runs multiply"),
+        help="run over a smaller collection, or split the rule",
+    )
+
+
+def _broken(scene: _Scene, rule: CompiledRule, it: Seated | None) -> Finding:
+    reasons = _Reasons(scene.evaluator)
+    deciding = _Reasons(scene.evaluator)
+    reasons.take(rule.must, rule.must.tree, rule.forbids)
+    if rule.when is not None:
+        deciding.take(rule.when, rule.when.tree, True)
+    places = [*reasons.places, *deciding.places]
+    if it is not None:
+        places.insert(0, it.place)
+    conditions = [*reasons.conditions, *deciding.conditions]
+    shown = list(dict.fromkeys([*deciding.shown, *reasons.shown]))[:MOST_SHOWN]
+    said = rule.rule.because
+    return Finding(
+        rule.code,
+        statement_in_words(rule),
+        _at(scene.assembly, places, conditions),
+        labels=(Label(rule.must.place(), "the rule"),),
+        notes=("; ".join(shown),) if shown else (),
+        help=said.rstrip(".") if said else "",
+    )
+
+
+def _at(assembly: Assembly, places: list[Place], conditions: list[str]) -> Label:
+    """The line of the build to change: of a part concerned, of a condition, else of the build."""
+    for place in places:
+        if place.filled_at is not None and in_build(assembly, place.filled_at):
+            alike = [each for each in places if each.filled_at == place.filled_at]
+            unique = list({each.name: each for each in alike}.values())
+            return Label(place.filled_at, names(unique))
+    for name in conditions:
+        span = condition_at(assembly, name)
+        if span is not None:
+            return Label(span, name)
+    build = assembly.build
+    assert build is not None
+    return Label(build.origin.at("id"))
+
+
+@dataclass(slots=True)
+class _Reasons:
+    """What decided that a statement holds, or does not: values to show, places, conditions."""
+
+    evaluator: Evaluator
+    shown: list[str] = field(default_factory=list)
+    places: list[Place] = field(default_factory=list)
+    conditions: list[str] = field(default_factory=list)
+
+    def take(self, said: Statement, node: tree.Node, truth: bool) -> None:
+        """Gathers from the pieces of a statement that make it what it is."""
+        match node:
+            case tree.And() | tree.Or():
+                every = isinstance(node, tree.And) is truth
+                for each in node.parts:
+                    if every or self.evaluator.holds(each) is truth:
+                        self.take(said, each, truth)
+            case tree.Not():
+                self.take(said, node.operand, not truth)
+            case tree.Compare():
+                self.value(said, node.left)
+                self.value(said, node.right)
+            case tree.Among():
+                self.value(said, node.item)
+            case tree.Contains():
+                self.value(said, node.entries)
+                self.value(said, node.item)
+            case tree.Placed():
+                self._placed(node)
+            case tree.Has():
+                held = list(self.evaluator.holding(node.part))
+                self.places += [each.place for each in held]
+                where = f"in {names([each.place for each in held])}" if held else "nowhere"
+                self.shown.append(f"`{node.part}` is {where}")
+            case tree.Fold(how="any" | "all"):
+                self._members(said, node, truth)
+            case _:
+                self.value(said, node)
+
+    def _placed(self, node: tree.Placed) -> None:
+        for name in node.positions:
+            place = self.evaluator.assembly.places.get(name)
+            if place is not None:
+                self.places.append(place)
+            state = place.state if place is not None else "not there"
+            self.shown.append(f"{name} is {state}")
+
+    def _members(self, said: Statement, node: tree.Fold, truth: bool) -> None:
+        """Of `any` those for which it holds, of `all` those for which it does not."""
+        value = node.value
+        if value is None:
+            return
+        wanted = node.how == "any"
+        found = [
+            member
+            for member, inner in self.evaluator.chosen(node)
+            if self.evaluator.holds(value, inner) is wanted
+        ]
+        places = [member.place for member in found if isinstance(member, Seated)]
+        self.places += places
+        holds = "holds" if truth else "does not hold"
+        where = f" ({names(places)})" if places and truth is wanted else ""
+        self.shown.append(f"`{_short(said.cut(node))}` {holds}{where}")
+
+    def value(self, said: Statement, node: tree.Node) -> None:
+        """Gathers from a value: the figure itself, and the parts that it comes from."""
+        match node:
+            case tree.Constant() | tree.It() | tree.Item():
+                return
+            case tree.Arithmetic():
+                self.value(said, node.left)
+                self.value(said, node.right)
+                return
+            case tree.Negative():
+                self.value(said, node.operand)
+                return
+            case tree.Condition():
+                self.conditions.append(node.name)
+            case tree.Fold():
+                self._counted(node)
+        for each in tree.walk(node):
+            if isinstance(each, tree.PartIn) and not isinstance(node, tree.Fold):
+                seated = self.evaluator.seated(each.position)
+                self.places += [seated.place] if seated is not None else []
+        self.shown.append(f"{_short(said.cut(node))} is {_printed(self.evaluator.value(node))}")
+
+    def _counted(self, node: tree.Fold) -> None:
+        """The part that weighs most: the last one counted, the greatest of a sum, the extreme."""
+        weighed: list[tuple[Any, Place]] = []
+        for member, inner in self.evaluator.chosen(node):
+            if isinstance(member, Seated):
+                value = None if node.value is None else self.evaluator.value(node.value, inner)
+                weighed.append((value, member.place))
+        if node.value is None:
+            self.places += [place for _, place in reversed(weighed)]
+            return
+        known = [(value, place) for value, place in weighed if value is not None]
+        best = min if node.how == "min" else max
+        if known:
+            extreme = best(value for value, _ in known)
+            self.places += [place for value, place in known if value == extreme]
+
+
+def _short(text: str) -> str:
+    """A piece of a rule on one short line."""
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST_PIECE else f"{line[: LONGEST_PIECE - 1]}…"
+
+
+def _printed(value: Any) -> str:
+    return "absent" if value is None else show(value)
