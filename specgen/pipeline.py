@@ -12,6 +12,7 @@ from specgen.document.case import Case, case_of
 from specgen.document.documents import templates_of
 from specgen.load import Loaded, load
 from specgen.model import ANYWHERE, Conditions, Definitions
+from specgen.rules.declared import rule_book
 from specgen.shipped import templates_folder
 from specgen.source import PROJECT_FILE, Sources, lasting, read_project
 
@@ -49,7 +50,16 @@ def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Su
                 case = case_of(loaded.definitions, build, at)
                 if case is not None:
                     cases[name] = case
-    return Survey(root, sources, loaded, cases, unknown_documents(root, loaded))
+    unknown = (*unknown_documents(root, loaded), *unreadable_rules(loaded))
+    return Survey(root, sources, loaded, cases, unknown)
+
+
+def unreadable_rules(loaded: Loaded) -> tuple[Finding, ...]:
+    """Declared rules that cannot be read; names that may stand in unreadable files are not told."""
+    if loaded.definitions is None:
+        return ()
+    book = rule_book(loaded.definitions)
+    return book.findings if loaded.findings else (*book.findings, *book.doubtful)
 
 
 def unknown_documents(root: Path, loaded: Loaded) -> tuple[Finding, ...]:

@@ -9,6 +9,7 @@ from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
 from specgen.load import Loaded, load
+from specgen.pipeline import unreadable_rules
 from specgen.rules import judge
 from specgen.source import SourceFile, Sources, read_tree
 
@@ -51,7 +52,7 @@ def sources(files: Mapping[str, str]) -> Sources:
 def checked(read: Sources) -> Checked:
     """Everything that is found in a project."""
     loaded = load(read)
-    findings = list(loaded.findings)
+    findings = [*loaded.findings, *unreadable_rules(loaded)]
     assemblies = {}
     definitions = loaded.definitions
     for build in definitions.builds.values() if definitions is not None else ():

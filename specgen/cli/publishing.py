@@ -9,7 +9,7 @@ import click
 from specgen.cli.terminal import progress
 from specgen.diagnostics import Finding, arrange
 from specgen.load import Loaded, load
-from specgen.pipeline import unknown_documents
+from specgen.pipeline import unknown_documents, unreadable_rules
 from specgen.site.build import SiteReport, publish_site
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, refuse_foreign
@@ -55,5 +55,5 @@ def publish(
         raise click.ClickException(f"{problem.message}. {problem.help}".strip()) from None
     except OSError as problem:
         raise click.ClickException(f"cannot publish: {problem.strerror or problem}") from None
-    unknown = unknown_documents(project, loaded)
+    unknown = (*unknown_documents(project, loaded), *unreadable_rules(loaded))
     return report, sources, arrange([*loaded.findings, *unknown, *made.findings])

@@ -96,6 +96,8 @@ class OperatingClass:
     dew_point: int
     humidity: str
     metres_a_degree: int
+    recommended_lowest: int = 18
+    recommended_highest: int = 27
 
 
 # Temperatures and dew points: ASHRAE TC 9.9, Thermal Guidelines for Data Processing Environments,

@@ -1,4 +1,7 @@
-"""Built-in checks: what a build must keep to work, each a function from assembly to findings."""
+"""Checks: what a build must keep to work, each a function from assembly to findings.
+
+Those built in are listed in `CHECKS`; those a project declares stand in `specgen.rules.declared`.
+"""
 
 from typing import Final
 
@@ -9,6 +12,7 @@ from specgen.rules.allow import without_allowed
 from specgen.rules.cabling import cables
 from specgen.rules.check import Check
 from specgen.rules.cooling import inlet
+from specgen.rules.declared import declared, rule_book
 from specgen.rules.fit import fit
 from specgen.rules.life import life
 from specgen.rules.links import lanes, narrowed, protocols, splits, swap_of_ports
@@ -51,11 +55,13 @@ CHECKS: Final[tuple[Check, ...]] = (
 
 
 def judge(assembly: Assembly, facts: Facts) -> tuple[Finding, ...]:
-    """What the assembly and all checks find in a build, less what the build allows."""
+    """What the assembly, all checks and all rules find in a build, less what the build allows."""
     found = [*assembly.findings]
     for check in CHECKS:
         found.extend(check(assembly, facts))
-    return arrange(without_allowed(assembly, found))
+    book = rule_book(assembly.definitions)
+    found.extend(declared(assembly, facts, book))
+    return arrange(without_allowed(assembly, found, book.codes))
 
 
 __all__ = ["CHECKS", "Check", "Facts", "judge"]

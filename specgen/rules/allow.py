@@ -1,14 +1,17 @@
 """Warnings that a build accepts, with a reason."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from specgen.assembly import Assembly, State
-from specgen.diagnostics import Finding, Label, Severity, codes, did_you_mean, question
+from specgen.diagnostics import Code, Finding, Label, Severity, codes, did_you_mean, question
 
 
-def without_allowed(assembly: Assembly, findings: Iterable[Finding]) -> Iterator[Finding]:
+def without_allowed(
+    assembly: Assembly, findings: Iterable[Finding], declared: Mapping[str, Code]
+) -> Iterator[Finding]:
     """The findings less the warnings that the build allows; SG212 for allowances without use.
 
+    `declared` has the codes of the project's own rules beside those built in.
     While there are errors, or parts that nobody defines, a warning may be hidden behind one of
     them, so its allowance is left alone.
     """
@@ -24,18 +27,17 @@ def without_allowed(assembly: Assembly, findings: Iterable[Finding]) -> Iterator
             yield finding
     if build is not None:
         for code, index in unused.items():
-            known = codes.CODES.get(code)
+            known = codes.CODES.get(code) or declared.get(code)
             if errors and known is not None and known.severity is Severity.WARNING:
                 continue
             at = Label(build.origin.at("allow", index, "code"), "allows nothing")
-            yield _unused(code, at)
+            yield _unused(code, known, at, declared)
 
 
-def _unused(code: str, at: Label) -> Finding:
-    known = codes.CODES.get(code)
+def _unused(code: str, known: Code | None, at: Label, declared: Mapping[str, Code]) -> Finding:
     if known is None:
         message = f"no finding has the code `{code}`"
-        help_ = question(did_you_mean(code, codes.CODES))
+        help_ = question(did_you_mean(code, (*codes.CODES, *declared)))
     elif known.severity is Severity.ERROR:
         message, help_ = f"{code} is an error, and only warnings can be allowed", "delete it"
     else:

@@ -1,21 +1,15 @@
 """Volumes: levels the controller offers, enough members, alike and on one controller."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from types import MappingProxyType
-from typing import Final
 
 from specgen.assembly import Absent, Assembly, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
+from specgen.facts.calculators.storage import LEVELS
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
 from specgen.rules.fit import suits
-
-# Least number of members by level; of one group where the level has groups.
-# Source: DMTF Volume.json, RAIDType descriptions, which follow SNIA DDF.
-LEAST: Final[Mapping[int, int]] = MappingProxyType({0: 2, 1: 2, 5: 3, 6: 4, 10: 4, 50: 3, 60: 4})
-GROUPED: Final = (50, 60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +161,7 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
     part: Part | None = port.part if port is not None else None
     levels: tuple[int, ...] = getattr(part, "raid", ())
     level = case.volume.level
-    if level in levels and level in LEAST:
+    if level in levels and level in LEVELS:
         return None
     what = f"`{part.id}` in {name}" if part is not None else "nothing"
     offers = ", ".join(str(each) for each in levels) or "none"
@@ -182,9 +176,9 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
 
 def _too_few(case: _Case) -> Finding | None:
     level, count = case.volume.level, len(case.members)
-    least = LEAST[level]
+    least = max(2, LEVELS[level].least)  # a volume joins drives
     why = ""
-    if level in GROUPED:
+    if LEVELS[level].grouped:
         groups = case.volume.groups
         if groups < 2 or count % groups:
             why = f"{count} drives do not make {groups} equal groups"

@@ -10,12 +10,13 @@ from specgen.document import Document, Figure, Literal, Picture, Text
 from specgen.document.case import Case, PartCase, bare_case
 from specgen.document.documents import machine_document, part_document, templates_of
 from specgen.facts.declared import declared_facts
-from specgen.model import Definitions, Part, Platform
+from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 
 FIGURE = re.compile(r"^[-+]?[\d.]+(?:\s*[A-Za-z/%°]+\d?)?$")
-REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}")  # where, not how much
+# where something stands, not how much of it there is
+REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)")
 NUMBER = re.compile(r"(?<![\w.])\d[\d.,\u202f]*")
 
 
@@ -54,8 +55,14 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
         *definitions.builds.values(),
     )
     found = {text for thing in things for text in texts_of(thing.origin.tree)}
+    for part in definitions.parts.values():
+        for each in (*part.brings.positions, *part.brings.ports):
+            found |= set(expand(each.name))
     if case is not None:
         found |= set(case.assembly.places) | set(case.assembly.ports)
+        # what a check says of the machine stands under the review notes in the check's words
+        for finding in case.findings:
+            found |= {finding.message[:1].upper() + finding.message[1:], *finding.notes}
     worded = (text for text in found if re.search(r"\d", text) and not FIGURE.match(text))
     return sorted(worded, key=len, reverse=True)
 

@@ -59,7 +59,8 @@ def fans(*declared: str, kind: str = "fan", field: str = "form: fan-40"):
         for n, each in enumerate(declared)
     )
     return calculated(
-        f"  - {{name: CPU1, takes: processor}}\n  - {{name: P 0..{len(declared)}, takes: {kind}}}\n",
+        "  - {name: CPU1, takes: processor}\n"
+        f"  - {{name: P 0..{len(declared)}, takes: {kind}}}\n",
         "  CPU1: processor\n" + "".join(f"  P {n}: p{n}\n" for n in range(len(declared))),
         catalog=catalog,
     )
@@ -124,7 +125,7 @@ levels = st.lists(st.integers(0, 120), min_size=1, max_size=12)
 @given(levels, st.integers(0, 120))
 def test_a_further_source_never_makes_it_quieter(known, further):
     assert decibels(*known, further) > decibels(*known)
-    assert decibels(*known) >= max(known)
+    assert decibels(*known) >= max(known) - Decimal("1e-20")
 
 
 @given(levels)

@@ -70,7 +70,7 @@ REACHES = (
     ("10GBASE-LR", "10", "10000", "SFP+"),
     ("100GBASE-LR4", "100", "10000", "QSFP28"),
 )
-# from memory: 802.3by (25GBASE-SR), 802.3cc (25GBASE-LR), 802.3bm (100GBASE-SR4), 802.3bs (the rest)
+# from memory: 802.3by and 802.3cc (25GBASE), 802.3bm (100GBASE-SR4), 802.3bs (400GBASE)
 REMEMBERED = (
     ("25GBASE-SR", "25", "100", "SFP28"),
     ("25GBASE-LR", "25", "10000", "SFP28"),
@@ -228,7 +228,7 @@ def test_management_is_counted_apart():
     facts = plugged("")
     assert facts.value("network.ports") == 5
     assert facts.value("network.management_ports") == 1
-    assert facts.value("network.management_rate").in_unit("Gbit/s") == 1
+    assert facts.value("network.management_speed").in_unit("Gbit/s") == 1
     assert facts.value("network.SLOT 1.line_rate").in_unit("Gbit/s") == 101
 
 

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from specgen.facts import facts_of
+from specgen.facts import Declared, Fact, facts_of
 from specgen.facts.calculators.electrical import read_curve
 from specgen.facts.calculators.supplies import failures_survived, whole_load
 from specgen.model import EfficiencyPoint
 from specgen.pipeline import Survey
 from specgen.quantity import Energy, Mass, Power, Ratio
 from tests.facts.machines import PROJECT
-from tests.projects import edited, project
+from tests.projects import base, edited, project
 
 RANGES = "[{{from: 100 V, to: 127 V, output: {} W}}, {{from: 200 V, to: 240 V, output: {} W}}]"
 SUPPLIES = "".join(
@@ -28,12 +28,20 @@ SUPPLIES = "".join(
         ("wide", "m-crps-73.5", 2400, 2400, ""),
     )
 )
+OTHER = """
+- {kind: power-supply, id: other, name: Other, source: {document: s}, form: m-crps-60, inlet: C14,
+   outputs: [{from: 100 V, to: 240 V, output: 1500 W}], life: {status: planned},
+   curve: [{load: 0, efficiency: 0.8}, {load: 1, efficiency: 0.8}]}
+"""
 
 
-def powered(load: int, layout: str, count: int, line: int = 230, assumptions: str = ""):
+def powered(
+    load: int, layout: str, count: int, line: int = 230, assumptions: str = "", fit: str = ""
+):
     files = {
         "specgen.yaml": PROJECT + assumptions,
         "catalog/parts.yaml": SUPPLIES
+        + OTHER
         + "- {kind: fan, id: load, name: Load, form: fan-40, source: {document: l}, "
         f"power: {{typical: {load} W, maximum: {load} W}}}}\n",
         "platforms/bench.yaml": f"""
@@ -57,7 +65,7 @@ platform: bench
 summary: A trial
 conditions: {{line: {line} V, redundancy: {layout}, energy_price: 0.25, currency: euro,
   grid_factor: 0.4}}
-fit: {{PSU 1..{count}: large, LOAD: load}}
+fit: {{{fit or f"PSU 1..{count}: large"}, LOAD: load}}
 """,
     }
     found = project(files)
@@ -125,17 +133,11 @@ def test_the_supply_that_carries_most_may_carry_more_than_its_share():
 
 
 def test_supplies_that_differ_have_no_common_curve():
-    files = edited("configured/lantern-full.yaml", "PSU 1..2: supply-1100",
-                   "PSU 1: supply-1100\n  PSU 2: supply-other")  # fmt: skip
-    name = next(name for name in files if "id: supply-1100\n" in files[name])
-    head, _, rest = files[name].partition("- kind: power-supply")
-    own = rest.partition("\n- kind")[0]
-    files["catalog/other.yaml"] = "- kind: power-supply" + own.replace(
-        "supply-1100", "supply-other"
-    ).replace("0.9", "0.8")
-    facts = facts_of(project(files).assemblies["lantern-full"])
-    assert facts.value("power.maximum.share") is not None
-    assert facts.value("power.maximum.efficiency") is None
+    alike = powered(500, "none", 2, fit="PSU 1..2: large")
+    mixed = powered(500, "none", 2, fit="PSU 1: large, PSU 2: other")
+    assert alike.value("power.maximum.efficiency") == Ratio.of(90)
+    assert mixed.value("power.maximum.share") is not None
+    assert mixed.value("power.maximum.efficiency") is None
 
 
 shares = st.decimals(min_value="0.01", max_value="1", places=3)
@@ -201,3 +203,28 @@ def test_in_every_demo_build_more_work_takes_more_from_the_line(demo: Survey):
 def test_the_smallest_choice_of_a_demo_build_is_no_stronger_than_the_one_fitted(demo: Survey):
     for name, case in demo.cases.items():
         assert case.facts.value("power.smallest") is not None, name
+
+
+def lines(fact: Fact | Declared) -> set[tuple[str, int]]:
+    """The lines that a figure rests on."""
+    if isinstance(fact, Declared):
+        return {(fact.span.file, fact.span.line)}
+    return set().union(*(lines(entry) for entry in fact.inputs)) if fact.inputs else set()
+
+
+CHANGES = (
+    ("specgen.yaml", "line: 230 V", "line: 220 V"),
+    ("configured/lantern-full.yaml", "inlet: 30 degC", "inlet: 31 degC"),
+    ("configured/lantern-full.yaml", "redundancy: 1+1", "redundancy: none"),
+)
+
+
+@pytest.mark.parametrize(("file", "old", "new"), CHANGES, ids=lambda text: text[:12])
+def test_only_figures_that_rest_on_a_line_change_with_it(file, old, new):
+    before = facts_of(project(base()).assemblies["lantern-full"])
+    at = base()[file].split(old)[0].count("\n") + 1
+    after = facts_of(project(edited(file, old, new)).assemblies["lantern-full"])
+    same = [key for key in before if key in after]
+    changed = {key for key in same if before[key].value != after[key].value}
+    assert changed
+    assert changed <= {key for key in same if (file, at) in lines(before[key])}

@@ -3,8 +3,8 @@
 import pytest
 
 from specgen.facts.calculators.cooling import class_limit
+from specgen.facts.calculators.storage import LEVELS
 from specgen.quantity import Length, Temperature
-from specgen.rules.storage import LEAST
 from tests.projects import edited, project
 
 FULL, SMALL = "configured/lantern-full.yaml", "configured/lantern-small.yaml"
@@ -127,7 +127,8 @@ MEMBERS = {0: 2, 1: 2, 5: 3, 6: 4, 10: 4, 50: 6, 60: 8}
 
 def test_the_least_number_of_members_is_the_published_one():
     groups = {50: 2, 60: 2}
-    assert {level: least * groups.get(level, 1) for level, least in LEAST.items()} == MEMBERS
+    least = {level: max(2, kind.least) for level, kind in LEVELS.items()}
+    assert {level: count * groups.get(level, 1) for level, count in least.items()} == MEMBERS
 
 
 @pytest.mark.parametrize("level", [0, 1, 5, 6, 10])

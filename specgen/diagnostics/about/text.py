@@ -47,9 +47,9 @@ TEXT: Final[Mapping[str, str]] = {
     "positions it means.",
     "SG130": "A project is a folder with a readable file `specgen.yaml` in it. Without it there "
     "is no publisher, no conditions to calculate for and no list of what to publish.",
-    "SG131": "The condition of a rule is not an expression: a bracket or a quote is open, a sign is "
-    "missing, or there is a character that means nothing here. A rule that cannot be read is not "
-    "applied, and machines that break it would pass.",
+    "SG131": "The condition of a rule is not an expression: a bracket or a quote is open, a sign "
+    "is missing, or there is a character that means nothing here. A rule that cannot be read is "
+    "not applied, and machines that break it would pass.",
     "SG132": "Conditions are written in a small part of Python's expressions, so that a checker, "
     "a solver and a page can all read them. This one uses something outside of it; the whole "
     "language is described with the package `specgen.rules.declared`.",

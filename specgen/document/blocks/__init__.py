@@ -13,6 +13,7 @@ from specgen.document.blocks import (
     part,
     power,
     regulation,
+    rules,
     storage,
     surroundings,
 )
@@ -56,6 +57,7 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "positions": options.positions,
     "options": options.options,
     "consequences": options.consequences,
+    "rules": rules.rules_of_platform,
 }
 MACHINE_LISTS: Mapping[str, OfCase] = {
     "glance": machine.glance,
@@ -71,6 +73,7 @@ PART_TABLES: Mapping[str, OfPart] = {
     "needs": part.needs,
     "tables": part.tables,
     "used": part.used,
+    "rules": rules.rules_of_part,
 }
 PART_LISTS: Mapping[str, OfPart] = {"identity": part.identity, "data": part.data}
 

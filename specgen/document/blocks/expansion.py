@@ -104,10 +104,10 @@ def ports(case: Case) -> Table | None:
             for place, port, _ in ethernet_ports(case.assembly)
             if not port.management and port_sort(port.speed, port.connector) == sort
         ]
-        speed, _, connector = sort.rpartition(" ")
+        _, _, connector = sort.rpartition(" ")
         rows.append(
             (
-                words(speed),
+                cell_of(case.facts, f"network.{sort}.speed"),
                 words(connector.upper()),
                 cell_of(case.facts, f"network.{sort}.medium"),
                 cell_of(case.facts, f"network.{sort}.count"),
@@ -120,10 +120,9 @@ def ports(case: Case) -> Table | None:
     management = [found for found in ethernet_ports(case.assembly) if found[1].management]
     if management:
         place, port, _ = management[0]
-        speed, _, _ = port_sort(port.speed, port.connector).rpartition(" ")
         rows.append(
             (
-                words(speed),
+                cell_of(case.facts, "network.management_speed"),
                 words(port.connector.upper()),
                 words(port.medium),
                 cell_of(case.facts, "network.management_ports"),

@@ -3,7 +3,7 @@
 from specgen.assembly import Place
 from specgen.document.blocks.cells import NONE, column, head, names_cell, number, spoken, table
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Figure, Inline, Table, Text, link, words
+from specgen.document.tree import Cell, Figure, Inline, Table, Text, figure, link, words
 from specgen.model import (
     KINDS,
     Definitions,
@@ -156,9 +156,9 @@ def consequences(case: Case) -> Table | None:
             (
                 link(part.name, f"part:{part.id}"),
                 names_cell(holders),
-                words(_brings(case.definitions, part) or NONE),
+                _brings(case.definitions, part) or words(NONE),
                 words(_takes_away(part) or NONE),
-                needs_cell(case.definitions, part.needs) or words(NONE),
+                needs_cell(case.definitions, part) or words(NONE),
             )
         )
     columns = (
@@ -171,42 +171,47 @@ def consequences(case: Case) -> Table | None:
     return table("What depends on what", columns, rows, "consequences-table")
 
 
-def _brings(definitions: Definitions, part: Part) -> str:
+def _brings(definitions: Definitions, part: Part) -> Cell:
     names = [name for entry in part.brings.positions for name in expand(entry.name)]
-    resources = [
-        f"{count} × {definitions.term(name)}" for name, count in part.brings.resources.items()
-    ]
-    return "; ".join(filter(None, (condensed(tuple(names)).replace(".", ""), *resources)))
+    cell = [*words(condensed(tuple(names)).replace(".", ""))]
+    for name, count in part.brings.resources.items():
+        if cell:
+            cell.append(Text("; "))
+        cell += figure(str(count), "", f"{part.id}.brings.resources")
+        cell.append(Text(f" × {definitions.term(name)}"))
+    return tuple(cell)
 
 
 def _takes_away(part: Part) -> str:
     return condensed(tuple(name for text in part.blocks for name in expand(text)))
 
 
-def needs_cell(definitions: Definitions, needs: tuple[Need, ...]) -> Cell:
-    """Several needs, the parts among them leading to their entries."""
+def needs_cell(definitions: Definitions, part: Part) -> Cell:
+    """What a part needs, the parts among it leading to their entries."""
     cell: list[Inline] = []
-    for need in needs:
-        cell += (
-            (Text("; "), *need_cell(definitions, need)) if cell else need_cell(definitions, need)
-        )
+    for need in part.needs:
+        if cell:
+            cell.append(Text("; "))
+        cell += need_cell(definitions, need, f"{part.id}.needs")
     return tuple(cell)
 
 
-def need_cell(definitions: Definitions, need: Need) -> Cell:
-    """A need as a reader says it."""
+def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
+    """A need as a reader says it; `key` is where its number is declared."""
     if need.position is not None:
         return words(f"{condensed(expand(need.position))} filled")
+    count = figure(str(need.count), "", key)
     if need.kind is not None and need.kind in KINDS:
         kind = KINDS[need.kind]
-        return words(f"{need.count} {(kind.title if need.count == 1 else kind.plural).lower()}")
+        return (*count, Text(f" {(kind.title if need.count == 1 else kind.plural).lower()}"))
     if need.part:
-        return _any_of(definitions, need)
-    return words(f"{need.count} × {definitions.term(need.resource or '')}")
+        named = _any_of(definitions, need)
+        return (*count, Text(" × "), *named) if need.count > 1 else named
+    return (*count, Text(f" × {definitions.term(need.resource or '')}"))
 
 
 def _any_of(definitions: Definitions, need: Need) -> Cell:
-    cell: list[Inline] = [Text(f"{need.count} × ")] if need.count > 1 else []
+    cell: list[Inline] = []
     for index, name in enumerate(need.part):
         if index:
             cell.append(Text(" or "))

@@ -57,18 +57,20 @@ def _spoken(case: PartCase, fact: Fact) -> Cell:
 
 def brings(case: PartCase) -> Table | None:
     """Positions and ports that come with it."""
+    part = case.part
     rows: list[tuple[Cell, ...]] = []
-    for position in case.part.brings.positions:
+    for at, position in enumerate(part.brings.positions):
         takes = ", ".join(KINDS[kind].title for kind in position.takes if kind in KINDS)
-        lanes = f"x{position.lanes}" if position.lanes else NONE
-        rows.append(
-            (names_cell(expand(position.name)), words(takes), words(lanes), words("position"))
-        )
-    for port in case.part.brings.ports:
-        carries = ", ".join(f"{spoken(name)} {number}" for name, number in port.carries.items())
-        rows.append(
-            (names_cell(expand(port.name)), words(carries), words(f"x{port.lanes}"), words("port"))
-        )
+        fact = declared_fact(part, ("brings", "positions", at, "lanes"), position.lanes)
+        lanes = value_cell(fact, NONE)
+        names = names_cell(expand(position.name))
+        rows.append((names, words(takes), lanes, words("position")))
+    for at, port in enumerate(part.brings.ports):
+        path = ("brings", "ports", at)
+        told = ", ".join(f"{spoken(name)} {number}" for name, number in port.carries.items())
+        carries = value_cell(declared_fact(part, (*path, "carries"), told))
+        lanes = value_cell(declared_fact(part, (*path, "lanes"), port.lanes))
+        rows.append((names_cell(expand(port.name)), carries, lanes, words("port")))
     columns = (head("Name"), column("Takes or carries"), number("Lanes"), column("What"))
     return table("What it brings", columns, rows, "brings-table")
 
@@ -76,7 +78,8 @@ def brings(case: PartCase) -> Table | None:
 def needs(case: PartCase) -> Table | None:
     """What must be there with it, and what it takes away."""
     rows: list[tuple[Cell, ...]] = [
-        (need_cell(case.definitions, need), words(need.because or NONE)) for need in case.part.needs
+        (need_cell(case.definitions, need, f"{case.part.id}.needs"), words(need.because or NONE))
+        for need in case.part.needs
     ]
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))

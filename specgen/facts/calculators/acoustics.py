@@ -21,8 +21,8 @@ def energetic_sum(levels: tuple[SoundPower, ...]) -> SoundPower | None:
 
     Formula: L = lg(sum of 10^Li), levels in bels (1 B = 10 dB).
     """
-    if not levels:
-        return None
+    if len(levels) < 2:
+        return levels[0] if levels else None
     alike = Counter(level.amount for level in levels)
     total = sum((count * Decimal(10) ** bels for bels, count in alike.items()), Decimal(0))
     return SoundPower.of(total.log10(), "B") if total else None

@@ -8,7 +8,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import STATES
 from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
 from specgen.facts.fact import Declared, Fact
-from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, Trail, each
+from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, Trail, each, leaf
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.facts.rounding import significant
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput
@@ -63,6 +63,11 @@ def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
         shown = "as tabled" if curve[0] else None
         at = partial(part.origin.at, *path)
         trail.append(Declared(f"{part.name}: curve", shown, at, part.source, place.name))
+        trail.append(leaf(place, part, ("outputs",), part.outputs))
+    own = any(entry.curve for _, part in assembly.fitted(PowerSupply) for entry in part.outputs)
+    line = assembly.conditions_at.get("line")
+    if own and line is not None:  # which curve holds depends on it
+        trail.append(Declared("line voltage", assembly.conditions.line, lambda: line))
     alike = bool(found) and all(curve == found[0] for curve in found)
     return (found[0] if alike else None), tuple(trail)
 
@@ -82,9 +87,8 @@ def _read(load: Power, curve: Curve, field: str) -> Decimal | None:
     "has that of the rated output",
     load=FactOf("power.{state}.load_each"),
     curve=Seen(_curve),
-    line=Condition("line"),
 )
-def efficiency(load: Power, curve: Curve, line: Voltage) -> Ratio | None:  # noqa: ARG001
+def efficiency(load: Power, curve: Curve) -> Ratio | None:
     """Output / input."""
     value = _read(load, curve, "efficiency")
     return None if value is None else Ratio.of_fraction(value)
@@ -98,9 +102,8 @@ def efficiency(load: Power, curve: Curve, line: Voltage) -> Ratio | None:  # noq
     over=STATES,
     load=FactOf("power.{state}.load_each"),
     curve=Seen(_curve),
-    line=Condition("line"),
 )
-def power_factor(load: Power, curve: Curve, line: Voltage) -> Decimal | None:  # noqa: ARG001
+def power_factor(load: Power, curve: Curve) -> Decimal | None:
     """Real power / apparent power, to 4 digits."""
     value = _read(load, curve, "power_factor")
     return None if value is None else significant(value, 4)

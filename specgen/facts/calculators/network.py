@@ -68,6 +68,11 @@ def count(ports: tuple[EthernetPort, ...]) -> int:
     return len(ports)
 
 
+@figure("network.{ports}.speed", "Speed", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
+def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return ports[0].speed if ports else None
+
+
 @figure(
     "network.{ports}.medium", "Medium", formula="as declared", over=PORT_SORTS, ports=Seen(_data)
 )
@@ -135,13 +140,13 @@ def management_ports(ports: tuple[EthernetPort, ...]) -> int:
 
 
 @figure(
-    "network.management_rate",
-    "Line rate of the management ports",
-    formula="sum over management ports",
+    "network.management_speed",
+    "Speed of the management port",
+    formula="as declared; the least where there are several",
     ports=Seen(_management),
 )
-def management_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
-    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s")) if ports else None
+def management_speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return min((port.speed for port in ports), default=None)
 
 
 def _shared(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail]:
@@ -260,7 +265,7 @@ def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
 CALCULATORS: tuple[Calculator, ...] = (
     ports,
     management_ports,
-    management_rate,
+    management_speed,
     shared_ports,
     line_rate,
     line_rate_connected,
@@ -268,6 +273,7 @@ CALCULATORS: tuple[Calculator, ...] = (
     transceivers,
     cages_open,
     count,
+    speed,
     medium,
     lanes,
     connector_rate,

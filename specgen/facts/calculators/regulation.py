@@ -7,12 +7,12 @@ A calculation from declared data, not a conformity assessment. The text is that 
 from decimal import Decimal
 from functools import partial
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import CALCULATORS as ALLOWANCES
 from specgen.facts.calculators.allowances import measured, measured_field, sockets
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared
-from specgen.facts.inputs import FactOf, Seen, Trail, each, leaf, platform
+from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, each, leaf, platform
 from specgen.facts.registry import Calculator, figure
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
@@ -20,7 +20,6 @@ from specgen.quantity import Power, Ratio, Temperature
 ANNEX = "Regulation (EU) 2019/424, annex II"
 SUPPLY_DUTY = f"{ANNEX}, 1.1.1 and 1.1.2"
 TABLE_6 = f"{ANNEX}, table 6; ASHRAE TC 9.9 has the same temperatures"
-NATURE = "a calculation from declared data, not a conformity assessment"
 LOADS = (10, 20, 50, 100)
 
 # Least efficiency in % at 10, 20, 50 and 100 % load from 2023-01-01, by several outputs or one.
@@ -39,10 +38,11 @@ Points = tuple[EfficiencyPoint, ...]
     "What the figures are",
     formula="said of every figure of this subject",
     source=ANNEX,
-    operating_class=platform("operating_class"),
+    kind=platform("regulated_as"),
 )
-def nature(operating_class: str) -> str:  # noqa: ARG001
-    return NATURE
+def nature(kind: str) -> str:
+    words = "server" if kind == "server" else f"{kind} server"
+    return f"a calculation from declared data of a {words}, not a conformity assessment"
 
 
 @figure(
@@ -124,10 +124,10 @@ def _minimum(index: int) -> Calculator:
     "Least power factor at 50 % load from 2023-01-01",
     formula="0.95",
     source=SUPPLY_DUTY,
-    several=each(PowerSupply, "several_outputs"),
+    supplies=Fitted(PowerSupply),
 )
-def least_power_factor(several: tuple[bool, ...]) -> Decimal | None:
-    return LEAST_POWER_FACTOR if several else None
+def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
+    return LEAST_POWER_FACTOR if supplies else None
 
 
 @figure(
@@ -174,7 +174,8 @@ def _of_class(key: str, label: str, field: str) -> Calculator:
     return figure(
         f"regulation.{key}",
         label,
-        formula="by operating class; the table has no altitude",
+        formula="by operating class; the table has no altitude, and what is recommended is the "
+        "same for all",
         source=TABLE_6,
         operating_class=platform("operating_class"),
     )(read)
@@ -260,6 +261,10 @@ CALCULATORS: tuple[Calculator, ...] = (
     rated_output,
     _of_class("inlet_lowest", "Lowest inlet temperature of the class", "lowest"),
     _of_class("inlet_highest", "Highest inlet temperature of the class", "highest"),
+    _of_class("recommended_lowest", "Lowest recommended inlet temperature", "recommended_lowest"),
+    _of_class(
+        "recommended_highest", "Highest recommended inlet temperature", "recommended_highest"
+    ),
     _of_class("dew_point", "Highest dew point of the class", "dew_point"),
     _of_class("humidity", "Relative humidity of the class", "humidity"),
     missing,

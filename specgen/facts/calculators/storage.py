@@ -33,6 +33,7 @@ class Level:
     rereads: int
 
 
+# One drive alone as RAID 0 is offered by some controllers; the standard asks for two.
 LEVELS = {
     0: Level("RAID 0", 1, False, False, 0, 1, 0),
     1: Level("RAID 1", 2, False, True, 0, 0, 0),

@@ -147,7 +147,7 @@ def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
     if redundancy is None:
         return 0, ()
     span = assembly.conditions_at["redundancy"]
-    return redundancy.spare, (Declared("redundancy", redundancy.text, lambda: span),)
+    return redundancy.spare, (Declared("supply redundancy", redundancy.text, lambda: span),)
 
 
 @figure(

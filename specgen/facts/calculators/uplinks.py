@@ -1,12 +1,14 @@
 """Uplinks: what hangs on a switch, an expander, a hub or a controller, against what feeds it."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from decimal import Decimal
 
-from specgen.assembly import Assembly, Link, Place
-from specgen.facts.calculators.lanes import ends
+from specgen.assembly import Assembly
+from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate, link_trail
 from specgen.facts.calculators.subjects import UPLINKS, uplink_of
-from specgen.facts.inputs import Along, FactOf, Seen, Trail
+from specgen.facts.inputs import Along, FactOf, Scene, Seen, Trail
 from specgen.facts.registry import Calculator, figure
 from specgen.quantity import DataRate, split
 
@@ -36,18 +38,25 @@ def uplink(rate: DataRate) -> DataRate:
     return rate
 
 
-def _hanging(assembly: Assembly, name: str) -> tuple[tuple[tuple[Place, Link], ...], Trail]:
-    """The links that end behind this uplink, those of switches further down included."""
-    found = tuple(
-        (place, link)
-        for place, link in ends(assembly)
-        if link.owner is not None and uplink_of(assembly, link.owner) == name
-    )
-    trail: Trail = ()
-    for place, link in found:
-        own = link.place in assembly.links and assembly.links[link.place] is link
-        trail = (*trail, *(full_trail(link, place) if own else link_trail(link)))
-    return found, trail
+def _behind(assembly: Assembly, name: str) -> Iterator[str]:
+    """The keys of the rates that come together in an uplink; a switch below counts as its own."""
+    passed = passed_through(assembly)
+    for end, link in assembly.links.items():
+        if end not in passed and link.owner is not None and uplink_of(assembly, link.owner) == name:
+            yield f"expansion.{end}.running_bandwidth"
+    for inner, link in assembly.uplinks.items():
+        if not link.broken and link.owner is not None and uplink_of(assembly, link.owner) == name:
+            yield f"expansion.{inner}.uplink"
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """The rates of the links behind the uplink in hand, as a tuple."""
+
+    def read(self, scene: Scene) -> tuple[tuple[DataRate, ...], Trail]:
+        keys = (key for key in _behind(scene.assembly, scene.subject) if key in scene.facts)
+        facts = tuple(fact for key in keys if (fact := scene.facts[key]).value is not None)
+        return tuple(fact.value for fact in facts if isinstance(fact.value, DataRate)), facts
 
 
 @figure(
@@ -55,10 +64,10 @@ def _hanging(assembly: Assembly, name: str) -> tuple[tuple[tuple[Place, Link], .
     "Links behind it",
     formula="number of links to what is fitted behind it",
     over=UPLINKS,
-    links=Seen(_hanging),
+    rates=Behind(),
 )
-def hanging(links: tuple[tuple[Place, Link], ...]) -> int:
-    return len(links)
+def hanging(rates: tuple[DataRate, ...]) -> int:
+    return len(rates)
 
 
 @figure(
@@ -68,11 +77,10 @@ def hanging(links: tuple[tuple[Place, Link], ...]) -> int:
     source=LINK_SOURCE,
     assumes="every link busy at once",
     over=UPLINKS,
-    links=Seen(_hanging),
+    rates=Behind(),
 )
-def demand(links: tuple[tuple[Place, Link], ...]) -> DataRate:
-    rates = (link_rate(link, place.part) for place, link in links)
-    return sum((rate for rate in rates if rate is not None), DataRate.of(0, "GB/s"))
+def demand(rates: tuple[DataRate, ...]) -> DataRate:
+    return sum(rates, DataRate.of(0, "GB/s"))
 
 
 @figure(

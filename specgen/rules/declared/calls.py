@@ -160,9 +160,7 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
     calculator = calculator_of(key)
     if calculator is None:
         help_ = question(did_you_mean(key, known_facts()))
-        raise Refused(
-            codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_
-        )
+        raise Refused(codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_)
     type_ = type_of_fact(calculator.key)
     if type_ is None:
         raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")

@@ -61,9 +61,7 @@ def _link(
         raise reader.unlike(at, "nothing comes before or after None", "write `==` or `!=`")
     if not absent:
         _alike(reader, order, first, second, at)
-    return tree.Compare(
-        start=at[0], end=at[1], type=TRUTH, order=order, left=first, right=second
-    )
+    return tree.Compare(start=at[0], end=at[1], type=TRUTH, order=order, left=first, right=second)
 
 
 def _alike(

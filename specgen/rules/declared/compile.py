@@ -200,9 +200,7 @@ class _Compiler:
             if must is not None and (when is not None) == (rule.when is not None):
                 forbids = rule.require is None
                 code = _code(rule)
-                self.rules.append(
-                    CompiledRule(rule, owner, scope, must, forbids, when, code, at)
-                )
+                self.rules.append(CompiledRule(rule, owner, scope, must, forbids, when, code, at))
 
     def _vocabulary(self, owner: Owner) -> Vocabulary:
         platforms = tuple(self.definitions.platforms.values())

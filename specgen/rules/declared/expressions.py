@@ -138,9 +138,7 @@ def operation(reader: Reader, node: ast.BinOp) -> tree.Node:
     type_ = _result(sign, left.type, right.type)
     if type_ is None:
         first, second = (right, left) if sign in ("+", "-") else (left, right)
-        raise reader.unlike(
-            (start, end), f"{first.type} cannot be {_VERBS[sign]} {second.type}"
-        )
+        raise reader.unlike((start, end), f"{first.type} cannot be {_VERBS[sign]} {second.type}")
     return tree.Arithmetic(start=start, end=end, type=type_, sign=sign, left=left, right=right)
 
 

@@ -218,9 +218,8 @@ def children(node: Node) -> tuple[Node, ...]:
     found: list[Node] = []
     for entry in fields(node):
         value = getattr(node, entry.name)
-        for each in value if isinstance(value, tuple) else (value,):
-            if isinstance(each, NODES):
-                found.append(each)
+        values = value if isinstance(value, tuple) else (value,)
+        found += [each for each in values if isinstance(each, NODES)]
     return tuple(found)
 
 

@@ -193,8 +193,13 @@ def attributes(type_: Type) -> Mapping[str, Type]:
             elif name in found and found[name] != each:
                 words = tuple(dict.fromkeys((*found[name].choices, *each.choices)))
                 free = not (found[name].choices and each.choices)
-                found[name] = Type(each.sort, quantity=each.quantity, record=each.record,
-                                   entry=each.entry, choices=() if free else words)
+                found[name] = Type(
+                    each.sort,
+                    quantity=each.quantity,
+                    record=each.record,
+                    entry=each.entry,
+                    choices=() if free else words,
+                )
             else:
                 found[name] = each
     return {name: each for name, each in found.items() if name not in unlike}

@@ -113,8 +113,10 @@ class Vocabulary:
                 return self.places.of(self.platforms)
 
     def knows(self, names: Names, word: str) -> bool:
-        return self.position(word) is not None if names is Names.POSITION else (
-            word in self.known(names)
+        return (
+            self.position(word) is not None
+            if names is Names.POSITION
+            else (word in self.known(names))
         )
 
     def close(self, names: Names, word: str) -> tuple[str, ...]:

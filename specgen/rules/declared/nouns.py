@@ -1,0 +1,144 @@
+"""How a rule in words calls things: parts, fields, figures, amounts."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+from specgen.model import KINDS
+from specgen.quantity import show
+from specgen.rules.declared import tree
+from specgen.rules.declared.types import Names
+from specgen.rules.declared.vocabulary import calculator_of
+
+Called = Callable[[str], str]
+"""Names a part by its id."""
+
+_FIELDS: Final[Mapping[str, str]] = {
+    "tdp": "thermal design power",
+    "tdp_limit": "cooling limit",
+    "id": "model",
+    "power maximum": "maximum power",
+    "power typical": "typical power",
+    "power idle": "idle power",
+    "line": "line voltage",
+    "swap": "exchange",
+    "redundancy": "redundancy of supplies",
+    "number": "order number",
+}
+"""Fields and conditions whose name does not read well by itself."""
+
+_SIGNS: Final[Mapping[tree.Sign, str]] = {
+    "+": "plus",
+    "-": "less",
+    "*": "times",
+    "/": "divided by",
+}
+
+
+def quoted(name: str) -> str:
+    """A part by its id alone."""
+    return f"`{name}`"
+
+
+def joined(words: list[str], last: str) -> str:
+    """`a, b and c`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def noun_of(over: tree.Node) -> tuple[str, str]:
+    """What a fold runs over, one and several."""
+    if isinstance(over, tree.Collection):
+        if len(over.kinds) != 1:
+            return "part", "parts"
+        kind = KINDS[over.kinds[0]]
+        return kind.title.lower(), kind.plural.lower()
+    name = over.name.replace("_", " ") if isinstance(over, tree.Attribute) else "list"
+    return f"entry of {name}", f"entries of {name}"
+
+
+@dataclass(frozen=True, slots=True)
+class Nouns:
+    """Says values. `items` are what the names of runs stand for: `it`, `every fan`.
+
+    `whose` says the conditions of a run.
+    """
+
+    whose: Callable[["Nouns", tree.Fold], str]
+    called: Called = quoted
+    items: Mapping[str, str] = field(default_factory=dict)
+
+    def within(self, item: str, words: str) -> "Nouns":
+        """The same inside a run."""
+        return Nouns(self.whose, self.called, {**self.items, item: words})
+
+    def beside(self, item: tree.Node, other: tree.Node) -> str:
+        """A value that is compared with `item`: the name of a part, where that names parts."""
+        if item.type.names is Names.PART and isinstance(other, tree.Constant):
+            return self.called(str(other.value))
+        return self.value(other)
+
+    def value(self, node: tree.Node) -> str:
+        """A value of any sort."""
+        match node:
+            case tree.Constant():
+                return self._constant(node)
+            case tree.Condition():
+                return f"the {_words(node.name)}"
+            case tree.Figure():
+                calculator = calculator_of(node.key)
+                label = node.key if calculator is None else calculator.label
+                return f"the {label[:1].lower()}{label[1:]}"
+            case tree.OfPlatform():
+                return "the platform"
+            case tree.It():
+                return "this part"
+            case tree.Item():
+                return self.items.get(node.name, "it")
+            case tree.PartIn():
+                return f"the part in {node.position}"
+            case tree.Attribute() | tree.Entry():
+                return self._field(node)
+            case tree.Fold():
+                return self._folded(node)
+            case tree.Arithmetic():
+                left, right = self.value(node.left), self.value(node.right)
+                return f"{left} {_SIGNS[node.sign]} {right}"
+            case tree.Negative():
+                return f"minus {self.value(node.operand)}"
+            case tree.Collection():
+                return f"the {noun_of(node)[1]}"
+        return "what is stated"
+
+    def _constant(self, node: tree.Constant) -> str:
+        return "nothing" if node.value is None else show(node.value)
+
+    def _field(self, node: tree.Attribute | tree.Entry) -> str:
+        """The field of something: its capacity, the thermal design power of the part in CPU1."""
+        path: list[str] = []
+        holder: tree.Node = node
+        while isinstance(holder, tree.Attribute | tree.Entry):
+            word = holder.name if isinstance(holder, tree.Attribute) else str(holder.key)
+            if not (isinstance(holder, tree.Attribute) and holder.name == "attributes"):
+                path.insert(0, word)
+            holder = holder.of
+        owner, words = self.value(holder), _words(" ".join(path))
+        return f"its {words}" if owner == "it" else f"the {words} of {owner}"
+
+    def _folded(self, node: tree.Fold) -> str:
+        whose = self.whose(self, node)
+        one, many = (f"{noun}{whose}" for noun in noun_of(node.over))
+        if node.value is None:
+            return f"the number of {many}"
+        inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
+        match node.how:
+            case "sum":
+                return f"the {inner} of all {many} together"
+            case "min":
+                return f"the lowest {inner} of any {one}"
+        return f"the highest {inner} of any {one}"
+
+
+def _words(name: str) -> str:
+    return _FIELDS.get(name, name.replace("_", " "))

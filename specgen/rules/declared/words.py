@@ -1,0 +1,233 @@
+"""A rule as a plain English sentence, made from its trees.
+
+`in_words` is a sentence for a page, `statement_in_words` the same as a finding says it. A count
+against a number is said as a person would ("at most two drives may be fitted"); whatever has no
+such form is said piece by piece.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from specgen.model import condensed
+from specgen.quantity import show
+from specgen.rules.declared import tree
+from specgen.rules.declared.compile import CompiledRule
+from specgen.rules.declared.nouns import Called, Nouns, joined, noun_of, quoted
+from specgen.rules.declared.types import Sort
+
+_DEGREES: Final[Mapping[tree.Order, str]] = {
+    "==": "",
+    "!=": "",
+    "<": "below ",
+    "<=": "at most ",
+    ">": "above ",
+    ">=": "at least ",
+}
+_TURNED: Final[Mapping[tree.Order, tree.Order]] = {
+    "==": "!=",
+    "!=": "==",
+    "<": ">=",
+    "<=": ">",
+    ">": "<=",
+    ">=": "<",
+}
+_FLIPPED: Final[Mapping[tree.Order, tree.Order]] = {
+    "==": "==",
+    "!=": "!=",
+    "<": ">",
+    "<=": ">=",
+    ">": "<",
+    ">=": "<=",
+}
+_SMALL: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+@dataclass(frozen=True, slots=True)
+class _Mood:
+    """The verbs of telling what is, and of asking what must be; each of one and of several."""
+
+    be: tuple[str, str]
+    not_be: tuple[str, str]
+    may: tuple[str, str]
+    hold: str
+    not_hold: str
+
+
+_TELLING: Final = _Mood(("is", "are"), ("is not", "are not"), ("is", "are"), "holds", "lacks")
+_ASKING: Final = _Mood(
+    ("must be", "must be"),
+    ("must not be", "must not be"),
+    ("may be", "may be"),
+    "must hold",
+    "must not hold",
+)
+
+
+def in_words(rule: CompiledRule, called: Called = quoted) -> str:
+    """The rule as one sentence with a capital and a full stop; `called` names a part by its id."""
+    said = statement_in_words(rule, called)
+    return f"{said[:1].upper()}{said[1:]}."
+
+
+def sentence(rule: CompiledRule, called: Called = quoted) -> str:
+    """What a reader is told: the author's `because`, else the rule in words."""
+    because = rule.rule.because
+    if because is None:
+        return in_words(rule, called)
+    return because if because[-1] in ".!?" else f"{because}."
+
+
+def statement_in_words(rule: CompiledRule, called: Called = quoted) -> str:
+    """The rule without a capital and without a full stop, as messages are written."""
+    words = _Words(Nouns(_whose, called))
+    said = words.clause(rule.must.tree, not rule.forbids, _ASKING)
+    if rule.when is None:
+        return said
+    return f"when {words.clause(rule.when.tree, True, _TELLING)}, {said}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """Says statements. `truth` is whether the statement holds or does not."""
+
+    nouns: Nouns
+
+    def clause(self, node: tree.Node, truth: bool, mood: _Mood) -> str:
+        match node:
+            case tree.Not():
+                return self.clause(node.operand, not truth, mood)
+            case tree.And() | tree.Or():
+                word = "and" if isinstance(node, tree.And) is truth else "or"
+                return joined([self.clause(each, truth, mood) for each in node.parts], word)
+            case tree.Compare():
+                return self._compare(node, truth, mood)
+            case tree.Among():
+                words = list(
+                    dict.fromkeys(self.nouns.beside(node.item, each) for each in node.choices)
+                )
+                return self._is(node.item, joined(words, "or"), truth is not node.negated, mood)
+            case tree.Contains():
+                verb = mood.hold if truth is not node.negated else mood.not_hold
+                return f"{self.nouns.value(node.entries)} {verb} {self.nouns.value(node.item)}"
+            case tree.Placed():
+                return _placed(node, truth, mood)
+            case tree.Has():
+                verb = _be(mood, truth)
+                return f"{self.nouns.called(node.part)} {verb} fitted"
+            case tree.Fold(how="any"):
+                return self._some(node, truth, mood)
+            case tree.Fold(how="all"):
+                return self._every(node, truth, mood)
+            case tree.Constant():
+                return "always" if (node.value is True) is truth else "never"
+        return self._is_so(node, truth, mood)
+
+    def _is_so(self, node: tree.Node, truth: bool, mood: _Mood) -> str:
+        """A field that is true or not: the part in BEZEL must be lockable."""
+        verb = _be(mood, truth)
+        if isinstance(node, tree.Attribute):
+            return f"{self.nouns.value(node.of)} {verb} {node.name.replace('_', ' ')}"
+        return f"{self.nouns.value(node)} {verb} so"
+
+    def _is(self, item: tree.Node, what: str, truth: bool, mood: _Mood) -> str:
+        """A value that is one thing or another: FRONT must hold `bays-fast`."""
+        if isinstance(item, tree.Attribute) and item.name == "id":
+            if isinstance(item.of, tree.PartIn):
+                return f"{item.of.position} {mood.hold if truth else mood.not_hold} {what}"
+            if isinstance(item.of, tree.Item | tree.It):
+                return f"{self.nouns.value(item.of)} {_be(mood, truth)} {what}"
+        subject = self.nouns.value(item)
+        return f"{subject} {_be(mood, truth)} {what}"
+
+    def _compare(self, node: tree.Compare, truth: bool, mood: _Mood) -> str:
+        left, right, order = node.left, node.right, node.order
+        if isinstance(left, tree.Constant) and not isinstance(right, tree.Constant):
+            left, right, order = right, left, _FLIPPED[order]
+        order = order if truth else _TURNED[order]
+        if isinstance(right, tree.Constant):
+            if isinstance(right.value, bool):
+                return self.clause(left, (order == "==") is right.value, mood)
+            if right.type.sort is Sort.NOTHING:
+                return f"{self.nouns.value(left)} {_be(mood, order != '==')} stated"
+            if (
+                isinstance(left, tree.Fold)
+                and left.how == "count"
+                and isinstance(left.over, tree.Collection)
+                and isinstance(right.value, Decimal)
+            ):
+                return self._counted(left, order, right.value, mood)
+        what = f"{_DEGREES[order]}{self.nouns.beside(left, right)}"
+        return self._is(left, what, order != "!=", mood)
+
+    def _counted(self, node: tree.Fold, order: tree.Order, number: Decimal, mood: _Mood) -> str:
+        """A count against a number."""
+        if order == "<" and number == number.to_integral_value():
+            order, number = "<=", number - 1
+        if order == ">" and number == number.to_integral_value():
+            order, number = ">=", number + 1
+        one, many = self._things(node)
+        if number == 0 and order in ("==", "<="):
+            return f"no {one} {mood.may[0]} fitted"
+        if (number == 0 and order == "!=") or (number == 1 and order == ">="):
+            return f"{_article(one)} {one} {mood.be[0]} fitted"
+        if order == "!=":
+            return f"the number of {many} {mood.not_be[0]} {show(number)}"
+        words = _SMALL[int(number)] if number in range(len(_SMALL)) else show(number)
+        degree = {"==": "exactly ", "<=": "at most ", ">=": "at least "}.get(order, _DEGREES[order])
+        verb = (mood.may if order in ("<", "<=") else mood.be)[number != 1]
+        return f"{degree}{words} {one if number == 1 else many} {verb} fitted"
+
+    def _things(self, node: tree.Fold, *more: tree.Node) -> tuple[str, str]:
+        """What is counted, one and several, with what tells them from the others."""
+        one, many = noun_of(node.over)
+        said = _whose(self.nouns, node, *more)
+        return one + said, many + said
+
+    def _some(self, node: tree.Fold, truth: bool, mood: _Mood) -> str:
+        assert node.value is not None
+        one, _ = self._things(node, node.value)
+        if truth:
+            return f"{_article(one)} {one} {mood.be[0]} fitted"
+        return f"no {one} {mood.may[0]} fitted"
+
+    def _every(self, node: tree.Fold, truth: bool, mood: _Mood) -> str:
+        assert node.value is not None
+        one, _ = self._things(node)
+        inner = _Words(self.nouns.within(node.item, f"every {one}"))
+        if truth:
+            return inner.clause(node.value, True, mood)
+        inner = _Words(self.nouns.within(node.item, f"some {one}"))
+        return inner.clause(node.value, False, mood)
+
+
+def _be(mood: _Mood, truth: bool) -> str:
+    return (mood.be if truth else mood.not_be)[0]
+
+
+def _article(word: str) -> str:
+    return "an" if word[0] in "aeiou" else "a"
+
+
+def _placed(node: tree.Placed, truth: bool, mood: _Mood) -> str:
+    names, several = condensed(node.positions), len(node.positions) > 1
+    if truth or not several:
+        return f"{names} {(mood.be if truth else mood.not_be)[several]} {node.state}"
+    verb, _, be = mood.not_be[1].partition("not")
+    return f"{names} {verb}not all{be} {node.state}"
+
+
+def _whose(nouns: Nouns, node: tree.Fold, *more: tree.Node) -> str:
+    """The conditions on the members of a run, as relative clauses."""
+    inner = _Words(nouns.within(node.item, "it"))
+    clauses = []
+    for condition in (*node.conditions, *more):
+        said = inner.clause(condition, True, _TELLING)
+        if said.startswith("its "):
+            clauses.append(f"whose {said.removeprefix('its ')}")
+        elif said.startswith("it "):
+            clauses.append(f"that {said.removeprefix('it ')}")
+        else:
+            clauses.append(f"where {said}")
+    return f" {joined(clauses, 'and')}" if clauses else ""
