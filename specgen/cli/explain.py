@@ -1,5 +1,6 @@
 """`specgen explain`."""
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -10,8 +11,13 @@ from specgen.cli.terminal import asked_conditions, no_such, project_folder, show
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
+from specgen.load import load
 from specgen.model import condensed
 from specgen.quantity import Quantity, show
+from specgen.rules.declared import in_words, rule_book
+from specgen.source import read_project
+
+_RULE = re.compile(r"[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)*-[0-9]+\Z")
 
 
 @click.command("explain")
@@ -31,10 +37,11 @@ def command(
 ) -> int:
     """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
 
-    With a finding's code alone, `specgen explain SG331`, say what it means.
+    With a finding's code alone, `specgen explain SG331`, say what it means; with the code of a
+    declared rule, what that rule says.
     """
     if key is None:
-        return _code(build)
+        return _rule(build, project, ctx) if _RULE.match(build) else _code(build)
     folder = project_folder(project, ctx)  # not before: a code is explained without one
     _, case = one_build(folder, build, at)
     fact = case.facts.get(key)
@@ -42,6 +49,22 @@ def command(
         raise no_such("figure", key, sorted(case.facts))
     for line in _lines(fact, shown(folder), depth):
         click.echo(line)
+    return 0
+
+
+def _rule(name: str, project: str | None, ctx: click.Context) -> int:
+    folder = project_folder(project, ctx)
+    definitions = load(read_project(folder)).definitions
+    known = {} if definitions is None else rule_book(definitions).by_code
+    if name not in known:
+        raise no_such("rule", name, sorted(known))
+    rule = known[name]
+    said = in_words(rule)
+    because = rule.rule.because
+    click.echo(harmless(f"{name} ({rule.code.severity}): {said}"))
+    if because is not None:
+        click.echo(harmless(f"\n{because}"))
+    click.echo(harmless(f"\ndeclared at {shown(folder)(rule.at.file)}:{rule.at.line}"))
     return 0
 
 

@@ -61,7 +61,7 @@ def judge(assembly: Assembly, facts: Facts) -> tuple[Finding, ...]:
         found.extend(check(assembly, facts))
     book = rule_book(assembly.definitions)
     found.extend(declared(assembly, facts, book))
-    return arrange(without_allowed(assembly, found, book.codes))
+    return arrange(without_allowed(assembly, found, book.all_codes))
 
 
 __all__ = ["CHECKS", "Check", "Facts", "judge"]

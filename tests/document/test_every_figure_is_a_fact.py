@@ -14,7 +14,7 @@ from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 
-FIGURE = re.compile(r"^[-+]?[\d.]+(?:\s*[A-Za-z/%°]+\d?)?$")
+FIGURE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
 # where something stands, not how much of it there is
 REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)")
 NUMBER = re.compile(r"(?<![\w.])\d[\d.,\u202f]*")

@@ -5,8 +5,9 @@ Wording is ours; where a limit is published the source is named. All defer to lo
 
 from collections.abc import Callable, Iterator
 
+from specgen.document.blocks.cells import phrase
 from specgen.document.case import Case
-from specgen.document.tree import Block, Caution, paragraph
+from specgen.document.tree import Block, Caution, Paragraph, paragraph
 from specgen.model import (
     Accelerator,
     EnergyPack,
@@ -16,9 +17,6 @@ from specgen.model import (
     Processor,
     Transceiver,
 )
-from specgen.quantity import Mass, show
-
-LIFTING_LIMIT = Mass.of(23, "kg")  # Source: revised NIOSH lifting equation, load constant 23 kg
 
 
 def _caution(subject: str, *sentences: str) -> Caution:
@@ -45,14 +43,18 @@ def _mains(case: Case) -> Caution | None:
 
 
 def _lifting(case: Case) -> Caution | None:
-    mass = case.facts.value("mechanics.mass")
-    if not isinstance(mass, Mass) or mass < LIFTING_LIMIT:
+    if not case.facts.value("mechanics.lifting"):
         return None
-    return _caution(
+    reached = "The machine weighs about {mechanics.mass} and reaches {mechanics.lifting}."
+    return Caution(
         "lifting",
-        f"The machine weighs about {show(mass)}, more than the {show(LIFTING_LIMIT)} that the "
-        "revised NIOSH lifting equation takes as its load constant. Lift with two persons or a "
-        "lifting tool, take heavy parts out first, and load a rack from the bottom.",
+        (
+            Paragraph(phrase(case.facts, reached)),
+            paragraph(
+                "Lift with two persons or a lifting tool, take heavy parts out first, and load a "
+                "rack from the bottom."
+            ),
+        ),
     )
 
 

@@ -1,6 +1,8 @@
 """Facts and names as cells of tables."""
 
-from specgen.document.tree import Cell, Column, Figure, Table, link, words
+import re
+
+from specgen.document.tree import Cell, Column, Figure, Inline, Table, link, words
 from specgen.facts import Fact, Facts
 from specgen.model import Part, condensed
 from specgen.quantity import split
@@ -20,6 +22,23 @@ def value_cell(fact: Fact | None, empty: str = "not declared") -> Cell:
 def cell_of(facts: Facts, key: str, empty: str = "not declared") -> Cell:
     """The fact under a key as a cell."""
     return value_cell(facts.get(key), empty)
+
+
+def phrase(facts: Facts, pattern: str) -> Cell:
+    """The words of a pattern with its facts put in; empty where one of them has no value.
+
+    `{memory.capacity} at {memory.speed}`. A phrase that would begin with a zero is empty too.
+    """
+    cell: list[Inline] = []
+    for at, piece in enumerate(re.split(r"[{}]", pattern)):
+        if at % 2 == 0:
+            cell += words(piece)
+            continue
+        fact = facts.get(piece)
+        if fact is None or fact.value in (None, ()) or (not cell and fact.value == 0):
+            return ()
+        cell += value_cell(fact)
+    return tuple(cell)
 
 
 def spoken(name: str) -> str:

@@ -1,7 +1,5 @@
 """What a machine is at a glance: key figures, conditions, parts, built-in things, notes."""
 
-import re
-
 from specgen.diagnostics import Severity, did_you_mean, question
 from specgen.document.blocks.cells import (
     column,
@@ -9,13 +7,14 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    phrase,
     short_head,
     table,
     value_cell,
 )
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
-from specgen.document.tree import Cell, FactList, Figure, Inline, Table, literal, words
+from specgen.document.tree import Cell, FactList, Figure, Table, literal, words
 from specgen.facts.declared import declared_facts
 from specgen.model import Part
 
@@ -39,22 +38,8 @@ SIZE = ("rack_units", "width", "height", "depth", "mass")
 
 def glance(case: Case) -> FactList:
     """The key figures of a build; a line without a value is left out."""
-    lines = ((label, _phrase(case, pattern)) for label, pattern in GLANCE)
+    lines = ((label, phrase(case.facts, pattern)) for label, pattern in GLANCE)
     return FactList("At a glance", tuple((label, cell) for label, cell in lines if cell))
-
-
-def _phrase(case: Case, pattern: str) -> Cell:
-    """The words of a pattern with its facts put in; empty where one of them has no value."""
-    cell: list[Inline] = []
-    for at, piece in enumerate(re.split(r"[{}]", pattern)):
-        if at % 2 == 0:
-            cell += words(piece)
-            continue
-        fact = case.facts.get(piece)
-        if fact is None or fact.value in (None, ()) or (not cell and fact.value == 0):
-            return ()
-        cell += value_cell(fact)
-    return tuple(cell)
 
 
 def size(case: Case) -> FactList:

@@ -52,12 +52,10 @@ def link_trail(link: Link) -> Trail:
             )
         )
     for stage in link.stages:
-        limits = "".join(f", {name} {number}" for name, number in stage.limits.items())
-        trail.append(
-            Declared(
-                f"{stage.name}: x{stage.lanes}{limits}", stage.lanes, partial(_same, stage.span)
-            )
-        )
+        words = f"{stage.name}: x{stage.lanes}"
+        for name, number in stage.limits.items():
+            words += f", {name} {number}"
+        trail.append(Declared(words, stage.lanes, partial(_same, stage.span)))
     return tuple(trail)
 
 

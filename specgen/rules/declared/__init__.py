@@ -3,7 +3,13 @@
 The reference stands in README.md of the project under "Rules in words".
 """
 
-from specgen.rules.declared.compile import CompiledRule, RuleBook, Statement, rule_book
+from specgen.rules.declared.compile import (
+    CompiledRule,
+    RuleBook,
+    Statement,
+    rule_book,
+    statement_of,
+)
 from specgen.rules.declared.judging import declared
 from specgen.rules.declared.words import in_words, sentence
 
@@ -15,4 +21,5 @@ __all__ = [
     "in_words",
     "rule_book",
     "sentence",
+    "statement_of",
 ]

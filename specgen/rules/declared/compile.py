@@ -9,8 +9,9 @@ from typing import Final, Literal
 from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
 from specgen.rules.declared.read import read
+from specgen.rules.declared.reads import Reads, reads_of
 from specgen.rules.declared.text import Refused, Text
-from specgen.rules.declared.tree import Node, walk
+from specgen.rules.declared.tree import Node
 from specgen.rules.declared.vocabulary import Places, Vocabulary
 from specgen.source import step_into
 
@@ -54,16 +55,11 @@ class CompiledRule:
     code: Code = field(compare=False)
     at: Span = field(compare=False)
     """Where the rule's code is written."""
+    reads: Reads = field(compare=False)
 
     @property
     def statements(self) -> tuple[Statement, ...]:
         return (self.must,) if self.when is None else (self.when, self.must)
-
-    @property
-    def nodes(self) -> Iterator[Node]:
-        """All nodes of its trees."""
-        for statement in self.statements:
-            yield from walk(statement.tree)
 
     def covers(self, platform: Platform) -> bool:
         """Whether it may concern machines of a platform; a part's rule may concern any."""
@@ -96,11 +92,27 @@ class RuleBook:
     """Those of the project, of families and of platforms."""
     of_parts: Mapping[str, tuple[CompiledRule, ...]] = field(default_factory=dict)
     """Those of parts, by the part's id."""
-    codes: Mapping[str, Code] = field(default_factory=dict)
-    """The code of every rule that could be read, by its id."""
+    by_code: Mapping[str, CompiledRule] = field(default_factory=dict)
+    all_codes: Mapping[str, Code] = field(default_factory=dict)
+    """The codes of all rules, also of those that could not be read."""
 
 
 EMPTY: Final = RuleBook()
+
+
+def statement_of(
+    plain: str, definitions: Definitions, platform: Platform
+) -> tuple[Statement | None, tuple[Finding, ...]]:
+    """A condition on machines of a platform that stands in no file, such as a wish.
+
+    Findings then point at line 0 of a file without a name.
+    """
+    text = Text.of(plain, Span("", 0, 0, 0, 0))
+    try:
+        vocabulary = Vocabulary(definitions, Places(definitions), (platform,))
+        return Statement(read(text, vocabulary), text), ()
+    except Refused as refused:
+        return None, (refused.finding(text),)
 
 
 class _Same:
@@ -143,7 +155,8 @@ def _rule_book(key: _Same) -> RuleBook:
         tuple(compiler.doubtful),
         tuple(rule for rule in rules if rule.scope != "part"),
         of_parts,
-        {rule.code.id: rule.code for rule in rules},
+        {rule.code.id: rule for rule in rules},
+        compiler.all_codes,
     )
 
 
@@ -177,6 +190,7 @@ class _Compiler:
     findings: list[Finding] = field(default_factory=list)
     doubtful: list[Finding] = field(default_factory=list)
     taken: dict[str, Span] = field(default_factory=dict)
+    all_codes: dict[str, Code] = field(default_factory=dict)
 
     def take(self, owner: Owner, scope: Scope, path: Path) -> None:
         """All rules of one owner."""
@@ -186,6 +200,7 @@ class _Compiler:
             where = (*path, index)
             at = origin.at(*where, "code")
             first = self.taken.setdefault(rule.code, at)
+            code = self.all_codes.setdefault(rule.code, _code(rule))
             if first != at:
                 self.findings.append(_twice(rule.code, at, first))
                 continue
@@ -199,8 +214,10 @@ class _Compiler:
             must = self._statement(text, origin, (*where, word), vocabulary)
             if must is not None and (when is not None) == (rule.when is not None):
                 forbids = rule.require is None
-                code = _code(rule)
-                self.rules.append(CompiledRule(rule, owner, scope, must, forbids, when, code, at))
+                trees = [each.tree for each in (when, must) if each is not None]
+                self.rules.append(
+                    CompiledRule(rule, owner, scope, must, forbids, when, code, at, reads_of(trees))
+                )
 
     def _vocabulary(self, owner: Owner) -> Vocabulary:
         platforms = tuple(self.definitions.platforms.values())

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Final
 
-from specgen.diagnostics import codes
+from specgen.diagnostics import codes, did_you_mean, question
 from specgen.model import Platform
 from specgen.quantity import Magnitude, Temperature, TemperatureDifference
 from specgen.rules.declared import tree
@@ -94,7 +94,8 @@ def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
     if holder.type.sort in (Sort.COLLECTION, Sort.LIST):
         if word != "count":
             message = f"{holder.type} has `count`, and no `{word}`"
-            help_ = f"write `any(x.{word} == … for x in {reader.cut(holder)})`, say"
+            help_ = question(did_you_mean(word, ("count",)))
+            help_ = help_ or f"write `any(x.{word} == … for x in {reader.cut(holder)})`, say"
             raise Refused(codes.RULE_NAME, message, *at, help_)
         return tree.Fold(
             start=start, end=end, type=NUMBER, how="count", over=holder, item="", value=None

@@ -1,6 +1,7 @@
 """Declared rules held against one machine, and what is said where one is broken."""
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -11,7 +12,6 @@ from specgen.quantity import show
 from specgen.rules.declared import tree
 from specgen.rules.declared.compile import CompiledRule, RuleBook, Statement
 from specgen.rules.declared.evaluate import Evaluator, Seated, TooLong
-from specgen.rules.declared.types import Sort
 from specgen.rules.declared.words import statement_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
@@ -33,8 +33,7 @@ def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Findi
     for seated in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
         first = scene.first.setdefault(seated.part.id, seated)
         for rule in book.of_parts.get(seated.part.id, ()):
-            every = any(isinstance(node, tree.It) for node in rule.nodes)
-            if rule.in_force(day) and (every or first is seated):
+            if rule.in_force(day) and (rule.reads.it or first is seated):
                 yield from _judged(scene, rule, seated)
 
 
@@ -81,37 +80,17 @@ def _unsettled(scene: _Scene, rule: CompiledRule) -> bool:
 
     Findings have said so of the parts, and a figure without a value shows what it lacks.
     """
-    places, facts = scene.assembly.places, scene.evaluator.facts
+    reads, facts = rule.reads, scene.evaluator.facts
+    if any(facts.value(key) is None for key in reads.facts):
+        return True
+    if not scene.unsettled:
+        return False
+    parts, places = scene.assembly.definitions.parts, scene.assembly.places
+    kinds = reads.kinds | {parts[name].kind for name in reads.parts if name in parts}
     absent = {entry.name for entry in scene.assembly.absent}
-    asked = {
-        node.left if node.right.type.sort is Sort.NOTHING else node.right
-        for node in rule.nodes
-        if isinstance(node, tree.Compare)
-        and Sort.NOTHING in (node.left.type.sort, node.right.type.sort)
-    }
-    for node in rule.nodes:
-        match node:
-            case tree.Collection(kinds=kinds):
-                if scene.unsettled.intersection(kinds):
-                    return True
-            case tree.Has():
-                part = scene.assembly.definitions.parts.get(node.part)
-                if part is not None and part.kind in scene.unsettled:
-                    return True
-            case tree.Figure():
-                if scene.unsettled or (facts.value(node.key) is None and node not in asked):
-                    return True
-            case tree.PartIn(position=name):
-                if _unknown(places.get(name)) or name in absent:
-                    return True
-            case tree.Placed():
-                if any(_unknown(places.get(name)) or name in absent for name in node.positions):
-                    return True
-    return False
-
-
-def _unknown(place: Place | None) -> bool:
-    return place is not None and place.state is State.UNKNOWN
+    return bool(reads.facts or kinds & scene.unsettled or reads.positions & absent) or any(
+        name in places and places[name].state is State.UNKNOWN for name in reads.positions
+    )
 
 
 def _too_long(rule: CompiledRule) -> Finding:
@@ -126,9 +105,10 @@ def _too_long(rule: CompiledRule) -> Finding:
 def _broken(scene: _Scene, rule: CompiledRule, it: Seated | None) -> Finding:
     reasons = _Reasons(scene.evaluator)
     deciding = _Reasons(scene.evaluator)
-    reasons.take(rule.must, rule.must.tree, rule.forbids)
-    if rule.when is not None:
-        deciding.take(rule.when, rule.when.tree, True)
+    with suppress(TooLong):  # what was gathered until then is told
+        reasons.take(rule.must, rule.must.tree, rule.forbids)
+        if rule.when is not None:
+            deciding.take(rule.when, rule.when.tree, True)
     places = [*reasons.places, *deciding.places]
     if it is not None:
         places.insert(0, it.place)

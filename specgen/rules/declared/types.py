@@ -27,7 +27,7 @@ class Sort(StrEnum):
     RECORD = "a group of fields"
     LIST = "a list"
     TABLE = "a table"
-    COLLECTION = "all parts of a kind"
+    COLLECTION = "a collection"
     NOTHING = "nothing"
 
 
