@@ -48,6 +48,7 @@ def machine_document(
         "family": case.definitions.family(case.platform.family),
         "build": case.assembly.build,
         "conditions": case.assembly.conditions,
+        "documents": project.documents,
     }
     return compose(
         f"{name}.md", templates, variables=variables, makers=makers, language=project.language

@@ -7,7 +7,10 @@ START = "index.html"
 
 
 def address(reference: str) -> str | None:
-    """The path of a page from the site's root: `part:x` is `parts/x.html`."""
+    """The path of a page from the site's root: `part:x` is `parts/x.html`.
+
+    A build's further documents are named after it: `build:x/engineering`.
+    """
     kind, _, name = reference.partition(":")
     folder = FOLDERS.get(kind)
     return None if folder is None or not name else f"{folder}/{name}.html"

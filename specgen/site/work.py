@@ -78,6 +78,11 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
         *(f"part:{name}" for name in definitions.parts),
         *(f"platform:{name}" for name in definitions.platforms),
         *(f"build:{name}" for name in (*definitions.builds, *loaded.unreadable_builds)),
+        *(
+            f"build:{name}/{document}"
+            for name in definitions.builds
+            for document in definitions.project.documents[1:]
+        ),
     ]
     pages = frozenset(filter(None, map(address, known)))
     templates = templates_of(root, templates_folder())

@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass
 import pytest
 
 from specgen.document import Document, Figure, Literal, Picture, Text
-from specgen.document.case import Case, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase, bare_case
 from specgen.document.documents import machine_document, part_document, templates_of
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
@@ -57,6 +57,7 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
     found = {text for thing in things for text in texts_of(thing.origin.tree)}
     for part in definitions.parts.values():
         for each in (*part.brings.positions, *part.brings.ports):
+            found |= {name.removeprefix(".") for name in expand(each.name)}
             found |= set(expand(each.name))
     if case is not None:
         found |= set(case.assembly.places) | set(case.assembly.ports)
@@ -162,8 +163,7 @@ def test_pages_of_parts_and_platforms_print_facts_alone(demo: Survey) -> None:
         assert loose_numbers(document, declared_texts(definitions, None)) == [], part.id
     for platform in definitions.platforms.values():
         case = bare_case(definitions, platform)
-        bare, problems = machine_document(
-            "platform", templates, case, {}, {"family_table": lambda _: None}
-        )
+        family = FamilyCase(definitions, {}, {})
+        bare, problems = machine_document("platform", templates, case, {}, family)
         assert bare is not None, problems
         assert loose_numbers(bare, declared_texts(definitions, case)) == [], platform.id

@@ -15,7 +15,7 @@ from specgen.model import (
     expand,
     natural,
 )
-from specgen.quantity import show
+from specgen.quantity import show, split
 from specgen.rules.fit import listed, suits
 
 MOST_NAMED = 12  # parts named in one cell; the rest are counted
@@ -28,7 +28,9 @@ def positions(case: Case) -> Table | None:
         if place.host is not None:
             continue
         position = place.position
-        key = (position.area, _takes(position), _asks(case, position), _terms(place))
+        limits = (show(position.tdp), show(position.power))
+        asks = _asks(case, position)
+        key = (position.area, _takes(position), asks, _terms(place), *limits)
         groups.setdefault(key, []).append(place)
     rows: list[tuple[Cell, ...]] = [
         (
@@ -36,10 +38,10 @@ def positions(case: Case) -> Table | None:
             words(area),
             words(takes),
             (Figure(str(len(places)), "", f"{case.platform.id}.positions"),),
-            words(asks or NONE),
+            _asks_cell(case, places[0].position) or words(NONE),
             words(terms or NONE),
         )
-        for (area, takes, asks, terms), places in groups.items()
+        for (area, takes, _, terms, *_), places in groups.items()
     ]
     columns = (
         head("Positions"),
@@ -67,10 +69,18 @@ def _asks(case: Case, position: Position) -> str:
         f"x{position.lanes} lanes" if position.lanes else "",
         " or ".join(spoken(name) for name in position.interface),
         f"{position.swap}-swap" if position.swap else "",
-        f"up to {show(position.tdp)}" if position.tdp else "",
-        f"up to {show(position.power)}" if position.power else "",
     ]
     return ", ".join(filter(None, asks))
+
+
+def _asks_cell(case: Case, position: Position) -> Cell:
+    """What fits, and the most it may draw or give off."""
+    cell: list[Inline] = [*words(_asks(case, position))]
+    for limit in (position.tdp, position.power):
+        if limit is not None:
+            cell.append(Text(", up to " if cell else "up to "))
+            cell += figure(*split(limit), f"{case.platform.id}.positions")
+    return tuple(cell)
 
 
 def _terms(place: Place) -> str:
@@ -100,7 +110,7 @@ def options(case: Case) -> Table | None:
         (
             names_cell(tuple(names)),
             (Figure(str(len(fitting)), "", f"{case.platform.id}.options"),),
-            _part_names(tuple(known[name] for name in fitting)),
+            _part_names(case.platform.id, tuple(known[name] for name in fitting)),
         )
         for fitting, names in groups.items()
     ]
@@ -128,14 +138,15 @@ def _within_limits(place: Place, part: Part) -> bool:
     return place.position.tdp is None or tdp is None or tdp <= place.position.tdp
 
 
-def _part_names(parts: tuple[Part, ...]) -> Cell:
+def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
     cell: list[Inline] = []
     for part in parts[:MOST_NAMED]:
         if cell:
             cell.append(Text("; "))
         cell += link(part.name, f"part:{part.id}")
-    if parts[MOST_NAMED:]:
-        cell.append(Text(f" and {len(parts) - MOST_NAMED} more"))
+    left = len(parts) - MOST_NAMED
+    if left > 0:
+        cell += (Text(" and "), *figure(str(left), "", f"{platform}.options"), Text(" more"))
     return tuple(cell)
 
 
