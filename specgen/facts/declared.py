@@ -90,6 +90,6 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
         basis=Basis.DECLARED,
         formula="as declared",
         source=thing.source.document,
-        inputs=(leaf,),
+        rests=((leaf,),),
         subject=thing.id,
     )

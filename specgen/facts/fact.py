@@ -54,14 +54,25 @@ class Fact:
     basis: Basis
     formula: str
     source: str
-    inputs: tuple["Fact | Declared", ...] = ()
+    rests: tuple["Rests", ...] = field(default=(), compare=False, repr=False)
     subject: str = ""
     assumes: str = ""
+
+    @property
+    def inputs(self) -> "Trail":
+        """What the figure rests on: other facts, and leaves with their lines."""
+        trails = (rest() if callable(rest) else rest for rest in self.rests)
+        return tuple(entry for trail in trails for entry in trail)
 
     @property
     def group(self) -> str:
         """The first word of the key: the subsystem."""
         return self.key.split(".", 1)[0]
+
+
+Trail = tuple[Fact | Declared, ...]
+Rests = Trail | Callable[[], Trail]
+"""A trail, or what makes one: most figures are printed without anybody asking why."""
 
 
 class Facts(Mapping[str, Fact]):

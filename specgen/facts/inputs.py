@@ -1,15 +1,14 @@
 """Where a calculator's inputs come from. Each reads a value and leaves a trail to its lines."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, Protocol
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.fact import Declared, Fact, Facts
+from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
 from specgen.model import Origin, Part
 
-Trail = tuple[Fact | Declared, ...]
 Path = tuple[str | int, ...]
 
 
@@ -21,7 +20,7 @@ class Scene:
     facts: Facts
     subject: str = ""
     fitted: dict[type[Part], tuple[tuple[Place, Part], ...]] = field(default_factory=dict)
-    seen: dict[tuple[object, str], tuple[Any, Trail]] = field(default_factory=dict)
+    seen: dict[tuple[object, str], tuple[Any, Rests]] = field(default_factory=dict)
     """What was read of a subject, for those that read the same."""
 
     def parts(self, kind: type[Part]) -> tuple[tuple[Place, Part], ...]:
@@ -38,7 +37,7 @@ class Scene:
 class Input(Protocol):
     """Reads one argument of a calculator, with what it rests on. None: there is no value."""
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]: ...
+    def read(self, scene: Scene) -> tuple[Any, Rests]: ...
 
 
 Chooser = Callable[[Place, Part, str], bool]
@@ -77,6 +76,15 @@ def position_leaf(place: Place, value: Any = None) -> Declared:
     return Declared("position", value or "there", lambda: place.declared_at, subject=place.name)
 
 
+def _leaves(found: list[tuple[Place, Part, Any]], path: Path) -> Trail:
+    return tuple(leaf(place, part, path, value) for place, part, value in found)
+
+
+def fit_leaves(places: Iterable[Place]) -> Trail:
+    """What sits in each of several positions."""
+    return tuple(fit_leaf(place) for place in places)
+
+
 @dataclass(frozen=True, slots=True)
 class Each:
     """The same field of every fitted part of a kind, as a tuple; silent parts are left out.
@@ -90,8 +98,9 @@ class Each:
     when: Chooser | None = None
     strict: bool = False
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
-        values, trail = [], []
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
+        values = []
+        found: list[tuple[Place, Part, Any]] = []
         hole = False
         for place, part in scene.parts(self.kind):
             if self.when is not None and not self.when(place, part, scene.subject):
@@ -100,11 +109,11 @@ class Each:
             if value is None:
                 if self.strict and _value(part, self.path[:-1]) is not None:
                     hole = True
-                    trail.append(leaf(place, part, self.path, None))
+                    found.append((place, part, None))
                 continue
             values.append(value)
-            trail.append(leaf(place, part, self.path, value))
-        return (None if hole else tuple(values)), tuple(trail)
+            found.append((place, part, value))
+        return (None if hole else tuple(values)), partial(_leaves, found, self.path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,13 +123,13 @@ class Fitted:
     kind: type[Part]
     when: Chooser | None = None
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         places = tuple(
             place
             for place, part in scene.parts(self.kind)
             if self.when is None or self.when(place, part, scene.subject)
         )
-        return places, tuple(fit_leaf(place) for place in places)
+        return places, partial(fit_leaves, places)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,12 +138,12 @@ class Of:
 
     path: Path
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         place = scene.place()
         if place is None or place.part is None:
             return None, ()
         value = _value(place.part, self.path)
-        return value, (leaf(place, place.part, self.path, value),)
+        return value, partial(_leaves, [(place, place.part, value)], self.path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +152,7 @@ class PlatformField:
 
     path: Path
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         platform = scene.assembly.platform
         value = _value(platform, self.path)
         label = f"{platform.name}: " + " ".join(str(step) for step in self.path).replace("_", " ")
@@ -169,7 +178,7 @@ class Condition:
 
     name: str
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         value = getattr(scene.assembly.conditions, self.name)
         span = scene.assembly.conditions_at.get(self.name)
         if value is None or span is None:
@@ -188,7 +197,7 @@ class Assumption:
 
     name: str
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         project = scene.assembly.definitions.project
         taken = getattr(project.assumptions, self.name)
         label = self.name.replace("_", " ")
@@ -205,7 +214,7 @@ class FactOf:
     key: str
     optional: bool = False
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         key = self.key
         if "{" in key:
             start, end = key.index("{"), key.index("}")
@@ -220,7 +229,7 @@ class OneOf:
 
     keys: Mapping[str, str]
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         fact = scene.facts.get(self.keys.get(scene.subject, ""))
         return (None, ()) if fact is None else (fact.value, (fact,))
 
@@ -232,7 +241,7 @@ class At:
     template: str
     subject: str
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         for fact in scene.facts.along(self.template):
             if fact.subject == self.subject:
                 return fact.value, (fact,)
@@ -250,7 +259,7 @@ class Along:
     when: Callable[[Fact, str], bool] | None = None
     strict: bool = False
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         facts = tuple(
             fact
             for fact in scene.facts.along(self.template)
@@ -265,9 +274,9 @@ class Along:
 class Seen:
     """Something read off the assembly's structure by a function of its own."""
 
-    look: Callable[[Assembly, str], tuple[Any, Trail]]
+    look: Callable[[Assembly, str], tuple[Any, Rests]]
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         key = (self.look, scene.subject)
         if key not in scene.seen:
             scene.seen[key] = self.look(scene.assembly, scene.subject)

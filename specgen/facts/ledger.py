@@ -5,7 +5,7 @@ from functools import partial
 from graphlib import CycleError, TopologicalSorter
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Declared, Fact, Facts
+from specgen.facts.fact import Fact, Facts, Rests
 from specgen.facts.inputs import FactOf, Scene
 from specgen.facts.registry import Calculator
 
@@ -64,12 +64,12 @@ def _fact(scene: Scene, calculator: Calculator, key: str, subject: str) -> Fact:
     """One fact; reading its inputs may make others first."""
     before, scene.subject = scene.subject, subject
     values: dict[str, object] = {}
-    trail: list[Fact | Declared] = []
+    rests: list[Rests] = []
     missing = False
     for name, entry in calculator.inputs.items():
         value, rests_on = entry.read(scene)
         values[name] = value
-        trail += rests_on
+        rests.append(rests_on)
         if value is None and not (isinstance(entry, FactOf) and entry.optional):
             missing = True
     scene.subject = before
@@ -81,7 +81,7 @@ def _fact(scene: Scene, calculator: Calculator, key: str, subject: str) -> Fact:
         basis=calculator.basis,
         formula=calculator.formula,
         source=calculator.source,
-        inputs=tuple(trail),
+        rests=tuple(rests),
         subject=subject,
         assumes=calculator.assumes,
     )

@@ -154,7 +154,7 @@ def _brief(case: Case | None) -> Facts:
     """The few figures that lists show, without their pedigree."""
     if case is None:
         return Facts.plain(())
-    return Facts.plain(replace(case.facts[key], inputs=()) for key in BRIEF if key in case.facts)
+    return Facts.plain(replace(case.facts[key], rests=()) for key in BRIEF if key in case.facts)
 
 
 def _uses(case: Case) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -206,4 +206,36 @@ MACHINE: Final = (
     _one("transceiver too fast for the port", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: sfp28-fast", "SG364"),
 )  # fmt: skip
 
-BREAKS: Final = (*TEXT, *NAMES, *FIT, *PLACES, *MACHINE)
+def _rule(name: str, condition: str, code: str) -> Break:
+    """A rule on the platform whose condition cannot be read."""
+    line = f"  - {{code: QW-1, require: {condition}}}"
+    return _one(name, PLATFORM, "operating_class: A2", f"operating_class: A2\nrules:\n{line}", code, line)
+
+
+RULES: Final = (
+    _rule("open bracket in a rule", "'count(drives <= 8'", "SG131"),
+    _rule("a function of its own in a rule", "'(lambda x) > 8'", "SG131"),
+    _rule("a power in a rule", "'drives.count ** 2 > 8'", "SG132"),
+    _rule("misspell a collection in a rule", "'drivse.count <= 8'", "SG133"),
+    _rule("misspell a field in a rule", "'part(\"CPU1\").tpd <= \"200 W\"'", "SG133"),
+    _rule("misspell a word in a rule", "'all(d.swap != \"cool\" for d in drives)'", "SG133"),
+    _rule("a quantity beside a number in a rule", "'inlet <= 30'", "SG134"),
+    _rule("lose the unit in a rule", "'inlet <= \"30\"'", "SG121"),
+    _rule("unit of another dimension in a rule", "'inlet <= \"30 W\"'", "SG122"),
+    _rule("a rule that states nothing", "drives.count", "SG135"),
+    _rule("a rule without end", f"'{'1 + ' * 300}1 > 2'", "SG136"),
+    _rule("a rule that requires and forbids", "drives.count > 0, forbid: fans.count > 99", "SG137"),
+    _rule("unknown part in a rule", "'not has(\"raid-9\")'", "SG201"),
+    _rule("unknown platform in a rule", "'platform.id != \"latern\"'", "SG202"),
+    _rule("unknown position in a rule", "'not filled(\"FAN 9\")'", "SG203"),
+    _rule("unknown fact in a rule", "'fact(\"power.maxmum\") < \"9 kW\"'", "SG211"),
+    _one("two rules with one code", PLATFORM, "operating_class: A2",
+         "operating_class: A2\nrules:\n  - {code: QW-1, require: fans.count > 0}\n  - {code: QW-1, forbid: fans.count > 99}",
+         "SG205", "{code: QW-1, forbid"),
+    _one("a code that looks like the program's own", PLATFORM, "operating_class: A2",
+         "operating_class: A2\nrules:\n  - {code: SG-331, require: fans.count > 0}", "SG112", "{code: SG-331"),
+    _one("dates of a rule swapped", PLATFORM, "operating_class: A2",
+         "operating_class: A2\nrules:\n  - {code: QW-1, require: fans.count > 0, from: 2026-05-01, until: 2026-04-01}", "SG113", "{code: QW-1"),
+)  # fmt: skip
+
+BREAKS: Final = (*TEXT, *NAMES, *RULES, *FIT, *PLACES, *MACHINE)

@@ -12,7 +12,6 @@ ELSEWHERE = {
     "SG105": "an empty file; tested below",
     "SG130": "no project to read: told before any file is read",
     "SG208": "a build named on the command line",
-    "SG211": "a fact named on the command line or in a template",
     "SG213": "a document named in the project; which there are, a higher floor knows",
 }
 

@@ -60,11 +60,11 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
 
 
 def _called(definitions: Definitions) -> Callable[[str], str]:
-    """Parts by their names."""
+    """Parts by their names, in quotes since names have commas of their own."""
 
     def called(name: str) -> str:
         part = definitions.parts.get(name)
-        return name if part is None else part.name
+        return f"“{name if part is None else part.name}”"
 
     return called
 

@@ -5,8 +5,8 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Seen, Trail, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Drive, Fan, Part, PowerSupply
 from specgen.quantity import SoundPower

@@ -6,8 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, FactOf, Seen, Trail
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Along, FactOf, Seen
 from specgen.facts.registry import Calculator, figure
 from specgen.model import EthernetPort, NetworkAdapter, expand
 from specgen.quantity import DataRate

@@ -6,8 +6,8 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.network import ethernet_ports
-from specgen.facts.fact import Basis, Declared
-from specgen.facts.inputs import Condition, FactOf, Fitted, Seen, Trail, platform, position_leaf
+from specgen.facts.fact import Basis, Declared, Trail
+from specgen.facts.inputs import Condition, FactOf, Fitted, Seen, platform, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
 from specgen.quantity import DataRate, DataSize, Power

@@ -1,8 +1,8 @@
 """Bays and the drives in them, counted."""
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Fitted, Seen, Trail, fit_leaf, position_leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Fitted, Seen, fit_leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Card, Drive
 

@@ -14,8 +14,8 @@ from specgen.facts.constants import (
     SEA_LEVEL_PRESSURE,
     ZERO_CELSIUS,
 )
-from specgen.facts.fact import Fact
-from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, Trail, leaf, platform
+from specgen.facts.fact import Fact, Trail
+from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, leaf, platform
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.facts.rounding import significant
 from specgen.model import Part, condensed

@@ -7,8 +7,8 @@ from typing import Any, Literal
 from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
 from specgen.facts.calculators.subjects import DRIVE_SORTS
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, Assumption, FactOf, Scene, Seen, Trail, fit_leaf, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Along, Assumption, FactOf, Scene, Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.facts.rounding import significant
 from specgen.model import Drive

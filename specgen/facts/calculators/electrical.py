@@ -7,8 +7,8 @@ from itertools import pairwise
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import STATES
 from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
-from specgen.facts.fact import Declared, Fact
-from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, Trail, each, leaf
+from specgen.facts.fact import Declared, Fact, Trail
+from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, each, leaf
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.facts.rounding import significant
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput

@@ -3,7 +3,8 @@
 from specgen.assembly import Assembly, Link, Place
 from specgen.facts.calculators.links import LANE_SOURCE, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
-from specgen.facts.inputs import FactOf, Seen, Trail, fit_leaf, position_leaf
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.quantity import DataRate
 

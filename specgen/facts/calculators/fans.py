@@ -3,8 +3,8 @@
 from functools import partial
 
 from specgen.assembly import Assembly, Place, State
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, every, position_leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import FactOf, Fitted, Seen, every, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Fan, Need, expand
 from specgen.quantity import Airflow

@@ -6,8 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly, Link, Place, PortAt, State
 from specgen.facts.calculators.links import link_trail
 from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
-from specgen.facts.fact import Declared, Fact
-from specgen.facts.inputs import FactOf, Seen, Trail, fit_leaf, position_leaf
+from specgen.facts.fact import Declared, Fact, Trail
+from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Lead, MemoryModule, Span, condensed
 

@@ -6,8 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly, Link, Place, Stage
 from specgen.facts.calculators.subjects import ENDS, LINKS
 from specgen.facts.constants import LANE_RATES
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Card, Drive, Part, Span
 from specgen.quantity import DataRate

@@ -2,16 +2,8 @@
 
 from specgen.assembly import Assembly
 from specgen.facts.constants import LIFTING, STANDARD_GRAVITY
-from specgen.facts.inputs import (
-    Assumption,
-    Condition,
-    FactOf,
-    Seen,
-    Trail,
-    each,
-    leaf,
-    platform,
-)
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import Assumption, Condition, FactOf, Seen, each, leaf, platform
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.model import CableArm, RailKit
 from specgen.quantity import Length, Mass, Pressure

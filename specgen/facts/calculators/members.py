@@ -6,8 +6,8 @@ from functools import partial
 from typing import Any
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Scene, Trail, leaf
+from specgen.facts.fact import Declared, Rests, Trail
+from specgen.facts.inputs import Scene, leaf
 from specgen.model import Drive, Volume, expand
 
 
@@ -61,7 +61,7 @@ class OfMembers:
     field: str
     among: str = "drives"
 
-    def read(self, scene: Scene) -> tuple[tuple[Any, ...] | None, Trail]:
+    def read(self, scene: Scene) -> tuple[Any, Rests]:
         key = (self, scene.subject)
         if key not in scene.seen:
             scene.seen[key] = self._read(scene)

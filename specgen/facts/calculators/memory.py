@@ -7,13 +7,12 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import BYTES_PER_TRANSFER
-from specgen.facts.fact import Declared
+from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import (
     Along,
     FactOf,
     Fitted,
     Seen,
-    Trail,
     each,
     fit_leaf,
     leaf,

@@ -7,8 +7,8 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, FactOf, Seen, Trail, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Along, FactOf, Seen, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import MemoryMode, Processor
 from specgen.quantity import DataSize

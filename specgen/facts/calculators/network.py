@@ -6,8 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import CAGE, CAGE_SORTS, PORT_SORTS, port_sort
 from specgen.facts.constants import CAGES
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import EthernetPort, ManagementController, NetworkAdapter, Transceiver, expand
 from specgen.quantity import DataRate

@@ -6,8 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly, Place, State
 from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Seen, Trail, fit_leaf, leaf, position_leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Seen, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import MemoryModule, Population, Processor, condensed, expand
 from specgen.quantity import DataSize, plain

@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, Each, Seen, Trail, every, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Along, Each, Seen, every, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Part, PowerSupply
 from specgen.quantity import Power

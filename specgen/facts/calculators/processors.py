@@ -2,7 +2,8 @@
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, each, every, of, position_leaf
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import FactOf, Fitted, Seen, each, every, of, position_leaf
 from specgen.facts.registry import Calculator, figure, stated
 from specgen.model import Processor
 from specgen.quantity import DataSize, Frequency, Power

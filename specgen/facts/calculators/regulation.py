@@ -11,8 +11,8 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import CALCULATORS as ALLOWANCES
 from specgen.facts.calculators.allowances import measured, measured_field, sockets
 from specgen.facts.constants import OPERATING_CLASSES
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import FactOf, Fitted, Seen, Trail, each, leaf, platform
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import FactOf, Fitted, Seen, each, leaf, platform
 from specgen.facts.registry import Calculator, figure
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature

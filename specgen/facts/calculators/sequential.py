@@ -8,8 +8,8 @@ from specgen.facts.calculators.links import lane_rate, link_trail
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.fact import Declared, Fact
-from specgen.facts.inputs import FactOf, Seen, Trail, leaf
+from specgen.facts.fact import Declared, Fact, Trail
+from specgen.facts.inputs import FactOf, Seen, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Card, Drive
 from specgen.quantity import DataRate

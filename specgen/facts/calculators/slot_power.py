@@ -3,8 +3,8 @@
 from specgen.assembly import Assembly, Place, Pool
 from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.constants import SLOT_POWER, SLOT_POWER_NARROW
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import FactOf, Seen, Trail, fit_leaf, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import FactOf, Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Span
 from specgen.quantity import Power

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.fact import Declared
-from specgen.facts.inputs import Along, FactOf, Seen, Trail, each, leaf
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import Along, FactOf, Seen, each, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Drive
 from specgen.quantity import DataSize

@@ -6,7 +6,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import STATES
-from specgen.facts.fact import Declared
+from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import (
     Along,
     Assumption,
@@ -15,7 +15,6 @@ from specgen.facts.inputs import (
     Fitted,
     OneOf,
     Seen,
-    Trail,
     each,
     position_leaf,
 )

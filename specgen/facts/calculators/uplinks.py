@@ -8,7 +8,8 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate, link_trail
 from specgen.facts.calculators.subjects import UPLINKS, uplink_of
-from specgen.facts.inputs import Along, FactOf, Scene, Seen, Trail
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import Along, FactOf, Scene, Seen
 from specgen.facts.registry import Calculator, figure
 from specgen.quantity import DataRate, split
 

@@ -4,7 +4,8 @@ from decimal import Decimal
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.inputs import Along, FactOf, Seen, Trail, leaf, of
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import Along, FactOf, Seen, leaf, of
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Processor
 from specgen.quantity import DataRate, Frequency, OperationRate

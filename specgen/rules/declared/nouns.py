@@ -24,6 +24,9 @@ _FIELDS: Final[Mapping[str, str]] = {
     "swap": "exchange",
     "redundancy": "redundancy of supplies",
     "number": "order number",
+    "rack_units": "height in rack units",
+    "keeps_cache": "keeper of the cache",
+    "places": "width in slots",
 }
 """Fields and conditions whose name does not read well by itself."""
 
@@ -127,6 +130,8 @@ class Nouns:
         return f"its {words}" if owner == "it" else f"the {words} of {owner}"
 
     def _folded(self, node: tree.Fold) -> str:
+        if isinstance(node.over, tree.Attribute):
+            return self._of_list(node, node.over)
         whose = self.whose(self, node)
         one, many = (f"{noun}{whose}" for noun in noun_of(node.over))
         if node.value is None:
@@ -138,6 +143,15 @@ class Nouns:
             case "min":
                 return f"the lowest {inner} of any {one}"
         return f"the highest {inner} of any {one}"
+
+    def _of_list(self, node: tree.Fold, over: tree.Attribute) -> str:
+        """A run over a list of one part: the highest output of every power supply."""
+        name, owner = _words(over.name), self.value(over.of)
+        if node.value is None:
+            return f"its number of {name}" if owner == "it" else f"the number of {name} of {owner}"
+        inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
+        word = {"sum": "total", "min": "lowest"}.get(node.how, "highest")
+        return f"its {word} {inner}" if owner == "it" else f"the {word} {inner} of {owner}"
 
 
 def _words(name: str) -> str:

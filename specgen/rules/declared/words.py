@@ -99,6 +99,8 @@ class _Words:
             case tree.Not():
                 return self.clause(node.operand, not truth, mood)
             case tree.And() | tree.Or():
+                if isinstance(node, tree.And) and not truth and mood is _ASKING:
+                    return self._not_together(node)
                 word = "and" if isinstance(node, tree.And) is truth else "or"
                 return joined([self.clause(each, truth, mood) for each in node.parts], word)
             case tree.Compare():
@@ -123,6 +125,18 @@ class _Words:
             case tree.Constant():
                 return "always" if (node.value is True) is truth else "never"
         return self._is_so(node, truth, mood)
+
+    def _not_together(self, node: tree.And) -> str:
+        """What must not be all at once."""
+        parts = node.parts
+        if all(isinstance(each, tree.Has) for each in parts):
+            names = [self.nouns.called(each.part) for each in parts if isinstance(each, tree.Has)]
+            return f"{joined(names, 'and')} must not be fitted together"
+        if all(isinstance(each, tree.Placed) and each.state == "filled" for each in parts):
+            places = [condensed(e.positions) for e in parts if isinstance(e, tree.Placed)]
+            return f"{joined(places, 'and')} must not be filled together"
+        told = [self.clause(each, True, _TELLING) for each in parts]
+        return f"it must not be that {joined(told, 'and')}"
 
     def _is_so(self, node: tree.Node, truth: bool, mood: _Mood) -> str:
         """A field that is true or not: the part in BEZEL must be lockable."""
@@ -158,7 +172,9 @@ class _Words:
                 and isinstance(right.value, Decimal)
             ):
                 return self._counted(left, order, right.value, mood)
-        what = f"{_DEGREES[order]}{self.nouns.beside(left, right)}"
+        alike = order in ("==", "!=") and not isinstance(right, tree.Constant)
+        degree = "equal to " if alike else _DEGREES[order]
+        what = f"{degree}{self.nouns.beside(left, right)}"
         return self._is(left, what, order != "!=", mood)
 
     def _counted(self, node: tree.Fold, order: tree.Order, number: Decimal, mood: _Mood) -> str:

@@ -1,0 +1,76 @@
+"""The small sound project of `tests/mutated/base` with rules put into it."""
+
+from specgen.diagnostics import Finding
+from specgen.rules.declared import CompiledRule, rule_book
+from tests.projects import Checked, base, project
+
+PLATFORM = "platforms/lantern.yaml"
+FULL = "configured/lantern-full.yaml"
+SMALL = "configured/lantern-small.yaml"
+
+ANCHORS = {
+    "project": ("specgen.yaml", "date: 2026-03-02\n", ""),
+    "family": ("specgen.yaml", "summary: Servers for weather stations", ""),
+    "platform": (PLATFORM, "operating_class: A2\n", ""),
+}
+
+
+def quoted(text: str) -> str:
+    return "'" + text.replace("'", "''") + "'"
+
+
+def one(**fields: str) -> str:
+    """A rule as YAML, on one line; conditions are quoted."""
+    fields = {"code": "QW-1", **fields}
+    words = ("when", "require", "forbid", "because")
+    pieces = (
+        f"{name.rstrip('_')}: {quoted(text) if name in words else text}"
+        for name, text in fields.items()
+    )
+    return "{" + ", ".join(pieces) + "}"
+
+
+def with_rules(*rules: str, on: str = "platform", files: dict[str, str] | None = None):
+    """The files with rules on the project, the family, the platform or a part (its id)."""
+    files = dict(files or base())
+    listed = "[" + ", ".join(rules) + "]"
+    if on == "project":
+        files["specgen.yaml"] += f"rules: {listed}\n"
+    elif on == "family":
+        name, anchor, _ = ANCHORS[on]
+        files[name] = files[name].replace(anchor, f"{anchor}, rules: {listed}", 1)
+    elif on == "platform":
+        files[PLATFORM] += f"rules: {listed}\n"
+    else:
+        name = next(name for name, text in files.items() if f"id: {on}," in text)
+        files[name] = files[name].replace(f"id: {on},", f"id: {on}, rules: {listed},", 1)
+    return files
+
+
+def ruled(*rules: str, on: str = "platform", files: dict[str, str] | None = None) -> Checked:
+    """The project with these rules, read and checked."""
+    return project(with_rules(*rules, on=on, files=files))
+
+
+def broken(found: Checked, code: str = "QW-1") -> list[Finding]:
+    """The findings of one declared rule."""
+    return [finding for finding in found.findings if finding.code.id == code]
+
+
+def fires(condition: str, build: str = FULL) -> bool:
+    """Whether a build breaks a rule that forbids this."""
+    found = ruled(one(forbid=condition))
+    told = [finding for finding in found.findings if finding.code.id != "QW-1"]
+    assert told == [], told
+    return any(finding.at.span.file == build for finding in broken(found))
+
+
+def the_rule(found: Checked) -> CompiledRule:
+    assert found.loaded.definitions is not None
+    (rule,) = rule_book(found.loaded.definitions).rules
+    return rule
+
+
+def read(**fields: str) -> CompiledRule:
+    """One rule, compiled."""
+    return the_rule(ruled(one(**fields)))
