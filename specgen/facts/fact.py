@@ -1,6 +1,6 @@
 """Facts and their pedigree."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
@@ -82,48 +82,46 @@ class Facts(Mapping[str, Fact]):
     for the others.
     """
 
-    __slots__ = ("_done", "_makers", "_templates")
+    __slots__ = ("_done", "_keys", "_make", "_templates")
 
     def __init__(
         self,
-        makers: Mapping[str, Callable[[], Fact]],
+        keys: Collection[str],
         templates: Mapping[str, tuple[str, ...]],
+        make: Callable[[str], Fact],
     ) -> None:
-        self._makers = makers
+        self._keys = keys
         self._templates = templates
+        self._make = make
         self._done: dict[str, Fact] = {}
 
     @classmethod
     def plain(cls, facts: Iterable[Fact]) -> "Facts":
         """Facts that are worked out already."""
-        made = cls({}, {})
-        made._done = {fact.key: fact for fact in facts}
-        made._makers = dict.fromkeys(made._done, _never)
+        done = {fact.key: fact for fact in facts}
+        made = cls(done, {}, done.__getitem__)
+        made._done = done
         return made
 
     def __getitem__(self, key: str) -> Fact:
         fact = self._done.get(key)
         if fact is None:
-            fact = self._done[key] = self._makers[key]()
+            fact = self._done[key] = self._make(key)
         return fact
 
     def __contains__(self, key: object) -> bool:
-        return key in self._makers
+        return key in self._keys
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._makers)
+        return iter(self._keys)
 
     def __len__(self) -> int:
-        return len(self._makers)
+        return len(self._keys)
 
     def value(self, key: str) -> Value:
         """The value of a fact, None where there is no such fact or it is not declared."""
-        return self[key].value if key in self._makers else None
+        return self[key].value if key in self._keys else None
 
     def along(self, template: str) -> tuple[Fact, ...]:
         """The facts of one calculator, one for each subject."""
         return tuple(self[key] for key in self._templates.get(template, ()))
-
-
-def _never() -> Fact:
-    raise AssertionError("a fact that is there already is not made again")

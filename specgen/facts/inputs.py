@@ -85,6 +85,11 @@ def fit_leaves(places: Iterable[Place]) -> Trail:
     return tuple(fit_leaf(place) for place in places)
 
 
+def position_leaves(places: Iterable[Place]) -> Trail:
+    """Several positions, each with its state."""
+    return tuple(position_leaf(place, str(place.state)) for place in places)
+
+
 @dataclass(frozen=True, slots=True)
 class Each:
     """The same field of every fitted part of a kind, as a tuple; silent parts are left out.

@@ -1,7 +1,6 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Callable, Iterable
-from functools import partial
+from collections.abc import Iterable
 from graphlib import CycleError, TopologicalSorter
 
 from specgen.assembly import Assembly
@@ -40,9 +39,9 @@ class Ledger:
 
     def calculate(self, assembly: Assembly) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for."""
-        makers: dict[str, Callable[[], Fact]] = {}
+        makers: dict[str, tuple[Calculator, str]] = {}
         templates: dict[str, tuple[str, ...]] = {}
-        facts = Facts(makers, templates)
+        facts = Facts(makers, templates, lambda key: _fact(scene, key, *makers[key]))
         scene = Scene(assembly, facts)
         subjects: dict[str, tuple[str, ...]] = {}
         for template, calculator in self.by_key.items():
@@ -55,12 +54,11 @@ class Ledger:
                 named = subjects[over.word]
             keys = tuple(calculator.named(subject) for subject in named)
             templates[template] = keys
-            for key, subject in zip(keys, named, strict=True):
-                makers[key] = partial(_fact, scene, calculator, key, subject)
+            makers.update(zip(keys, ((calculator, subject) for subject in named), strict=True))
         return facts
 
 
-def _fact(scene: Scene, calculator: Calculator, key: str, subject: str) -> Fact:
+def _fact(scene: Scene, key: str, calculator: Calculator, subject: str) -> Fact:
     """One fact; reading its inputs may make others first."""
     before, scene.subject = scene.subject, subject
     values: dict[str, object] = {}

@@ -38,7 +38,10 @@ class Calculator:
 
     def named(self, subject: str) -> str:
         """The key of its fact about a subject."""
-        return self.key if self.over is None else self.key.replace(f"{{{self.over.word}}}", subject)
+        if self.over is None:
+            return self.key
+        head, _, tail = self.key.partition(f"{{{self.over.word}}}")
+        return f"{head}{subject}{tail}"
 
     @property
     def needs(self) -> frozenset[str]:

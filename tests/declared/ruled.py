@@ -8,12 +8,6 @@ PLATFORM = "platforms/lantern.yaml"
 FULL = "configured/lantern-full.yaml"
 SMALL = "configured/lantern-small.yaml"
 
-ANCHORS = {
-    "project": ("specgen.yaml", "date: 2026-03-02\n", ""),
-    "family": ("specgen.yaml", "summary: Servers for weather stations", ""),
-    "platform": (PLATFORM, "operating_class: A2\n", ""),
-}
-
 
 def quoted(text: str) -> str:
     return "'" + text.replace("'", "''") + "'"
@@ -37,13 +31,15 @@ def with_rules(*rules: str, on: str = "platform", files: dict[str, str] | None =
     if on == "project":
         files["specgen.yaml"] += f"rules: {listed}\n"
     elif on == "family":
-        name, anchor, _ = ANCHORS[on]
-        files[name] = files[name].replace(anchor, f"{anchor}, rules: {listed}", 1)
+        anchor = "summary: Servers for weather stations"
+        files["specgen.yaml"] = files["specgen.yaml"].replace(anchor, f"{anchor}, rules: {listed}")
     elif on == "platform":
         files[PLATFORM] += f"rules: {listed}\n"
     else:
-        name = next(name for name, text in files.items() if f"id: {on}," in text)
-        files[name] = files[name].replace(f"id: {on},", f"id: {on}, rules: {listed},", 1)
+        short, long = f"id: {on},", f"    - id: {on}\n"
+        (name,) = (name for name, text in files.items() if short in text or long in text)
+        text = files[name].replace(short, f"{short} rules: {listed},")
+        files[name] = text.replace(long, f"{long}      rules: {listed}\n")
     return files
 
 

@@ -1,10 +1,12 @@
 """Slots: what each is mechanically and electrically, who owns it, what is left."""
 
+from functools import partial
+
 from specgen.assembly import Assembly, Link, Place
 from specgen.facts.calculators.links import LANE_SOURCE, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
-from specgen.facts.fact import Trail
-from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf
+from specgen.facts.fact import Rests, Trail
+from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf, position_leaves
 from specgen.facts.registry import Calculator, figure
 from specgen.quantity import DataRate
 
@@ -116,11 +118,11 @@ def running(place: Place, link: Link) -> str | None:
     return f"x{link.lanes} Gen {link.generation}"
 
 
-def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
+def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
     """Positions for cards with a bracket; a mezzanine or a boot module's place has no height."""
     named = (assembly.places[name] for name in SLOTS.listed(assembly))
     places = tuple(place for place in named if place.position.height is not None)
-    return places, tuple(position_leaf(place, str(place.state)) for place in places)
+    return places, partial(position_leaves, places)
 
 
 @figure(

@@ -6,7 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly, Link, Place, Stage
 from specgen.facts.calculators.subjects import ENDS, LINKS
 from specgen.facts.constants import LANE_RATES
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Card, Drive, Part, Span
@@ -97,11 +97,11 @@ def full_trail(link: Link, place: Place) -> Trail:
     return trail
 
 
-def _link(assembly: Assembly, name: str) -> tuple[tuple[Link, Place] | None, Trail]:
+def _link(assembly: Assembly, name: str) -> tuple[tuple[Link, Place] | None, Rests]:
     link, place = assembly.links.get(name), assembly.places[name]
     if link is None or link.broken or link.owner is None:
         return None, ()
-    return (link, place), full_trail(link, place)
+    return (link, place), partial(full_trail, link, place)
 
 
 def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:

@@ -7,7 +7,7 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import BYTES_PER_TRANSFER
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import (
     Along,
     FactOf,
@@ -19,6 +19,7 @@ from specgen.facts.inputs import (
     of,
     platform,
     position_leaf,
+    position_leaves,
 )
 from specgen.facts.registry import Calculator, figure
 from specgen.model import MemoryModule, Part, Processor
@@ -30,9 +31,9 @@ RankTables = tuple[int, Rates, Rates]
 """Ranks on the fullest channel, the processor's rates by them, the board's."""
 
 
-def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
+def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
     places = tuple(assembly.taking("memory-module"))
-    return places, tuple(position_leaf(place, str(place.state)) for place in places)
+    return places, partial(position_leaves, places)
 
 
 def _under(place: Place, _: Part, processor: str) -> bool:
