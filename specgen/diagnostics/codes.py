@@ -43,7 +43,6 @@ WRONG_DIMENSION: Final = _error("SG122", "unit of another dimension")
 UNKNOWN_UNIT: Final = _error("SG123", "unknown unit")
 NOT_A_NUMBER: Final = _error("SG124", "figure that is not a number")
 BAD_RANGE: Final = _error("SG125", "range of positions that cannot be read")
-BAD_PROJECT: Final = _error("SG130", "no project to read")
 RULE_TEXT: Final = _error("SG131", "condition of a rule that cannot be read")
 RULE_LANGUAGE: Final = _error("SG132", "condition that goes beyond the language of rules")
 RULE_NAME: Final = _error("SG133", "unknown name in a rule")
@@ -60,7 +59,6 @@ UNKNOWN_ENDPOINT: Final = _error("SG204", "link end that names no port or positi
 DUPLICATE_NAME: Final = _error("SG205", "two definitions with one id")
 DUPLICATE_POSITION: Final = _error("SG206", "position brought twice")
 UNKNOWN_FAMILY: Final = _error("SG207", "unknown family")
-UNKNOWN_BUILD: Final = _error("SG208", "unknown build")
 POSITION_FILLED_TWICE: Final = _error("SG209", "position filled twice")
 LINK_CYCLE: Final = _error("SG210", "links that lead back to themselves")
 UNKNOWN_FACT: Final = _error("SG211", "unknown fact")
@@ -127,9 +125,6 @@ TRANSCEIVER_MISMATCH: Final = _error("SG364", "transceiver that does not suit it
 # SG4xx: output
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")
-WRITE_FAILED: Final = _error("SG403", "file that could not be written")
-BUILD_NOT_PUBLISHED: Final = _error("SG404", "build published as its findings only")
-UNKNOWN_FIGURE: Final = _error("SG405", "unknown figure")
 
 CODES: Final[Mapping[str, Code]] = MappingProxyType(
     {code.id: code for code in tuple(globals().values()) if isinstance(code, Code)}

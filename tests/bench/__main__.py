@@ -13,6 +13,7 @@ from pathlib import Path
 
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
+from tests.bench.figures import figures
 from tests.bench.projects import DEMO, seeded
 
 Command = tuple[str | Path, ...]
@@ -148,6 +149,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return 1
             times = (f"{ours:.2f} s", contest.against, f"{theirs:.2f} s", f"{theirs / ours:.2f}")
             print(ROW.format(contest.what, *times, contest.target), flush=True)
+    if not given.names or "facts" in given.names:
+        print(figures())
     print("ratio: how many times as fast as what it is held against; medians, runs in turn")
     return 0
 

@@ -10,8 +10,6 @@ from tests.projects import base, checked, edited, project
 ELSEWHERE = {
     "SG100": "bytes that are not text; tested below, since an edit cannot make one",
     "SG105": "an empty file; tested below",
-    "SG130": "no project to read: told before any file is read",
-    "SG208": "a build named on the command line",
     "SG213": "a document named in the project; which there are, a higher floor knows",
 }
 

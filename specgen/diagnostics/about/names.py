@@ -18,7 +18,6 @@ NAMES: Final[Mapping[str, str]] = {
     "point at two places, and a reader could fit the part in the wrong one.",
     "SG207": "No family has this id. Platforms are compared within their family, so this one "
     "would be missing from the comparison.",
-    "SG208": "No build has this id. Whatever should be said about it has no figures to draw on.",
     "SG209": "The build puts two parts into one position. Only one can be there, and the sheet "
     "must not count both.",
     "SG210": "Following the links from owner to owner leads back to where it began. In a machine "

@@ -45,8 +45,6 @@ TEXT: Final[Mapping[str, str]] = {
     "SG125": "A range names the first and the last position with two points between them, as in "
     "`BAY 0..7`. This one cannot be counted from its first to its last, so it is unknown which "
     "positions it means.",
-    "SG130": "A project is a folder with a readable file `specgen.yaml` in it. Without it there "
-    "is no publisher, no conditions to calculate for and no list of what to publish.",
     "SG131": "The condition of a rule is not an expression: a bracket or a quote is open, a sign "
     "is missing, or there is a character that means nothing here. A rule that cannot be read is "
     "not applied, and machines that break it would pass.",

@@ -29,12 +29,14 @@ def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Findi
     scene = _Scene(assembly, evaluator, unsettled_kinds(assembly))
     for rule in book.general:
         if rule.covers(assembly.platform) and rule.in_force(day):
-            yield from _judged(scene, rule, None)
+            yield from _judged(scene, rule, [])
+    held: dict[str, list[Seated]] = {}
     for seated in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
-        first = scene.first.setdefault(seated.part.id, seated)
-        for rule in book.of_parts.get(seated.part.id, ()):
-            if rule.in_force(day) and (rule.reads.it or first is seated):
-                yield from _judged(scene, rule, seated)
+        held.setdefault(seated.part.id, []).append(seated)
+    for name, seats in held.items():
+        for rule in book.of_parts.get(name, ()):
+            if rule.in_force(day):
+                yield from _judged(scene, rule, seats)
 
 
 def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
@@ -43,36 +45,40 @@ def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
     return tuple(sorted({parts[name].kind for name in book.of_parts if name in parts}))
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Scene:
-    """What all rules of a machine are judged with; `told` are the lines a rule has pointed at."""
+    """What all rules of a machine are judged with."""
 
     assembly: Assembly
     evaluator: Evaluator
     unsettled: frozenset[str]
-    first: dict[str, Seated] = field(default_factory=dict)
-    told: set[tuple[str, Span]] = field(default_factory=set)
 
 
-def _judged(scene: _Scene, rule: CompiledRule, it: Seated | None) -> Iterator[Finding]:
-    evaluator = scene.evaluator
-    evaluator.about(it)
+def _judged(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Iterator[Finding]:
+    """One rule; `seats` are the positions with its part. Those of one line are told as one."""
     if _unsettled(scene, rule):
         return
+    asked = seats if rule.reads.it else seats[:1]
+    lines: dict[Span | None, list[Seated]] = {}
     try:
-        if rule.when is not None and not evaluator.holds(rule.when.tree):
-            return
-        if evaluator.holds(rule.must.tree) is not rule.forbids:
-            return
+        if not asked and _breaks(scene.evaluator, rule, None):
+            lines[None] = []
+        for seated in asked:
+            if _breaks(scene.evaluator, rule, seated):
+                lines.setdefault(seated.place.at, []).append(seated)
     except TooLong:
         yield _too_long(rule)
         return
-    evaluator.steps = 0
-    finding = _broken(scene, rule, it)
-    key = (rule.code.id, finding.at.span)
-    if it is None or key not in scene.told:  # parts of one line are told once
-        scene.told.add(key)
-        yield finding
+    for line, broken in lines.items():
+        alike = broken if rule.reads.it else [each for each in seats if each.place.at == line]
+        yield _broken(scene, rule, alike)
+
+
+def _breaks(evaluator: Evaluator, rule: CompiledRule, it: Seated | None) -> bool:
+    evaluator.about(it)
+    if rule.when is not None and not evaluator.holds(rule.when.tree):
+        return False
+    return evaluator.holds(rule.must.tree) is rule.forbids
 
 
 def _unsettled(scene: _Scene, rule: CompiledRule) -> bool:
@@ -102,16 +108,16 @@ def _too_long(rule: CompiledRule) -> Finding:
     )
 
 
-def _broken(scene: _Scene, rule: CompiledRule, it: Seated | None) -> Finding:
+def _broken(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Finding:
+    scene.evaluator.about(seats[0] if seats else None)
     reasons = _Reasons(scene.evaluator)
     deciding = _Reasons(scene.evaluator)
     with suppress(TooLong):  # what was gathered until then is told
         reasons.take(rule.must, rule.must.tree, rule.forbids)
         if rule.when is not None:
             deciding.take(rule.when, rule.when.tree, True)
-    places = [*reasons.places, *deciding.places]
-    if it is not None:
-        places.insert(0, it.place)
+    own = [seated.place for seated in seats]
+    places = [*own, *reasons.places, *deciding.places]
     conditions = [*reasons.conditions, *deciding.conditions]
     shown = list(dict.fromkeys([*deciding.shown, *reasons.shown]))[:MOST_SHOWN]
     said = rule.rule.because
