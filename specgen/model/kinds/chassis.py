@@ -1,0 +1,92 @@
+"""Risers, cables and what the chassis carries."""
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from specgen.model.fields import (
+    Lanes,
+    Positive,
+    Text,
+    YesNo,
+    record,
+)
+from specgen.model.part import Part
+from specgen.model.position import Protocol
+from specgen.quantity import (
+    Length,
+)
+
+
+@record
+class Riser(Part):
+    kind: ClassVar[str] = "riser"
+    title: ClassVar[str] = "Riser"
+    plural: ClassVar[str] = "Risers"
+    subsystem: ClassVar[str] = "board"
+
+
+@record
+class Cable(Part):
+    """A cable in a connector's position; its far end is named by the build (`to`)."""
+
+    kind: ClassVar[str] = "cable"
+    title: ClassVar[str] = "Cable"
+    plural: ClassVar[str] = "Cables"
+
+    form: Text
+    far_form: Text
+    lanes: Lanes
+    carries: Mapping[Protocol, Positive]
+    length: Length | None = None
+
+
+@record
+class Bezel(Part):
+    kind: ClassVar[str] = "bezel"
+    title: ClassVar[str] = "Bezel"
+    plural: ClassVar[str] = "Bezels"
+
+    lockable: YesNo = False
+
+
+@record
+class RailKit(Part):
+    kind: ClassVar[str] = "rail-kit"
+    title: ClassVar[str] = "Rail kit"
+    plural: ClassVar[str] = "Rail kits"
+
+    rack_depth_least: Length | None = None
+    rack_depth_most: Length | None = None
+    """Least and greatest distance between front and rear rails that it spans."""
+
+
+@record
+class CableArm(Part):
+    kind: ClassVar[str] = "cable-arm"
+    title: ClassVar[str] = "Cable arm"
+    plural: ClassVar[str] = "Cable arms"
+
+    adds_depth: Length | None = None
+
+
+@record
+class Filler(Part):
+    """Closes a position that is left empty, so that air goes where it should."""
+
+    kind: ClassVar[str] = "filler"
+    title: ClassVar[str] = "Filler"
+    plural: ClassVar[str] = "Fillers"
+    closes: ClassVar[bool] = True
+
+    form: Text
+
+
+@record
+class SecurityModule(Part):
+    kind: ClassVar[str] = "security-module"
+    title: ClassVar[str] = "Security module"
+    plural: ClassVar[str] = "Security modules"
+    subsystem: ClassVar[str] = "board"
+
+    form: Text
+    specification: Text | None = None
