@@ -50,8 +50,8 @@ class Evaluator:
     steps: int = 0
     _members: dict[tuple[str, ...], tuple[Seated, ...]] = field(default_factory=dict)
 
-    def about(self, it: Seated | None) -> None:
-        """Starts on another condition: with its own `it`, and all steps to go."""
+    def begin(self, it: Seated | None = None) -> None:
+        """Starts on another rule, with all steps to go."""
         self.it, self.steps = it, 0
 
     def holds(self, node: tree.Node, items: Items = NO_ITEMS) -> bool:

@@ -60,6 +60,7 @@ def _judged(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Iterator[
         return
     asked = seats if rule.reads.it else seats[:1]
     lines: dict[Span | None, list[Seated]] = {}
+    scene.evaluator.begin()
     try:
         if not asked and _breaks(scene.evaluator, rule, None):
             lines[None] = []
@@ -75,7 +76,7 @@ def _judged(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Iterator[
 
 
 def _breaks(evaluator: Evaluator, rule: CompiledRule, it: Seated | None) -> bool:
-    evaluator.about(it)
+    evaluator.it = it
     if rule.when is not None and not evaluator.holds(rule.when.tree):
         return False
     return evaluator.holds(rule.must.tree) is rule.forbids
@@ -109,7 +110,7 @@ def _too_long(rule: CompiledRule) -> Finding:
 
 
 def _broken(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Finding:
-    scene.evaluator.about(seats[0] if seats else None)
+    scene.evaluator.begin(seats[0] if seats else None)
     reasons = _Reasons(scene.evaluator)
     deciding = _Reasons(scene.evaluator)
     with suppress(TooLong):  # what was gathered until then is told

@@ -238,7 +238,10 @@ def _whose(nouns: Nouns, node: tree.Fold, *more: tree.Node) -> str:
     """The conditions on the members of a run, as relative clauses."""
     inner = _Words(nouns.within(node.item, "it"))
     clauses = []
-    for condition in (*node.conditions, *more):
+    conditions: list[tree.Node] = []
+    for each in (*node.conditions, *more):
+        conditions += each.parts if isinstance(each, tree.And) else (each,)
+    for condition in conditions:
         said = inner.clause(condition, True, _TELLING)
         if said.startswith("its "):
             clauses.append(f"whose {said.removeprefix('its ')}")

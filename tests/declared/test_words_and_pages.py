@@ -1,0 +1,133 @@
+# ruff: noqa: E501 (a table reads best with one row a line)
+"""A rule in words, and the tables of rules on the pages of platforms and parts."""
+
+import pytest
+
+from specgen.document.blocks.rules import rules_of_part, rules_of_platform
+from specgen.document.case import PartCase, bare_case
+from specgen.document.tree import plain_text
+from specgen.rules.declared import evaluate, in_words, sentence
+from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
+
+# fields of a rule, the sentence made of it
+SENTENCES = (
+    ({"when": 'inlet > "30 degC"', "forbid": "accelerators.count > 0"}, "When the inlet is above 30 °C, no accelerator may be fitted."),
+    ({"require": "drives.count <= 8"}, "At most eight drives may be fitted."),
+    ({"require": "drives.count < 2"}, "At most one drive may be fitted."),
+    ({"require": "drives.count >= 1"}, "A drive must be fitted."),
+    ({"require": "drives.count > 12"}, "At least 13 drives must be fitted."),
+    ({"forbid": "drives.count >= 13"}, "At most 12 drives may be fitted."),
+    ({"require": "8 >= drives.count"}, "At most eight drives may be fitted."),
+    ({"require": "drives.count == 0"}, "No drive may be fitted."),
+    ({"require": "fans.count != 5"}, "The number of fans must not be 5."),
+    ({"require": "fans.count == 2 * processors.count"}, "The number of fans must be equal to 2 times the number of processors."),
+    ({"forbid": 'any(d.swap == "hot" for d in drives)'}, "No drive whose exchange is hot may be fitted."),
+    ({"require": 'count(d for d in drives if d.swap == "hot" and d.capacity > "1 TB") <= 2'}, "At most two drives whose exchange is hot and whose capacity is above 1 TB may be fitted."),
+    ({"require": 'all(f.power.maximum <= "20 W" for f in fans)'}, "The maximum power of every fan must be at most 20 W."),
+    ({"forbid": 'all(f.form == "fan-40" for f in fans)'}, "The form of some fan must not be fan-40."),
+    ({"require": 'part("CPU1").tdp <= "200 W"'}, "The thermal design power of the part in CPU1 must be at most 200 W."),
+    ({"require": 'part("FRONT").id in ("bays-fast", "bays-cold")'}, "FRONT must hold `bays-fast` or `bays-cold`."),
+    ({"forbid": 'part("FRONT").id == "bays-cold"'}, "FRONT must not hold `bays-cold`."),
+    ({"require": 'filled("FAN 5..6")'}, "FAN 5 to 6 must be filled."),
+    ({"forbid": 'filled("FAN 5..6")'}, "FAN 5 to 6 must not all be filled."),
+    ({"require": 'empty("SLOT 3")'}, "SLOT 3 must be empty."),
+    ({"when": 'not usable("SLOT 3")', "require": 'has("tpm")'}, "When SLOT 3 is not usable, `tpm` must be fitted."),
+    ({"forbid": 'has("raid-8") and has("accel-aux")'}, "`raid-8` and `accel-aux` must not be fitted together."),
+    ({"forbid": 'filled("PACK 1") and filled("PACK 2")'}, "PACK 1 and PACK 2 must not be filled together."),
+    ({"forbid": 'has("raid-8") and inlet > "30 degC"'}, "It must not be that `raid-8` is fitted and the inlet is above 30 °C."),
+    ({"forbid": 'has("raid-8") or has("accel-aux")'}, "`raid-8` must not be fitted and `accel-aux` must not be fitted."),
+    ({"require": 'sum(a.power.maximum for a in accelerators) <= "600 W"'}, "The maximum power of all accelerators together must be at most 600 W."),
+    ({"require": 'max(d.capacity for d in drives) <= "8 TB"'}, "The highest capacity of any drive must be at most 8 TB."),
+    ({"require": 'all(max(o.output for o in s.outputs) >= "800 W" for s in power_supplies)'}, "The highest output of every power supply must be at least 800 W."),
+    ({"require": 'fact("power.maximum") < "1 kW"'}, "The maximum power must be below 1 kW."),
+    ({"require": "circuit != None"}, "The circuit must be stated."),
+    ({"require": '5 in part("SLOT 1").raid'}, "The raid of the part in SLOT 1 must hold 5."),
+    ({"require": 'part("CPU1").tdp + "10 W" <= "300 W"'}, "The thermal design power of the part in CPU1 plus 10 W must be at most 300 W."),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("fields", "said"), SENTENCES, ids=[row[1] for row in SENTENCES])
+def test_a_rule_is_put_into_words(fields, said):
+    assert in_words(read(**fields)).replace("\u202f", " ") == said
+
+
+def test_because_goes_before_words():
+    rule = read(require="drives.count <= 8", because="The cage is small")
+    assert sentence(rule) == "The cage is small."
+    assert in_words(rule) == "At most eight drives may be fitted."
+
+
+def test_a_part_is_called_as_asked():
+    rule = read(forbid='has("raid-8")')
+    assert in_words(rule, str.upper) == "RAID-8 must not be fitted."
+
+
+def platform_rows(found: Checked) -> list[list[str]]:
+    definitions = found.loaded.definitions
+    assert definitions is not None
+    made = rules_of_platform(bare_case(definitions, definitions.platforms["lantern"]))
+    return [] if made is None else [[plain_text(cell) for cell in row] for row in made.rows]
+
+
+def part_rows(found: Checked, part: str) -> list[list[str]]:
+    definitions = found.loaded.definitions
+    assert definitions is not None
+    made = rules_of_part(PartCase(definitions, definitions.parts[part], ()))
+    return [] if made is None else [[plain_text(cell) for cell in row] for row in made.rows]
+
+
+def test_a_page_without_rules_has_no_table():
+    assert platform_rows(ruled()) == []
+    assert part_rows(ruled(), "fan") == []
+
+
+def test_the_page_of_a_platform_tells_rules_owners_and_weights():
+    rule = one(require="drives.count <= 9")
+    assert platform_rows(ruled(rule)) == [
+        ["QW-1", "At most nine drives may be fitted.", "Lantern", "error"]
+    ]
+    assert platform_rows(ruled(rule, on="family"))[0][2] == "all of Coast"
+    assert platform_rows(ruled(rule, on="project"))[0][2] == "every machine"
+    assert platform_rows(ruled(rule, on="fan"))[0][2] == "Fan"
+
+
+def test_parts_are_called_by_their_names_on_pages():
+    (row,) = platform_rows(ruled(one(forbid='has("accel-bare")')))
+    assert row[1] == "\u201cAccelerator without\u201d must not be fitted."
+
+
+def test_dates_are_shown_where_there_are_any():
+    dated = one(code="QW-2", require="drives.count <= 9", from_="2026-01-01", until="2026-12-31")
+    rows = platform_rows(ruled(one(require="drives.count <= 9"), dated.replace("from_", "from")))
+    assert [row[4] for row in rows] == ["\u2013", "from 2026-01-01 until 2026-12-31"]
+
+
+def test_the_page_of_a_part_lists_its_rules():
+    assert part_rows(ruled(one(require="drives.count <= 9"), on="fan"), "fan") == [
+        ["QW-1", "At most nine drives may be fitted.", "error"]
+    ]
+
+
+def test_changing_the_text_changes_finding_and_page_alike():
+    for most, said in (("7", "At most seven"), ("6", "At most six")):
+        found = ruled(one(require=f"drives.count <= {most}"))
+        assert platform_rows(found)[0][1].startswith(said)
+        assert broken(found)[0].message.startswith(said[0].lower() + said[1:])
+
+
+def test_the_words_of_authors_stay_text():
+    found = ruled(one(forbid="fans.count > 0", because="<b>No</b> {{ fans }} | *here*"))
+    assert platform_rows(found)[0][1] == "<b>No</b> {{ fans }} | *here*."
+
+
+def test_a_rule_that_takes_too_long_is_told(monkeypatch):
+    monkeypatch.setattr(evaluate, "MOST_STEPS", 100)
+    condition = "count(a for a in parts if any(a.id == b.id for b in parts)) > 0"
+    found = ruled(one(require=condition))
+    assert set(found.codes) == {"SG136"}
+    assert found.findings[0].at.span == the_rule(found).must.place()
+
+
+def test_steps_are_enough_for_a_large_machine():
+    condition = "all(any(a.id == b.id for b in parts) for a in parts)"
+    assert ruled(one(require=condition), files=base()).codes == []
