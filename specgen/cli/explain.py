@@ -59,12 +59,11 @@ def _rule(name: str, project: str | None, ctx: click.Context) -> int:
     if name not in known:
         raise no_such("rule", name, sorted(known))
     rule = known[name]
-    said = in_words(rule)
-    because = rule.rule.because
-    click.echo(harmless(f"{name} ({rule.code.severity}): {said}"))
-    if because is not None:
-        click.echo(harmless(f"\n{because}"))
-    click.echo(harmless(f"\ndeclared at {shown(folder)(rule.at.file)}:{rule.at.line}"))
+    place = harmless(f"{shown(folder)(rule.at.file)}:{rule.at.line}")
+    click.echo(f"{name} ({rule.code.severity}): {harmless(in_words(rule))}\n")
+    if rule.rule.because is not None:
+        click.echo(f"{harmless(rule.rule.because)}\n")
+    click.echo(f"declared at {place}")
     return 0
 
 

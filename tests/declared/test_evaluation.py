@@ -106,7 +106,7 @@ def test_the_finding_says_what_why_and_where():
     (finding,) = broken(found)
     assert finding.message == (
         "when the inlet is above 28 \N{DEGREE SIGN}C, no accelerator may be fitted and "
-        "at most 98 drives may be fitted"
+        "fewer than 99 drives may be fitted"
     ).replace(" \N{DEGREE SIGN}", "\u202f\N{DEGREE SIGN}")
     assert finding.severity is Severity.ERROR
     assert finding.help == "Warm air is for machines without accelerators"

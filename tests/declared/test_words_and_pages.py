@@ -13,10 +13,10 @@ from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_ru
 SENTENCES = (
     ({"when": 'inlet > "30 degC"', "forbid": "accelerators.count > 0"}, "When the inlet is above 30 °C, no accelerator may be fitted."),
     ({"require": "drives.count <= 8"}, "At most eight drives may be fitted."),
-    ({"require": "drives.count < 2"}, "At most one drive may be fitted."),
+    ({"require": "drives.count < 2"}, "Fewer than two drives may be fitted."),
     ({"require": "drives.count >= 1"}, "A drive must be fitted."),
-    ({"require": "drives.count > 12"}, "At least 13 drives must be fitted."),
-    ({"forbid": "drives.count >= 13"}, "At most 12 drives may be fitted."),
+    ({"require": "drives.count > 12"}, "More than 12 drives must be fitted."),
+    ({"forbid": "drives.count >= 13"}, "Fewer than 13 drives may be fitted."),
     ({"require": "8 >= drives.count"}, "At most eight drives may be fitted."),
     ({"require": "drives.count == 0"}, "No drive may be fitted."),
     ({"require": "fans.count != 5"}, "The number of fans must not be 5."),

@@ -7,11 +7,13 @@ from dataclasses import fields, is_dataclass
 import pytest
 
 from specgen.document import Document, Figure, Literal, Picture, Text
+from specgen.document.blocks.rules import told
 from specgen.document.case import Case, FamilyCase, PartCase, bare_case
 from specgen.document.documents import machine_document, part_document, templates_of
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey
+from specgen.rules.declared import rule_book
 from specgen.shipped import templates_folder
 
 FIGURE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
@@ -55,6 +57,7 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
         *definitions.builds.values(),
     )
     found = {text for thing in things for text in texts_of(thing.origin.tree)}
+    found |= {told(definitions, rule) for rule in rule_book(definitions).rules}
     for part in definitions.parts.values():
         for each in (*part.brings.positions, *part.brings.ports):
             found |= {name.removeprefix(".") for name in expand(each.name)}

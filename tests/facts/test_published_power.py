@@ -6,7 +6,9 @@ from specgen.facts.calculators import supplies
 from specgen.quantity import Power, Voltage
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published("power supplies", "DMTF Redfish mock-up; arithmetic of load sharing")
+pytestmark = pytest.mark.published(
+    "power supplies", "DMTF Redfish mock-up; arithmetic of load sharing"
+)
 
 # Source: N supplies of which r may fail carry (N - r) x their output at the actual line voltage;
 # common practice, no source. Layout, supplies, output W at 115 V, at 230 V, load W, room W.

@@ -7,7 +7,9 @@ import pytest
 from specgen.quantity import DataSize, show
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published("prefixes and drive sizes", "IEC 80000-13; IDEMA LBA1-03; SFF-8447")
+pytestmark = pytest.mark.published(
+    "prefixes and drive sizes", "IEC 80000-13; IDEMA LBA1-03; SFF-8447"
+)
 
 # Source: IEC 80000-13:2008, NIST "Prefixes for binary multiples"
 RATIOS = (

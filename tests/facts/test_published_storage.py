@@ -10,7 +10,9 @@ from specgen.facts.calculators.expansion import lane_rate
 from specgen.quantity import DataSize
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published("storage links and RAID", "SAS-4 INCITS 534; Serial ATA 3.x; DMTF Volume RAIDType")
+pytestmark = pytest.mark.published(
+    "storage links and RAID", "SAS-4 INCITS 534; Serial ATA 3.x; DMTF Volume RAIDType"
+)
 
 # Source: Serial ATA Revision 3.x; SAS-2, SAS-3 (INCITS 519), SAS-4 (INCITS 534): 22.5 Gbit/s
 # with 128b/150b; PCI Express Base for NVMe. Edition numbers from memory. MB/s, one way.

@@ -206,10 +206,13 @@ MACHINE: Final = (
     _one("transceiver too fast for the port", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: sfp28-fast", "SG364"),
 )  # fmt: skip
 
+
 def _rule(name: str, condition: str, code: str) -> Break:
     """A rule on the platform whose condition cannot be read."""
     line = f"  - {{code: QW-1, require: {condition}}}"
-    return _one(name, PLATFORM, "operating_class: A2", f"operating_class: A2\nrules:\n{line}", code, line)
+    return _one(
+        name, PLATFORM, "operating_class: A2", f"operating_class: A2\nrules:\n{line}", code, line
+    )
 
 
 RULES: Final = (

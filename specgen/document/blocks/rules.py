@@ -1,6 +1,6 @@
 """Declared rules as a reader is told them: on the page of a platform, and on that of a part."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from specgen.document.blocks.cells import NONE, column, short_head, table
 from specgen.document.case import Case, PartCase
@@ -29,6 +29,16 @@ def rules_of_part(case: PartCase) -> Table | None:
     return _table(case.definitions, book.of_parts.get(case.part.id, ()), apply=False)
 
 
+def told(definitions: Definitions, rule: CompiledRule) -> str:
+    """A rule as a page says it: parts by their names, in quotes since names have commas."""
+
+    def called(name: str) -> str:
+        part = definitions.parts.get(name)
+        return f"“{name if part is None else part.name}”"
+
+    return sentence(rule, called)
+
+
 def _fits(case: Case, part: Part) -> bool:
     return (
         part.life.status != "withdrawn"
@@ -43,7 +53,7 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
     dated = any(rule.rule.from_ or rule.rule.until for rule in known)
     rows: list[tuple[Cell, ...]] = []
     for rule in known:
-        row: list[Cell] = [literal(rule.code.id), words(sentence(rule, _called(definitions)))]
+        row: list[Cell] = [literal(rule.code.id), words(told(definitions, rule))]
         if apply:
             row.append(_owner(rule))
         row.append(words(rule.code.severity.value))
@@ -57,16 +67,6 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
     if dated:
         columns.append(column("In force"))
     return table("Rules", tuple(columns), rows, "rules-table")
-
-
-def _called(definitions: Definitions) -> Callable[[str], str]:
-    """Parts by their names, in quotes since names have commas of their own."""
-
-    def called(name: str) -> str:
-        part = definitions.parts.get(name)
-        return f"“{name if part is None else part.name}”"
-
-    return called
 
 
 def _owner(rule: CompiledRule) -> Cell:

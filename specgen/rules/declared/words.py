@@ -179,19 +179,17 @@ class _Words:
 
     def _counted(self, node: tree.Fold, order: tree.Order, number: Decimal, mood: _Mood) -> str:
         """A count against a number."""
-        if order == "<" and number == number.to_integral_value():
-            order, number = "<=", number - 1
-        if order == ">" and number == number.to_integral_value():
-            order, number = ">=", number + 1
         one, many = self._things(node)
-        if number == 0 and order in ("==", "<="):
+        if (number == 0 and order in ("==", "<=")) or (number == 1 and order == "<"):
             return f"no {one} {mood.may[0]} fitted"
-        if (number == 0 and order == "!=") or (number == 1 and order == ">="):
+        if (number == 0 and order in ("!=", ">")) or (number == 1 and order == ">="):
             return f"{_article(one)} {one} {mood.be[0]} fitted"
         if order == "!=":
             return f"the number of {many} {mood.not_be[0]} {show(number)}"
         words = _SMALL[int(number)] if number in range(len(_SMALL)) else show(number)
-        degree = {"==": "exactly ", "<=": "at most ", ">=": "at least "}.get(order, _DEGREES[order])
+        degree = {"==": "exactly ", "<": "fewer than ", ">": "more than "}.get(
+            order, _DEGREES[order]
+        )
         verb = (mood.may if order in ("<", "<=") else mood.be)[number != 1]
         return f"{degree}{words} {one if number == 1 else many} {verb} fitted"
 
