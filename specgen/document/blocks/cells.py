@@ -27,7 +27,7 @@ def cell_of(facts: Facts, key: str, empty: str = "not declared") -> Cell:
 def phrase(facts: Facts, pattern: str) -> Cell:
     """The words of a pattern with its facts put in; empty where one of them has no value.
 
-    `{memory.capacity} at {memory.speed}`. A phrase that would begin with a zero is empty too.
+    `{memory.capacity} at {memory.speed}`.
     """
     cell: list[Inline] = []
     for at, piece in enumerate(re.split(r"[{}]", pattern)):
@@ -35,7 +35,7 @@ def phrase(facts: Facts, pattern: str) -> Cell:
             cell += words(piece)
             continue
         fact = facts.get(piece)
-        if fact is None or fact.value in (None, ()) or (not cell and fact.value == 0):
+        if fact is None or fact.value in (None, ()):
             return ()
         cell += value_cell(fact)
     return tuple(cell)

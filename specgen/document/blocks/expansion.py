@@ -44,7 +44,7 @@ def slots(case: Case) -> Table | None:
             (
                 words(name),
                 _fitted(place),
-                words(_shape(place)),
+                words(_shape(case, place)),
                 cell_of(case.facts, f"{prefix}.mechanical", NONE),
                 cell_of(case.facts, f"{prefix}.electrical", NONE),
                 cell_of(case.facts, f"{prefix}.generation", NONE),
@@ -73,11 +73,12 @@ def _fitted(place: Place) -> Cell:
     return words(str(place.state))
 
 
-def _shape(place: Place) -> str:
+def _shape(case: Case, place: Place) -> str:
     position = place.position
+    forms = ", ".join(case.definitions.term(form) for form in position.form)
     height = {"low": "low profile", "full": "full height"}.get(position.height or "", "")
     length = f"{position.length} length" if position.length else ""
-    return ", ".join(filter(None, (height, length))) or ", ".join(position.form) or NONE
+    return ", ".join(filter(None, (height, length))) or forms or NONE
 
 
 def lanes(case: Case) -> Table | None:

@@ -37,8 +37,12 @@ SIZE = ("rack_units", "width", "height", "depth", "mass")
 
 
 def glance(case: Case) -> FactList:
-    """The key figures of a build; a line without a value is left out."""
-    lines = ((label, phrase(case.facts, pattern)) for label, pattern in GLANCE)
+    """The key figures of a build; a line without a value, or of nothing at all, is left out."""
+    lines = (
+        (label, phrase(case.facts, pattern))
+        for label, pattern in GLANCE
+        if case.facts.value(pattern[1 : pattern.index("}")]) != 0
+    )
     return FactList("At a glance", tuple((label, cell) for label, cell in lines if cell))
 
 

@@ -7,6 +7,7 @@ from specgen.document.blocks.cells import (
     names_cell,
     number,
     part_cell,
+    phrase,
     short_head,
     table,
 )
@@ -42,7 +43,10 @@ def power(case: Case) -> Table | None:
     sums = ((Strong(cell_of(case.facts, f"power.{level}")),) for level in LEVELS)
     rows.append(((Strong(words("Sum")),), *sums))
     columns = (short_head("Subsystem"), number("Idle"), number("Typical"), number("Maximum"))
-    note = "At the supplies' output; conversion losses come on top."
+    note = (
+        "At the supplies' output; conversion losses come on top. Rows are rounded, "
+        "and the sum is taken before rounding."
+    )
     return table("Draw by subsystem", columns, rows, "power-table", note)
 
 
@@ -101,35 +105,27 @@ def electrical(case: Case) -> Table | None:
     return table("From the line", columns, rows, "electrical-table", note)
 
 
+SUPPLY_FIGURES: tuple[tuple[str, str], ...] = (
+    ("Redundancy wanted", "{conditions.redundancy}"),
+    ("Supplies that may fail at maximum power", "{power.failures_survived}"),
+    ("Output to spare after the failures", "{power.headroom}"),
+    ("Highest current in a cord", "{power.cord_current}"),
+    ("Current to spare in a cord", "{power.cord_margin}"),
+    (
+        "Branch circuit",
+        "{power.circuit_share} of what a circuit of {power.circuit} may carry without pause "
+        f"({CONTINUOUS_SHARE.source.partition(':')[0]})",
+    ),
+    ("Energy in a year, typical work", "{energy.year}"),
+    ("Cost of that energy", "{energy.cost} {energy.currency}"),
+    ("Emissions of that energy, CO₂ equivalent", "{energy.emissions}"),
+)
+
+
 def supply_figures(case: Case) -> FactList:
     """Redundancy, cords, branch circuit, a year's energy; what has no value is left out."""
-    named = (
-        ("Redundancy wanted", "conditions.redundancy"),
-        ("Supplies that may fail at maximum power", "power.failures_survived"),
-        ("Output to spare after the failures", "power.headroom"),
-        ("Highest current in a cord", "power.cord_current"),
-        ("Current to spare in a cord", "power.cord_margin"),
-        ("Energy in a year, typical work", "energy.year"),
-        ("Emissions of it, CO₂ equivalent", "energy.emissions"),
-    )
-    entries = [
-        (label, cell_of(case.facts, key))
-        for label, key in named
-        if case.facts.value(key) is not None
-    ]
-    if case.facts.value("power.circuit_share") is not None:
-        rule = CONTINUOUS_SHARE.source.partition(":")[0]
-        share = cell_of(case.facts, "power.circuit_share")
-        cell: Cell = (
-            *share,
-            *words(" of what a circuit of "),
-            *cell_of(case.facts, "power.circuit"),
-        )
-        entries.append(("Branch circuit", (*cell, *words(f" may carry without pause ({rule})"))))
-    price, currency = case.facts.value("energy.cost"), case.facts.value("energy.currency")
-    if price is not None and currency is not None:
-        cell = (*cell_of(case.facts, "energy.cost"), *words(" "))
-        entries.append(("Cost of it", (*cell, *cell_of(case.facts, "energy.currency"))))
+    lines = ((label, phrase(case.facts, pattern)) for label, pattern in SUPPLY_FIGURES)
+    entries = [(label, cell) for label, cell in lines if cell]
     choices = case.facts.value("power.choices")
     if isinstance(choices, tuple) and choices:
         known = case.definitions.parts

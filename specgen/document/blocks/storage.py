@@ -37,7 +37,8 @@ def drives(case: Case) -> Table | None:
     parts: dict[str, Drive] = {}
     for place, part in case.assembly.fitted(Drive):
         link = case.assembly.links.get(place.name)
-        root = "" if link is None or link.root is None else link.root.place.name
+        server = case.assembly.controller(place.name)
+        root = "" if server is None else server.place.name
         runs = "" if link is None else f"{spoken(link.protocol)} x{link.lanes}"
         groups.setdefault((part.id, root, runs), []).append(place)
         parts[part.id] = part
@@ -205,7 +206,8 @@ def bays(case: Case) -> Table | None:
         if on_card(case.assembly, place):
             continue
         position = place.position
-        key = (", ".join(position.form), position.swap or "", str(place.state))
+        forms = ", ".join(case.definitions.term(form) for form in position.form)
+        key = (forms, position.swap or "", str(place.state))
         groups.setdefault(key, []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
         (
