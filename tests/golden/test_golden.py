@@ -3,8 +3,10 @@
 The drawing and the style sheet, which have tests of their own, are left out of the pages.
 """
 
+import json
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -57,8 +59,17 @@ def test_a_sheet_in_html(golden: Golden, printed, build: str):
 
 
 @pytest.mark.parametrize("build", BUILDS)
-def test_figures_for_programs(golden: Golden, printed, build: str):
-    golden(f"{build}.facts.json", printed("facts", build, "--format", "json"))
+def test_figures_with_what_they_rest_on(golden: Golden, printed, build: str):
+    facts = json.loads(printed("facts", build, "--format", "json"))
+    golden(f"{build}.facts.txt", "".join(map(in_a_line, facts)))
+
+
+def in_a_line(fact: dict[str, Any]) -> str:
+    """A figure, the facts it is made from and how many lines of definitions: short, for a diff."""
+    facts = [entry["fact"] for entry in fact["inputs"] if "fact" in entry]
+    lines = {(entry.get("file"), entry.get("line")) for entry in fact["inputs"]} - {(None, None)}
+    rests = ", ".join([*facts, f"{len(lines)} lines"] if lines else facts)
+    return f"{fact['key']} = {fact['shown']}" + (f"   from {rests}" if rests else "") + "\n"
 
 
 @pytest.mark.parametrize("key", EXPLAINED)
@@ -107,7 +118,7 @@ def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
 
 
 def test_every_file_is_expected_by_a_test():
-    names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.json")}
+    names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.txt")}
     names |= {f"explain-{key}.txt" for key in EXPLAINED}
     names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}
     assert {path.name for path in EXPECTED.iterdir()} == names
