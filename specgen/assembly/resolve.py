@@ -149,7 +149,7 @@ def _pools(platform: Platform, places: dict[str, Place]) -> dict[str, Pool]:
         for name, amount in part.brings.resources.items():
             span = part.origin.at("brings", "resources", name)
             offered.setdefault(name, []).append((place.name, amount, span))
-        for need in part.needs:
+        for need in (*part.needs, *place.position.needs):
             if need.resource is not None:
                 taken.setdefault(need.resource, []).append((place.name, need.count, place.at))
     names = sorted({*offered, *taken})

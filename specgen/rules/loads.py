@@ -1,4 +1,4 @@
-"""What the machine draws at most, term by term, as the facts have it."""
+"""What the supplies must carry at most, term by term, as the facts have it."""
 
 from dataclasses import dataclass
 
@@ -8,7 +8,7 @@ from specgen.quantity import Power, plain
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """Greatest draw at the supplies' output, with its terms, greatest first."""
+    """Greatest load at the supplies' output, with its terms, greatest first."""
 
     total: Power
     terms: tuple[tuple[str, Power], ...]
@@ -20,8 +20,8 @@ class Load:
 
 
 def greatest_load(facts: Facts) -> Load | None:
-    """The maximum power of the machine, None where it is not known."""
-    total = facts.value("power.maximum")
+    """The load of the supplies, what is lost on the board with it; None where it is not known."""
+    total = facts.value("power.load")
     if not isinstance(total, Power):
         return None
     terms = [
@@ -29,4 +29,7 @@ def greatest_load(facts: Facts) -> Load | None:
         for fact in facts.along("power.{subsystem}.maximum")
         if isinstance(fact.value, Power) and fact.value.amount
     ]
+    lost = facts.value("power.board_loss")
+    if isinstance(lost, Power) and lost.amount:
+        terms.append(("loss", lost))
     return Load(total, tuple(sorted(terms, key=lambda term: (-term[1].amount, term[0]))))

@@ -183,10 +183,16 @@ def _lopsided(
     places = least[2] or most[2]
     yield Finding(
         codes.UNBALANCED_MEMORY,
-        f"{least[0].of} has {counted(least[1], 'memory module')}, and {most[0].of} has {most[1]}",
+        f"{_whose(least[0])} has {counted(least[1], 'memory module')}, "
+        f"and {_whose(most[0])} has {most[1]}",
         Label(places[0].at, names(places)),
         notes=("a processor with fewer modules reaches more of its data through the other one",),
     )
+
+
+def _whose(population: Population) -> str:
+    """Whose modules they are: the processor named, else the positions themselves."""
+    return population.of or ", ".join(population.order)
 
 
 def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:

@@ -44,6 +44,9 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if found or members is None or spares is None:
             continue
         case = _Case(build, index, volume, members, spares)
+        if not members:
+            yield _no_members(case)
+            continue
         finding = (
             _split(case, assembly)
             or _unsupported(case, assembly)
@@ -171,6 +174,15 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
         f"volume `{case.volume.name}` wants RAID {level}, and {what} offers {offers}",
         Label(case.at("level"), f"RAID {level}"),
         labels=labels,
+    )
+
+
+def _no_members(case: _Case) -> Finding:
+    return Finding(
+        codes.VOLUME_TOO_SMALL,
+        f"volume `{case.volume.name}` has no drives",
+        Label(case.at("drives"), "no drives"),
+        help="name the drives that form it, or leave the volume out",
     )
 
 

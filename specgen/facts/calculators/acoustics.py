@@ -19,13 +19,16 @@ Declaration = tuple[SoundPower, str | None, SoundPower | None]
 def energetic_sum(levels: tuple[SoundPower, ...]) -> SoundPower | None:
     """The level of several sources at once, in bels; None for none.
 
-    Formula: L = lg(sum of 10^Li), levels in bels (1 B = 10 dB).
+    Formula: L = lg(sum of 10^Li), levels in bels (1 B = 10 dB). Worked out above the greatest,
+    L = Lm + lg(sum of 10^(Li - Lm)), so that no level is too great for it.
     """
     if len(levels) < 2:
         return levels[0] if levels else None
     alike = Counter(level.amount for level in levels)
-    total = sum((count * Decimal(10) ** bels for bels, count in alike.items()), Decimal(0))
-    return SoundPower.of(total.log10(), "B") if total else None
+    most = max(alike)
+    terms = (count * Decimal(10) ** (bels - most) for bels, count in sorted(alike.items()))
+    total = sum(terms, Decimal(0))
+    return SoundPower.of(most + total.log10(), "B")
 
 
 def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trail]:

@@ -55,16 +55,20 @@ def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
 
 
 def _used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    """Lanes that reach what is fitted and that this processor owns."""
-    total = 0
+    """Lanes that reach what is fitted and that this processor owns; of a port never more than all.
+
+    Positions that may share a port in several ways are each wired with the most they may get.
+    """
+    taken: dict[str, int] = {}
     trail: list[Fact | Declared] = []
     for place, link in ends(assembly):
         if link.owner is None or not _gives_pcie(link.owner, processor):
             continue
-        total += link.wired
+        port = link.owner
+        taken[port.name] = min(taken.get(port.name, 0) + link.wired, port.port.lanes)
         trail.append(fit_leaf(place))
         trail += link_trail(link)
-    return total, tuple(trail)
+    return sum(taken.values()), tuple(trail)
 
 
 @figure(
@@ -81,7 +85,8 @@ def lanes(owned: int) -> int:
 @figure(
     "expansion.{processor}.lanes_used",
     "PCIe lanes in use",
-    formula="lanes wired to positions that are filled, and to switches",
+    formula="lanes wired to positions that are filled, and to switches; of a port at most all it "
+    "has",
     over=PROCESSORS,
     used=Seen(_used),
 )

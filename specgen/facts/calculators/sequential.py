@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from specgen.assembly import Assembly, Link, PortAt
-from specgen.facts.calculators.links import lane_rate, link_trail
+from specgen.facts.calculators.links import lane_rate, link_rate, link_trail
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
@@ -84,7 +84,8 @@ def _walk(assembly: Assembly, name: str) -> Iterator[tuple[str, Link, PortAt | N
 def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
     """The stretches that one member crosses, from its own link to the processor."""
     for called, link, owner, host in _walk(assembly, name):
-        rate = lane_rate(link.protocol, link.generation, link.lanes)
+        end = assembly.places.get(link.place)
+        rate = link_rate(link, None if end is None else end.part)
         if rate is not None:
             yield Stretch(called, rate, 1, host)
         if owner is not None and isinstance(owner.part, Card):

@@ -1,0 +1,41 @@
+"""Builds that are odd and still get a finding, or figures that agree with the findings."""
+
+from specgen.facts import facts_of
+from tests.projects import base, edited, project
+
+FULL = "configured/lantern-full.yaml"
+LANTERN = "platforms/lantern.yaml"
+
+
+def test_a_volume_without_drives_is_told() -> None:
+    checked = project(edited(FULL, "drives: BAY 0..2, spares: BAY 3", "drives: []"))
+    assert checked.codes == ["SG343"]
+
+
+def test_the_check_of_the_supplies_counts_what_is_lost_on_the_board() -> None:
+    files = base()
+    files["specgen.yaml"] += (
+        "assumptions:\n  board_loss: {value: 60 %, source: {document: board handbook}}\n"
+    )
+    checked = project(files)
+    kept = facts_of(checked.assemblies["lantern-full"]).value("power.redundancy_kept")
+    assert kept == "no"
+    (lost,) = (finding for finding in checked.findings if finding.code.id == "SG354")
+    assert "loss 495 W" in lost.notes[0]
+    assert lost.notes[0].endswith("= 1320 W")
+
+
+def test_modules_of_no_named_processor_are_told_by_their_positions() -> None:
+    files = edited(FULL, "DIMM B1..B2", "DIMM B1")
+    for name in ("CPU1", "CPU2"):
+        files[LANTERN] = files[LANTERN].replace(f"{{of: {name}, order", "{order")
+    (found,) = (each for each in project(files).findings if each.code.id == "SG323")
+    assert found.message == "DIMM B1..B4 has 1 memory module, and DIMM A1..A4 has 2"
+
+
+def test_a_resource_that_a_filled_position_needs_is_taken() -> None:
+    files = edited(LANTERN, "form: spi-tpm}", "form: spi-tpm, needs: [{resource: aux-12v}]}")
+    checked = project(files)
+    pool = checked.assemblies["lantern-full"].pools["aux-12v"]
+    assert [who for who, _, _ in pool.taken] == ["TPM", "SLOT 2"]
+    assert checked.codes == ["SG314"]
