@@ -202,8 +202,13 @@ def _occupy(work: Filling, place: Place) -> None:
         work.findings.append(_circle(place, position.fixed))
     elif position.fixed is not None:
         part = work.definitions.parts.get(position.fixed)
-        place.how, place.part = "fixed", part
-        place.state = State.UNKNOWN if part is None else State.FILLED
+        place.how = "fixed"
+        if part is None:
+            place.state = State.UNKNOWN
+        elif part.closes:
+            place.closed_by = part
+        else:
+            place.state, place.part = State.FILLED, part
     elif position.blank is not None:
         place.how = "blank"
         place.closed_by = work.definitions.parts.get(position.blank)

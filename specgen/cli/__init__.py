@@ -11,6 +11,7 @@ COMMANDS = {
     "check": "find what is wrong with the definitions and the builds",
     "facts": "list every figure of a build",
     "explain": "show where a figure comes from, or what a code means",
+    "limits": "find the most and the least a platform can reach",
     "sheet": "write the spec sheet of a build",
     "draw": "draw a build",
     "site": "publish everything as a static site",

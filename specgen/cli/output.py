@@ -16,13 +16,17 @@ def write_out(data: bytes, output: Path | None) -> None:
     if output is None:
         sys.stdout.buffer.write(data)
         return
+    target = output.resolve()  # through links, so that a link stays one
     try:
-        handle, name = tempfile.mkstemp(dir=output.parent, prefix=f".{output.name}.")
+        if target.exists() and not target.is_file():  # a pipe or a device
+            target.write_bytes(data)
+            return
+        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
         try:
             with os.fdopen(handle, "wb") as file:
                 file.write(data)
             Path(name).chmod(0o666 & ~_mask())
-            Path(name).replace(output)
+            Path(name).replace(target)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise

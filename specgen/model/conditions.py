@@ -29,7 +29,7 @@ def _redundancy(value: object) -> object:
         return value
     if not isinstance(value, str):
         raise PydanticCustomError("empty", "is empty")
-    match = _REDUNDANCY.match(value)
+    match = _REDUNDANCY.fullmatch(value)
     if match is None:
         raise wrong("a redundancy", "write `none`, `1+1`, `2+1` or `2+2`")
     return Redundancy(str(value), int(match[2]) if match[2] else 0)

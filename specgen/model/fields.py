@@ -40,7 +40,7 @@ def wrong(expected: str, help_: str = "") -> PydanticCustomError:
 
 
 def _plain(value: object, pattern: re.Pattern[str]) -> str | None:
-    if isinstance(value, str) and getattr(value, "plain", True) and pattern.match(value):
+    if isinstance(value, str) and getattr(value, "plain", True) and pattern.fullmatch(value):
         return str(value)
     return None
 
@@ -62,7 +62,7 @@ def text_of(value: object) -> str:
 
 def _id(value: object) -> object:
     text = _text(value)
-    if not _ID.match(str(text)):
+    if not _ID.fullmatch(str(text)):
         raise wrong("a name of lower-case letters, digits and hyphens", "such as `plain-riser`")
     return text
 
@@ -104,7 +104,7 @@ def _day(value: object) -> object:
         return value
     text = _plain(value, _DAY) or (str(value) if isinstance(value, str) else "")
     try:
-        if not _DAY.match(text):
+        if not _DAY.fullmatch(text):
             raise ValueError
         return date.fromisoformat(text)
     except ValueError:
@@ -116,7 +116,7 @@ def _lanes(value: object) -> object:
     if isinstance(value, int):
         return value
     text = value if isinstance(value, str) else ""
-    match = _LANES.match(text)
+    match = _LANES.fullmatch(text)
     if match is None:
         _text(value)
         raise wrong("a number of lanes", "write `x1`, `x2`, `x4`, `x8`, `x16` or `x32`")
@@ -126,7 +126,7 @@ def _lanes(value: object) -> object:
 def _split(value: object) -> object:
     if isinstance(value, tuple):
         return value
-    if not isinstance(value, str) or not _SPLIT.match(value):
+    if not isinstance(value, str) or not _SPLIT.fullmatch(value):
         _text(value)
         raise wrong("widths joined by `+`", "such as `8+4+4`")
     return tuple(int(width) for width in value.split("+"))
@@ -134,6 +134,8 @@ def _split(value: object) -> object:
 
 def _range(value: object) -> object:
     text = str(_text(value))
+    if text != value:  # or two keys could become one
+        raise PydanticCustomError("range", "{why}", {"why": f"`{text}` has spaces around it"})
     try:
         expand(text)
     except BadRange as problem:

@@ -3,8 +3,11 @@
 import re
 from functools import lru_cache
 
+DIGITS = frozenset("0123456789")
 MOST_NAMES = 1024  # of one range
-_RANGE = re.compile(r"^(?P<stem>.*?)(?P<first>\d+)\.\.(?P<again>[^.\d]*)(?P<last>\d+)$")
+_RANGE = re.compile(
+    r"^(?P<stem>.*?)(?P<first>[0-9]{1,9})\.\.(?P<again>[^.0-9]*)(?P<last>[0-9]{1,9})$"
+)
 _NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*)*$")
 
 
@@ -19,13 +22,13 @@ def expand(text: str) -> tuple[str, ...]:
     The letters before the last number may be repeated: `DIMM A1..A8`. Raises `BadRange`.
     """
     if ".." not in text:
-        if not _NAME.match(text):
+        if not _NAME.fullmatch(text):
             raise BadRange(
                 f"`{text}` is not a name: letters, digits, spaces, `+`, `/`, `-` and `_`, "
                 "starting with a letter"
             )
         return (text,)
-    match = _RANGE.match(text)
+    match = _RANGE.fullmatch(text)
     if match is None:
         raise BadRange(f"`{text}` is not a range such as `BAY 0..7` or `DIMM A1..A8`")
     stem, again = match["stem"], match["again"]
@@ -36,7 +39,7 @@ def expand(text: str) -> tuple[str, ...]:
         raise BadRange(f"`{text}` runs backwards")
     if last - first >= MOST_NAMES:
         raise BadRange(f"`{text}` stands for more than {MOST_NAMES} names")
-    if not _NAME.match(f"{stem}{first}"):
+    if not _NAME.fullmatch(f"{stem}{first}"):
         raise BadRange(f"`{stem}{first}` is not a name")
     return tuple(f"{stem}{number}" for number in range(first, last + 1))
 
@@ -45,7 +48,7 @@ def shifted(name: str, offset: int) -> str:
     """The name with its last number raised: `BAY 0` is `BAY 8` in a backplane's second place."""
     if not offset:
         return name
-    match = re.search(r"\d+$", name)
+    match = re.search(r"[0-9]{1,9}$", name)
     return name if match is None else f"{name[: match.start()]}{int(match[0]) + offset}"
 
 
@@ -53,8 +56,8 @@ def shifted(name: str, offset: int) -> str:
 def natural(name: str) -> tuple[tuple[int, int, str], ...]:
     """A sort key under which BAY 2 comes before BAY 10."""
     return tuple(
-        (0, int(piece), "") if piece.isdigit() else (1, 0, piece)
-        for piece in re.split(r"(\d+)", name)
+        (0, int(piece), "") if piece[0] in DIGITS else (1, 0, piece)
+        for piece in re.split(r"([0-9]{1,9})", name)
         if piece
     )
 
@@ -64,7 +67,7 @@ def condensed(names: tuple[str, ...]) -> str:
     """Names in short form for people: BAY 0 to 7, SLOT 2."""
     runs: list[tuple[str, int | None, int | None]] = []
     for name in sorted(names, key=natural):
-        match = re.search(r"\d+$", name)
+        match = re.search(r"[0-9]{1,9}$", name)
         stem = name if match is None else name[: match.start()]
         number = None if match is None else int(match[0])
         if runs and number is not None and runs[-1][0] == stem and runs[-1][2] == number - 1:

@@ -2,6 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
+
+from pydantic import Field
 
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
@@ -47,7 +50,7 @@ class Project:
     conditions: Conditions = ANYWHERE
     assumptions: Assumptions = NOTHING_ASSUMED
     rules: tuple[Rule, ...] = ()
-    documents: tuple[Text, ...] = ("sheet",)
+    documents: Annotated[tuple[Text, ...], Field(min_length=1)] = ("sheet",)
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -6,6 +6,7 @@ from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.cooling import lowest_limit
+from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.model import Platform
 from specgen.quantity import Length, plain
 from specgen.rules.places import condition_at
@@ -20,6 +21,9 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     own = condition_at(assembly, "inlet")
     altitude = assembly.conditions.altitude or Length.of(0)
     platform = assembly.platform
+    if altitude.in_unit("m") > HIGHEST_ELEVATION.value:
+        yield _too_high(assembly, altitude)
+        return
     least = lowest_limit(assembly, altitude)
     limit = least.temperature
     at = Label(own or condition_at(assembly, "altitude") or assembly.build.origin.at("platform"))
@@ -40,6 +44,18 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 "what parts allow",
             ),
         )
+
+
+def _too_high(assembly: Assembly, altitude: Length) -> Finding:
+    at = condition_at(assembly, "altitude") or assembly.conditions_at["altitude"]
+    most = plain(Length.of(HIGHEST_ELEVATION.value, "m"))
+    return Finding(
+        codes.INLET_TOO_WARM,
+        f"no operating class reaches {plain(altitude)}",
+        Label(at, f"at most {most}"),
+        labels=(Label(assembly.platform.origin.at("operating_class"), "its class"),),
+        notes=("above that no inlet limit can be given",),
+    )
 
 
 def _class_words(platform: Platform, altitude: Length) -> str:

@@ -73,9 +73,9 @@ def make_pages(
         add(f"parts/{name}.html", "parts", made, _part_words(part))
     for path, section, template in (
         (START, "start", "start"),
-        ("builds/index.html", "builds", "builds"),
-        ("parts/index.html", "parts", "parts"),
-        ("platforms/index.html", "platforms", "platforms"),
+        ("builds.html", "builds", "builds"),
+        ("parts.html", "parts", "parts"),
+        ("platforms.html", "platforms", "platforms"),
     ):
         add(path, section, family_document(template, shop.templates, family), ())
     return Pages(tuple(pages), _shell(definitions), arrange(findings))
@@ -131,14 +131,14 @@ def _part_words(part: Part) -> tuple[tuple[str, int], ...]:
 
 
 def _shell(definitions: Definitions) -> Shell:
-    """The menu: families and their platforms, never every page."""
+    """The menu: the lists and the platforms, never every page."""
     project = definitions.project
     platforms = tuple(_platform_entries(definitions))
     menu = (
         MenuEntry("Start", START, "start"),
-        MenuEntry("Platforms", "platforms/index.html", "platforms", platforms),
-        MenuEntry("Builds", "builds/index.html", "builds"),
-        MenuEntry("Parts", "parts/index.html", "parts"),
+        MenuEntry("Platforms", "platforms.html", "platforms", platforms),
+        MenuEntry("Builds", "builds.html", "builds"),
+        MenuEntry("Parts", "parts.html", "parts"),
     )
     return Shell(
         project.title, project.publisher.name, menu, project.language, project.edition or ""

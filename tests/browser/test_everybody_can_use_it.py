@@ -16,11 +16,11 @@ pytestmark = pytest.mark.browser
 SIZES = {"desk": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
 KINDS = {
     "start": "index.html",
-    "platforms": "platforms/index.html",
+    "platforms": "platforms.html",
     "platform": "platforms/*.html",
-    "builds": "builds/index.html",
+    "builds": "builds.html",
     "build": "builds/*.html",
-    "parts": "parts/index.html",
+    "parts": "parts.html",
     "part": "parts/*.html",
 }
 

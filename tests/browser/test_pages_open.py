@@ -17,7 +17,7 @@ A4 = 718  # CSS pixels between margins of 1 cm
 def paths(site: Path, *, parts: int) -> list[str]:
     """Every page but the parts, and of these so many, evenly spread."""
     every = [file.relative_to(site).as_posix() for file in html_files(site)]
-    some = [path for path in every if path.startswith("parts/") and path != "parts/index.html"]
+    some = [path for path in every if path.startswith("parts/")]
     return [path for path in every if path not in some] + some[:: max(1, len(some) // parts)]
 
 
@@ -65,7 +65,7 @@ def test_search_finds_parts_builds_and_platforms(
     watched = opened(f"{home}/index.html")
     page = watched.page
     for words, path in wanted:
-        page.goto(f"{home}/builds/index.html")
+        page.goto(f"{home}/builds.html")
         page.keyboard.press("/")
         page.keyboard.type(words)
         page.locator(f'[role=option][data-href$="{path}"]').wait_for(timeout=5000)

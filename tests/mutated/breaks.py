@@ -57,6 +57,8 @@ TEXT: Final = (
     _one("unknown kind", HOUSE, "{kind: energy-pack,", "{kind: energy-pak,", "SG115"),
     _one("a position that takes an unknown kind", PLATFORM, "{name: TPM, takes: security-module",
          "{name: TPM, takes: security-moduel", "SG115"),
+    _one("no document at all", PROJECT, "documents: [sheet]", "documents: []", "SG113"),
+    _one("spaces around a position", FULL, "  PACK 1: pack", "  ' PACK 1': pack", "SG125"),
     _one("field without a value", FULL, "summary: Everything at once", "summary:", "SG116"),
     _one("lose the unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2", "SG121"),
     _one("unit of another dimension", PLATFORM, "mass: 11.2 kg", "mass: 11.2 W", "SG122"),

@@ -106,6 +106,7 @@ def electrical(case: Case) -> Table | None:
 
 
 SUPPLY_FIGURES: tuple[tuple[str, str], ...] = (
+    ("Not in the sums, no power declared", "{power.undeclared}"),
     ("Redundancy wanted", "{conditions.redundancy}"),
     ("Supplies that may fail at maximum power", "{power.failures_survived}"),
     ("Output to spare after the failures", "{power.headroom}"),

@@ -1,8 +1,10 @@
 """Bays and the drives in them, counted."""
 
+from functools import partial
+
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Fitted, Seen, fit_leaf, position_leaf
+from specgen.facts.inputs import Fitted, Seen, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculator, figure
 from specgen.model import Card, Drive
 
@@ -60,17 +62,25 @@ def drives(places: tuple[Place, ...]) -> int:
     return len(places)
 
 
+def _exchangeable(assembly: Assembly, _: str) -> tuple[int, Trail]:
+    """Drives of hot-swap class in hot-swap bays, with the lines of both classes."""
+    hot, trail = 0, []
+    for place, drive in assembly.fitted(Drive):
+        hot += place.position.swap == "hot" and drive.swap == "hot"
+        trail.append(leaf(place, drive, ("swap",), drive.swap))
+        at = partial(place.origin.at, *place.path, "swap")
+        trail.append(Declared("bay: swap", place.position.swap, at, subject=place.name))
+    return hot, tuple(trail)
+
+
 @figure(
     "storage.hot_swap",
     "Hot-swap drives",
     formula="drives of hot-swap class in hot-swap bays",
-    places=Fitted(Drive),
+    drives=Seen(_exchangeable),
 )
-def hot_swap(places: tuple[Place, ...]) -> int:
-    return sum(
-        place.position.swap == "hot" and isinstance(place.part, Drive) and place.part.swap == "hot"
-        for place in places
-    )
+def hot_swap(drives: int) -> int:
+    return drives
 
 
 CALCULATORS: tuple[Calculator, ...] = (bays, bays_usable, bays_filled, drives, hot_swap)

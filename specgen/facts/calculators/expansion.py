@@ -3,10 +3,10 @@
 from functools import partial
 
 from specgen.assembly import Assembly, Link, Place
-from specgen.facts.calculators.links import LANE_SOURCE, lane_rate, link_trail
+from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf, position_leaves
+from specgen.facts.inputs import FactOf, Seen, position_leaf, position_leaves
 from specgen.facts.registry import Calculator, figure
 from specgen.quantity import DataRate
 
@@ -16,13 +16,15 @@ def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
     return place, (position_leaf(place),)
 
 
-def _link(assembly: Assembly, name: str) -> tuple[Link | None, Trail]:
+def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
+    """The link as the slot offers it, whatever sits in it."""
     link = assembly.links.get(name)
-    place = assembly.places[name]
-    if link is None:
-        return None, ()
-    trail = link_trail(link)
-    return link, (*trail, fit_leaf(place)) if place.part is not None else trail
+    return (None, ()) if link is None else (link, partial(link_trail, link))
+
+
+def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
+    link, place = assembly.links.get(name), assembly.places[name]
+    return (None, ()) if link is None else (link, partial(full_trail, link, place))
 
 
 @figure(
@@ -110,7 +112,7 @@ def fitted(place: Place) -> str:
     formula="least of the slot and the card, width and generation",
     over=SLOTS,
     place=Seen(_place),
-    link=Seen(_link),
+    link=Seen(_link_with_card),
 )
 def running(place: Place, link: Link) -> str | None:
     if not place.filled:

@@ -1,13 +1,24 @@
 """Power at the supplies' output by subsystem and in all."""
 
 from collections.abc import Callable
+from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Each, Seen, every, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Part, PowerSupply
+from specgen.model import (
+    Accelerator,
+    Drive,
+    Fan,
+    MemoryModule,
+    NetworkAdapter,
+    Part,
+    PowerSupply,
+    Processor,
+    StorageController,
+)
 from specgen.quantity import Power
 
 WATT = Power.of(0, "W")
@@ -78,17 +89,44 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
             and getattr(part.power, level) is None
             and not isinstance(part, PowerSupply)
         ]
-        board = assembly.platform.power
-        missing = len(trail) + (board is not None and getattr(board, level) is None)
-        return missing, tuple(trail)
+        board = assembly.platform
+        if board.power is not None and getattr(board.power, level) is None:
+            at = partial(board.origin.at, "power")
+            trail.append(Declared(f"{board.name}: power {level}", None, at, board.source))
+        return len(trail), tuple(trail)
 
     return look
+
+
+DRAWING = (Processor, MemoryModule, Drive, StorageController, NetworkAdapter, Accelerator, Fan)
+"""Kinds of which every part draws power; others may well draw none."""
+
+
+def _undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    found = [
+        (place, part)
+        for place, part in assembly.fitted(Part)
+        if isinstance(part, DRAWING) and part.power is None
+    ]
+    trail = tuple(leaf(place, part, ("power",), None) for place, part in found)
+    return tuple(dict.fromkeys(part.name for _, part in found)), trail
+
+
+@figure(
+    "power.undeclared",
+    "Without a declared power",
+    formula="parts that surely draw power and do not say how much; sums leave them out",
+    silent=Seen(_undeclared),
+)
+def undeclared(silent: tuple[str, ...]) -> tuple[str, ...]:
+    return silent
 
 
 CALCULATORS: tuple[Calculator, ...] = (
     _in_all("idle", "Idle power", "switched on and without work"),
     _in_all("typical", "Typical power", "a usual mix of work"),
     _in_all("maximum", "Maximum power", "every part at its most at the same moment"),
+    undeclared,
     _by_subsystem("idle", "Idle power"),
     _by_subsystem("typical", "Typical power"),
     _by_subsystem("maximum", "Maximum power"),

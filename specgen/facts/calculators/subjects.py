@@ -2,7 +2,16 @@
 
 from specgen.assembly import Assembly, PortAt
 from specgen.facts.registry import Subjects
-from specgen.model import KINDS, Card, Drive, NetworkAdapter, PowerSupply, Processor, natural
+from specgen.model import (
+    KINDS,
+    Card,
+    Drive,
+    ManagementController,
+    NetworkAdapter,
+    PowerSupply,
+    Processor,
+    natural,
+)
 from specgen.quantity import DataRate, plain
 
 CARD_KINDS = frozenset(name for name, kind in KINDS.items() if issubclass(kind, Card))
@@ -53,8 +62,10 @@ def port_sort(speed: DataRate, connector: str) -> str:
 
 def _port_sorts(assembly: Assembly, media: frozenset[str] = MEDIA) -> tuple[str, ...]:
     sorts = {}
-    for _, part in assembly.fitted(NetworkAdapter):
-        for port in part.ethernet:
+    adapters = (part.ethernet for _, part in assembly.fitted(NetworkAdapter))
+    controllers = (part.ethernet for _, part in assembly.fitted(ManagementController))
+    for ports in (*adapters, *controllers):
+        for port in ports:
             if not port.management and port.medium in media:
                 sorts[port_sort(port.speed, port.connector)] = port.speed
     return tuple(sorted(sorts, key=lambda name: (sorts[name].amount, name)))
