@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from specgen.assembly import Assembly, Link, PortAt
 from specgen.facts.calculators.links import lane_rate, link_rate, link_trail
@@ -172,85 +173,36 @@ def _ceiling(
     return None if data is None else least_stage(each, way, members, data, writing)
 
 
-@figure(
-    "storage.{volume}.read",
-    "Sequential read, at most",
-    formula=READ_FORMULA,
-    source=SHARE_SOURCE,
-    over=VOLUMES,
-    assumes=ALONE,
-    each=FactOf("storage.{volume}.member_read"),
-    way=Seen(_way),
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
-)
-def read(
-    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
-) -> DataRate | None:
-    found = _ceiling(each, way, members, level, groups, False)
-    return None if found is None else found.rate
+def _sequential(key: str, label: str, formula: str, shown: Literal["rate", "stage"]) -> Calculator:
+    """A figure read off the ceiling of reads or writes: its rate, or the stage that sets it."""
+    direction = "write" if key.startswith("write") else "read"
+
+    def take(
+        each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+    ) -> DataRate | str | None:
+        found = _ceiling(each, way, members, level, groups, direction == "write")
+        return None if found is None else getattr(found, shown)
+
+    return figure(
+        f"storage.{{volume}}.{key}",
+        label,
+        formula=formula,
+        source=SHARE_SOURCE,
+        over=VOLUMES,
+        assumes=ALONE,
+        each=FactOf(f"storage.{{volume}}.member_{direction}"),
+        way=Seen(_way),
+        members=FactOf("storage.{volume}.members"),
+        level=Setting("level"),
+        groups=Setting("groups"),
+    )(take)
 
 
-@figure(
-    "storage.{volume}.read_limit",
-    "Sequential read limited by",
-    formula="the stage that is least",
-    source=SHARE_SOURCE,
-    over=VOLUMES,
-    assumes=ALONE,
-    each=FactOf("storage.{volume}.member_read"),
-    way=Seen(_way),
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
-)
-def read_limit(
-    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
-) -> str | None:
-    found = _ceiling(each, way, members, level, groups, False)
-    return None if found is None else found.stage
-
-
-@figure(
-    "storage.{volume}.write",
-    "Sequential write, at most",
-    formula=WRITE_FORMULA,
-    source=SHARE_SOURCE,
-    over=VOLUMES,
-    assumes=ALONE,
-    each=FactOf("storage.{volume}.member_write"),
-    way=Seen(_way),
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
-)
-def write(
-    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
-) -> DataRate | None:
-    found = _ceiling(each, way, members, level, groups, True)
-    return None if found is None else found.rate
-
-
-@figure(
-    "storage.{volume}.write_limit",
-    "Sequential write limited by",
-    formula="the stage that is least",
-    source=SHARE_SOURCE,
-    over=VOLUMES,
-    assumes=ALONE,
-    each=FactOf("storage.{volume}.member_write"),
-    way=Seen(_way),
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
-)
-def write_limit(
-    each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
-) -> str | None:
-    found = _ceiling(each, way, members, level, groups, True)
-    return None if found is None else found.stage
-
+LEAST_STAGE = "the stage that is least"
+read = _sequential("read", "Sequential read, at most", READ_FORMULA, "rate")
+read_limit = _sequential("read_limit", "Sequential read limited by", LEAST_STAGE, "stage")
+write = _sequential("write", "Sequential write, at most", WRITE_FORMULA, "rate")
+write_limit = _sequential("write_limit", "Sequential write limited by", LEAST_STAGE, "stage")
 
 CALCULATORS: tuple[Calculator, ...] = (
     member_read,
