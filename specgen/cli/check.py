@@ -10,7 +10,7 @@ from specgen.cli.one_build import findings_about
 from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import in_project, no_such, painter, quietly, shown, status_of
 from specgen.diagnostics.as_json import as_json
-from specgen.diagnostics.text import report
+from specgen.diagnostics.text import one_line, report
 from specgen.pipeline import Survey, survey
 
 
@@ -21,9 +21,9 @@ from specgen.pipeline import Survey, survey
 @click.option(
     "--format",
     "form",
-    type=click.Choice(["text", "json", "sarif"]),
+    type=click.Choice(["text", "lines", "json", "sarif"]),
     default="text",
-    help="How to print findings.",
+    help="How to print findings; lines is one a line, for editors.",
 )
 @click.option("--limit", type=click.IntRange(1), default=50, help="Most findings to print in full.")
 def command(build: str | None, project: Path, quiet: bool, form: str, limit: int) -> int:
@@ -41,6 +41,9 @@ def command(build: str | None, project: Path, quiet: bool, form: str, limit: int
         from specgen.diagnostics.as_sarif import sarif_text
 
         click.echo(steering_nothing(sarif_text(findings, shown=shown(project))))
+    elif form == "lines":
+        for found_one in findings:
+            click.echo(one_line(found_one, shown=shown(project)))
     else:
         text = report(
             findings,

@@ -33,6 +33,7 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
             at = part.origin.at("life", "replaced_by")
             yield from _parts([(part.life.replaced_by, at)], parts)
         yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions)
+        yield from _needed_kinds(part.origin, ("needs",), part.needs)
     for platform in definitions.platforms.values():
         origin = platform.origin
         uses = _position_uses(origin, ("positions",), platform.positions)
@@ -91,11 +92,24 @@ def _need_uses(origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, .
 def _kinds(
     origin: Origin, path: tuple[str | int, ...], positions: tuple[Position, ...]
 ) -> Iterator[Finding]:
+    """Kinds that positions take and need."""
     for index, position in enumerate(positions):
         for kind in position.takes:
             if kind not in KINDS:
-                at = origin.at(*path, index, "takes")
-                yield _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(KINDS))
+                yield _unknown_kind(kind, origin.at(*path, index, "takes"))
+        yield from _needed_kinds(origin, (*path, index, "needs"), position.needs)
+
+
+def _needed_kinds(
+    origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...]
+) -> Iterator[Finding]:
+    for index, need in enumerate(needs):
+        if need.kind is not None and need.kind not in KINDS:
+            yield _unknown_kind(need.kind, origin.at(*path, index, "kind"))
+
+
+def _unknown_kind(kind: str, at: Span) -> Finding:
+    return _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(KINDS))
 
 
 def _unknown(code: Code, word: str, name: str, at: Span, candidates: frozenset[str]) -> Finding:

@@ -75,6 +75,17 @@ def test_check_as_sarif(run: Run, flawed: Path):
     assert list(validator_for(schema)(schema).iter_errors(log)) == []
 
 
+def test_editors_get_a_finding_a_line(run: Run, flawed: Path):
+    got = run("check", "--format", "lines")
+    assert got.status == 1
+    assert any(
+        re.match(r".*\.yaml:\d+:\d+: error\[SG201\] ", line) for line in got.out.splitlines()
+    )
+    assert all(
+        re.match(r".+:\d+:\d+: (error|warning|note)\[", line) for line in got.out.splitlines()
+    )
+
+
 @pytest.mark.parametrize("form", ["json", "sarif"])
 def test_no_findings_is_still_a_document(run: Run, here: Path, form: str):
     got = run("check", "--format", form)
