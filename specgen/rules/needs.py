@@ -92,7 +92,7 @@ def _lack(assembly: Assembly, wish: _Wish) -> _Lack | None:
     present = [part for _, part in assembly.everything()]
     if need.kind is not None:
         count = sum(1 for part in present if part.kind == need.kind)
-        if count >= need.count:
+        if count >= need.count or need.kind not in KINDS:  # the loader has told of the latter
             return None
         return _Lack(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
     count = sum(1 for part in present if part.id in need.part)

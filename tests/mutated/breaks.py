@@ -56,7 +56,7 @@ TEXT: Final = (
          "  swap: cold\n", "SG114", "kind: drive"),
     _one("unknown kind", HOUSE, "{kind: energy-pack,", "{kind: energy-pak,", "SG115"),
     _one("a part that needs an unknown kind", CARDS, "- {resource: aux-12v, because: draws more than the slot gives}",
-         "- {kind: acelerator, because: it is so}", "SG115"),
+         "- {resource: aux-12v, because: draws more than the slot gives}\n        - {kind: acelerator}", "SG115", "- {kind: acelerator}"),
     _one("a position that takes an unknown kind", PLATFORM, "{name: TPM, takes: security-module",
          "{name: TPM, takes: security-moduel", "SG115"),
     _one("no document at all", PROJECT, "documents: [sheet]", "documents: []", "SG113"),
