@@ -8,6 +8,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.model import (
+    KINDS,
     Drive,
     EnergyPack,
     Fan,
