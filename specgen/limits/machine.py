@@ -1,0 +1,199 @@
+"""All builds of a platform as truths: which part sits where, what of it works, what it needs."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from specgen.assembly import Assembly
+from specgen.limits.closure import Node
+from specgen.limits.solver import Literal, Puzzle, Sum
+from specgen.model import Card, Need, Part, expand
+
+ONE = Decimal(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A part in a position: `sits` where the build puts it there, `works` where it is usable."""
+
+    node: Node
+    part: Part
+    sits: Literal
+    works: Literal
+
+
+@dataclass(slots=True)
+class Machine:
+    """The truths of one platform, with what positions, hosts and needs demand of them."""
+
+    bare: Assembly
+    nodes: tuple[Node, ...]
+    puzzle: Puzzle = field(default_factory=Puzzle)
+    seats: dict[tuple[int, str], Seat] = field(default_factory=dict)
+    named: dict[str, list[Node]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for node in self.nodes:
+            self.named.setdefault(node.name, []).append(node)
+            for part in node.parts:
+                self._seat(node, part)
+        for node in self.nodes:
+            self._one_part(node)
+        for nodes in self.named.values():
+            self.puzzle.at_most_one(self.exists(node) for node in nodes)
+
+    def _seat(self, node: Node, part: Part) -> None:
+        free = self.puzzle.free
+        sits = self.exists(node) if node.fixed else free(f"{node.name} {part.id}")
+        works = free(f"{node.name} works") if node.fixed else sits
+        self.seats[node.index, part.id] = Seat(node, part, sits, works)
+
+    def _one_part(self, node: Node) -> None:
+        if node.fixed:
+            return
+        seats = list(self.at(node))
+        self.puzzle.at_most_one(seat.sits for seat in seats)
+        exists = self.exists(node)
+        for seat in seats:
+            self.puzzle.implies(seat.sits, exists)
+
+    def exists(self, node: Node) -> Literal:
+        """Whether there is such a position: its host holds the part that brings it."""
+        if node.host is None or node.bringer is None:
+            return self.puzzle.TRUE
+        return self.seats[node.host.index, node.bringer.id].sits
+
+    def at(self, node: Node) -> Iterator[Seat]:
+        """What may sit in a position."""
+        return (self.seats[node.index, part.id] for part in node.parts)
+
+    def at_name(self, name: str) -> Iterator[Seat]:
+        """What may sit in any position of a name."""
+        return (seat for node in self.named.get(name, ()) for seat in self.at(node))
+
+    def working(self, *kinds: type[Part]) -> Iterator[Seat]:
+        """All that may work of some kinds, parts that only close apart."""
+        for seat in self.seats.values():
+            if not seat.part.closes and isinstance(seat.part, kinds):
+                yield seat
+
+    def works(self, node: Node) -> Literal:
+        """Whether a part works in a position."""
+        return self.puzzle.either(seat.works for seat in self.at(node) if not seat.part.closes)
+
+    def works_at(self, name: str) -> Literal:
+        return self.puzzle.either(self.works(node) for node in self.named.get(name, ()))
+
+    def blocked(self) -> Mapping[int, Literal]:
+        """By position, whether a part elsewhere takes its place."""
+        blockers: dict[int, list[Literal]] = {}
+        for seat in self.seats.values():
+            names = [name for text in seat.part.blocks for name in expand(text)]
+            neighbour = seat.node.place.neighbour
+            if isinstance(seat.part, Card) and seat.part.places > 1 and neighbour is not None:
+                names.append(neighbour)
+            if seat.part.closes:
+                continue
+            for name in names:
+                for node in self.named.get(name, ()):
+                    if node is not seat.node:
+                        blockers.setdefault(node.index, []).append(seat.sits)
+        return {index: self.puzzle.either(found) for index, found in blockers.items()}
+
+    def demand(self, links: Mapping[int, Literal], blocked: Mapping[int, Literal]) -> None:
+        """What sits in a position that is not usable is an error; a soldered part just rests."""
+        puzzle = self.puzzle
+        for node in self.nodes:
+            usable = [self.exists(node)]
+            if node.host is not None:
+                usable.append(self.works(node.host))
+            if node.place.of is not None:
+                usable.append(self.works_at(node.place.of))
+            if node.index in blocked:
+                usable.append(blocked[node.index].negated())
+            if node.index in links:
+                usable.append(links[node.index])
+            if node.fixed:
+                whole = puzzle.both(usable)
+                for seat in self.at(node):
+                    puzzle.implies(seat.works, whole)
+                    puzzle.implies(whole, seat.works)
+            else:
+                for seat in self.at(node):
+                    for each in usable:
+                        puzzle.implies(seat.sits, each)
+            if node.place.position.must and node.place.position.blank is None:
+                found = [seat.sits for seat in self.at(node)]
+                puzzle.implies(puzzle.both(usable), *found)
+
+    def needs(self) -> None:
+        """Positions, parts and resources that working parts and filled positions need."""
+        for seat in self.seats.values():
+            if seat.part.closes:
+                continue
+            for need in seat.part.needs:
+                kept = getattr(seat.part, "keeps_cache", None) == "energy-pack"
+                if not (kept and need.kind == "energy-pack"):
+                    self._need(seat.works, need, seat.node.name)
+            host = seat.node.place.host or ""
+            for need in seat.node.place.position.needs:
+                self._need(seat.works, need, host)
+        self._resources()
+
+    def _need(self, works: Literal, need: Need, host: str) -> None:
+        if need.position is not None:
+            for text in expand(need.position):
+                name = f"{host}{text}" if text.startswith(".") else text
+                found = [s.sits for s in self.at_name(name) if not s.part.closes]
+                self.puzzle.implies(works, *found)
+        elif need.resource is not None:
+            found = [
+                seat.works
+                for seat in self.seats.values()
+                if need.resource in seat.part.brings.resources and not seat.part.closes
+            ]
+            if need.resource not in self.bare.platform.resources:
+                self.puzzle.implies(works, *found)
+        elif need.kind is not None or need.part:
+            found = self._present(need)
+            lack = Sum(tuple((-ONE, each) for each in found), Decimal(need.count))
+            self.puzzle.at_most(lack, works)
+
+    def _present(self, need: Need) -> list[Literal]:
+        """Everything in the machine that meets a need, blanks of empty positions too."""
+        seats = [
+            seat.sits
+            for seat in self.seats.values()
+            if (seat.part.kind == need.kind if need.kind else seat.part.id in need.part)
+        ]
+        parts = self.bare.definitions.parts
+        for node in self.nodes:
+            blank = parts.get(node.place.position.blank or "")
+            if blank is not None and (
+                blank.kind == need.kind if need.kind else blank.id in need.part
+            ):
+                seats.append(self.closed_by_blank(node))
+        return seats
+
+    def closed_by_blank(self, node: Node) -> Literal:
+        """Whether an empty position keeps its blank, where nothing takes its place."""
+        empty = [seat.sits.negated() for seat in self.at(node)]
+        return self.puzzle.both([self.exists(node), *empty])
+
+    def _resources(self) -> None:
+        taken: dict[str, list[tuple[Decimal, Literal]]] = {}
+        for seat in self.working(Part):
+            for need in seat.part.needs:
+                if need.resource is not None:
+                    taken.setdefault(need.resource, []).append((Decimal(need.count), seat.works))
+        for name, terms in sorted(taken.items()):
+            offered = [
+                (-Decimal(seat.part.brings.resources[name]), seat.works)
+                for seat in self.working(Part)
+                if name in seat.part.brings.resources
+            ]
+            own = Decimal(self.bare.platform.resources.get(name, 0))
+            self.puzzle.at_most(Sum((*terms, *offered), -own))
+
+    def count(self, seats: Iterable[Seat]) -> Sum:
+        return Sum(tuple((ONE, seat.works) for seat in seats))

@@ -1,0 +1,251 @@
+"""Declared rules as truths of the solver; what cannot be put so is left to the checker.
+
+A value is a domain: what it may be, each with the literal under which it is that, and absent
+otherwise. Counts and sums are sums. What a rule says of one part is known before solving.
+"""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any, cast
+
+from specgen.facts import facts_of
+from specgen.limits.machine import ONE, Machine, Seat
+from specgen.limits.solver import Literal, Sum
+from specgen.model import Part
+from specgen.quantity import Quantity
+from specgen.rules.declared import CompiledRule, rule_book, tree
+from specgen.rules.declared.evaluate import Evaluator, Seated
+from specgen.rules.declared.types import Sort
+
+Domain = list[tuple[Any, Literal]]
+
+
+class NotLinear(Exception):
+    """A piece of a rule that the solver is not told."""
+
+
+def stated(machine: Machine) -> tuple[str, ...]:
+    """Tells the solver the declared errors; the codes of the rules that it is not told."""
+    bare = machine.bare
+    book, left = rule_book(bare.definitions), []
+    day = bare.definitions.project.date
+    for rule in book.rules:
+        covered = rule.scope == "part" or rule.covers(bare.platform)
+        if rule.rule.severity != "error" or not covered or not rule.in_force(day):
+            continue
+        try:
+            _tell(machine, rule)
+        except NotLinear:
+            left.append(rule.code.id)
+    return tuple(left)
+
+
+def _tell(machine: Machine, rule: CompiledRule) -> None:
+    if rule.reads.facts:
+        raise NotLinear
+    if rule.scope != "part":
+        machine.puzzle.never(*_Reader(machine, None).broken(rule))
+        return
+    owner = getattr(rule.owner, "id", "")
+    seats = [seat for seat in machine.working(Part) if seat.part.id == owner]
+    for seat in seats:
+        machine.puzzle.never(seat.works, *_Reader(machine, seat).broken(rule))
+
+
+class _Reader:
+    """Reads the trees of one rule; `it` is where the part that declares it sits."""
+
+    def __init__(self, machine: Machine, it: Seat | None) -> None:
+        self.machine, self.puzzle, self.it = machine, machine.puzzle, it
+        seated = None if it is None else Seated(it.node.place, it.part)
+        self.evaluator = Evaluator(machine.bare, facts_of(machine.bare), seated)
+
+    def broken(self, rule: CompiledRule) -> list[Literal]:
+        must = self.truth(rule.must.tree)
+        found = [must if rule.forbids else must.negated()]
+        return found if rule.when is None else [self.truth(rule.when.tree), *found]
+
+    def truth(self, node: tree.Node) -> Literal:
+        """The literal of a statement. Raises `NotLinear`."""
+        puzzle = self.puzzle
+        match node:
+            case tree.And():
+                return puzzle.both([self.truth(each) for each in node.parts])
+            case tree.Or():
+                return puzzle.either([self.truth(each) for each in node.parts])
+            case tree.Not():
+                return self.truth(node.operand).negated()
+            case tree.Has():
+                return puzzle.either(
+                    seat.works for seat in self._members() if seat.part.id == node.part
+                )
+            case tree.Placed(state="filled"):
+                return puzzle.both([self.machine.works_at(name) for name in node.positions])
+            case tree.Placed(state="empty"):
+                return puzzle.both(
+                    [self.machine.works_at(name).negated() for name in node.positions]
+                )
+            case tree.Fold(how="any"):
+                return puzzle.either(seat.works for seat in self._where(node, True))
+            case tree.Fold(how="all"):
+                return puzzle.both([seat.works.negated() for seat in self._where(node, False)])
+            case tree.Compare():
+                return self._compared(node)
+            case tree.Among():
+                domain = self._domain(node.item)
+                known = {choice.value for choice in node.choices}
+                return puzzle.either(
+                    literal for value, literal in domain if (value in known) is not node.negated
+                )
+        raise NotLinear
+
+    def _members(self) -> Iterator[Seat]:
+        """All that may work; closing parts, which rules count too, are refused elsewhere."""
+        return (seat for seat in self.machine.seats.values() if not seat.part.closes)
+
+    def _run(self, node: tree.Fold) -> Iterator[tuple[Seat, Any]]:
+        """The members that a run keeps, each with the value that it has for it."""
+        over = node.over
+        if not isinstance(over, tree.Collection):
+            raise NotLinear
+        inner = (*node.conditions, *(() if node.value is None else (node.value,)))
+        if not all(_of_one(each) for root in inner for each in tree.walk(root)):
+            raise NotLinear
+        closing = self.machine.bare.definitions.parts.values()
+        if any(part.closes and part.kind in over.kinds for part in closing):
+            raise NotLinear
+        for seat in self._members():
+            if seat.part.kind not in over.kinds:
+                continue
+            items = {node.item: Seated(seat.node.place, seat.part)}
+            self.evaluator.begin(self.evaluator.it)
+            if all(self.evaluator.holds(each, items) for each in node.conditions):
+                value = None if node.value is None else self.evaluator.value(node.value, items)
+                yield seat, value
+
+    def _where(self, node: tree.Fold, truth: bool) -> list[Seat]:
+        return [seat for seat, value in self._run(node) if (value is True) is truth]
+
+    def _compared(self, node: tree.Compare) -> Literal:
+        if Sort.NOTHING in (node.left.type.sort, node.right.type.sort):
+            raise NotLinear
+        if _is_sum(node.left) or _is_sum(node.right):
+            return self._sums(node.order, self._sum(node.left), self._sum(node.right))
+        left, right = self._domain(node.left), self._domain(node.right)
+        return self.puzzle.either(
+            self.puzzle.both([one, two])
+            for a, one in left
+            for b, two in right
+            if _holds(node.order, a, b)
+        )
+
+    def _sums(self, order: str, left: Sum, right: Sum) -> Literal:
+        puzzle, apart = self.puzzle, left.plus(right, -1)
+        below = puzzle.below_or_none(apart)
+        above = puzzle.below_or_none(apart.times(-ONE))
+        match order:
+            case "<=":
+                return below
+            case ">=":
+                return above
+            case ">":
+                return below.negated()
+            case "<":
+                return above.negated()
+            case "==":
+                return puzzle.both([below, above])
+        return puzzle.both([below, above]).negated()
+
+    def _sum(self, node: tree.Node) -> Sum:
+        match node:
+            case tree.Fold(how="count"):
+                return Sum(tuple((ONE, seat.works) for seat, _ in self._run(node)))
+            case tree.Fold(how="sum"):
+                return Sum(
+                    tuple(
+                        (_number(value), seat.works)
+                        for seat, value in self._run(node)
+                        if value is not None
+                    )
+                )
+            case tree.Arithmetic(sign="+" | "-"):
+                sign = 1 if node.sign == "+" else -1
+                return self._sum(node.left).plus(self._sum(node.right), sign)
+        domain = self._domain(node)
+        if len(domain) == 1 and domain[0][1].index == self.puzzle.TRUE.index:
+            return Sum((), _number(domain[0][0]))
+        raise NotLinear
+
+    def _domain(self, node: tree.Node) -> Domain:
+        if all(_of_one(each) for each in tree.walk(node)):
+            self.evaluator.begin(self.evaluator.it)
+            value = self.evaluator.value(node)
+            return [] if value is None else [(value, self.puzzle.TRUE)]
+        match node:
+            case tree.Fold(how="min" | "max"):
+                return self._extreme(node)
+            case tree.Attribute(of=tree.PartIn(position=name), name=field):
+                found = [
+                    (_value(seat, field), seat.works)
+                    for seat in self.machine.at_name(name)
+                    if not seat.part.closes
+                ]
+                return [(value, literal) for value, literal in found if value is not None]
+        raise NotLinear
+
+    def _extreme(self, node: tree.Fold) -> Domain:
+        """The least or greatest value there is: the first in order that some member has."""
+        groups: dict[Any, list[Literal]] = {}
+        for seat, value in self._run(node):
+            if value is not None:
+                groups.setdefault(value, []).append(seat.works)
+        found: Domain = []
+        earlier: list[Literal] = []
+        for value in sorted(groups, reverse=node.how == "max"):
+            some = self.puzzle.either(groups[value])
+            found.append((value, self.puzzle.both([some, *(e.negated() for e in earlier)])))
+            earlier.append(some)
+        return found
+
+
+def _of_one(node: tree.Node) -> bool:
+    """Whether a node asks nothing of the machine but its circumstances, or one part of it."""
+    asks = tree.PartIn | tree.Placed | tree.Has | tree.Collection | tree.Figure
+    return not isinstance(node, asks)
+
+
+def _is_sum(node: tree.Node) -> bool:
+    return any(isinstance(each, tree.Fold) and each.how in ("count", "sum")
+               and isinstance(each.over, tree.Collection) for each in tree.walk(node))  # fmt: skip
+
+
+def _number(value: Any) -> Decimal:
+    if isinstance(value, Quantity):
+        return value.amount
+    if isinstance(value, Decimal):
+        return value
+    raise NotLinear
+
+
+def _value(seat: Seat, field: str) -> Any:
+    if field == "position":
+        return seat.node.name
+    if field == "soldered":
+        return seat.node.fixed
+    value = getattr(seat.part, field, None)
+    return Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+def _holds(order: str, a: Any, b: Any) -> bool:
+    match order:
+        case "==":
+            return bool(a == b)
+        case "!=":
+            return bool(a != b)
+        case "<":
+            return bool(a < b)
+        case "<=":
+            return bool(a <= b)
+        case ">":
+            return bool(a > b)
+    return cast(bool, a >= b)

@@ -1,0 +1,171 @@
+"""What the built-in checks say of parts together: processors, memory, cooling, supplies."""
+
+from collections.abc import Callable, Hashable, Iterable
+from decimal import Decimal
+from itertools import pairwise
+
+from specgen.limits.machine import ONE, Machine, Seat
+from specgen.limits.solver import Literal, Sum
+from specgen.model import (
+    EnergyPack,
+    HeatSink,
+    MemoryModule,
+    Part,
+    Population,
+    PowerSupply,
+    Processor,
+    StorageController,
+    expand,
+)
+from specgen.rules.memory import ALIKE
+from specgen.rules.power import output_at
+
+
+def together(machine: Machine) -> None:
+    """Everything that parts demand of one another; each mirrors one check."""
+    _processors(machine)
+    _heat_sinks(machine)
+    _memory(machine)
+    for population in machine.bare.platform.population:
+        _population(machine, population)
+    _supplies(machine)
+    _energy_packs(machine)
+
+
+def _groups(
+    seats: Iterable[Seat], value: Callable[[Seat], Hashable]
+) -> dict[Hashable, list[Literal]]:
+    found: dict[Hashable, list[Literal]] = {}
+    for seat in seats:
+        found.setdefault(value(seat), []).append(seat.works)
+    return found
+
+
+def _alike(machine: Machine, seats: Iterable[Seat], value: Callable[[Seat], Hashable]) -> None:
+    """All of them that work have one value."""
+    puzzle = machine.puzzle
+    puzzle.at_most_one(puzzle.either(group) for group in _groups(seats, value).values())
+
+
+def _processors(machine: Machine) -> None:
+    """SG334."""
+    seats = list(machine.working(Processor))
+    _alike(machine, seats, lambda seat: seat.part.id)
+    for name, literals in _groups(seats, lambda seat: seat.part.id).items():
+        part = machine.bare.definitions.parts[str(name)]
+        if isinstance(part, Processor):
+            most = Decimal(-part.together)
+            machine.puzzle.at_most(Sum(tuple((ONE, each) for each in literals), most))
+
+
+def _heat_sinks(machine: Machine) -> None:
+    """SG332."""
+    for seat in machine.working(HeatSink):
+        for below in machine.at_name(seat.node.place.cools or ""):
+            sink, processor = seat.part, below.part
+            both = isinstance(sink, HeatSink) and isinstance(processor, Processor)
+            if both and processor.tdp > sink.tdp_limit:  # type: ignore[attr-defined]
+                machine.puzzle.never(seat.works, below.works)
+
+
+def _memory(machine: Machine) -> None:
+    """SG306, SG314 and SG321."""
+    seats = list(machine.working(MemoryModule))
+    for _, value in ALIKE:
+        _alike(machine, seats, lambda seat, value=value: value(seat.part))  # type: ignore[misc]
+    channels: dict[tuple[str, str], list[Seat]] = {}
+    owned: dict[str, list[Seat]] = {}
+    for seat in seats:
+        channel, owner = seat.node.place.position.channel, seat.node.place.of or ""
+        owned.setdefault(owner, []).append(seat)
+        if channel is not None:
+            channels.setdefault((owner, channel), []).append(seat)
+    for members in channels.values():
+        _alike(machine, members, lambda seat: getattr(seat.part, "ranks", None))
+    for owner, members in owned.items():
+        technologies = _groups(members, lambda seat: getattr(seat.part, "technology", None))
+        capacity = Sum(tuple((_bytes(seat.part), seat.works) for seat in members))
+        for above in machine.at_name(owner):
+            if not isinstance(above.part, Processor):
+                continue
+            for technology, literals in technologies.items():
+                if technology != above.part.memory_technology:
+                    machine.puzzle.never(above.works, machine.puzzle.either(literals))
+            limit = above.part.memory_limit
+            if limit is not None:
+                machine.puzzle.at_most(capacity.plus(Sum((), -limit.amount)), above.works)
+
+
+def _bytes(part: Part) -> Decimal:
+    return part.capacity.amount if isinstance(part, MemoryModule) else Decimal(0)
+
+
+def _population(machine: Machine, population: Population) -> None:
+    """SG322: of the places that are usable, the later ones are filled after the earlier ones.
+
+    Told only of neighbours in the order whose owner is the same, which are usable together.
+    """
+    names = [name for text in population.order for name in expand(text)]
+    puzzle = machine.puzzle
+    for first, second in pairwise(names):
+        one, two = machine.named.get(first, []), machine.named.get(second, [])
+        if len(one) != 1 or len(two) != 1:
+            continue
+        alike = one[0].host is two[0].host and one[0].place.of == two[0].place.of
+        bound = any(node.place.lead is not None for node in (*one, *two))
+        if alike and not bound and not _may_be_blocked(machine, first):
+            puzzle.implies(machine.works(two[0]), machine.works(one[0]))
+
+
+def _may_be_blocked(machine: Machine, name: str) -> bool:
+    index = machine.named[name][0].index
+    return index in machine.blocked()
+
+
+def draw(machine: Machine) -> Sum:
+    """The maximum power of the machine."""
+    terms = tuple(
+        (seat.part.power.maximum.amount, seat.works)
+        for seat in machine.working(Part)
+        if seat.part.power is not None and not isinstance(seat.part, PowerSupply)
+    )
+    board = machine.bare.platform.power
+    return Sum(terms, Decimal(0) if board is None else board.maximum.amount)
+
+
+def _supplies(machine: Machine) -> None:
+    """SG351 to SG354."""
+    puzzle, conditions = machine.puzzle, machine.bare.conditions
+    seats = list(machine.working(PowerSupply))
+    _alike(machine, seats, lambda seat: seat.part.id)
+    redundancy = conditions.redundancy
+    text = "none" if redundancy is None else redundancy.text
+    wanted = 1 if text == "none" else sum(int(piece) for piece in text.split("+"))
+    places = [node for node in machine.nodes if PowerSupply.kind in node.place.position.takes]
+    count = machine.count(seats)
+    short = Sum(tuple((-a, literal) for a, literal in count.terms), Decimal(wanted))
+    if places:
+        puzzle.at_most(short, puzzle.either(machine.exists(node) for node in places))
+    load = draw(machine)
+    spare = Decimal(redundancy.spare if redundancy is not None else 0)
+    for name, literals in _groups(seats, lambda seat: seat.part.id).items():
+        supply = machine.bare.definitions.parts[str(name)]
+        output = output_at(supply, conditions.line) if isinstance(supply, PowerSupply) else None
+        if output is not None:
+            given = Sum(tuple((output.amount, each) for each in literals), -output.amount * spare)
+            puzzle.at_most(load.plus(given, -1), puzzle.either(literals))
+
+
+def _energy_packs(machine: Machine) -> None:
+    """SG341."""
+    keeping = [
+        (ONE, seat.works)
+        for seat in machine.working(StorageController)
+        if isinstance(seat.part, StorageController)
+        and seat.part.cache is not None
+        and seat.part.keeps_cache == EnergyPack.kind
+    ]
+    packs = [
+        (-ONE, seat.sits) for seat in machine.seats.values() if isinstance(seat.part, EnergyPack)
+    ]
+    machine.puzzle.at_most(Sum((*keeping, *packs)))

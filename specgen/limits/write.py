@@ -1,0 +1,92 @@
+"""A solver's answer as a build, and a build as the YAML an author would write."""
+
+import re
+from collections.abc import Iterator
+
+from specgen.limits.machine import Machine
+from specgen.limits.solver import Answer
+from specgen.limits.wiring import Wiring
+from specgen.model import CONDITIONS, Build, Conditions, Fill, natural
+from specgen.quantity import Quantity, plain
+
+_NUMBERED = re.compile(r"^(.*?)(\d+)$")
+
+
+def build_of(machine: Machine, wiring: Wiring, answer: Answer, name: str) -> Build:
+    """The build that an answer stands for."""
+    fit: dict[str, Fill] = {}
+    for seat in machine.seats.values():
+        if answer.holds[seat.sits.index] and not seat.node.fixed:
+            fit[seat.node.name] = Fill(part=seat.part.id)
+    for (index, end), literal in wiring.ends.items():
+        node = machine.nodes[index]
+        if answer.holds[literal.index] and node.name in fit:
+            fit[node.name] = Fill(part=fit[node.name].part, to=end)
+    platform = machine.bare.platform
+    return Build(
+        id=f"{platform.id}-{name}",
+        name=f"{platform.name}, example",
+        platform=platform.id,
+        summary="An example that reaches a limit.",
+        fit=dict(_ordered(fit)),
+    )
+
+
+def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
+    """By host, then by number, neighbours with the same part as a range."""
+    names = sorted(fit, key=natural)
+    run: list[str] = []
+    for name in names:
+        if run and _follows(run[-1], name) and fit[run[-1]] == fit[name] and not fit[name].to:
+            run.append(name)
+            continue
+        if run:
+            yield _ranged(run), fit[run[0]]
+        run = [name]
+    if run:
+        yield _ranged(run), fit[run[0]]
+
+
+def _follows(first: str, second: str) -> bool:
+    one, two = _NUMBERED.match(first), _NUMBERED.match(second)
+    return bool(one and two and one[1] == two[1] and int(two[2]) == int(one[2]) + 1)
+
+
+def _ranged(run: list[str]) -> str:
+    if len(run) == 1:
+        return run[0]
+    last = _NUMBERED.match(run[-1])
+    assert last is not None
+    return f"{run[0]}..{last[2]}"
+
+
+def text_of(build: Build, at: Conditions) -> str:
+    """A build as YAML; `at` are the conditions that it was asked for."""
+    lines = [
+        "# yaml-language-server: $schema=../.schemas/build.json",
+        f"id: {build.id}",
+        f"name: {_quoted(build.name)}",
+        f"platform: {build.platform}",
+        f"summary: {_quoted(build.summary)}",
+    ]
+    stated = [(name, getattr(at, name)) for name in CONDITIONS]
+    known = [(name, value) for name, value in stated if value is not None]
+    if known:
+        lines.append("conditions:")
+        lines += [f"  {name}: {_condition(value)}" for name, value in known]
+    lines.append("fit:")
+    for name, fill in build.fit.items():
+        value = fill.part if fill.to is None else f"{{part: {fill.part}, to: {fill.to}}}"
+        lines.append(f"  {name}: {value}")
+    return "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def _condition(value: object) -> str:
+    if isinstance(value, Quantity):
+        number = value.in_unit(value.unit.symbol)
+        return f"{number:f} {value.unit.symbol}"
+    return plain(value)

@@ -1,0 +1,227 @@
+"""Small random platforms, and all their builds one by one, judged by the ordinary checks alone."""
+
+import random
+from collections.abc import Iterator, Mapping
+
+from specgen.assembly import Assembly, assemble
+from specgen.diagnostics import Severity, worst
+from specgen.facts import Facts, facts_of
+from specgen.load import load
+from specgen.model import Build, Definitions, Fill, Platform
+from specgen.rules import judge
+from specgen.rules.fit import suits
+from tests.projects import sources
+
+PROJECT = """
+title: Small machines
+publisher: {name: Quillmere Works}
+date: 2026-03-02
+families: [{id: coast, name: Coast, summary: Servers}]
+conditions: {line: 230 V, inlet: 25 degC, altitude: 100 m, redundancy: %s}
+documents: [sheet]
+"""
+
+HEAD = """
+id: small
+name: Small
+family: coast
+source: {document: drawing}
+summary: A small machine
+rack_units: 1
+size: {width: 482 mm, height: 43.6 mm, depth: 712 mm}
+mass: 5 kg
+power: {idle: 10 W, typical: 15 W, maximum: 20 W}
+operating_class: A2
+"""
+
+COMMON = "source: {document: table}"
+
+
+def platform(seed: int) -> Definitions:
+    """The definitions with one platform `small`, of a few positions and parts."""
+    dice = random.Random(seed)
+    parts, positions, rules = _processors(dice)
+    more = ""
+    for piece in dice.sample([_memory, _bays, _slots, _fans, _supplies], 2):
+        for own, found in zip((parts, positions, rules), piece(dice), strict=True):
+            own.extend(found)
+        if piece is _memory and dice.random() < 0.5:
+            more = "population:\n  - {of: CPU1, order: [DIMM A1, DIMM A2]}\n"
+        if piece is _bays and dice.random() < 0.5:
+            width = dice.choice([4, 8])
+            more += f"leads: {{EDGE 1: {{from: CPU1.P0, lanes: x{width}, form: mcio-8i}}}}\n"
+        if piece is _slots and dice.random() < 0.5:
+            more += "resources: {aux-12v: 1}\n"
+    text = HEAD + "positions:\n" + "".join(f"  - {{{each}}}\n" for each in positions) + more
+    chosen = [rule for rule in rules if dice.random() < 0.6]
+    if chosen:
+        coded = (f"  - {{code: QW-{n}, {rule}}}\n" for n, rule in enumerate(chosen, 1))
+        text += "rules:\n" + "".join(coded)
+    catalog = "".join(f"- {{{each}, {COMMON}}}\n" for each in parts)
+    redundancy = dice.choice(["none", "none", "1+1"])
+    return defined(
+        {
+            "specgen.yaml": PROJECT % redundancy,
+            "platforms/small.yaml": text,
+            "catalog/parts.yaml": catalog,
+        }
+    )
+
+
+def defined(files: Mapping[str, str]) -> Definitions:
+    loaded = load(sources(files))
+    assert loaded.definitions is not None
+    assert loaded.findings == (), loaded.findings
+    return loaded.definitions
+
+
+Pieces = tuple[list[str], list[str], list[str]]
+
+
+def _processors(dice: random.Random) -> Pieces:
+    parts = []
+    for name in ("one", "two"):
+        tdp, cores = dice.choice([60, 90, 120]), dice.choice([8, 12, 16])
+        parts.append(
+            f"kind: processor, id: cpu-{name}, name: Processor {name}, socket: tern-a, "
+            f"cores: {cores}, threads: {cores}, base_clock: 2 GHz, boost_clock: 3 GHz, "
+            f"tdp: {tdp} W, power: {{maximum: {tdp} W}}, memory_technology: ddr5, "
+            f"memory_channels: 2, memory_speed: {{1: 4800 MT/s}}, together: {dice.choice([1, 2])}, "
+            f"memory_limit: {dice.choice([32, 64])} GiB, mass: 0.1 kg, "
+            "brings: {ports: [{name: P0..P1, lanes: x8, carries: {pcie: 5}, splits: [4+4]}]}"
+        )
+    positions = [f"name: CPU1, takes: processor, socket: tern-a, tdp: {dice.choice([100, 130])} W, "
+                 "must: true"]  # fmt: skip
+    if dice.random() < 0.6:
+        positions.append("name: CPU2, takes: processor, socket: tern-a, of: CPU1")
+    rules = ["require: 'sum(p.tdp for p in processors) <= \"180 W\"'"]
+    return parts, positions, rules
+
+
+def _memory(dice: random.Random) -> Pieces:
+    parts = []
+    for size in (16, 32):
+        ranks = dice.choice([1, 2])
+        parts.append(
+            f"kind: memory-module, id: module-{size}, name: Module {size}, technology: ddr5, "
+            f"form: rdimm, capacity: {size} GiB, speed: 4800 MT/s, ranks: {ranks}, "
+            "device_width: 8, power: {maximum: 5 W}, mass: 0.04 kg"
+        )
+    channel = dice.choice(["A1", "A2"])
+    positions = [
+        "name: DIMM A1, takes: memory-module, of: CPU1, channel: A1",
+        f"name: DIMM A2, takes: memory-module, of: CPU1, channel: {channel}",
+    ]
+    rules = [
+        "when: 'memory_modules.count == 2', require: 'part(\"CPU1\").tdp <= \"90 W\"'",
+        'forbid: \'has("module-16") and has("module-32")\'',
+    ]
+    return parts, positions, rules
+
+
+def _bays(dice: random.Random) -> Pieces:
+    lanes = dice.choice([4, 8])
+    parts = [
+        "kind: backplane, id: bays, name: Bays, mass: 0.5 kg, power: {maximum: 2 W}, "
+        "brings: {positions: [{name: .J0, takes: cable, form: mcio-8i}, {name: BAY 0..1, "
+        "takes: drive, from: .J0, lanes: x4, blank: cover}]}",
+        f"kind: cable, id: cable, name: Cable, form: mcio-8i, far_form: mcio-8i, lanes: x{lanes}, "
+        "carries: {pcie: 5}, mass: 0.05 kg",
+        "kind: filler, id: cover, name: Cover, form: bay, mass: 0.02 kg",
+    ]
+    for interface in dice.choice([("nvme",), ("nvme", "sata")]):
+        parts.append(  # noqa: PERF401
+            f"kind: drive, id: drive-{interface}, name: Drive {interface}, medium: flash, "
+            f"form: 2.5-inch, interface: {interface}, swap: hot, lanes: x{dice.choice([2, 4])}, "
+            f"generation: 4, capacity: {dice.choice([1, 2])} TB, power: {{maximum: 9 W}}, "
+            "mass: 0.1 kg"
+        )
+    positions = ["name: FRONT, takes: backplane, area: front"]
+    rules = ["when: 'drives.count > 1', require: 'processors.count == 2'"]
+    return parts, positions, rules
+
+
+def _slots(dice: random.Random) -> Pieces:
+    aux = "needs: [{resource: aux-12v}], " if dice.random() < 0.5 else ""
+    places = dice.choice([1, 2])
+    parts = [
+        "kind: riser, id: riser, name: Riser, mass: 0.2 kg, brings: {positions: ["
+        "{name: SLOT 1, takes: [accelerator, network-adapter], form: card, height: full, "
+        "connector: x16, from: .A, lanes: x8, neighbour: SLOT 2, power: 75 W}, "
+        "{name: SLOT 2, takes: [accelerator, network-adapter], form: card, height: low, "
+        "connector: x16, from: .A, lanes: x4, power: 75 W}]}",
+        f"kind: accelerator, id: wide, name: Accelerator, {aux}height: full, connector: x16, "
+        f"lanes: x8, places: {places}, power: {{maximum: {dice.choice([60, 90])} W}}, mass: 0.9 kg",
+        "kind: network-adapter, id: net, name: Adapter, height: low, connector: x8, lanes: x4, "
+        "power: {maximum: 12 W}, mass: 0.1 kg, ethernet: [{name: PORT 1..2, speed: 25 Gbit/s, "
+        "connector: sfp28, medium: cage}]",
+    ]
+    lanes = dice.choice([8, 4])
+    positions = [f"name: RISER, takes: riser, leads: {{A: {{from: CPU1.P1, lanes: x{lanes}}}}}"]
+    rules = ['forbid: \'filled("SLOT 1") and filled("SLOT 2")\'']
+    return parts, positions, rules
+
+
+def _fans(dice: random.Random) -> Pieces:
+    parts = [
+        "kind: fan, id: fan-slow, name: Fan, form: fan-40, airflow: 20 CFM, mass: 0.1 kg, "
+        "power: {maximum: 8 W}",
+        "kind: fan, id: fan-fast, name: Fast fan, form: fan-40, airflow: 40 CFM, mass: 0.15 kg, "
+        "power: {maximum: 16 W}",
+    ]
+    needs = ", needs: [{position: FAN 2, because: air}]" if dice.random() < 0.5 else ""
+    positions = [
+        "name: FAN 1, takes: fan, must: true",
+        "name: FAN 2, takes: fan",
+        f"name: RAILS, takes: rail-kit{needs}",
+    ]
+    parts.append("kind: rail-kit, id: rails, name: Rails, mass: 1.5 kg")
+    rules = [
+        "when: 'any(p.tdp > \"80 W\" for p in processors)', "
+        "require: 'all(f.airflow >= \"30 CFM\" for f in fans)'",
+        "require: 'min(f.airflow for f in fans) == max(f.airflow for f in fans)'",
+    ]
+    return parts, positions, rules
+
+
+def _supplies(dice: random.Random) -> Pieces:
+    parts = []
+    for watts in (dice.choice([120, 160]), 300):
+        parts.append(  # noqa: PERF401
+            f"kind: power-supply, id: supply-{watts}, name: Supply {watts}, form: m-crps-60, "
+            f"inlet: C14, outputs: [{{from: 200 V, to: 240 V, output: {watts} W}}], mass: 0.7 kg"
+        )
+    positions = ["name: PSU 1..2, takes: power-supply"]
+    return parts, positions, ["when: 'has(\"supply-300\")', require: 'line >= \"200 V\"'"]
+
+
+def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Facts]]:
+    """Every build of the platform in which the checks find no error."""
+    small = definitions.platforms["small"]
+    for fit in _fits(definitions, small, {}, frozenset()):
+        build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
+        assembly = assemble(definitions, small, build)
+        facts = facts_of(assembly)
+        if worst(judge(assembly, facts)) is not Severity.ERROR:
+            yield build, assembly, facts
+
+
+def _fits(
+    definitions: Definitions, small: Platform, fit: dict[str, Fill], done: frozenset[str]
+) -> Iterator[dict[str, Fill]]:
+    """All ways to go on filling; each position is decided on once, in the order of the machine."""
+    build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
+    places = assemble(definitions, small, build).places
+    place = next((each for each in places.values() if each.name not in done), None)
+    if place is None:
+        yield fit
+        return
+    after = done | {place.name}
+    yield from _fits(definitions, small, fit, after)
+    for part in definitions.parts.values():
+        if not suits(place, part):
+            continue
+        ends = [None] if part.kind != "cable" else list(small.leads)
+        for end in ends:
+            fill = {**fit, place.name: Fill(part=part.id, to=end)}
+            yield from _fits(definitions, small, fill, after)

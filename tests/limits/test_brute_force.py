@@ -1,0 +1,40 @@
+"""A limit is the best of all builds: small machines with every build enumerated and checked."""
+
+from decimal import Decimal
+
+import pytest
+
+from specgen.limits import OBJECTIVES, Solver, Status
+from specgen.limits.limit import Amount
+from specgen.limits.objectives import COUNTED
+from specgen.quantity import Quantity
+from tests.limits.small import platform, sound_builds
+
+MACHINES = 40
+
+
+def number(value: Amount | None) -> Decimal:
+    if isinstance(value, Quantity):
+        return value.amount
+    return Decimal(value or 0)
+
+
+@pytest.mark.parametrize("seed", range(MACHINES))
+def test_a_limit_is_the_best_of_all_builds(seed):
+    definitions = platform(seed)
+    values: dict[str, list[Decimal]] = {key: [] for key in OBJECTIVES}
+    for _, assembly, facts in sound_builds(definitions):
+        for key, objective in OBJECTIVES.items():
+            kind = COUNTED.get(key)
+            value = facts.value(objective.fact) if kind is None else len(assembly.fitted(kind))
+            values[key].append(number(value))
+    solver = Solver(definitions, definitions.platforms["small"])
+    for key, objective in OBJECTIVES.items():
+        found, limit = values[key], solver.limit(objective)
+        if not found:
+            assert limit.status is Status.NOTHING
+            continue
+        extreme = max(found) if objective.most else min(found)
+        assert number(limit.value) == extreme, key
+        assert number(limit.bound) == extreme, key
+        assert limit.status is Status.PROVED, key

@@ -1,0 +1,63 @@
+"""Limits of the demo: the example stands the checks, and follows what the YAML says."""
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from specgen.limits import OBJECTIVES, Status, best
+from specgen.pipeline import Survey
+from tests.limits.small import HEAD, PROJECT, defined
+
+
+def specgen(*words: str, seed: str = "0") -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "specgen", *words]
+    environment = {**os.environ, "PYTHONHASHSEED": seed}
+    return subprocess.run(command, capture_output=True, text=True, check=False, env=environment)
+
+
+@pytest.mark.parametrize("platform", ["pocket", "lantern", "beacon", "foundry"])
+def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, platform):
+    found = specgen("limits", platform, "--example", "drives", "--project", str(demo_folder))
+    assert found.returncode == 0, found.stderr
+    copy = Path(shutil.copytree(demo_folder, tmp_path / "builds"))
+    (copy / "configured" / "example.yaml").write_text(found.stdout, encoding="utf-8")
+    checked = specgen("check", f"{platform}-drives-example", "--project", str(copy))
+    assert checked.returncode == 0, checked.stdout
+
+
+def test_the_same_example_whatever_the_hash_seed(demo_folder):
+    words = ("limits", "pocket", "--format", "json", "--project", str(demo_folder))
+    assert specgen(*words, seed="1").stdout == specgen(*words, seed="2").stdout != ""
+
+
+def test_a_limit_of_the_demo_is_proved(demo: Survey):
+    assert demo.definitions is not None
+    pocket = demo.definitions.platforms["pocket"]
+    limit = best(demo.definitions, pocket, OBJECTIVES["drives"])
+    assert (limit.value, limit.bound, limit.status) == (6, 6, Status.PROVED)
+
+
+FAN = (
+    "- {kind: fan, id: fan, name: Fan, form: fan-40, mass: 1 kg, source: {document: table}, "
+    "power: {maximum: %s W}}\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("watts", "rule", "most"),
+    [(8, "", 36), (10, "", 40), (8, "rules: [{code: QW-1, require: 'fans.count <= 1'}]\n", 28)],
+)
+def test_a_part_or_a_rule_changed_in_yaml_changes_the_limit(watts, rule, most):
+    files = {
+        "specgen.yaml": PROJECT % "none",
+        "platforms/small.yaml": HEAD + "positions: [{name: FAN 1..2, takes: fan}]\n" + rule,
+        "catalog/parts.yaml": FAN % watts,
+    }
+    definitions = defined(files)
+    limit = best(definitions, definitions.platforms["small"], OBJECTIVES["power"])
+    assert limit.value is not None
+    assert limit.value.in_unit("W") == most
