@@ -98,7 +98,7 @@ def shown(root: Path) -> Callable[[str], str]:
         way = os.path.relpath(root)
     except ValueError:  # another drive
         way = str(root)
-    return lambda file: file if way == "." else Path(way, file).as_posix()
+    return lambda file: file if way == "." or file == "--at" else Path(way, file).as_posix()
 
 
 def status_of(findings: tuple[Finding, ...]) -> int:

@@ -112,7 +112,11 @@ def read_project(root: Path) -> Sources:
 def _text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
     start = Span(name, 1, 1, 1, 1)
     try:
-        if path.stat().st_size > LARGEST:
+        if not path.is_file():
+            path.stat()  # says what is the matter with a link or a name
+            problem = "not a file with text in it"
+            help_ = "move it out of the project"
+        elif path.stat().st_size > LARGEST:
             problem = f"larger than {LARGEST // 1024 // 1024} MiB"
             help_ = "split it; a project may have any number of files"
         else:
@@ -122,5 +126,6 @@ def _text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
         help_ = "save the file as UTF-8"
     except OSError as error:
         problem = f"cannot be read: {error.strerror or 'unknown reason'}"
-        help_ = "look at the file's permissions"
+        denied = isinstance(error, PermissionError)
+        help_ = "look at the file's permissions" if denied else ""
     return None, (Finding(codes.UNREADABLE, problem, Label(start), help=help_),)

@@ -45,7 +45,7 @@ def _mains(case: Case) -> Caution | None:
 def _lifting(case: Case) -> Caution | None:
     if not case.facts.value("mechanics.lifting"):
         return None
-    reached = "The machine weighs about {mechanics.mass} and reaches {mechanics.lifting}."
+    reached = "The machine weighs about {mechanics.mass} and exceeds {mechanics.lifting}."
     return Caution(
         "lifting",
         (

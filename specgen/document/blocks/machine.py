@@ -22,6 +22,7 @@ GLANCE: tuple[tuple[str, str], ...] = (
     ("Processors", "{processors.count} × {processors.models}"),
     ("Cores", "{processors.cores}, {processors.threads} threads"),
     ("Memory", "{memory.capacity} at {memory.speed}"),
+    ("Memory the system sees", "{memory.visible}, {memory.mode}"),
     ("Memory bandwidth", "{memory.bandwidth} peak"),
     ("Drives", "{storage.drives}, {storage.raw} raw"),
     ("Drive bays", "{storage.bays}, {storage.bays_filled} filled"),

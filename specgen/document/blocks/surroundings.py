@@ -16,7 +16,7 @@ AIR: tuple[Line, ...] = (
     ),
     ("Airflow of the fans", "{cooling.airflow}|; with one failed {cooling.airflow_left}"),
     ("Fans", "{cooling.fans}|, needed {cooling.fans_needed}"),
-    ("Inlet limit", "{cooling.inlet_limit}"),
+    ("Inlet limit of class and parts, before rules", "{cooling.inlet_limit}"),
     ("Inlet limit set by", "{cooling.inlet_limit_by}"),
     ("Inlet temperature to spare", "{cooling.inlet_margin}"),
     ("Declared sound power in all", "{noise.sound_power}|, by {noise.edition}"),

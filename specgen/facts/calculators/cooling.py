@@ -233,9 +233,10 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 
 @figure(
     "cooling.inlet_limit",
-    "Inlet limit",
+    "Inlet limit of class and parts",
     formula="least of the class at this altitude and what fitted parts allow",
     source=CLASS_SOURCE,
+    assumes="declared rules do not allow less; a check tells where they do",
     of_class=FactOf("cooling.class_limit"),
     of_parts=Seen(_limits),
 )
