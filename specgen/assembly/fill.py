@@ -54,7 +54,7 @@ def fill(
     requests = _requests(definitions, build, findings)
     work = Filling(definitions, requests, findings=findings)
     waiting: deque[Place] = deque()
-    waiting.extend(_places(work, platform.origin, platform.positions, None, 0, ("positions",)))
+    waiting.extend(new_places(work, platform.origin, platform.positions, None, 0, ("positions",)))
     while waiting and not work.full:
         place = waiting.popleft()
         _occupy(work, place)
@@ -112,7 +112,7 @@ def _nth(text: str | None, index: int, count: int) -> str | None:
     return dot + names[index] if len(names) == count else text
 
 
-def _places(
+def new_places(
     work: Filling,
     origin: Origin,
     positions: tuple[Position, ...],
@@ -242,6 +242,6 @@ def _bring(work: Filling, place: Place, part: Part) -> list[Place]:
                 port = replace(port, behind=full_name(behind, place.name, 0))
             work.ports[full] = PortAt(full, port, place, part, ("brings", "ports", number))
     offset = place.position.offset
-    return _places(
+    return new_places(
         work, part.origin, part.brings.positions, place.name, offset, ("brings", "positions")
     )

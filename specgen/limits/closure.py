@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.assembly import Assembly, Place
-from specgen.assembly.fill import Filling, _places
+from specgen.assembly.fill import Filling, new_places
+from specgen.facts.calculators.supplies import output_at
 from specgen.model import EthernetPort, Part, PowerSupply, Processor, Transceiver, expand
 from specgen.rules.fit import listed, suits
 from specgen.rules.network import OLDER_FORMS
-from specgen.rules.power import output_at
 
 MOST_NODES = 5_000
 MOST_DEPTH = 6  # parts that bring positions for parts that bring positions
@@ -47,7 +47,7 @@ def closure(bare: Assembly) -> tuple[Node, ...]:
     nodes: list[Node] = []
     waiting: deque[tuple[Place, Node | None, Part | None]] = deque()
     work = Filling(bare.definitions, {})
-    for place in _places(
+    for place in new_places(
         work, bare.platform.origin, bare.platform.positions, None, 0, ("positions",)
     ):
         waiting.append((place, None, None))
@@ -68,7 +68,7 @@ def _brought(bare: Assembly, node: Node, part: Part) -> list[Place]:
     work = Filling(bare.definitions, {})
     offset = node.place.position.offset
     path = ("brings", "positions")
-    return _places(work, part.origin, part.brings.positions, node.name, offset, path)
+    return new_places(work, part.origin, part.brings.positions, node.name, offset, path)
 
 
 def _choices(bare: Assembly, place: Place, bringer: Part | None) -> Iterator[Part]:
@@ -93,7 +93,7 @@ def _goes_along(bare: Assembly, place: Place, part: Part, bringer: Part | None) 
     position, conditions = place.position, bare.conditions
     if isinstance(part, Processor) and position.tdp is not None and part.tdp > position.tdp:
         return False
-    if isinstance(part, PowerSupply) and output_at(part, conditions.line) is None:
+    if isinstance(part, PowerSupply) and output_at(part.outputs, conditions.line) is None:
         return False
     warmest, limit = conditions.inlet, part.inlet_limit
     if not part.closes and warmest is not None and limit is not None and warmest > limit:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Hashable, Iterable
 from decimal import Decimal
 from itertools import pairwise
 
+from specgen.facts.calculators.supplies import output_at
 from specgen.limits.machine import ONE, Machine, Seat
 from specgen.limits.solver import Literal, Sum
 from specgen.model import (
@@ -18,7 +19,6 @@ from specgen.model import (
     expand,
 )
 from specgen.rules.memory import ALIKE
-from specgen.rules.power import output_at
 
 
 def together(machine: Machine) -> None:
@@ -150,7 +150,9 @@ def _supplies(machine: Machine) -> None:
     spare = Decimal(redundancy.spare if redundancy is not None else 0)
     for name, literals in _groups(seats, lambda seat: seat.part.id).items():
         supply = machine.bare.definitions.parts[str(name)]
-        output = output_at(supply, conditions.line) if isinstance(supply, PowerSupply) else None
+        output = (
+            output_at(supply.outputs, conditions.line) if isinstance(supply, PowerSupply) else None
+        )
         if output is not None:
             given = Sum(tuple((output.amount, each) for each in literals), -output.amount * spare)
             puzzle.at_most(load.plus(given, -1), puzzle.either(literals))

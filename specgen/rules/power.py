@@ -6,24 +6,14 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.facts import Facts
+from specgen.facts.calculators.supplies import output_at
 from specgen.model import PowerSupply, Redundancy
-from specgen.quantity import Power, Voltage, plain
+from specgen.quantity import Power, plain
 from specgen.rules.fit import suits
 from specgen.rules.loads import Load, greatest_load
 from specgen.rules.places import by_line, condition_at, counted, names, settled, unsettled_kinds
 
 Fitted = list[tuple[Place, PowerSupply]]
-
-
-def output_at(supply: PowerSupply, line: Voltage | None) -> Power | None:
-    """What a supply gives at a line voltage, None where it is not rated there.
-
-    Without a line voltage its greatest output counts.
-    """
-    outputs = [
-        each.output for each in supply.outputs if line is None or each.from_ <= line <= each.to
-    ]
-    return max(outputs, key=lambda output: output.amount, default=None)
 
 
 def supplies(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
@@ -97,7 +87,7 @@ def _mixed(fitted: Fitted) -> Finding | None:
 def _line_voltage(assembly: Assembly, fitted: Fitted) -> Finding | None:
     line = assembly.conditions.line
     place, supply = fitted[0]
-    if line is None or output_at(supply, line) is not None:
+    if line is None or output_at(supply.outputs, line) is not None:
         return None
     ranges = ", ".join(f"{plain(each.from_)} to {plain(each.to)}" for each in supply.outputs)
     own, stated = condition_at(assembly, "line"), assembly.conditions_at["line"]
@@ -134,7 +124,7 @@ class _Budget:
 
 def _overload(assembly: Assembly, facts: Facts, fitted: Fitted) -> Finding | None:
     place, supply = fitted[0]
-    each = output_at(supply, assembly.conditions.line)
+    each = output_at(supply.outputs, assembly.conditions.line)
     redundancy = assembly.conditions.redundancy
     spare = redundancy.spare if redundancy is not None else 0
     load = greatest_load(facts)
@@ -159,7 +149,7 @@ def _too_much(assembly: Assembly, code: Code, at: Label, budget: _Budget) -> Fin
         for other in assembly.definitions.parts.values()
         if isinstance(other, PowerSupply)
         and suits(place, other)
-        and (output := output_at(other, line)) is not None
+        and (output := output_at(other.outputs, line)) is not None
         and output * budget.carrying >= budget.load.total
     )
     few = "one supply gives" if budget.carrying == 1 else f"{budget.carrying} supplies give"

@@ -36,9 +36,12 @@ def supplies(places: tuple[Place, ...]) -> int:
     return len(places)
 
 
-def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage) -> Power | None:
-    """What a supply can give at a line voltage; None outside its ranges."""
-    found = [entry.output for entry in ranges if entry.from_ <= line <= entry.to]
+def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power | None:
+    """What a supply can give at a line voltage; None outside its ranges.
+
+    Without a line voltage its greatest output counts.
+    """
+    found = [entry.output for entry in ranges if line is None or entry.from_ <= line <= entry.to]
     return max(found, default=None)
 
 
