@@ -1,9 +1,14 @@
 """The commands. Only this package prints; each command's module is imported when it is called."""
 
 import os
+import signal
 import sys
-from collections.abc import Sequence
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from importlib import import_module
+from types import FrameType
+from typing import Any
 
 import click
 
@@ -12,7 +17,10 @@ COMMANDS = {
     "facts": "list every figure of a build",
     "explain": "show where a figure comes from, or what a code means",
     "limits": "find the most and the least a platform can reach",
+    "complete": "fill what a build leaves open",
     "sheet": "write the spec sheet of a build",
+    "parts": "list what to order for one build or several",
+    "data": "write a build for programs: JSON, CSV, Redfish",
     "draw": "draw a build",
     "site": "publish everything as a static site",
     "preview": "serve the site here and follow changes",
@@ -20,10 +28,28 @@ COMMANDS = {
     "completion": "print what makes a shell complete specgen's words",
 }
 OUR_BUG = 3
+ENDED_BY = 128
+"""Exit statuses from here on name the signal that ended the program, as shells have it."""
+
+
+class ReaderLeft(Exception):
+    """Nobody reads our output any more. Not an OSError, of which click makes a status of errors."""
 
 
 class Lazy(click.Group):
     """Knows its commands by name and imports one only when it runs."""
+
+    def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
+        try:
+            return super().make_context(*args, **kwargs)
+        except BrokenPipeError:
+            raise ReaderLeft from None
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            raise ReaderLeft from None
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
         return list(COMMANDS)
@@ -66,20 +92,27 @@ def specgen() -> None:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs a command and gives the exit status; no input ends in a traceback."""
     try:
-        status = specgen.main(arguments, prog_name="specgen", standalone_mode=False)
+        with _clearing_up_when_ended():
+            status = specgen.main(arguments, prog_name="specgen", standalone_mode=False)
+            sys.stdout.flush()  # here, where what is in the way can still be told
     except click.ClickException as problem:
         problem.show()
         return 2
     except (click.Abort, KeyboardInterrupt):
         click.echo("stopped", err=True)
-        return 130
-    except BrokenPipeError:
-        # the reader of our output has left; nothing more to say to it
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+        return ENDED_BY + signal.SIGINT
+    except SystemExit as ended:
+        return ended.code if isinstance(ended.code, int) else OUR_BUG
+    except (ReaderLeft, BrokenPipeError):
+        return _reader_left()
     except Exception as bug:
         if os.environ.get("SPECGEN_DEBUG"):
             raise
+        if isinstance(bug, OSError):
+            _spill_nothing()
+            what = f"cannot use {bug.filename}" if bug.filename else "cannot write the output"
+            click.echo(f"Error: {what}: {bug.strerror or bug}", err=True)
+            return 2
         if _of_added_calculators(bug):
             click.echo(f"calculators that an installed package adds: {bug}", err=True)
             return 2
@@ -91,6 +124,41 @@ def main(arguments: Sequence[str] | None = None) -> int:
         )
         return OUR_BUG
     return status if isinstance(status, int) else 0
+
+
+@contextmanager
+def _clearing_up_when_ended() -> Iterator[None]:
+    """Lets a signal that ends the program unwind it, so that temporary folders are removed."""
+    wanted = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    if threading.current_thread() is not threading.main_thread():
+        wanted = []
+    before = {each: signal.getsignal(each) for each in wanted}
+
+    def end(number: int, _: FrameType | None) -> None:
+        for each in wanted:
+            signal.signal(each, signal.SIG_IGN)  # once is enough
+        raise SystemExit(ENDED_BY + number)
+
+    for each, action in before.items():
+        if action is signal.SIG_DFL:  # whoever ignores hang-ups goes on doing so
+            signal.signal(each, end)
+    try:
+        yield
+    finally:
+        for each, action in before.items():
+            signal.signal(each, action)
+
+
+def _reader_left() -> int:
+    """The reader of our output has left; nothing more to say to it, and nothing was finished."""
+    _spill_nothing()
+    return ENDED_BY + 13  # SIGPIPE, which not every system names
+
+
+def _spill_nothing() -> None:
+    """What still waits to be written goes nowhere, instead of failing once more at the exit."""
+    with suppress(OSError, ValueError):  # not a file, or closed
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _of_added_calculators(problem: Exception) -> bool:

@@ -1,6 +1,9 @@
 """`specgen limits`."""
 
 import json
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
@@ -10,12 +13,31 @@ from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import asked_conditions, in_project, no_such, tell
 from specgen.diagnostics import Severity, arrange, worst
 from specgen.diagnostics.glyphs import harmless
-from specgen.limits import OBJECTIVES, Limit, NoSolver, NotWhole, Solver, Status, TooLarge
+from specgen.limits import (
+    AXES,
+    OBJECTIVES,
+    PRINTED,
+    Choice,
+    Conflict,
+    Limit,
+    NoSolver,
+    NotWhole,
+    Solver,
+    Status,
+    TooLarge,
+    Wish,
+    binding,
+    choices,
+    granted,
+    table_of,
+)
 from specgen.load import load
 from specgen.model import Conditions, Definitions, Platform
-from specgen.pipeline import unreadable_rules
+from specgen.pipeline import misnamed
 from specgen.quantity import plain, split
 from specgen.source import read_project
+
+UNMET = 1
 
 
 @click.command("limits")
@@ -24,6 +46,11 @@ from specgen.source import read_project
 @asked_conditions
 @click.option("--only", metavar="KEY", multiple=True, help="One limit alone. May be repeated.")
 @click.option("--example", metavar="KEY", help="Print a build that reaches this limit, as YAML.")
+@click.option("--why", metavar="KEY", help="What keeps this limit from being passed.")
+@click.option("--by", type=click.Choice(list(AXES)), help="The limits for each of some choices.")
+@click.option(
+    "--want", metavar="CONDITION", help="A build for a condition, or what stands in its way."
+)
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
 )
@@ -33,37 +60,58 @@ def command(
     at: tuple[str, ...],
     only: tuple[str, ...],
     example: str | None,
+    why: str | None,
+    by: str | None,
+    want: str | None,
     form: str,
 ) -> int:
     """Find the most and the least that any valid build of PLATFORM reaches.
 
     Each limit has a build that reaches it and that the checks find sound. `proved` says that no
     valid build goes beyond; `best found`, that none goes beyond the bound.
+
+    A condition is written as in declared rules: --want "drives.count >= 12".
+    Exit status: 0 found, 1 no build meets the condition, 2 could not read.
     """
     definitions, machine = _read(project, platform)
-    keys = (example,) if example is not None else (only or tuple(OBJECTIVES))
+    conditions = asked(at)
+    one = example or why
+    keys = (one,) if one is not None else (only or tuple(OBJECTIVES))
     for key in keys:
         if key not in OBJECTIVES:
             raise no_such("limit", key, list(OBJECTIVES))
-    try:
-        limits = _solved(definitions, machine, keys, asked(at))
-    except (NoSolver, NotWhole, TooLarge) as problem:
-        raise click.ClickException(harmless(str(problem))) from None
-    if example is not None:
-        return _example(limits[0])
+    with _told():
+        if want is not None:
+            return _wish(definitions, machine, want, conditions, form)
+        if by is not None:
+            rows = list(choices(Solver(definitions, machine, conditions), by, only or PRINTED))
+            return _rows(rows, form)
+        limits = table_of(definitions, machine, keys, conditions, os.cpu_count() or 1)
+        if example is not None:
+            return _example(limits[0])
+        if why is not None:
+            return _why(limits[0], binding(definitions, machine, limits[0], conditions), form)
     if form == "json":
-        data = {"platform": machine.id, "limits": [_data(limit) for limit in limits]}
-        click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
+        _print({"platform": machine.id, "limits": [_data(limit) for limit in limits]})
     else:
         _table(limits)
     return 0
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """What keeps the solver from answering, as a message."""
+    try:
+        yield
+    except (NoSolver, NotWhole, TooLarge) as problem:
+        raise click.ClickException(harmless(str(problem))) from None
 
 
 def _read(project: Path, name: str) -> tuple[Definitions, Platform]:
     """The definitions, which must be without errors, and the platform."""
     sources = read_project(project)
     loaded = load(sources)
-    findings = arrange([*loaded.findings, *unreadable_rules(loaded)])
+    findings = arrange([*loaded.findings, *misnamed(loaded)])
     if loaded.definitions is None or worst(findings) is Severity.ERROR:
         tell(findings, sources.texts, project)
         raise click.ClickException("limits want definitions without errors")
@@ -72,18 +120,111 @@ def _read(project: Path, name: str) -> tuple[Definitions, Platform]:
     return loaded.definitions, loaded.definitions.platforms[name]
 
 
-def _solved(
-    definitions: Definitions, platform: Platform, keys: tuple[str, ...], at: Conditions
-) -> list[Limit]:
-    solver = Solver(definitions, platform, at)
-    return [solver.limit(OBJECTIVES[key]) for key in keys]
-
-
 def _example(limit: Limit) -> int:
     if limit.build is None:
         raise click.ClickException(f"no valid build was found for `{limit.key}`")
     click.echo(steering_nothing(limit.text), nl=False)
     return 0
+
+
+def _wish(
+    definitions: Definitions, platform: Platform, text: str, at: Conditions, form: str
+) -> int:
+    wish, findings = granted(definitions, platform, text, at)
+    if wish is None:
+        told = "; ".join(f"{each.message}" + (f": {each.help}" if each.help else "")
+                         for each in findings)  # fmt: skip
+        raise click.UsageError(harmless(f"--want: {told}"))
+    if form == "json":
+        fit = None if wish.build is None else _fit(wish.build.fit)
+        _print({"platform": platform.id, "met": wish.build is not None, "fit": fit,
+                "conflict": _reasons(wish.conflict)})  # fmt: skip
+    else:
+        _say_wish(platform, wish)
+    return 0 if wish.build is not None else UNMET
+
+
+def _say_wish(platform: Platform, wish: Wish) -> None:
+    if wish.build is not None:
+        click.echo(steering_nothing(wish.text), nl=False)
+    elif wish.ruled_out:
+        click.echo(harmless(f"No build of {platform.name} meets this."))
+        _say_conflict(wish.conflict)
+    else:
+        click.echo(harmless(f"No build of {platform.name} was found in time, and none ruled out."))
+
+
+def _say_conflict(conflict: Conflict | None) -> None:
+    if conflict is None:
+        click.echo("What stands in its way could not be narrowed down in time.")
+        return
+    if not conflict.reasons:
+        click.echo("No parts of the catalog and positions of the platform come near it.")
+        return
+    click.echo("These stand in its way together; without any one, the others would not:")
+    for reason in conflict.reasons:
+        place = f"{reason.at.file}:{reason.at.line}" if reason.at.file else ""
+        code = f"{reason.code} " if reason.code else ""
+        alone = "  (enough to change by itself)" if reason in conflict.alone else ""
+        click.echo(harmless(f"  {code}{reason.words}{alone}"))
+        click.echo(harmless(f"      {place}"))
+
+
+def _why(limit: Limit, conflict: Conflict | None, form: str) -> int:
+    if form == "json":
+        _print({"limit": _data(limit), "conflict": _reasons(conflict)})
+        return 0
+    click.echo(harmless(f"{limit.label}: {_words(limit)}, {_status(limit)}"))
+    _say_conflict(conflict)
+    return 0
+
+
+def _rows(rows: list[Choice], form: str) -> int:
+    if form == "json":
+        _print([{"given": row.given, "limits": [_data(each) for each in row.limits]}
+                for row in rows])  # fmt: skip
+        return 0
+    if not rows:
+        raise click.ClickException("no build of the platform has any of these")
+    labels = ["", *(limit.label for limit in rows[0].limits)]
+    cells = [[row.given, *(_words(limit) for limit in row.limits)] for row in rows]
+    _columns([labels, *cells], first=str.ljust)
+    return 0
+
+
+def _columns(rows: list[list[str]], first: Callable[[str, int], str]) -> None:
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    for row in rows:
+        rest = (cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True))
+        click.echo(harmless("  ".join((first(row[0], widths[0]), *rest)).rstrip()))
+
+
+def _print(data: object) -> None:
+    click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
+
+
+def _reasons(conflict: Conflict | None) -> list[dict[str, object]] | None:
+    if conflict is None:
+        return None
+    return [
+        {
+            "sort": reason.sort.value,
+            "code": reason.code or None,
+            "words": reason.words,
+            "file": reason.at.file,
+            "line": reason.at.line,
+            "alone": reason in conflict.alone,
+        }
+        for reason in conflict.reasons
+    ]
+
+
+def _fit(fit: object) -> dict[str, object]:
+    assert isinstance(fit, dict)
+    return {
+        name: fill.part if fill.to is None else {"part": fill.part, "to": fill.to}
+        for name, fill in fit.items()
+    }
 
 
 def _data(limit: Limit) -> dict[str, object]:
@@ -98,16 +239,11 @@ def _data(limit: Limit) -> dict[str, object]:
         "unit": unit,
         "status": limit.status.value,
         "rounds": limit.rounds,
-        "fit": None
-        if limit.build is None
-        else {
-            name: fill.part if fill.to is None else {"part": fill.part, "to": fill.to}
-            for name, fill in limit.build.fit.items()
-        },
+        "fit": None if limit.build is None else _fit(limit.build.fit),
     }
 
 
-def _table(limits: list[Limit]) -> None:
+def _table(limits: tuple[Limit, ...]) -> None:
     rows = [(limit.label, _words(limit), _status(limit), limit.key) for limit in limits]
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     for label, value, status, key in rows:

@@ -1,8 +1,8 @@
 """All codes. A number is never used twice, and never for something else.
 
-SG1xx text and fields, SG2xx names, SG3xx engineering, SG4xx output. Why each one matters is
-written in `specgen/diagnostics/about/`, one module a hundred; a code without a text there does
-not import.
+SG1xx text and fields, SG2xx names, SG3xx engineering, SG4xx output, SG5xx prose. Why each one
+matters is written in `specgen/diagnostics/about/`, one module a hundred; a code without a text
+there does not import.
 """
 
 from collections.abc import Mapping
@@ -121,10 +121,28 @@ WITHDRAWN_PART: Final = _error("SG361", "withdrawn part in a published build")
 REPLACED_PART: Final = _note("SG362", "part with a successor")
 CONNECTOR_TAKEN: Final = _error("SG363", "two cables on one connector")
 TRANSCEIVER_MISMATCH: Final = _error("SG364", "transceiver that does not suit its cage")
+SOLDERED_REPLACED: Final = _error("SG365", "part in place of a soldered one")
+
+# SG3xx: rules about rules
+RULE_NEVER: Final = _warning("SG371", "rule whose case never arises")
+RULE_CONTRADICTED: Final = _warning("SG372", "rule that contradicts itself or another")
+RULE_REPEATS: Final = _note("SG373", "rule that repeats what holds anyway")
+OUT_OF_REACH: Final = _warning("SG374", "part or position that rules put out of reach")
 
 # SG4xx: output
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")
+LETTER_MISSING: Final = _warning("SG403", "letter that no font for print has")
+
+# SG5xx: prose
+UNKNOWN_REFERENCE: Final = _error("SG501", "reference to what is not there")
+REFERENCE_SYNTAX: Final = _error("SG502", "reference that cannot be read")
+FIGURE_CONTRADICTED: Final = _warning("SG503", "typed figure that contradicts a fact")
+FIGURE_TYPED: Final = _note("SG504", "typed figure where a fact exists")
+PART_NAMED: Final = _warning("SG505", "text about a withdrawn or replaced part")
+DEAD_LINK: Final = _warning("SG506", "link that leads nowhere")
+UNKNOWN_SUBJECT: Final = _error("SG507", "text about something unknown")
+NO_VALUE: Final = _warning("SG508", "reference to a figure without a value")
 
 CODES: Final[Mapping[str, Code]] = MappingProxyType(
     {code.id: code for code in tuple(globals().values()) if isinstance(code, Code)}

@@ -3,7 +3,8 @@
 A distance counts in twentieths of a typing slip: a letter more, less, other or swapped with its
 neighbour is one slip. What the eye passes over (case, `-`, `_` and space, letter O and digit 0,
 letters l and I and digit 1) is a twentieth. Digits are dear, because a part whose number differs is
-another part: a 2000 W supply is no spelling of a 3000 W one.
+another part: a 2000 W supply is no spelling of a 3000 W one. A digit that stands alone (`b8`, `b9`)
+is one of a series that may be misremembered, and in a name long enough it may be another.
 """
 
 from collections.abc import Iterable, Sequence
@@ -13,6 +14,7 @@ _CHEAP = 1
 _DIGIT_MOVED = 30  # two neighbouring digits swapped
 _DIGIT_COUNT = 50  # a digit more or less
 _DIGIT_OTHER = 65
+_DIGIT_ALONE = 50  # a number of one digit that is another one
 _MOST = 60  # three slips, however long the word
 
 _SEPARATORS = "-_ "
@@ -93,7 +95,8 @@ def _distance(word: str, other: str, limit: int) -> int:
         for j, against in enumerate(other, 1):
             best = last[j - 1]
             if letter != against:
-                best += _CHEAP if alike[i - 1] == alike_other[j - 1] else _change(letter, against)
+                same = alike[i - 1] == alike_other[j - 1]
+                best += _CHEAP if same else _change(word, i - 1, other, j - 1)
             best = min(best, last[j] + _gap(letter), row[j - 1] + _gap(against))
             if i > 1 and j > 1 and letter == other[j - 2] and against == word[i - 2] != letter:
                 swap = _DIGIT_MOVED if letter.isdigit() and against.isdigit() else _SLIP
@@ -112,6 +115,15 @@ def _gap(letter: str) -> int:
     return _DIGIT_COUNT if letter.isdigit() else _SLIP
 
 
-def _change(letter: str, against: str) -> int:
-    """What it costs that one word has `letter` where the other has `against`."""
-    return _DIGIT_OTHER if letter.isdigit() or against.isdigit() else _SLIP
+def _change(word: str, at: int, other: str, against: int) -> int:
+    """What it costs that one word has a letter where the other has another one."""
+    digits = word[at].isdigit(), other[against].isdigit()
+    if not any(digits):
+        return _SLIP
+    alone = all(digits) and _alone(word, at) and _alone(other, against)
+    return _DIGIT_ALONE if alone else _DIGIT_OTHER
+
+
+def _alone(word: str, at: int) -> bool:
+    """Whether the digit there is a number by itself."""
+    return not (word[at - 1 : at].isdigit() or word[at + 1 : at + 2].isdigit())

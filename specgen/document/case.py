@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, State, assemble, resolve
 from specgen.diagnostics import Finding, Severity, worst
 from specgen.facts import Facts, facts_of
+from specgen.limits import Reach
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Part, Platform
 from specgen.rules import judge
 
@@ -18,6 +19,8 @@ class Case:
     assembly: Assembly
     facts: Facts
     findings: tuple[Finding, ...] = ()
+    reach: Reach | None = None
+    """What the platform can reach, where the document is about a platform."""
 
     @property
     def platform(self) -> Platform:
@@ -61,7 +64,10 @@ def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -
     return Case(definitions, assembly, facts, judge(assembly, facts))
 
 
-def bare_case(definitions: Definitions, platform: Platform) -> Case:
+def bare_case(definitions: Definitions, platform: Platform, reach: Reach | None = None) -> Case:
     """A platform with nothing fitted, which is no mistake: nothing is judged."""
     assembly = assemble(definitions, platform, None)
-    return Case(definitions, assembly, facts_of(assembly))
+    facts = facts_of(assembly)
+    if reach is not None:
+        facts = facts.beside(reach.facts)
+    return Case(definitions, assembly, facts, reach=reach)

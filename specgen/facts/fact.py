@@ -118,6 +118,11 @@ class Facts(Mapping[str, Fact]):
     def __len__(self) -> int:
         return len(self._keys)
 
+    def beside(self, others: "Facts") -> "Facts":
+        """These facts and further ones, each still worked out when it is asked for."""
+        keys = (*self._keys, *(key for key in others if key not in self._keys))
+        return Facts(keys, self._templates, lambda key: (self if key in self else others)[key])
+
     def value(self, key: str) -> Value:
         """The value of a fact, None where there is no such fact or it is not declared."""
         return self[key].value if key in self._keys else None

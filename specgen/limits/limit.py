@@ -1,9 +1,18 @@
-"""What a limit is."""
+"""The most and the least that any valid build of a platform reaches."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
+from fractions import Fraction
 
-from specgen.model import Build
+from specgen.assembly import Assembly
+from specgen.facts import Facts
+from specgen.limits.objectives import Objective
+from specgen.limits.solve import Missed, Solver
+from specgen.limits.solver import Goal, Literal
+from specgen.limits.write import text_of
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
 Amount = int | Quantity
@@ -34,3 +43,74 @@ class Limit:
     build: Build | None
     text: str
     rounds: int
+
+
+def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()) -> Limit:
+    """The most or least of an objective, with the build that reaches it; some literals hold."""
+    expression, scale = solver.totals[objective.key]
+    goal, weight = Goal(expression, objective.most), 1
+    if not objective.full:
+        goal, weight = solver.tidy(expression, objective.most)
+    model = solver.model(where, started=not objective.full)
+    found = solver.seek(model, goal, f"{objective.key}-example")
+    if isinstance(found, Missed):
+        steps = None if found.bound is None else _steps(found.bound, weight, objective.most)
+        bound = None if steps is None else _amount(objective, steps, scale)
+        status = Status.NOTHING if found.proved or bound is None else Status.FOUND
+        return Limit(
+            objective.key, objective.label, objective.most, None, bound, status, None, "",
+            found.rounds,
+        )  # fmt: skip
+    value = reached(objective, found.assembly, found.facts)
+    bound = _amount(objective, _steps(found.answer.bound, weight, objective.most), scale)
+    proved = found.rounds == 1 and not _beyond(objective, bound, value)
+    if isinstance(value, Quantity) and isinstance(bound, Quantity):
+        bound = bound.to(value.unit.symbol)
+    return Limit(
+        objective.key, objective.label, objective.most, value, bound,
+        Status.PROVED if proved else Status.FOUND,
+        found.build, text_of(found.build, solver.at), found.rounds,
+    )  # fmt: skip
+
+
+def best(
+    definitions: Definitions,
+    platform: Platform,
+    objective: Objective,
+    conditions: Conditions = ANYWHERE,
+) -> Limit:
+    """The most or least of an objective over all valid builds of a platform.
+
+    Raises what `Solver` does.
+    """
+    return limit_of(Solver(definitions, platform, conditions), objective)
+
+
+def _steps(bound: int, weight: int, most: bool) -> int:
+    """The bound on a sum from that on the sum with parts counted in."""
+    return (bound + weight - 1) // weight if most else bound // weight
+
+
+def _amount(objective: Objective, steps: int, scale: Fraction) -> Amount:
+    return amount_of(objective, Decimal(steps * scale.denominator) / scale.numerator)
+
+
+def amount_of(objective: Objective, amount: Decimal) -> Amount:
+    """So much of an objective, from the number in the unit that its quantity keeps."""
+    return int(amount) if objective.quantity is None else objective.quantity.of(amount)
+
+
+def _beyond(objective: Objective, one: Amount, two: Amount) -> bool:
+    a = one.amount if isinstance(one, Quantity) else Decimal(one)
+    b = two.amount if isinstance(two, Quantity) else Decimal(two)
+    return a > b if objective.most else a < b
+
+
+def reached(objective: Objective, assembly: Assembly, facts: Facts) -> Amount:
+    """What a build reaches of an objective."""
+    if objective.counted is not None:
+        return objective.counted(assembly)
+    value = facts.value(objective.fact)
+    if isinstance(value, int | Quantity):
+        return value
+    return 0 if objective.quantity is None else objective.quantity.of(Decimal(0))

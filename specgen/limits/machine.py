@@ -3,9 +3,11 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.limits.closure import Node
+from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Puzzle, Sum
 from specgen.model import Card, Need, Part, expand
 
@@ -31,31 +33,22 @@ class Machine:
     puzzle: Puzzle = field(default_factory=Puzzle)
     seats: dict[tuple[int, str], Seat] = field(default_factory=dict)
     named: dict[str, list[Node]] = field(default_factory=dict)
+    usable: dict[int, Literal] = field(default_factory=dict)
+    """By position, whether it is there and usable; known once `demand` was called."""
 
     def __post_init__(self) -> None:
         for node in self.nodes:
             self.named.setdefault(node.name, []).append(node)
             for part in node.parts:
                 self._seat(node, part)
-        for node in self.nodes:
-            self._one_part(node)
         for nodes in self.named.values():
-            self.puzzle.at_most_one(self.exists(node) for node in nodes)
+            self.puzzle.at_most_one(self.exists(node) for node in nodes)  # or names would clash
 
     def _seat(self, node: Node, part: Part) -> None:
         free = self.puzzle.free
         sits = self.exists(node) if node.fixed else free(f"{node.name} {part.id}")
         works = free(f"{node.name} works") if node.fixed else sits
         self.seats[node.index, part.id] = Seat(node, part, sits, works)
-
-    def _one_part(self, node: Node) -> None:
-        if node.fixed:
-            return
-        seats = list(self.at(node))
-        self.puzzle.at_most_one(seat.sits for seat in seats)
-        exists = self.exists(node)
-        for seat in seats:
-            self.puzzle.implies(seat.sits, exists)
 
     def exists(self, node: Node) -> Literal:
         """Whether there is such a position: its host holds the part that brings it."""
@@ -104,40 +97,63 @@ class Machine:
         """What sits in a position that is not usable is an error; a soldered part just rests."""
         puzzle = self.puzzle
         for node in self.nodes:
-            usable = [self.exists(node)]
-            if node.host is not None:
-                usable.append(self.works(node.host))
-            if node.place.of is not None:
-                usable.append(self.works_at(node.place.of))
-            if node.index in blocked:
-                usable.append(blocked[node.index].negated())
-            if node.index in links:
-                usable.append(links[node.index])
+            terms = list(self._terms(node, links, blocked))
+            whole = puzzle.both([self.exists(node), *(literal for literal, *_ in terms)])
+            self.usable[node.index] = whole
+            seats = list(self.at(node))
             if node.fixed:
-                whole = puzzle.both(usable)
-                for seat in self.at(node):
+                for seat in seats:
                     puzzle.implies(seat.works, whole)
                     puzzle.implies(whole, seat.works)
+            elif Sort.POSITION in puzzle.argues:
+                self._apart(node, terms)
             else:
-                for seat in self.at(node):
-                    for each in usable:
-                        puzzle.implies(seat.sits, each)
+                puzzle.at_most_one([*(seat.sits for seat in seats), whole.negated()])
             if node.place.position.must and node.place.position.blank is None:
-                found = [seat.sits for seat in self.at(node)]
-                puzzle.implies(puzzle.both(usable), *found)
+                with puzzle.because(Sort.POSITION, partial(told, node, "must be filled")):
+                    puzzle.implies(whole, *(seat.sits for seat in seats))
+
+    def _terms(
+        self, node: Node, links: Mapping[int, Literal], blocked: Mapping[int, Literal]
+    ) -> Iterator[tuple[Literal, Sort, str]]:
+        """What a position needs to be usable beside being there, each in words."""
+        of, lead = node.place.of, node.place.lead
+        if node.host is not None:
+            yield self.works(node.host), Sort.POSITION, f"is usable with {node.host.name}"
+        if of is not None:
+            yield self.works_at(of), Sort.POSITION, f"is usable with {of}"
+        if node.index in blocked:
+            yield blocked[node.index].negated(), Sort.POSITION, "is taken away by what blocks it"
+        if node.index in links and lead is not None:
+            yield links[node.index], Sort.LINK, f"has its lanes from {lead.from_}"
+
+    def _apart(self, node: Node, terms: list[tuple[Literal, Sort, str]]) -> None:
+        """The demands of a position one by one, each a statement of its own."""
+        puzzle, seats = self.puzzle, list(self.at(node))
+        for seat in seats:
+            puzzle.implies(seat.sits, self.exists(node))
+        with puzzle.because(Sort.POSITION, partial(told, node, "takes one part")):
+            puzzle.at_most_one(seat.sits for seat in seats)
+        for literal, sort, words in terms:
+            with puzzle.because(sort, partial(told, node, words, sort)):
+                for seat in seats:
+                    puzzle.implies(seat.sits, literal)
 
     def needs(self) -> None:
         """Positions, parts and resources that working parts and filled positions need."""
         for seat in self.seats.values():
             if seat.part.closes:
                 continue
-            for need in seat.part.needs:
+            for index, need in enumerate(seat.part.needs):
                 kept = getattr(seat.part, "keeps_cache", None) == "energy-pack"
                 if not (kept and need.kind == "energy-pack"):
-                    self._need(seat.works, need, seat.node.name)
+                    with self.puzzle.because(Sort.PART, partial(needing, seat, index)):
+                        self._need(seat.works, need, seat.node.name)
             host = seat.node.place.host or ""
             for need in seat.node.place.position.needs:
-                self._need(seat.works, need, host)
+                words = "needs something when filled"
+                with self.puzzle.because(Sort.POSITION, partial(told, seat.node, words)):
+                    self._need(seat.works, need, host)
         self._resources()
 
     def _need(self, works: Literal, need: Need, host: str) -> None:
@@ -193,7 +209,33 @@ class Machine:
                 if name in seat.part.brings.resources
             ]
             own = Decimal(self.bare.platform.resources.get(name, 0))
-            self.puzzle.at_most(Sum((*terms, *offered), -own))
+            with self.puzzle.because(Sort.CHECK, partial(self._offer, name)):
+                self.puzzle.at_most(Sum((*terms, *offered), -own))
+
+    def _offer(self, name: str) -> Reason:
+        platform = self.bare.platform
+        declared = name in platform.resources
+        path = ("resources", name) if declared else ("id",)
+        term = self.bare.definitions.term(name)
+        return Reason(
+            Sort.CHECK, f"no more `{term}` is taken than there is", platform.origin.at(*path)
+        )
 
     def count(self, seats: Iterable[Seat]) -> Sum:
         return Sum(tuple((ONE, seat.works) for seat in seats))
+
+
+def told(node: Node, words: str, sort: Sort = Sort.POSITION) -> Reason:
+    """A statement about a position, and about those declared on the same line."""
+    place = node.place
+    holder = "" if node.bringer is None else f" of {node.bringer.name}"
+    name = place.position.name.removeprefix(".")
+    return Reason(sort, f"{name}{holder} {words}", place.declared_at)
+
+
+def needing(seat: Seat, index: int) -> Reason:
+    """A need of a part."""
+    need, part = seat.part.needs[index], seat.part
+    what = need.position or need.resource or need.kind or " or ".join(need.part)
+    count = f"{need.count} × " if need.count > 1 else ""
+    return Reason(Sort.PART, f"{part.name} needs {count}{what}", part.origin.at("needs", index))

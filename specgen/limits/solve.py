@@ -1,39 +1,73 @@
-"""Solves for a limit, and has what was found judged by the ordinary checks."""
+"""The model of one platform, and the builds that a solver proposes and the checks accept."""
 
-from decimal import Decimal
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
+from typing import Any, Final
 
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import Facts, facts_of
 from specgen.limits.closure import Node, closure
-from specgen.limits.limit import Amount, Limit, Status
-from specgen.limits.machine import Machine
-from specgen.limits.objectives import COUNTED, Objective
-from specgen.limits.solver import Answer, Puzzle, run
+from specgen.limits.machine import Machine, Seat
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.reason import Sort
+from specgen.limits.solver import ANY, NEAR, WORK, Answer, Goal, Literal, Nothing, Puzzle, Sum, run
 from specgen.limits.stated import stated
 from specgen.limits.together import together
 from specgen.limits.wiring import Wiring
-from specgen.limits.write import build_of, text_of
+from specgen.limits.write import build_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
-from specgen.quantity import Quantity
 from specgen.rules import judge
 
-MOST_ROUNDS = 4
-WORK = 1.5  # deterministic seconds of the solver for one run
-TIDY = 1.0
+MOST_ROUNDS: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A build that the checks accept, with what the solver said of it. `rounds` were judged."""
+
+    build: Build
+    assembly: Assembly
+    facts: Facts
+    answer: Answer
+    rounds: int
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """No build: there is none (`proved`), or none was found in the time given.
+
+    `bound` is the bound on the goal where there is one; `refused` the last build that the model
+    allows and the checks do not.
+    """
+
+    proved: bool
+    rounds: int
+    bound: int | None = None
 
 
 class Solver:
-    """The model of one platform, made once and asked for several limits."""
+    """The model of one platform, made once and asked many questions.
+
+    It leaves out no valid build. Raises `NoSolver` where the solver is not installed, `TooLarge`
+    where a platform can have too many positions, `NotWhole` where amounts cannot be scaled to
+    whole numbers without loss. With `argues`, statements of those sorts can be taken back.
+    """
 
     def __init__(
-        self, definitions: Definitions, platform: Platform, at: Conditions = ANYWHERE
+        self,
+        definitions: Definitions,
+        platform: Platform,
+        at: Conditions = ANYWHERE,
+        argues: Iterable[Sort] = (),
     ) -> None:
         self.definitions, self.platform, self.at = definitions, platform, at
         self.bare = assemble(definitions, platform, None, at)
         self.nodes: tuple[Node, ...] = closure(self.bare)
-        self.machine = Machine(self.bare, self.nodes, Puzzle())
+        self.puzzle = Puzzle(frozenset(argues))
+        self.machine = Machine(self.bare, self.nodes, self.puzzle)
         self.wiring = Wiring(self.machine)
         self.machine.demand(self.wiring.links(), self.machine.blocked())
         self.machine.needs()
@@ -42,127 +76,78 @@ class Solver:
         together(self.machine)
         self.untold = stated(self.machine)
 
-    @property
-    def puzzle(self) -> Puzzle:
-        return self.machine.puzzle
+    @cached_property
+    def free(self) -> tuple[Seat, ...]:
+        """What a build can choose."""
+        return tuple(seat for seat in self.machine.seats.values() if not seat.node.fixed)
 
-    def limit(self, objective: Objective) -> Limit:
-        """The most or least of an objective, with the build that reaches it."""
-        puzzle = self.puzzle
-        total = objective.total(self.machine)
-        scale = puzzle.scale_of(total)
-        goal = puzzle.expression(total, scale)
-        held: tuple[Amount, Build] | None = None
-        bound: int | None = None
-        rounds = 0
-        while rounds < MOST_ROUNDS:
-            answer = run(puzzle, puzzle.model, goal, objective.most, WORK)
-            if answer is None:
-                break
-            rounds += 1
-            bound = answer.bound
-            answer = self._tidied(goal, answer)
-            build = build_of(self.machine, self.wiring, answer, f"{objective.key}-example")
-            value = self._judged(objective, build)
-            if value is not None and (held is None or _beyond(objective, value, held[0])):
-                held = (value, build)
-            limit = _amount(objective, _unscaled(bound, scale))
-            if held is not None and not _beyond(objective, limit, held[0]):
-                return self._made(objective, held, limit, Status.PROVED, rounds)
-            self._refuse(answer)
-        if held is None and bound is None:
-            return self._made(objective, None, None, Status.NOTHING, rounds)
-        most = None if bound is None else _amount(objective, _unscaled(bound, scale))
-        return self._made(objective, held, most, Status.FOUND, rounds)
+    @cached_property
+    def parts(self) -> Any:
+        """How many parts a build names."""
+        return sum(seat.sits for seat in self.free)
 
-    def _tidied(self, goal: object, answer: Answer) -> Answer:
-        """Of the builds that reach the same, one of fewest parts, those earliest in the catalog."""
-        puzzle = self.puzzle
-        if isinstance(goal, int):
-            return answer
-        order = {name: index for index, name in enumerate(sorted(self.definitions.parts))}
-        heavy = 10 * len(order)
-        effort = sum(
-            (heavy + order[seat.part.id]) * seat.sits
-            for seat in self.machine.seats.values()
-            if not seat.node.fixed
-        )
-        ends = sum(rank * end for rank, end in enumerate(self.wiring.ends.values()))
-        reaching = puzzle.model.clone()
-        reaching.add(goal == answer.value)
-        for index, holds in answer.holds.items():
-            reaching.add_hint(reaching.get_bool_var_from_proto_index(index), holds)
-        return run(puzzle, reaching, effort * 100 + ends, False, TIDY) or answer
+    @cached_property
+    def fewest(self) -> Goal:
+        """A build of few parts."""
+        return Goal(self.parts, most=False, slack=NEAR, sums=False)
 
-    def _judged(self, objective: Objective, build: Build) -> Amount | None:
-        """What a build reaches, None where the checks find an error in it."""
-        assembly = assemble(self.definitions, self.platform, build, self.at)
-        facts = facts_of(assembly)
-        if worst(judge(assembly, facts)) is Severity.ERROR:
-            return None
-        return _reached(objective, assembly, facts)
+    @cached_property
+    def totals(self) -> Mapping[str, tuple[Any, Fraction]]:
+        """The sum of each objective in whole steps, and how many of them make a unit.
 
-    def _refuse(self, answer: Answer) -> None:
-        """No more this one build, whatever else holds."""
-        chosen = [seat.sits for seat in self.machine.seats.values() if not seat.node.fixed]
-        chosen += list(self.wiring.ends.values())
-        self.puzzle.never(
-            *(each if answer.holds[each.index] else each.negated() for each in chosen)
-        )
+        Made together, so that no question changes the model for the next.
+        """
+        found = {}
+        for key, objective in OBJECTIVES.items():
+            total = objective.total(self.machine)
+            found[key] = self.whole(total)
+        return found
 
-    def _made(
-        self,
-        objective: Objective,
-        held: tuple[Amount, Build] | None,
-        bound: Amount | None,
-        status: Status,
-        rounds: int,
-    ) -> Limit:
-        value, build = held if held is not None else (None, None)
-        if isinstance(value, Quantity) and isinstance(bound, Quantity):
-            bound = bound.to(value.unit.symbol)
-        text = "" if build is None else text_of(build, self.at)
-        return Limit(
-            objective.key, objective.label, objective.most, value, bound, status, build, text,
-            rounds,
-        )  # fmt: skip
+    def whole(self, total: Sum) -> tuple[Any, Fraction]:
+        """A sum in whole steps, and how many of them make a unit. Raises `NotWhole`."""
+        scale = self.puzzle.scale_of(total)
+        return self.puzzle.expression(total, scale), scale
 
+    @cached_property
+    def least(self) -> Answer | Nothing:
+        """The build of fewest parts: where searches start."""
+        _ = self.totals
+        return run(self.puzzle, self.puzzle.model.clone(), self.fewest)
 
-def _unscaled(number: int, scale: Fraction) -> Decimal:
-    return Decimal(number * scale.denominator) / scale.numerator
+    def model(self, where: Iterable[Literal] = (), started: bool = True) -> Any:
+        """A copy of the model in which some literals hold."""
+        start = self.least if started else None
+        model = self.puzzle.model.clone()
+        if isinstance(start, Answer):
+            for index, holds in start.holds.items():
+                model.add_hint(model.get_bool_var_from_proto_index(index), holds)
+        for literal in where:
+            model.add_bool_or([literal])
+        return model
 
+    def seek(self, model: Any, goal: Goal = ANY, name: str = "example") -> Found | Missed:
+        """The best build that the checks accept, in at most `MOST_ROUNDS` rounds."""
+        bound = None
+        for rounds in range(1, MOST_ROUNDS + 1):
+            answer = run(self.puzzle, model, goal, WORK)
+            if isinstance(answer, Nothing):
+                return Missed(answer.proved and rounds == 1, rounds - 1, bound or answer.bound)
+            bound = answer.bound if bound is None else bound
+            build = build_of(self.machine, self.wiring, answer, name)
+            assembly = assemble(self.definitions, self.platform, build, self.at)
+            facts = facts_of(assembly)
+            if worst(judge(assembly, facts)) is not Severity.ERROR:
+                return Found(build, assembly, facts, answer, rounds)
+            model.add_bool_or([literal.negated() for literal in self.chosen(answer)])
+        return Missed(False, MOST_ROUNDS, bound)
 
-def _amount(objective: Objective, amount: Decimal) -> Amount:
-    if objective.quantity is None:
-        return int(amount)
-    return objective.quantity.of(amount)
+    def chosen(self, answer: Answer) -> Iterator[Literal]:
+        """All that a build decides, as the answer has it."""
+        for literal in (*(seat.sits for seat in self.free), *self.wiring.ends.values()):
+            yield literal if answer.holds[literal.index] else literal.negated()
 
-
-def _beyond(objective: Objective, one: Amount, two: Amount) -> bool:
-    a = one.amount if isinstance(one, Quantity) else Decimal(one)
-    b = two.amount if isinstance(two, Quantity) else Decimal(two)
-    return a > b if objective.most else a < b
-
-
-def _reached(objective: Objective, assembly: Assembly, facts: Facts) -> Amount | None:
-    kind = COUNTED.get(objective.key)
-    if kind is not None:
-        return len(assembly.fitted(kind))
-    value = facts.value(objective.fact)
-    if value is None:
-        return _amount(objective, Decimal(0))
-    return value if isinstance(value, int | Quantity) else None
-
-
-def best(
-    definitions: Definitions,
-    platform: Platform,
-    objective: Objective,
-    conditions: Conditions = ANYWHERE,
-) -> Limit:
-    """The most or least of an objective over all valid builds of a platform.
-
-    Raises `NoSolver` where the solver is not installed, `TooLarge` where a platform can have too
-    many positions, `NotWhole` where amounts cannot be scaled to whole numbers without loss.
-    """
-    return Solver(definitions, platform, conditions).limit(objective)
+    def tidy(self, expression: Any, most: bool) -> tuple[Goal, int]:
+        """A goal that wants fewest parts beside, and what a step of the goal then weighs."""
+        weight = len(self.nodes) + 1
+        goal = expression * weight
+        return Goal(goal - self.parts if most else goal + self.parts, most, NEAR), weight

@@ -1,11 +1,14 @@
 """The one place that knows the solver: exact truths and sums over its variables."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd, lcm
 from typing import Any, Final
+
+from specgen.limits.reason import Reason, Saying, Sort
 
 Literal = Any
 """A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Puzzle` are literals too."""
@@ -60,9 +63,16 @@ class Sum:
 
 @dataclass(slots=True)
 class Puzzle:
-    """A model of the solver with memoised logic: the same question is the same literal."""
+    """A model of the solver with memoised logic: the same question is the same literal.
 
+    A model that `argues` about some sorts of statements has a literal for each of them, and holds
+    to a statement where its literal is true; the others, and all of a plain model, always hold.
+    """
+
+    argues: frozenset[Sort] = frozenset()
     cp: Any = field(default_factory=_cp_model)
+    reasons: dict[Reason, Literal] = field(default_factory=dict)
+    _now: Literal = None
     model: Any = None
     TRUE: Literal = None
     FALSE: Literal = None
@@ -99,18 +109,39 @@ class Puzzle:
         """Whether any of these holds."""
         return self.both(each.negated() for each in literals).negated()
 
+    @contextmanager
+    def because(self, sort: Sort, saying: Saying) -> Iterator[None]:
+        """What is told inside rests on a statement."""
+        before = self._now
+        if sort in self.argues:
+            reason = saying()
+            if reason not in self.reasons:
+                self.reasons[reason] = self.free("")
+            self._now = self.reasons[reason]
+        yield
+        self._now = before
+
     def never(self, *literals: Literal) -> None:
         """These do not hold together."""
-        self.model.add_bool_or([each.negated() for each in literals])
+        self._clause([each.negated() for each in literals])
 
     def implies(self, literal: Literal, *others: Literal) -> None:
         """Where the first holds, one of the others does."""
-        self.model.add_bool_or([literal.negated(), *others])
+        self._clause([literal.negated(), *others])
+
+    def _clause(self, literals: list[Literal]) -> None:
+        if self._now is not None:
+            literals.append(self._now.negated())
+        self.model.add_bool_or(literals)
 
     def at_most_one(self, literals: Iterable[Literal]) -> None:
         found = list(literals)
-        if len(found) > 1:
+        if len(found) < 2:
+            return
+        if self._now is None:
             self.model.add_at_most_one(found)
+        else:
+            self.model.add(sum(found) <= 1).only_enforce_if(self._now)
 
     def expression(self, amount: Sum, scale: Fraction) -> Any:
         """A sum in whole steps, so many a unit."""
@@ -129,11 +160,12 @@ class Puzzle:
         expression = self.expression(amount, scale)
         if isinstance(expression, int):
             if expression > 0:
-                self.model.add_bool_or([each.negated() for each in where])
+                self.never(*where)
             return
+        holding = [*where, *(() if self._now is None else (self._now,))]
         constraint = self.model.add(expression <= 0)
-        if where:
-            constraint.only_enforce_if(list(where))
+        if holding:
+            constraint.only_enforce_if(holding)
 
     def below_or_none(self, amount: Sum) -> Literal:
         """Whether a sum is nothing or below, exactly."""
@@ -148,33 +180,74 @@ class Puzzle:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a run found: which literals hold by index, the value, the bound; None for no build."""
+    """What a run found: which literals hold by index, the value, the bound on it."""
 
     holds: Mapping[int, bool]
     value: int
     bound: int
+
+
+@dataclass(frozen=True, slots=True)
+class Nothing:
+    """A run that found nothing: because there is nothing (`proved`), or because time was up.
+
+    `core` are indices of assumed literals that suffice for there being nothing; `bound` is the
+    bound on the goal where one was found.
+    """
+
     proved: bool
+    core: tuple[int, ...] = ()
+    bound: int | None = None
 
 
-def run(puzzle: Puzzle, model: Any, goal: Any, most: bool, work: float) -> Answer | None:
+WORK: Final = 1.5
+"""Deterministic seconds of the solver for one run."""
+
+NEAR: Final = 6
+"""Parts more than the fewest at which a build is tidy enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """What a run brings to its most or its least, None where any answer will do.
+
+    Within `slack` of the best is good enough. `sums` says that the goal is about amounts, which
+    linear programs are good at, rather than about how many.
+    """
+
+    expression: Any = None
+    most: bool = True
+    slack: float = 0.0
+    sums: bool = True
+
+
+ANY: Final = Goal()
+
+
+def run(puzzle: Puzzle, model: Any, goal: Goal = ANY, work: float = WORK) -> Answer | Nothing:
     """One run for the most or the least of a goal, within deterministic `work`.
 
     The same model gives the same answer on any machine: one worker, one seed, and time counted
     in steps rather than by a clock.
     """
-    (model.maximize if most else model.minimize)(goal)
+    model.clear_objective()
+    if goal.expression is not None:
+        (model.maximize if goal.most else model.minimize)(goal.expression)
     solver = puzzle.cp.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = 1
     parameters.random_seed = 1
     parameters.max_deterministic_time = work
+    parameters.absolute_gap_limit = goal.slack
+    parameters.linearization_level = 2 if goal.sums else 1
     parameters.symmetry_level = 0  # both look for what these models do not have
     parameters.cp_model_probing_level = 0
     status = solver.solve(model)
+    if status == puzzle.cp.INFEASIBLE:
+        core = tuple(solver.sufficient_assumptions_for_infeasibility())
+        return Nothing(True, core)
     if status not in (puzzle.cp.OPTIMAL, puzzle.cp.FEASIBLE):
-        return None
-    chosen = list(solver.response_proto.solution)
-    holds = {index: bool(value) for index, value in enumerate(chosen)}
-    value = round(solver.objective_value)
-    bound = round(solver.best_objective_bound)
-    return Answer(holds, value, bound, status == puzzle.cp.OPTIMAL)
+        known = goal.expression is not None and abs(solver.best_objective_bound) < LARGEST
+        return Nothing(False, (), round(solver.best_objective_bound) if known else None)
+    holds = {index: bool(value) for index, value in enumerate(solver.response_proto.solution)}
+    return Answer(holds, round(solver.objective_value), round(solver.best_objective_bound))

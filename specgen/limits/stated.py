@@ -6,16 +6,19 @@ otherwise. Counts and sums are sums. What a rule says of one part is known befor
 
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import partial
 from typing import Any, cast
 
+from specgen.assembly import Assembly
 from specgen.facts import facts_of
 from specgen.limits.machine import ONE, Machine, Seat
+from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
+from specgen.limits.totals import TOTALS
 from specgen.model import Part
 from specgen.quantity import Quantity
-from specgen.rules.declared import CompiledRule, rule_book, tree
+from specgen.rules.declared import CompiledRule, Statement, rule_book, sentence, tree, types
 from specgen.rules.declared.evaluate import Evaluator, Seated
-from specgen.rules.declared.types import Sort
 
 Domain = list[tuple[Any, Literal]]
 
@@ -24,32 +27,59 @@ class NotLinear(Exception):
     """A piece of a rule that the solver is not told."""
 
 
-def stated(machine: Machine) -> tuple[str, ...]:
-    """Tells the solver the declared errors; the codes of the rules that it is not told."""
-    bare = machine.bare
-    book, left = rule_book(bare.definitions), []
+def rules_of(bare: Assembly) -> Iterator[CompiledRule]:
+    """The declared errors that hold for a platform on the day of its project."""
     day = bare.definitions.project.date
-    for rule in book.rules:
+    for rule in rule_book(bare.definitions).rules:
         covered = rule.scope == "part" or rule.covers(bare.platform)
-        if rule.rule.severity != "error" or not covered or not rule.in_force(day):
-            continue
-        try:
-            _tell(machine, rule)
-        except NotLinear:
-            left.append(rule.code.id)
+        if rule.rule.severity == "error" and covered and rule.in_force(day):
+            yield rule
+
+
+def stated(machine: Machine) -> tuple[CompiledRule, ...]:
+    """Tells the solver the declared errors; gives back the rules that it cannot be told."""
+    left = []
+    for rule in rules_of(machine.bare):
+        with machine.puzzle.because(Sort.RULE, partial(reason_of, rule)):
+            try:
+                for broken in breaches(machine, rule):
+                    machine.puzzle.never(*broken)
+            except NotLinear:
+                left.append(rule)
     return tuple(left)
 
 
-def _tell(machine: Machine, rule: CompiledRule) -> None:
-    if rule.reads.facts:
-        raise NotLinear
+def reason_of(rule: CompiledRule) -> Reason:
+    """A rule as a statement."""
+    words = rule.rule.because or sentence(rule)
+    return Reason(Sort.RULE, words.rstrip("."), rule.at, rule.code.id)
+
+
+def breaches(machine: Machine, rule: CompiledRule) -> list[list[Literal]]:
+    """The ways to break a rule, each what then holds together. Raises `NotLinear`."""
     if rule.scope != "part":
-        machine.puzzle.never(*_Reader(machine, None).broken(rule))
-        return
+        return [_Reader(machine, None).broken(rule)]
     owner = getattr(rule.owner, "id", "")
     seats = [seat for seat in machine.working(Part) if seat.part.id == owner]
-    for seat in seats:
-        machine.puzzle.never(seat.works, *_Reader(machine, seat).broken(rule))
+    return [[seat.works, *_Reader(machine, seat).broken(rule)] for seat in seats]
+
+
+def cases(machine: Machine, rule: CompiledRule) -> Literal:
+    """Whether a rule's case arises: its part works, its condition holds. Raises `NotLinear`."""
+    puzzle = machine.puzzle
+    if rule.scope != "part":
+        return _Reader(machine, None).arises(rule)
+    owner = getattr(rule.owner, "id", "")
+    return puzzle.either(
+        puzzle.both([seat.works, _Reader(machine, seat).arises(rule)])
+        for seat in machine.working(Part)
+        if seat.part.id == owner
+    )
+
+
+def truth_of(machine: Machine, statement: Statement) -> Literal:
+    """A statement about the machine as a literal. Raises `NotLinear`."""
+    return _Reader(machine, None).truth(statement.tree)
 
 
 class _Reader:
@@ -64,6 +94,9 @@ class _Reader:
         must = self.truth(rule.must.tree)
         found = [must if rule.forbids else must.negated()]
         return found if rule.when is None else [self.truth(rule.when.tree), *found]
+
+    def arises(self, rule: CompiledRule) -> Literal:
+        return self.puzzle.TRUE if rule.when is None else self.truth(rule.when.tree)
 
     def truth(self, node: tree.Node) -> Literal:
         """The literal of a statement. Raises `NotLinear`."""
@@ -127,7 +160,7 @@ class _Reader:
         return [seat for seat, value in self._run(node) if (value is True) is truth]
 
     def _compared(self, node: tree.Compare) -> Literal:
-        if Sort.NOTHING in (node.left.type.sort, node.right.type.sort):
+        if types.Sort.NOTHING in (node.left.type.sort, node.right.type.sort):
             raise NotLinear
         if _is_sum(node.left) or _is_sum(node.right):
             return self._sums(node.order, self._sum(node.left), self._sum(node.right))
@@ -171,6 +204,8 @@ class _Reader:
             case tree.Arithmetic(sign="+" | "-"):
                 sign = 1 if node.sign == "+" else -1
                 return self._sum(node.left).plus(self._sum(node.right), sign)
+            case tree.Figure(key=key) if key in TOTALS:
+                return TOTALS[key](self.machine)
         domain = self._domain(node)
         if len(domain) == 1 and domain[0][1].index == self.puzzle.TRUE.index:
             return Sum((), _number(domain[0][0]))
@@ -215,8 +250,15 @@ def _of_one(node: tree.Node) -> bool:
 
 
 def _is_sum(node: tree.Node) -> bool:
-    return any(isinstance(each, tree.Fold) and each.how in ("count", "sum")
-               and isinstance(each.over, tree.Collection) for each in tree.walk(node))  # fmt: skip
+    return any(
+        (isinstance(each, tree.Figure) and each.key in TOTALS)
+        or (
+            isinstance(each, tree.Fold)
+            and each.how in ("count", "sum")
+            and isinstance(each.over, tree.Collection)
+        )
+        for each in tree.walk(node)
+    )
 
 
 def _number(value: Any) -> Decimal:

@@ -2,10 +2,14 @@
 
 from collections.abc import Callable, Hashable, Iterable
 from decimal import Decimal
+from functools import partial
 from itertools import pairwise
+from typing import Any, Final
 
+from specgen.diagnostics import Code, codes
 from specgen.facts.calculators.supplies import output_at
 from specgen.limits.machine import ONE, Machine, Seat
+from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
 from specgen.model import (
     EnergyPack,
@@ -23,13 +27,13 @@ from specgen.rules.memory import ALIKE
 
 def together(machine: Machine) -> None:
     """Everything that parts demand of one another; each mirrors one check."""
-    _processors(machine)
-    _heat_sinks(machine)
-    _memory(machine)
-    for population in machine.bare.platform.population:
-        _population(machine, population)
-    _supplies(machine)
-    _energy_packs(machine)
+    for code, words, tell in CHECKS:
+        with machine.puzzle.because(Sort.CHECK, partial(_reason, machine, code, words)):
+            tell(machine)
+
+
+def _reason(machine: Machine, code: Code, words: str) -> Reason:
+    return Reason(Sort.CHECK, words, machine.bare.platform.origin.at("id"), code.id)
 
 
 def _groups(
@@ -41,16 +45,24 @@ def _groups(
     return found
 
 
-def _alike(machine: Machine, seats: Iterable[Seat], value: Callable[[Seat], Hashable]) -> None:
+def _alike(machine: Machine, seats: Iterable[Seat], value: Callable[[Any], Hashable]) -> None:
     """All of them that work have one value."""
-    puzzle = machine.puzzle
-    puzzle.at_most_one(puzzle.either(group) for group in _groups(seats, value).values())
+    puzzle, parts = machine.puzzle, machine.bare.definitions.parts
+    kinds: dict[Hashable, list[Literal]] = {}
+    for name, literals in _groups(seats, lambda seat: seat.part.id).items():
+        kinds.setdefault(value(parts[str(name)]), []).append(puzzle.either(literals))
+    puzzle.at_most_one(puzzle.either(group) for group in kinds.values())
 
 
 def _processors(machine: Machine) -> None:
     """SG334."""
     seats = list(machine.working(Processor))
-    _alike(machine, seats, lambda seat: seat.part.id)
+    _alike(machine, seats, lambda part: part.id)
+
+
+def _processors_together(machine: Machine) -> None:
+    """SG334."""
+    seats = list(machine.working(Processor))
     for name, literals in _groups(seats, lambda seat: seat.part.id).items():
         part = machine.bare.definitions.parts[str(name)]
         if isinstance(part, Processor):
@@ -72,7 +84,7 @@ def _memory(machine: Machine) -> None:
     """SG306, SG314 and SG321."""
     seats = list(machine.working(MemoryModule))
     for _, value in ALIKE:
-        _alike(machine, seats, lambda seat, value=value: value(seat.part))  # type: ignore[misc]
+        _alike(machine, seats, value)
     channels: dict[tuple[str, str], list[Seat]] = {}
     owned: dict[str, list[Seat]] = {}
     for seat in seats:
@@ -81,7 +93,7 @@ def _memory(machine: Machine) -> None:
         if channel is not None:
             channels.setdefault((owner, channel), []).append(seat)
     for members in channels.values():
-        _alike(machine, members, lambda seat: getattr(seat.part, "ranks", None))
+        _alike(machine, members, lambda part: getattr(part, "ranks", None))
     for owner, members in owned.items():
         technologies = _groups(members, lambda seat: getattr(seat.part, "technology", None))
         capacity = Sum(tuple((_bytes(seat.part), seat.works) for seat in members))
@@ -100,8 +112,14 @@ def _bytes(part: Part) -> Decimal:
     return part.capacity.amount if isinstance(part, MemoryModule) else Decimal(0)
 
 
+def _populations(machine: Machine) -> None:
+    """SG322."""
+    for population in machine.bare.platform.population:
+        _population(machine, population)
+
+
 def _population(machine: Machine, population: Population) -> None:
-    """SG322: of the places that are usable, the later ones are filled after the earlier ones.
+    """Of the places that are usable, the later ones are filled after the earlier ones.
 
     Told only of neighbours in the order whose owner is the same, which are usable together.
     """
@@ -134,11 +152,9 @@ def draw(machine: Machine) -> Sum:
 
 
 def _supplies(machine: Machine) -> None:
-    """SG351 to SG354."""
-    puzzle, conditions = machine.puzzle, machine.bare.conditions
+    """SG353."""
+    puzzle, redundancy = machine.puzzle, machine.bare.conditions.redundancy
     seats = list(machine.working(PowerSupply))
-    _alike(machine, seats, lambda seat: seat.part.id)
-    redundancy = conditions.redundancy
     text = "none" if redundancy is None else redundancy.text
     wanted = 1 if text == "none" else sum(int(piece) for piece in text.split("+"))
     places = [node for node in machine.nodes if PowerSupply.kind in node.place.position.takes]
@@ -146,6 +162,18 @@ def _supplies(machine: Machine) -> None:
     short = Sum(tuple((-a, literal) for a, literal in count.terms), Decimal(wanted))
     if places:
         puzzle.at_most(short, puzzle.either(machine.exists(node) for node in places))
+
+
+def _supplies_alike(machine: Machine) -> None:
+    """SG352."""
+    _alike(machine, machine.working(PowerSupply), lambda part: part.id)
+
+
+def _load(machine: Machine) -> None:
+    """SG351 and SG354."""
+    puzzle, conditions = machine.puzzle, machine.bare.conditions
+    seats = list(machine.working(PowerSupply))
+    redundancy = conditions.redundancy
     load = draw(machine)
     spare = Decimal(redundancy.spare if redundancy is not None else 0)
     for name, literals in _groups(seats, lambda seat: seat.part.id).items():
@@ -171,3 +199,17 @@ def _energy_packs(machine: Machine) -> None:
         (-ONE, seat.sits) for seat in machine.seats.values() if isinstance(seat.part, EnergyPack)
     ]
     machine.puzzle.at_most(Sum((*keeping, *packs)))
+
+
+CHECKS: Final[tuple[tuple[Code, str, Callable[[Machine], None]], ...]] = (
+    (codes.MIXED_PROCESSORS, "processors are alike", _processors),
+    (codes.MIXED_PROCESSORS, "a processor works with so many of its kind", _processors_together),
+    (codes.HEATSINK_TDP, "a heat sink suits the processor below it", _heat_sinks),
+    (codes.MIXED_MEMORY, "memory goes together, and its processor can address it", _memory),
+    (codes.POPULATION_ORDER, "memory is filled in order", _populations),
+    (codes.SUPPLY_MIXED, "supplies are alike", _supplies_alike),
+    (codes.SUPPLY_MISSING, "there are supplies enough for the redundancy wanted", _supplies),
+    (codes.REDUNDANCY_LOST, "supplies carry the load, also when those to spare have failed", _load),
+    (codes.CACHE_WITHOUT_ENERGY, "each cache to be kept has an energy pack", _energy_packs),
+)
+"""What parts demand of one another: each mirrors a built-in check."""

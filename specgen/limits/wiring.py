@@ -3,10 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import partial
+from typing import Final, NamedTuple
 
 from specgen.assembly.names import full_name
 from specgen.limits.closure import Node
 from specgen.limits.machine import Machine, Seat
+from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
 from specgen.model import CARRIERS, Cable, Drive, Lead, Port, expand
 
@@ -29,11 +32,27 @@ class Outlet:
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
-    """One way from a source to its owner: what must hold, the ports passed, the least lanes."""
+class Asks:
+    """What is asked of the ports on the way: one of these protocols, an exchange of this class."""
 
-    literals: tuple[Literal, ...]
-    ports: tuple[Port, ...]
+    protocols: frozenset[str] = frozenset()
+    swap: str = ""
+
+    def met_by(self, port: Port) -> bool:
+        if self.protocols and self.protocols.isdisjoint(port.carries):
+            return False
+        return not (self.swap and port.swap) or self.swap in port.swap
+
+
+ANYTHING: Final = Asks()
+
+
+class Stretch(NamedTuple):
+    """One step of a way: what must hold, the port passed, where it leads on to, its lanes."""
+
+    literals: list[Literal]
+    port: Port | None
+    further: str | None
     lanes: int
 
 
@@ -44,8 +63,8 @@ class Wiring:
     machine: Machine
     outlets: dict[str, list[Outlet]] = field(default_factory=dict)
     ends: dict[tuple[int, str], Literal] = field(default_factory=dict)
-    _reached: dict[str, Literal] = field(default_factory=dict)
-    _paths: dict[str, tuple[Path, ...]] = field(default_factory=dict)
+    _reached: dict[tuple[str, Asks], Literal] = field(default_factory=dict)
+    _least: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         machine, puzzle = self.machine, self.machine.puzzle
@@ -89,9 +108,9 @@ class Wiring:
                 ]
                 puzzle.implies(end, *(outlet.there for outlet in outlets), *bare)
                 for outlet, fit in zip(outlets, fits, strict=True):
-                    for seat in cables:
-                        if seat not in fit and outlet.form is not None:
-                            puzzle.never(end, seat.sits, outlet.there)
+                    if outlet.form is not None:
+                        others = (seat.sits.negated() for seat in fit)
+                        puzzle.never(end, outlet.there, *others)
             puzzle.at_most_one(own)
             for seat in cables:
                 puzzle.implies(seat.sits, *own)
@@ -116,32 +135,39 @@ class Wiring:
             if node.place.lead is not None
         }
 
-    def reached(self, source: str) -> Literal:
-        """Whether lanes come from a source; in a circle this is left open."""
+    def reached(self, source: str, asks: Asks = ANYTHING) -> Literal:
+        """Whether lanes that do what is asked come from a source; in a circle this is left open."""
         puzzle = self.machine.puzzle
-        if source not in self._reached:
-            self._reached[source] = puzzle.TRUE
-            self._reached[source] = puzzle.either(
-                puzzle.both(literals) for literals in self._ways(source)
+        if (source, asks) not in self._reached:
+            self._reached[source, asks] = puzzle.TRUE
+            self._reached[source, asks] = puzzle.either(
+                puzzle.both(literals) for literals in self._ways(source, asks)
             )
-        return self._reached[source]
+        return self._reached[source, asks]
 
-    def _ways(self, source: str) -> Iterator[list[Literal]]:
+    def _ways(self, source: str, asks: Asks) -> Iterator[list[Literal]]:
+        for literals, port, further, _ in self._stretches(source):
+            if port is None or asks.met_by(port):
+                yield literals if further is None else [*literals, self.reached(further, asks)]
+
+    def _stretches(self, source: str) -> Iterator[Stretch]:
+        """The ways that lead on from a source, one step each."""
         machine = self.machine
         outlets = self.outlets.get(source, [])
         for outlet in outlets:
             if outlet.lead is not None:
-                yield [outlet.there, self.reached(outlet.lead.from_)]
+                yield Stretch([outlet.there], None, outlet.lead.from_, outlet.lead.lanes)
             elif outlet.seat is not None and outlet.port is not None:
                 behind = self._behind(outlet.seat, outlet.port)
-                further = [] if behind is None else [self.reached(behind)]
-                yield [outlet.works, *further]
+                yield Stretch([outlet.works], outlet.port, behind, outlet.port.lanes)
         for node in () if outlets else machine.named.get(source, ()):
+            lead = node.place.lead
             if "cable" in node.place.position.takes:
+                lanes = min(part.lanes for part in node.parts if isinstance(part, Cable))
                 for name in self._goes(node):
-                    yield [self.ends[node.index, name], self.reached(name)]
-            elif node.place.lead is not None:
-                yield [machine.exists(node), self.reached(node.place.lead.from_)]
+                    yield Stretch([self.ends[node.index, name]], None, name, lanes)
+            elif lead is not None:
+                yield Stretch([machine.exists(node)], None, lead.from_, lead.lanes)
 
     def _goes(self, node: Node) -> Iterator[str]:
         return (name for index, name in self.ends if index == node.index)
@@ -157,45 +183,16 @@ class Wiring:
                 return lead.from_
         return behind
 
-    def paths(self, source: str, steps: int = 0) -> tuple[Path, ...]:
-        """Every way from a source to an owner; those too long to follow are left open."""
-        if source not in self._paths:
-            if steps > MOST_STEPS:
-                return ()
-            self._paths[source] = ()
-            self._paths[source] = tuple(self._walk(source, steps))
-        return self._paths[source]
-
-    def _walk(self, source: str, steps: int) -> Iterator[Path]:
-        outlets = self.outlets.get(source, [])
-        for outlet in outlets:
-            if outlet.lead is not None:
-                stretch = Path((outlet.there,), (), outlet.lead.lanes)
-                yield from self._on(stretch, outlet.lead.from_, steps)
-            elif outlet.seat is not None and outlet.port is not None:
-                stretch = Path((outlet.works,), (outlet.port,), outlet.port.lanes)
-                behind = self._behind(outlet.seat, outlet.port)
-                if behind is None:
-                    yield stretch
-                else:
-                    yield from self._on(stretch, behind, steps)
-        for node in () if outlets else self.machine.named.get(source, ()):
-            if "cable" in node.place.position.takes:
-                lanes = [part.lanes for part in node.parts if isinstance(part, Cable)]
-                for name in self._goes(node):
-                    end = self.ends[node.index, name]
-                    yield from self._on(Path((end,), (), min(lanes)), name, steps)
-            elif node.place.lead is not None:
-                stretch = Path((self.machine.exists(node),), (), node.place.lead.lanes)
-                yield from self._on(stretch, node.place.lead.from_, steps)
-
-    def _on(self, first: Path, source: str, steps: int) -> Iterator[Path]:
-        for path in self.paths(source, steps + 1):
-            yield Path(
-                (*first.literals, *path.literals),
-                (*first.ports, *path.ports),
-                min(first.lanes, path.lanes),
+    def least_lanes(self, source: str) -> int:
+        """The fewest lanes that any way from a source has; 0 where none leads anywhere."""
+        if source not in self._least:
+            self._least[source] = 0
+            ways = (
+                lanes if further is None else min(lanes, self.least_lanes(further))
+                for _, _, further, lanes in self._stretches(source)
             )
+            self._least[source] = min(ways, default=0)
+        return self._least[source]
 
     def speak(self) -> None:
         """No drive on a port that does not carry its protocol, or cannot serve its exchange."""
@@ -207,17 +204,18 @@ class Wiring:
                 key = (lead.from_, drive.interface, drive.swap)
                 sorts.setdefault(key, []).append(seat.works)
         for (source, interface, swap), literals in sorts.items():
-            protocols = set(CARRIERS[interface])  # type: ignore[index]
+            protocols = frozenset(CARRIERS[interface])  # type: ignore[index]
             some = puzzle.either(literals)
-            for path in self.paths(source):
-                if any(
-                    not protocols & set(port.carries) or (port.swap and swap not in port.swap)
-                    for port in path.ports
-                ):
-                    puzzle.never(some, *path.literals)
-            for seat in self.machine.at_name(source):
-                if isinstance(seat.part, Cable) and not protocols & set(seat.part.carries):
-                    puzzle.never(some, seat.sits)
+            with puzzle.because(Sort.CHECK, partial(self._speech, source, interface, swap)):
+                puzzle.implies(some, self.reached(source, Asks(protocols, swap)))
+                for seat in self.machine.at_name(source):
+                    if isinstance(seat.part, Cable) and not protocols & set(seat.part.carries):
+                        puzzle.never(some, seat.sits)
+
+    def _speech(self, source: str, interface: str, swap: str) -> Reason:
+        nodes = [node for node in self.machine.nodes if _fed_by(node, source)]
+        words = f"a {swap}-swap {interface} drive needs a port behind {source} that serves it"
+        return Reason(Sort.CHECK, words, nodes[0].place.declared_at)
 
     def lanes(self) -> None:
         """No more lanes from a port, a lead or a cable than it has, as far as that is plain."""
@@ -229,8 +227,7 @@ class Wiring:
             if lead is None or seat.part.closes or seat.node.name in through:
                 continue
             taken = min(lead.lanes, part_lanes or lead.lanes)
-            least = min((path.lanes for path in self.paths(lead.from_)), default=0)
-            term = (Decimal(min(taken, least)), seat.works)
+            term = (Decimal(min(taken, self.least_lanes(lead.from_))), seat.works)
             source = lead.from_
             for _ in range(MOST_STEPS):
                 loads.setdefault(source, []).append(term)
@@ -239,7 +236,25 @@ class Wiring:
                     break
                 source = leads[0].from_
         for name, terms in loads.items():
-            self._bounded(name, terms)
+            with self.machine.puzzle.because(Sort.WIDTH, partial(self._width, name)):
+                self._bounded(name, terms)
+
+    def _width(self, name: str) -> Reason:
+        """That a port, a lead or a cable is no broader than it is, said of all on one line."""
+        words = "gives no more lanes than it has"
+        platform, nodes = self.machine.bare.platform, self.machine.named.get(name, ())
+        for outlet in self.outlets.get(name, ()):
+            if outlet.seat is not None and outlet.port is not None:
+                part = outlet.seat.part
+                at = part.origin.at("brings", "ports", part.brings.ports.index(outlet.port))
+                return Reason(Sort.WIDTH, f"{outlet.port.name} of {part.name} {words}", at)
+        if nodes:
+            return Reason(Sort.WIDTH, f"what is in {name} {words}", nodes[0].place.declared_at)
+        for node in self.machine.named.get(name.rpartition(".")[0], ()):
+            said = "leads give no more lanes than they have"
+            return Reason(Sort.WIDTH, f"{node.name}: {said}", node.place.declared_at)
+        step = ("leads", name) if name in platform.leads else ("id",)
+        return Reason(Sort.WIDTH, f"{name} {words}", platform.origin.at(*step))
 
     def _bounded(self, name: str, terms: list[tuple[Decimal, Literal]]) -> None:
         puzzle = self.machine.puzzle
@@ -250,3 +265,7 @@ class Wiring:
             for seat in self.machine.at(node):
                 if isinstance(seat.part, Cable):
                     puzzle.at_most(Sum(tuple(terms), Decimal(-seat.part.lanes)), seat.sits)
+
+
+def _fed_by(node: Node, source: str) -> bool:
+    return node.place.lead is not None and node.place.lead.from_ == source

@@ -1,13 +1,14 @@
 """A solver's answer as a build, and a build as the YAML an author would write."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from specgen.limits.machine import Machine
 from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
 from specgen.model import CONDITIONS, Build, Conditions, Fill, natural
-from specgen.quantity import Quantity, plain
+from specgen.quantity import Quantity
 
 _NUMBERED = re.compile(r"^(.*?)(\d+)$")
 
@@ -30,6 +31,11 @@ def build_of(machine: Machine, wiring: Wiring, answer: Answer, name: str) -> Bui
         summary="An example that reaches a limit.",
         fit=dict(_ordered(fit)),
     )
+
+
+def joined(build: Build, fit: Mapping[str, Fill]) -> Build:
+    """A build with other parts in its positions, neighbours alike as a range."""
+    return replace(build, fit=dict(_ordered(dict(fit))))
 
 
 def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
@@ -75,10 +81,13 @@ def text_of(build: Build, at: Conditions) -> str:
         lines.append("conditions:")
         lines += [f"  {name}: {_condition(value)}" for name, value in known]
     lines.append("fit:")
-    for name, fill in build.fit.items():
-        value = fill.part if fill.to is None else f"{{part: {fill.part}, to: {fill.to}}}"
-        lines.append(f"  {name}: {value}")
+    lines += [f"  {name}: {written(fill)}" for name, fill in build.fit.items()]
     return "\n".join(lines) + "\n"
+
+
+def written(fill: Fill) -> str:
+    """What stands behind a position in YAML."""
+    return fill.part if fill.to is None else f"{{part: {fill.part}, to: {fill.to}}}"
 
 
 def _quoted(text: str) -> str:
@@ -89,4 +98,4 @@ def _condition(value: object) -> str:
     if isinstance(value, Quantity):
         number = value.in_unit(value.unit.symbol)
         return f"{number:f} {value.unit.symbol}"
-    return plain(value)
+    return str(value)

@@ -4,9 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from specgen.limits import OBJECTIVES, Solver, Status
-from specgen.limits.limit import Amount
-from specgen.limits.objectives import COUNTED
+from specgen.limits import OBJECTIVES, Solver, Status, limit_of
+from specgen.limits.limit import Amount, reached
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
 
@@ -25,12 +24,10 @@ def test_a_limit_is_the_best_of_all_builds(seed):
     values: dict[str, list[Decimal]] = {key: [] for key in OBJECTIVES}
     for _, assembly, facts in sound_builds(definitions):
         for key, objective in OBJECTIVES.items():
-            kind = COUNTED.get(key)
-            value = facts.value(objective.fact) if kind is None else len(assembly.fitted(kind))
-            values[key].append(number(value))
+            values[key].append(number(reached(objective, assembly, facts)))
     solver = Solver(definitions, definitions.platforms["small"])
     for key, objective in OBJECTIVES.items():
-        found, limit = values[key], solver.limit(objective)
+        found, limit = values[key], limit_of(solver, objective)
         if not found:
             assert limit.status is Status.NOTHING
             continue

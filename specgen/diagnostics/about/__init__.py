@@ -6,6 +6,7 @@ from typing import Final
 from specgen.diagnostics.about.engineering import ENGINEERING
 from specgen.diagnostics.about.names import NAMES
 from specgen.diagnostics.about.output import OUTPUT
+from specgen.diagnostics.about.prose import PROSE
 from specgen.diagnostics.about.text import TEXT
 
-ABOUT: Final[Mapping[str, str]] = {**TEXT, **NAMES, **ENGINEERING, **OUTPUT}
+ABOUT: Final[Mapping[str, str]] = {**TEXT, **NAMES, **ENGINEERING, **OUTPUT, **PROSE}

@@ -95,4 +95,16 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "other has no link.",
     "SG364": "The transceiver or cable does not suit the cage of the adapter, in form, in speed or "
     "in medium. The port would stay dark.",
+    "SG365": "The part that the position holds is soldered in: nobody can take it out and fit "
+    "another. A sheet that promised the other part would describe a machine that cannot be made.",
+    "SG371": "A rule whose case no build can have checks nothing, and a reader of the platform's "
+    "page is told of a danger that is not there. Often a position was renamed, or a part taken "
+    "off the list.",
+    "SG372": "Where a rule's case is ruled out by another rule, or by itself, an author meant two "
+    "things at once. Nobody sees it until an order that should be possible is refused.",
+    "SG373": "Positions, needs, built-in checks or other rules enforce the same already, at least "
+    "at the conditions of the project. What is said in two places is forgotten in one of them "
+    "when it changes.",
+    "SG374": "No build that passes the checks can use it. Pages and lists offer it all the same, "
+    "and it cannot be sold.",
 }

@@ -8,4 +8,7 @@ OUTPUT: Final[Mapping[str, str]] = {
     "document it would have filled is not written, so that no page appears half done.",
     "SG402": "The figure could not be laid out. The page is written without it, and what the "
     "picture shows stands there in words only.",
+    "SG403": "A PDF carries its own fonts: Latin, Greek, Cyrillic, and the common characters of "
+    "Japanese. A letter outside them is printed as its number, such as [U+1F600], so that the "
+    "document is made and nobody misses that something stood there.",
 }

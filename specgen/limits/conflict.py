@@ -1,0 +1,118 @@
+"""Which statements of the definitions stand in the way of what is wished."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from specgen.limits.limit import Limit
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.reason import Reason, Sort
+from specgen.limits.solve import Solver
+from specgen.limits.solver import ANY, Literal, Nothing, Sum, run
+from specgen.model import ANYWHERE, Conditions, Definitions, Platform
+from specgen.quantity import Quantity
+
+WORK = 1.0
+SOON = 0.3
+
+ALL_SORTS = frozenset(Sort)
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Statements that together leave no build for a wish; without any one, the others leave one.
+
+    `alone` are those that
+    would be enough to take back by themselves, everything else in force. No reasons: no choice
+    of parts in the catalog and positions of the platform comes near the wish at all.
+    """
+
+    reasons: tuple[Reason, ...]
+    alone: frozenset[Reason] = frozenset()
+
+
+def conflict(arguing: Solver, where: Sequence[Literal]) -> Conflict | None:
+    """A smallest conflict, by inclusion, of a model that argues; None where there is none.
+
+    `where` are literals that shall hold beside. None too where time was too short to find one.
+    """
+    order = {sort: rank for rank, sort in enumerate(Sort)}
+    everything = tuple(sorted(arguing.puzzle.reasons, key=lambda each: order[each.sort]))
+    start = _core(arguing, where, everything)
+    needed = _shrunk(arguing, where, everything if start is None else start)
+    if needed is None:
+        return None
+    alone = frozenset(
+        reason
+        for reason in needed
+        if not ruled_out(arguing, where, [each for each in everything if each is not reason])
+    )
+    return Conflict(needed, alone)
+
+
+def binding(
+    definitions: Definitions, platform: Platform, limit: Limit, at: Conditions = ANYWHERE
+) -> Conflict | None:
+    """What keeps a limit from being passed by one step; None where no bound is known.
+
+    Raises what `Solver` does.
+    """
+    if limit.bound is None:
+        return None
+    arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
+    return conflict(arguing, [beyond(arguing, limit)])
+
+
+def beyond(solver: Solver, limit: Limit) -> Literal:
+    """Whether a machine goes beyond the bound of a limit."""
+    bound = 0 if limit.bound is None else limit.bound
+    amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
+    apart = OBJECTIVES[limit.key].total(solver.machine).plus(Sum((), -amount))
+    within = solver.puzzle.below_or_none(apart if limit.most else apart.times(Decimal(-1)))
+    return within.negated()
+
+
+def _shrunk(
+    arguing: Solver, where: Sequence[Literal], reasons: Sequence[Reason]
+) -> tuple[Reason, ...] | None:
+    """A part of some reasons that leaves no build, none of which can be left out; None where even
+    all of them are not seen to leave none. The first are left out first."""
+    kept = list(reasons)
+    if not ruled_out(arguing, where, kept):
+        return None
+    at, size = 0, max(1, len(kept) // 2)
+    while at < len(kept):
+        fewer = kept[:at] + kept[at + size :]
+        if ruled_out(arguing, where, fewer):
+            kept, size = fewer, size * 2
+        elif size > 1:
+            size //= 2
+        else:
+            at += 1
+    return tuple(kept)
+
+
+def ruled_out(arguing: Solver, where: Sequence[Literal], kept: Sequence[Reason]) -> bool:
+    """Whether it is proved that some reasons leave no build, all others taken back."""
+    model, held = arguing.puzzle.model.clone(), set(kept)
+    for literal in where:
+        model.add_bool_or([literal])
+    for reason, literal in arguing.puzzle.reasons.items():
+        model.add_bool_or([literal if reason in held else literal.negated()])
+    answer = run(arguing.puzzle, model, ANY, WORK)
+    return isinstance(answer, Nothing) and answer.proved
+
+
+def _core(
+    arguing: Solver, where: Sequence[Literal], reasons: Sequence[Reason]
+) -> tuple[Reason, ...] | None:
+    """Reasons that the solver itself names as leaving no build, where it sees that quickly."""
+    model = arguing.puzzle.model.clone()
+    for literal in where:
+        model.add_bool_or([literal])
+    model.add_assumptions([arguing.puzzle.reasons[reason] for reason in reasons])
+    answer = run(arguing.puzzle, model, ANY, SOON)
+    if not (isinstance(answer, Nothing) and answer.proved):
+        return None
+    named = set(answer.core)
+    return tuple(each for each in reasons if arguing.puzzle.reasons[each].index in named)

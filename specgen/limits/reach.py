@@ -1,0 +1,101 @@
+"""What platforms can reach: their limits and these as facts, solved when they are asked for."""
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from functools import cached_property, partial
+from pathlib import Path
+
+from specgen.facts import Basis, Declared, Fact, Facts
+from specgen.limits.closure import TooLarge
+from specgen.limits.conflict import binding
+from specgen.limits.kept import PRINTED, kept_limits
+from specgen.limits.limit import Limit, Status, amount_of
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solver import NoSolver, NotWhole
+from specgen.model import Definitions, Platform
+
+HOW = {
+    Status.PROVED: "proved by a solver; a build that passes the checks reaches it",
+    Status.FOUND: "the best found in the time given; a build that passes the checks reaches it",
+    Status.NOTHING: "no build of the platform passes the checks",
+}
+
+
+class Reach:
+    """The printed limits of one platform, under `limits.KEY` as facts.
+
+    Without a solver, or where a platform is too large for it, there are none.
+    """
+
+    def __init__(
+        self,
+        definitions: Definitions,
+        platform: Platform,
+        solve: Callable[[Definitions, Platform], tuple[Limit, ...]],
+    ) -> None:
+        self._definitions, self._platform, self._solve = definitions, platform, solve
+        self.facts = Facts(tuple(f"limits.{key}" for key in PRINTED), {}, self._fact)
+
+    @cached_property
+    def limits(self) -> tuple[Limit, ...]:
+        """The limits, in the order of their table."""
+        try:
+            return self._solve(self._definitions, self._platform)
+        except (NoSolver, NotWhole, TooLarge):
+            return ()
+
+    def _fact(self, key: str) -> Fact:
+        limit = next((each for each in self.limits if f"limits.{each.key}" == key), None)
+        if limit is None:
+            return Fact(key, "limits.{limit}", key, None, Basis.LIMIT, "", "")
+        extreme = "most" if limit.most else "least"
+        return Fact(
+            key=key,
+            template="limits.{limit}",
+            label=limit.label,
+            value=limit.value,
+            basis=Basis.LIMIT,
+            formula=f"{extreme} over all valid builds; {HOW[limit.status]}",
+            source="",
+            rests=(partial(self._binding, limit),),
+            subject=self._platform.id,
+        )
+
+    def _binding(self, limit: Limit) -> tuple[Declared, ...]:
+        """The pedigree: statements without which the limit would be passed."""
+        found = binding(self._definitions, self._platform, limit)
+        return tuple(
+            Declared(reason.words, None, reason.place, subject=reason.code)
+            for reason in (found.reasons if found else ())
+        )
+
+
+def reaches(definitions: Definitions, folder: Path | None, jobs: int = 1) -> Mapping[str, Reach]:
+    """What each platform can reach, by its id; what is proved is kept in `folder`."""
+
+    def solve(definitions: Definitions, platform: Platform) -> tuple[Limit, ...]:
+        return kept_limits(definitions, platform, folder, jobs=jobs)
+
+    return {
+        name: Reach(definitions, platform, solve)
+        for name, platform in definitions.platforms.items()
+    }
+
+
+def promised() -> Facts:
+    """Facts of the keys and kinds that limits have, of no matter what amount, solved by nobody.
+
+    For checks that ask only whether there is such a limit.
+    """
+    return Facts.plain(
+        Fact(
+            f"limits.{key}",
+            "limits.{limit}",
+            OBJECTIVES[key].label,
+            amount_of(OBJECTIVES[key], Decimal(1)),
+            Basis.LIMIT,
+            "",
+            "",
+        )
+        for key in PRINTED
+    )

@@ -1,0 +1,39 @@
+"""Why a model holds what it holds: a statement of the definitions that could be otherwise."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from specgen.diagnostics import Span
+
+
+class Sort(StrEnum):
+    """What kind of statement stands in the way, those first that say least to a reader.
+
+    Where several sets of statements would do as an answer, one with the later sorts is given.
+    """
+
+    WIDTH = "width"
+    LINK = "link"
+    CHECK = "check"
+    POSITION = "position"
+    PART = "part"
+    RULE = "rule"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A statement that restricts builds: in words, and where it is written."""
+
+    sort: Sort
+    words: str
+    at: Span
+    code: str = ""
+
+    def place(self) -> Span:
+        """Where it is written."""
+        return self.at
+
+
+Saying = Callable[[], Reason]
+"""Makes a reason: only a model that argues asks for it."""

@@ -1,0 +1,139 @@
+"""Many limits of a platform at once: the whole table, or one for each of several choices."""
+
+import multiprocessing
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Final
+
+from specgen.limits.limit import Limit, limit_of
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
+from specgen.limits.solver import Literal, Sum
+from specgen.limits.totals import one, per_part
+from specgen.model import (
+    ANYWHERE,
+    Backplane,
+    Conditions,
+    Definitions,
+    Part,
+    Platform,
+    PowerSupply,
+    Processor,
+    Redundancy,
+    Riser,
+)
+from specgen.quantity import Temperature
+
+INLETS: Final = ("25 degC", "30 degC", "35 degC", "40 degC", "45 degC")
+"""Upper ends of the allowable inlet ranges of ASHRAE's classes A1 to A4, and below them."""
+
+
+def table_of(
+    definitions: Definitions,
+    platform: Platform,
+    keys: Iterable[str] = tuple(OBJECTIVES),
+    at: Conditions = ANYWHERE,
+    jobs: int = 1,
+) -> tuple[Limit, ...]:
+    """Several limits of a platform, in the order of `keys`. Raises what `Solver` does.
+
+    With more `jobs`, shared out over processes where the system can fork; the answers are the
+    same.
+    """
+    solver = Solver(definitions, platform, at)
+    wanted = tuple(keys)
+    forks = "fork" in multiprocessing.get_all_start_methods()
+    if jobs < 2 or len(wanted) < 2 or not forks:
+        return tuple(limit_of(solver, OBJECTIVES[key]) for key in wanted)
+    _ = solver.least
+    global _shared
+    _shared = solver
+    hardest_first = sorted(wanted, key=lambda key: not OBJECTIVES[key].full)
+    context = multiprocessing.get_context("fork")
+    with ProcessPoolExecutor(jobs, mp_context=context) as pool:
+        found = dict(zip(hardest_first, pool.map(_one, hardest_first), strict=True))
+    return tuple(found[key] for key in wanted)
+
+
+_shared: Solver | None = None
+
+
+def _one(key: str) -> Limit:
+    assert _shared is not None
+    return limit_of(_shared, OBJECTIVES[key])
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One row of a table of conditional limits: what is given, and the limits under it."""
+
+    given: str
+    limits: tuple[Limit, ...]
+
+
+Given = tuple[str, Solver, tuple[Literal, ...]]
+Axis = Callable[[Solver], Iterator[Given]]
+
+
+def choices(solver: Solver, axis: str, keys: Iterable[str]) -> Iterator[Choice]:
+    """The limits for each choice along an axis of `AXES`; choices that no build has are left out.
+
+    Raises what `Solver` does.
+    """
+    wanted = tuple(keys)
+    for given, own, literals in AXES[axis](solver):
+        limits = tuple(limit_of(own, OBJECTIVES[key], literals) for key in wanted)
+        if any(limit.build is not None for limit in limits):
+            yield Choice(given, limits)
+
+
+def _processors(solver: Solver) -> Iterator[Given]:
+    seats = list(solver.machine.working(Processor))
+    total = per_part(Processor, one)(solver.machine)
+    for count in range(1, len({seat.node.name for seat in seats}) + 1):
+        exactly = solver.puzzle.both(_equals(solver, total, count))
+        yield f"{count} processor{'' if count == 1 else 's'}", solver, (exactly,)
+
+
+def _equals(solver: Solver, total: Sum, count: int) -> Iterator[Literal]:
+    apart = Sum(total.terms, total.constant - count)
+    yield solver.puzzle.below_or_none(apart)
+    yield solver.puzzle.below_or_none(apart.times(Decimal(-1)))
+
+
+def _parts(kind: type[Part]) -> Axis:
+    def given(solver: Solver) -> Iterator[Given]:
+        seats: dict[str, list[Literal]] = {}
+        for seat in solver.machine.working(kind):
+            seats.setdefault(seat.part.id, []).append(seat.works)
+        for name, literals in seats.items():
+            held = solver.puzzle.either(literals)
+            yield solver.definitions.parts[name].name, solver, (held,)
+
+    return given
+
+
+def _supplies(solver: Solver) -> Iterator[Given]:
+    for redundancy, spare in (("none", 0), ("1+1", 1), ("2+2", 2)):
+        at = replace(solver.at, redundancy=Redundancy(redundancy, spare))
+        own = Solver(solver.definitions, solver.platform, at)
+        for name, _, literals in _parts(PowerSupply)(own):
+            yield f"{name}, redundancy {redundancy}", own, literals
+
+
+def _inlets(solver: Solver) -> Iterator[Given]:
+    for text in INLETS:
+        at = replace(solver.at, inlet=Temperature.parse(text))
+        yield f"inlet {text}", Solver(solver.definitions, solver.platform, at), ()
+
+
+AXES: Final[Mapping[str, Axis]] = {
+    "processors": _processors,
+    "bays": _parts(Backplane),
+    "risers": _parts(Riser),
+    "supplies": _supplies,
+    "inlet": _inlets,
+}
+"""What limits may depend on."""

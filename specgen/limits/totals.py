@@ -1,0 +1,122 @@
+"""Figures of a machine as sums over what may be fitted."""
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from typing import Final
+
+from specgen.assembly import Place
+from specgen.limits.machine import ONE, Machine
+from specgen.limits.solver import Sum
+from specgen.limits.together import draw
+from specgen.model import (
+    Accelerator,
+    BootModule,
+    Drive,
+    ManagementController,
+    MemoryModule,
+    NetworkAdapter,
+    Part,
+    Processor,
+    StorageController,
+    expand,
+)
+from specgen.model.position import Height
+
+Total = Callable[[Machine], Sum]
+
+CARDS: Final = {kind.kind for kind in (NetworkAdapter, StorageController, Accelerator, BootModule)}
+
+
+def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
+    """An amount for each working part of a kind."""
+
+    def total(machine: Machine) -> Sum:
+        return Sum(tuple((amount(seat.part), seat.works) for seat in machine.working(kind)))
+
+    return total
+
+
+def is_slot(place: Place, height: Height | None = None) -> bool:
+    """Whether a position is a slot for cards, of one height or of any."""
+    position = place.position
+    return (
+        position.height is not None
+        and height in (None, position.height)
+        and place.lead is not None
+        and position.fixed is None
+        and not CARDS.isdisjoint(position.takes)
+    )
+
+
+def slots(height: Height | None = None) -> Total:
+    """Usable positions for cards, of one height or of any."""
+
+    def total(machine: Machine) -> Sum:
+        return Sum(
+            tuple(
+                (ONE, machine.usable[node.index])
+                for node in machine.nodes
+                if is_slot(node.place, height)
+            )
+        )
+
+    return total
+
+
+def mass(machine: Machine) -> Sum:
+    """Everything in the machine, soldered parts that rest and blanks included; in kg."""
+    terms = [
+        (seat.part.mass.amount, seat.sits)
+        for seat in machine.seats.values()
+        if seat.part.mass is not None
+    ]
+    parts, blocked = machine.bare.definitions.parts, machine.blocked()
+    for node in machine.nodes:
+        blank = parts.get(node.place.position.blank or "")
+        if blank is not None and blank.mass is not None and not node.fixed:
+            left = machine.closed_by_blank(node)
+            taken = blocked.get(node.index)
+            here = left if taken is None else machine.puzzle.both([left, taken.negated()])
+            terms.append((blank.mass.amount, here))
+    return Sum(tuple(terms), machine.bare.platform.mass.amount)
+
+
+def _ports(rate: bool) -> Callable[[Part], Decimal]:
+    def amount(part: Part) -> Decimal:
+        ports = part.ethernet if isinstance(part, NetworkAdapter | ManagementController) else ()
+        return sum(
+            (
+                len(expand(port.name)) * (port.speed.amount if rate else ONE)
+                for port in ports
+                if not port.management
+            ),
+            Decimal(0),
+        )
+
+    return amount
+
+
+def _cores(part: Part) -> Decimal:
+    return Decimal(part.cores) if isinstance(part, Processor) else Decimal(0)
+
+
+def _capacity(part: Part) -> Decimal:
+    return part.capacity.amount if isinstance(part, MemoryModule | Drive) else Decimal(0)
+
+
+def one(_: Part) -> Decimal:
+    """Each part counts one."""
+    return ONE
+
+
+TOTALS: Final[Mapping[str, Total]] = {
+    "processors.cores": per_part(Processor, _cores),
+    "memory.capacity": per_part(MemoryModule, _capacity),
+    "storage.drives": per_part(Drive, one),
+    "storage.raw": per_part(Drive, _capacity),
+    "network.ports": per_part(Part, _ports(rate=False)),
+    "network.line_rate": per_part(Part, _ports(rate=True)),
+    "power.maximum": draw,
+    "mechanics.mass": mass,
+}
+"""Facts of a build that are sums over its parts, by key: in the units that quantities keep."""

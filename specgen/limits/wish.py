@@ -1,0 +1,63 @@
+"""A wish: a condition on machines of a platform, met by a build or refused with reasons."""
+
+from dataclasses import dataclass
+
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
+from specgen.limits.solve import Found, Solver
+from specgen.limits.stated import NotLinear, truth_of
+from specgen.limits.totals import TOTALS
+from specgen.limits.write import text_of
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
+from specgen.rules.declared import Statement, statement_of
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What became of a wish: a build that meets it (`text` as YAML), or what stands in its way.
+
+    `ruled_out` says that it is proved that no build meets it, whether or not the conflict was
+    found in the time given.
+    """
+
+    build: Build | None = None
+    text: str = ""
+    ruled_out: bool = False
+    conflict: Conflict | None = None
+
+
+def granted(
+    definitions: Definitions, platform: Platform, text: str, at: Conditions = ANYWHERE
+) -> tuple[Wish | None, tuple[Finding, ...]]:
+    """A build of fewest parts that a condition holds for, or the conflict; findings in its text.
+
+    The condition is written in the language of declared rules. Raises what `Solver` does.
+    """
+    statement, findings = statement_of(text, definitions, platform)
+    if statement is None:
+        return None, findings
+    solver = Solver(definitions, platform, at)
+    try:
+        holds = truth_of(solver.machine, statement)
+    except NotLinear:
+        return None, (_beyond(statement),)
+    found = solver.seek(solver.model([holds], started=False), solver.fewest, "wish")
+    if isinstance(found, Found):
+        return Wish(found.build, text_of(found.build, at)), ()
+    if not found.proved:
+        return Wish(), ()
+    arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
+    return Wish(
+        ruled_out=True, conflict=conflict(arguing, [truth_of(arguing.machine, statement)])
+    ), ()
+
+
+def _beyond(statement: Statement) -> Finding:
+    known = ", ".join(f'fact("{key}")' for key in TOTALS)
+    return Finding(
+        codes.RULE_LANGUAGE,
+        "a solver cannot be asked this",
+        Label(Span("", 0, 0, 0, 0), statement.text.cut(0, 10_000)),
+        help="compare counts and sums of parts, fields of parts in positions, and of the facts "
+        + known,
+    )

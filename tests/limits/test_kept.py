@@ -1,0 +1,60 @@
+"""Limits that were proved once are kept while nothing changes that they rest on."""
+
+from dataclasses import replace
+
+import pytest
+
+from specgen.limits import kept, kept_limits
+from specgen.limits.kept import PRINTED
+from specgen.quantity import Mass
+from tests.limits.small import platform
+
+
+@pytest.fixture
+def small():
+    definitions = platform(3)
+    return definitions, definitions.platforms["small"]
+
+
+def unsolved(*_args, **_kwargs):
+    raise AssertionError("solved again")
+
+
+def test_kept_limits_are_the_same_and_are_not_solved_again(small, tmp_path, monkeypatch):
+    first = kept_limits(*small, tmp_path)
+    assert [limit.key for limit in first] == list(PRINTED)
+    monkeypatch.setattr(kept, "table_of", unsolved)
+    again = kept_limits(*small, tmp_path)
+    for one, two in zip(first, again, strict=True):
+        assert (one.value, one.bound, one.status, one.text) == (
+            two.value,
+            two.bound,
+            two.status,
+            two.text,
+        )
+
+
+def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
+    definitions, machine = small
+    kept_limits(definitions, machine, tmp_path)
+    parts = {
+        name: replace(part, mass=Mass.parse("9 kg")) for name, part in definitions.parts.items()
+    }
+    monkeypatch.setattr(kept, "table_of", unsolved)
+    with pytest.raises(AssertionError, match="solved again"):
+        kept_limits(replace(definitions, parts=parts), machine, tmp_path)
+
+
+@pytest.mark.parametrize("junk", ["", "{", "[]", '[{"key": "cores"}]', "[1]", "null"])
+def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk):
+    first = kept_limits(*small, tmp_path)
+    (path,) = tmp_path.iterdir()
+    path.write_text(junk, encoding="utf-8")
+    assert [limit.value for limit in kept_limits(*small, tmp_path)] == [
+        limit.value for limit in first
+    ]
+
+
+def test_a_folder_that_cannot_be_written_is_no_mistake(small, tmp_path):
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    assert kept_limits(*small, tmp_path / "file") == kept_limits(*small, None)

@@ -1,0 +1,124 @@
+"""A wish is met by a build, or refused with a smallest set of statements in its way."""
+
+import pytest
+
+from specgen.limits import OBJECTIVES, Limit, Solver, binding, granted, limit_of
+from specgen.limits.conflict import ALL_SORTS, beyond, ruled_out
+from specgen.limits.limit import Status
+from specgen.model import Build, Definitions, expand
+from specgen.pipeline import Survey
+from tests.limits.small import HEAD, PROJECT, defined, platform
+
+FANS = (
+    "- {kind: fan, id: fan, name: Fan, form: fan-40, mass: 1 kg, source: {document: table}, "
+    "power: {maximum: 8 W}}\n"
+    "- {kind: fan, id: fan-two, name: Fan two, form: fan-40, mass: 1 kg, source: "
+    "{document: table}, power: {maximum: 8 W}}\n"
+)
+RULE = "rules: [{code: QW-1, require: 'fans.count <= 1', because: 'One fan is enough.'}]\n"
+
+
+def fans(more: str = "", positions: str = "{name: FAN 1..3, takes: fan}") -> Definitions:
+    return defined(
+        {
+            "specgen.yaml": PROJECT % "none",
+            "platforms/small.yaml": HEAD + f"positions: [{positions}]\n" + more,
+            "catalog/parts.yaml": FANS,
+        }
+    )
+
+
+def wish(definitions: Definitions, text: str):
+    found, findings = granted(definitions, definitions.platforms["small"], text)
+    assert findings == ()
+    assert found is not None
+    return found
+
+
+def filled(build: Build | None) -> list[str]:
+    assert build is not None
+    return list(build.fit)
+
+
+def test_a_wish_within_reach_gets_a_build_of_few_parts():
+    build = wish(fans(), "fans.count >= 2").build
+    assert sum(len(expand(name)) for name in filled(build)) == 2
+
+
+def test_a_rule_in_the_way_is_named_and_enough_by_itself():
+    found = wish(fans(RULE), "fans.count >= 2")
+    assert found.ruled_out
+    assert found.conflict is not None
+    (reason,) = found.conflict.reasons
+    assert (reason.code, reason.words) == ("QW-1", "One fan is enough")
+    assert reason.at.file == "platforms/small.yaml"
+    assert found.conflict.alone == {reason}
+
+
+def test_without_the_rule_that_stood_in_the_way_the_wish_is_met():
+    assert wish(fans(), "fans.count >= 2").build is not None
+
+
+def test_positions_that_run_out_are_named_by_their_line():
+    found = wish(fans(), "fans.count >= 4")
+    assert found.conflict is not None
+    (reason,) = found.conflict.reasons
+    assert reason.words == "FAN 1..3 takes one part"
+
+
+def test_what_no_part_gives_has_no_reasons():
+    found = wish(fans(), "drives.count >= 1")
+    assert found.ruled_out
+    assert found.conflict is not None
+    assert found.conflict.reasons == ()
+
+
+def test_figures_that_are_sums_can_be_wished():
+    build = wish(fans(), 'fact("power.maximum") >= "36 W"').build
+    assert build is not None
+
+
+@pytest.mark.parametrize("text", ["fans.cout >= 2", "fans.count >= '2 W'", "", "1 + 1", "("])
+def test_a_wish_that_cannot_be_read_is_a_finding(text):
+    definitions = fans()
+    found, findings = granted(definitions, definitions.platforms["small"], text)
+    assert found is None
+    assert findings
+
+
+def test_a_wish_that_a_solver_cannot_be_asked_is_a_finding():
+    definitions = fans()
+    text = 'fact("power.typical") >= "30 W"'
+    found, findings = granted(definitions, definitions.platforms["small"], text)
+    assert found is None
+    assert "solver" in findings[0].message
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_binds_a_limit_is_a_smallest_set(seed):
+    definitions = platform(seed)
+    small = definitions.platforms["small"]
+    solver = Solver(definitions, small)
+    for key in ("cores", "drives", "accelerators", "power", "mass"):
+        limit: Limit = limit_of(solver, OBJECTIVES[key])
+        if limit.status is not Status.PROVED:
+            continue
+        found = binding(definitions, small, limit)
+        assert found is not None, key
+        arguing = Solver(definitions, small, argues=ALL_SORTS)
+        further = [beyond(arguing, limit)]
+        assert ruled_out(arguing, further, found.reasons), key
+        for reason in found.reasons:
+            fewer = [each for each in found.reasons if each != reason]
+            assert not ruled_out(arguing, further, fewer), (key, reason.words)
+
+
+def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey):
+    assert demo.definitions is not None
+    foundry = demo.definitions.platforms["foundry"]
+    text = "accelerators.count >= 8 and processors.count == 1"
+    found, _ = granted(demo.definitions, foundry, text)
+    assert found is not None
+    assert found.conflict is not None
+    assert any("CPU2" in reason.words for reason in found.conflict.reasons)
+    assert all(reason.at.file for reason in found.conflict.reasons)
