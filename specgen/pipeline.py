@@ -3,17 +3,21 @@
 A newcomer's second page. Documents and the site go on from here.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
 from specgen.document.case import Case, case_of
 from specgen.document.documents import templates_of
+from specgen.document.prose import Prose, Subjects, check_prose, read_texts
 from specgen.load import Loaded, load
 from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.rules.declared import rule_book
+from specgen.rules.positions import unknown_positions
 from specgen.shipped import templates_folder
+from specgen.site.handwritten import dead_links
+from specgen.site.page import Page
 from specgen.source import PROJECT_FILE, Sources, lasting, read_project
 
 
@@ -50,16 +54,36 @@ def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Su
                 case = case_of(loaded.definitions, build, at)
                 if case is not None:
                     cases[name] = case
-    unknown = (*unknown_documents(root, loaded), *unreadable_rules(loaded))
+    unknown = (*unknown_documents(root, loaded), *misnamed(loaded))
     return Survey(root, sources, loaded, cases, unknown)
 
 
-def unreadable_rules(loaded: Loaded) -> tuple[Finding, ...]:
-    """Declared rules that cannot be read; names that may stand in unreadable files are not told."""
+def check_texts(
+    root: Path, loaded: Loaded, subjects: Subjects, made: Sequence[Page] | None = None
+) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
+    """The texts of a project and what is wrong with them; `made` are its pages, where there are.
+
+    Names that may stand in unreadable files are not told.
+    """
+    texts, found = read_texts(root)
+    findings = [*found, *check_prose(texts, subjects), *dead_links(root, texts, subjects, made)]
+    if loaded.findings:
+        doubtful = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
+        findings = [each for each in findings if each.code not in doubtful]
+    return texts, arrange(findings)
+
+
+def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
+    """Declared rules that cannot be read, and positions named that no machine has.
+
+    Names that may stand in unreadable files are not told.
+    """
     if loaded.definitions is None:
         return ()
     book = rule_book(loaded.definitions)
-    return book.findings if loaded.findings else (*book.findings, *book.doubtful)
+    if loaded.findings:
+        return book.findings
+    return (*book.findings, *book.doubtful, *unknown_positions(loaded.definitions))
 
 
 def unknown_documents(root: Path, loaded: Loaded) -> tuple[Finding, ...]:

@@ -9,7 +9,7 @@ from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
 from specgen.load import Loaded, load
-from specgen.pipeline import unreadable_rules
+from specgen.pipeline import misnamed
 from specgen.rules import judge
 from specgen.source import SourceFile, Sources, read_tree
 
@@ -52,7 +52,7 @@ def sources(files: Mapping[str, str]) -> Sources:
 def checked(read: Sources) -> Checked:
     """Everything that is found in a project."""
     loaded = load(read)
-    findings = [*loaded.findings, *unreadable_rules(loaded)]
+    findings = [*loaded.findings, *misnamed(loaded)]
     assemblies = {}
     definitions = loaded.definitions
     for build in definitions.builds.values() if definitions is not None else ():

@@ -9,6 +9,7 @@ from specgen.model import Definitions, Part, condensed, expand
 
 MOST_NAMED = 4
 MOST_LABELS = 6
+BRINGERS = frozenset({"riser", "backplane"})  # kinds that are there to bring positions
 
 
 def unknown_positions(
@@ -29,11 +30,21 @@ def unknown_positions(
                 key = place.name
             found |= dict.fromkeys(brought)
         else:
+            if not found and _may_be_brought(places):
+                continue
             groups.setdefault(key, []).append(entry)
             bringers.setdefault(key, {}).update(found)
     for key, entries in groups.items():
         host = places[key] if isinstance(key, str) else None
         yield _unknown_position(places, host, entries, tuple(bringers[key]))
+
+
+def _may_be_brought(places: Mapping[str, Place]) -> bool:
+    """Whether parts that nobody defines sit where the bringers of slots and bays go."""
+    return any(
+        place.state is State.UNKNOWN and not BRINGERS.isdisjoint(place.position.takes)
+        for place in places.values()
+    )
 
 
 def _bringers(definitions: Definitions, place: Place, name: str) -> Iterator[Part]:

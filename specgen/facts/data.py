@@ -1,42 +1,155 @@
-"""Facts as plain data, for JSON."""
+"""Facts as plain values, for files that programs read: the one form, whoever writes it.
 
-from specgen.facts.fact import Declared, Fact, Value
+The dataclasses here are the field table: their names are the keys of the JSON, their docstrings the
+descriptions in its schema.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from decimal import Decimal
+from enum import StrEnum
+from typing import Annotated, TypeVar, dataclass_transform
+
+from pydantic import ConfigDict, WithJsonSchema
+
+from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.quantity import Quantity, plain, show
 
+T = TypeVar("T")
 
-def value_data(value: Value) -> object:
-    """A value as JSON holds it: a figure with its unit is text that reads back exactly."""
-    if value is None or isinstance(value, int | str):
-        return value
-    if isinstance(value, tuple):
-        return list(value)
-    return plain(value) if isinstance(value, Quantity) else str(value)
+Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
+Bare = bool | Number | int | str | tuple[str, ...] | None
+"""What a figure is without its unit."""
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def datum(cls: type[T]) -> type[T]:
+    """A frozen dataclass that stands for an object of the JSON."""
+    config = ConfigDict(extra="forbid", use_attribute_docstrings=True)
+    cls.__pydantic_config__ = config  # type: ignore[attr-defined]
+    return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+
+
+@datum
+class FactInput:
+    """A figure that another one rests on."""
+
+    fact: str
+    """Key of a figure in the same file."""
+
+
+@datum
+class DeclaredInput:
+    """A value as a definition states it, and where: a leaf of a pedigree."""
+
+    label: str
+    subject: str
+    """The position or port it is about; empty where it is about none."""
+    value: Bare
+    unit: str | None
+    assumed: bool
+    """Taken for granted by the project rather than stated of a part."""
+    file: str | None
+    """Path from the project folder; null where nobody declared the value."""
+    line: int | None
+    document: str | None
+    """The source that the definition names."""
+    page: str | None
+    date: str | None
+
+
+@datum
+class FactData:
+    """A figure of a machine with the first level of its pedigree."""
+
+    key: str
+    label: str
+    subject: str
+    """What it is about where there are several of a kind; empty elsewhere."""
+    value: Bare
+    """Rounded as documents print it; null where it is not declared."""
+    unit: str | None
+    """ASCII symbol, such as `GiB` or `degC`; null for counts and words."""
+    shown: str
+    """Value and unit as documents print them."""
+    basis: Basis
+    formula: str
+    assumes: str
+    """What the formula takes for granted."""
+    source: str
+    inputs: tuple[FactInput | DeclaredInput, ...]
+    """What it rests on; follow `fact` to walk down to lines of the definitions."""
+
+
+def bare(value: Value) -> tuple[Bare, str | None]:
+    """A value as number, words or None, and the symbol of its unit."""
+    if isinstance(value, Quantity):
+        number, _, unit = plain(value).partition(" ")
+        return Decimal(number), unit
+    if isinstance(value, Decimal):
+        return Decimal(plain(value)), None
+    return value, None
+
+
+def fact_record(fact: Fact) -> FactData:
+    """A fact with the first level of its pedigree; deeper levels are facts of their own."""
+    value, unit = bare(fact.value)
+    return FactData(
+        key=fact.key,
+        label=fact.label,
+        subject=fact.subject,
+        value=value,
+        unit=unit,
+        shown=show(fact.value),
+        basis=fact.basis,
+        formula=fact.formula,
+        assumes=fact.assumes,
+        source=fact.source,
+        inputs=tuple(_input(entry) for entry in fact.inputs),
+    )
 
 
 def fact_data(fact: Fact) -> dict[str, object]:
-    """A fact with the first level of its pedigree; deeper levels are facts of their own."""
-    return {
-        "key": fact.key,
-        "label": fact.label,
-        "subject": fact.subject,
-        "value": value_data(fact.value),
-        "shown": show(fact.value),
-        "basis": str(fact.basis),
-        "formula": fact.formula,
-        "source": fact.source,
-        "inputs": [_input(entry) for entry in fact.inputs],
-    }
+    """The same as JSON holds it."""
+    value = json_value(fact_record(fact))
+    assert isinstance(value, dict)
+    return value
 
 
-def _input(entry: Fact | Declared) -> dict[str, object]:
+def _input(entry: Fact | Declared) -> FactInput | DeclaredInput:
     if isinstance(entry, Fact):
-        return {"fact": entry.key}
-    span = entry.span
-    data: dict[str, object] = {"label": entry.label, "value": value_data(entry.value)}
-    if entry.subject:
-        data["subject"] = entry.subject
-    if span.file:
-        data["file"], data["line"] = span.file, span.line
-    if entry.source is not None:
-        data["document"] = entry.source.document
-    return data
+        return FactInput(fact=entry.key)
+    value, unit = bare(entry.value)
+    span, source = entry.span, entry.source
+    return DeclaredInput(
+        label=entry.label,
+        subject=entry.subject,
+        value=value,
+        unit=unit,
+        assumed=entry.assumed,
+        file=span.file or None,
+        line=span.line if span.file else None,
+        document=source.document if source else None,
+        page=source.page if source else None,
+        date=str(source.date) if source and source.date else None,
+    )
+
+
+def json_value(value: object) -> object:
+    """Dataclasses, tuples and numbers as `json` can write them. Raises TypeError for others.
+
+    A number that a binary float cannot hold is the nearest one that can.
+    """
+    if value is None or isinstance(value, bool | int):
+        return value
+    if isinstance(value, str):
+        return str(value) if isinstance(value, StrEnum) else value
+    if isinstance(value, Decimal):
+        return int(value) if value == value.to_integral_value() else float(value)
+    if isinstance(value, tuple):
+        return [json_value(entry) for entry in value]
+    if isinstance(value, Mapping):
+        return {str(key): json_value(entry) for key, entry in value.items()}
+    if is_dataclass(value):
+        return {field.name: json_value(getattr(value, field.name)) for field in fields(value)}
+    raise TypeError(f"no way to write {type(value).__name__} is known")

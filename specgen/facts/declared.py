@@ -14,7 +14,7 @@ _APART: frozenset[str] = frozenset(
         *("id", "name", "source", "number", "maker", "summary", "life", "origin", "attributes"),
         *("brings", "needs", "blocks", "key", "ethernet", "outputs", "curve", "memory_speed"),
         *("positions", "leads", "population", "fixtures", "lists", "conditions", "family"),
-        *("suits", "gives_up", "resources", "rules"),
+        *("suits", "gives_up", "resources", "rules", "history"),
     }
 )
 

@@ -32,6 +32,8 @@ class Calculator:
     inputs: Mapping[str, Input]
     function: Callable[..., Any]
     assumes: str = ""
+    holds: type[Any] | None = None
+    """The class of its value, where the annotations of its function do not tell it."""
 
     def __call__(self, *values: Any, **named: Any) -> Any:
         return self.function(*values, **named)
@@ -66,24 +68,33 @@ def figure(
     source: str = COUNTING,
     over: Subjects | None = None,
     assumes: str = "",
+    holds: type[Any] | None = None,
     **inputs: Input,
 ) -> Callable[[Callable[..., Any]], Calculator]:
     """Declares the decorated pure function as the calculator of a fact.
 
     Its arguments are the inputs by name. It is not called, and the fact has no value, where an
     input has none (unless the input is optional). `assumes` says in words what the formula takes
-    for granted beyond its inputs.
+    for granted beyond its inputs; `holds` is the class of the value where several calculators
+    share a function.
     """
 
     def declare(function: Callable[..., Any]) -> Calculator:
         return Calculator(
-            key, label, formula, source, over, Basis.CALCULATED, inputs, function, assumes
+            key, label, formula, source, over, Basis.CALCULATED, inputs, function, assumes, holds
         )
 
     return declare
 
 
-def stated(key: str, label: str, value: Input, *, over: Subjects | None = None) -> Calculator:
+def stated(
+    key: str,
+    label: str,
+    value: Input,
+    *,
+    over: Subjects | None = None,
+    holds: type[Any] | None = None,
+) -> Calculator:
     """A fact that is a declared value as it stands."""
     return Calculator(
         key,
@@ -94,4 +105,5 @@ def stated(key: str, label: str, value: Input, *, over: Subjects | None = None) 
         Basis.DECLARED,
         {"value": value},
         lambda value: value,
+        holds=holds,
     )

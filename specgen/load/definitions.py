@@ -72,6 +72,7 @@ def load(sources: Sources) -> Loaded:
             findings += problems
             continue
         shelf = shelves[file.folder]
+        last: tuple[Finding, ...] = ()
         for tree, kind, problems in _definitions(file.tree, file.folder):
             findings += problems
             if tree is None or kind is None:
@@ -84,8 +85,11 @@ def load(sources: Sources) -> Loaded:
                 continue
             value, problems = decode(kind, tree)
             findings += problems
+            last = problems
             if value is not None:
                 shelf.values[value.id] = value
+        if last and not file.text.endswith("\n"):
+            unread.add(file.folder)  # cut off within its last definition: others may have followed
     if project is None:
         return Loaded(None, tuple(findings))
     parts, platforms, builds = (shelf.values for shelf in shelves.values())

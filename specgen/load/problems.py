@@ -20,6 +20,7 @@ _QUANTITY: Mapping[str, Code] = {
     "wrong-dimension": codes.WRONG_DIMENSION,
     "out-of-range": codes.WRONG_VALUE,
 }
+_BOUNDS: Mapping[str, str] = {"greater_than_equal": "more", "less_than_equal": "less"}
 _NULLS = ("~", "null")
 _SHAPES: Mapping[str, str] = {
     "tuple_type": "a list",
@@ -169,6 +170,13 @@ def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
     if kind == "field":
         message = f"`{name}` needs {context['expected']}"
         return Finding(codes.WRONG_TYPE, message, Label(at), help=str(context.get("help", "")))
+    if kind == "beyond":
+        message = f"`{name}` needs {context['expected']}, and this is {context['given']}"
+        return Finding(codes.WRONG_VALUE, message, Label(at), help=str(context["why"]))
+    if kind in _BOUNDS:
+        limit = next(iter(context.values()))
+        message = f"`{name}` needs a number of {limit} or {_BOUNDS[kind]}"
+        return Finding(codes.WRONG_VALUE, message, Label(at))
     if kind == "literal_error":
         return _not_one_of(tree, path, name, str(context["expected"]), at)
     if kind in _SHAPES:

@@ -35,7 +35,7 @@ from specgen.model.kinds import (
 )
 from specgen.model.names import BadRange, condensed, expand, natural, shifted
 from specgen.model.part import Card, Draw, Life, Part, Size
-from specgen.model.pedigree import NOWHERE, Origin, Source
+from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population
 from specgen.model.position import (
     CARRIERS,
@@ -44,10 +44,11 @@ from specgen.model.position import (
     Brings,
     Lead,
     Need,
+    Outline,
     Port,
     Position,
 )
-from specgen.model.project import Definitions, Family, Project, Publisher
+from specgen.model.project import Definitions, Download, Family, Project, Publisher
 from specgen.model.rule import Rule
 
 __all__ = [
@@ -74,6 +75,7 @@ __all__ = [
     "Card",
     "Conditions",
     "Definitions",
+    "Download",
     "Draw",
     "Drive",
     "EfficiencyPoint",
@@ -94,6 +96,7 @@ __all__ = [
     "Need",
     "NetworkAdapter",
     "Origin",
+    "Outline",
     "Part",
     "Platform",
     "Population",
@@ -106,6 +109,7 @@ __all__ = [
     "Publisher",
     "RailKit",
     "Redundancy",
+    "Revision",
     "Riser",
     "Rule",
     "SecurityModule",

@@ -20,7 +20,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.pedigree import Origin, Source, Unwritten
+from specgen.model.pedigree import Origin, Revision, Source, Unwritten
 from specgen.quantity import Power
 
 
@@ -87,8 +87,9 @@ class Build:
     summary: Text
     suits: tuple[Text, ...] = ()
     number: Text | None = None
-    revision: Text = "A"
+    revision: Text = ""
     date: Day | None = None
+    history: tuple[Revision, ...] = ()
     published: YesNo = True
     conditions: Conditions = ANYWHERE
     fit: Mapping[Names, Filling]

@@ -2,13 +2,22 @@
 
 import re
 from dataclasses import dataclass, fields
-from typing import Annotated
+from typing import Annotated, TypeVar
 
-from pydantic import BeforeValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from specgen.model.fields import Number, Positive, Text, record, wrong
-from specgen.quantity import Current, Length, Mass, Temperature, TemperatureDifference, Voltage
+from specgen.quantity import (
+    Current,
+    Length,
+    Mass,
+    Quantity,
+    Temperature,
+    TemperatureDifference,
+    Voltage,
+    show,
+)
 
 _REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
@@ -42,26 +51,66 @@ Redundant = Annotated[
 ]
 
 
+Q = TypeVar("Q", bound=Quantity)
+
+
+def _within(least: Q, most: Q, why: str) -> AfterValidator:
+    """Refuses what no machine that the figures hold for can meet with."""
+
+    def look(value: Q) -> Q:
+        if least <= value <= most:
+            return value
+        told = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
+        raise PydanticCustomError("beyond", "needs {expected}", told)
+
+    return AfterValidator(look)
+
+
+_LINE = _within(
+    Voltage.of(12),
+    Voltage.of(1000),
+    "the low-voltage range ends at 1000 V AC",  # Source: IEC 60038, scope
+)
+_INLET = _within(
+    Temperature.of(-60),
+    Temperature.of(80),
+    "figures hold for air that a machine can breathe",  # common practice, no source
+)
+_ALTITUDE = _within(
+    Length.of(-500),
+    Length.of(9000),
+    "land lies no lower than the shore of the Dead Sea and no higher than the highest summit",
+)
+_RISE = _within(
+    TemperatureDifference.of("0.1"),
+    TemperatureDifference.of(80),
+    "air that does not warm up carries no heat away, and airflow is worked out from it",
+)
+_CIRCUIT = _within(Current.of("0.5"), Current.of(1000), "rating of one branch circuit")
+_RACK = _within(Length.of("0.1"), Length.of(5), "measures of one rack")
+_RACK_MASS = _within(Mass.of(0), Mass.of(2000), "mass of one empty rack")
+
+
 @record
 class Conditions:
     """What a build, else its platform, else the project states."""
 
-    line: Voltage | None = None
-    inlet: Temperature | None = None
-    altitude: Length | None = None
+    line: Annotated[Voltage, _LINE] | None = None
+    inlet: Annotated[Temperature, _INLET] | None = None
+    altitude: Annotated[Length, _ALTITUDE] | None = None
     redundancy: Redundant | None = None
-    rise: TemperatureDifference | None = None
+    rise: Annotated[TemperatureDifference, _RISE] | None = None
     """By how much the air may warm up on its way through."""
-    circuit: Current | None = None
+    circuit: Annotated[Current, _CIRCUIT] | None = None
     """Rating of the branch circuit that a cord hangs on."""
-    rack_depth: Length | None = None
+    rack_depth: Annotated[Length, _RACK] | None = None
     """Clear depth between the rack's front rails and its rear door."""
-    rail_distance: Length | None = None
+    rail_distance: Annotated[Length, _RACK] | None = None
     """Distance between the rack's front and rear rails."""
-    rack_width: Length | None = None
-    rack_length: Length | None = None
+    rack_width: Annotated[Length, _RACK] | None = None
+    rack_length: Annotated[Length, _RACK] | None = None
     """Width and length of the floor that the rack stands on."""
-    rack_mass: Mass | None = None
+    rack_mass: Annotated[Mass, _RACK_MASS] | None = None
     """Mass of the rack with nothing in it."""
     per_rack: Positive | None = None
     """How many of the machine stand in one rack."""

@@ -54,3 +54,12 @@ class Source:
     document: Text
     page: Text | None = None
     date: Day | None = None
+
+
+@record
+class Revision:
+    """What changed in a definition, and when; the youngest stands first or last, as one likes."""
+
+    revision: Text
+    date: Day
+    note: Text

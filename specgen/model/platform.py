@@ -7,8 +7,8 @@ from typing import Literal
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Id, Many, Names, Positive, Text, record
 from specgen.model.part import Draw, Size
-from specgen.model.pedigree import Origin, Source, Unwritten
-from specgen.model.position import Area, Lead, Position
+from specgen.model.pedigree import Origin, Revision, Source, Unwritten
+from specgen.model.position import Area, Lead, Outline, Position
 from specgen.model.rule import Rule
 from specgen.quantity import Mass, TransferRate
 
@@ -19,6 +19,7 @@ class Fixture:
 
     name: Text
     area: Area
+    outline: Outline | None = None
     what: Text
     note: Text | None = None
     count: Positive = 1
@@ -45,6 +46,7 @@ class Platform:
     family: Id
     source: Source
     number: Text | None = None
+    history: tuple[Revision, ...] = ()
     summary: Text
     suits: tuple[Text, ...] = ()
     gives_up: tuple[Text, ...] = ()

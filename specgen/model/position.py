@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from specgen.model.fields import Count, Id, Lanes, Many, Names, Positive, Split, Text, YesNo, record
+from specgen.quantity import Length as Distance
 from specgen.quantity import Power
 
 Protocol = Literal["pcie", "sas", "sata", "usb"]
@@ -58,6 +59,27 @@ class Need:
 
 
 @record
+class Outline:
+    """Where a position lies, to scale, and how large it is.
+
+    On the front and the rear `x` runs from the left and `y` from the top, seen by a person who
+    stands before that side; inside, `x` runs from the left as seen from the front and `y` from the
+    front inwards. Both begin at the outline of the position whose part brings this one, where it
+    has one on the same side. A range of positions goes on by `step` to the right, and by `down`
+    to the next row after so many `columns`. `depth` is how far it reaches into the machine.
+    """
+
+    x: Distance
+    y: Distance
+    width: Distance
+    height: Distance
+    depth: Distance | None = None
+    step: Distance | None = None
+    down: Distance | None = None
+    columns: Positive | None = None
+
+
+@record
 class Position:
     """A place that takes one part, named as printed on the board; a range stands for several.
 
@@ -69,6 +91,7 @@ class Position:
     name: Names
     takes: Many[Text]
     area: Area = "inside"
+    outline: Outline | None = None
     # what a part must match
     socket: Text | None = None
     form: Many[Text] = ()

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -14,6 +14,8 @@ from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
 from specgen.model.rule import Rule
+
+Download = Literal["pdf", "csv", "xlsx", "json", "redfish"]
 
 
 @record
@@ -51,6 +53,8 @@ class Project:
     assumptions: Assumptions = NOTHING_ASSUMED
     rules: tuple[Rule, ...] = ()
     documents: Annotated[tuple[Text, ...], Field(min_length=1)] = ("sheet",)
+    downloads: tuple[Download, ...] = ("pdf", "csv", "xlsx", "json", "redfish")
+    """The forms in which the site hands out each build besides its pages; `[]` for none."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -13,9 +13,9 @@ from specgen.rules.cabling import cables
 from specgen.rules.check import Check
 from specgen.rules.cooling import inlet
 from specgen.rules.declared import declared, rule_book
-from specgen.rules.fit import fit
+from specgen.rules.fit import fit, soldered
 from specgen.rules.life import life
-from specgen.rules.links import lanes, narrowed, protocols, splits, swap_of_ports
+from specgen.rules.links import circles, lanes, narrowed, protocols, splits, swap_of_ports
 from specgen.rules.memory import derated, mixed, population, technology
 from specgen.rules.needs import cache_without_energy, needs, resources
 from specgen.rules.network import transceivers
@@ -26,6 +26,7 @@ from specgen.rules.usable import must_be_filled, unusable
 
 CHECKS: Final[tuple[Check, ...]] = (
     fit,
+    soldered,
     unusable,
     must_be_filled,
     needs,
@@ -33,6 +34,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     cables,
     protocols,
     swap_of_ports,
+    circles,
     lanes,
     splits,
     narrowed,

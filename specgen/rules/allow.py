@@ -16,17 +16,19 @@ def without_allowed(
     them, so its allowance is left alone.
     """
     build = assembly.build
-    unused = {} if build is None else {entry.code: index for index, entry in enumerate(build.allow)}
-    allowed = frozenset(unused)
+    given = () if build is None else tuple(entry.code for entry in build.allow)
+    allowed, used = frozenset(given), set[str]()
     errors = any(place.state is State.UNKNOWN for place in assembly.places.values())
     for finding in findings:
         errors |= finding.severity is Severity.ERROR
         if finding.severity is Severity.WARNING and finding.code.id in allowed:
-            unused.pop(finding.code.id, None)
+            used.add(finding.code.id)
         else:
             yield finding
     if build is not None:
-        for code, index in unused.items():
+        for index, code in enumerate(given):
+            if code in used:
+                continue
             known = codes.CODES.get(code) or declared.get(code)
             if errors and known is not None and known.severity is Severity.WARNING:
                 continue

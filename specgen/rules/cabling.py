@@ -1,12 +1,15 @@
 """Cables: both ends plugged in, each end into a connector of its own."""
 
 from collections.abc import Iterator
+from itertools import islice
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import Facts
 from specgen.model import Cable
 from specgen.rules.places import settled, told_at
+
+MOST_NAMED = 3
 
 
 def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -20,14 +23,8 @@ def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             yield _loose_end(assembly, place)
             continue
         form, declared = _connector(assembly, place.to)
-        if form is not None and declared is not None and form != cable.far_form:
-            yield Finding(
-                codes.WRONG_CONNECTOR,
-                f"the far end of `{cable.id}` in {place.name} is {cable.far_form}, "
-                f"and {place.to} is {form}",
-                Label(place.at, f"ends in {cable.far_form}"),
-                labels=(declared,),
-            )
+        if declared is not None and form != cable.far_form:
+            yield _misfit(assembly, place, cable, form, declared)
         elif place.to in taken:
             first = taken[place.to]
             yield Finding(
@@ -63,6 +60,34 @@ def _connector(assembly: Assembly, name: str) -> tuple[str | None, Label | None]
         span = place.origin.at(*place.path, "leads", label)
         return place.leads[label].form, Label(span, "the connector")
     return None, None
+
+
+def _misfit(
+    assembly: Assembly, place: Place, cable: Cable, form: str | None, declared: Label
+) -> Finding:
+    """A far end that does not go in: another form, or none, so that nothing is plugged in there."""
+    states = f"and {place.to} is {form}"
+    if form is None:
+        states = f"and {place.to} states no form: nothing can be plugged in there"
+    free = _free(assembly, cable.far_form)
+    return Finding(
+        codes.WRONG_CONNECTOR,
+        f"the far end of `{cable.id}` in {place.name} is {cable.far_form}, {states}",
+        Label(place.at, f"ends in {cable.far_form}"),
+        labels=(declared if form is not None else Label(declared.span, "no `form` here"),),
+        help=" or ".join(f"`{name}`" for name in free) + " would take it" if free else "",
+    )
+
+
+def _free(assembly: Assembly, form: str) -> tuple[str, ...]:
+    """A few connectors of a form that no cable goes to."""
+    taken = {place.to for place in assembly.places.values()}
+    forms = {name: each.port.form for name, each in assembly.ports.items()}
+    forms |= {name: lead.form for name, lead in assembly.platform.leads.items()}
+    for place in assembly.places.values():
+        forms |= {f"{place.name}.{label}": lead.form for label, lead in place.leads.items()}
+    free = (name for name, each in forms.items() if each == form and name not in taken)
+    return tuple(islice(free, MOST_NAMED))
 
 
 def _loose_end(assembly: Assembly, place: Place) -> Finding:

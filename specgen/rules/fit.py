@@ -150,7 +150,7 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     for place in assembly.places.values():
         part = place.part or place.closed_by
         usable = place.state in (State.FILLED, State.EMPTY)
-        if part is None or not usable or place.how == "blank":
+        if part is None or not usable or place.how == "blank" or replaces(place):
             continue
         if not suits(place, part) or (place.how == "build" and not listed(assembly, part)):
             failing = tuple(_words(trait, place, part) for trait in misfits(place, part))
@@ -165,6 +165,32 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             yield _misfit(assembly, place, part, failing_traits, where)
         else:
             yield _not_listed(assembly, place, part, where)
+
+
+def replaces(place: Place) -> bool:
+    """Whether the build puts another part where one is soldered in."""
+    part, fixed = place.part or place.closed_by, place.position.fixed
+    return part is not None and fixed is not None and place.how == "build" and part.id != fixed
+
+
+def soldered(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG365: parts that a build puts where the platform, or a part, has one soldered in."""
+    groups: dict[tuple[object, str, str], list[Place]] = {}
+    for place in assembly.places.values():
+        part = place.part or place.closed_by
+        usable = place.state in (State.FILLED, State.EMPTY)
+        if part is not None and usable and replaces(place):
+            groups.setdefault((place.at, part.id, place.position.fixed or ""), []).append(place)
+    for (_, part_id, fixed), places in groups.items():
+        place = places[0]
+        where = condensed(tuple(each.name for each in places))
+        yield Finding(
+            codes.SOLDERED_REPLACED,
+            f"`{part_id}` cannot be fitted in {where}: `{fixed}` is soldered in",
+            Label(place.at, "cannot be exchanged"),
+            labels=(Label(place.origin.at(*place.path, "fixed"), "soldered in here"),),
+            help=f"delete the line; `{fixed}` is there without it",
+        )
 
 
 def _wrong_kind(place: Place, part: Part, where: str) -> Finding:

@@ -87,8 +87,9 @@ class Load:
 
 def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
     """Links that end in a fitted part, or feed a switch, rather than lead on through it."""
+    round_about = {each.name for circle in _circles(assembly) for each in circle}
     for link in assembly.uplinks.values():
-        if not link.broken:
+        if not link.broken and (link.owner is None or link.owner.name not in round_about):
             yield assembly.places[link.place], link
     passed = {
         stage.name
@@ -140,6 +141,39 @@ def _too_many_lanes(load: Load) -> Finding:
         labels=(Label(load.span, f"{load.lanes} lanes"),),
         notes=(f"{load.terms()} = {load.total}, which is {load.total - load.lanes} too many",),
     )
+
+
+def circles(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG210: ports of switches or expanders that are fed by one another, and by nothing else."""
+    for circle in _circles(assembly):
+        port = circle[0]
+        yield Finding(
+            codes.LINK_CYCLE,
+            f"{' and '.join(each.name for each in circle)} are fed by one another"
+            if len(circle) > 1
+            else f"{port.name} is fed by itself",
+            Label(port.declared_at, f"behind `{port.port.behind}`"),
+            labels=tuple(
+                Label(each.declared_at, f"behind `{each.port.behind}`") for each in circle[1:]
+            ),
+            help="let one of them lie behind the port or position that feeds it from outside",
+        )
+
+
+def _circles(assembly: Assembly) -> Iterator[tuple[PortAt, ...]]:
+    """Ports that are fed in a circle, each circle once."""
+    known: set[str] = set()
+    for first in assembly.ports.values():
+        way: list[PortAt] = []
+        port: PortAt | None = first
+        while port is not None and port.port.behind and port.name not in known:
+            known.add(port.name)
+            way.append(port)
+            link = assembly.uplinks.get(port.port.behind) or assembly.links.get(port.port.behind)
+            port = link.owner if link is not None else None
+        names = [each.name for each in way]
+        if port is not None and port.name in names:
+            yield tuple(way[names.index(port.name) :])
 
 
 def splits(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:

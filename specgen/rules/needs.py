@@ -21,6 +21,7 @@ from specgen.model import (
 )
 from specgen.quantity import DataSize, plain
 from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
+from specgen.rules.positions import known_anywhere
 
 PRESENT: Final = (State.FILLED, State.UNKNOWN)
 
@@ -110,6 +111,8 @@ def _missing_positions(assembly: Assembly, wish: _Wish) -> _Lack | None:
         name = f"{wish.host}{text}" if text.startswith(".") else text
         place = assembly.places.get(name)
         told = place is not None and place.filled_at is not None and place.part is not None
+        if place is None and not known_anywhere(assembly.definitions, name):
+            continue  # told where it is written
         if place is None or (place.state not in PRESENT and not told):
             missing.append(name)
             kinds |= set(place.position.takes) if place is not None else set()

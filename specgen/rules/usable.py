@@ -6,6 +6,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.rules.places import by_line, names, told_at, unsettled_kinds
+from specgen.rules.positions import known_anywhere
 
 MOST_LABELS = 6
 
@@ -19,6 +20,8 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
             continue
         if place.because_of in told or place.because_of in missing:
+            continue
+        if _of_nothing(assembly, place):
             continue
         groups.setdefault((place.reason, place.because_of), []).append(place)
     for (reason, because_of), places in groups.items():
@@ -37,6 +40,14 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             Label(first[0].at, "nothing can be fitted here" if part else ""),
             labels=tuple(labels),
         )
+
+
+def _of_nothing(assembly: Assembly, place: Place) -> bool:
+    """Whether it belongs to a position that no machine has, which is told where that is written."""
+    name, at = place.of, place.because_of
+    if name is None or name in assembly.places or at != place.declared_at:
+        return False
+    return not known_anywhere(assembly.definitions, name)
 
 
 def _left_empty(assembly: Assembly) -> Iterator[Place]:

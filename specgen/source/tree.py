@@ -25,17 +25,22 @@ Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 class Written(str):
-    """A scalar as written; `plain` when it stood without quotes."""
+    """A scalar as written; `plain` when it stood without quotes.
 
-    __slots__ = ("plain", "span")
+    `lines` are the lines of the file that it stands in, whole, where these are several.
+    """
+
+    __slots__ = ("lines", "plain", "span")
     span: Span
     plain: bool
+    lines: tuple[str, ...]
 
     @classmethod
     def at(cls, text: str, span: Span, plain: bool = True) -> "Written":
         written = cls(text)
         written.span = span
         written.plain = plain
+        written.lines = ()
         return written
 
 
@@ -90,8 +95,8 @@ class _Ruler:
 
     def __init__(self, text: str, file: str) -> None:
         self.file = file
-        lines = lines_of(text)
-        self.end = len(lines), len(lines[-1]) + 1
+        self.lines = lines_of(text)
+        self.end = len(self.lines), len(self.lines[-1]) + 1
 
     def at(self, mark: Any) -> tuple[int, int]:
         return min((mark.line + 1, mark.column + 1), self.end)
@@ -156,6 +161,8 @@ class _Builder:
         self.refuse_tag(event)
         span = self.span(event)
         written = Written.at(event.value, span, plain=event.implicit[0])
+        if span.end_line > span.line:
+            written.lines = tuple(self.ruler.lines[span.line - 1 : span.end_line])
         self.put(written, event.anchor, 1, event)
 
     def open(self, event: Any) -> None:

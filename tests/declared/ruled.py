@@ -1,5 +1,7 @@
 """The small sound project of `tests/mutated/base` with rules put into it."""
 
+import re
+
 from specgen.diagnostics import Finding
 from specgen.rules.declared import CompiledRule, rule_book
 from tests.projects import Checked, base, project
@@ -36,10 +38,13 @@ def with_rules(*rules: str, on: str = "platform", files: dict[str, str] | None =
     elif on == "platform":
         files[PLATFORM] += f"rules: {listed}\n"
     else:
-        short, long = f"id: {on},", f"    - id: {on}\n"
+        short, long = f"id: {on},", f"- id: {on}\n"
         (name,) = (name for name, text in files.items() if short in text or long in text)
         text = files[name].replace(short, f"{short} rules: {listed},")
-        files[name] = text.replace(long, f"{long}      rules: {listed}\n")
+        place = re.search(rf"^( *){re.escape(long)}", text, re.MULTILINE)
+        if place is not None:
+            text = text.replace(long, f"{long}{place[1]}  rules: {listed}\n")
+        files[name] = text
     return files
 
 

@@ -105,7 +105,7 @@ def test_the_finding_says_what_why_and_where():
     )
     (finding,) = broken(found)
     assert finding.message == (
-        "when the inlet is above 28 \N{DEGREE SIGN}C, no accelerator may be fitted and "
+        "when the inlet temperature is above 28 \N{DEGREE SIGN}C, no accelerator may be fitted and "
         "fewer than 99 drives may be fitted"
     ).replace(" \N{DEGREE SIGN}", "\u202f\N{DEGREE SIGN}")
     assert finding.severity is Severity.ERROR
@@ -114,7 +114,9 @@ def test_the_finding_says_what_why_and_where():
     assert [label.text for label in finding.labels] == ["the rule"]
     assert finding.labels[0].span.file == PLATFORM
     (note,) = finding.notes
-    assert note.replace("\u202f", " ") == ("inlet is 30 \N{DEGREE SIGN}C; accelerators.count is 1")
+    assert note.replace("\u202f", " ") == (
+        "the inlet temperature is 30 \N{DEGREE SIGN}C; the number of accelerators is 1"
+    )
 
 
 # condition that is forbidden, and the line of the full build to change

@@ -1,9 +1,15 @@
 """The language of conditions: what is refused, with its code, at the very piece of text."""
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import pytest
 
-from specgen.rules.declared import rule_book
+from specgen.facts import ledger
+from specgen.quantity import Power
+from specgen.rules.declared import rule_book, vocabulary
 from specgen.rules.declared.tree import NODES, walk
+from specgen.rules.declared.vocabulary import type_of_fact
 from tests.declared.ruled import PLATFORM, base, one, project, read, ruled
 
 # condition, code, the piece of text that the finding points at, words of its help
@@ -95,17 +101,6 @@ def test_a_mistake_is_told_at_its_piece_of_text(condition, code, piece, mend, qu
     assert shown.startswith(piece) or (piece.startswith(shown) and len(shown) == 1), shown
     assert mend in finding.help
     assert not finding.message.endswith(".")
-
-
-@pytest.mark.parametrize("style", [">-\n      ", "|\n      "])
-def test_a_mistake_in_a_folded_text_is_told_at_the_text(style):
-    files = base()
-    files[PLATFORM] += (
-        f"rules:\n  - code: QW-1\n    require: {style}fans.count > 1 and\n      fns.count > 1\n"
-    )
-    found = project(files)
-    assert found.codes == ["SG133"]
-    assert "require:" in found.line(found.findings[0]) or found.findings[0].at.span.line > 0
 
 
 def test_a_folded_text_is_one_condition():
@@ -215,3 +210,82 @@ def test_a_rule_book_is_made_once_for_definitions():
     definitions = ruled(one(forbid="fans.count > 0")).loaded.definitions
     assert definitions is not None
     assert rule_book(definitions) is rule_book(definitions)
+
+
+def test_every_registered_figure_can_be_used_in_rules():
+    assert [key for key in ledger().by_key if type_of_fact(key) is None] == []
+
+
+# a figure, what it can be compared with
+FIGURES = (
+    ("mechanics.rails_most", '"1 m"'),
+    ("regulation.idle", '"1 kW"'),
+    ("regulation.performance", "40"),
+    ("regulation.inlet_highest", '"35 degC"'),
+    ("storage.Data.read", '"1 GB/s"'),
+)
+
+
+@pytest.mark.parametrize(("key", "value"), FIGURES)
+def test_a_figure_has_the_type_that_it_is_declared_with(key, value):
+    assert ruled(one(forbid=f'fact("{key}") < {value}')).codes in ([], ["QW-1"], ["QW-1"] * 2)
+    (wrong,) = ruled(one(forbid=f'fact("{key}") < "1 lx"')).codes
+    assert wrong.startswith("SG1")
+
+
+def test_a_figure_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch):
+    several = ledger().by_key["power.maximum"]
+
+    def either() -> Power | str:
+        return "unknown"
+
+    by_key = {**ledger().by_key, several.key: replace(several, function=either)}
+    monkeypatch.setattr(vocabulary, "ledger", lambda: SimpleNamespace(by_key=by_key))
+    vocabulary.type_of_fact.cache_clear()
+    try:
+        (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
+    finally:
+        vocabulary.type_of_fact.cache_clear()
+    assert finding.code.id == "SG134"
+    assert "can be a power or text" in finding.message
+
+
+# the condition as it stands in the file, over several lines, below `require:` (two places in)
+WRITTEN = {
+    "folded": ">\n    drives.count <= 8\n    and\n    drivse.count <= 9\n",
+    "folded and stripped": ">-\n    drives.count <= 8 and\n\n    drivse.count <= 9\n",
+    "literal": "|\n      drives.count <= 8\n        and drivse.count <= 9\n",
+    "literal with a comment": "|2- # in two\n    drives.count <= 8\n    and drivse.count <= 9\n",
+    "plain": "drives.count <= 8\n    and\n      drivse.count <= 9\n",
+    "plain, on the next line": "\n    drives.count <= 8 and drivse.count\n    <= 9\n",
+    "single": "'any(d.swap == ''hot'' for d in drives)\n    and drivse.count <= 9'\n",
+    "double": '"any(d.swap == \\"hot\\" for d in drives) \\\n      and\n    drivse.count <= 9"\n',
+    "anchored": "&a >\n    drives.count <= 8\n    and drivse.count <= 9\n",
+}
+
+
+@pytest.mark.parametrize("written", WRITTEN.values(), ids=WRITTEN)
+def test_a_mistake_in_a_condition_over_several_lines_is_shown_at_its_own(written):
+    files = base()
+    files[PLATFORM] += f"rules:\n- code: QW-1\n  require: {written}  severity: error\n"
+    (finding,) = project(files).findings
+    span = finding.at.span
+    assert span.line == span.end_line
+    line = files[PLATFORM].splitlines()[span.line - 1]
+    assert line[span.column - 1 : span.end_column - 1] == "drivse"
+
+
+def test_a_piece_over_several_lines_is_shown_from_its_first_to_its_last():
+    files = base()
+    files[PLATFORM] += "rules:\n- code: QW-1\n  require: >\n    inlet\n    <= 30\n"
+    (finding,) = project(files).findings
+    lines = files[PLATFORM].splitlines()
+    assert (lines[finding.at.span.line - 1], finding.at.span.column) == ("    inlet", 5)
+    assert (lines[finding.at.span.end_line - 1], finding.at.span.end_column) == ("    <= 30", 10)
+
+
+def test_a_condition_with_escapes_that_cannot_be_followed_is_shown_as_a_whole():
+    files = base()
+    files[PLATFORM] += 'rules:\n- code: QW-1\n  require: "driv\\x73e.count\n    <= 30"\n'
+    (finding,) = project(files).findings
+    assert finding.at.span.end_line == finding.at.span.line + 1

@@ -11,7 +11,7 @@ from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_ru
 
 # fields of a rule, the sentence made of it
 SENTENCES = (
-    ({"when": 'inlet > "30 degC"', "forbid": "accelerators.count > 0"}, "When the inlet is above 30 °C, no accelerator may be fitted."),
+    ({"when": 'inlet > "30 degC"', "forbid": "accelerators.count > 0"}, "When the inlet temperature is above 30 °C, no accelerator may be fitted."),
     ({"require": "drives.count <= 8"}, "At most eight drives may be fitted."),
     ({"require": "drives.count < 2"}, "Fewer than two drives may be fitted."),
     ({"require": "drives.count >= 1"}, "A drive must be fitted."),
@@ -34,14 +34,17 @@ SENTENCES = (
     ({"when": 'not usable("SLOT 3")', "require": 'has("tpm")'}, "When SLOT 3 is not usable, `tpm` must be fitted."),
     ({"forbid": 'has("raid-8") and has("accel-aux")'}, "`raid-8` and `accel-aux` must not be fitted together."),
     ({"forbid": 'filled("PACK 1") and filled("PACK 2")'}, "PACK 1 and PACK 2 must not be filled together."),
-    ({"forbid": 'has("raid-8") and inlet > "30 degC"'}, "It must not be that `raid-8` is fitted and the inlet is above 30 °C."),
+    ({"forbid": 'has("raid-8") and inlet > "30 degC"'}, "It must not be that `raid-8` is fitted and the inlet temperature is above 30 °C."),
     ({"forbid": 'has("raid-8") or has("accel-aux")'}, "`raid-8` must not be fitted and `accel-aux` must not be fitted."),
     ({"require": 'sum(a.power.maximum for a in accelerators) <= "600 W"'}, "The maximum power of all accelerators together must be at most 600 W."),
     ({"require": 'max(d.capacity for d in drives) <= "8 TB"'}, "The highest capacity of any drive must be at most 8 TB."),
     ({"require": 'all(max(o.output for o in s.outputs) >= "800 W" for s in power_supplies)'}, "The highest output of every power supply must be at least 800 W."),
     ({"require": 'fact("power.maximum") < "1 kW"'}, "The maximum power must be below 1 kW."),
-    ({"require": "circuit != None"}, "The circuit must be stated."),
-    ({"require": '5 in part("SLOT 1").raid'}, "The raid of the part in SLOT 1 must hold 5."),
+    ({"require": "circuit != None"}, "The rating of the branch circuit must be stated."),
+    ({"require": '5 in part("SLOT 1").raid'}, "The RAID levels of the part in SLOT 1 must hold 5."),
+    ({"require": 'part("CPU1").boost_clock < "5 GHz"'}, "The highest clock of the part in CPU1 must be below 5 GHz."),
+    ({"require": 'fact("expansion.SLOT 1.generation") > 4'}, "The PCIe generation of SLOT 1 must be above 4."),
+    ({"require": 'platform.size.depth < "1 m"'}, "The depth of the platform must be below 1 m."),
     ({"require": 'part("CPU1").tdp + "10 W" <= "300 W"'}, "The thermal design power of the part in CPU1 plus 10 W must be at most 300 W."),
 )  # fmt: skip
 
@@ -82,13 +85,45 @@ def test_a_page_without_rules_has_no_table():
 
 
 def test_the_page_of_a_platform_tells_rules_owners_and_weights():
-    rule = one(require="drives.count <= 9")
+    rule = one(require="drives.count <= 9", because="The cage is small")
     assert platform_rows(ruled(rule)) == [
-        ["QW-1", "At most nine drives may be fitted.", "Lantern", "error"]
+        ["QW-1", "At most nine drives may be fitted.", "The cage is small.", "error", "Lantern"]
     ]
-    assert platform_rows(ruled(rule, on="family"))[0][2] == "all of Coast"
-    assert platform_rows(ruled(rule, on="project"))[0][2] == "every machine"
-    assert platform_rows(ruled(rule, on="fan"))[0][2] == "Fan"
+    assert platform_rows(ruled(rule, on="family"))[0][4] == "all of Coast"
+    assert platform_rows(ruled(rule, on="project"))[0][4] == "every machine"
+    assert platform_rows(ruled(rule, on="fan"))[0][4] == "Fan"
+    assert platform_rows(ruled(one(require="drives.count <= 9")))[0][2] == "\u2013"
+
+
+@pytest.mark.parametrize("part", ["nic-16", "sas-1600", "m2-480", "cable-sas", "hub", "sfp28-sr"])
+def test_rules_of_parts_in_positions_that_other_parts_bring_are_listed(part):
+    (row,) = platform_rows(ruled(one(require="drives.count <= 9"), on=part))
+    assert row[0] == "QW-1"
+
+
+@pytest.mark.parametrize("part", ["tpm-old", "sink-tall", "bays-other", "udimm-16"])
+def test_rules_of_parts_that_go_in_nowhere_are_not_listed(part):
+    assert platform_rows(ruled(one(require="drives.count <= 9"), on=part)) == []
+
+
+def test_a_processor_too_hot_for_its_socket_adds_no_rules():
+    cool = base()
+    cool["platforms/lantern.yaml"] = cool["platforms/lantern.yaml"].replace("350 W", "100 W")
+    rule = one(require="drives.count <= 9")
+    assert platform_rows(ruled(rule, on="corvane-c96", files=cool)) == []
+    assert platform_rows(ruled(rule, on="corvane-c96")) != []
+
+
+def test_a_warm_inlet_hides_no_rule_of_a_part_for_cooler_rooms():
+    files = base()
+    files["platforms/lantern.yaml"] += "conditions: {inlet: 35 degC}\n"
+    name = "catalog/cards.yaml"
+    files[name] = files[name].replace(
+        "- {id: accel-bare,", "- {id: accel-bare, inlet_limit: 25 degC,"
+    )
+    assert platform_rows(ruled(one(require="drives.count <= 9"), on="accel-wide", files=files))
+    files[name] = files[name].replace("110 W", "70 W")
+    assert platform_rows(ruled(one(require="drives.count <= 9"), on="accel-bare", files=files))
 
 
 def test_parts_are_called_by_their_names_on_pages():
@@ -99,12 +134,12 @@ def test_parts_are_called_by_their_names_on_pages():
 def test_dates_are_shown_where_there_are_any():
     dated = one(code="QW-2", require="drives.count <= 9", from_="2026-01-01", until="2026-12-31")
     rows = platform_rows(ruled(one(require="drives.count <= 9"), dated.replace("from_", "from")))
-    assert [row[4] for row in rows] == ["\u2013", "from 2026-01-01 until 2026-12-31"]
+    assert [row[5] for row in rows] == ["\u2013", "from 2026-01-01 until 2026-12-31"]
 
 
 def test_the_page_of_a_part_lists_its_rules():
     assert part_rows(ruled(one(require="drives.count <= 9"), on="fan"), "fan") == [
-        ["QW-1", "At most nine drives may be fitted.", "error"]
+        ["QW-1", "At most nine drives may be fitted.", "\u2013", "error"]
     ]
 
 
@@ -117,7 +152,7 @@ def test_changing_the_text_changes_finding_and_page_alike():
 
 def test_the_words_of_authors_stay_text():
     found = ruled(one(forbid="fans.count > 0", because="<b>No</b> {{ fans }} | *here*"))
-    assert platform_rows(found)[0][1] == "<b>No</b> {{ fans }} | *here*."
+    assert platform_rows(found)[0][2] == "<b>No</b> {{ fans }} | *here*."
 
 
 def test_a_rule_that_takes_too_long_is_told(monkeypatch):

@@ -47,7 +47,7 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     )
 
 
-def _measured(key: str, label: str, field: str) -> Calculator:
+def _measured(key: str, label: str, field: str, holds: type[Power | Decimal]) -> Calculator:
     def look(assembly: Assembly, _: str) -> tuple[object, Trail]:
         at = measured_field(assembly, field)
         return at.value, (at,)
@@ -61,6 +61,7 @@ def _measured(key: str, label: str, field: str) -> Calculator:
         Basis.MEASURED,
         {"value": Seen(look)},
         lambda value: value,
+        holds=holds,
     )
 
 
@@ -233,11 +234,13 @@ def room(limit: Power, idle: Power) -> Power:
 
 
 CALCULATORS: tuple[Calculator, ...] = (
-    _measured("idle", "Idle power, measured", "idle"),
-    _measured("idle_warm", "Idle power at the class's upper temperature, measured", "idle_warm"),
-    _measured("maximum", "Maximum power, measured", "maximum"),
-    _measured("performance", "Performance of the processors, measured", "performance"),
-    _measured("efficiency_active", "Active state efficiency, measured", "efficiency"),
+    _measured("idle", "Idle power, measured", "idle", Power),
+    _measured(
+        "idle_warm", "Idle power at the class's upper temperature, measured", "idle_warm", Power
+    ),
+    _measured("maximum", "Maximum power, measured", "maximum", Power),
+    _measured("performance", "Performance of the processors, measured", "performance", Decimal),
+    _measured("efficiency_active", "Active state efficiency, measured", "efficiency", Decimal),
     base,
     by_performance,
     by_supplies,

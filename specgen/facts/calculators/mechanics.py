@@ -82,10 +82,16 @@ def depth_spare(rack: Length, needed: Length) -> Length:
 
 
 rails_least = stated(
-    "mechanics.rails_least", "Least distance of rails", Seen(lambda a, _: _spans(a, "least"))
+    "mechanics.rails_least",
+    "Least distance of rails",
+    Seen(lambda a, _: _spans(a, "least")),
+    holds=Length,
 )
 rails_most = stated(
-    "mechanics.rails_most", "Greatest distance of rails", Seen(lambda a, _: _spans(a, "most"))
+    "mechanics.rails_most",
+    "Greatest distance of rails",
+    Seen(lambda a, _: _spans(a, "most")),
+    holds=Length,
 )
 
 

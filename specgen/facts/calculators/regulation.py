@@ -166,7 +166,9 @@ def rated_output(outputs: tuple[tuple[SupplyOutput, ...], ...]) -> Power | None:
     return max((entry.output for ranges in outputs for entry in ranges), default=None)
 
 
-def _of_class(key: str, label: str, field: str) -> Calculator:
+def _of_class(
+    key: str, label: str, field: str, holds: type[Temperature | str] = Temperature
+) -> Calculator:
     def read(operating_class: str) -> Temperature | str:
         value = getattr(OPERATING_CLASSES[operating_class], field)
         return Temperature.of(value) if isinstance(value, int) else str(value)
@@ -177,6 +179,7 @@ def _of_class(key: str, label: str, field: str) -> Calculator:
         formula="by operating class; the table has no altitude, and what is recommended is the "
         "same for all",
         source=TABLE_6,
+        holds=holds,
         operating_class=platform("operating_class"),
     )(read)
 
@@ -266,6 +269,6 @@ CALCULATORS: tuple[Calculator, ...] = (
         "recommended_highest", "Highest recommended inlet temperature", "recommended_highest"
     ),
     _of_class("dew_point", "Highest dew point of the class", "dew_point"),
-    _of_class("humidity", "Relative humidity of the class", "humidity"),
+    _of_class("humidity", "Relative humidity of the class", "humidity", str),
     missing,
 )

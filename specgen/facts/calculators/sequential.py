@@ -190,6 +190,7 @@ def _sequential(key: str, label: str, formula: str, shown: Literal["rate", "stag
         source=SHARE_SOURCE,
         over=VOLUMES,
         assumes=ALONE,
+        holds=DataRate if shown == "rate" else str,
         each=FactOf(f"storage.{{volume}}.member_{direction}"),
         way=Seen(_way),
         members=FactOf("storage.{volume}.members"),

@@ -21,7 +21,12 @@ from specgen.rules.declared.types import (
     conditions,
     part_of,
 )
-from specgen.rules.declared.vocabulary import calculator_of, known_facts, type_of_fact
+from specgen.rules.declared.vocabulary import (
+    calculator_of,
+    known_facts,
+    sorts_of_fact,
+    type_of_fact,
+)
 
 MOST_NESTED: Final = 2  # comprehensions within one another
 
@@ -163,6 +168,10 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
         raise Refused(codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_)
     type_ = type_of_fact(calculator.key)
     if type_ is None:
+        sorts = sorts_of_fact(calculator.key)
+        if len(sorts) > 1:
+            message = f"`{key}` can be {' or '.join(sorts)}, and a rule compares things of one sort"
+            raise reader.unlike(reader.at(node), message, "choose a figure of one sort")
         raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
     return tree.Figure(start=at[0], end=at[1], type=type_, key=key)
 

@@ -10,13 +10,13 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.quantity import show
 from specgen.rules.declared import tree
-from specgen.rules.declared.compile import CompiledRule, RuleBook, Statement
+from specgen.rules.declared.compile import CompiledRule, RuleBook
 from specgen.rules.declared.evaluate import Evaluator, Seated, TooLong
-from specgen.rules.declared.words import statement_in_words
+from specgen.rules.declared.words import statement_in_words, told_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
 MOST_SHOWN: Final = 8  # values in the note of a finding
-LONGEST_PIECE: Final = 72  # characters of a piece of a rule in a note
+LONGEST_PIECE: Final = 120  # characters of a piece of a rule in a note, in words
 
 
 def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Finding]:
@@ -114,9 +114,9 @@ def _broken(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Finding:
     reasons = _Reasons(scene.evaluator)
     deciding = _Reasons(scene.evaluator)
     with suppress(TooLong):  # what was gathered until then is told
-        reasons.take(rule.must, rule.must.tree, rule.forbids)
+        reasons.take(rule.must.tree, rule.forbids)
         if rule.when is not None:
-            deciding.take(rule.when, rule.when.tree, True)
+            deciding.take(rule.when.tree, True)
     own = [seated.place for seated in seats]
     places = [*own, *reasons.places, *deciding.places]
     conditions = [*reasons.conditions, *deciding.conditions]
@@ -157,24 +157,24 @@ class _Reasons:
     places: list[Place] = field(default_factory=list)
     conditions: list[str] = field(default_factory=list)
 
-    def take(self, said: Statement, node: tree.Node, truth: bool) -> None:
+    def take(self, node: tree.Node, truth: bool) -> None:
         """Gathers from the pieces of a statement that make it what it is."""
         match node:
             case tree.And() | tree.Or():
                 every = isinstance(node, tree.And) is truth
                 for each in node.parts:
                     if every or self.evaluator.holds(each) is truth:
-                        self.take(said, each, truth)
+                        self.take(each, truth)
             case tree.Not():
-                self.take(said, node.operand, not truth)
+                self.take(node.operand, not truth)
             case tree.Compare():
-                self.value(said, node.left)
-                self.value(said, node.right)
+                self.value(node.left)
+                self.value(node.right)
             case tree.Among():
-                self.value(said, node.item)
+                self.value(node.item)
             case tree.Contains():
-                self.value(said, node.entries)
-                self.value(said, node.item)
+                self.value(node.entries)
+                self.value(node.item)
             case tree.Placed():
                 self._placed(node)
             case tree.Has():
@@ -183,9 +183,9 @@ class _Reasons:
                 where = f"in {names([each.place for each in held])}" if held else "nowhere"
                 self.shown.append(f"`{node.part}` is {where}")
             case tree.Fold(how="any" | "all"):
-                self._members(said, node, truth)
+                self._members(node, truth)
             case _:
-                self.value(said, node)
+                self.value(node)
 
     def _placed(self, node: tree.Placed) -> None:
         for name in node.positions:
@@ -195,7 +195,7 @@ class _Reasons:
             state = place.state if place is not None else "not there"
             self.shown.append(f"{name} is {state}")
 
-    def _members(self, said: Statement, node: tree.Fold, truth: bool) -> None:
+    def _members(self, node: tree.Fold, truth: bool) -> None:
         """Of `any` those for which it holds, of `all` those for which it does not."""
         value = node.value
         if value is None:
@@ -208,21 +208,20 @@ class _Reasons:
         ]
         places = [member.place for member in found if isinstance(member, Seated)]
         self.places += places
-        holds = "holds" if truth else "does not hold"
         where = f" ({names(places)})" if places and truth is wanted else ""
-        self.shown.append(f"`{_short(said.cut(node))}` {holds}{where}")
+        self.shown.append(f"{_short(told_in_words(node, truth))}{where}")
 
-    def value(self, said: Statement, node: tree.Node) -> None:
+    def value(self, node: tree.Node) -> None:
         """Gathers from a value: the figure itself, and the parts that it comes from."""
         match node:
             case tree.Constant() | tree.It() | tree.Item():
                 return
             case tree.Arithmetic():
-                self.value(said, node.left)
-                self.value(said, node.right)
+                self.value(node.left)
+                self.value(node.right)
                 return
             case tree.Negative():
-                self.value(said, node.operand)
+                self.value(node.operand)
                 return
             case tree.Condition():
                 self.conditions.append(node.name)
@@ -232,7 +231,9 @@ class _Reasons:
             if isinstance(each, tree.PartIn) and not isinstance(node, tree.Fold):
                 seated = self.evaluator.seated(each.position)
                 self.places += [seated.place] if seated is not None else []
-        self.shown.append(f"{_short(said.cut(node))} is {_printed(self.evaluator.value(node))}")
+        self.shown.append(
+            f"{_short(value_in_words(node))} is {_printed(self.evaluator.value(node))}"
+        )
 
     def _counted(self, node: tree.Fold) -> None:
         """The part that weighs most: the last one counted, the greatest of a sum, the extreme."""

@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from specgen.facts.declared import LABELS
+from specgen.facts.inputs import Condition as ConditionInput
 from specgen.model import KINDS
 from specgen.quantity import show
 from specgen.rules.declared import tree
@@ -14,21 +16,22 @@ Called = Callable[[str], str]
 """Names a part by its id."""
 
 _FIELDS: Final[Mapping[str, str]] = {
-    "tdp": "thermal design power",
     "tdp_limit": "cooling limit",
     "id": "model",
-    "power maximum": "maximum power",
-    "power typical": "typical power",
-    "power idle": "idle power",
-    "line": "line voltage",
-    "swap": "exchange",
-    "redundancy": "redundancy of supplies",
     "number": "order number",
-    "rack_units": "height in rack units",
     "keeps_cache": "keeper of the cache",
     "places": "width in slots",
+    "drives": "largest number of drives",
+    "together": "largest number in one machine",
+    "life status": "status",
+    "rack_units": "height in rack units",
+    "cores": "number of cores",
+    "threads": "number of threads",
+    "ranks": "number of ranks",
+    "memory_channels": "number of memory channels",
+    "lanes": "number of lanes used",
 }
-"""Fields and conditions whose name does not read well by itself."""
+"""Fields whose label on pages cannot stand in a sentence, or that pages show without one."""
 
 _SIGNS: Final[Mapping[tree.Sign, str]] = {
     "+": "plus",
@@ -88,11 +91,9 @@ class Nouns:
             case tree.Constant():
                 return self._constant(node)
             case tree.Condition():
-                return f"the {_words(node.name)}"
+                return f"the {condition_words(node.name)}"
             case tree.Figure():
-                calculator = calculator_of(node.key)
-                label = node.key if calculator is None else calculator.label
-                return f"the {label[:1].lower()}{label[1:]}"
+                return f"the {figure_words(node.key)}"
             case tree.OfPlatform():
                 return "the platform"
             case tree.It():
@@ -126,7 +127,7 @@ class Nouns:
             if not (isinstance(holder, tree.Attribute) and holder.name == "attributes"):
                 path.insert(0, word)
             holder = holder.of
-        owner, words = self.value(holder), _words(" ".join(path))
+        owner, words = self.value(holder), field_words(" ".join(path))
         return f"its {words}" if owner == "it" else f"the {words} of {owner}"
 
     def _folded(self, node: tree.Fold) -> str:
@@ -146,7 +147,7 @@ class Nouns:
 
     def _of_list(self, node: tree.Fold, over: tree.Attribute) -> str:
         """A run over a list of one part: the highest output of every power supply."""
-        name, owner = _words(over.name), self.value(over.of)
+        name, owner = field_words(over.name), self.value(over.of)
         if node.value is None:
             return f"its number of {name}" if owner == "it" else f"the number of {name} of {owner}"
         inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
@@ -154,5 +155,33 @@ class Nouns:
         return f"its {word} {inner}" if owner == "it" else f"the {word} {inner} of {owner}"
 
 
-def _words(name: str) -> str:
-    return _FIELDS.get(name, name.replace("_", " "))
+def field_words(name: str) -> str:
+    """A field, or steps down to one, by the label that pages give it, as it stands in a sentence.
+
+    `tdp` is thermal design power, `raid` RAID levels, `size depth` depth.
+    """
+    name = name.removeprefix("size ")
+    label = _FIELDS.get(name) or LABELS.get(name)
+    return name.replace("_", " ") if label is None else _inside(label)
+
+
+def condition_words(name: str) -> str:
+    """A circumstance of the machine by the label that pages give it."""
+    return _inside(ConditionInput(name).label)
+
+
+def figure_words(key: str) -> str:
+    """A figure by its label, with what it is about where there is one for each of several."""
+    calculator = calculator_of(key)
+    if calculator is None:
+        return key
+    label = _inside(calculator.label)
+    if calculator.over is None:
+        return label
+    head, tail = calculator.named("\0").split("\0")
+    return f"{label} of {key.removeprefix(head).removesuffix(tail)}"
+
+
+def _inside(label: str) -> str:
+    """A label within a sentence: small letters first, but for abbreviations."""
+    return label if label[1:2].isupper() else f"{label[:1].lower()}{label[1:]}"

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
+from specgen.rules.declared.places import placed
 from specgen.source import Written
 
 MOST_TEXT: Final = 1000  # characters of a condition
@@ -33,6 +34,8 @@ class Text:
     """Columns from the scalar's start to the first character; None where that is not known."""
     doubled: str = ""
     """The character that takes two columns in the file: a quote or a backslash before it."""
+    places: tuple[tuple[int, int], ...] = ()
+    """Line and column of every character, where the scalar stands on several lines."""
 
     @classmethod
     def of(cls, written: str, scalar: Span) -> "Text":
@@ -51,10 +54,16 @@ class Text:
                 offset, doubled = 1, "'"
             elif not written.plain and width == length + 2 + marks and quotes != marks:
                 offset, doubled = 1, '"\\'
-        return cls(plain, scalar, offset, doubled)
+        places: tuple[tuple[int, int], ...] = ()
+        if isinstance(written, Written) and written.lines:
+            places = placed(plain, written.lines, scalar)
+        return cls(plain, scalar, offset, doubled, places)
 
     def place(self, start: int, end: int) -> Span:
         """The place in the file of the characters from `start` to `end`, else of all of it."""
+        if self.places:
+            head, tail = self.places[start], self.places[max(end, start + 1) - 1]
+            return Span(self.scalar.file, *head, tail[0], tail[1] + 1)
         if self.offset is None:
             return self.scalar
         first, last = (self._column(at) for at in (start, max(end, start + 1)))

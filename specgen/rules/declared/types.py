@@ -110,6 +110,14 @@ def of_hint(hint: Any) -> Type | None:
     return _of_class(hint) if isinstance(hint, type) else None
 
 
+def alternatives_of(hint: Any) -> tuple[Type, ...]:
+    """The types that a value can be of by its annotation, what rules cannot speak of left out."""
+    union = get_origin(hint) in (Union, types.UnionType)
+    hints = get_args(hint) if union else (hint,)
+    found = (of_hint(each) for each in hints if each is not type(None))
+    return tuple(type_ for type_ in found if type_ is not None)
+
+
 def _of_class(cls: type[Any]) -> Type | None:
     if cls is bool:
         return TRUTH

@@ -21,7 +21,7 @@ from specgen.model import (
     expand,
     shifted,
 )
-from specgen.rules.declared.types import Names, Type, of_hint, table_of
+from specgen.rules.declared.types import Names, Type, alternatives_of, of_hint, table_of
 
 Kinds = Mapping[str, frozenset[str]]
 """Names of positions and the kinds of part that each may take."""
@@ -75,6 +75,12 @@ class Places:
                         known[name] = known.get(name, frozenset()) | frozenset(position.takes)
             self._known[key] = known
         return self._known[key]
+
+    def named(self, name: str, platforms: tuple[Platform, ...]) -> bool:
+        """Whether a machine may have a position of this name; one with a dot belongs to a part."""
+        if name.startswith("."):
+            return name == "." or name in self._brought[1]
+        return self.kinds(name, platforms) is not None
 
     def kinds(self, name: str, platforms: tuple[Platform, ...]) -> frozenset[str] | None:
         """The kinds of part that a position may take; None where no machine has it."""
@@ -148,10 +154,18 @@ def known_facts() -> list[str]:
     return sorted(ledger().by_key)
 
 
+def sorts_of_fact(calculator_key: str) -> tuple[str, ...]:
+    """What the value of a calculator can be, in words, where it can be one thing or another."""
+    hint = get_type_hints(ledger().by_key[calculator_key].function).get("return")
+    return tuple(dict.fromkeys(str(type_) for type_ in alternatives_of(hint)))
+
+
 @cache
 def type_of_fact(calculator_key: str) -> Type | None:
     """The type of what a calculator makes, None where its declaration does not tell."""
     calculator = ledger().by_key[calculator_key]
+    if calculator.holds is not None:
+        return of_hint(calculator.holds)
     hint = get_type_hints(calculator.function).get("return")
     if hint is not None:
         return of_hint(hint)

@@ -14,7 +14,7 @@ from specgen.model import condensed
 from specgen.quantity import show
 from specgen.rules.declared import tree
 from specgen.rules.declared.compile import CompiledRule
-from specgen.rules.declared.nouns import Called, Nouns, joined, noun_of, quoted
+from specgen.rules.declared.nouns import Called, Nouns, field_words, joined, noun_of, quoted
 from specgen.rules.declared.types import Sort
 
 _DEGREES: Final[Mapping[tree.Order, str]] = {
@@ -88,6 +88,16 @@ def statement_in_words(rule: CompiledRule, called: Called = quoted) -> str:
     return f"when {words.clause(rule.when.tree, True, _TELLING)}, {said}"
 
 
+def value_in_words(node: tree.Node, called: Called = quoted) -> str:
+    """A value that a rule asks for, as its sentence calls it: the number of drives."""
+    return Nouns(_whose, called).value(node)
+
+
+def told_in_words(node: tree.Node, truth: bool, called: Called = quoted) -> str:
+    """That a statement holds, or does not: no drive whose exchange is hot is fitted."""
+    return _Words(Nouns(_whose, called)).clause(node, truth, _TELLING)
+
+
 @dataclass(frozen=True, slots=True)
 class _Words:
     """Says statements. `truth` is whether the statement holds or does not."""
@@ -142,7 +152,7 @@ class _Words:
         """A field that is true or not: the part in BEZEL must be lockable."""
         verb = _be(mood, truth)
         if isinstance(node, tree.Attribute):
-            return f"{self.nouns.value(node.of)} {verb} {node.name.replace('_', ' ')}"
+            return f"{self.nouns.value(node.of)} {verb} {field_words(node.name)}"
         return f"{self.nouns.value(node)} {verb} so"
 
     def _is(self, item: tree.Node, what: str, truth: bool, mood: _Mood) -> str:

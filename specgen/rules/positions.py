@@ -1,0 +1,87 @@
+"""Positions that definitions speak of: what they belong to, cool, cover, need and take away."""
+
+from collections.abc import Iterable, Iterator
+
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.model import BadRange, Definitions, Need, Origin, Platform, Position, expand
+from specgen.rules.declared.vocabulary import Places
+
+Path = tuple[str | int, ...]
+Use = tuple[str, Span]
+Platforms = tuple[Platform, ...]
+
+RELATIONS = ("of", "cools", "neighbour")
+
+
+def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
+    """SG203: names of positions in parts and platforms that no choice of parts makes true."""
+    places = Places(definitions)
+    for platform in definitions.platforms.values():
+        uses = [
+            *_of_positions(platform.origin, ("positions",), platform.positions),
+            *_of_population(platform),
+        ]
+        yield from _unknown(places, (platform,), uses)
+    everything = tuple(definitions.platforms.values())
+    for part in definitions.parts.values() if everything else ():
+        uses = [
+            *_of_positions(part.origin, ("brings", "positions"), part.brings.positions),
+            *_of_needs(part.origin, ("needs",), part.needs),
+            *((text, _nth(part.origin, "blocks", at)) for at, text in enumerate(part.blocks)),
+        ]
+        yield from _unknown(places, everything, uses)
+
+
+def known_anywhere(definitions: Definitions, name: str) -> bool:
+    """Whether some machine may have a position of this name."""
+    return Places(definitions).named(name, tuple(definitions.platforms.values()))
+
+
+def _of_positions(origin: Origin, path: Path, positions: tuple[Position, ...]) -> Iterator[Use]:
+    for index, position in enumerate(positions):
+        for field in RELATIONS:
+            text = getattr(position, field)
+            if text is not None:
+                yield text, origin.at(*path, index, field)
+        yield from _of_needs(origin, (*path, index, "needs"), position.needs)
+
+
+def _of_needs(origin: Origin, path: Path, needs: tuple[Need, ...]) -> Iterator[Use]:
+    for index, need in enumerate(needs):
+        if need.position is not None:
+            yield need.position, origin.at(*path, index, "position")
+
+
+def _of_population(platform: Platform) -> Iterator[Use]:
+    for index, entry in enumerate(platform.population):
+        if entry.of is not None:
+            yield entry.of, platform.origin.at("population", index, "of")
+        for at, text in enumerate(entry.order):
+            yield text, platform.origin.at("population", index, "order", at)
+
+
+def _nth(origin: Origin, field: str, at: int) -> Span:
+    """The place of an entry of a list, which may be written as its one entry."""
+    return origin.at(field) if origin.written(field) is not None else origin.at(field, at)
+
+
+def _unknown(places: Places, platforms: Platforms, uses: Iterable[Use]) -> Iterator[Finding]:
+    for text, at in uses:
+        missing = [name for name in _names(text) if not places.named(name, platforms)]
+        if missing:
+            close = did_you_mean(missing[0], list(places.of(platforms)))
+            yield Finding(
+                codes.UNKNOWN_POSITION,
+                f"no position is named `{missing[0]}`",
+                Label(at, "nothing brings it"),
+                help=question(close),
+            )
+
+
+def _names(text: str) -> tuple[str, ...]:
+    """The names that a text stands for; that of no position where it is no range."""
+    stem = text.removeprefix(".")
+    try:
+        return tuple(text[: len(text) - len(stem)] + name for name in expand(stem)) if stem else ()
+    except BadRange:
+        return (text,)
