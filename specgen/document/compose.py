@@ -2,14 +2,29 @@
 
 from collections.abc import Mapping
 
+from functools import wraps
+from typing import Final
+
 from specgen.diagnostics import Finding
 from specgen.document.faults import finding_of, missing_title
+from specgen.document.languages import (
+    NOTHING_GIVEN,
+    SOURCE,
+    Given,
+    base_of,
+    catalogue,
+    translated,
+    words_in,
+)
 from specgen.document.markdown import blocks_of
 from specgen.document.outline import document
 from specgen.document.template import Maker, Templates
-from specgen.document.tree import Block, Document, Heading, plain_text
+from specgen.document.tree import Block, Document, FactList, Heading, Rule, plain_text
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
+
+WRITTEN: Final = ("prose",)
+"""Makers of texts that a writer has written, in a language of the writer's choice."""
 
 
 def compose(
@@ -19,12 +34,20 @@ def compose(
     variables: Mapping[str, object],
     makers: Mapping[str, Maker],
     language: str = "en",
+    given: Given = NOTHING_GIVEN,
+    tidy: bool = False,
 ) -> Composed:
     """The document that the template `name` makes of the variables and the makers' blocks.
 
     The first level-1 heading is the title. Whatever stops the template is one finding at its line
-    and no document; nothing an author or a maker does raises here.
+    and no document; nothing an author or a maker does raises here. A `tidy` document has no
+    headings with nothing under them. In another `language` than the program's own it is said as
+    far as there are messages; texts that are `given` stay.
     """
+    own: set[str] = set()
+    makers = {
+        each: _heard(maker, own) if each in WRITTEN else maker for each, maker in makers.items()
+    }
     try:
         filled = templates.fill(name, variables, makers)
         blocks = list(blocks_of(filled))
@@ -34,8 +57,42 @@ def compose(
     title = _taken_title(blocks)
     if not title:
         return None, (missing_title(name, templates),)
+    if tidy:
+        blocks = _without_empty_headings(blocks)
     made = document(title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta)
+    if base_of(language) != SOURCE:
+        made = translated(made, catalogue(language, templates.project), given, frozenset(own))
     return made, ()
+
+
+def _heard(maker: Maker, own: set[str]) -> Maker:
+    """The same maker, whose texts are remembered as a writer's own."""
+
+    @wraps(maker)
+    def call(*args: object, **kwargs: object) -> object:
+        made = maker(*args, **kwargs)
+        own.update(words_in(made))
+        return made
+
+    return call
+
+
+def _without_empty_headings(blocks: list[Block]) -> list[Block]:
+    """Empty lists go, and headings with nothing under them: the next of their level follows."""
+    blocks = [each for each in blocks if not isinstance(each, FactList) or each.entries]
+    kept: list[Block] = []
+    following: Block | None = None
+    for block in reversed(blocks):
+        if isinstance(block, Heading):
+            if isinstance(following, Heading):
+                empty = following.level <= block.level
+            else:
+                empty = following is None or isinstance(following, Rule)
+            if empty:
+                continue
+        kept.append(block)
+        following = block
+    return kept[::-1]
 
 
 def _taken_title(blocks: list[Block]) -> str:

@@ -9,6 +9,8 @@ from specgen.document.blocks import family_makers, machine_makers, part_makers
 from specgen.document.blocks.cells import column, head, table
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed, compose
+from specgen.document.languages import given_of
+from specgen.document.prose import prose_maker
 from specgen.document.template import Templates, folders, plain
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
@@ -28,9 +30,13 @@ def _shown(value: object) -> str:
     return plain(value)
 
 
-def templates_of(project: Path, shipped: Path) -> Templates:
-    """The project's own templates first, the shipped ones where it has none of that name."""
-    return Templates(folders(project / "templates", shipped), show=_shown)
+def templates_of(project: Path, shipped: Path, language: str = "") -> Templates:
+    """The project's own templates first, the shipped ones where it has none of that name.
+
+    Documents are made in a `language`, "" for that of the project.
+    """
+    loader = folders(project / "templates", shipped)
+    return Templates(loader, show=_shown, project=project, language=language)
 
 
 def machine_document(
@@ -41,8 +47,23 @@ def machine_document(
     if family is not None:
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]
+    language = templates.language or case.definitions.project.language
+    makers["prose"] = prose_maker(case, templates.project, language)
+    return compose(
+        f"{name}.md",
+        templates,
+        variables=machine_variables(case),
+        makers=makers,
+        language=language,
+        given=given_of(case.definitions),
+        tidy=True,
+    )
+
+
+def machine_variables(case: Case) -> dict[str, object]:
+    """The names that a template about a machine may use, and what they stand for."""
     project = case.definitions.project
-    variables: dict[str, object] = {
+    return {
         "project": project,
         "platform": case.platform,
         "family": case.definitions.family(case.platform.family),
@@ -50,9 +71,6 @@ def machine_document(
         "conditions": case.assembly.conditions,
         "documents": project.documents,
     }
-    return compose(
-        f"{name}.md", templates, variables=variables, makers=makers, language=project.language
-    )
 
 
 def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
@@ -61,7 +79,12 @@ def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
     variables: dict[str, object] = {"project": project, "part": case.part}
     makers = part_makers(case)
     return compose(
-        f"{name}.md", templates, variables=variables, makers=makers, language=project.language
+        f"{name}.md",
+        templates,
+        variables=variables,
+        makers=makers,
+        language=templates.language or project.language,
+        given=given_of(case.definitions),
     )
 
 
@@ -73,7 +96,8 @@ def family_document(name: str, templates: Templates, case: FamilyCase) -> Compos
         templates,
         variables={"project": project},
         makers=family_makers(case),
-        language=project.language,
+        language=templates.language or project.language,
+        given=given_of(case.definitions),
     )
 
 
@@ -100,5 +124,6 @@ def findings_document(
         templates,
         variables={"project": definitions.project, "name": name},
         makers={"table": listed},
-        language=definitions.project.language,
+        language=templates.language or definitions.project.language,
+        given=given_of(definitions),
     )

@@ -23,6 +23,13 @@ from specgen.document.template import MakerError, Templates
 def finding_of(error: Exception, name: str, templates: Templates, known: Iterable[str]) -> Finding:
     """The finding for what stopped the template `name`; `known` are the names that it may use."""
     where, line = _place(error, name)
+    return finding_at(error, where, line, templates, known)
+
+
+def finding_at(
+    error: Exception, where: str, line: int, templates: Templates, known: Iterable[str]
+) -> Finding:
+    """The same at a line of the template `where` that is known already."""
     file = templates.place(where)
     source = _line(templates.environment, where, line)
     said = _said(error, templates.environment, known)

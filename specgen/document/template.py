@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from decimal import Decimal
+from pathlib import Path
 from typing import Any, Final
 
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
@@ -92,7 +93,8 @@ class Templates:
 
     `show` gives the text of a value of the project's own (a quantity); it may fall back on
     `plain`, and raises `AuthorError` for what has no printed form. `place` gives a template's
-    file, relative to the project, for findings.
+    file, relative to the project, for findings. `project` is the project's folder, where prose
+    lies; None for no prose. `language` is the one to make documents in, "" for the project's own.
     """
 
     def __init__(
@@ -101,8 +103,12 @@ class Templates:
         *,
         show: Callable[[object], str] = plain,
         place: Callable[[str], str] = "templates/{}".format,
+        project: Path | None = None,
+        language: str = "",
     ) -> None:
         self.place = place
+        self.project = project
+        self.language = language
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
 

@@ -1,0 +1,78 @@
+"""All checks of prose but that of links, which the site makes since it knows its pages."""
+
+from collections.abc import Iterable, Iterator
+
+from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
+from specgen.document.prose.names import Names
+from specgen.document.prose.passages import Passage, passages
+from specgen.document.prose.printing import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import Prose
+from specgen.document.prose.typed import typed_figures
+from specgen.model import Definitions
+
+
+def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ...]:
+    """What is wrong with the texts, less what each of them allows."""
+    names = Names(subjects.definitions)
+    found = [
+        finding
+        for text in texts
+        for finding in _of_text(text, names, subjects)
+        if finding.code.id not in text.allow
+    ]
+    return arrange(found)
+
+
+def _of_text(text: Prose, names: Names, subjects: Subjects) -> Iterator[Finding]:
+    if text.subject and not subjects.kind(text.subject):
+        yield Finding(
+            codes.UNKNOWN_SUBJECT,
+            f"no build, platform or part has the id `{text.subject}`",
+            Label(text.subject_at),
+            help=question(did_you_mean(text.subject, subjects.ids)),
+        )
+        return
+    for passage in passages(text):
+        yield from _references(passage, text, subjects)
+        yield from _parts(passage, text, names, subjects.definitions)
+        yield from typed_figures(passage, text.subject, names, subjects)
+
+
+def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:
+    for mention in passage.mentions:
+        made = printed(mention.inner, text.subject, subjects)
+        if made.code is not None:
+            at = Label(passage.span(mention.start, mention.end))
+            yield Finding(made.code, made.message, at, help=made.help)
+
+
+def _parts(
+    passage: Passage, text: Prose, names: Names, definitions: Definitions
+) -> Iterator[Finding]:
+    """Parts named that cannot be ordered any more, or whose successor is known.
+
+    A text about such a part may name it.
+    """
+    for named in names.within(passage):
+        part = definitions.parts.get(named.id)
+        if part is None or part.id == text.subject:
+            continue
+        if part.life.status != "withdrawn" and part.life.replaced_by is None:
+            continue
+        successor = definitions.parts.get(part.life.replaced_by or "")
+        since = f" since {part.life.since}" if part.life.since else ""
+        instead = "name what takes its place"
+        label = ""
+        if successor is not None:
+            instead = f"write `{{part {successor.id}}}`"
+            label = f"replaced by {successor.name}"
+        yield Finding(
+            codes.PART_NAMED,
+            f"`{part.id}` {_STATES.get(part.life.status, 'has a successor')}{since}",
+            Label(passage.span(named.start, named.end), label),
+            help=instead,
+        )
+
+
+_STATES = {"withdrawn": "is withdrawn", "last-order": "is on its last order"}

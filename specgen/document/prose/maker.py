@@ -1,0 +1,83 @@
+"""The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from specgen.document.case import Case
+from specgen.document.markdown import blocks_of
+from specgen.document.prose.passages import passages
+from specgen.document.prose.printing import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
+from specgen.document.sandbox import AuthorError
+from specgen.document.template import Filled, Maker
+from specgen.document.tree import Block, Emphasis, Paragraph, words
+
+INSTEAD: Final[Mapping[str, str]] = {
+    "en": "This text is shown in {shown}, as there is none in {wanted} yet.",
+    "de": "Dieser Text steht hier in der Sprache {shown}; auf {wanted} gibt es noch keinen.",
+    "ja": "この文章は{wanted}版がまだないため、{shown}で表示しています。",
+}
+"""What is said above a text in another language than its document's, in the document's."""
+LANGUAGES: Final[Mapping[str, Mapping[str, str]]] = {
+    "en": {"en": "English", "de": "German", "ja": "Japanese"},
+    "de": {"en": "Englisch", "de": "Deutsch", "ja": "Japanisch"},
+    "ja": {"en": "英語", "de": "ドイツ語", "ja": "日本語"},
+}
+
+
+def prose_maker(case: Case, project: Path | None, language: str) -> Maker:
+    """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
+
+    `project` is the project's folder. Nothing is printed where nobody has written such a text.
+    """
+    own = case.build.id if case.build is not None else case.platform.id
+    reached = {} if case.reach is None else {own: case.reach.facts}
+    subjects = Subjects(case.definitions, {own: case}, reached)
+
+    def prose(name: str, subject: str = "") -> tuple[Block, ...]:
+        if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):
+            raise AuthorError(f"`{name}` is not the name of a text", "leave out folders and `.md`")
+        if project is None:
+            return ()
+        for about in (subject,) if subject else dict.fromkeys((own, case.platform.id)):
+            path = in_language(project / PROSE / about, name, language)
+            if path is not None:
+                return _blocks(path, about, name, subjects)
+        return ()
+
+    def _blocks(path: Path, about: str, name: str, subjects: Subjects) -> tuple[Block, ...]:
+        text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
+        if text is None:
+            raise AuthorError(f"the text `{name}` {findings[0].message}", findings[0].help)
+        shown = text.language or case.definitions.project.language
+        told = notice(shown, language)
+        above = (Paragraph((Emphasis(words(told)),)),) if told else ()
+        return (*above, *blocks_of_prose(text, subjects, own))
+
+    return prose
+
+
+def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Block, ...]:
+    """A text as blocks, its references printed within the document about `here`."""
+    filled, at = Filled(), 0
+    pieces: list[str] = []
+    for passage in passages(text):
+        for mention in passage.mentions:
+            made = printed(mention.inner, text.subject, subjects, here)
+            start, end = passage.offsets(mention.start, mention.end)
+            pieces += [text.body[at:start], filled.keep(made.linked)]
+            at = end
+    filled.source = "".join((*pieces, text.body[at:]))
+    return blocks_of(filled)
+
+
+def notice(shown: str, wanted: str) -> str:
+    """The line above a text in another language than its document's; "" where they agree."""
+    shown, wanted = shown.split("-")[0], wanted.split("-")[0]
+    if shown == wanted:
+        return ""
+    names = LANGUAGES.get(wanted, LANGUAGES["en"])
+    told = INSTEAD.get(wanted, INSTEAD["en"])
+    return told.format(shown=names.get(shown, shown), wanted=names.get(wanted, wanted))

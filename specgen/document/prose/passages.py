@@ -1,0 +1,211 @@
+"""Markdown to passages: stretches of running text with their references, links and places.
+
+Read from the tokens of markdown-it-py, so code, fences and HTML are never taken for prose. The
+parser tells the lines of a block and nothing of what is in it; the rules that make something other
+than words are wrapped here, and note from where to where they have read.
+"""
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from typing import Final
+
+from markdown_it import MarkdownIt
+from markdown_it.rules_inline import StateInline
+
+from specgen.diagnostics import Span
+from specgen.document.prose.reference import IN_BRACES
+from specgen.document.prose.texts import Prose
+
+GAP: Final = "\ufffc"
+"""Stands for each character that is not running text."""
+
+Rule = Callable[[StateInline, bool], bool]
+_WRAPPED: Final = ("escape", "backticks", "link", "image", "autolink", "html_inline", "entity")
+_ID_IN_HTML: Final = re.compile(r"""\bid\s*=\s*["']([^"']+)["']""")
+
+
+@dataclass(frozen=True, slots=True)
+class Mention:
+    """A reference as it stands in a passage, from and to counted in its content."""
+
+    inner: str
+    start: int
+    end: int
+    linked: bool = False
+    """It stands in the words of a link."""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Where a link leads."""
+
+    href: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A paragraph, a heading or a cell; `flat` is its content with a gap where no words stand."""
+
+    file: str
+    kind: str
+    content: str
+    flat: str
+    places: tuple[tuple[int, int, int], ...]
+    """For each character, and the end: offset in the text, line, column."""
+    mentions: tuple[Mention, ...] = ()
+    targets: tuple[Target, ...] = ()
+
+    def span(self, start: int, end: int) -> Span:
+        """The place of a stretch of the content."""
+        _, line, column = self.places[start]
+        _, end_line, end_column = self.places[max(start, end - 1)]
+        return Span(self.file, line, column, end_line, end_column + 1)
+
+    def offsets(self, start: int, end: int) -> tuple[int, int]:
+        """Where a stretch of the content stands in the text."""
+        return self.places[start][0], self.places[max(start, end - 1)][0] + 1
+
+
+@dataclass(slots=True)
+class _Noted:
+    """What the wrapped rules have read in one passage: (rule, from, to)."""
+
+    spans: list[tuple[str, int, int]] = field(default_factory=list)
+    mentions: list[Mention] = field(default_factory=list)
+    targets: list[Target] = field(default_factory=list)
+
+
+@cache
+def _parser(page: bool) -> MarkdownIt:
+    """A page is read as the site's engine reads it, a piece of a document as documents are."""
+    md = MarkdownIt("commonmark", {"html": page}).enable("table")
+    if not page:
+        md.disable(["code", "lheading", "html_block", "html_inline"])
+    md.core.ruler.disable(["inline", "text_join"])
+    for rule in list(md.inline.ruler.__rules__):
+        if rule.name in _WRAPPED:
+            md.inline.ruler.at(rule.name, _wrapped(rule.name, rule.fn))
+    md.inline.ruler.before("link", "reference", _reference)
+    return md
+
+
+def _wrapped(name: str, rule: Rule) -> Rule:
+    def run(state: StateInline, silent: bool) -> bool:
+        start = state.pos
+        closed = -1
+        if name == "link" and not silent and state.src[start] == "[":
+            closed = state.md.helpers.parseLinkLabel(state, start)
+            state.pos = start
+        before = len(state.tokens)
+        done = rule(state, silent)
+        if done and not silent:
+            noted: _Noted = state.env["noted"]
+            noted.spans.append((name, start if closed < 0 else closed, state.pos))
+            if closed >= 0:
+                _link_seen(noted, state, before, start, closed)
+        return done
+
+    return run
+
+
+def _link_seen(noted: _Noted, state: StateInline, before: int, start: int, closed: int) -> None:
+    noted.spans.append(("bracket", start, start + 1))
+    opened = next((each for each in state.tokens[before:] if each.type == "link_open"), None)
+    if opened is not None:
+        noted.targets.append(Target(str(opened.attrGet("href") or ""), start, state.pos))
+    noted.mentions[:] = [
+        Mention(each.inner, each.start, each.end, each.linked or start < each.start < closed)
+        for each in noted.mentions
+    ]
+
+
+def _reference(state: StateInline, silent: bool) -> bool:
+    if state.src[state.pos] != "{":
+        return False
+    match = IN_BRACES.match(state.src, state.pos)
+    if match is None or match.end() > state.posMax:
+        return False
+    if not silent:
+        state.push("reference", "", 0).content = match[1]
+        state.env["noted"].mentions.append(Mention(match[1], match.start(), match.end()))
+    state.pos = match.end()
+    return True
+
+
+def passages(prose: Prose) -> tuple[Passage, ...]:
+    """The passages of a text, in order."""
+    return tuple(_passages(prose))
+
+
+def _passages(prose: Prose) -> Iterator[Passage]:
+    md = _parser(prose.is_page)
+    env: dict[str, object] = {}
+    lines = prose.body.split("\n")
+    finder = _Finder(lines)
+    kind = ""
+    for token in md.parse(prose.body, env):
+        if token.type.endswith("_open"):
+            kind = token.type.removesuffix("_open")
+        if token.type != "inline" or token.map is None:
+            continue
+        noted = _Noted()
+        md.inline.parse(token.content, md, {**env, "noted": noted}, [])
+        flat = list(token.content)
+        gaps = [(start, end) for _, start, end in noted.spans]
+        for start, end in (*gaps, *((each.start, each.end) for each in noted.mentions)):
+            flat[start:end] = GAP * (end - start)
+        yield Passage(
+            prose.file,
+            kind,
+            token.content,
+            "".join(flat),
+            finder.places(token.content, token.map[0]),
+            tuple(sorted(noted.mentions, key=lambda each: each.start)),
+            tuple(sorted(noted.targets, key=lambda each: each.start)),
+        )
+
+
+def anchors_in_html(prose: Prose) -> frozenset[str]:
+    """The ids that a page gives by HTML of its own."""
+    return frozenset(_ID_IN_HTML.findall(prose.body))
+
+
+class _Finder:
+    """Finds the lines of a block's content in the lines of the text, each stretch once."""
+
+    def __init__(self, lines: Sequence[str]) -> None:
+        self.lines = lines
+        self.starts = [0]
+        for line in lines:
+            self.starts.append(self.starts[-1] + len(line) + 1)
+        self.read: dict[int, int] = {}
+
+    def places(self, content: str, first: int) -> tuple[tuple[int, int, int], ...]:
+        """The place of each character of `content`, whose block begins at line `first` (from 0)."""
+        places: list[tuple[int, int, int]] = []
+        for number, piece in enumerate(content.split("\n"), start=first):
+            columns = self._columns(number, piece)
+            start = self.starts[min(number, len(self.starts) - 1)]
+            places += [(start + column, number + 1, column + 1) for column in columns]
+        return tuple(places)
+
+    def _columns(self, number: int, piece: str) -> list[int]:
+        """The column of each character of a piece and of its end, from 0."""
+        line = self.lines[number] if number < len(self.lines) else ""
+        written = piece
+        found = line.find(written, self.read.get(number, 0))
+        if found < 0:  # in a cell a stroke is written with a backslash before it
+            written = piece.replace("|", "\\|")
+            found = line.find(written, self.read.get(number, 0))
+        found = max(found, 0)
+        self.read[number] = found + len(written)
+        columns, at = [], found
+        for letter in piece:
+            at += letter == "|" and written != piece
+            columns.append(at)
+            at += 1
+        return [*columns, at]

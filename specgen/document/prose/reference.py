@@ -1,0 +1,85 @@
+"""The short syntax by which prose refers to what the definitions say.
+
+    {power.maximum}                           a figure of what the text is about, with its unit
+    {shore-gateway: power.maximum}            a figure of a build, a platform or a part by id
+    {storage.drives, drive, drives}           a count and its noun: `4 drives`, `1 drive`
+    {part tall-riser}                         the name of a part, leading to its page
+    {part tall-riser, the tall riser}         the same in other words
+    {platform shore}  {build shore-gateway}   likewise
+    {position SLOT 1}  {position BAY 0..3}    positions as printed on the board, once they exist
+    {figure topology}  {table memory}         a picture or a table, named as in templates
+    {shore: limit drives}                     the most a platform can reach
+
+A subject and a colon may stand before a figure, a position, a picture, a table and a limit. A brace
+that is none of this is written `\\{`. Code is left alone, and so is a brace before anything but a
+letter.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+BY_ID: Final = ("part", "platform", "build")
+OF_SUBJECT: Final = ("position", "figure", "table", "limit")
+FACT: Final = "fact"
+MOST_LETTERS: Final = 300
+
+IN_BRACES: Final = re.compile(r"\{(\s*[A-Za-z][^{}]{0,%d})\}" % MOST_LETTERS)  # noqa: UP031
+_SUBJECT: Final = re.compile(r"([a-z0-9][a-z0-9._-]*)\s*:\s*(.*)", re.DOTALL)
+_KIND: Final = re.compile(rf"({'|'.join((*BY_ID, *OF_SUBJECT))})\s+(\S.*)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """One reference: `kind` is `fact` or one of the words above; `words` are its nouns or words."""
+
+    kind: str
+    name: str
+    subject: str = ""
+    words: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        kind = "" if self.kind == FACT else f"{self.kind} "
+        subject = f"{self.subject}: " if self.subject else ""
+        return "{" + ", ".join((f"{subject}{kind}{self.name}", *self.words)) + "}"
+
+
+class Unreadable(ValueError):
+    """A reference that follows none of the forms; `args[0]` says why, `help` what to write."""
+
+    def __init__(self, message: str, help_: str) -> None:
+        super().__init__(message)
+        self.help = help_
+
+
+def read_reference(inner: str) -> Reference:
+    """What stands between the braces as a reference. Raises `Unreadable`."""
+    head, *rest = (" ".join(piece.split()) for piece in inner.split(","))
+    words = tuple(rest)
+    if not all(words):
+        raise Unreadable("nothing stands after a comma", "write words there, or leave it out")
+    subject = ""
+    if ":" in head:
+        match = _SUBJECT.fullmatch(head)
+        if match is None or not match[2]:
+            raise Unreadable(
+                f"`{head}` is not an id, a colon and a name", "write `{ID: power.maximum}`"
+            )
+        subject, head = match[1], match[2]
+    kind = _KIND.fullmatch(head)
+    made = Reference(kind[1] if kind else FACT, kind[2] if kind else head, subject, words)
+    _judge(made)
+    return made
+
+
+def _judge(made: Reference) -> None:
+    if made.kind in BY_ID and made.subject:
+        raise Unreadable(
+            f"a {made.kind} is referred to by its own id", f"write `{{{made.kind} {made.name}}}`"
+        )
+    if made.kind == FACT and made.name in (*BY_ID, *OF_SUBJECT):
+        raise Unreadable(f"`{made.name}` needs a name after it", f"write `{{{made.name} NAME}}`")
+    most = 2 if made.kind in (FACT, "limit") else 1
+    if len(made.words) > most:
+        asks = "a noun and its plural" if most == 2 else "other words, without a comma"
+        raise Unreadable("too many commas", f"there may be {asks}")

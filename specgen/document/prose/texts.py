@@ -1,0 +1,137 @@
+"""The texts that people write beside the definitions, and where they lie.
+
+`pages/NAME.md` is a page of the site. `prose/SUBJECT/NAME.md` is a piece about a platform, a build
+or a part, which a template calls by `{{ prose("NAME") }}`. A text may have a translation beside it:
+`NAME.de.md`. A head between two lines `---` may say `subject: ID` (what a page is about),
+`language: CODE`, and `allow: [SG505]` (findings that the writer has decided to live with).
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.model.pedigree import NOWHERE
+from specgen.source import Fields, read_tree
+
+PAGES: Final = "pages"
+PROSE: Final = "prose"
+_HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.DOTALL)
+_LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """One text. `body` is the text with its head blanked, so that places stay what they are.
+
+    `subject` is the id of what it is about, "" for nothing in particular; `language` is "" for the
+    project's own.
+    """
+
+    file: str
+    text: str
+    body: str
+    subject: str = ""
+    subject_at: Span = NOWHERE
+    language: str = ""
+    allow: tuple[str, ...] = ()
+
+    @property
+    def is_page(self) -> bool:
+        """Whether it is a page of the site, rather than a piece of a document."""
+        return self.file.startswith(f"{PAGES}/")
+
+
+def read_texts(root: Path) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
+    """Every text of a project in the order of its names; what cannot be read is a finding."""
+    texts: list[Prose] = []
+    findings: list[Finding] = []
+    for folder in (PAGES, PROSE):
+        for path in sorted((root / folder).rglob("*.md")):
+            place = path.relative_to(root)
+            if any(step.startswith(".") for step in place.parts) or not path.is_file():
+                continue
+            if folder == PROSE and len(place.parts) < 3:
+                findings.append(_astray(place.as_posix()))
+                continue
+            text, found = read_text(path, place.as_posix())
+            findings += found
+            if text is not None:
+                texts.append(text)
+    return tuple(texts), tuple(findings)
+
+
+def read_text(path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]:
+    """One text, named `file` in findings."""
+    start = Label(Span(file, 1, 1, 1, 1))
+    try:
+        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        message = f"not UTF-8 text: byte {error.start} cannot be read"
+        return None, (Finding(codes.UNREADABLE, message, start, help="save the file as UTF-8"),)
+    except OSError as error:
+        message = f"cannot be read: {error.strerror or 'unknown reason'}"
+        return None, (Finding(codes.UNREADABLE, message, start),)
+    return parsed(text, file)
+
+
+def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
+    """A text given as such: its head read, its subject known."""
+    head, body, findings = _head(text, file)
+    steps = file.split("/")
+    subject, at = "", Span(file, 1, 1, 1, 1)
+    if steps[0] == PROSE:
+        subject = steps[1]
+    elif isinstance(head.get("subject"), str):
+        subject, at = str(head["subject"]), head.where("subject")
+    language = str(head.get("language", "")) or language_of(steps[-1])
+    allowed = head.get("allow", ())
+    allow = tuple(map(str, (allowed,) if isinstance(allowed, str) else allowed))
+    return Prose(file, text, body, subject, at, language, allow), findings
+
+
+def language_of(name: str) -> str:
+    """The language that a file's name says: `walk.de.md` is `de`, `walk.md` is ""."""
+    match = _LANGUAGE.fullmatch(name.removesuffix(".md"))
+    return match[2] if match else ""
+
+
+def _head(text: str, file: str) -> tuple[Fields, str, tuple[Finding, ...]]:
+    empty = Fields()
+    empty.span, empty.key_spans = Span(file, 1, 1, 1, 1), {}
+    match = _HEAD.match(text)
+    if match is None:
+        return empty, text, ()
+    body = re.sub(r"[^\n]", " ", match[0]) + text[match.end() :]
+    if not (match[1] or "").strip():
+        return empty, body, ()
+    tree, findings = read_tree("\n" + match[1], file)
+    return (tree if isinstance(tree, Fields) else empty), body, findings
+
+
+def _astray(file: str) -> Finding:
+    return Finding(
+        codes.UNKNOWN_SUBJECT,
+        "a piece of prose lies in no subject's folder",
+        Label(Span(file, 1, 1, 1, 1)),
+        help=f"put it into `{PROSE}/ID/`, where ID is a platform, a build or a part",
+    )
+
+
+def in_language(folder: Path, name: str, language: str) -> Path | None:
+    """The file of a text in a language: exactly that one, its base, the one without, any other."""
+    wanted = [language, language.split("-")[0]]
+    names = [f"{name}.{each}.md" for each in dict.fromkeys(wanted)] + [f"{name}.md"]
+    for each in names:
+        if (folder / each).is_file():
+            return folder / each
+    return next(_others(folder, name), None)
+
+
+def _others(folder: Path, name: str) -> Iterator[Path]:
+    for path in sorted(folder.glob("*.md")):
+        language = language_of(path.name)
+        if language and path.name == f"{name}.{language}.md":
+            yield path

@@ -1,0 +1,35 @@
+"""The small project of the tests, and texts about it."""
+
+from collections.abc import Callable
+
+import pytest
+
+from specgen.diagnostics import Finding
+from specgen.document.prose import Prose, Subjects, check_prose, parsed
+from specgen.load import load
+from tests.projects import base, sources
+
+Check = Callable[..., tuple[Finding, ...]]
+
+
+@pytest.fixture(scope="module")
+def subjects() -> Subjects:
+    definitions = load(sources(base())).definitions
+    assert definitions is not None
+    return Subjects(definitions)
+
+
+@pytest.fixture
+def check(subjects: Subjects) -> Check:
+    """Everything found in one page, whose head and body are given."""
+
+    def found(body: str, head: str = "subject: lantern-full", file: str = "pages/n.md"):
+        return check_prose((page(body, head, file),), subjects)
+
+    return found
+
+
+def page(body: str, head: str = "subject: lantern-full", file: str = "pages/n.md") -> Prose:
+    text, findings = parsed(f"---\n{head}\n---\n{body}", file)
+    assert findings == ()
+    return text

@@ -1,0 +1,152 @@
+"""Pages written by hand: references printed, languages chosen, links that lead nowhere told."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from specgen.cli import main
+from specgen.document.prose import Subjects, check_prose, passages, read_texts
+from specgen.site.handwritten import dead_links, prepared
+from specgen.site.page import Page
+from tests.projects import base
+from tests.prose.test_texts import put
+
+NOTE = """\
+---
+subject: lantern-full
+---
+# About {build lantern-full}
+
+It draws **{power.maximum}**, [see {power.maximum}](builds/lantern-full.html) `{power.maximum}`.
+"""
+
+
+def ready(folder: Path, subjects: Subjects, scratch: Path) -> Path:
+    texts, _ = read_texts(folder)
+    made = prepared(folder, texts, subjects, scratch)
+    assert made is not None
+    return made
+
+
+def test_references_become_html_and_all_else_stays(tmp_path: Path, subjects: Subjects):
+    put(tmp_path, {"pages/n.md": NOTE, "pages/deep/m.md": NOTE, "pages/plain.txt": "{x}"})
+    made = ready(tmp_path, subjects, tmp_path / "scratch")
+    value = '<span class="value" data-fact="lantern-full.power.maximum">825'
+    text = (made / "n.md").read_text(encoding="utf-8")
+    assert text.startswith("---\nsubject: lantern-full\n---\n# About Lantern, full\n")
+    assert f'**<a href="builds/lantern-full.html">{value}' in text
+    assert f"[see {value}" in text
+    assert "`{power.maximum}`" in text
+    assert 'href="../builds/lantern-full.html"' in (made / "deep/m.md").read_text(encoding="utf-8")
+    assert (made / "plain.txt").read_text(encoding="utf-8") == "{x}"
+
+
+def test_the_page_in_the_language_of_the_site_is_shown(tmp_path: Path, subjects: Subjects):
+    files = {"n.md": "# N\n", "n.de.md": "# Deutsch\n", "only.de.md": "# Nur\n"}
+    put(tmp_path, {f"pages/{name}": text for name, text in files.items()})
+    made = ready(tmp_path, subjects, tmp_path / "scratch")
+    assert sorted(path.name for path in made.iterdir()) == ["n.md", "only.md"]
+    assert (made / "n.md").read_text(encoding="utf-8") == "# N\n"
+    told = (made / "only.md").read_text(encoding="utf-8")
+    assert "shown in German" in told
+
+
+LINKS = {
+    "pages/n.md": "# One\n\n## A part: {part sink}\n\n[x](TARGET)\n",
+    "pages/deep/m.md": "# Two\n\n# Two\n",
+    "pages/file.pdf": "x",
+}
+
+
+@pytest.mark.parametrize(
+    "target",
+    [
+        *("#one", "#a-part-heat-sink", "deep/m.md", "deep/m.html#two_1", "file.pdf", "n.md#one"),
+        *("parts/sink.html", "https://example.org/x", "mailto:a@example.org", "index.html"),
+    ],
+)
+def test_links_that_lead_somewhere_are_left_alone(tmp_path: Path, subjects: Subjects, target: str):
+    assert links(tmp_path, subjects, target) == []
+
+
+@pytest.mark.parametrize(
+    ("target", "help_"),
+    [
+        ("deep/mm.md", "`deep/m.md`"),
+        ("#onee", "`one`"),
+        ("deep/m.md#two_2", ""),
+        ("parts/snik.html", ""),
+        ("../parts/sink.html", "`parts/sink.html`"),
+        ("/parts/sink.html", "relative"),
+        ("file.pdd", "`file.pdf`"),
+    ],
+)
+def test_links_that_lead_nowhere_are_told(
+    tmp_path: Path, subjects: Subjects, target: str, help_: str
+):
+    (found,) = dead_links(*_linked(tmp_path, target), subjects)
+    assert found.code.id == "SG506"
+    assert (found.at.span.line, found.at.span.column) == (5, 1)
+    assert help_ in found.help
+
+
+def _linked(folder: Path, target: str):
+    put(folder, {name: text.replace("TARGET", target) for name, text in LINKS.items()})
+    return folder, read_texts(folder)[0]
+
+
+def links(folder: Path, subjects: Subjects, target: str) -> list[str]:
+    return [found.message for found in dead_links(*_linked(folder, target), subjects)]
+
+
+def test_with_the_site_at_hand_anchors_of_made_pages_are_judged(tmp_path: Path, subjects: Subjects):
+    folder, texts = _linked(tmp_path, "parts/sink.html#b")
+    page = Page("parts/sink.html", "Sink", "parts", '<h2 id="a">A</h2>')
+    assert len(dead_links(folder, texts, subjects, (page,))) == 1
+    page = Page("parts/sink.html", "Sink", "parts", '<h2 id="b">B</h2>')
+    assert dead_links(folder, texts, subjects, (page,)) == ()
+
+
+def test_a_table_that_a_page_does_not_print_is_told(tmp_path: Path, subjects: Subjects):
+    put(tmp_path, {"pages/n.md": "{lantern-full: table memory}\n"})
+    page = Page("builds/lantern-full.html", "L", "builds", "<p>nothing</p>")
+    (found,) = dead_links(tmp_path, read_texts(tmp_path)[0], subjects, (page,))
+    assert "does not print" in found.message
+
+
+def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subjects: Subjects):
+    put(tmp_path, {"prose/lantern/walk.md": "[x](../parts/sink.html) [y](#z)\n"})
+    (found,) = dead_links(tmp_path, read_texts(tmp_path)[0], subjects)
+    assert "`{part ID}`" in found.help
+
+
+def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    project, site = put(tmp_path / "p", base()), tmp_path / "site"
+    put(project, {"pages/n.md": NOTE + "\n{power.maximun}\n"})
+    assert main(["check", "--project", str(project)]) == 1
+    out = capsys.readouterr().out
+    assert re.search(r"error\[SG501\].*\n.*pages/n\.md:8:1\n", out)
+    assert "8 | {power.maximun}" in out
+    assert main(["site", "--project", str(project), "-o", str(site), "--jobs", "1", "-q"]) == 1
+    html = (site / "n.html").read_text(encoding="utf-8")
+    assert '<a href="builds/lantern-full.html"><span class="value"' in html
+    assert "<title>About Lantern, full" in html
+
+
+def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):
+    texts, findings = read_texts(demo_folder)
+    assert {text.subject for text in texts} >= set(demo.definitions.platforms)
+    subjects = Subjects(demo.definitions, demo.cases)
+    assert (
+        *findings,
+        *check_prose(texts, subjects),
+        *dead_links(demo_folder, texts, subjects),
+    ) == ()
+    typed = [
+        passage.flat
+        for text in texts
+        for passage in passages(text)
+        if re.search(r"\d", passage.flat)
+    ]
+    assert [line for line in typed if re.search(r"\d+ ?(W|mm|kg|GiB|TB)\b", line)] == []
