@@ -9,12 +9,14 @@ from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, tell
 from specgen.document.pictures import DRAWINGS, drawing_of
 from specgen.drawings import Engine, standalone
+from specgen.drawings.png import png
 
 
 @click.command("draw")
 @click.argument("build")
 @click.argument("what", type=click.Choice(list(DRAWINGS)))
 @in_project
+@click.option("--to", "form", type=click.Choice(["svg", "png"]), default="svg", help="The format.")
 @click.option(
     "-o",
     "--output",
@@ -27,14 +29,20 @@ from specgen.drawings import Engine, standalone
     default="embedded",
     help="Lay out with the embedded program, or with this system's dot.",
 )
-def command(build: str, what: str, project: Path, output: Path | None, engine: str) -> int:
-    """Draw BUILD as SVG: its topology, from processors to ports."""
+def command(
+    build: str, what: str, project: Path, form: str, output: Path | None, engine: str
+) -> int:
+    """Draw BUILD: its topology, a side of it to scale, its memory, lanes, power, or rack."""
     found, case = one_build(project, build)
     drawing = drawing_of(case, what, Engine(name="dot" if engine == "dot" else "embedded"))
     if drawing.finding is not None:
         tell((drawing.finding,), found.sources.texts, project)
         return 1
     if not drawing.svg:
-        raise click.ClickException(f"`{build}` has nothing to draw")
-    write_out(standalone(drawing.svg).encode(), output)
+        why = " ".join(drawing.figure.text)
+        raise click.ClickException(f"`{build}` has nothing to draw" + (f": {why}" if why else ""))
+    if form == "png":
+        write_out(png(drawing.svg), output, binary=True)
+    else:
+        write_out(standalone(drawing.svg).encode(), output)
     return 0

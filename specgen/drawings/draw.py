@@ -7,6 +7,7 @@ from specgen.drawings.dot import dot
 from specgen.drawings.engine import Engine, LayoutFailed
 from specgen.drawings.figure import Figure
 from specgen.drawings.plan import plan
+from specgen.drawings.sheet import Sheet
 from specgen.drawings.svg import Links, render
 
 
@@ -14,7 +15,7 @@ from specgen.drawings.svg import Links, render
 class Drawing:
     """`svg` is one inline `<svg>`, empty where it could not be made; the words stay in any case."""
 
-    figure: Figure
+    figure: Figure | Sheet
     svg: str
     finding: Finding | None = None
 

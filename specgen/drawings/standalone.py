@@ -18,6 +18,14 @@ a:hover text, a:focus text { text-decoration: underline; }
   .ribbon-used { stroke: #dfa870; }
   .ribbon-free { stroke: #ece6d9; }
   .ribbon-unusable { stroke: #aea697; }
+  .label-flag { fill: #171511; }
+  .case, .fit-detail, .fit-empty, .fit-unusable, .plate { fill: #171511; }
+  .case, .fit, .over, .mark, .leader, .axis, .chart-line, .limit { stroke: #ece6d9; }
+  .case-inner, .case-hole, .hatch, .axis-grid, .fit-unusable { stroke: #aea697; }
+  .fit-used { fill: #3b2a18; }
+  .fit-built-in { fill: #211e18; }
+  .leader-dot { fill: #ece6d9; }
+  .flag, .bar { fill: #dfa870; }
 }
 """
 

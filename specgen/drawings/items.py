@@ -1,0 +1,259 @@
+"""What can be seen on a side of a machine, or from above: an item for each position and fixture."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from specgen.assembly import Assembly, Place, State
+from specgen.drawings.boxes import clean, plugs, reasons
+from specgen.drawings.figure import Use
+from specgen.drawings.packing import Block, Frame, packed
+from specgen.drawings.shown import USES, subject
+from specgen.drawings.sizes import Face, face_of, face_of_fixture
+from specgen.model import (
+    Fixture,
+    ManagementController,
+    NetworkAdapter,
+    Outline,
+    condensed,
+)
+from specgen.quantity import Length
+
+# Kinds that have no face of their own: they lie over, under or behind others.
+UNSEEN = frozenset(
+    {"bezel", "rail-kit", "cable-arm", "power-cord", "cable", "transceiver", "heat-sink"}
+)
+HOLDERS = ("riser", "backplane")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A face: whose it is, how large, and where it lies once it is laid out.
+
+    Items that are `alike` share a callout; those of one `block` lie beside one another.
+    """
+
+    name: str
+    face: Face
+    use: Use
+    alike: tuple[object, ...]
+    block: tuple[object, ...]
+    frame: Frame | None = None
+    place: Place | None = None
+    fixture: Fixture | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Items that one callout names."""
+
+    items: tuple[Item, ...]
+    position: str
+    what: str
+    use: Use
+    part: str = ""
+
+
+def seen(assembly: Assembly, area: str) -> list[Item]:
+    """The items of an area, measured ones with their frames."""
+    frames = frames_of(assembly)
+    places = [place for place in assembly.places.values() if place.position.area == area]
+    made = [_item(assembly, place, frames.get(place.name)) for place in places if _face(place)]
+    return [*made, *_fixtures(assembly, area)]
+
+
+def _face(place: Place) -> bool:
+    """Whether a position shows: a holder that is filled shows as what it brings."""
+    kinds = place.position.takes
+    if UNSEEN.intersection(kinds):
+        return False
+    if any(kind in kinds for kind in HOLDERS):
+        return place.part is None
+    part = place.part
+    if isinstance(part, ManagementController | NetworkAdapter) and place.position.area != "inside":
+        return bool(part.ethernet)
+    return True
+
+
+def _item(assembly: Assembly, place: Place, frame: Frame | None) -> Item:
+    position, part = place.position, place.part
+    said = "" if USES[place.state] is not Use.UNUSABLE else subject(assembly, place.reason)[1]
+    own = place.name if plugs(assembly, place) else ""
+    alike = (
+        position.takes, place.host, place.state, part and part.id, said, swap_of(place),
+        place.closed_by and place.closed_by.id, own, position.form, position.height,
+    )  # fmt: skip
+    face = face_of(place)
+    return Item(place.name, face, USES[place.state], alike, (place.host, face), frame, place)
+
+
+def _fixtures(assembly: Assembly, area: str) -> Iterator[Item]:
+    for number, fixture in enumerate(assembly.platform.fixtures):
+        if fixture.area == area:
+            for at in range(fixture.count):
+                frame = None if fixture.outline is None else stepped(fixture.outline, at)
+                face = face_of_fixture(fixture)
+                key = ("fixture", number)
+                yield Item(fixture.name, face, Use.USED, key, key, frame, fixture=fixture)
+
+
+def shared(assembly: Assembly, items: Sequence[Item]) -> tuple[list[Item], list[str]]:
+    """Items less the empty places of holders that something else stands in, and words for those.
+
+    Rear bays that take the place of a riser leave that place empty, and nothing to be seen of it.
+    """
+    kept: list[Item] = []
+    words: list[str] = []
+    held = [
+        (item.name, item.frame) for item in items if item.frame is not None and not _holder(item)
+    ]
+    for item in items:
+        if item.place is not None and _holder(item) and item.frame is not None:
+            if item.place.position.area == "inside":
+                words.append(f"{item.name}: {what_is(assembly, [item.place])}, not drawn.")
+                continue
+            where = condensed(tuple(name for name, other in held if item.frame.meets(other)))
+            if where:
+                said = what_is(assembly, [item.place])
+                words.append(f"{item.name}: {said}, not drawn; in its place is {where}.")
+                continue
+            held.append((item.name, item.frame))
+        kept.append(item)
+    return kept, words
+
+
+def _holder(item: Item) -> bool:
+    kinds = item.place.position.takes if item.place is not None else ()
+    return any(kind in kinds for kind in HOLDERS)
+
+
+def lies_over(item: Item) -> bool:
+    """Whether a position inside lies over others: bays under the lid."""
+    place = item.place
+    return (
+        place is not None
+        and place.position.area == "inside"
+        and place.position.outline is not None
+        and "drive" in place.position.takes
+        and place.host is not None
+    )
+
+
+def frames_of(assembly: Assembly) -> dict[str, Frame]:
+    """The frame of every position that a definition measures, by its full name."""
+    made: dict[str, Frame] = {}
+    counts: dict[tuple[object, ...], int] = {}
+    for place in assembly.places.values():
+        outline = place.position.outline
+        if outline is None:
+            continue
+        key = (place.host, place.path, place.origin.at())
+        at = counts[key] = counts.get(key, -1) + 1
+        frame = stepped(outline, at)
+        host = assembly.places.get(place.host or "")
+        if host is not None and host.position.area == place.position.area:
+            base = made.get(host.name)
+            if base is not None:
+                frame = frame._replace(x=frame.x + base.x, y=frame.y + base.y)
+        made[place.name] = frame
+    return made
+
+
+def stepped(outline: Outline, at: int) -> Frame:
+    """The frame of the position number `at` of a range."""
+    columns = outline.columns or (at + 1 if outline.step is not None else 1)
+    x = mm(outline.x) + (at % columns) * mm(outline.step)
+    y = mm(outline.y) + (at // columns) * mm(outline.down)
+    return Frame(x, y, mm(outline.width), mm(outline.height), mm(outline.depth))
+
+
+def mm(length: Length | None) -> float:
+    """A length in millimetres; nothing is nought."""
+    return 0.0 if length is None else float(length.in_unit("mm"))
+
+
+def laid(
+    items: Sequence[Item], room: Frame, lies: Callable[[Item], bool]
+) -> tuple[list[Item], float]:
+    """All items with frames: measured ones where they are, the others packed into the room."""
+    taken = [item.frame for item in items if item.frame is not None]
+    runs: dict[tuple[object, ...], list[int]] = {}
+    for at, item in enumerate(items):
+        if item.frame is None:
+            runs.setdefault(item.block, []).append(at)
+    blocks = []
+    for run in runs.values():
+        long, short, depth = items[run[0]].face
+        lying, standing = (long, short), (short, long)
+        flat = lies(items[run[0]])
+        sizes = (lying, standing) if flat else (standing, lying)
+        blocks.append(Block(len(run), sizes, depth))
+    frames, factor = packed(blocks, room, taken)
+    made = list(items)
+    for run, places in zip(runs.values(), frames, strict=True):
+        for at, frame in zip(run, places, strict=True):
+            made[at] = replace(made[at], frame=frame)
+    return made, factor
+
+
+def entries(assembly: Assembly, items: Sequence[Item]) -> list[Entry]:
+    """Items in the groups that a callout names, each with what is to be said."""
+    alike: dict[tuple[object, ...], list[Item]] = {}
+    for item in items:
+        alike.setdefault(item.alike, []).append(item)
+    return [_entry(assembly, tuple(group)) for group in alike.values()]
+
+
+def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
+    first = items[0]
+    if first.fixture is not None:
+        fixture = first.fixture
+        times = f"{fixture.count} × " if fixture.count > 1 else ""
+        what = f"{times}{clean(fixture.what)}"
+        if fixture.note:
+            what += f". {clean(fixture.note).rstrip('.')}"
+        return Entry(items, clean(fixture.name), what, first.use)
+    places = [item.place for item in items if item.place is not None]
+    names = condensed(tuple(place.name for place in places))
+    part = places[0].part
+    id_ = part.id if part is not None else ""
+    return Entry(items, names, what_is(assembly, places), first.use, id_)
+
+
+def what_is(assembly: Assembly, places: Sequence[Place]) -> str:
+    """What is in positions that are alike, in words: fitted, empty, or unusable and why."""
+    place = places[0]
+    part = place.part
+    words = []
+    if part is not None:
+        times = f"{len(places)} × " if len(places) > 1 else ""
+        words.append(f"{times}{clean(part.name)}")
+    if USES[place.state] is Use.UNUSABLE:
+        words += reasons(assembly, places)
+    elif place.state is State.UNKNOWN:
+        words.append("part not known")
+    elif part is None:
+        closed = place.closed_by
+        words.append(f"empty, closed by {clean(closed.name)}" if closed is not None else "empty")
+    if place.name and part is not None:
+        words += [plug.label for plug in plugs(assembly, place)]
+    swap = swap_of(place)
+    told = USES[place.state] is Use.UNUSABLE or any(swap in word for word in words)
+    if swap and not told:
+        words.append(swap)
+    return ", ".join(words)
+
+
+def swap_of(place: Place) -> str:
+    """Whether what sits here can be changed while the machine runs, in words."""
+    swap = place.position.swap or getattr(place.part, "swap", None)
+    return f"{swap}-swap" if swap else ""
+
+
+def labels_of(items: Sequence[Item]) -> tuple[str, ...]:
+    """What may stand in a face that items share, the longest first: `BAY 0, 4, 8`, `BAY 0`, `0`."""
+    if not items or items[0].fixture is not None:
+        return ()
+    names = [item.name for item in items]
+    stem, _space, last = names[0].rpartition(" ")
+    every = condensed(tuple(names)).replace(f", {stem} ", ", ") if stem else condensed(tuple(names))
+    return tuple(dict.fromkeys((every, names[0], last if stem else names[0])))

@@ -1,0 +1,181 @@
+"""A machine in its rack to scale, from the front and from the side, and what it weighs."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.drawings.boxes import clean
+from specgen.drawings.items import mm
+from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
+from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
+from specgen.drawings.widths import wrapped
+from specgen.facts import Facts
+from specgen.quantity import Length, Mass, show
+
+SCALE: Final = 0.24  # points for a millimetre, the same for every machine
+UNITS: Final = 42  # of the rack drawn. common practice, no source
+POST: Final = (RACK_WIDTH - RACK_OPENING) / 2
+HEAD: Final = 30.0
+GAP: Final = 40.0
+FIGURES: Final = 320.0
+LABELS: Final = 96.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Rack:
+    """What is drawn: machines of so many units, as many as conditions ask for, in a rack."""
+
+    units: int
+    count: int
+    tall: int
+    asked: bool
+
+    @property
+    def height(self) -> float:
+        return self.tall * RACK_UNIT * SCALE
+
+
+def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
+    """The rack from the front, the machine in it from the side, and the figures of mass."""
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    title = f"In the rack: {clean(holder.name)}"
+    size = assembly.platform.size
+    if mm(size.depth) <= 0:
+        return nothing(title, "The platform gives no depth.")
+    asked = assembly.conditions.per_rack
+    units = assembly.platform.rack_units
+    count = asked or 1
+    rack = _Rack(units, count, max(UNITS, count * units), asked is not None)
+    front = RACK_WIDTH * SCALE + 16
+    depth = assembly.conditions.rack_depth
+    needed = facts.value("mechanics.depth_needed")
+    far = max(mm(size.depth), mm(depth), mm(needed) if isinstance(needed, Length) else 0.0)
+    shapes = [*_front(assembly, rack)]
+    left = front + GAP
+    shapes += _side(assembly, rack, left, needed if isinstance(needed, Length) else None)
+    words = list(_words(assembly, facts, rack))
+    shapes += _figures(words, left)
+    low = HEAD + rack.height + 22
+    wide = left + max(far * SCALE, FIGURES)
+    bar = 500 * SCALE
+    shapes += [
+        Stroke(((0, low - 2.5), (0, low), (bar, low), (bar, low - 2.5)), "scale"),
+        Rect(0, low - 2.5, bar / 2, 2.5, "dot"),
+        Words(bar + 5, low + 0.5, "500\u202fmm", "small"),
+    ]
+    text = tuple(f"{label}: {value}." for label, value in words)
+    return Sheet(title, text, wide, low + 6, tuple(shapes))
+
+
+def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
+    """The rack from the front: posts, numbers of units, machines from the bottom up."""
+    yield Words(0, 10, "From the front", "name")
+    wide, post = RACK_WIDTH * SCALE, POST * SCALE
+    left = 16.0
+    for x in (left, left + wide - post):
+        yield Rect(x, HEAD, post, rack.height, "case")
+    yield Stroke(((left, HEAD), (left + wide, HEAD)), "axis")
+    unit = RACK_UNIT * SCALE
+    for number in range(1, rack.tall + 1):
+        y = HEAD + rack.height - number * unit
+        if number == 1 or number % 5 == 0 or number == rack.tall:
+            yield Words(left - 4, y + unit / 2 + 2.2, str(number), "tiny", "end")
+    name = clean(assembly.platform.name)
+    broad = min(mm(assembly.platform.size.width), RACK_WIDTH) * SCALE
+    for at in range(rack.count):
+        y = HEAD + rack.height - (at + 1) * rack.units * unit
+        middle = left + (wide - broad) / 2
+        hint = f"machine {at + 1} of {rack.count}"
+        yield Rect(middle, y + 0.6, broad, rack.units * unit - 1.2, "used", hint, round=0.8)
+    y = HEAD + rack.height - rack.units * unit / 2
+    yield Words(left + wide / 2, y + 2.3, name, "face", "middle")
+
+
+def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -> Iterator[Shape]:
+    """The rack from the left side with one machine in its lowest place."""
+    deep = mm(assembly.platform.size.depth) * SCALE
+    clear = mm(assembly.conditions.rack_depth) * SCALE
+    unit = RACK_UNIT * SCALE
+    shown = (rack.units + 5) * unit
+    top = HEAD + rack.height - shown
+    yield Words(left, top - 28, "From the side, front on the left", "name")
+    if clear:
+        yield Rect(left, top, clear, shown, "case")
+    y = HEAD + rack.height - rack.units * unit
+    if needed is not None and mm(needed) * SCALE > deep:
+        spare = mm(needed) * SCALE - deep
+        words = "room for cables, or what a cable arm adds"
+        yield Rect(left + deep, y + 0.6, spare, rack.units * unit - 1.2, "unusable", words)
+    yield Rect(left, y + 0.6, deep, rack.units * unit - 1.2, "used", round=0.8)
+    line = y - 12
+    size = assembly.platform.size
+    yield from _measure(left, left + deep, line, f"{show(size.depth)} machine")
+    if needed is not None:
+        line -= 20
+        yield from _measure(left, left + mm(needed) * SCALE, line, f"{show(needed)} needed")
+    depth = assembly.conditions.rack_depth
+    if depth is not None:
+        yield from _measure(left, left + clear, top - 8, f"{show(depth)} clear in the rack")
+
+
+def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]:
+    yield Stroke(((left, y - 2.5), (left, y + 2.5)), "axis")
+    yield Stroke(((right, y - 2.5), (right, y + 2.5)), "axis")
+    yield Stroke(((left, y), (right, y)), "leader")
+    yield Words(left + 3, y - 3, words, "cell")
+
+
+def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
+    """Labels and values: the machine, its mass and lifting, the rack full of them."""
+    units = assembly.platform.rack_units
+    yield "Height", f"{units} rack unit{'s' if units > 1 else ''}"
+    mass = facts.value("mechanics.mass")
+    if isinstance(mass, Mass):
+        about = facts.value("mechanics.unweighed")
+        hidden = f", without what declares none ({about})" if about else ""
+        yield "Mass", f"{show(mass)}{hidden}"
+    reached = facts.value("mechanics.lifting")
+    if isinstance(reached, tuple):
+        yield (
+            "Lifting",
+            f"exceeds {', '.join(str(one) for one in reached)}: lift with two persons or a lifting "
+            "tool, and take heavy parts out first"
+            if reached
+            else "below the published thresholds of lifting",
+        )
+    for key, label in (
+        ("mechanics.depth_spare", "Depth to spare"),
+        ("mechanics.fits_rack", "Fits the rack"),
+    ):
+        value = facts.value(key)
+        if value is not None:
+            yield label, show(value)
+    if not rack.asked:
+        yield "In a rack", "drawn alone: no number of machines in a rack is stated"
+        return
+    taken = rack.count * units
+    machines = f"{rack.count} machine{'s' if rack.count > 1 else ''}"
+    yield "In a rack", f"{machines}, {taken} rack unit{'s' if taken > 1 else ''}"
+    for key, label in (
+        ("mechanics.rack_mass", "Mass of all"),
+        ("mechanics.floor_load", "Load on the floor"),
+        ("power.rack_input", "Input power of all"),
+    ):
+        value = facts.value(key)
+        if value is not None:
+            yield label, show(value)
+    if taken > UNITS:
+        yield "Rack", f"drawn with {rack.tall} units; one of {UNITS} does not hold them"
+    else:
+        yield "Rack", f"drawn with {UNITS} units; loaded from the bottom"
+
+
+def _figures(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
+    y = 10.0
+    for label, value in words:
+        yield Words(left, y, label, "small")
+        for line in wrapped(value, FIGURES - LABELS, 8.5):
+            yield Words(left + LABELS, y, line, "label")
+            y += 11.5
+        y += 4

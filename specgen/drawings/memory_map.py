@@ -1,0 +1,175 @@
+"""Memory as a map: which slot on which channel, in which order to fill, and what is in it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Final
+
+from specgen.assembly import Assembly, Place
+from specgen.drawings.boxes import clean, reasons
+from specgen.drawings.figure import Use
+from specgen.drawings.panel import moved
+from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
+from specgen.drawings.shown import USES, memory
+from specgen.drawings.widths import width, wrapped
+from specgen.model import MemoryModule, condensed, expand
+from specgen.quantity import show
+
+ROW: Final = 17.0
+CELL: Final = (134.0, 14.0)
+CHANNEL: Final = 46.0  # the column that names channels
+BLOCK_GAP: Final = 28.0
+TOP: Final = 46.0
+ACROSS: Final = 2  # processors beside one another
+SOCKET: Final = 20.0
+PEN: Final = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
+
+
+def memory_map(assembly: Assembly) -> Sheet:
+    """A block for each processor; the number before a slot is its place in the order of filling."""
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    title = f"Memory map: {clean(holder.name)}"
+    owners = memory(assembly.places)
+    if not owners:
+        return nothing(title, "No position takes memory modules.")
+    ranks = _ranks(assembly)
+    shapes: list[Shape] = []
+    text: list[str] = []
+    left, top, low, right = 0.0, 0.0, 0.0, 0.0
+    for number, (owner, places) in enumerate(owners.items()):
+        channels = _channels(places)
+        slots = max(len(row) for row in channels.values())
+        if number and number % ACROSS == 0:
+            left, top = 0.0, low + BLOCK_GAP
+        made, wide, high = _block(assembly, owner, channels, ranks, slots)
+        shapes += [moved(shape, left, top) for shape in made]
+        right, low = max(right, left + wide), max(low, top + high)
+        left += wide + BLOCK_GAP
+        text += _words(assembly, owner, channels, ranks)
+    note = "The number before a slot is its place in the order of filling."
+    if not ranks:
+        note = "The platform states no order of filling."
+    notes = [note, *_modules(assembly)]
+    for line in notes:
+        for piece in wrapped(line, max(right, 300), 8):
+            low += 11.5
+            shapes.append(Words(0, low + 4, piece, "small"))
+    return Sheet(title, (*text, note), max(right, 300), low + 6, tuple(shapes))
+
+
+def _ranks(assembly: Assembly) -> dict[str, int]:
+    """The place of each slot in the order that its platform states, from 1."""
+    made: dict[str, int] = {}
+    for population in assembly.platform.population:
+        names = [name for text in population.order for name in expand(text)]
+        made.update((name, at) for at, name in enumerate(names, start=1))
+    return made
+
+
+def _channels(places: Sequence[Place]) -> dict[str, list[Place]]:
+    rows: dict[str, list[Place]] = {}
+    for place in places:
+        rows.setdefault(place.position.channel or place.name, []).append(place)
+    return rows
+
+
+def _modules(assembly: Assembly) -> Iterator[str]:
+    """The full names of modules that cells give by their capacity."""
+    counts: dict[str, int] = {}
+    for place, part in assembly.fitted(MemoryModule):
+        del place
+        counts[part.name] = counts.get(part.name, 0) + 1
+    for name, count in counts.items():
+        yield f"{count} × {clean(name)}"
+
+
+def _block(
+    assembly: Assembly,
+    owner: str,
+    channels: Mapping[str, list[Place]],
+    ranks: Mapping[str, int],
+    slots: int,
+) -> tuple[list[Shape], float, float]:
+    """The block of one processor with its upper left corner at nought, its breadth and height."""
+    place = assembly.places.get(owner)
+    wide = SOCKET + 12 + CHANNEL + slots * (CELL[0] + 6)
+    high = TOP + len(channels) * ROW
+    use = USES[place.state] if place is not None else Use.USED
+    part = place.part if place is not None else None
+    said = clean(part.name) if part is not None else str(place.state) if place is not None else ""
+    shapes: list[Shape] = [
+        Words(0, 10, owner, "head"),
+        Words(width(owner, 9.5, bold=True) + 6, 10, said, "label"),
+        Words(SOCKET + 12, 32, "channel", "small"),
+    ]
+    for slot in range(slots):
+        x = SOCKET + 12 + CHANNEL + slot * (CELL[0] + 6)
+        word = ("first slot", "second slot", "third slot")[slot] if slot < 3 else f"slot {slot + 1}"
+        shapes.append(Words(x, 32, word if slots > 1 else "slot", "small"))
+    shapes.append(Rect(0, TOP - 8, SOCKET, len(channels) * ROW + 2, PEN[use], owner, round=1.5))
+    for row, (channel, places) in enumerate(channels.items()):
+        y = TOP - 7 + row * ROW
+        middle = y + CELL[1] / 2
+        far = SOCKET + 12 + CHANNEL + (len(places) - 1) * (CELL[0] + 6)
+        shapes.append(Stroke(((SOCKET, middle), (SOCKET + 10, middle)), "axis"))
+        shapes.append(Stroke(((SOCKET + CHANNEL - 6, middle), (far, middle)), "axis"))
+        shapes.append(Words(SOCKET + 14, middle + 3, channel, "name"))
+        for slot, one in enumerate(places):
+            x = SOCKET + 12 + CHANNEL + slot * (CELL[0] + 6)
+            shapes += _cell(one, x, y, ranks.get(one.name))
+    return shapes, wide, high
+
+
+def _cell(place: Place, x: float, y: float, rank: int | None) -> Iterator[Shape]:
+    wide, high = CELL
+    use = USES[place.state]
+    hint = f"{place.name}: {_state(place)}"
+    yield Rect(x, y, wide, high, PEN[use], hint, round=1.2)
+    base = y + high / 2 + 2.9
+    if use is Use.UNUSABLE:
+        yield Rect(x + 1, y + 1.5, wide - 2, high - 3, "plate")
+    if rank is not None:
+        yield Words(x + 16, base, str(rank), "name", "end")
+        yield Stroke(((x + 20, y), (x + 20, y + high)), "inner")
+    part = place.part
+    pen = "cell" if use is Use.USED else "small"
+    yield Words(x + 25, base, place.name, pen, part=part.id if part is not None else "")
+    yield Words(x + wide - 5, base, _short(place), pen, "end")
+
+
+def _short(place: Place) -> str:
+    part = place.part
+    if isinstance(part, MemoryModule):
+        return show(part.capacity)
+    if part is not None:
+        return clean(part.kind)
+    return "unusable" if USES[place.state] is Use.UNUSABLE else "empty"
+
+
+def _state(place: Place) -> str:
+    words = clean(place.part.name) if place.part is not None else _short(place)
+    if USES[place.state] is Use.UNUSABLE and place.reason:
+        words += f" ({clean(place.reason)})"
+    return words
+
+
+def _words(
+    assembly: Assembly,
+    owner: str,
+    channels: Mapping[str, list[Place]],
+    ranks: Mapping[str, int],
+) -> Iterator[str]:
+    """What is in the slots of a processor; then the order, if one is stated."""
+    places = [place for row in channels.values() for place in row]
+    alike: dict[str, list[str]] = {}
+    for place in places:
+        if USES[place.state] is not Use.UNUSABLE:
+            alike.setdefault(_state(place), []).append(place.name)
+    told = [f"{condensed(tuple(names))}: {what}" for what, names in alike.items()]
+    told += reasons(assembly, [one for one in places if USES[one.state] is Use.UNUSABLE])
+    rows = [
+        f"channel {name}: {', '.join(place.name for place in row)}"
+        for name, row in channels.items()
+    ]
+    yield f"{owner or 'Memory'}: {'; '.join(told)}. On {'; '.join(rows)}."
+    ordered = sorted((ranks[place.name], place.name) for place in places if place.name in ranks)
+    if ordered:
+        yield f"{owner}: filled in the order {', '.join(name for _rank, name in ordered)}."

@@ -1,0 +1,276 @@
+"""A side of a machine to scale: its outline, faces, flags, and the list that names them."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.assembly import Place
+from specgen.drawings.figure import Use
+from specgen.drawings.flags import FLAG, RISE, listed, poles, scale_bar
+from specgen.drawings.items import Entry, Item, labels_of, lies_over
+from specgen.drawings.packing import Frame
+from specgen.drawings.sheet import Callout, Rect, Ring, Shape, Sheet, Stroke, Words
+from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
+from specgen.drawings.widths import width
+from specgen.model import ManagementController, NetworkAdapter, PowerSupply
+
+FACE_SIZES: Final = (("face", 7.0), ("tiny", 6.0))
+APART: Final = 6.0  # between leaders, points
+UNDER: Final[dict[Use, int]] = {Use.UNUSABLE: 0, Use.FREE: 1, Use.USED: 2}
+PEN: Final[dict[Use, str]] = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What a picture of a side is made from; `back` are shapes under the faces, in points."""
+
+    title: str
+    width: float
+    height: float
+    scale: float
+    back: tuple[Shape, ...]
+    entries: tuple[Entry, ...]
+    lead: tuple[str, ...]
+    notes: tuple[str, ...] = ()
+    rings: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """Where a leader ends, on which side its flag stands, and what it is for."""
+
+    x: float
+    y: float
+    up: bool
+    entry: Entry
+
+
+def drawn_panel(view: View) -> Sheet:
+    """The whole sheet, numbered from left to right, the flags above before those below."""
+    marks = list(_marks(view))
+    ordered = sorted(marks, key=lambda mark: (not mark.up, mark.x))
+    callouts = tuple(
+        Callout(number, mark.entry.position, mark.entry.what, mark.entry.use, mark.entry.part)
+        for number, mark in enumerate(ordered, start=1)
+    )
+    wide, high = view.width * view.scale, view.height * view.scale
+    flags: list[Shape] = []
+    left, right = 0.0, wide
+    for up, edge in ((True, 0.0), (False, high)):
+        mine = [(at, mark) for at, mark in enumerate(ordered, start=1) if mark.up is up]
+        ends = [(mark.x, mark.y) for _at, mark in mine]
+        made, low, far = poles(ends, edge, [at for at, _mark in mine], wide, up)
+        flags += made
+        left, right = min(left, low), max(right, far)
+    above = RISE + FLAG[1] if any(mark.up for mark in marks) else 0
+    below = RISE + FLAG[1] if not all(mark.up for mark in marks) else 0
+    body = [*view.back, *_faces(view), *flags]
+    bar = high + below + 12
+    body += scale_bar(0, bar, view.scale)
+    span = max(right - left, 380.0)
+    names, end = listed(callouts, bar + 14, span, view.notes)
+    shapes = [*(moved(shape, -left, above) for shape in body)]
+    shapes += [moved(shape, 0, above) for shape in names]
+    text = (*view.lead, *(callout.words for callout in callouts), *view.notes)
+    return Sheet(view.title, text, span, above + end, tuple(shapes), callouts)
+
+
+def moved(shape: Shape, x: float, y: float) -> Shape:
+    """The same shape elsewhere."""
+    match shape:
+        case Rect(a, b, wide, high, pen, hint, rounded):
+            return Rect(a + x, b + y, wide, high, pen, hint, rounded)
+        case Stroke(points, pen, closed, hint, breadth):
+            return Stroke(tuple((a + x, b + y) for a, b in points), pen, closed, hint, breadth)
+        case Ring(a, b, radius, pen):
+            return Ring(a + x, b + y, radius, pen)
+        case Words(a, b, text, pen, anchor, part):
+            return Words(a + x, b + y, text, pen, anchor, part)
+    return shape
+
+
+# --- faces ---
+
+
+def _faces(view: View) -> Iterator[Shape]:
+    """Faces, what cannot be used undermost, large ones under small ones; then their names."""
+    items = [(entry, item) for entry in view.entries for item in entry.items]
+    order = sorted(items, key=lambda pair: _depth(pair[1]))
+    for entry, item in order:
+        if item.frame is not None:
+            yield from _face(view, entry, item, item.frame)
+    for frame, sharing in _sharing(view).items():
+        yield from _label(view, sharing, frame)
+
+
+def _depth(item: Item) -> tuple[bool, int, float]:
+    area = item.frame.width * item.frame.height if item.frame is not None else 0.0
+    return lies_over(item), UNDER[item.use], -area
+
+
+def _sharing(view: View) -> dict[Frame, list[Item]]:
+    """The items of each frame: from above, bays over one another have the same."""
+    made: dict[Frame, list[Item]] = {}
+    for entry in view.entries:
+        for item in entry.items:
+            if item.frame is not None:
+                made.setdefault(item.frame, []).append(item)
+    return made
+
+
+def _face(view: View, entry: Entry, item: Item, frame: Frame) -> Iterator[Shape]:
+    scale = view.scale
+    x, y = frame.x * scale, frame.y * scale
+    wide, high = frame.width * scale, frame.height * scale
+    hint = f"{item.name}: {entry.what}"
+    pen = "built-in" if item.fixture is not None else PEN[item.use]
+    if lies_over(item):
+        pen = "over"
+    yield Rect(x, y, wide, high, pen, hint, round=1.2)
+    if item.fixture is not None and "button" in item.fixture.what:
+        yield Ring(x + wide / 2, y + high / 2, min(wide, high) * 0.28, "ring")
+    if item.place is not None and item.use is Use.USED:
+        yield from _details(view, item.place, frame)
+
+
+def _details(view: View, place: Place, frame: Frame) -> Iterator[Shape]:
+    """Openings of ports and inlets, the ring of a fan."""
+    scale = view.scale
+    part = place.part
+    if view.rings:
+        if "fan" in place.position.takes:
+            wide, high = frame.width * scale, frame.height * scale
+            x = frame.x * scale + wide * (0.5 if high > wide else 0.64)
+            y = frame.y * scale + high * 0.58
+            yield Ring(x, y, min(wide, high) * 0.34, "ring")
+        return
+    openings: list[tuple[float, float]] = []
+    if isinstance(part, NetworkAdapter | ManagementController):
+        openings = port_sizes(part)
+    elif isinstance(part, PowerSupply):
+        openings = [INLETS[part.inlet]] if part.inlet in INLETS else []
+    upright = frame.height > frame.width
+    room = (frame.height if upright else frame.width) - PORT_GAP
+    total = sum(wide + PORT_GAP for wide, _high in openings)
+    fits = min(1.0, room / total) if total else 1.0
+    along = (frame.y + frame.height if upright else frame.x + frame.width) - PORT_GAP
+    for wide, high in reversed(openings):
+        wide, high = wide * fits, min(high * fits, (frame.width if upright else frame.height) - 1.5)
+        along -= wide
+        if upright:
+            box = (frame.x + (frame.width - high) / 2, along, high, wide)
+        else:
+            box = (along, frame.y + (frame.height - high) / 2, wide, high)
+        x, y, broad, tall = (side * scale for side in box)
+        yield Rect(x, y, broad, tall, "detail", round=0.8)
+        along -= PORT_GAP
+
+
+@dataclass(frozen=True, slots=True)
+class _Name:
+    """Words in a face, and the box they fill, in points."""
+
+    text: str
+    pen: str
+    size: float
+    x: float
+    y: float
+    room: float
+
+    def crossed(self, x: float, low: float, high: float) -> bool:
+        """Whether an upright line at `x` between two heights would run through the words."""
+        over = self.y - self.size < high and self.y > low
+        return over and self.x - 2 < x < self.x + self.room + 2
+
+
+def _name(view: View, items: Sequence[Item], frame: Frame) -> _Name | None:
+    """The names in the face, or one, or its number, or nothing where there is no room."""
+    scale = view.scale
+    found = _fitting(items, frame, view)
+    if found is None:
+        return None
+    text, pen, size = found
+    room = width(text, size)
+    y = frame.y * scale + min(frame.height * scale / 2 + size * 0.36, size + 3.5)
+    x = frame.x * scale + 3
+    upright = frame.height > 2.2 * frame.width
+    if frame.width * scale < room + 9 or upright:
+        x = frame.x * scale + (frame.width * scale - room) / 2
+        if frame.height * scale > 3.5 * size:  # under the end of the leader
+            y = frame.y * scale + size + 13
+    return _Name(text, pen, size, x, y, room)
+
+
+def _label(view: View, items: Sequence[Item], frame: Frame) -> Iterator[Shape]:
+    name = _name(view, items, frame)
+    if name is None:
+        return
+    if all(item.use is Use.UNUSABLE for item in items):
+        box = (name.x - 1.5, name.y - name.size * 0.85, name.room + 3, name.size * 1.1)
+        yield Rect(*box, "plate")
+    yield Words(name.x, name.y, name.text, name.pen)
+
+
+def _fitting(items: Sequence[Item], frame: Frame, view: View) -> tuple[str, str, float] | None:
+    """Text, pen and size of the longest name that a face has room for."""
+    wide, high = frame.width * view.scale - 3, frame.height * view.scale - 2
+    place = items[0].place
+    if place is not None and place.position.form == ("board",) and place.position.area != "inside":
+        return None  # its face is all openings
+    for text in labels_of(items):
+        for pen, size in FACE_SIZES:
+            if width(text, size) <= wide and size <= high:
+                return text, pen, size
+    return None
+
+
+# --- marks ---
+
+
+def _marks(view: View) -> Iterator[_Mark]:
+    """For each entry the face that its leader points at, nearest to the side of its flag."""
+    used: dict[bool, list[float]] = {True: [], False: []}
+    sharing = _sharing(view)
+    named = {frame: _name(view, items, frame) for frame, items in sharing.items()}
+    names = [name for name in named.values() if name is not None]
+    for entry in view.entries:
+        frames = [item.frame for item in entry.items if item.frame is not None]
+        middle = sum(frame.y + frame.height / 2 for frame in frames) / len(frames)
+        up = middle < view.height / 2 - 0.5
+        if abs(middle - view.height / 2) <= 0.5 + view.height * 0.06:
+            up = len(used[True]) <= len(used[False])
+        frame = min(frames, key=lambda one: (one.y, one.x) if up else (-one.y - one.height, one.x))
+        x, y = _end(view, frame, named[frame], up, used[up], names)
+        used[up].append(x)
+        yield _Mark(x, y, up, entry)
+
+
+def _end(
+    view: View,
+    frame: Frame,
+    name: _Name | None,
+    up: bool,
+    used: Sequence[float],
+    names: Sequence[_Name],
+) -> tuple[float, float]:
+    """Where a leader ends: beside or under the face's name, and clear of words on its way."""
+    scale = view.scale
+    left, wide, high = frame.x * scale, frame.width * scale, frame.height * scale
+    reach = name.x + name.room - left if name is not None else 0.0
+    under = name is not None and name.y - name.size > frame.y * scale + 5
+    beside = not under and reach + 5 <= wide - 3
+    inner = min(high / 2, 5.0)
+    y = frame.y * scale + (inner if up else high - inner)
+    low, far = (0.0, y) if up else (y, view.height * scale)
+    start = left + max(wide * 0.5, reach + 5 if beside else 0.0)
+    tries = [start]
+    for step in range(1, int(wide / 2) + 1):
+        tries += [start + 2 * step, start - 2 * step]
+    inside = [x for x in tries if left + 1.5 <= x <= left + wide - 1.5] or [start]
+
+    def badness(x: float) -> tuple[bool, int]:
+        own = None if not beside else name
+        hit = [one for one in names if (one is not name or own) and one.crossed(x, low, far)]
+        return any(abs(x - other) < APART for other in used), len(hit)
+
+    return min(inside, key=badness), y

@@ -1,0 +1,272 @@
+"""Power as a chart: load against what the supplies give, and where on their curve they work."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.drawings.boxes import clean
+from specgen.drawings.sheet import Anchor, Rect, Ring, Shape, Sheet, Stroke, Words, nothing
+from specgen.drawings.widths import width
+from specgen.facts import Facts
+from specgen.model import EfficiencyPoint, PowerSupply
+from specgen.quantity import Power, Quantity, show
+
+CASES: Final = (
+    ("idle", "Idle"),
+    ("typical", "Typical"),
+    ("maximum", "Maximum"),
+    ("failure", "Maximum, after failures"),
+)
+NAMES: Final = 112.0
+BARS: Final = 330.0
+ROW: Final = 34.0
+TOP: Final = 42.0
+CURVE: Final = (210.0, 132.0)  # breadth and height of the second chart
+BETWEEN: Final = 56.0
+STEPS: Final = (1, 2, 2.5, 5, 10)
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """One row: load at the supplies' output, what they draw, efficiency, share of one's output."""
+
+    name: str
+    load: Power
+    drawn: Power | None
+    efficiency: Quantity | Decimal | None
+    share: Quantity | Decimal | None
+    supplies: int | None
+
+
+def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
+    """Bars of load and loss against lines of what is given; the curve with its points of load."""
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    title = f"Power: {clean(holder.name)}"
+    cases = list(_cases(facts))
+    if not cases:
+        return nothing(title, "No power is known: no supply is fitted, or parts declare no power.")
+    lines = list(_lines(facts))
+    most = max(
+        *(_watts(case.drawn or case.load) for case in cases), *(at for at, _word in lines), 1.0
+    )
+    step = _step(most)
+    scale = BARS / (step * -(-most // step))
+    low = TOP + ROW * len(cases)
+    shapes = [*_axis(step, scale, low, most), *_bars(cases, scale), *_limits(lines, scale, low)]
+    shapes += _loads(cases, scale)
+    end = low + 34
+    shapes += _key(end)
+    wide = NAMES + BARS + 10
+    curve = _curve(assembly)
+    if curve:
+        shapes += _efficiency(curve, cases, wide + BETWEEN)
+        wide += BETWEEN + CURVE[0] + 10
+    return Sheet(title, tuple(_words(facts, cases)), wide, end + 8, tuple(shapes))
+
+
+def _cases(facts: Facts) -> Iterator[_Case]:
+    for key, name in CASES:
+        load = facts.value(f"power.{key}.load")
+        if not isinstance(load, Power):
+            continue
+        drawn = facts.value(f"power.{key}.input")
+        supplies = facts.value(f"power.{key}.supplies")
+        if key == "failure" and supplies == facts.value("power.maximum.supplies"):
+            continue  # no failure is asked to be survived
+        yield _Case(
+            name,
+            load,
+            drawn if isinstance(drawn, Power) else None,
+            _ratio(facts, f"power.{key}.efficiency"),
+            _ratio(facts, f"power.{key}.share"),
+            supplies if isinstance(supplies, int) else None,
+        )
+
+
+def _ratio(facts: Facts, key: str) -> Quantity | Decimal | None:
+    value = facts.value(key)
+    return value if isinstance(value, Quantity | Decimal) else None
+
+
+def _fraction(value: Quantity | Decimal | None) -> float | None:
+    """A share as a number from 0 to 1."""
+    if value is None:
+        return None
+    return float(value.in_unit("%")) / 100 if isinstance(value, Quantity) else float(value)
+
+
+def _watts(power: Power) -> float:
+    return float(power.in_unit("W"))
+
+
+def _lines(facts: Facts) -> Iterator[tuple[float, str]]:
+    """What the supplies give: all together, and after the failures to survive."""
+    output, count = facts.value("power.supply_output"), facts.value("power.supplies")
+    left = facts.value("power.available")
+    if isinstance(left, Power):
+        yield _watts(left), f"{show(left)} {_left_word(facts)}"
+    if isinstance(output, Power) and isinstance(count, int) and count > 0:
+        every = output * count
+        if not isinstance(left, Power) or every > left:
+            yield _watts(every), f"{show(every)} from all {count}"
+
+
+def _left_word(facts: Facts) -> str:
+    supplies, count = facts.value("power.failure.supplies"), facts.value("power.supplies")
+    if isinstance(supplies, int) and isinstance(count, int) and supplies < count:
+        return f"from {supplies} of {count}"
+    return "given"
+
+
+def _step(most: float) -> float:
+    """Between the figures on the axis: four to eight of them."""
+    size = 1.0
+    while size * 10 <= most / 3:
+        size *= 10
+    return next((one * size for one in STEPS if most / (one * size) <= 6), 10 * size)
+
+
+def _axis(step: float, scale: float, low: float, most: float) -> Iterator[Shape]:
+    count = int(-(-most // step))
+    for number in range(count + 1):
+        x = NAMES + number * step * scale
+        yield Stroke(((x, TOP - 4), (x, low)), "grid" if number else "axis")
+        yield Words(x, low + 12, show(int(number * step)), "small", "middle")
+    yield Words(NAMES + BARS, low + 23, "watts", "small", "end")
+
+
+def _bars(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
+    for number, case in enumerate(cases):
+        y = TOP + number * ROW
+        load = _watts(case.load) * scale
+        yield Words(0, y + 11, case.name, "name")
+        if case.supplies is not None:
+            plural = "supply" if case.supplies == 1 else "supplies"
+            yield Words(0, y + 22, f"{case.supplies} {plural} at work", "small")
+        yield Rect(NAMES, y + 3, load, 16, "bar", f"{case.name}: load {show(case.load)}")
+        if case.drawn is not None:
+            far = _watts(case.drawn) * scale
+            yield Rect(NAMES + load, y + 3, max(0.0, far - load), 16, "unusable",
+                       f"{case.name}: drawn {show(case.drawn)}")  # fmt: skip
+
+
+def _loads(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
+    """The figures beside the bars, on top of all lines."""
+    for number, case in enumerate(cases):
+        y = TOP + number * ROW
+        far = _watts(case.drawn or case.load) * scale
+        words = show(case.load)
+        if case.drawn is not None:
+            words += f", drawn {show(case.drawn)}"
+        room = width(words, 8) + 6
+        x = NAMES + far + 5
+        if x + room > NAMES + BARS:
+            x = NAMES + BARS - room
+            yield Rect(x - 3, y + 20, room + 3, 10, "plate")
+            yield Words(x, y + 28, words, "cell")
+        else:
+            yield Rect(x - 3, y + 5, room + 3, 12, "plate")
+            yield Words(x, y + 14, words, "cell")
+
+
+def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Iterator[Shape]:
+    for number, (watts, word) in enumerate(lines):
+        x = NAMES + watts * scale
+        y = 10.0 + 12 * (len(lines) - 1 - number)
+        yield Stroke(((x, y + 3), (x, low)), "limit")
+        anchor: Anchor = "end" if x > NAMES + BARS * 0.5 else "start"
+        yield Words(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
+    yield Words(0, 10, "what supplies give", "small")
+
+
+def _key(y: float) -> Iterator[Shape]:
+    x = 0.0
+    for pen, word in (
+        ("bar", "load on the supplies"),
+        ("unusable", "lost in the supplies"),
+    ):
+        yield Rect(x, y - 7, 14, 8, pen)
+        yield Words(x + 19, y, word, "small")
+        x += 19 + width(word, 8) + 16
+    yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
+    yield Words(x + 23, y, "what the supplies give", "small")
+
+
+def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
+    """The curve of the first supply that declares one."""
+    for _place, supply in assembly.fitted(PowerSupply):
+        for points in (supply.curve, *(output.curve for output in supply.outputs)):
+            if len(points) > 1:
+                return tuple(sorted(points, key=lambda point: point.load))
+    return ()
+
+
+def _efficiency(
+    curve: Sequence[EfficiencyPoint], cases: Sequence[_Case], left: float
+) -> Iterator[Shape]:
+    """The declared curve, and a numbered dot for each case at its load."""
+    wide, high = CURVE
+    top = TOP
+    values = [float(point.efficiency) for point in curve]
+    shares = [_fraction(case.efficiency) for case in cases]
+    values += [share for share in shares if share is not None]
+    least = min(int(min(values) * 20), 18) / 20
+
+    def at(load: float, efficiency: float) -> tuple[float, float]:
+        y = top + high - (efficiency - least) / (1 - least) * high
+        return left + load * wide, y
+
+    yield Words(left, 10, "Efficiency of a supply", "name")
+    yield Words(left, 22, "against its load, as a share of its output", "small")
+    for number in range(5):
+        x = left + wide * number / 4
+        yield Stroke(((x, top), (x, top + high)), "grid" if number else "axis")
+        yield Words(x, top + high + 12, f"{number * 25}\u202f%", "small", "middle")
+    steps = round((1 - least) * 20)
+    for number in range(steps + 1):
+        share = least + number / 20
+        _x, y = at(0, share)
+        yield Stroke(((left, y), (left + wide, y)), "grid" if number else "axis")
+        yield Words(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "small", "end")
+    yield Stroke(tuple(at(float(point.load), float(point.efficiency)) for point in curve), "curve")
+    for number, case in enumerate(cases):
+        load, efficiency = _fraction(case.share), _fraction(case.efficiency)
+        if load is None or efficiency is None:
+            continue
+        x, y = at(min(load, 1.0), efficiency)
+        below = y + 24 + number * 20
+        low = min(below, top + high - 6)
+        yield Stroke(((x, y), (x, low - 8)), "leader")
+        yield Ring(x, y, 2.2, "dot")
+        words = f"{show(case.efficiency)} {case.name.split(',')[0].lower()}"
+        if case.name.startswith("Maximum,"):
+            words = f"{show(case.efficiency)} after failures"
+        room = width(words, 8) + 4
+        start = min(x, left + wide - room)
+        yield Rect(start - 2, low - 8, room, 11, "plate")
+        yield Words(start, low, words, "cell")
+
+
+def _words(facts: Facts, cases: Sequence[_Case]) -> Iterator[str]:
+    for case in cases:
+        words = [f"{case.name}: load {show(case.load)}"]
+        if case.drawn is not None:
+            words.append(f"{show(case.drawn)} drawn from the line")
+        if case.efficiency is not None:
+            words.append(f"efficiency {show(case.efficiency)}")
+        if case.share is not None and case.supplies is not None:
+            words.append(f"{case.supplies} at work, each at {show(case.share)} of its output")
+        yield ", ".join(words) + "."
+    told = "; ".join(word for _watts, word in _lines(facts))
+    if told:
+        yield f"Supplies give: {told}."
+    kept = facts.value("power.redundancy_kept")
+    survived = facts.value("power.failures_survived")
+    if kept is not None:
+        verdict = "kept" if kept == "yes" else "not kept"
+        more = ""
+        if isinstance(survived, int):
+            more = f"; supplies that may fail at the most load: {survived}"
+        yield f"Redundancy {facts.value('conditions.redundancy')} is {verdict}{more}."

@@ -1,0 +1,104 @@
+"""A drawing that needs no layout program: shapes on a sheet of known size, callouts, words.
+
+Values only. Coordinates are points from the top left corner; a shape names its pen, and the pens
+(`paper.PENS`) say how it looks.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from specgen.drawings.figure import Use
+
+Anchor = Literal["start", "middle", "end"]
+
+
+@dataclass(frozen=True, slots=True)
+class Rect:
+    """A rectangle; `hint` is what a pointer that rests on it is told."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    pen: str
+    hint: str = ""
+    round: float = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A line through points, or a closed outline; `breadth` overrules that of the pen."""
+
+    points: tuple[tuple[float, float], ...]
+    pen: str
+    closed: bool = False
+    hint: str = ""
+    breadth: float = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A ribbon from one side to the other, level at both ends."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    pen: str
+    breadth: float
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """A circle."""
+
+    x: float
+    y: float
+    radius: float
+    pen: str
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """One line of text; `part` is the id of the part that it names."""
+
+    x: float
+    y: float
+    text: str
+    pen: str = "label"
+    anchor: Anchor = "start"
+    part: str = ""
+
+
+Shape = Rect | Stroke | Curve | Ring | Words
+
+
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """A number on a drawing, the positions or fixtures it points at, and what is there."""
+
+    number: int
+    position: str
+    what: str
+    use: Use = Use.USED
+    part: str = ""
+
+    @property
+    def words(self) -> str:
+        return f"{self.number}: {self.position}: {self.what}."
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A drawing and the same in words. Without shapes the words say what is missing."""
+
+    title: str
+    text: tuple[str, ...]
+    width: float = 0
+    height: float = 0
+    shapes: tuple[Shape, ...] = field(default=(), repr=False)
+    callouts: tuple[Callout, ...] = ()
+
+
+def nothing(title: str, *missing: str) -> Sheet:
+    """A sheet on which nothing can be drawn, and why."""
+    return Sheet(title, missing)

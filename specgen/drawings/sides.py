@@ -1,0 +1,144 @@
+"""Front and rear of a machine to scale."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.assembly import Assembly, State
+from specgen.drawings.boxes import clean
+from specgen.drawings.items import Item, entries, laid, mm, seen, shared
+from specgen.drawings.packing import Frame
+from specgen.drawings.panel import View, drawn_panel
+from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
+from specgen.drawings.sizes import BODY, HOLES, RACK_OPENING, RACK_UNIT
+from specgen.quantity import show
+
+SCALE: Final = 1.5  # points for a millimetre, the same for every machine
+EDGE: Final = 2.0  # of the sheet metal round the faces, millimetres
+GUESSED: Final = (
+    "Places and sizes that the definitions do not give are laid out from counts and from the form "
+    "factors' standard sizes."
+)
+SHRUNK: Final = "Not to scale: by the standard sizes the faces would need more room than there is."
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A side laid out: its size, and its items with frames, in millimetres."""
+
+    width: float
+    height: float
+    ear: float
+    items: tuple[Item, ...]
+    guessed: bool
+    factor: float
+    notes: tuple[str, ...] = ()
+
+
+def body_of(assembly: Assembly) -> tuple[float, float]:
+    """Breadth of the chassis between its ears and breadth of an ear, in millimetres."""
+    whole = mm(assembly.platform.size.width)
+    if whole <= RACK_OPENING:
+        return whole, 0.0
+    body = min(BODY, whole)
+    return body, (whole - body) / 2
+
+
+def side_of(assembly: Assembly, area: str) -> Side:
+    """The front or the rear with everything in its place."""
+    body, ear = body_of(assembly)
+    high = mm(assembly.platform.size.height)
+    ear = ear if area == "front" else 0.0
+    items, notes = shared(assembly, seen(assembly, area))
+    room = Frame(ear + EDGE, EDGE, body - 2 * EDGE, high - 2 * EDGE)
+    guessed = any(item.frame is None for item in items)
+    parts = [item for item in items if item.fixture is None]
+    fixtures = [item for item in items if item.fixture is not None]
+    held = [item for item in fixtures if item.frame is not None]
+    placed, factor = laid([*parts, *held], room, lambda item: _lies(item, high))
+    loose = [item for item in fixtures if item.frame is None]
+    whole = Frame(EDGE, EDGE, body + 2 * ear - 2 * EDGE, high - 2 * EDGE)
+    frames, smaller = laid([*placed, *loose], whole if ear else room, lambda _item: True)
+    return Side(
+        body + 2 * ear, high, ear, tuple(frames), guessed, min(factor, smaller), tuple(notes)
+    )
+
+
+def _lies(item: Item, high: float) -> bool:
+    """Whether a face lies on its long side: drives stand where the panel is high enough."""
+    long, short, _depth = item.face
+    if item.place is not None and "power-supply" in item.place.position.takes:
+        return True
+    on_riser = item.place is not None and item.place.host is not None and item.place.position.height
+    if on_riser and high < 3 * RACK_UNIT:
+        return True
+    if long > 90 and short > 20:
+        return True
+    return long > high - 2 * EDGE
+
+
+def front(assembly: Assembly) -> Sheet:
+    """What a person before the machine sees: bays, controls, connectors."""
+    return _side(assembly, "front", "Front")
+
+
+def rear(assembly: Assembly) -> Sheet:
+    """What a person behind the machine sees: slots, ports, supplies."""
+    return _side(assembly, "rear", "Rear")
+
+
+def _side(assembly: Assembly, area: str, word: str) -> Sheet:
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    title = f"{word}: {clean(holder.name)}"
+    side = side_of(assembly, area)
+    if not side.items:
+        return nothing(title, f"No position and nothing built in is said to be at the {area}.")
+    if side.width < 20 or side.height < 5:
+        return nothing(title, "The platform's size leaves nothing to draw on.")
+    size = assembly.platform.size
+    units = assembly.platform.rack_units
+    lead = (
+        f"{word} of {clean(holder.name)}, {show(size.width)} wide and {show(size.height)} high "
+        f"({units} rack unit{'s' if units > 1 else ''}). Numbers run from left to right.",
+    )
+    notes = [*unseen(assembly, area), *side.notes]
+    if side.guessed:
+        notes.append(GUESSED)
+    if side.factor < 1:
+        notes.append(SHRUNK)
+    back = tuple(_outline(side, units))
+    groups = tuple(entries(assembly, side.items))
+    view = View(title, side.width, side.height, SCALE, back, groups, lead, tuple(notes))
+    return drawn_panel(view)
+
+
+def _outline(side: Side, units: int) -> Iterator[Shape]:
+    """Chassis and ears, with the holes for the rack's screws."""
+    high = side.height * SCALE
+    if side.ear:
+        for x in (0.0, side.width - side.ear):
+            yield Rect(x * SCALE, 0, side.ear * SCALE, high, "case", round=2)
+            yield from _holes(x + side.ear / 2, side.height, units)
+    body = side.width - 2 * side.ear
+    yield Rect(side.ear * SCALE, 0, body * SCALE, high, "case", round=1.5)
+
+
+def _holes(middle: float, high: float, units: int) -> Iterator[Shape]:
+    """The outermost hole above and below, where screws go."""
+    slack = (units * RACK_UNIT - high) / 2
+    for y in (HOLES[0] - slack, units * RACK_UNIT - HOLES[0] - slack):
+        if 3 < y < high - 3:
+            yield Rect((middle - 4.5) * SCALE, (y - 2.5) * SCALE, 9 * SCALE, 5 * SCALE, "hole",
+                       round=3.5)  # fmt: skip
+
+
+def unseen(assembly: Assembly, area: str) -> Iterator[str]:
+    """What lies over or beside a side and would hide it, in words."""
+    for place in assembly.places.values():
+        kinds: Sequence[str] = place.position.takes
+        if place.position.area != area or place.part is None or place.state is not State.FILLED:
+            continue
+        if "bezel" in kinds:
+            yield f"{place.name}: {clean(place.part.name)}, drawn taken off."
+        elif "cable-arm" in kinds:
+            yield f"{place.name}: {clean(place.part.name)}, not drawn."
