@@ -32,3 +32,13 @@ def theme_folder() -> Path:
 def document_style() -> Path:
     """The style sheet of documents. It stands alone, so that a mailed sheet can carry it inside."""
     return theme_folder() / "css" / "document.css"
+
+
+def print_folder() -> Path:
+    """What printed documents are set with: `document.typ`, and the fonts in `fonts/`."""
+    return site_folder() / "print"
+
+
+def languages_folder() -> Path:
+    """The messages of the default templates in other languages, a `.po` file for each."""
+    return templates_folder() / "languages"

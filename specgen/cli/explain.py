@@ -46,7 +46,7 @@ def command(
     _, case = one_build(folder, build, at)
     fact = case.facts.get(key)
     if fact is None:
-        raise no_such("figure", key, sorted(case.facts))
+        raise no_such("figure", key, sorted(case.facts), f"specgen facts {build}")
     for line in _lines(fact, shown(folder), depth):
         click.echo(line)
     return 0

@@ -56,6 +56,8 @@ def asked(texts: tuple[str, ...]) -> Conditions:
         tree.key_spans[name.strip()] = ASKED
     conditions, findings = decode(Conditions, tree)
     if conditions is None:
-        told = "; ".join(f"{found.message} ({found.help})" for found in findings)
+        told = "; ".join(
+            found.message + (f" ({found.help})" if found.help else "") for found in findings
+        )
         raise click.UsageError(f"--at: {told}")
     return conditions

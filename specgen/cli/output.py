@@ -11,9 +11,14 @@ import click
 _STEERING = ("Cc", "Cf", "Zl", "Zp")
 
 
-def write_out(data: bytes, output: Path | None) -> None:
-    """Writes a file whole or not at all, so that a failed run leaves the old one as it was."""
+def write_out(data: bytes, output: Path | None, *, binary: bool = False) -> None:
+    """Writes a file whole or not at all, so that a failed run leaves the old one as it was.
+
+    What is `binary` is refused to a terminal.
+    """
     if output is None:
+        if binary and sys.stdout.isatty():
+            raise click.UsageError("this format is no text for a terminal: name a file with -o")
         sys.stdout.buffer.write(data)
         return
     target = output.resolve()  # through links, so that a link stays one

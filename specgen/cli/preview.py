@@ -1,6 +1,5 @@
 """`specgen preview`."""
 
-import tempfile
 from pathlib import Path
 
 import click
@@ -9,6 +8,7 @@ from specgen.cli.publishing import NothingToPublish, cores, publish
 from specgen.cli.terminal import in_project, status_of, tell
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
+from specgen.site.scratch import scratch
 
 
 @click.command("preview")
@@ -17,8 +17,8 @@ from specgen.site.preview import CannotPreview, preview
 @click.option("--port", type=click.IntRange(0, 65535), default=8420, show_default=True)
 def command(project: Path, host: str, port: int) -> int:
     """Serve the site on this machine and make it again when a definition or template changes."""
-    with tempfile.TemporaryDirectory(prefix="specgen-preview-") as folder:
-        target, cache = Path(folder, "site"), Path(folder, "drawings")
+    with scratch() as folder:
+        target, cache = folder / "site", folder / "drawings"
 
         def build() -> None:
             report, sources, findings = publish(project, target, cores(), True, cache)

@@ -1,28 +1,33 @@
 """Making and publishing the site, for `site` and `preview` alike."""
 
 import os
-import tempfile
 from pathlib import Path
 
 import click
 
 from specgen.cli.terminal import progress
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding, Severity, arrange, worst
+from specgen.document.prose import Subjects
 from specgen.load import Loaded, load
-from specgen.pipeline import unknown_documents, unreadable_rules
+from specgen.pipeline import check_texts, misnamed, unknown_documents
 from specgen.site.build import SiteReport, publish_site
+from specgen.site.handwritten import prepared
 from specgen.site.pages import make_pages, page_count
-from specgen.site.publish import CannotPublish, refuse_foreign
+from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
+from specgen.site.scratch import scratch
 from specgen.source import Sources, lasting, read_project
 
 
 class NothingToPublish(Exception):
-    """The project itself cannot be read; `args` are its sources and findings."""
+    """The site was left as it was; `status` is what the command ends with."""
 
-    def __init__(self, sources: Sources, findings: tuple[Finding, ...]) -> None:
-        super().__init__("the project cannot be read")
+    def __init__(
+        self, message: str, sources: Sources, findings: tuple[Finding, ...], status: int
+    ) -> None:
+        super().__init__(message)
         self.sources = sources
         self.findings = findings
+        self.status = status
 
 
 def cores() -> int:
@@ -38,22 +43,42 @@ def publish(
 ) -> tuple[SiteReport, Sources, tuple[Finding, ...]]:
     """The site in place of `target`, the sources and everything found.
 
-    Raises `NothingToPublish`, and a `click.ClickException` where the site cannot be written.
+    Raises `NothingToPublish` where the project cannot be read, or where errors would take pages
+    away that are published already; and a `click.ClickException` where the site cannot be written.
     """
     with lasting():
         sources = read_project(project)
         loaded: Loaded = load(sources)
     if loaded.definitions is None:
-        raise NothingToPublish(sources, arrange(loaded.findings))
+        findings = arrange(loaded.findings)
+        raise NothingToPublish("the project cannot be read", sources, findings, 2)
     try:
         refuse_foreign(target.resolve())  # before the work; publishing looks again
-        with tempfile.TemporaryDirectory(prefix="specgen-") as scratch:
+        with scratch() as folder:
             with progress("pages", page_count(loaded), quiet) as done:
-                made = make_pages(project, loaded, Path(scratch), jobs=jobs, cache=cache, done=done)
-            report = publish_site(made.pages, made.shell, target, handwritten=project / "pages")
+                made = make_pages(project, loaded, folder, jobs=jobs, cache=cache, done=done)
+            unknown = (*unknown_documents(project, loaded), *misnamed(loaded))
+            subjects = Subjects(loaded.definitions)
+            texts, of_texts = check_texts(project, loaded, subjects, made.pages)
+            findings = arrange([*loaded.findings, *unknown, *made.findings, *of_texts])
+            if worst(findings) is Severity.ERROR:
+                lost = lost_pages(target, made.pages)
+                if lost:
+                    raise NothingToPublish(_kept(lost, target), sources, findings, 1)
+            handwritten = prepared(project, texts, subjects, folder)
+            report = publish_site(made.pages, made.shell, target, handwritten=handwritten)
     except CannotPublish as problem:
         raise click.ClickException(f"{problem.message}. {problem.help}".strip()) from None
     except OSError as problem:
         raise click.ClickException(f"cannot publish: {problem.strerror or problem}") from None
-    unknown = (*unknown_documents(project, loaded), *unreadable_rules(loaded))
-    return report, sources, arrange([*loaded.findings, *unknown, *made.findings])
+    return report, sources, findings
+
+
+def _kept(lost: tuple[str, ...], target: Path) -> str:
+    """Why the site that was published before stays."""
+    named = ", ".join(lost[:4]) + (", …" if lost[4:] else "")
+    pages = "1 page" if len(lost) == 1 else f"{len(lost)} pages"
+    return (
+        f"nothing was published, and {target} is as it was: "
+        f"with these errors the site would lose {pages} ({named})"
+    )

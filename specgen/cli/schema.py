@@ -6,13 +6,14 @@ import click
 
 from specgen.cli.terminal import quietly
 from specgen.load import schemas
+from specgen.write import json
 
 
 @click.command("schema")
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 @quietly
 def command(folder: Path, quiet: bool) -> int:
-    """Write the JSON Schemas of all definition files into FOLDER.
+    """Write the JSON Schemas of all definition files and of exported data into FOLDER.
 
     A file names its schema in its first line, so that editors complete and check it:
 
@@ -21,7 +22,7 @@ def command(folder: Path, quiet: bool) -> int:
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name, text in schemas().items():
+        for name, text in {**schemas(), **json.schemas()}.items():
             (folder / name).write_text(text, encoding="utf-8", newline="\n")
             if not quiet:
                 click.echo(folder / name)

@@ -26,14 +26,16 @@ def command(project: Path, output: Path, jobs: int | None, quiet: bool) -> int:
     """Publish everything as a static site: platforms, builds, parts, search.
 
     Readers see the old site until the new one is whole. A build with errors gets a page that
-    lists them, the others are published, and the exit status is 1.
+    lists them, the others are published, and the exit status is 1. Where errors would take away
+    a page that is published already, the old site stays.
     """
     began = time.perf_counter()
     try:
         report, sources, findings = publish(project, output, jobs or cores(), quiet)
     except NothingToPublish as problem:
         tell(problem.findings, problem.sources.texts, project)
-        return 2
+        click.echo(str(problem), err=True)
+        return problem.status
     tell(
         tuple(found for found in findings if found.severity is not Severity.NOTE),
         sources.texts,

@@ -2,8 +2,8 @@
 
 import os
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -13,6 +13,7 @@ from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
 from specgen.diagnostics.text import report
+from specgen.shipped import templates_folder
 from specgen.source import NoProject, find_project
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -77,8 +78,13 @@ def quietly(function: F) -> F:
 
 
 def colourful(stream: Any) -> bool:
-    """Whether to send colours to a stream: a terminal, and NO_COLOR not set."""
-    return bool(stream.isatty()) and not os.environ.get("NO_COLOR")
+    """Whether to send colours to a stream: a terminal that knows them, and NO_COLOR not set."""
+    return _obedient(stream) and not os.environ.get("NO_COLOR")
+
+
+def _obedient(stream: Any) -> bool:
+    """Whether a stream is a terminal that obeys more than line breaks."""
+    return bool(stream.isatty()) and os.environ.get("TERM") != "dumb"
 
 
 def painter(stream: Any) -> Paint:
@@ -98,7 +104,36 @@ def shown(root: Path) -> Callable[[str], str]:
         way = os.path.relpath(root)
     except ValueError:  # another drive
         way = str(root)
-    return lambda file: file if way == "." or file == "--at" else Path(way, file).as_posix()
+
+    def path(file: str) -> str:
+        shipped = _shipped_template(file, root)
+        if shipped is not None:
+            return Path(os.path.relpath(shipped)).as_posix()
+        return file if way == "." or file == "--at" else Path(way, file).as_posix()
+
+    return path
+
+
+def _shipped_template(file: str, root: Path) -> Path | None:
+    """Where a template lies that the project has not got itself."""
+    folder, _, name = file.partition("/")
+    if folder != "templates" or (root / file).is_file():
+        return None
+    shipped = templates_folder() / name
+    return shipped if shipped.is_file() else None
+
+
+def with_templates(
+    texts: Mapping[str, str], findings: Iterable[Finding], root: Path
+) -> dict[str, str]:
+    """The texts of files, and of the templates and the prose that findings point at."""
+    more: dict[str, str] = {}
+    for file in {label.span.file for found in findings for label in (found.at, *found.labels)}:
+        if file.startswith(("templates/", "pages/", "prose/")) and file not in texts:
+            with suppress(OSError, UnicodeDecodeError):
+                path = _shipped_template(file, root) or root / file
+                more[file] = path.read_text(encoding="utf-8")
+    return {**texts, **more}
 
 
 def status_of(findings: tuple[Finding, ...]) -> int:
@@ -108,16 +143,19 @@ def status_of(findings: tuple[Finding, ...]) -> int:
 
 def tell(findings: tuple[Finding, ...], texts: dict[str, str], root: Path) -> None:
     """Findings in full, to the error stream."""
+    texts = with_templates(texts, findings, root)
     text = report(findings, texts, shown=shown(root), paint=painter(sys.stderr))
     if text:
         click.echo(text, err=True)
 
 
-def no_such(word: str, name: str, known: list[str]) -> click.UsageError:
-    """Usage error for a name nothing has."""
+def no_such(word: str, name: str, known: list[str], listed: str = "") -> click.UsageError:
+    """Usage error for a name nothing has; `listed` is the command that lists those there are."""
     hint = question(did_you_mean(name, known))
     if not hint and known:
         hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
+    if listed:
+        hint = f"{hint}; `{listed}` lists them all"
     told = f"no {word} is named `{name}`: {hint or 'there are none'}"
     return click.UsageError(harmless(told))
 
@@ -128,7 +166,7 @@ def progress(label: str, total: int, quiet: bool) -> Iterator[Callable[[int], No
     if quiet or total == 0:
         yield lambda _: None
         return
-    if not sys.stderr.isatty():
+    if not _obedient(sys.stderr):
         done = 0
         next_line = total / 4
 
@@ -145,7 +183,7 @@ def progress(label: str, total: int, quiet: bool) -> Iterator[Callable[[int], No
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
     columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
-    console = Console(stderr=True, no_color=not colourful(sys.stderr))
+    console = Console(stderr=True, no_color=not colourful(sys.stderr), force_terminal=True)
     with Progress(*columns, console=console, transient=True) as bar:
         task = bar.add_task(label, total=total)
         yield lambda count: bar.advance(task, count)

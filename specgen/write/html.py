@@ -56,6 +56,11 @@ _NOT_HTML: Final = re.compile(
     + "]"
 )
 
+# Dates, and names of positions as they are printed on boards: not broken over lines.
+_WHOLE: Final = re.compile(
+    r"(?<![\w-])(?:\d{4}-\d{2}-\d{2}|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
+)
+
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as one `<article>`; `resolve` turns references into addresses."""
@@ -226,7 +231,7 @@ class _Writer:
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                return _text(text)
+                return _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
             case Figure():
                 return _figure(inline)
             case Literal(text):

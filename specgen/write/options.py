@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
+from typing import Literal as OneOf
 
 from specgen.document import safe_target, scheme
 from specgen.document.tree import REFERENCES, WEB
@@ -16,12 +17,22 @@ def nowhere(target: str) -> None:  # noqa: ARG001
     return
 
 
+Paper = OneOf["a4", "us-letter"]
+
+
 @dataclass(frozen=True, slots=True)
 class Options:
-    """`style` is the style sheet to embed, where the format has one."""
+    """`style` is the style sheet to embed, where the format has one.
+
+    What is printed on `paper` bears the `publisher` and the `date` (ISO 8601, "" for none) in its
+    properties: a file's date is its document's, never the clock's.
+    """
 
     style: str = ""
     resolve: Resolve = nowhere
+    paper: Paper = "a4"
+    publisher: str = ""
+    date: str = ""
 
 
 CAUTION: Final = "Caution"
@@ -29,6 +40,7 @@ FACT: Final = "Fact"
 VALUE: Final = "Value"
 PICTURE: Final = "Picture"
 TABLE: Final = "Table"
+FOLIO: Final = "{page} of {pages}"
 IN_WORDS: Final = "The picture in words"
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
 from tests.bench.figures import figures
+from tests.bench.prints import prints
 from tests.bench.projects import DEMO, seeded
 
 Command = tuple[str | Path, ...]
@@ -129,12 +130,12 @@ ROW = "{:<22}{:>9}  {:<22}{:>9}{:>9}  {}"
 def main(arguments: Sequence[str] | None = None) -> int:
     """Measures what is named, or everything."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
-    parser.add_argument("names", nargs="*", metavar="NAME", help=f"of {', '.join(CONTESTS)}")
+    parser.add_argument("names", nargs="*", metavar="NAME", help=f"of {', '.join(CONTESTS)}, pdf")
     parser.add_argument("--quick", action="store_true", help="100 builds instead of 1,000")
     parser.add_argument("--repeat", type=int, default=3, help="runs of each, in turn (3)")
     parser.add_argument("--seed", type=int, default=1, help="of the many builds (1)")
     given = parser.parse_args(arguments)
-    if unknown := set(given.names) - set(CONTESTS):
+    if unknown := set(given.names) - {*CONTESTS, "pdf"}:
         parser.error(f"nothing is named {', '.join(sorted(unknown))}")
     names = [name for name in CONTESTS if not given.names or name in given.names]
     print(ROW.format("", "specgen", "against", "", "ratio", "target"))
@@ -151,6 +152,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
             print(ROW.format(contest.what, *times, contest.target), flush=True)
     if not given.names or "facts" in given.names:
         print(figures())
+    if not given.names or "pdf" in given.names:
+        print(prints())
     print("ratio: how many times as fast as what it is held against; medians, runs in turn")
     return 0
 

@@ -118,7 +118,7 @@ def test_facts_as_json_read_back(run: Run, here: Path):
     got = run("facts", BUILD, "--format", "json")
     assert got.status == 0
     facts = {fact["key"]: fact for fact in json.loads(got.out)}
-    assert facts["memory.capacity"]["value"] == "128 GiB"
+    assert (facts["memory.capacity"]["value"], facts["memory.capacity"]["unit"]) == (128, "GiB")
     assert facts["processors.cores"]["value"] == 64
     assert facts["power.idle"]["value"] is None
     for fact in facts.values():

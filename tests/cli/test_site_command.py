@@ -68,7 +68,8 @@ def test_a_site_is_published_and_its_start_page_named(run: Run, place: Path):
     assert got.status == 0
     assert "public/index.html" in got.out
     assert " pages in " in got.out
-    assert got.err.splitlines()[-1].startswith("pages: ")
+    pages = got.out.split()[0]
+    assert got.err.splitlines()[-1] == f"pages: {pages} of {pages}"
     made = content(place / "public")
     for page in ("index.html", "builds/lantern-small.html", "platforms/lantern.html"):
         assert page in made
@@ -149,14 +150,34 @@ def test_a_place_that_cannot_be_written_to_leaves_the_old_site(
     assert content(place / "public") == published
 
 
-def test_a_broken_template_leaves_a_whole_site(run: Run, place: Path, published: dict[str, str]):
+def test_a_broken_template_leaves_the_old_site(run: Run, place: Path, published: dict[str, str]):
     (place / "builds/templates").mkdir()
     (place / "builds/templates/part.md").write_text("# {{ part.nothing }}\n")
     got = run("site", "--quiet")
     assert got.status == 1
     assert "part.md:1" in got.err
-    assert (place / "public/index.html").is_file()
-    assert "builds/lantern-small.html" in content(place / "public")
+    assert "1 | # {{ part.nothing }}" in got.err
+    assert "nothing was published, and public is as it was" in got.err
+    assert content(place / "public") == published
+
+
+def test_a_part_with_a_mistake_costs_no_published_page(
+    run: Run, place: Path, published: dict[str, str]
+):
+    path = place / "builds/catalog/memory.yaml"
+    path.write_text(path.read_text() + "\n- {kind: memory-module, id: half-a-module}\n")
+    cards = place / "builds/catalog/cards.yaml"
+    cards.write_text(cards.read_text().replace("mass: ", "mas: ", 1))
+    got = run("site", "--quiet")
+    assert got.status == 1
+    assert content(place / "public") == published
+
+
+def test_what_was_taken_out_on_purpose_goes(run: Run, place: Path, published: dict[str, str]):
+    (place / f"builds/{SMALL}").unlink()
+    assert run("site", "--quiet").status == 0
+    assert "builds/lantern-small.html" in published
+    assert not (place / "public/builds/lantern-small.html").exists()
 
 
 def test_a_folder_of_others_is_never_replaced(run: Run, place: Path):

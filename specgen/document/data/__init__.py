@@ -1,0 +1,15 @@
+"""Builds and parts lists as plain values, for writers of files that programs read."""
+
+from specgen.document.data.build import build_data
+from specgen.document.data.parts import parts_list
+from specgen.document.data.values import BuildData, LineData, PartData, PartsList, PositionData
+
+__all__ = [
+    "BuildData",
+    "LineData",
+    "PartData",
+    "PartsList",
+    "PositionData",
+    "build_data",
+    "parts_list",
+]

@@ -1,0 +1,74 @@
+"""What to order for builds: their platforms and parts, counted."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from specgen.document.case import Case
+from specgen.document.data.values import FORM, LineData, Ordered, PartsList, UseData, total
+from specgen.model import Life, Part, Platform, condensed
+
+
+@dataclass(slots=True)
+class _Line:
+    thing: Part | Platform
+    uses: dict[str, list[str]] = field(default_factory=dict)
+
+
+def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
+    """The parts of builds, each so many times: platforms first, then parts by kind and id.
+
+    Parts soldered on are not listed: they come with what carries them.
+    """
+    counts: dict[str, int] = {}
+    names: dict[str, str] = {}
+    lines: dict[tuple[str, str], _Line] = {}
+    for case, count in orders:
+        build = case.build
+        assert build is not None, "a platform alone is no order"
+        fresh = build.id not in counts
+        counts[build.id] = counts.get(build.id, 0) + count
+        names[build.id] = build.name
+        if fresh:
+            _note(lines, case, build.id)
+    ordered = tuple(Ordered(build=id_, name=names[id_], count=counts[id_]) for id_ in counts)
+    made = tuple(_made(lines[key], counts) for key in sorted(lines))
+    return PartsList(
+        form=FORM,
+        builds=ordered,
+        lines=made,
+        kilograms=total(tuple(line.kilograms for line in made)),
+        without_mass=sum(line.kilograms is None for line in made),
+    )
+
+
+def _note(lines: dict[tuple[str, str], _Line], case: Case, build: str) -> None:
+    platform = case.platform
+    lines.setdefault(("", platform.id), _Line(platform)).uses[build] = [""]
+    for place, part in case.assembly.everything():
+        if place.how != "fixed":
+            line = lines.setdefault((part.title, part.id), _Line(part))
+            line.uses.setdefault(build, []).append(place.name)
+
+
+def _made(line: _Line, counts: dict[str, int]) -> LineData:
+    thing = line.thing
+    quantity = sum(counts[build] * len(names) for build, names in line.uses.items())
+    each = thing.mass.in_unit("kg") if thing.mass is not None else None
+    life = thing.life if isinstance(thing, Part) else Life()
+    return LineData(
+        quantity=quantity,
+        number=thing.number,
+        id=thing.id,
+        name=thing.name,
+        kind=thing.title if isinstance(thing, Part) else "Platform",
+        status=life.status,
+        replaced_by=life.replaced_by,
+        kilograms_each=each,
+        kilograms=None if each is None else each * quantity,
+        uses=tuple(_use(build, tuple(names)) for build, names in line.uses.items()),
+    )
+
+
+def _use(build: str, names: tuple[str, ...]) -> UseData:
+    positions = tuple(name for name in names if name)  # the platform itself is in none
+    return UseData(build=build, each=len(names), positions=positions, shown=condensed(positions))

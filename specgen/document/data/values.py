@@ -1,0 +1,256 @@
+"""A build and a list of parts as plain values. Keys of the JSON and of its schema are the names."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Final, Literal
+
+from specgen.diagnostics import Severity
+from specgen.facts.data import Bare, FactData, Number, datum
+
+FORM: Final = 1
+"""Edition of the forms here; it rises when a reader of the old one would be misled."""
+
+Filled = Literal["filled", "empty", "unusable", "blocked", "unknown"]
+
+
+@datum
+class Stated:
+    """A value and its unit, as declared."""
+
+    label: str
+    value: Bare
+    unit: str | None
+
+
+@datum
+class At:
+    """A line of the definitions."""
+
+    file: str
+    """Path from the project folder."""
+    line: int
+
+
+@datum
+class EthernetData:
+    """A network port of a part."""
+
+    name: str
+    gigabits: Number
+    """Line rate in Gbit/s."""
+    connector: str
+    medium: str
+    management: bool
+    shared: bool
+    """Whether the management controller can be reached through it as well."""
+
+
+@datum
+class OutputData:
+    """What a supply gives over a range of line voltage."""
+
+    from_volts: Number
+    to_volts: Number
+    watts: Number
+
+
+@datum
+class EfficiencyData:
+    """Efficiency of a supply at a share of its greatest output, both from 0 to 1."""
+
+    load: Number
+    efficiency: Number
+
+
+@datum
+class PartData:
+    """A part of the machine."""
+
+    id: str
+    kind: str
+    kind_title: str
+    name: str
+    number: str | None
+    """Order number."""
+    maker: str | None
+    status: str
+    replaced_by: str | None
+    kilograms: Number | None
+    document: str
+    """The source of its figures."""
+    figures: Mapping[str, Stated]
+    """What its definition states, by field."""
+    ethernet: tuple[EthernetData, ...]
+    outputs: tuple[OutputData, ...]
+    efficiency: tuple[EfficiencyData, ...]
+    at: At
+
+
+@datum
+class LinkData:
+    """The lanes that reach a position."""
+
+    protocol: str
+    wired: int
+    """Lanes without the part that is fitted."""
+    lanes: int
+    """Lanes in use."""
+    generation: int
+    owner: str | None
+    """The port that gives the lanes."""
+    broken: str
+    """Why there is no link after all; empty where there is one."""
+
+
+@datum
+class PositionData:
+    """A place that takes one part."""
+
+    name: str
+    takes: tuple[str, ...]
+    area: str
+    state: Filled
+    part: str | None
+    """Id of the part in it, a filler that closes it included."""
+    how: Literal["build", "fixed", "blank"]
+    """Named by the build, soldered on, or closed by a filler."""
+    host: str | None
+    """The position whose part brought this one; null where the platform did."""
+    of: str | None
+    """The position without whose part this one is unusable."""
+    form: tuple[str, ...]
+    height: str | None
+    length: str | None
+    connector: int | None
+    swap: str | None
+    cable_to: str | None
+    served_by: str | None
+    """Position of the controller that serves it."""
+    link: LinkData | None
+    reason: str
+    """Why it is unusable or blocked."""
+    at: At
+
+
+@datum
+class VolumeData:
+    """Drives joined at a RAID level."""
+
+    name: str
+    level: int
+    usable_bytes: int | None
+    drives: tuple[str, ...]
+    spares: tuple[str, ...]
+
+
+@datum
+class PlatformData:
+    """The chassis with its board."""
+
+    id: str
+    name: str
+    family: str
+    number: str | None
+    rack_units: int
+    width_mm: Number
+    height_mm: Number
+    depth_mm: Number
+    kilograms: Number
+    operating_class: str
+
+
+@datum
+class FindingData:
+    """What a check found."""
+
+    code: str
+    title: str
+    severity: Severity
+    message: str
+    notes: tuple[str, ...]
+    help: str
+    at: At
+
+
+@datum
+class BuildData:
+    """One configured machine: its parts, its positions, every figure with its pedigree."""
+
+    form: Literal[1]
+    """Edition of this form."""
+    build: str
+    name: str
+    number: str | None
+    revision: str
+    date: str | None
+    summary: str
+    sound: bool
+    """Whether nothing stands against the figures: no finding is an error."""
+    publisher: str
+    edition: str | None
+    platform: PlatformData
+    conditions: Mapping[str, Stated]
+    """What the figures hold for."""
+    facts: tuple[FactData, ...]
+    parts: tuple[PartData, ...]
+    positions: tuple[PositionData, ...]
+    volumes: tuple[VolumeData, ...]
+    findings: tuple[FindingData, ...]
+
+
+@datum
+class Ordered:
+    """How many of a build."""
+
+    build: str
+    name: str
+    count: int
+
+
+@datum
+class UseData:
+    """Where a build uses a part."""
+
+    build: str
+    each: int
+    """How many in one machine."""
+    positions: tuple[str, ...]
+    shown: str
+    """The positions as documents print them: `FAN 1 to 8`."""
+
+
+@datum
+class LineData:
+    """One line of a parts list."""
+
+    quantity: int
+    number: str | None
+    """Order number."""
+    id: str
+    name: str
+    kind: str
+    status: str
+    replaced_by: str | None
+    kilograms_each: Number | None
+    kilograms: Number | None
+    """Mass of all of them."""
+    uses: tuple[UseData, ...]
+
+
+@datum
+class PartsList:
+    """What to order for one build or several, each so many times."""
+
+    form: Literal[1]
+    """Edition of this form."""
+    builds: tuple[Ordered, ...]
+    lines: tuple[LineData, ...]
+    kilograms: Number
+    """Mass of everything whose mass is declared."""
+    without_mass: int
+    """Lines whose mass is not declared."""
+
+
+def total(masses: tuple[Decimal | None, ...]) -> Decimal:
+    """The sum of what is known."""
+    return sum((mass for mass in masses if mass is not None), Decimal(0))

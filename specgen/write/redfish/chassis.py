@@ -1,0 +1,119 @@
+"""Fans, supplies and energy packs."""
+
+from decimal import Decimal
+
+from specgen.document.data import PartData, PositionData
+from specgen.write.redfish.tree import (
+    ABSENT,
+    ENABLED,
+    Tree,
+    identity,
+    number,
+    place,
+    ref,
+    refs,
+    stated,
+)
+
+# Nominal voltages of DSP8010 that lie in a supply's range, least first.
+_NOMINAL = (("AC100To127V", 100, 127), ("AC200To240V", 200, 240))
+
+
+def fans(tree: Tree) -> dict[str, str]:
+    """The thermal subsystem: fans and the places that have none."""
+    home = f"{tree.chassis}/ThermalSubsystem"
+    made = []
+    for position in tree.build.positions:
+        if "fan" not in position.takes:
+            continue
+        path, part = tree.fresh(f"{home}/Fans", position.name), tree.part(position)
+        where = place(position, "Bay")
+        if part is None:
+            tree.add(path, "Fan", position.name, Location=where, Status=ABSENT)
+        else:
+            tree.add(
+                path,
+                "Fan",
+                position.name,
+                PhysicalContext="Chassis",
+                **identity(part),
+                HotPluggable=stated(part, "swap") == "hot",
+                Location=where,
+                Status=ENABLED,
+            )
+        made.append(path)
+    listed = tree.collect(f"{home}/Fans", "Fan", "Fans", made)
+    return ref(tree.add(home, "ThermalSubsystem", "Cooling", Fans=listed, Status=ENABLED))
+
+
+def supplies(tree: Tree) -> dict[str, str]:
+    """The power subsystem: supplies, places that have none, energy packs."""
+    home = f"{tree.chassis}/PowerSubsystem"
+    made, working = [], []
+    for position in tree.build.positions:
+        if "power-supply" not in position.takes:
+            continue
+        path, part = tree.fresh(f"{home}/PowerSupplies", position.name), tree.part(position)
+        if part is None:
+            where = place(position, "Bay")
+            tree.add(path, "PowerSupply", position.name, Location=where, Status=ABSENT)
+        else:
+            _supply(tree, path, position, part)
+            working.append(part)
+        made.append(path)
+    packs = [
+        tree.add(
+            tree.fresh(f"{home}/Batteries", position.name),
+            "Battery",
+            position.name,
+            **identity(part),
+            Location=place(position, "Connector"),
+            Status=ENABLED,
+        )
+        for position, part in tree.holding("energy-pack")
+    ]
+    listed = tree.collect(f"{home}/PowerSupplies", "PowerSupply", "Power supplies", made)
+    kept = tree.collect(f"{home}/Batteries", "Battery", "Energy packs", packs) if packs else None
+    path = tree.add(
+        home,
+        "PowerSubsystem",
+        "Power",
+        CapacityWatts=number(sum((_greatest(part) for part in working), Decimal(0))),
+        PowerSupplies=listed,
+        Batteries=kept,
+        Status=ENABLED,
+    )
+    return ref(path)
+
+
+def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> None:
+    ranges = [
+        {"NominalVoltageType": name, "CapacityWatts": number(output.watts)}
+        for output in part.outputs
+        for name, low, high in _NOMINAL
+        if output.from_volts <= low and high <= output.to_volts
+    ]
+    tree.add(
+        path,
+        "PowerSupply",
+        position.name,
+        PowerSupplyType="AC" if ranges else None,
+        **identity(part),
+        PowerCapacityWatts=number(_greatest(part)),
+        InputRanges=ranges,
+        EfficiencyRatings=[
+            {
+                "LoadPercent": number(point.load * 100),
+                "EfficiencyPercent": number(point.efficiency * 100),
+            }
+            for point in part.efficiency
+        ],
+        HotPluggable=stated(part, "swap") == "hot",
+        Location=place(position, "Bay"),
+        Status=ENABLED,
+        Links={"PoweringChassis": refs([tree.chassis])},
+    )
+
+
+def _greatest(part: PartData) -> Decimal:
+    return max((output.watts for output in part.outputs), default=Decimal(0))
