@@ -186,10 +186,23 @@ def _rows(rows: list[Choice], form: str) -> int:
         return 0
     if not rows:
         raise click.ClickException("no build of the platform has any of these")
-    labels = ["", *(limit.label for limit in rows[0].limits)]
-    cells = [[row.given, *(_words(limit) for limit in row.limits)] for row in rows]
-    _columns([labels, *cells], first=str.ljust)
+    differ = [index for index, _ in enumerate(rows[0].limits) if len(set(_column(rows, index))) > 1]
+    if differ:
+        labels = ["", *(rows[0].limits[index].label for index in differ)]
+        cells = [[row.given, *(_words(row.limits[index]) for index in differ)] for row in rows]
+        _columns([labels, *cells], first=str.ljust)
+    same = [
+        f"{limit.label.lower()} {_words(limit)}"
+        for index, limit in enumerate(rows[0].limits)
+        if index not in differ
+    ]
+    if same:
+        click.echo(harmless(f"The same for all: {', '.join(same)}"))
     return 0
+
+
+def _column(rows: list[Choice], index: int) -> list[str]:
+    return [_words(row.limits[index]) for row in rows]
 
 
 def _columns(rows: list[list[str]], first: Callable[[str, int], str]) -> None:

@@ -54,7 +54,7 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()
     model = solver.model(where, started=not objective.full)
     found = solver.seek(model, goal, f"{objective.key}-example")
     if isinstance(found, Missed):
-        steps = None if found.bound is None else _steps(found.bound, weight, objective.most)
+        steps = None if found.bound is None else _steps(solver, found.bound, weight, objective.most)
         bound = None if steps is None else _amount(objective, steps, scale)
         status = Status.NOTHING if found.proved or bound is None else Status.FOUND
         return Limit(
@@ -62,7 +62,7 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()
             found.rounds,
         )  # fmt: skip
     value = reached(objective, found.assembly, found.facts)
-    bound = _amount(objective, _steps(found.answer.bound, weight, objective.most), scale)
+    bound = _amount(objective, _steps(solver, found.answer.bound, weight, objective.most), scale)
     proved = found.rounds == 1 and not _beyond(objective, bound, value)
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
         bound = bound.to(value.unit.symbol)
@@ -86,9 +86,12 @@ def best(
     return limit_of(Solver(definitions, platform, conditions), objective)
 
 
-def _steps(bound: int, weight: int, most: bool) -> int:
-    """The bound on a sum from that on the sum with parts counted in."""
-    return (bound + weight - 1) // weight if most else bound // weight
+def _steps(solver: Solver, bound: int, weight: int, most: bool) -> int:
+    """The bound on a sum from that on the sum with parts counted in: at most one a position."""
+    if weight == 1:
+        return bound
+    parts = len(solver.nodes)
+    return (bound + parts) // weight if most else -((parts - bound) // weight)
 
 
 def _amount(objective: Objective, steps: int, scale: Fraction) -> Amount:

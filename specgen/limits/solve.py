@@ -147,7 +147,10 @@ class Solver:
             yield literal if answer.holds[literal.index] else literal.negated()
 
     def tidy(self, expression: Any, most: bool) -> tuple[Goal, int]:
-        """A goal that wants fewest parts beside, and what a step of the goal then weighs."""
-        weight = len(self.nodes) + 1
+        """A goal that wants few parts beside, and what a step of the goal then weighs.
+
+        A step weighs more than all parts and the slack together, so that it always goes first.
+        """
+        weight = len(self.nodes) + NEAR + 1
         goal = expression * weight
         return Goal(goal - self.parts if most else goal + self.parts, most, NEAR), weight

@@ -200,8 +200,11 @@ class Nothing:
     bound: int | None = None
 
 
-WORK: Final = 1.5
+WORK: Final = 1.0
 """Deterministic seconds of the solver for one run."""
+
+SMALL: Final = 2_000
+"""Variables of a model up to which probing it pays; of larger ones it takes all the time."""
 
 NEAR: Final = 6
 """Parts more than the fewest at which a build is tidy enough."""
@@ -240,8 +243,11 @@ def run(puzzle: Puzzle, model: Any, goal: Goal = ANY, work: float = WORK) -> Ans
     parameters.max_deterministic_time = work
     parameters.absolute_gap_limit = goal.slack
     parameters.linearization_level = 2 if goal.sums else 1
-    parameters.symmetry_level = 0  # both look for what these models do not have
-    parameters.cp_model_probing_level = 0
+    parameters.symmetry_level = 0  # looks for what these models do not have
+    parameters.cp_model_probing_level = 2 if len(model.proto.variables) <= SMALL else 0
+    # tidying clauses before searching takes longer than the searches, which meet few conflicts
+    parameters.inprocessing_probing_dtime = 0.02
+    parameters.inprocessing_minimization_dtime = 0.02
     status = solver.solve(model)
     if status == puzzle.cp.INFEASIBLE:
         core = tuple(solver.sufficient_assumptions_for_infeasibility())

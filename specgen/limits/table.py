@@ -42,12 +42,12 @@ def table_of(
     With more `jobs`, shared out over processes where the system can fork; the answers are the
     same.
     """
-    solver = Solver(definitions, platform, at)
     wanted = tuple(keys)
+    solver = Solver(definitions, platform, at)
     forks = "fork" in multiprocessing.get_all_start_methods()
     if jobs < 2 or len(wanted) < 2 or not forks:
         return tuple(limit_of(solver, OBJECTIVES[key]) for key in wanted)
-    _ = solver.least
+    _ = solver.least  # once, for all processes
     global _shared
     _shared = solver
     hardest_first = sorted(wanted, key=lambda key: not OBJECTIVES[key].full)

@@ -30,6 +30,10 @@ class Outlet:
     def form(self) -> str | None:
         return self.port.form if self.port is not None else self.lead.form if self.lead else None
 
+    @property
+    def lanes(self) -> int:
+        return self.port.lanes if self.port is not None else self.lead.lanes if self.lead else 0
+
 
 @dataclass(frozen=True, slots=True)
 class Asks:
@@ -259,12 +263,18 @@ class Wiring:
     def _bounded(self, name: str, terms: list[tuple[Decimal, Literal]]) -> None:
         puzzle = self.machine.puzzle
         for outlet in self.outlets.get(name, ()):
-            most = outlet.port.lanes if outlet.port else outlet.lead.lanes if outlet.lead else 0
-            puzzle.at_most(Sum(tuple(terms), Decimal(-most)), outlet.there)
+            puzzle.at_most(Sum(tuple(terms), Decimal(-outlet.lanes)), outlet.there)
         for node in () if name in self.outlets else self.machine.named.get(name, ()):
+            broadest = 0
             for seat in self.machine.at(node):
                 if isinstance(seat.part, Cable):
+                    broadest = max(broadest, seat.part.lanes)
                     puzzle.at_most(Sum(tuple(terms), Decimal(-seat.part.lanes)), seat.sits)
+            for end in self._goes(node):
+                for outlet in self.outlets.get(end, ()):
+                    if outlet.lanes < broadest:
+                        there = (self.ends[node.index, end], outlet.there)
+                        puzzle.at_most(Sum(tuple(terms), Decimal(-outlet.lanes)), *there)
 
 
 def _fed_by(node: Node, source: str) -> bool:

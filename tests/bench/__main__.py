@@ -14,6 +14,7 @@ from pathlib import Path
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
 from tests.bench.figures import figures
+from tests.bench.limits import limits
 from tests.bench.prints import prints
 from tests.bench.projects import DEMO, seeded
 
@@ -124,18 +125,21 @@ CONTESTS: dict[str, Callable[[Bench], Contest]] = {
     "demo": Bench.demo,
     "many": Bench.many,
 }
+OTHERS: dict[str, Callable[[], str]] = {"pdf": prints, "limits": limits}
 ROW = "{:<22}{:>9}  {:<22}{:>9}{:>9}  {}"
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Measures what is named, or everything."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
-    parser.add_argument("names", nargs="*", metavar="NAME", help=f"of {', '.join(CONTESTS)}, pdf")
+    parser.add_argument(
+        "names", nargs="*", metavar="NAME", help=f"of {', '.join((*CONTESTS, *OTHERS))}"
+    )
     parser.add_argument("--quick", action="store_true", help="100 builds instead of 1,000")
     parser.add_argument("--repeat", type=int, default=3, help="runs of each, in turn (3)")
     parser.add_argument("--seed", type=int, default=1, help="of the many builds (1)")
     given = parser.parse_args(arguments)
-    if unknown := set(given.names) - {*CONTESTS, "pdf"}:
+    if unknown := set(given.names) - {*CONTESTS, *OTHERS}:
         parser.error(f"nothing is named {', '.join(sorted(unknown))}")
     names = [name for name in CONTESTS if not given.names or name in given.names]
     print(ROW.format("", "specgen", "against", "", "ratio", "target"))
@@ -150,10 +154,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return 1
             times = (f"{ours:.2f} s", contest.against, f"{theirs:.2f} s", f"{theirs / ours:.2f}")
             print(ROW.format(contest.what, *times, contest.target), flush=True)
-    if not given.names or "facts" in given.names:
-        print(figures())
-    if not given.names or "pdf" in given.names:
-        print(prints())
+    for name, told in (("facts", figures), *OTHERS.items()):
+        if not given.names or name in given.names:
+            print(told())
     print("ratio: how many times as fast as what it is held against; medians, runs in turn")
     return 0
 

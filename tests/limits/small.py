@@ -42,7 +42,7 @@ def platform(seed: int) -> Definitions:
     dice = random.Random(seed)
     parts, positions, rules = _processors(dice)
     more = ""
-    for piece in dice.sample([_memory, _bays, _slots, _fans, _supplies], 2):
+    for piece in dice.sample(PIECES[:5] if seed < PLAIN else PIECES, 2):
         for own, found in zip((parts, positions, rules), piece(dice), strict=True):
             own.extend(found)
         if piece is _memory and dice.random() < 0.5:
@@ -52,6 +52,8 @@ def platform(seed: int) -> Definitions:
             more += f"leads: {{EDGE 1: {{from: CPU1.P0, lanes: x{width}, form: mcio-8i}}}}\n"
         if piece is _slots and dice.random() < 0.5:
             more += "resources: {aux-12v: 1}\n"
+    if not any(each.startswith("name: CPU2") for each in positions):
+        positions = [each.replace("CPU2.", "CPU1.") for each in positions]
     text = HEAD + "positions:\n" + "".join(f"  - {{{each}}}\n" for each in positions) + more
     chosen = [rule for rule in rules if dice.random() < 0.6]
     if chosen:
@@ -193,6 +195,85 @@ def _supplies(dice: random.Random) -> Pieces:
         )
     positions = ["name: PSU 1..2, takes: power-supply"]
     return parts, positions, ["when: 'has(\"supply-300\")', require: 'line >= \"200 V\"'"]
+
+
+def _sinks(dice: random.Random) -> Pieces:
+    parts = [
+        f"kind: heat-sink, id: sink-{watts}, name: Sink {watts}, socket: tern-a, "
+        f"tdp_limit: {watts} W, mass: 0.{watts} kg"
+        for watts in (70, 130)
+    ]
+    must = ", must: true" if dice.random() < 0.5 else ""
+    positions = [
+        f"name: HS 1, takes: heat-sink, socket: tern-a, of: CPU1, cools: CPU1{must}",
+        "name: DUCT, takes: air-duct, needs: [{kind: heat-sink}]",
+    ]
+    parts.append("kind: air-duct, id: duct, name: Duct, mass: 0.4 kg")
+    return parts, positions, ["when: 'filled(\"DUCT\")', require: 'has(\"sink-130\")'"]
+
+
+def _soldered(dice: random.Random) -> Pieces:
+    parts = [
+        "kind: network-adapter, id: lan, name: Adapter on the board, form: board, lanes: x2, "
+        "power: {maximum: 7 W}, mass: 0.02 kg, ethernet: [{name: PORT 1, speed: 10 Gbit/s, "
+        "connector: rj45, medium: copper}, {name: PORT 2, speed: 25 Gbit/s, connector: sfp28, "
+        "medium: cage}], brings: {positions: [{name: .PORT 2, takes: transceiver}]}",
+    ]
+    for speed in (10, 25):
+        parts.append(  # noqa: PERF401
+            f"kind: transceiver, id: optic-{speed}, name: Optic {speed}, "
+            f"form: {'sfp28' if speed == 25 else 'sfp+'}, speed: {speed} Gbit/s, "
+            f"medium: fibre, power: {{maximum: {speed // 10} W}}, mass: 0.0{speed} kg"
+        )
+    owner = dice.choice(["CPU1", "CPU2"])
+    positions = [f"name: LAN, takes: network-adapter, from: {owner}.P0, lanes: x2, fixed: lan"]
+    return parts, positions, ["when: 'has(\"optic-25\")', require: 'processors.count == 2'"]
+
+
+def _cached(dice: random.Random) -> Pieces:
+    parts = [
+        f"kind: storage-controller, id: raid-{name}, name: Controller {name}, height: low, "
+        f"connector: x8, lanes: x4, generation: 4, raid: [0, 1]{more}, "
+        f"power: {{maximum: {watts} W}}, mass: 0.15 kg"
+        for name, more, watts in (
+            ("plain", "", 9),
+            ("cache", ", cache: 1 GiB, keeps_cache: energy-pack", 13),
+        )
+    ]
+    parts.append(
+        "kind: energy-pack, id: pack, name: Pack, chemistry: capacitor, mass: 0.1 kg, "
+        "power: {maximum: 3 W}"
+    )
+    slots = dice.choice(["SLOT 5", "SLOT 5..6"])
+    positions = [
+        f"name: {slots}, takes: storage-controller, form: card, height: low, connector: x8, "
+        "from: CPU1.P1, lanes: x4, power: 25 W",
+        "name: PACK 1, takes: energy-pack",
+    ]
+    return parts, positions, ['require: \'empty("PACK 1") or has("raid-cache")\'']
+
+
+def _switched(dice: random.Random) -> Pieces:
+    parts = [
+        "kind: riser, id: riser-switch, name: Riser with a switch, mass: 0.3 kg, "
+        "power: {maximum: 6 W}, brings: {positions: [{name: SLOT 7..8, takes: accelerator, "
+        "form: card, height: full, connector: x16, from: .X1..X2, lanes: x8, power: 75 W}], "
+        "ports: [{name: X1..X2, lanes: x8, carries: {pcie: 5}, behind: .A}]}",
+        "kind: riser, id: riser-direct, name: Riser without one, mass: 0.2 kg, brings: "
+        "{positions: [{name: SLOT 7, takes: accelerator, form: card, height: full, "
+        "connector: x16, from: .A, lanes: x8, power: 75 W}]}",
+        "kind: accelerator, id: thin, name: Thin, height: full, connector: x16, lanes: x8, "
+        "power: {maximum: 60 W}, mass: 0.5 kg",
+    ]
+    positions = [
+        f"name: TOWER, takes: riser, leads: {{A: {{from: CPU1.P1, lanes: x{dice.choice([4, 8])}}}}}"
+    ]
+    return parts, positions, ["forbid: 'accelerators.count == 2 and processors.count == 1'"]
+
+
+PLAIN = 40
+"""Seeds below have the pieces that the first of these lists ends with."""
+PIECES = [_memory, _bays, _slots, _fans, _supplies, _sinks, _soldered, _cached, _switched]
 
 
 def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Facts]]:

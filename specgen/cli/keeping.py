@@ -1,0 +1,17 @@
+"""Where what takes long to work out is kept from run to run."""
+
+import os
+from pathlib import Path
+
+from platformdirs import user_cache_path
+
+NAMED_BY = "SPECGEN_CACHE"
+"""The variable that names another folder; set and empty, nothing is kept."""
+
+
+def kept_folder() -> Path | None:
+    """The folder; it can be deleted at any time, and a run makes it when it has something to keep."""
+    named = os.environ.get(NAMED_BY)
+    if named is None:
+        return user_cache_path("specgen", appauthor=False)
+    return Path(named) if named else None
