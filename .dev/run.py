@@ -58,7 +58,7 @@ def main(arguments: list[str]) -> int:
 
 def publish(options: list[str]) -> int:
     """Publish the demo site into `public/`."""
-    python = installed(frozenset())
+    python = installed(frozenset({"limits"}))
     where = ["--project", str(ROOT / "builds"), "-o", str(ROOT / "public")]
     return run(python, "-P", "-m", "specgen", "site", *where, *options)
 

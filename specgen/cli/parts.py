@@ -1,22 +1,17 @@
 """`specgen parts`."""
 
-import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.orders import orders_of
 from specgen.cli.output import steering_nothing, write_out
-from specgen.cli.terminal import in_project, tell
+from specgen.cli.terminal import in_project
 from specgen.diagnostics.glyphs import harmless
-from specgen.document.case import Case, case_of
 from specgen.document.data import PartsList, parts_list
 from specgen.write import csv, json, xlsx
 from specgen.write.sheets import parts_sheet, places
-
-_ORDER = re.compile(r"(?P<build>.+?)(?:=(?P<count>.*))?\Z", re.DOTALL)
-MOST = 1_000_000
 
 
 def _workbook(parts: PartsList) -> bytes:
@@ -51,7 +46,7 @@ def command(builds: tuple[str, ...], project: Path, form: str, output: Path | No
     """
     if form == "text" and output is not None:
         raise click.UsageError("`-o` needs a form for files: add `--to csv`, `xlsx` or `json`")
-    orders = _orders(builds, project)
+    orders = orders_of(builds, project)
     if orders is None:
         return 1
     parts = parts_list(orders)
@@ -60,41 +55,6 @@ def command(builds: tuple[str, ...], project: Path, form: str, output: Path | No
     else:
         write_out(FORMS[form](parts), output, binary=form == "xlsx")
     return 0
-
-
-def _orders(builds: tuple[str, ...], project: Path) -> list[tuple[Case, int]] | None:
-    """The builds asked for; None where one has errors, which have been told."""
-    wanted: dict[str, int] = {}
-    for text in builds:
-        name, count = _order(text)
-        wanted[name] = wanted.get(name, 0) + count
-    found, case = one_build(project, next(iter(wanted)))
-    definitions = found.definitions
-    orders: list[tuple[Case, int]] = []
-    sound = True
-    for name, count in wanted.items():
-        build = definitions.builds.get(name) if definitions is not None else None
-        if case.build is not build or build is None:
-            made = case_of(definitions, build) if definitions and build else None
-            if made is None or not made.sound:  # read again for all there is to tell
-                found, made = one_build(project, name)
-        else:
-            made = case
-        if not made.sound:
-            tell(findings_about(found, name), found.sources.texts, project)
-            sound = False
-        orders.append((made, count))
-    return orders if sound else None
-
-
-def _order(text: str) -> tuple[str, int]:
-    match = _ORDER.match(text)
-    count = "1" if match is None or match["count"] is None else match["count"]
-    if match is None or not re.fullmatch(r"[1-9][0-9]{0,6}", count) or int(count) > MOST:
-        name = text.partition("=")[0] or "NAME"
-        told = harmless(f"`{text}` needs a whole number after `=`, such as `{name}=3`")
-        raise click.UsageError(told)
-    return match["build"], int(count)
 
 
 def _print(parts: PartsList) -> None:

@@ -9,6 +9,7 @@ from specgen.cli.terminal import in_project, status_of, tell
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
 from specgen.site.scratch import scratch
+from specgen.site.search import Index
 
 
 @click.command("preview")
@@ -18,10 +19,10 @@ from specgen.site.scratch import scratch
 def command(project: Path, host: str, port: int) -> int:
     """Serve the site on this machine and make it again when a definition or template changes."""
     with scratch() as folder:
-        target, cache = folder / "site", folder / "drawings"
+        target, cache, index = folder / "site", folder / "drawings", Index()
 
         def build() -> None:
-            report, sources, findings = publish(project, target, cores(), True, cache)
+            report, sources, findings = publish(project, target, cores(), True, cache, index)
             if status_of(findings):
                 tell(findings, sources.texts, project)
             click.echo(f"{report.pages} pages", err=True)

@@ -15,6 +15,7 @@ from specgen.site.handwritten import prepared
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
 from specgen.site.scratch import scratch
+from specgen.site.search import Index
 from specgen.source import Sources, lasting, read_project
 
 
@@ -39,7 +40,12 @@ def cores() -> int:
 
 
 def publish(
-    project: Path, target: Path, jobs: int, quiet: bool, cache: Path | None = None
+    project: Path,
+    target: Path,
+    jobs: int,
+    quiet: bool,
+    cache: Path | None = None,
+    index: Index | None = None,
 ) -> tuple[SiteReport, Sources, tuple[Finding, ...]]:
     """The site in place of `target`, the sources and everything found.
 
@@ -66,7 +72,14 @@ def publish(
                 if lost:
                     raise NothingToPublish(_kept(lost, target), sources, findings, 1)
             handwritten = prepared(project, texts, subjects, folder)
-            report = publish_site(made.pages, made.shell, target, handwritten=handwritten)
+            report = publish_site(
+                made.pages,
+                made.shell,
+                target,
+                files=made.files,
+                handwritten=handwritten,
+                index=index,
+            )
     except CannotPublish as problem:
         raise click.ClickException(f"{problem.message}. {problem.help}".strip()) from None
     except OSError as problem:

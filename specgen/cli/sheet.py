@@ -5,24 +5,34 @@ from typing import Final, get_args
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.documents import family_of, machine
+from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
-from specgen.cli.terminal import in_project, status_of, tell
+from specgen.cli.terminal import in_project, no_such, status_of, tell
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.documents import machine_document, templates_of
+from specgen.document.languages import languages
 from specgen.document.pictures import pictures
+from specgen.document.several import example_of
+from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.shipped import document_style, templates_folder
 from specgen.write import WRITERS, Options
 from specgen.write.options import Paper
 
 MOST_LETTERS: Final = 8
+MOST_TEXTS: Final = 3
 
 
 @click.command("sheet")
-@click.argument("build")
+@click.argument("build", metavar="BUILD|PLATFORM")
 @in_project
+@click.option(
+    "--document",
+    metavar="NAME",
+    help="Another document, by the name of its template: guide, review, parts-list …",
+)
 @click.option("--to", "form", type=click.Choice(list(WRITERS)), default="html", help="The format.")
 @click.option(
     "-o",
@@ -33,22 +43,40 @@ MOST_LETTERS: Final = 8
 @click.option(
     "--paper", type=click.Choice(get_args(Paper)), default="a4", help="What a PDF is set for."
 )
-def command(build: str, project: Path, form: str, output: Path | None, paper: Paper) -> int:
-    """Write the spec sheet of BUILD: one HTML file that can be mailed, a PDF, or Markdown.
+@click.option(
+    "--language",
+    type=click.Choice(languages()),
+    help="The language to write in; that of the project without it.",
+)
+def command(
+    build: str,
+    project: Path,
+    document: str | None,
+    form: str,
+    output: Path | None,
+    paper: Paper,
+    language: str | None,
+) -> int:
+    """Write the spec sheet of a build, or the guide of a platform: HTML, PDF or Markdown.
 
-    A build with errors gets no sheet, since its figures could be wrong.
+    A build with errors gets no sheet, since its figures could be wrong. What the definitions say
+    in words stays in the language that it was written in.
     """
-    found, case = one_build(project, build)
+    found, case = machine(project, build)
     if not case.sound:
         tell(findings_about(found, build), found.sources.texts, project)
         return 1
     trouble: list[Finding] = []
-    figures = pictures(case, Engine(), nowhere, trouble)
-    document, problems = machine_document(
-        "sheet", templates_of(project, templates_folder()), case, figures
-    )
+    templates = templates_of(project, templates_folder(), language or "")
+    name = document or ("sheet" if case.build else "guide")
+    if name not in templates.names():
+        raise no_such("template", name, sorted(templates.names()))
+    shown = case if case.build else example_of(case.definitions, case.platform)
+    figures = pictures(shown, Engine(), nowhere, trouble)
+    family = None if case.build else family_of(case.definitions)
+    made, problems = machine_document(name, templates, case, figures, family, shown)
     problems = (*problems, *trouble)
-    if document is None:
+    if made is None:
         tell(problems, found.sources.texts, project)
         return 1
     writer = WRITERS[form]
@@ -58,8 +86,8 @@ def command(build: str, project: Path, form: str, output: Path | None, paper: Pa
         publisher=case.definitions.project.publisher.name,
         date=_date(case),
     )
-    write_out(writer.write(document, options), output, binary=writer.binary)
-    problems = (*problems, *_spelled_out(writer.spelled_out(document), case))
+    write_out(writer.write(made, options), output, binary=writer.binary)
+    problems = (*problems, *_spelled_out(writer.spelled_out(made), case), *_english(made, case))
     tell(problems, found.sources.texts, project)
     return status_of((*case.findings, *problems))
 
@@ -87,3 +115,19 @@ def _spelled_out(letters: tuple[str, ...], case: Case) -> tuple[Finding, ...]:
             notes=(f"{listed}{more}",),
         ),
     )
+
+
+def _english(document: Document, case: Case) -> tuple[Finding, ...]:
+    """A note about texts that stand in English for want of a translation."""
+    missing = document.untranslated
+    if not missing:
+        return ()
+    many = f"{len(missing)} texts stand" if len(missing) > 1 else "a text stands"
+    message = f"{many} in English, with no message in `{document.language}`"
+    holder = case.build or case.platform
+    shown = tuple(
+        f"\N{LEFT DOUBLE QUOTATION MARK}{text}\N{RIGHT DOUBLE QUOTATION MARK}"
+        for _, text in missing[:MOST_TEXTS]
+    )
+    at = Label(holder.origin.at("name"), "in this document")
+    return (Finding(codes.TEXT_UNTRANSLATED, message, at, notes=shown),)

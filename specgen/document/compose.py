@@ -1,7 +1,6 @@
 """From the name of a template to a document: fill in, read, put in order."""
 
-from collections.abc import Mapping
-
+from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Final
 
@@ -19,7 +18,7 @@ from specgen.document.languages import (
 from specgen.document.markdown import blocks_of
 from specgen.document.outline import document
 from specgen.document.template import Maker, Templates
-from specgen.document.tree import Block, Document, FactList, Heading, Rule, plain_text
+from specgen.document.tree import Block, Document, FactList, Heading, Rule, Text, plain_text
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
 
@@ -36,13 +35,14 @@ def compose(
     language: str = "en",
     given: Given = NOTHING_GIVEN,
     tidy: bool = False,
+    last: Callable[[Document], Document] = lambda document: document,
 ) -> Composed:
     """The document that the template `name` makes of the variables and the makers' blocks.
 
     The first level-1 heading is the title. Whatever stops the template is one finding at its line
     and no document; nothing an author or a maker does raises here. A `tidy` document has no
-    headings with nothing under them. In another `language` than the program's own it is said as
-    far as there are messages; texts that are `given` stay.
+    headings with nothing under them, and `last` has the last word on it. In another `language`
+    than the program's own it is said as far as there are messages; texts that are `given` stay.
     """
     own: set[str] = set()
     makers = {
@@ -60,8 +60,13 @@ def compose(
     if tidy:
         blocks = _without_empty_headings(blocks)
     made = document(title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta)
+    made = last(made)
     if base_of(language) != SOURCE:
-        made = translated(made, catalogue(language, templates.project), given, frozenset(own))
+        words = catalogue(language, templates.project)
+        values = frozenset(
+            each.text for made in filled.made for each in made if isinstance(each, Text)
+        )
+        made = translated(made, words, given, frozenset(own), values)
     return made, ()
 
 

@@ -7,10 +7,12 @@ from pathlib import Path
 from specgen.diagnostics import Finding
 from specgen.document.blocks import family_makers, machine_makers, part_makers
 from specgen.document.blocks.cells import column, head, table
+from specgen.document.blocks.glossary import used_only
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.languages import given_of
 from specgen.document.prose import prose_maker
+from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
@@ -40,10 +42,18 @@ def templates_of(project: Path, shipped: Path, language: str = "") -> Templates:
 
 
 def machine_document(
-    name: str, templates: Templates, case: Case, figures: Figures, family: FamilyCase | None = None
+    name: str,
+    templates: Templates,
+    case: Case,
+    figures: Figures,
+    family: FamilyCase | None = None,
+    shown: Case | None = None,
 ) -> Composed:
-    """A document about a build or a platform, by the name of its template without `.md`."""
-    makers = machine_makers(case, figures)
+    """A document about a build or a platform, by the name of its template without `.md`.
+
+    `shown` is the machine that `figures` draw, where that is not the one the document is about.
+    """
+    makers = machine_makers(case, figures, family, shown)
     if family is not None:
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]
@@ -57,6 +67,7 @@ def machine_document(
         language=language,
         given=given_of(case.definitions),
         tidy=True,
+        last=used_only,
     )
 
 
@@ -68,6 +79,7 @@ def machine_variables(case: Case) -> dict[str, object]:
         "platform": case.platform,
         "family": case.definitions.family(case.platform.family),
         "build": case.assembly.build,
+        "title": named(case),
         "conditions": case.assembly.conditions,
         "documents": project.documents,
     }

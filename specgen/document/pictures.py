@@ -5,6 +5,7 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding
+from specgen.document.beside import sides
 from specgen.document.case import Case
 from specgen.document.tree import Picture
 from specgen.drawings import (
@@ -31,6 +32,7 @@ FIGURES: Mapping[str, Callable[[Assembly], Figure]] = {"topology": topology}
 """Boxes and ribbons, laid out by graphviz."""
 
 SHEETS: Mapping[str, Callable[[Case], Sheet]] = {
+    "sides": lambda case: sides(case.assembly),
     "front": lambda case: front(case.assembly),
     "rear": lambda case: rear(case.assembly),
     "inside": lambda case: inside(case.assembly),

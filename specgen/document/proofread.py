@@ -81,7 +81,7 @@ def _desks(definitions: Definitions, cases: tuple[Case, ...]) -> Iterator[tuple[
         "figure": DRAWINGS,
         "family_table": lists,
     }
-    for machines, names in ((cases, definitions.project.documents), (bare, ("platform",))):
+    for machines, names in ((cases, definitions.project.documents), (bare, ("platform", "guide"))):
         for example in machines[:1]:
             known = {*own, "prose", *machine_makers(example, {}), *machine_variables(example)}
             known |= {"family_table"} if example.build is None else set()

@@ -197,13 +197,19 @@ BLOCKS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A whole document. `meta` are the lines under the title: (label, text)."""
+    """A whole document. `meta` are the lines under the title: (label, text).
+
+    `foreign` are texts in it that are in another language than its own: (text, language). Of
+    those, `untranslated` have no message yet: (sort of place, English message).
+    """
 
     title: str
     blocks: tuple[Block, ...]
     subtitle: str = ""
     language: str = "en"
     meta: tuple[tuple[str, str], ...] = ()
+    foreign: tuple[tuple[str, str], ...] = ()
+    untranslated: tuple[tuple[str, str], ...] = ()
 
 
 def words(text: str) -> Cell:

@@ -14,11 +14,15 @@ from specgen.cli import main
 from specgen.document.case import FamilyCase, PartCase, bare_case
 from specgen.document.compose import Composed
 from specgen.document.documents import machine_document, part_document
+from specgen.document.pictures import pictures
+from specgen.document.sets import comparison_document
+from specgen.document.several import Compared, example_of
 from specgen.drawings.dot import dot
 from specgen.drawings.plan import plan
 from specgen.drawings.topology import topology
 from specgen.pipeline import Survey
 from specgen.site.work import Workshop, workshop
+from specgen.write import WRITERS, Options
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -26,6 +30,7 @@ BUILDS = ("pocket-lamp-room", "harbour-backup")
 EXPLAINED = ("memory.bandwidth", "power.headroom", "storage.Backups.usable")
 PLATFORM = "lantern"
 PART = "raid-tri-16"
+COMPARED = ("lantern-office", "harbour-archive")
 
 
 @pytest.fixture
@@ -101,6 +106,28 @@ def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
     golden(f"platform-{PLATFORM}.html", page(shop, made, f"platforms/{PLATFORM}.html"))
 
 
+def as_markdown(made: Composed) -> str:
+    document, problems = made
+    assert problems == ()
+    assert document is not None
+    return WRITERS["md"].write(document, Options()).decode("utf-8")
+
+
+def test_a_platforms_guide(golden: Golden, shop: Workshop):
+    definitions = shop.definitions
+    platform = definitions.platforms[PLATFORM]
+    shown = example_of(definitions, platform)
+    figures = pictures(shown, shop.engine, lambda _: None, [])
+    case = bare_case(definitions, platform)
+    made = machine_document("guide", shop.templates, case, figures, None, shown)
+    golden(f"guide-{PLATFORM}.md", as_markdown(made))
+
+
+def test_two_builds_compared(golden: Golden, demo: Survey, shop: Workshop):
+    compared = Compared(shop.definitions, tuple(demo.cases[name] for name in COMPARED))
+    golden("comparison.md", as_markdown(comparison_document(shop.templates, compared)))
+
+
 def test_a_parts_page(golden: Golden, demo: Survey, shop: Workshop):
     used: list[tuple[str, tuple[str, ...]]] = []
     for name, case in demo.cases.items():
@@ -120,7 +147,9 @@ def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
 def test_every_file_is_expected_by_a_test():
     names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.txt")}
     names |= {f"explain-{key}.txt" for key in EXPLAINED}
+    names |= {f"guide-{PLATFORM}.md", "comparison.md"}
     names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}
+    names |= {f"{name}.typ" for name in (*BUILDS, f"platform-{PLATFORM}")}
     assert {path.name for path in EXPECTED.iterdir()} == names
 
 

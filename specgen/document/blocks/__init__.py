@@ -1,31 +1,46 @@
 """Blocks that templates call by name. A new block is a function and a line in a table here."""
 
 from collections.abc import Callable, Mapping
-from functools import partial
+from functools import cache, partial
 
+from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
+from specgen.document.beside import SIDES, beside, unlisted
 from specgen.document.blocks import (
+    choices,
+    compare,
     compute,
     expansion,
     family,
+    information,
+    limits,
     machine,
     options,
+    ordered,
     part,
     power,
     regulation,
+    review,
     rules,
     storage,
+    supply_choice,
     surroundings,
+    walk,
 )
 from specgen.document.blocks.cautions import cautions
 from specgen.document.blocks.cells import cell_of
-from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.blocks.glossary import glossary
+from specgen.document.blocks.preparation import SITE_BLOCKS
+from specgen.document.case import Case, FamilyCase, PartCase, bare_case
 from specgen.document.sandbox import AuthorError
+from specgen.document.several import Compared, Ordered, example_of, named
 from specgen.document.template import Maker
 from specgen.document.tree import Cell
 
 OfCase = Callable[[Case], object]
 OfPart = Callable[[PartCase], object]
+OfCompared = Callable[[Compared], object]
+OfOrdered = Callable[[Ordered], object]
 
 MACHINE_TABLES: Mapping[str, OfCase] = {
     "processors": compute.processors,
@@ -51,13 +66,21 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "supplies": power.supplies,
     "electrical": power.electrical,
     "regulation": regulation.regulation,
-    "parts": machine.parts,
+    "information": information.items,
+    "allowances": information.allowances,
+    "parts": ordered.of_one,
+    "watched": ordered.watched_of_one,
+    "supply-choice": lambda case: supply_choice.supply_choice(case, _reached(case)),
+    "offered": lambda case: choices.offered(case, _reached(case)),
+    "open-points": review.open_points,
+    "sources": review.sourced,
     "fixtures": machine.fixtures,
     "notes": machine.notes,
     "positions": options.positions,
     "options": options.options,
     "consequences": options.consequences,
     "rules": rules.rules_of_platform,
+    "limits": limits.limits,
 }
 MACHINE_LISTS: Mapping[str, OfCase] = {
     "glance": machine.glance,
@@ -67,7 +90,14 @@ MACHINE_LISTS: Mapping[str, OfCase] = {
     "supply-figures": power.supply_figures,
     "surroundings": surroundings.surroundings,
     "rack": surroundings.rack,
+    "envelope": supply_choice.envelope,
+    "review": review.summary,
+    "parts-totals": ordered.totals_of_one,
 }
+ORDER_TABLES: Mapping[str, OfOrdered] = {"parts": ordered.parts, "watched": ordered.watched}
+ORDER_LISTS: Mapping[str, OfOrdered] = {"parts-totals": ordered.totals}
+COMPARED_TABLES: Mapping[str, OfCompared] = {"parts": compare.parts, "purposes": compare.suits}
+COMPARED_LISTS: Mapping[str, OfCompared] = {"machines": compare.machines}
 PART_TABLES: Mapping[str, OfPart] = {
     "brings": part.brings,
     "needs": part.needs,
@@ -88,8 +118,17 @@ def _named(
     return entries[name]
 
 
-def machine_makers(case: Case, figures: Mapping[str, Callable[[], object]]) -> dict[str, Maker]:
-    """What a template about a machine may call; `figures` draws its pictures by name."""
+def machine_makers(
+    case: Case,
+    figures: Mapping[str, Callable[[], object]],
+    family: FamilyCase | None = None,
+    shown: Case | None = None,
+) -> dict[str, Maker]:
+    """What a template about a machine may call; `figures` draws its pictures by name.
+
+    `family` gives the figures of its siblings; `shown` is the machine in the pictures, where that
+    is another one: a platform is shown by a build of it.
+    """
 
     def facts(*names: str) -> object:
         if len(names) == 1 and names[0] in MACHINE_LISTS:
@@ -102,13 +141,102 @@ def machine_makers(case: Case, figures: Mapping[str, Callable[[], object]]) -> d
             raise AuthorError(f"no figure is named `{key}`", hint, word=key)
         return cell_of(case.facts, key)
 
+    def figure(name: str, *, names: bool = True) -> object:
+        if not names and name in SIDES:
+            return unlisted(name, (case if shown is None else shown).assembly)
+        return _named("figure", figures, name)()
+
+    reachable = _reached(case)
+    tables: dict[str, OfCase] = {
+        **MACHINE_TABLES,
+        "supply-choice": lambda case: supply_choice.supply_choice(case, reachable),
+        "offered": lambda case: choices.offered(case, reachable),
+    }
     return {
-        "table": lambda name: _named("table", MACHINE_TABLES, name)(case),
+        "table": lambda name: _named("table", tables, name)(case),
         "facts": facts,
         "fact": fact,
-        "figure": lambda name: _named("figure", figures, name)(),
-        "cautions": lambda: cautions(case),
+        "figure": figure,
+        "cautions": lambda: cautions(case if shown is None else shown),
+        "missing": lambda: information.missing(case),
+        "choices": lambda kind: choices.choices(case, reachable, kind),
+        "limits": partial(choices.limits, case),
+        "siblings": lambda: compare.siblings(case, _siblings(case, family)),
+        "glossary": glossary,
+        "signatures": review.signatures,
+        "source_note": lambda: review.source_note(case),
+        **_walk_makers(case if shown is None else shown),
+        **({} if case.build is None else {"site": partial(_site, ordered.one(case))}),
     }
+
+
+def _reached(case: Case) -> Callable[[], choices.Possible]:
+    """What can go into the platform, worked out once and only when asked for."""
+    return cache(partial(choices.possible, case))
+
+
+def _walk_makers(shown: Case) -> dict[str, Maker]:
+    said: set[str] = set()
+
+    def side(name: str) -> str:
+        if name not in walk.SIDES:
+            hint = question(did_you_mean(name, walk.SIDES)) or f"there are {', '.join(walk.SIDES)}"
+            raise AuthorError(f"a machine has no side named `{name}`", hint, word=name)
+        return name
+
+    return {
+        "numbers": lambda name: walk.numbers(shown, side(name)),
+        "briefing": lambda name: walk.briefing(shown, side(name), said),
+        "shown": lambda: named(shown),
+    }
+
+
+def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
+    """The other platforms of the family, with nothing fitted."""
+    others = []
+    for platform in case.definitions.platforms.values():
+        if platform.family != case.platform.family or platform.id == case.platform.id:
+            continue
+        bare = bare_case(case.definitions, platform)
+        known = None if family is None else family.platforms.get(platform.id)
+        others.append(bare if known is None else Case(bare.definitions, bare.assembly, known))
+    return tuple(others)
+
+
+def _site(order: Ordered, name: str) -> object:
+    return _named("block of a site", SITE_BLOCKS, name)(order)
+
+
+def order_makers(order: Ordered) -> dict[str, Maker]:
+    """What a template about several builds, each so many times, may call."""
+    return {
+        "site": partial(_site, order),
+        "table": lambda name: _named("table", ORDER_TABLES, name)(order),
+        "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
+    }
+
+
+def comparison_makers(compared: Compared) -> dict[str, Maker]:
+    """What a template about machines side by side may call."""
+    machines = [_pictured(case) for case in compared.cases]
+    figures = {name: partial(beside, name, machines) for name in SIDES}
+    return {
+        "comparison": partial(compare.comparison, compared),
+        "differences": lambda: compare.differences(compared),
+        "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
+        "facts": lambda name: _named("list", COMPARED_LISTS, name)(compared),
+        "figure": lambda name: _named("figure", figures, name)(),
+    }
+
+
+def _pictured(case: Case) -> tuple[str, Assembly]:
+    """A machine with its caption; a platform is shown by a build of it, which the caption names."""
+    if case.build is not None:
+        return named(case), case.assembly
+    shown = example_of(case.definitions, case.platform)
+    if shown.build is None:
+        return named(case), shown.assembly
+    return f"{named(case)}, here {named(shown)}", shown.assembly
 
 
 def part_makers(case: PartCase) -> dict[str, Maker]:
@@ -129,4 +257,10 @@ def family_makers(case: FamilyCase, platform: str = "") -> dict[str, Maker]:
     return {"table": lambda name: _named("table", entries, name)()}
 
 
-__all__ = ["family_makers", "machine_makers", "part_makers"]
+__all__ = [
+    "comparison_makers",
+    "family_makers",
+    "machine_makers",
+    "order_makers",
+    "part_makers",
+]

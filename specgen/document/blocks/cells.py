@@ -1,9 +1,11 @@
 """Facts and names as cells of tables."""
 
 import re
+from collections.abc import Iterable
 
-from specgen.document.tree import Cell, Column, Figure, Inline, Table, link, words
-from specgen.facts import Fact, Facts
+from specgen.document.tree import Cell, Column, Figure, Inline, Table, Text, link, words
+from specgen.facts import Basis, Fact, Facts, Value
+from specgen.facts.registry import COUNTING
 from specgen.model import Part, condensed
 from specgen.quantity import split
 
@@ -84,3 +86,32 @@ def short_head(title: str) -> Column:
 def number(title: str) -> Column:
     """A column of figures."""
     return Column(title, align="end")
+
+
+def joined(cells: Iterable[Cell], between: str = "; ") -> Cell:
+    """Cells in a row; empty ones are left out."""
+    made: list[Inline] = []
+    for cell in cells:
+        if cell and made:
+            made.append(Text(between))
+        made += cell
+    return tuple(made)
+
+
+def derived(key: str, label: str, value: Value, formula: str, *rests: Fact) -> Fact:
+    """A figure that a block works out from facts, with its pedigree."""
+    return Fact(
+        key=key,
+        template=key,
+        label=label,
+        value=value,
+        basis=Basis.CALCULATED,
+        formula=formula,
+        source=COUNTING,
+        rests=(rests,),
+    )
+
+
+def sentence(text: str) -> str:
+    """The text with a capital letter in front."""
+    return text[:1].upper() + text[1:]

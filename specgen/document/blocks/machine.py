@@ -4,9 +4,7 @@ from specgen.diagnostics import Severity, did_you_mean, question
 from specgen.document.blocks.cells import (
     column,
     head,
-    names_cell,
     number,
-    part_cell,
     phrase,
     short_head,
     table,
@@ -16,7 +14,7 @@ from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, FactList, Figure, Table, literal, words
 from specgen.facts.declared import declared_facts
-from specgen.model import Part
+from specgen.quantity import Magnitude
 
 GLANCE: tuple[tuple[str, str], ...] = (
     ("Processors", "{processors.count} × {processors.models}"),
@@ -37,12 +35,16 @@ GLANCE: tuple[tuple[str, str], ...] = (
 SIZE = ("rack_units", "width", "height", "depth", "mass")
 
 
+def _nothing(value: object) -> bool:
+    return (value.amount if isinstance(value, Magnitude) else value) == 0
+
+
 def glance(case: Case) -> FactList:
     """The key figures of a build; a line without a value, or of nothing at all, is left out."""
     lines = (
         (label, phrase(case.facts, pattern))
         for label, pattern in GLANCE
-        if case.facts.value(pattern[1 : pattern.index("}")]) != 0
+        if not _nothing(case.facts.value(pattern[1 : pattern.index("}")]))
     )
     return FactList("At a glance", tuple((label, cell) for label, cell in lines if cell))
 
@@ -78,39 +80,6 @@ def figures(case: Case, *keys: str) -> FactList:
             label = f"{fact.subject}: {fact.label}" if fact.subject else fact.label
             entries.append((label, value_cell(fact)))
     return FactList("", tuple(entries))
-
-
-def parts(case: Case) -> Table | None:
-    """Everything to order: quantity, part, order number, positions, status."""
-    groups: dict[str, list[str]] = {}
-    known: dict[str, Part] = {}
-    for place, part in case.assembly.everything():
-        if place.how == "fixed":
-            continue
-        groups.setdefault(part.id, []).append(place.name)
-        known[part.id] = part
-    rows: list[tuple[Cell, ...]] = []
-    for name in sorted(groups, key=lambda name: (known[name].title, name)):
-        part = known[name]
-        rows.append(
-            (
-                part_cell(part),
-                words(part.title),
-                literal(part.number or ""),
-                (Figure(str(len(groups[name])), "", f"parts.{name}"),),
-                names_cell(tuple(groups[name])),
-                words(part.life.status.replace("-", " ")),
-            )
-        )
-    columns = (
-        head("Part"),
-        column("Kind"),
-        column("Order number"),
-        number("Quantity"),
-        column("Positions"),
-        column("Status"),
-    )
-    return table("What to order", columns, rows, "parts-table")
 
 
 def fixtures(case: Case) -> Table | None:

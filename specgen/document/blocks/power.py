@@ -127,6 +127,8 @@ def supply_figures(case: Case) -> FactList:
     """Redundancy, cords, branch circuit, a year's energy; what has no value is left out."""
     lines = ((label, phrase(case.facts, pattern)) for label, pattern in SUPPLY_FIGURES)
     entries = [(label, cell) for label, cell in lines if cell]
+    if not case.facts.value("power.supplies"):  # nothing that a wish for redundancy could be about
+        entries = [entry for entry in entries if entry[0] != "Redundancy wanted"]
     choices = case.facts.value("power.choices")
     if isinstance(choices, tuple) and choices:
         known = case.definitions.parts

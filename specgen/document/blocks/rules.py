@@ -1,25 +1,22 @@
 """Declared rules as a reader is told them: on the page of a platform, and on that of a part."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from specgen.document.blocks.cells import NONE, column, short_head, table
 from specgen.document.case import Case, PartCase
 from specgen.document.tree import Cell, Table, link, literal, words
-from specgen.model import Definitions, Family, Part, Platform, Rule
-from specgen.rules.declared import CompiledRule, rule_book, sentence
-from specgen.rules.fit import listed, suits
+from specgen.limits.closure import TooLarge, closure
+from specgen.model import ANYWHERE, Definitions, Family, Part, Platform, Rule
+from specgen.rules.declared import CompiledRule, in_words, rule_book
 
 
 def rules_of_platform(case: Case) -> Table | None:
-    """What its machines must keep: its own rules, those above it, those of what fits into it."""
+    """What its machines must keep: its own rules, those above it, those of what goes into it."""
     book = rule_book(case.definitions)
     own = [rule for rule in book.general if rule.covers(case.platform)]
-    of_parts = [
-        rule
-        for name, rules in book.of_parts.items()
-        if _fits(case, case.definitions.parts[name])
-        for rule in rules
-    ]
+    inside = _inside(case) if book.of_parts else frozenset()
+    of_parts = [rule for name, rules in book.of_parts.items() if name in inside for rule in rules]
     return _table(case.definitions, [*own, *of_parts], apply=True)
 
 
@@ -36,15 +33,29 @@ def told(definitions: Definitions, rule: CompiledRule) -> str:
         part = definitions.parts.get(name)
         return f"“{name if part is None else part.name}”"
 
-    return sentence(rule, called)
+    return in_words(rule, called)
 
 
-def _fits(case: Case, part: Part) -> bool:
-    return (
-        part.life.status != "withdrawn"
-        and listed(case.assembly, part)
-        and any(suits(place, part) for place in case.assembly.places.values())
-    )
+def reason(rule: CompiledRule) -> str:
+    """What the author gives as the reason, as a sentence; a dash where nothing is given."""
+    because = rule.rule.because
+    if because is None:
+        return NONE
+    return because if because[-1] in ".!?" else f"{because}."
+
+
+def _inside(case: Case) -> frozenset[str]:
+    """The ids of all parts that can go in anywhere, also where other parts bring the position.
+
+    Whatever the line voltage or the inlet temperature; a platform with more possible positions
+    than can be followed is taken to hold any part.
+    """
+    anywhere = replace(case.assembly, conditions=ANYWHERE)
+    try:
+        nodes = closure(anywhere)
+    except TooLarge:
+        return frozenset(case.definitions.parts)
+    return frozenset(part.id for node in nodes for part in node.parts)
 
 
 def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool) -> Table | None:
@@ -53,17 +64,20 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
     dated = any(rule.rule.from_ or rule.rule.until for rule in known)
     rows: list[tuple[Cell, ...]] = []
     for rule in known:
-        row: list[Cell] = [literal(rule.code.id), words(told(definitions, rule))]
+        row: list[Cell] = [
+            literal(rule.code.id),
+            words(told(definitions, rule)),
+            words(reason(rule)),
+            words(rule.code.severity.value),
+        ]
         if apply:
             row.append(_owner(rule))
-        row.append(words(rule.code.severity.value))
         if dated:
             row.append(words(_dates(rule.rule)))
         rows.append(tuple(row))
-    columns = [short_head("Code"), column("Rule")]
+    columns = [short_head("Code"), column("Rule"), column("Why"), column("Weight")]
     if apply:
-        columns.append(column("Applies to"))
-    columns.append(column("Weight"))
+        columns.append(column("Declared for"))
     if dated:
         columns.append(column("In force"))
     return table("Rules", tuple(columns), rows, "rules-table")

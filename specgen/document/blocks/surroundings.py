@@ -36,6 +36,10 @@ def _entries(case: Case, lines: tuple[Line, ...]) -> list[tuple[str, Cell]]:
     """Each line with its pieces; one whose first piece has no value is left out."""
     entries: list[tuple[str, Cell]] = []
     for label, pattern in lines:
+        if label == "Fans" and not (
+            case.facts.value("cooling.fans") or case.facts.value("cooling.fans_needed")
+        ):
+            continue  # a machine without fans that needs none
         cell: Cell = ()
         for piece in pattern.split("|"):
             before, _, key = piece.removesuffix("}").partition("{")

@@ -1,0 +1,47 @@
+"""`specgen compare`."""
+
+from pathlib import Path
+
+import click
+
+from specgen.cli.documents import document_options, machines, write_document
+from specgen.cli.terminal import in_project
+from specgen.document.documents import templates_of
+from specgen.document.sets import comparison_document
+from specgen.document.several import FEWEST, MOST, Compared
+from specgen.shipped import templates_folder
+from specgen.write.options import Paper
+
+
+@click.command("compare")
+@click.argument("names", nargs=-1, required=True, metavar="NAME NAME...")
+@in_project
+@click.option("--only-differences", is_flag=True, help="Leave out figures that are alike.")
+@document_options
+def command(
+    names: tuple[str, ...],
+    project: Path,
+    only_differences: bool,
+    form: str,
+    output: Path | None,
+    paper: Paper,
+    language: str | None,
+) -> int:
+    """Compare two to five platforms or builds: figures, parts, and what differs in words.
+
+    \b
+    specgen compare small-store archive --only-differences --to pdf -o both.pdf
+    """
+    if not FEWEST <= len(names) <= MOST:
+        raise click.UsageError(f"name {FEWEST} to {MOST} platforms or builds, not {len(names)}")
+    twice = next((name for name in names if names.count(name) > 1), "")
+    if twice:
+        raise click.UsageError(f"`{twice}` is named twice")
+    found, cases = machines(project, names)
+    definitions = found.definitions
+    if cases is None or definitions is None:
+        return 1
+    compared = Compared(definitions, cases, only_differences)
+    templates = templates_of(project, templates_folder(), language or "")
+    made = comparison_document(templates, compared)
+    return write_document(made, definitions, found, form=form, output=output, paper=paper)

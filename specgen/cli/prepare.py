@@ -1,0 +1,51 @@
+"""`specgen prepare`."""
+
+from pathlib import Path
+
+import click
+
+from specgen.cli.documents import document_options, write_document
+from specgen.cli.orders import orders_of
+from specgen.cli.terminal import in_project
+from specgen.document.documents import templates_of
+from specgen.document.sets import order_document
+from specgen.document.several import Ordered
+from specgen.pipeline import survey
+from specgen.shipped import templates_folder
+from specgen.write.options import Paper
+
+
+@click.command("prepare")
+@click.argument("builds", nargs=-1, required=True, metavar="BUILD[=COUNT]...")
+@in_project
+@click.option(
+    "--document",
+    metavar="NAME",
+    default="site-preparation",
+    help="Another template about an order, such as parts-list.",
+)
+@document_options
+def command(
+    builds: tuple[str, ...],
+    project: Path,
+    document: str,
+    form: str,
+    output: Path | None,
+    paper: Paper,
+    language: str | None,
+) -> int:
+    """Write what a place must have ready for BUILD: power, cords, heat, air, mass, rack, noise.
+
+    Several builds, each with how many are to stand there, are summed:
+
+    \b
+    specgen prepare small-store=3 archive=1 --to pdf -o machine-room.pdf
+    """
+    orders = orders_of(builds, project)
+    if orders is None:
+        return 1
+    definitions = orders[0][0].definitions
+    templates = templates_of(project, templates_folder(), language or "")
+    made = order_document(templates, Ordered(definitions, tuple(orders)), document)
+    found = survey(project, "")
+    return write_document(made, definitions, found, form=form, output=output, paper=paper)

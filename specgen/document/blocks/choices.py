@@ -1,0 +1,177 @@
+"""What can go into a platform by kind of part, with the figures one chooses by; and its limits."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Final
+
+from specgen.diagnostics import did_you_mean, question
+from specgen.document.blocks.cells import (
+    NONE,
+    cell_of,
+    column,
+    head,
+    number,
+    part_cell,
+    spoken,
+    table,
+    value_cell,
+)
+from specgen.document.case import Case
+from specgen.document.sandbox import AuthorError
+from specgen.document.tree import Cell, Column, FactList, Table, literal, words
+from specgen.facts import Fact
+from specgen.facts.declared import LABELS, declared_facts
+from specgen.limits.closure import TooLarge, closure
+from specgen.model import ANYWHERE, KINDS, Part, condensed, natural
+
+Possible = Mapping[str, tuple[str, ...]]
+"""Ids of parts that can go in anywhere, each with the positions it can go into."""
+
+CHOSEN_BY: Final[Mapping[str, tuple[str, ...]]] = {
+    "processor": ("cores", "threads", "base_clock", "boost_clock", "tdp", "memory_channels"),
+    "memory-module": ("capacity", "speed", "ranks", "form"),
+    "drive": ("capacity", "interface", "form", "read", "write", "writes_per_day", "swap"),
+    "storage-controller": ("raid", "cache", "keeps_cache", "drives", "lanes", "generation"),
+    "network-adapter": ("lanes", "generation", "power.maximum"),
+    "accelerator": ("memory", "memory_bandwidth", "lanes", "generation", "power.maximum"),
+    "boot-module": ("raid", "lanes", "generation"),
+    "power-supply": ("form", "inlet", "swap", "input_current"),
+    "fan": ("form", "airflow", "power.maximum", "noise", "swap"),
+    "heat-sink": ("height", "tdp_limit"),
+    "bezel": ("lockable",),
+    "rail-kit": ("rack_depth_least", "rack_depth_most"),
+    "cable-arm": ("adds_depth",),
+    "energy-pack": ("chemistry",),
+    "security-module": ("specification",),
+    "transceiver": ("form", "speed", "medium", "reach", "laser_class"),
+}
+"""What one chooses a part of a kind by: fields of its definition."""
+
+
+def possible(case: Case) -> Possible:
+    """Every part that a platform can hold, also where other parts bring the position.
+
+    Whatever the line voltage or the inlet temperature. A platform with more possible positions
+    than can be followed is told by its own positions alone.
+    """
+    anywhere = replace(case.assembly, conditions=ANYWHERE)
+    found: dict[str, dict[str, None]] = {}
+    try:
+        nodes = closure(anywhere)
+    except TooLarge:
+        return {}
+    for node in nodes:
+        if not node.fixed:
+            for part in node.parts:
+                found.setdefault(part.id, {})[node.name] = None
+    return {name: tuple(places) for name, places in found.items()}
+
+
+def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table | None:
+    """The parts of a kind to choose from: figures, positions, status. Raises `AuthorError`."""
+    if kind not in KINDS:
+        hint = question(did_you_mean(kind, KINDS)) or f"there are {', '.join(KINDS)}"
+        raise AuthorError(f"no kind of part is named `{kind}`", hint, word=kind)
+    known = case.definitions.parts
+    found = reachable()
+    parts = [part for name in found if (part := known[name]).kind == kind]
+    parts.sort(key=lambda part: natural(part.name))
+    stated = {part.id: {fact.key: fact for fact in declared_facts(part)} for part in parts}
+    fields = [
+        field
+        for field in CHOSEN_BY.get(kind, ())
+        if any(f"{part.id}.{field}" in stated[part.id] for part in parts)
+    ]
+    withheld = any(part.life.status != "active" for part in parts)
+    rows: list[tuple[Cell, ...]] = []
+    for part in parts:
+        row: list[Cell] = [part_cell(part)]
+        row += [_stated(case, stated[part.id].get(f"{part.id}.{field}")) for field in fields]
+        row.append(words(where(found[part.id])))
+        if withheld:
+            row.append(words(part.life.status.replace("-", " ")))
+        rows.append(tuple(row))
+    columns = [head(KINDS[kind].title)]
+    columns += [_column(parts, field) for field in fields]
+    columns.append(column("Goes into"))
+    if withheld:
+        columns.append(column("Status"))
+    return table(f"{KINDS[kind].plural} to choose from", tuple(columns), rows, f"{kind}-choices")
+
+
+def where(names: tuple[str, ...]) -> str:
+    """Positions in short form; those of parts by their hosts: `PORT 1 to 2 in OCP, SLOT 1 to 4`."""
+    own = tuple(name for name in names if "." not in name)
+    inner: dict[str, list[str]] = {}
+    for name in names:
+        host, dot, last = name.rpartition(".")
+        if dot:
+            inner.setdefault(host, []).append(last)
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for host, lasts in inner.items():
+        alike.setdefault(tuple(lasts), []).append(host)
+    told = [condensed(own)] if own else []
+    told += [f"{condensed(lasts)} in {condensed(tuple(hosts))}" for lasts, hosts in alike.items()]
+    return "; ".join(told)
+
+
+def _stated(case: Case, fact: Fact | None) -> Cell:
+    """The value, short words printed as the project has them."""
+    if fact is not None and isinstance(fact.value, str):
+        fact = replace(fact, value=spoken(case.definitions.term(fact.value)))
+    return value_cell(fact, NONE)
+
+
+def _column(parts: list[Part], field: str) -> Column:
+    named = field.replace("power.", "power ")
+    words_ = named.replace("_", " ")
+    label = LABELS.get(named, words_[:1].upper() + words_[1:])
+    texts = all(isinstance(getattr(part, field, None), str | None) for part in parts)
+    return column(label) if texts else number(label)
+
+
+def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
+    """Every part that the platform can hold, by kind: order number, positions, status."""
+    known = case.definitions.parts
+    found = reachable()
+    kinds = tuple(KINDS)
+    parts = sorted(
+        (known[name] for name in found),
+        key=lambda part: (kinds.index(part.kind), natural(part.name)),
+    )
+    rows: list[tuple[Cell, ...]] = [
+        (
+            part_cell(part),
+            words(part.title),
+            literal(part.number or ""),
+            words(where(found[part.id])),
+            words(part.life.status.replace("-", " ")),
+        )
+        for part in parts
+    ]
+    columns = (
+        head("Part"),
+        column("Kind"),
+        column("Order number"),
+        column("Goes into"),
+        column("Status"),
+    )
+    return table("Parts for this platform", columns, rows, "offered-table")
+
+
+def limits(case: Case, *names: str) -> FactList:
+    """Limits of the platform by name (`limits("drives", "raw")`), or all; empty where unknown.
+
+    A name that is no limit is a mistake wherever limits are known: raises `AuthorError`.
+    """
+    known = [key for key in case.facts if key.startswith("limits.")]
+    wanted = [f"limits.{name}" for name in names] if names else known
+    for key in wanted:
+        if known and key not in known:
+            hint = question(did_you_mean(key, known))
+            raise AuthorError(f"no limit is named `{key.removeprefix('limits.')}`", hint, word=key)
+    found = [case.facts[key] for key in wanted if key in case.facts]
+    entries = [
+        (fact.label, cell_of(case.facts, fact.key)) for fact in found if fact.value is not None
+    ]
+    return FactList("Limits, over all builds that keep the rules", tuple(entries))

@@ -1,0 +1,277 @@
+"""Platforms or builds side by side: their figures, what differs in words, what parts differ."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any, Final
+
+from specgen.diagnostics import did_you_mean, question
+from specgen.document.blocks.cells import (
+    NONE,
+    column,
+    derived,
+    head,
+    joined,
+    number,
+    part_cell,
+    short_head,
+    table,
+)
+from specgen.document.case import Case
+from specgen.document.sandbox import AuthorError
+from specgen.document.several import Compared, in_a_row, named, thing_of
+from specgen.document.tree import (
+    Block,
+    Cell,
+    FactList,
+    Figure,
+    Listing,
+    Paragraph,
+    Strong,
+    Table,
+    Text,
+    link,
+    paragraph,
+    words,
+)
+from specgen.facts import Fact
+from specgen.model import KINDS, Part, natural
+from specgen.quantity import Quantity, split
+
+PLATFORM_KEYS: Final = frozenset(
+    {
+        *("processors.sockets", "memory.slots", "network.management_ports"),
+        *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
+        *("mechanics.mass", "mechanics.depth_needed", "cooling.fans_needed", "cooling.class_limit"),
+        *("conditions.operating_class", "conditions.redundancy", "regulation.product_type"),
+        *("regulation.inlet_lowest", "regulation.inlet_highest", "regulation.dew_point"),
+    }
+)
+"""Figures that a platform has with nothing fitted."""
+PLATFORM_HEADLINES: Final = (
+    *("processors.sockets", "memory.slots", "mechanics.rack_units", "mechanics.depth"),
+    *("mechanics.mass", "cooling.class_limit", "conditions.redundancy"),
+)
+"""What is said in words of platforms that differ in it, limits apart."""
+LEFT_OUT: Final = frozenset(
+    {
+        *("regulation.nature", "energy.currency", "noise.silent"),
+        *("power.choices", "power.smallest", "power.undeclared"),
+    }
+)
+"""Figures that are words about others, or that name parts by their ids."""
+HEADLINES: Final = (
+    *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
+    *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
+    *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.typical"),
+    *("power.maximum", "power.failures_survived", "cooling.heat", "cooling.airflow_needed"),
+    *("cooling.inlet_limit", "noise.sound_power", "mechanics.rack_units", "mechanics.depth"),
+    *("mechanics.mass", "conditions.line", "conditions.inlet", "conditions.altitude"),
+)
+"""What is said in words of builds that differ in it."""
+COUNTED: Final = (
+    *("fan", "power-supply", "riser", "network-adapter", "backplane", "boot-module"),
+    *("energy-pack", "security-module"),
+)
+"""Kinds whose positions a platform is told by."""
+LIMITS: Final = "limits"
+
+
+def groups_of(compared: Compared) -> tuple[str, ...]:
+    """The subjects there are: first words of keys."""
+    return tuple(dict.fromkeys(key.split(".", 1)[0] for key in _keys(compared)))
+
+
+def comparison(compared: Compared, title: str, *groups: str) -> Table | None:
+    """A row for each figure of some subjects that one of the machines has at least.
+
+    Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
+    """
+    known = groups_of(compared)
+    subjects = {fact.split(".", 1)[0] for case in compared.cases for fact in case.facts}
+    for group in groups:
+        if group not in subjects and group != LIMITS and group != "positions":
+            hint = question(did_you_mean(group, known)) or f"there are {', '.join(known)}"
+            raise AuthorError(f"no subject is named `{group}`", hint, word=group)
+    rows: list[tuple[Cell, ...]] = []
+    for facts in _rows(compared, groups):
+        differs = differ(facts)
+        if compared.only_differences and not differs:
+            continue
+        label = words(_label(facts))
+        first: Cell = (Strong(label),) if differs and not compared.only_differences else label
+        rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
+    columns = (head("Figure"), *(number(named(case)) for case in compared.cases))
+    return table(title, columns, rows, "")
+
+
+def _pairs(
+    compared: Compared, facts: tuple[Fact | None, ...]
+) -> Iterable[tuple[Case, Fact | None]]:
+    return zip(compared.cases, facts, strict=True)
+
+
+def _label(facts: tuple[Fact | None, ...]) -> str:
+    """The name of a figure; of a limit, that it is one."""
+    fact = next(fact for fact in facts if fact is not None)
+    if fact.group != LIMITS or fact.key.endswith("least"):
+        return fact.label
+    return f"{fact.label}, at most"
+
+
+def _cell(case: Case, fact: Fact | None) -> Cell:
+    """The value, named after the machine it is of."""
+    if fact is None or fact.value in (None, ()):
+        return words(NONE)
+    return (Figure(*split(fact.value), f"{thing_of(case).id}.{fact.key}"),)
+
+
+def differ(facts: tuple[Fact | None, ...]) -> bool:
+    """Whether any two have another value; one that is not declared is another."""
+    values = [None if fact is None else fact.value for fact in facts]
+    return any(value != values[0] for value in values)
+
+
+def _rows(compared: Compared, groups: tuple[str, ...]) -> Iterator[tuple[Fact | None, ...]]:
+    for key in _keys(compared):
+        if key.split(".", 1)[0] in groups:
+            facts = tuple(case.facts.get(key) for case in compared.cases)
+            if any(fact is not None and fact.value not in (None, ()) for fact in facts):
+                yield facts
+    if "positions" in groups and compared.bare:
+        yield from _positions(compared)
+
+
+def _keys(compared: Compared) -> tuple[str, ...]:
+    """Keys of all machines in the order of the registry; figures about one thing of many not."""
+    found: dict[str, None] = {}
+    for case in compared.cases:
+        for key in case.facts:
+            if key in LEFT_OUT or key in found:
+                continue
+            limit = key.startswith(f"{LIMITS}.")
+            if compared.bare and not limit and key not in PLATFORM_KEYS:
+                continue
+            if not limit and case.facts[key].subject:
+                continue
+            found[key] = None
+    return tuple(found)
+
+
+def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
+    """How many positions of a kind each machine has on its board and in its chassis."""
+    for kind in COUNTED:
+        counts = [
+            sum(
+                place.host is None and place.position.fixed is None
+                for place in case.assembly.taking(kind)
+            )
+            for case in compared.cases
+        ]
+        if any(counts):
+            label = f"Places for {KINDS[kind].plural.lower()}"
+            formula = f"positions of the platform that take a {KINDS[kind].title.lower()}"
+            yield tuple(derived(f"positions.{kind}", label, count, formula) for count in counts)
+
+
+# --- in words ---
+
+
+def differences(compared: Compared) -> tuple[Block, ...]:
+    """What differs, a sentence a figure: `Memory slots: 16 in A; 32 in B`."""
+    items = [(Paragraph(_sentence(compared, facts)),) for facts in _told(compared) if differ(facts)]
+    if not items:
+        return (paragraph("The figures compared do not differ."),)
+    return (Listing(tuple(items)),)
+
+
+def _told(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
+    told: tuple[str, ...] = HEADLINES
+    if compared.bare:
+        limits = [key for key in _keys(compared) if key.startswith(f"{LIMITS}.")]
+        told = (*PLATFORM_HEADLINES, *limits)
+    for key in told:
+        facts = tuple(case.facts.get(key) for case in compared.cases)
+        if any(fact is not None and fact.value not in (None, ()) for fact in facts):
+            yield facts
+
+
+def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
+    """Equal values together, from the least to the most where there is an order."""
+    alike: list[tuple[Any, list[Case], Fact | None]] = []
+    for case, fact in _pairs(compared, facts):
+        value = None if fact is None else fact.value
+        for known, cases, _ in alike:
+            if known == value:
+                cases.append(case)
+                break
+        else:
+            alike.append((value, [case], fact))
+    if all(isinstance(value, int | Quantity) for value, _, _ in alike):
+        alike.sort(key=lambda entry: entry[0])
+    pieces = []
+    for _, cases, fact in alike:
+        where = f" in {in_a_row([named(case) for case in cases])}"
+        known = fact is not None and fact.value not in (None, ())
+        value_words = _cell(cases[0], fact) if known else words("not stated")
+        pieces.append((*value_words, Text(where)))
+    return (Strong(words(f"{_label(facts)}:")), Text(" "), *joined(pieces), Text("."))
+
+
+def siblings(case: Case, others: tuple[Case, ...]) -> tuple[Block, ...]:
+    """What sets a platform apart from the others of its family: in words, then as a table."""
+    if not others:
+        return ()
+    compared = Compared(case.definitions, (case, *others), only_differences=True)
+    made = comparison(compared, "Side by side", *groups_of(compared), "positions")
+    return (*differences(compared), *((made,) if made is not None else ()))
+
+
+# --- more than figures ---
+
+
+def machines(compared: Compared) -> FactList:
+    """Each machine with what it is."""
+    entries = []
+    for case in compared.cases:
+        thing = thing_of(case)
+        kind = "build" if case.build is not None else "platform"
+        entries.append((thing.name, (*link(thing.summary, f"{kind}:{thing.id}"),)))
+    return FactList("What they are", tuple(entries))
+
+
+def suits(compared: Compared) -> Table | None:
+    """What each suits, and for platforms what each gives up."""
+    rows: list[tuple[Cell, ...]] = []
+    titles = [("Suits", "suits"), ("Gives up", "gives_up")]
+    for title, field in titles:
+        cells = [words("; ".join(getattr(thing_of(case), field, ()))) for case in compared.cases]
+        if any(cells):
+            rows.append((words(title), *(cell or words(NONE) for cell in cells)))
+    columns = (short_head("What"), *(column(named(case)) for case in compared.cases))
+    return table("What they are for", columns, rows, "suits-table")
+
+
+def parts(compared: Compared) -> Table | None:
+    """How many of each part every build holds; only parts of which the numbers differ."""
+    if compared.bare:
+        return None
+    counts: dict[str, list[int]] = {}
+    known: dict[str, Part] = {}
+    for at, case in enumerate(compared.cases):
+        for place, part in case.assembly.everything():
+            if place.how != "fixed":
+                counts.setdefault(part.id, [0] * len(compared.cases))[at] += 1
+                known[part.id] = part
+    ordered = sorted(counts, key=lambda name: (known[name].title, natural(known[name].name)))
+    rows: list[tuple[Cell, ...]] = [
+        (part_cell(known[name]), words(known[name].title), *_counts(compared, name, counts[name]))
+        for name in ordered
+        if len(set(counts[name])) > 1
+    ]
+    columns = (head("Part"), column("Kind"), *(number(named(case)) for case in compared.cases))
+    return table("Parts that differ in number", columns, rows, "parts-table")
+
+
+def _counts(compared: Compared, part: str, counts: list[int]) -> Iterator[Cell]:
+    for case, count in zip(compared.cases, counts, strict=True):
+        key = f"{thing_of(case).id}.parts.{part}"
+        yield (Figure(str(count), "", key),) if count else words(NONE)

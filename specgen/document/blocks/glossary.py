@@ -1,0 +1,79 @@
+"""A glossary that holds the terms a document uses, and no others."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Final
+
+from specgen.document.blocks.cells import column, head, table
+from specgen.document.sandbox import AuthorError
+from specgen.document.tree import Block, Document, Figure, Literal, Picture, Table, Text, words
+
+ANCHOR: Final = "glossary-table"
+
+
+def glossary(terms: object) -> Table | None:
+    """The terms that a template lists, `{"BMC": "baseboard management controller, …"}`.
+
+    Those that the rest of the document does not use are taken out once it is whole (`used_only`).
+    Raises `AuthorError`.
+    """
+    if not isinstance(terms, Mapping) or not all(
+        isinstance(word, str) and isinstance(meaning, str) for word, meaning in terms.items()
+    ):
+        raise AuthorError(
+            "a glossary is made of terms and their meanings", 'write `glossary({"TERM": "…"})`'
+        )
+    ordered = sorted(terms.items(), key=lambda entry: entry[0].casefold())
+    rows = [(words(term), words(meaning)) for term, meaning in ordered]
+    return table("Glossary", (head("Term"), column("What it means")), list(rows), ANCHOR)
+
+
+def used_only(document: Document) -> Document:
+    """The document, its glossary cut down to the terms that stand elsewhere in it.
+
+    A term may be written as alternatives: `hot-swap, cold-swap` is used where either is.
+    """
+    if not any(_is_glossary(block) for block in document.blocks):
+        return document
+    others = [block for block in document.blocks if not _is_glossary(block)]
+    text = " ".join(_texts((document.title, document.subtitle, tuple(others))))
+    blocks = [_cut(block, text) if _is_glossary(block) else block for block in document.blocks]
+    return replace(document, blocks=tuple(block for block in blocks if block is not None))
+
+
+def _is_glossary(block: Block) -> bool:
+    return isinstance(block, Table) and block.anchor == ANCHOR
+
+
+def _cut(block: Block, text: str) -> Block | None:
+    assert isinstance(block, Table)
+    rows = tuple(row for row in block.rows if _used("".join(_texts(row[0])), text))
+    return replace(block, rows=rows) if rows else None
+
+
+def _used(term: str, text: str) -> bool:
+    return any(
+        re.search(rf"(?<!\w){re.escape(word.strip())}s?(?!\w)", text, re.IGNORECASE)
+        for word in term.split(",")
+    )
+
+
+def _texts(node: object) -> list[str]:
+    """All words of a document; figures with their units."""
+    if isinstance(node, str):
+        return [node]
+    if isinstance(node, Text | Literal):
+        return [node.text]
+    if isinstance(node, Figure):
+        return [f"{node.number} {node.unit}"]
+    if isinstance(node, Picture):
+        return [node.title]
+    found: list[str] = []
+    if isinstance(node, tuple):
+        for each in node:
+            found += _texts(each)
+    elif is_dataclass(node):
+        for field in fields(node):
+            found += _texts(getattr(node, field.name))
+    return found

@@ -1,0 +1,113 @@
+"""The list of what to order: quantities, order numbers, positions, status, mass."""
+
+from specgen.document.blocks.cells import NONE, column, derived, head, number, table, value_cell
+from specgen.document.case import Case
+from specgen.document.data import parts_list
+from specgen.document.data.values import LineData
+from specgen.document.several import Ordered
+from specgen.document.tree import Cell, FactList, Figure, Table, link, literal, words
+from specgen.quantity import Mass
+
+
+def parts(ordered: Ordered) -> Table | None:
+    """A line a part, the platform first; positions say of which build where there are several."""
+    made = parts_list(ordered.lines)
+    several = len(ordered.lines) > 1
+    weighed = any(line.kilograms is not None for line in made.lines)
+    rows: list[tuple[Cell, ...]] = []
+    for line in made.lines:
+        row: list[Cell] = [
+            _name(line),
+            words(line.kind),
+            literal(line.number or ""),
+            (Figure(str(line.quantity), "", f"parts.{line.id}"),),
+            words(_positions(ordered, line, several)),
+            words(line.status.replace("-", " ")),
+        ]
+        if weighed:
+            row.append(_mass(line))
+        rows.append(tuple(row))
+    columns = [
+        head("Part"),
+        column("Kind"),
+        column("Order number"),
+        number("Quantity"),
+        column("Positions"),
+        column("Status"),
+    ]
+    if weighed:
+        columns.append(number("Mass"))
+    return table("What to order", tuple(columns), rows, "parts-table")
+
+
+def of_one(case: Case) -> Table | None:
+    """The list for one build; nothing for a bare platform, which is no order."""
+    return None if case.build is None else parts(one(case))
+
+
+def totals_of_one(case: Case) -> FactList:
+    return FactList("", ()) if case.build is None else totals(one(case))
+
+
+def watched_of_one(case: Case) -> Table | None:
+    return None if case.build is None else watched(one(case))
+
+
+def one(case: Case) -> Ordered:
+    """An order of a single build."""
+    return Ordered(case.definitions, ((case, 1),))
+
+
+def _name(line: LineData) -> Cell:
+    return link(line.name, f"{'platform' if line.kind == 'Platform' else 'part'}:{line.id}")
+
+
+def _positions(ordered: Ordered, line: LineData, several: bool) -> str:
+    if not several:
+        return line.uses[0].shown
+    names = {case.build.id: case.build.name for case, _ in ordered.lines if case.build}
+    told = [
+        f"{names[use.build]}: {use.shown}" if use.shown else names[use.build] for use in line.uses
+    ]
+    return "; ".join(told)
+
+
+def _mass(line: LineData) -> Cell:
+    if line.kilograms is None:
+        return words(NONE)
+    return value_cell(
+        derived(f"parts.{line.id}.mass", "Mass", Mass.of(line.kilograms), "quantity x mass of one")
+    )
+
+
+def totals(ordered: Ordered) -> FactList:
+    """How many there are, what they weigh, what is to be watched."""
+    made = parts_list(ordered.lines)
+    pieces = sum(line.quantity for line in made.lines)
+    figures: list[tuple[str, object]] = [
+        ("Lines", len(made.lines)),
+        ("Pieces", pieces),
+        ("Mass of what is weighed", Mass.of(made.kilograms)),
+        ("Lines without a mass", made.without_mass),
+        ("Lines not active", sum(line.status != "active" for line in made.lines)),
+    ]
+    entries = []
+    for label, value in figures:
+        key = f"parts.{label.lower().replace(' ', '_')}"
+        entries.append((label, value_cell(derived(key, label, value, "counted over the list"))))  # type: ignore[arg-type]
+    return FactList("The list", tuple(entries))
+
+
+def watched(ordered: Ordered) -> Table | None:
+    """Parts that are not simply to be had: planned, on last order, withdrawn."""
+    made = parts_list(ordered.lines)
+    known = ordered.definitions.parts
+    rows: list[tuple[Cell, ...]] = []
+    for line in made.lines:
+        if line.status == "active":
+            continue
+        heir = known.get(line.replaced_by or "")
+        successor = link(heir.name, f"part:{heir.id}") if heir is not None else words(NONE)
+        rows.append((_name(line), words(line.status.replace("-", " ")), successor))
+    columns = (head("Part"), column("Status"), column("Replaced by"))
+    return table("To be watched", columns, rows, "watched-table")

@@ -1,0 +1,315 @@
+"""What a machine's figures rest on, for engineers who sign: values, sources, basis, age."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from datetime import date
+from typing import Final
+
+from specgen.document.blocks.cells import (
+    NONE,
+    column,
+    derived,
+    head,
+    joined,
+    number,
+    table,
+    value_cell,
+)
+from specgen.document.case import Case
+from specgen.document.several import thing_of
+from specgen.document.tree import (
+    Break,
+    Cell,
+    FactList,
+    Literal,
+    Paragraph,
+    Table,
+    Text,
+    link,
+    words,
+)
+from specgen.facts import Declared, Fact
+from specgen.facts.declared import declared_fact, declared_facts
+from specgen.model import Part, Platform, PowerSupply, Source, Span, condensed, natural
+from specgen.quantity import Duration, Ratio
+
+UNSOURCED: Final = "no source"
+"""What a source says that is none: `common practice, no source`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """Values that one definition states: of what, which, on what grounds, where."""
+
+    of: Cell
+    id: str
+    values: Cell
+    basis: str
+    source: Source | None
+    at: Span
+
+    @property
+    def dated(self) -> bool:
+        """Whether its source is a document with a date."""
+        return _dated(self.source)
+
+    @property
+    def sourced(self) -> bool:
+        return self.source is not None and UNSOURCED not in self.source.document
+
+
+def _dated(source: Source | None) -> bool:
+    return source is not None and source.date is not None and UNSOURCED not in source.document
+
+
+@dataclass(frozen=True, slots=True)
+class Silent:
+    """An input without a value: its name, the positions it is about, the figures that want it."""
+
+    label: str
+    places: tuple[str, ...]
+    needed_for: str
+    at: Span
+
+
+def day_of(case: Case) -> date | None:
+    """The day of the document: of the build, else of the project; never that of a clock."""
+    own = case.build.date if case.build is not None else None
+    return own or case.definitions.project.date
+
+
+def open_points(case: Case) -> Table | None:
+    """What has no value, no source, or a source without a date: what to look at first."""
+    rows: list[tuple[Cell, ...]] = []
+    for silent in _silent(case):
+        where = condensed(silent.places)
+        what = words(f"{where}: {silent.label}" if where else silent.label)
+        rows.append((what, words("no value"), words(silent.needed_for), _at(silent.at)))
+    for stated in _everything(case):
+        if not stated.dated:
+            lack = "source without a date" if stated.sourced else "no source"
+            rows.append((stated.of, words(lack), stated.values, _at(stated.at)))
+    columns = (
+        head("Of what"),
+        column("What is missing"),
+        column("Values, or what needs one"),
+        column("Where"),
+    )
+    return table("To be looked at first", columns, rows, "open-table")
+
+
+def sourced(case: Case) -> Table | None:
+    """Every value with a dated source, the oldest source first."""
+    day = day_of(case)
+    found = [stated for stated in _everything(case) if stated.dated]
+    found.sort(key=lambda stated: (_date(stated), natural(stated.id)))
+    rows: list[tuple[Cell, ...]] = [
+        (
+            stated.of,
+            stated.values,
+            words(stated.basis),
+            _document(stated),
+            _age(case, stated, day),
+        )
+        for stated in found
+    ]
+    columns = (
+        head("Of what"),
+        column("Values"),
+        column("Basis"),
+        column("Source, its date, and where it is stated"),
+        number("Age"),
+    )
+    note = "Age is counted to the date of this document." if day else "This document has no date."
+    return table("Declared values by the age of their source", columns, rows, "sourced-table", note)
+
+
+def _date(stated: Stated) -> date:
+    assert stated.source is not None
+    assert stated.source.date is not None
+    return stated.source.date
+
+
+def _document(stated: Stated) -> Cell:
+    assert stated.source is not None
+    page = f", page {stated.source.page}" if stated.source.page else ""
+    day = _date(stated).isoformat()
+    return (Text(f"{stated.source.document}{page}, {day}"), Break(), *_at(stated.at))
+
+
+def _age(case: Case, stated: Stated, day: date | None) -> Cell:
+    if day is None:
+        return words(NONE)
+    days = (day - _date(stated)).days
+    if days < 0:
+        return words("after this document")
+    key = f"{thing_of(case).id}.review.{stated.id}.age"
+    fact = derived(key, "Age of the source", Duration.of(days, "d"), "date less date of source")
+    return value_cell(fact)
+
+
+def _at(span: Span) -> Cell:
+    return (Literal(f"{span.file}:{span.line}"),)
+
+
+def summary(case: Case) -> FactList:
+    """How many values there are, of what grounds."""
+    found = list(_everything(case))
+    basis = {
+        "Definitions that state values": len(found),
+        "With a source and its date": sum(stated.dated for stated in found),
+        "Without": sum(not stated.dated for stated in found),
+        "Values that are missing": len(_silent(case)),
+    }
+    entries = []
+    for at, (label, count) in enumerate(basis.items()):
+        key = f"{thing_of(case).id}.review.count_{at}"
+        entries.append((label, value_cell(derived(key, label, count, "number of them"))))
+    day = day_of(case)
+    entries.append(("Date of this document", words(day.isoformat() if day else "none")))
+    return FactList("What there is to review", tuple(entries))
+
+
+def source_note(case: Case) -> Paragraph:
+    """What the figures rest on, in a sentence or two: how many definitions, the oldest source."""
+    found = [*_sources(case)]
+    dated = [source.date for source in found if source is not None and _dated(source)]
+    key = f"{thing_of(case).id}.review.count"
+    several = derived(f"{key}_dated", "Definitions with a dated source", len(dated), "number")
+    cell: Cell = (Text("Its figures rest on "), *value_cell(several))
+    cell = (*cell, Text(" definitions with a dated source"))
+    days = [day for day in dated if day is not None]
+    if days:
+        cell = (*cell, Text(f", the oldest of {min(days).isoformat()}"))
+    without = len(found) - len(dated)
+    if without:
+        other = derived(f"{key}_undated", "Definitions without one", without, "number")
+        cell = (*cell, Text(", and on "), *value_cell(other), Text(" values without one"))
+    return Paragraph((*cell, Text(".")))
+
+
+def _silent(case: Case) -> tuple[Silent, ...]:
+    """Inputs without a value, alike ones together, each with the figures that want it."""
+    places: dict[tuple[Span, str], dict[str, None]] = {}
+    wanted: dict[tuple[Span, str], dict[str, None]] = {}
+    for fact in case.facts.values():
+        for rest in fact.inputs:
+            if isinstance(rest, Declared) and rest.value is None:
+                key = (rest.span, rest.label)
+                wanted.setdefault(key, {})[fact.label] = None
+                if rest.subject:
+                    places.setdefault(key, {})[rest.subject] = None
+    return tuple(
+        Silent(label, tuple(places.get((span, label), ())), "; ".join(labels), span)
+        for (span, label), labels in wanted.items()
+    )
+
+
+def _everything(case: Case) -> Iterator[Stated]:
+    """What each definition behind the machine states."""
+    yield from _platform_and_parts(case)
+    yield from _measured(case)
+    yield from _conditions(case)
+    yield from _assumptions(case)
+
+
+def _things(case: Case) -> dict[str, Part | Platform]:
+    """The platform and every part of the machine, each once."""
+    things: dict[str, Part | Platform] = {case.platform.id: case.platform}
+    for _, part in case.assembly.everything():
+        things.setdefault(part.id, part)
+    return things
+
+
+def _sources(case: Case) -> Iterator[Source | None]:
+    """The source of each of `_everything`, without its values."""
+    yield from (thing.source for thing in _things(case).values())
+    others = (*_measured(case), *_conditions(case), *_assumptions(case))
+    yield from (stated.source for stated in others)
+
+
+def _platform_and_parts(case: Case) -> Iterator[Stated]:
+    for name, thing in _things(case).items():
+        values = joined((*_values(_written(thing)), *_tabled(thing))) or words("no figures")
+        kind = "part" if isinstance(thing, Part) else "platform"
+        of = link(thing.name, f"{kind}:{name}")
+        yield Stated(of, name, values, "declared", thing.source, thing.origin.at("id"))
+
+
+def _written(thing: Part | Platform) -> list[Fact]:
+    """What its definition says, without what holds where it says nothing."""
+    whole = thing.origin.at()
+    facts = declared_facts(thing)
+    return [
+        fact
+        for fact in facts
+        if any(isinstance(rest, Declared) and rest.span != whole for rest in fact.inputs)
+    ]
+
+
+def _tabled(thing: Part | Platform) -> Iterator[Cell]:
+    """Figures that stand in tables of a definition: outputs and efficiency of a supply."""
+    if not isinstance(thing, PowerSupply):
+        return
+    for at, output in enumerate(thing.outputs):
+        path = ("outputs", at)
+        least = value_cell(declared_fact(thing, (*path, "from"), output.from_))
+        given = value_cell(declared_fact(thing, (*path, "output"), output.output))
+        yield (Text("Output from "), *least, Text(": "), *given)
+    for at, point in enumerate(thing.curve):
+        cells = (
+            value_cell(declared_fact(thing, ("curve", at, name), Ratio.of_fraction(share)))
+            for name, share in (("load", point.load), ("efficiency", point.efficiency))
+        )
+        load, efficiency = cells
+        yield (Text("Efficiency at "), *load, Text(": "), *efficiency)
+
+
+def _values(facts: list[Fact]) -> Iterator[Cell]:
+    for fact in facts:
+        if fact.value is not None:
+            yield (Text(f"{fact.label} "), *value_cell(fact))
+
+
+def _measured(case: Case) -> Iterator[Stated]:
+    build = case.build
+    if build is None or build.measured is None:
+        return
+    keys = ("idle", "idle_warm", "maximum", "performance", "efficiency_active")
+    facts = [case.facts[f"regulation.{key}"] for key in keys if f"regulation.{key}" in case.facts]
+    of = link(build.name, f"build:{build.id}")
+    source, at = build.measured.source, build.origin.at("measured")
+    yield Stated(of, f"{build.id}.measured", joined(_values(facts)), "measured", source, at)
+
+
+def _conditions(case: Case) -> Iterator[Stated]:
+    for key in case.facts:
+        if not key.startswith("conditions."):
+            continue
+        fact = case.facts[key]
+        leaves = [rest for rest in fact.inputs if isinstance(rest, Declared)]
+        if fact.value is not None and leaves and leaves[0].source is None:
+            of = words(f"Condition: {fact.label[:1].lower()}{fact.label[1:]}")
+            yield Stated(of, key, value_cell(fact), "asked for", None, leaves[0].span)
+
+
+def _assumptions(case: Case) -> Iterator[Stated]:
+    project = case.definitions.project
+    for field in fields(project.assumptions):
+        assumed = getattr(project.assumptions, field.name)
+        value, source = getattr(assumed, "value", None), getattr(assumed, "source", None)
+        if value is None:
+            continue
+        label = field.name.replace("_", " ")
+        fact = derived(f"assumptions.{field.name}", label, value, "as declared")
+        of = words(f"Assumption: {label}")
+        at = project.origin.at("assumptions", field.name)
+        yield Stated(of, fact.key, value_cell(fact), "assumed", source, at)
+
+
+def signatures(*roles: str) -> Table | None:
+    """Lines to sign on, one a role."""
+    blank = words("")
+    rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in roles]
+    columns = (head("Reviewed as"), column("Name"), column("Date"), column("Signature"))
+    return table("Signatures", columns, rows, "signatures-table")

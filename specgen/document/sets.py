@@ -1,0 +1,54 @@
+"""Documents about several machines: side by side, or an order of them for one place."""
+
+from collections.abc import Mapping
+
+from specgen.document.blocks import comparison_makers, order_makers
+from specgen.document.compose import Composed, compose
+from specgen.document.languages import given_of
+from specgen.document.several import Compared, Ordered
+from specgen.document.template import Maker, Templates
+from specgen.model import Definitions
+
+
+def comparison_document(
+    templates: Templates, compared: Compared, name: str = "comparison"
+) -> Composed:
+    """Platforms or builds side by side, by the name of the template without `.md`."""
+    variables: dict[str, object] = {
+        "title": compared.title,
+        "platforms": compared.bare,
+        "only_differences": compared.only_differences,
+    }
+    return _composed(name, templates, compared.definitions, variables, comparison_makers(compared))
+
+
+def order_document(
+    templates: Templates, order: Ordered, name: str = "site-preparation"
+) -> Composed:
+    """Builds, each so many times: what a place must have ready, or what is to be ordered."""
+    first = order.lines[0][0]
+    variables: dict[str, object] = {
+        "title": order.title,
+        "build": first.build if order.single else None,
+        "platform": first.platform if order.single else None,
+    }
+    return _composed(name, templates, order.definitions, variables, order_makers(order))
+
+
+def _composed(
+    name: str,
+    templates: Templates,
+    definitions: Definitions,
+    variables: Mapping[str, object],
+    makers: Mapping[str, Maker],
+) -> Composed:
+    project = definitions.project
+    return compose(
+        f"{name}.md",
+        templates,
+        variables={"project": project, **variables},
+        makers=makers,
+        language=templates.language or project.language,
+        given=given_of(definitions),
+        tidy=True,
+    )

@@ -1,0 +1,72 @@
+"""What a document about several machines is about: machines side by side, or an order of them."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.document.case import Case, bare_case, case_of
+from specgen.model import Build, Definitions, Platform
+
+FEWEST: Final = 2
+MOST: Final = 5
+"""Machines that a comparison takes: more columns than these no page holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """Platforms or builds side by side; with `only_differences` alike rows are left out."""
+
+    definitions: Definitions
+    cases: tuple[Case, ...]
+    only_differences: bool = False
+
+    @property
+    def bare(self) -> bool:
+        """Whether platforms are compared: figures of what is fitted then mean nothing."""
+        return any(case.build is None for case in self.cases)
+
+    @property
+    def title(self) -> str:
+        return in_a_row([named(case) for case in self.cases])
+
+
+@dataclass(frozen=True, slots=True)
+class Ordered:
+    """Builds and how many of each."""
+
+    definitions: Definitions
+    lines: tuple[tuple[Case, int], ...]
+
+    @property
+    def single(self) -> bool:
+        """Whether it is one machine, of which nothing needs summing."""
+        return [count for _, count in self.lines] == [1]
+
+    @property
+    def title(self) -> str:
+        return in_a_row([named(case) for case, _ in self.lines])
+
+
+def thing_of(case: Case) -> Build | Platform:
+    """What a case is about."""
+    return case.build or case.platform
+
+
+def named(case: Case) -> str:
+    return thing_of(case).name
+
+
+def in_a_row(names: list[str]) -> str:
+    """`A`, `A and B`, `A, B and C`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def example_of(definitions: Definitions, platform: Platform) -> Case:
+    """A machine to show a platform by: its first published build without errors, else it bare."""
+    for build in definitions.builds.values():
+        if build.platform == platform.id and build.published:
+            case = case_of(definitions, build)
+            if case is not None and case.sound:
+                return case
+    return bare_case(definitions, platform)

@@ -1,0 +1,49 @@
+"""Documents of the demo as the source that their PDFs are set from; drawings are left out."""
+
+import re
+
+import pytest
+
+from specgen.document.case import FamilyCase, bare_case
+from specgen.document.documents import machine_document, templates_of
+from specgen.document.pictures import pictures
+from specgen.drawings import Engine, nowhere
+from specgen.pipeline import Survey
+from specgen.shipped import templates_folder
+from specgen.write.options import Options
+from specgen.write.typst import source
+from tests.golden.conftest import Golden
+from tests.golden.test_golden import BUILDS, PLATFORM, ROOT
+
+OPTIONS = Options(publisher="Quillmere Works", date="2026-06-12")
+
+
+def without_drawings(made: str) -> str:
+    return re.sub(r'"<svg (?:[^"\\]|\\.)*"', '"<svg><!-- the drawing --></svg>"', made)
+
+
+@pytest.mark.parametrize("build", BUILDS)
+def test_a_sheet_as_source_of_its_pdf(golden: Golden, demo: Survey, build: str):
+    case = demo.cases[build]
+    templates = templates_of(ROOT / "builds", templates_folder())
+    drawn = pictures(case, Engine(), nowhere, [])
+    document, problems = machine_document("sheet", templates, case, drawn)
+    assert problems == ()
+    assert document is not None
+    golden(f"{build}.typ", without_drawings(source(document, OPTIONS)))
+
+
+def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
+    definitions = demo.loaded.definitions
+    assert definitions is not None
+    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    family = FamilyCase(
+        definitions,
+        {name: case.facts for name, case in bare.items()},
+        {name: (case.facts, case.sound) for name, case in demo.cases.items()},
+    )
+    templates = templates_of(ROOT / "builds", templates_folder())
+    document, problems = machine_document("platform", templates, bare[PLATFORM], {}, family)
+    assert problems == ()
+    assert document is not None
+    golden(f"platform-{PLATFORM}.typ", without_drawings(source(document, OPTIONS)))
