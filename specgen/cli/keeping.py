@@ -10,7 +10,7 @@ NAMED_BY = "SPECGEN_CACHE"
 
 
 def kept_folder() -> Path | None:
-    """The folder; it can be deleted at any time, and a run makes it when it has something to keep."""
+    """The folder, which a run makes when it has something to keep; it can be deleted any time."""
     named = os.environ.get(NAMED_BY)
     if named is None:
         return user_cache_path("specgen", appauthor=False)

@@ -5,9 +5,11 @@ from pathlib import Path
 
 import click
 
+from specgen.cli.keeping import kept_folder
 from specgen.cli.terminal import progress
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose import Subjects
+from specgen.limits import reaches
 from specgen.load import Loaded, load
 from specgen.pipeline import check_texts, misnamed, unknown_documents
 from specgen.site.build import SiteReport, publish_site
@@ -61,10 +63,17 @@ def publish(
     try:
         refuse_foreign(target.resolve())  # before the work; publishing looks again
         with scratch() as folder:
-            with progress("pages", page_count(loaded), quiet) as done:
-                made = make_pages(project, loaded, folder, jobs=jobs, cache=cache, done=done)
+            reach = reaches(loaded.definitions, kept_folder(), jobs)
+            with progress("limits", len(reach), quiet) as done:
+                for each in reach.values():
+                    done(len(each.limits[:1]) or 1)  # solves
+            with progress("pages", page_count(loaded, reach), quiet) as done:
+                made = make_pages(
+                    project, loaded, folder, jobs=jobs, cache=cache, done=done, reach=reach
+                )
             unknown = (*unknown_documents(project, loaded), *misnamed(loaded))
-            subjects = Subjects(loaded.definitions)
+            limits = {name: each.facts for name, each in reach.items()}
+            subjects = Subjects(loaded.definitions, limits=limits)
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             findings = arrange([*loaded.findings, *unknown, *made.findings, *of_texts])
             if worst(findings) is Severity.ERROR:

@@ -133,6 +133,7 @@ OUT_OF_REACH: Final = _warning("SG374", "part or position that rules put out of 
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")
 LETTER_MISSING: Final = _warning("SG403", "letter that no font for print has")
+TEXT_UNTRANSLATED: Final = _note("SG404", "text without a translation")
 
 # SG5xx: prose
 UNKNOWN_REFERENCE: Final = _error("SG501", "reference to what is not there")

@@ -53,7 +53,7 @@ class Project:
     assumptions: Assumptions = NOTHING_ASSUMED
     rules: tuple[Rule, ...] = ()
     documents: Annotated[tuple[Text, ...], Field(min_length=1)] = ("sheet",)
-    downloads: tuple[Download, ...] = ("pdf", "csv", "xlsx", "json", "redfish")
+    downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""

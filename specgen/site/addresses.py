@@ -1,27 +1,49 @@
 """Where each thing has its page."""
 
 from collections.abc import Callable
+from typing import Final
 
 FOLDERS = {"part": "parts", "platform": "platforms", "build": "builds"}
+RULES: Final = "rules"
 START = "index.html"
+COMPARE: Final = "compare.html"
+LIMITS: Final = "limits.html"
+_SAFE: Final = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.-_")
 
 
 def address(reference: str) -> str | None:
     """The path of a page from the site's root: `part:x` is `parts/x.html`.
 
-    A build's further documents are named after it: `build:x/engineering`.
+    A build's further documents are named after it: `build:x/engineering`. An anchor stays behind:
+    `build:x#memory-table`. Rules have pages too (`rule:HOUSE-01`), which prose does not refer to.
     """
     kind, _, name = reference.partition(":")
-    folder = FOLDERS.get(kind)
-    return None if folder is None or not name else f"{folder}/{name}.html"
+    name, mark, anchor = name.partition("#")
+    folder = RULES if kind == "rule" else FOLDERS.get(kind)
+    return None if folder is None or not name else f"{folder}/{name}.html{mark}{anchor}"
 
 
 def resolver(known: frozenset[str], path: str) -> Callable[[str], str | None]:
-    """Turns references into links relative to the page at `path`; None for what has no page."""
+    """Turns references into links relative to the page at `path`; None for what has no page.
+
+    `site:path` is any page or file by its path from the site's root, known or not.
+    """
     up = "../" * path.count("/")
 
     def resolve(reference: str) -> str | None:
+        if reference.startswith("site:"):
+            return up + reference.removeprefix("site:")
         found = address(reference)
-        return up + found if found is not None and found in known else None
+        return up + found if found is not None and found.partition("#")[0] in known else None
 
     return resolve
+
+
+def anchor_of(key: str) -> str:
+    """The anchor of a figure on the page of figures: its key, in signs that an anchor may have.
+
+    Blanks are written `+`, other signs outside ASCII letters, digits and `.-_` by their number
+    between tildes, so that no two keys share an anchor.
+    """
+    signs = ("+" if s == " " else s if s in _SAFE else f"~{ord(s):x}~" for s in key)
+    return "".join(signs)

@@ -3,12 +3,17 @@
 import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from html import escape
 from pathlib import Path
+from urllib.parse import quote
 
 from specgen.site.engine import NOTES, Engine, EngineFailed, MkDocsEngine, handwritten_entries
 from specgen.site.page import MenuEntry, Page, Shell
 from specgen.site.publish import CannotPublish, publishing
-from specgen.site.search import index_files
+from specgen.site.search import Index
+
+LOST = "404.html"  # the name that servers of static files look for; common practice, no source
+DEEPEST = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,16 +33,18 @@ def publish_site(
     files: Mapping[str, bytes | Path] | None = None,
     handwritten: Path | None = None,
     engine: Engine | None = None,
+    index: Index | None = None,
 ) -> SiteReport:
     """Make a site of ready pages and put it in place of `target` in one step.
 
     `files` lie beside the pages (downloads, drawings), by their path from the site's root.
-    `handwritten` is a folder of Markdown pages; it need not exist.
+    `handwritten` is a folder of Markdown pages; it need not exist. An `index` that has made the
+    site's index before does the work of the changed pages only.
     Raises CannotPublish; whatever is raised, the site that was there before is unchanged.
     """
     with publishing(target) as folder:
         try:
-            messages = write_site(pages, shell, folder, files or {}, handwritten, engine)
+            messages = write_site(pages, shell, folder, files or {}, handwritten, engine, index)
         except EngineFailed as problem:
             raise CannotPublish(f"the site could not be made: {problem}") from problem
     return SiteReport(target / "index.html", len(pages), messages)
@@ -50,13 +57,15 @@ def write_site(
     files: Mapping[str, bytes | Path],
     handwritten: Path | None = None,
     engine: Engine | None = None,
+    index: Index | None = None,
 ) -> tuple[str, ...]:
     """Write the whole site into an empty folder; what the engine remarked on the way."""
     written_by_hand = handwritten if handwritten and handwritten.is_dir() else None
     if written_by_hand:
         shell = _with_notes(shell, handwritten_entries(written_by_hand), pages)
-    rendered = (engine or MkDocsEngine()).render(pages, shell, folder, written_by_hand)
-    _write_search((*pages, *rendered.handwritten), shell, folder)
+    everything = pages if any(page.path == LOST for page in pages) else (*pages, lost_page(shell))
+    rendered = (engine or MkDocsEngine()).render(everything, shell, folder, written_by_hand)
+    _write_search((*pages, *rendered.handwritten), shell, folder, index or Index())
     for path, content in sorted(files.items()):
         destination = folder / path
         destination.parent.mkdir(parents=True, exist_ok=True)
@@ -67,12 +76,28 @@ def write_site(
     return rendered.messages
 
 
-def _write_search(pages: Sequence[Page], shell: Shell, folder: Path) -> None:
+def lost_page(shell: Shell) -> Page:
+    """What a server shows where there is no page; it works at any address of the site."""
+    links = "".join(
+        f'<li><a href="{quote(entry.path)}">{escape(entry.title)}</a></li>' for entry in shell.menu
+    )
+    body = (
+        '<article class="document"><header class="document-head"><h1>No page here</h1>'
+        '<p class="subtitle">The address leads to nothing that this site publishes.</p></header>'
+        "<p>What stood here may have been renamed or withdrawn since the link was made. "
+        "Search for its name or its number, or begin with one of these:</p>"
+        f"<ul>{links}</ul></article>"
+    )
+    ways = tuple("../" * up for up in range(DEEPEST))
+    return Page(LOST, "No page here", "lost", body, roots=ways)
+
+
+def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:
     titles = {entry.section: entry.title for entry in reversed(shell.menu)}
-    index = index_files(pages, titles)
-    for parent in {(folder / path).parent for path in index}:
+    made = index.files(pages, titles)
+    for parent in {(folder / path).parent for path in made}:
         parent.mkdir(parents=True, exist_ok=True)
-    for path, content in index.items():
+    for path, content in made.items():
         (folder / path).write_bytes(content.encode("ascii"))
 
 

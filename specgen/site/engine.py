@@ -10,7 +10,6 @@ Another engine with the same interface takes its place by being an `Engine`.
 
 import logging
 import re
-import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -35,6 +34,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from specgen.shipped import site_folder, theme_folder
 from specgen.site.page import Link, MenuEntry, Page, Shell, contents, furnish
+from specgen.site.scratch import scratch
 from specgen.site.search import text_of
 
 NOTES = "notes"
@@ -70,7 +70,7 @@ class MkDocsEngine:
         self, pages: Sequence[Page], shell: Shell, folder: Path, handwritten: Path | None = None
     ) -> Rendered:
         """Write the site into `folder`. Raises EngineFailed, or OSError from the disk."""
-        with tempfile.TemporaryDirectory(prefix="specgen-") as nothing, _listening() as heard:
+        with scratch() as nothing, _listening() as heard:
             plugin = _Plugin(pages, shell)
             try:
                 config = load_config(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
-SECTIONS = ("start", "platforms", "builds", "parts", "notes")
+SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +15,9 @@ class Page:
     `path` is its address from the site's root, posix, ending in `.html`. `body` is ready HTML, or
     a UTF-8 file that holds it; links in it are relative to the page. `words` is what the search
     knows besides the title and the summary: text and a weight from 1 (mentioned) to 9 (a name).
+    `roots` are the ways up that a page tries which may stand at any address; others need none.
+    `scripts` are those of the theme that only this page runs; a page that is not `searched` is one
+    that nobody looks for by words, since another leads to it.
     """
 
     path: str
@@ -23,6 +26,9 @@ class Page:
     body: str | Path
     summary: str = ""
     words: tuple[tuple[str, int], ...] = ()
+    roots: tuple[str, ...] = ()
+    scripts: tuple[str, ...] = ()
+    searched: bool = True
 
     def __post_init__(self) -> None:
         pure = PurePosixPath(self.path)

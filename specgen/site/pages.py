@@ -1,31 +1,63 @@
-"""All pages of a project's site, from its definitions."""
+"""All pages of a project's site, and the files beside them, from its definitions."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase, bare_case
 from specgen.document.compose import Composed
 from specgen.document.documents import family_document, machine_document, part_document
-from specgen.document.tree import Document
-from specgen.facts import Facts
+from specgen.document.pictures import pictures
+from specgen.document.several import example_of
+from specgen.document.tree import Document, Link, Paragraph, Text
+from specgen.facts import Facts, ledger
+from specgen.limits import Reach
 from specgen.load import Loaded
 from specgen.model import Definitions, Part
-from specgen.site.addresses import START
+from specgen.rules.declared import rule_book
+from specgen.site.addresses import COMPARE, LIMITS, START, address, resolver
+from specgen.site.compare import FOLDER, Machine, fixed, machine_of, shard, shard_path, start
+from specgen.site.downloads import Offer, offered, options_of
+from specgen.site.figures import figures_of, of_part
+from specgen.site.history import revisions
+from specgen.site.limits import (
+    Binds,
+    Limits,
+    label_of,
+    limits_path,
+    nothing_known,
+    overview,
+    platform_limits,
+)
 from specgen.site.page import MenuEntry, Page, Shell
-from specgen.site.work import Outcome, Workshop, build_pages, workshop
+from specgen.site.printed import printed_in
+from specgen.site.rules import INDEX, rule_pages
+from specgen.site.ways import Ways
+from specgen.site.work import (
+    Outcome,
+    Workshop,
+    build_pages,
+    planned,
+    print_documents,
+    with_more,
+    workshop,
+)
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
+Words = tuple[tuple[str, int], ...]
+NO_REACH: Mapping[str, Reach] = {}
+GUIDE = "guide"
 
 
 @dataclass(frozen=True, slots=True)
 class Pages:
-    """The pages, what goes round them, and what was found while making them."""
+    """The pages, what goes round them, the files beside them, and what was found on the way."""
 
     pages: tuple[Page, ...]
     shell: Shell
     findings: tuple[Finding, ...]
+    files: Mapping[str, bytes | Path] = field(default_factory=dict)
 
 
 def make_pages(
@@ -36,63 +68,255 @@ def make_pages(
     jobs: int,
     cache: Path | None,
     done: Callable[[int], None],
+    reach: Mapping[str, Reach] = NO_REACH,
+    binds: Binds = nothing_known,
 ) -> Pages:
-    """Every page of a project that could be read; its HTML waits in `scratch`."""
+    """Every page of a project that could be read; its HTML waits in `scratch`.
+
+    `reach` is what its platforms can reach, and `binds` says what binds a limit.
+    """
     shop = workshop(root, loaded, scratch, cache)
-    definitions = shop.definitions
-    names = sorted({*definitions.builds, *loaded.unreadable_builds})
+    names = sorted({*shop.definitions.builds, *loaded.unreadable_builds})
     outcomes = build_pages(shop, root, names, jobs, cache, done)
-    cases = {
-        name: bare_case(definitions, platform) for name, platform in definitions.platforms.items()
-    }
-    family = FamilyCase(
-        definitions,
-        {name: case.facts for name, case in cases.items()},
-        _listed(definitions, outcomes),
-    )
-    findings = [found for outcome in outcomes for found in outcome.findings]
-    pages = [page for outcome in outcomes for page in _build(outcome)]
-    uses = _uses(outcomes)
-
-    def add(path: str, section: str, made: Composed, words: tuple[tuple[str, int], ...]) -> None:
-        document, problems = made
-        findings.extend(problems)
-        if document is not None:
-            pages.append(_page(shop, path, section, document, words))
-        done(1)
-
-    for name, case in cases.items():
-        made = machine_document("platform", shop.templates, case, {}, family)
-        platform = case.platform
-        words = ((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2))
-        add(f"platforms/{name}.html", "platforms", made, words)
-    for name, part in definitions.parts.items():
-        made = part_document(
-            "part", shop.templates, PartCase(definitions, part, tuple(uses.get(name, ())))
-        )
-        add(f"parts/{name}.html", "parts", made, _part_words(part))
-    for path, section, template in (
-        (START, "start", "start"),
-        ("builds.html", "builds", "builds"),
-        ("parts.html", "parts", "parts"),
-        ("platforms.html", "platforms", "platforms"),
-    ):
-        add(path, section, family_document(template, shop.templates, family), ())
-    return Pages(tuple(pages), _shell(definitions), arrange(findings))
+    maker = _Maker(shop, outcomes, reach, done)
+    maker.platforms(root, jobs, cache)
+    maker.parts()
+    maker.lists()
+    maker.rules()
+    maker.limits(binds)
+    maker.comparison()
+    shell = _shell(shop.definitions, bool(maker.known_limits))
+    return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
-def page_count(loaded: Loaded) -> int:
-    """How many pages there will be."""
+def page_count(loaded: Loaded, reach: Mapping[str, Reach] = NO_REACH) -> int:
+    """How many pages there will be, if no build has errors (that leaves it one page)."""
+    reached = sum(bool(each.limits) for each in reach.values())
     definitions = loaded.definitions
     if definitions is None:
         return 0
+    rules = len(rule_book(definitions).rules)
     return (
-        len(definitions.builds)
+        sum(planned(definitions, name) for name in definitions.builds)
         + len(loaded.unreadable_builds)
-        + len(definitions.platforms)
+        + 3 * len(definitions.platforms)
         + len(definitions.parts)
-        + 4
+        + (rules + 1 if rules else 0)
+        + (reached + 1 if reached else 0)
+        + 5
     )
+
+
+def _print_of(platform: str) -> str:
+    return f"platforms/{platform}/{platform}.pdf"
+
+
+def _guide_page(platform: str) -> str:
+    return f"platforms/{platform}/{GUIDE}.html"
+
+
+def _guide_print(platform: str) -> str:
+    return f"platforms/{platform}/{GUIDE}.pdf"
+
+
+class _Anything(frozenset[str]):
+    """The keys of a sound build: what is printed of it has a row on its page of figures."""
+
+    def __contains__(self, _: object) -> bool:
+        return True
+
+
+class _Maker:
+    """Makes what is left when the builds are done: all that needs to know of several of them."""
+
+    def __init__(
+        self,
+        shop: Workshop,
+        outcomes: list[Outcome],
+        reach: Mapping[str, Reach],
+        done: Callable[[int], None],
+    ) -> None:
+        definitions = shop.definitions
+        limits: Limits = {name: each.limits for name, each in reach.items() if each.limits}
+        self.shop, self.outcomes, self.done, self.known_limits = shop, outcomes, done, limits
+        self.definitions = definitions
+        self.findings = [found for outcome in outcomes for found in outcome.findings]
+        self.pages = [page for outcome in outcomes for page in _build(outcome)]
+        self.files: dict[str, bytes | Path] = {
+            path: file for outcome in outcomes for path, file in outcome.files
+        }
+        self.cases = {
+            name: bare_case(definitions, platform, reach.get(name))
+            for name, platform in definitions.platforms.items()
+        }
+        self.machines = {
+            name: machine_of(case, limits.get(name, ())) for name, case in self.cases.items()
+        }
+        self.behind = {
+            name: figures_of(case, case.platform.name, f"../{name}.html", {})
+            for name, case in self.cases.items()
+        }
+        keys: dict[str, frozenset[str]] = {
+            f"platform:{name}": figures.keys for name, figures in self.behind.items()
+        }
+        keys.update((f"build:{out.name}", _Anything()) for out in outcomes if out.sound)
+        self.ways: Ways = replace(shop.ways, keys=keys, limits=frozenset(limits))
+        self.family = FamilyCase(
+            definitions,
+            {name: case.facts for name, case in self.cases.items()},
+            _listed(definitions, outcomes),
+        )
+
+    def put(
+        self,
+        path: str,
+        section: str,
+        document: Document,
+        words: Words = (),
+        *,
+        here: str = "",
+        scripts: tuple[str, ...] = (),
+        more: str = "",
+    ) -> None:
+        """A document as a page; `more` is HTML that comes after its last block."""
+        file = self.shop.write(document, path, self.ways, here)
+        if more:
+            html = file.read_text(encoding="utf-8").rstrip().removesuffix("</article>")
+            file = self.shop.put(path, f"{html}{more}</article>\n".encode())
+        page = Page(path, document.title, section, file, document.subtitle, words, scripts=scripts)
+        self.pages.append(page)
+        self.done(1)
+
+    def taken(self, made: Composed) -> Document | None:
+        """A document, what was found in its template noted."""
+        document, problems = made
+        self.findings.extend(problems)
+        return document
+
+    def platforms(self, root: Path, jobs: int, cache: Path | None) -> None:
+        """The platforms' pages, their prints and their figures."""
+        made: dict[str, Document] = {}
+        guides: dict[str, Document] = {}
+        for name, case in self.cases.items():
+            parts = machine_document("platform", self.shop.templates, case, {}, self.family)
+            document, guide = self.taken(parts), self._guide(case)
+            if document is not None:
+                made[name] = document
+            if guide is not None:
+                guides[name] = guide
+            self.done(1 if document is None else 0)
+        wanted = "pdf" in self.definitions.project.downloads
+        tasks = [
+            (path(name), each, options_of(self.definitions, self.cases[name]))
+            for path, documents in ((_print_of, made), (_guide_print, guides))
+            for name, each in documents.items()
+            if wanted
+        ]
+        prints = print_documents(self.shop, root, tasks, jobs, cache)
+        self.files.update((path, file) for path, (file, _) in prints.items())
+        sizes = {path: size for path, (_, size) in prints.items()}
+        for name, document in made.items():
+            self._platform(name, document, guides.get(name), sizes)
+
+    def _guide(self, case: Case) -> Document | None:
+        """The guide of a platform, shown by one of its builds."""
+        shown = example_of(self.definitions, case.platform)
+        ways = resolver(self.shop.known, _guide_page(case.platform.id))
+        figures = pictures(
+            shown, self.shop.engine, lambda part: ways(f"part:{part}"), self.findings
+        )
+        made = machine_document(GUIDE, self.shop.templates, case, figures, self.family, shown)
+        return self.taken(made)
+
+    def _platform(
+        self, name: str, document: Document, guide: Document | None, sizes: Mapping[str, int]
+    ) -> None:
+        platform = self.definitions.platforms[name]
+        reference = f"platform:{name}"
+        behind = f"{reference}/{self.ways.figures}"
+        prints = ((_print_of(name), document), (_guide_print(name), guide))
+        offers = tuple(
+            Offer(path, "PDF", each.subtitle or each.title, sizes[path])
+            for path, each in prints
+            if each is not None and path in sizes
+        )
+        more = (*revisions(platform), *offered(offers, behind, "Files of this platform"))
+        words: Words = (
+            *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2)),
+            (" ".join(printed_in(document)), 1),
+        )
+        own = f"platforms/{name}.html"
+        if guide is not None:
+            self.put(_guide_page(name), "platforms", guide, here=reference)
+            to_guide = Link((Text("The guide"),), f"site:{_guide_page(name)}")
+            about = (Text(" walks round the machine, subsystem by subsystem."),)
+            document = with_more(document, (Paragraph((to_guide, *about)),))
+        self.put(own, "platforms", with_more(document, more), words, here=reference)
+        path = address(behind) or ""
+        file = self.shop.put(path, self.behind[name].body.encode("utf-8"))
+        title = f"{platform.name}: figures"
+        self.pages.append(Page(path, title, "platforms", file, searched=False))
+        self.done(1)
+
+    def parts(self) -> None:
+        """A page for each part; where its figures come from stands at its end."""
+        uses = _uses(self.outcomes)
+        for name, part in self.definitions.parts.items():
+            case = PartCase(self.definitions, part, tuple(uses.get(name, ())))
+            document = self.taken(part_document("part", self.shop.templates, case))
+            if document is None:
+                self.done(1)
+                continue
+            words = (*_part_words(part), (" ".join(printed_in(document)), 1))
+            self.put(f"parts/{name}.html", "parts", document, words, more=of_part(part))
+
+    def lists(self) -> None:
+        """The pages of the whole project."""
+        for path, section, template, scripts in (
+            (START, "start", "start", ()),
+            ("builds.html", "builds", "builds", ("lists.js",)),
+            ("parts.html", "parts", "parts", ("lists.js",)),
+            ("platforms.html", "platforms", "platforms", ()),
+        ):
+            document = self.taken(family_document(template, self.shop.templates, self.family))
+            if document is None:
+                self.done(1)
+            else:
+                self.put(path, section, document, scripts=scripts)
+
+    def rules(self) -> None:
+        """The list of declared rules, and a page for each."""
+        standing: dict[str, tuple[tuple[str, str], ...]] = {}
+        for outcome in self.outcomes:
+            for code, how in outcome.rules:
+                standing[code] = (*standing.get(code, ()), (outcome.name, how))
+        for made in rule_pages(self.definitions, standing):
+            self.put(made.path, "rules", made.document, made.words)
+
+    def limits(self, binds: Binds) -> None:
+        """The table of limits, and a page for each platform that has any."""
+        known = self.known_limits
+        if not known:
+            return
+        self.put(LIMITS, "limits", overview(self.definitions, known))
+        for name, limits in known.items():
+            platform = self.definitions.platforms.get(name)
+            if platform is not None:
+                document = platform_limits(self.definitions, platform, limits, binds)
+                self.put(limits_path(name), "limits", document)
+
+    def comparison(self) -> None:
+        """The page that compares, and the scripts that it loads."""
+        machines: list[Machine] = [*self.machines.values()]
+        sound = {out.name: out.title for out in self.outcomes if out.sound}
+        labels = {"about.platform": "Platform", "about.suits": "Suits"}
+        labels.update((key, each.label) for key, each in ledger().by_key.items() if not each.over)
+        told = (limit for limits in self.known_limits.values() for limit in limits)
+        labels.update((f"limits.{limit.key}", label_of(limit)) for limit in told)
+        document = fixed(self.definitions, machines)
+        self.put(COMPARE, "compare", document, scripts=("compare.js",))
+        self.files.update((shard_path(each.reference), shard(each)) for each in machines)
+        self.files[f"{FOLDER}/start.js"] = start(self.definitions, machines, sound, labels)
 
 
 def _listed(definitions: Definitions, outcomes: list[Outcome]) -> dict[str, tuple[Facts, bool]]:
@@ -114,23 +338,20 @@ def _uses(outcomes: list[Outcome]) -> Uses:
 
 def _build(outcome: Outcome) -> Iterator[Page]:
     parts = " ".join(part for part, _ in outcome.uses)
-    words = ((outcome.name, 9), (outcome.summary, 3), (parts, 1))
+    words = ((outcome.name, 9), (outcome.number, 9), (outcome.summary, 3), (parts, 1))
+    last = len(outcome.pages) - 1
     for number, (path, title, body) in enumerate(outcome.pages):
-        yield Page(path, title, "builds", body, outcome.summary, words if number == 0 else ())
+        told = words if number == 0 else ()
+        searched = number == 0 or number < last
+        yield Page(path, title, "builds", body, outcome.summary, told, searched=searched)
 
 
-def _page(
-    shop: Workshop, path: str, section: str, document: Document, words: tuple[tuple[str, int], ...]
-) -> Page:
-    return Page(path, document.title, section, shop.write(document, path), document.subtitle, words)
-
-
-def _part_words(part: Part) -> tuple[tuple[str, int], ...]:
+def _part_words(part: Part) -> Words:
     told = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
     return (*told, (part.summary or "", 2))
 
 
-def _shell(definitions: Definitions) -> Shell:
+def _shell(definitions: Definitions, limits: bool) -> Shell:
     """The menu: the lists and the platforms, never every page."""
     project = definitions.project
     platforms = tuple(_platform_entries(definitions))
@@ -139,6 +360,9 @@ def _shell(definitions: Definitions) -> Shell:
         MenuEntry("Platforms", "platforms.html", "platforms", platforms),
         MenuEntry("Builds", "builds.html", "builds"),
         MenuEntry("Parts", "parts.html", "parts"),
+        MenuEntry("Compare", COMPARE, "compare"),
+        *((MenuEntry("Limits", LIMITS, "limits"),) if limits else ()),
+        *((MenuEntry("Rules", INDEX, "rules"),) if rule_book(definitions).rules else ()),
     )
     return Shell(
         project.title, project.publisher.name, menu, project.language, project.edition or ""

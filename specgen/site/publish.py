@@ -7,12 +7,14 @@ A run that fails leaves the old site alone; what a killed run leaves behind, the
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
+from specgen.site.addresses import FOLDERS, RULES, START
 from specgen.site.exchange import Lock, LockTaken, exchange
+from specgen.site.page import Page
 
 MARKER: Final = ".specgen-site"
 MARKER_TEXT: Final = "This folder was published by specgen; the next publishing replaces it.\n"
@@ -72,6 +74,22 @@ def refuse_foreign(target: Path) -> None:
             f"`{target}` is not empty and was not published by specgen",
             "name a new or an empty folder",
         )
+
+
+def lost_pages(target: Path, pages: Iterable[Page]) -> tuple[str, ...]:
+    """The published pages of definitions and lists in `target` that are not among `pages`.
+
+    Further documents of a build do not count (its own page lists what is wrong), nor do pages
+    that are written by hand.
+    """
+    made = {page.path for page in pages}
+    published = [
+        path.relative_to(target).as_posix()
+        for pattern in ("*.html", *(f"{each}/*.html" for each in (*FOLDERS.values(), RULES)))
+        for path in sorted(target.glob(pattern))
+    ]
+    lists = {START, *(f"{folder}.html" for folder in FOLDERS.values())}
+    return tuple(path for path in published if path not in made and ("/" in path or path in lists))
 
 
 @contextmanager

@@ -20,6 +20,7 @@ from hashlib import blake2b
 from html import unescape
 from typing import Final
 
+from specgen.quantity.units import UNITS
 from specgen.site.page import SECTIONS, Page
 
 FOLDER: Final = "search"
@@ -30,6 +31,9 @@ HEAVIEST: Final = 63
 SUMMARY: Final = 140  # characters of a summary that a result shows
 _DIGITS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 _WORD: Final = re.compile(r"[^\W_]+")
+_CODE: Final = re.compile(r"[^\W_]+(?:[-./+][^\W_]+)+")
+_AMOUNT: Final = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) ?([^\W\d_]+(?:/[^\W\d_]+)?)")
+_UNITS: Final = frozenset(unit.symbol.lower() for unit in UNITS)
 _TAG: Final = re.compile(r"<(?:script|style)\b.*?</(?:script|style)>|<[^>]*>", re.DOTALL)
 _SPACES: Final = re.compile(r"\s+")
 
@@ -41,9 +45,22 @@ def terms(text: str) -> tuple[str, ...]:
 
     `js/search.js` takes the reader's words apart in the same way.
     """
+    return tuple(_WORD.findall(_folded(text)))
+
+
+def codes(text: str) -> tuple[str, ...]:
+    """What is typed in one go: names joined by `-`, `.`, `/` or `+`; numbers with their units.
+
+    `QB-104` is `qb-104`, and `5600 MT/s` is `mt/s` and `5600mt/s`, besides their pieces.
+    """
+    plain = _folded(text)
+    amounts = (f"{number}{unit}" for number, unit in _AMOUNT.findall(plain) if unit in _UNITS)
+    return (*_CODE.findall(plain), *amounts)
+
+
+def _folded(text: str) -> str:
     plain = unicodedata.normalize("NFKD", text).lower()
-    plain = "".join(sign for sign in plain if not unicodedata.category(sign).startswith("M"))
-    return tuple(_WORD.findall(plain))
+    return "".join(sign for sign in plain if not unicodedata.category(sign).startswith("M"))
 
 
 def text_of(html: str) -> str:
@@ -53,28 +70,149 @@ def text_of(html: str) -> str:
 
 def index_files(pages: Iterable[Page], section_titles: Mapping[str, str]) -> dict[str, str]:
     """The files of the index by their path from the site's root."""
-    ordered = sorted(pages, key=lambda page: page.path)
-    bits = slot_bits(len(ordered))
-    slots = _slots([page.path for page in ordered], bits)
-    by_path = {page.path: slot for slot, page in zip(slots, ordered, strict=True)}
-    words: dict[str, Postings] = {}
-    for page in ordered:
-        slot = by_path[page.path]
-        for word, weight in _weights(page).items():
-            words.setdefault(word, {})[slot] = weight
-    files: dict[str, str] = {}
-    leaves, inner = _write_words(words, files)
-    chunk_bits = _chunk_bits(len(ordered))
-    _write_pages({by_path[page.path]: page for page in ordered}, bits - chunk_bits, files)
-    start = {
-        "pages": len(ordered),
-        "shift": bits - chunk_bits,
-        "sections": [section_titles.get(name, name.capitalize()) for name in SECTIONS],
-        "leaves": " ".join(sorted(leaves)),
-        "inner": " ".join(sorted(inner)),
-    }
-    files[f"{FOLDER}/start.js"] = f"specgenSearch.start({_json(start)});\n"
-    return dict(sorted(files.items()))
+    return Index().files(pages, section_titles)
+
+
+class Index:
+    """The index of a site that is made again and again: it follows the pages that have changed.
+
+    What it gives is what a new one would give of the same pages; the work is that of the pages
+    which differ from those of the time before, and of the shards that their words stand in.
+    """
+
+    def __init__(self) -> None:
+        self.remade: tuple[str, ...] = ()
+        """The shards that the last call made anew, by path."""
+        self._known: dict[str, tuple[int, Page]] = {}
+        self._words: dict[str, Postings] = {}
+        self._encoded: dict[str, str] = {}
+        self._shards: dict[str, tuple[bool, str]] = {}
+        self._chunks: dict[int, str] = {}
+        self._shift = -1
+
+    def files(self, pages: Iterable[Page], section_titles: Mapping[str, str]) -> dict[str, str]:
+        """The files of the index by their path from the site's root."""
+        ordered = sorted((page for page in pages if page.searched), key=lambda page: page.path)
+        bits = slot_bits(len(ordered))
+        slots = _slots([page.path for page in ordered], bits)
+        now = {page.path: (slot, page) for slot, page in zip(slots, ordered, strict=True)}
+        shift = bits - _chunk_bits(len(ordered))
+        words, chunks = self._follow(now, shift)
+        remade: list[str] = []
+        leaves, inner, files = self._write_words(words, remade)
+        by_slot = dict(now.values())
+        self._write_pages(by_slot, shift, chunks, files, remade)
+        start = {
+            "pages": len(ordered),
+            "shift": shift,
+            "sections": [section_titles.get(name, name.capitalize()) for name in SECTIONS],
+            "leaves": " ".join(sorted(leaves)),
+            "inner": " ".join(sorted(inner)),
+        }
+        files[f"{FOLDER}/start.js"] = f"specgenSearch.start({_json(start)});\n"
+        self.remade = tuple(sorted(remade))
+        return dict(sorted(files.items()))
+
+    def _follow(
+        self, now: Mapping[str, tuple[int, Page]], shift: int
+    ) -> tuple[frozenset[str], frozenset[int]]:
+        """Takes the pages in; the words and the chunks of slots that are not what they were."""
+        touched: set[str] = set()
+        chunks: set[int] = set()
+        changed = [
+            path
+            for path in (*(each for each in self._known if each not in now), *now)
+            if not _alike(self._known.get(path), now.get(path))
+        ]
+        for pages, adds in ((self._known, False), (now, True)):  # a slot may pass to another page
+            for path in changed:
+                if path in pages:
+                    slot, page = pages[path]
+                    chunks.add(slot >> shift)
+                    for word, weight in _weights(page).items():
+                        touched.add(word)
+                        postings = self._words.setdefault(word, {})
+                        if adds:
+                            postings[slot] = weight
+                        else:
+                            postings.pop(slot, None)
+        for word in touched:
+            if self._words[word]:
+                self._encoded[word] = encode(_heaviest(self._words[word]))
+            else:
+                del self._words[word]
+                self._encoded.pop(word, None)
+        if shift != self._shift:  # chunks are others altogether
+            self._chunks.clear()
+        self._known, self._shift = dict(now), shift
+        return frozenset(touched), frozenset(chunks)
+
+    def _write_words(
+        self, touched: frozenset[str], remade: list[str]
+    ) -> tuple[list[str], list[str], dict[str, str]]:
+        """All shards of words: the letters of undivided and of divided ones, and the files."""
+        files: dict[str, str] = {}
+        shards: dict[str, tuple[bool, str]] = {}
+        stale = {word[:length] for word in touched for length in range(1, len(word) + 1)}
+        encoded = self._encoded
+        waiting = list(_by_letter(sorted(self._words), 1).items())
+        while waiting:
+            letters, members = waiting.pop()
+            size = sum(len(word) + len(encoded[word]) + 6 for word in members)
+            divided = size > SHARD_BYTES and len(members) > 1
+            if divided:
+                longer = [word for word in members if word != letters]
+                waiting.extend(_by_letter(longer, len(letters) + 1).items())
+            path = word_file(letters)
+            known = self._shards.get(letters)
+            if known is None or known[0] != divided or letters in stale:
+                known = divided, self._shard(letters, members, divided)
+                remade.append(path)
+            shards[letters] = known
+            files[path] = known[1]
+        self._shards = shards
+        leaves = [letters for letters, (divided, _) in shards.items() if not divided]
+        inner = [letters for letters, (divided, _) in shards.items() if divided]
+        return leaves, inner, files
+
+    def _shard(self, letters: str, members: Sequence[str], divided: bool) -> str:
+        data = {word: self._encoded[word] for word in members}
+        if divided:
+            union = _heaviest(_union(self._words[word] for word in members))
+            data = {"": encode(union), letters: self._encoded.get(letters, "")}
+        return f"specgenSearch.words({_json(letters)},{_json(data)});\n"
+
+    def _write_pages(
+        self,
+        by_slot: Mapping[int, Page],
+        shift: int,
+        touched: frozenset[int],
+        files: dict[str, str],
+        remade: list[str],
+    ) -> None:
+        groups: dict[int, list[int]] = {}
+        for slot in sorted(by_slot):
+            groups.setdefault(slot >> shift, []).append(slot)
+        chunks: dict[int, str] = {}
+        for chunk, slots in groups.items():
+            text = self._chunks.get(chunk)
+            if text is None or chunk in touched:
+                records = {str(slot): _record(by_slot[slot]) for slot in slots}
+                text = f"specgenSearch.pages({chunk},{_json(records)});\n"
+                remade.append(page_file(chunk))
+            chunks[chunk] = text
+            files[page_file(chunk)] = text
+        self._chunks = chunks
+
+
+def _alike(before: tuple[int, Page] | None, after: tuple[int, Page] | None) -> bool:
+    """Whether the index would say the same of a page: what its body holds is not asked."""
+    if before is None or after is None:
+        return False
+    (slot, page), (other_slot, other) = before, after
+    return (slot, page.title, page.section, page.summary, page.words) == (
+        other_slot, other.title, other.section, other.summary, other.words,
+    )  # fmt: skip
 
 
 def slot_bits(count: int) -> int:
@@ -117,9 +255,9 @@ def page_file(chunk: int) -> str:
 def _weights(page: Page) -> dict[str, int]:
     title = terms(page.title)
     # A title of one word is about that word; a long title is about many things.
-    weights = {word: 10 + 10 // len(title) for word in title}
+    weights = {word: 10 + 10 // len(title) for word in (*title, *codes(page.title))}
     for text, weight in ((page.summary, 2), *page.words):
-        for word in terms(text):
+        for word in (*terms(text), *codes(text)):
             weights[word] = min(HEAVIEST, max(1, weight, weights.get(word, 0)))
     return weights
 
@@ -157,30 +295,6 @@ def _union(many: Iterable[Postings]) -> Postings:
     return union
 
 
-def _write_words(
-    words: Mapping[str, Postings], files: dict[str, str]
-) -> tuple[list[str], list[str]]:
-    """Write all shards of words; the letters of undivided and of divided shards."""
-    leaves: list[str] = []
-    inner: list[str] = []
-    encoded = {word: encode(_heaviest(postings)) for word, postings in words.items()}
-    waiting = list(_by_letter(sorted(words), 1).items())
-    while waiting:
-        letters, members = waiting.pop()
-        size = sum(len(word) + len(encoded[word]) + 6 for word in members)
-        if size <= SHARD_BYTES or len(members) == 1:
-            leaves.append(letters)
-            data: dict[str, object] = {word: encoded[word] for word in members}
-        else:
-            inner.append(letters)
-            longer = [word for word in members if word != letters]
-            waiting.extend(_by_letter(longer, len(letters) + 1).items())
-            union = _heaviest(_union(words[word] for word in members))
-            data = {"": encode(union), letters: encoded.get(letters, "")}
-        files[word_file(letters)] = f"specgenSearch.words({_json(letters)},{_json(data)});\n"
-    return leaves, inner
-
-
 def _by_letter(words: Iterable[str], length: int) -> dict[str, list[str]]:
     groups: dict[str, list[str]] = {}
     for word in words:
@@ -188,15 +302,9 @@ def _by_letter(words: Iterable[str], length: int) -> dict[str, list[str]]:
     return groups
 
 
-def _write_pages(by_slot: Mapping[int, Page], shift: int, files: dict[str, str]) -> None:
-    chunks: dict[int, dict[str, list[object]]] = {}
-    for slot in sorted(by_slot):
-        page = by_slot[slot]
-        section = SECTIONS.index(page.section) if page.section in SECTIONS else 0
-        record = [page.path, page.title, section, _shortened(page.summary)]
-        chunks.setdefault(slot >> shift, {})[str(slot)] = record
-    for chunk, records in chunks.items():
-        files[page_file(chunk)] = f"specgenSearch.pages({chunk},{_json(records)});\n"
+def _record(page: Page) -> list[object]:
+    section = SECTIONS.index(page.section) if page.section in SECTIONS else 0
+    return [page.path, page.title, section, _shortened(page.summary)]
 
 
 def _shortened(summary: str) -> str:

@@ -1,15 +1,19 @@
-"""One build to its page; the unit of work that several processes share out.
+"""One build to its pages and files; the unit of work that several processes share out.
 
 A worker process reads the project once for itself, unless it was forked from a process that had.
-What comes back is small: the page's HTML waits in a file.
+What comes back is small: pages and files wait on the disk. PDFs are made in worker processes only,
+since no process may be forked from one that has made any.
 """
 
+import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from multiprocessing import get_all_start_methods, get_context
+from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
 from pathlib import Path
+from threading import Thread
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, case_of
@@ -20,15 +24,23 @@ from specgen.document.documents import (
 )
 from specgen.document.pictures import pictures
 from specgen.document.template import Templates
-from specgen.document.tree import Document
+from specgen.document.tree import Block, Document, Paragraph, Rule
 from specgen.drawings import Engine
 from specgen.facts import Facts
 from specgen.load import Loaded, load
 from specgen.model import Definitions
+from specgen.rules.declared import rule_book
 from specgen.shipped import templates_folder
 from specgen.site.addresses import address, resolver
+from specgen.site.compare import machine_of, shard, shard_path
+from specgen.site.downloads import OFFERS, Offer, data_files, offered, options_of, printed
+from specgen.site.figures import figures_of
+from specgen.site.history import revisions
+from specgen.site.rules import standings
+from specgen.site.ways import Ways, figures_name, linked
 from specgen.source import lasting, read_project
 from specgen.write.html import body
+from specgen.write.options import Options
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
 
@@ -41,15 +53,27 @@ class Workshop:
     definitions: Definitions
     templates: Templates
     engine: Engine
-    known: frozenset[str]
+    ways: Ways
     scratch: Path
+    cache: Path | None
 
-    def write(self, document: Document, path: str) -> Path:
+    @property
+    def known(self) -> frozenset[str]:
+        """The paths of the pages that definitions get."""
+        return self.ways.known
+
+    def write(
+        self, document: Document, path: str, ways: Ways | None = None, here: str = ""
+    ) -> Path:
         """The document's HTML in a file beside the others, links made for the page at `path`."""
+        woven = linked(document, ways or self.ways, here)
+        return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
+
+    def put(self, path: str, content: bytes) -> Path:
+        """A file of the site, where it waits to be published."""
         target = self.scratch / path
         target.parent.mkdir(parents=True, exist_ok=True)
-        text = body(document, resolver(self.known, path))
-        target.write_text(text, encoding="utf-8", newline="\n")
+        target.write_bytes(content)
         return target
 
 
@@ -57,36 +81,46 @@ class Workshop:
 class Outcome:
     """What became of one build: the figures that lists show, what it uses, its documents.
 
-    `pages` are (path, title, file of the HTML); the first is the build's own page.
+    `pages` are (path, title, file of the HTML); the first is the build's own page, the last that
+    of its figures. `files` lie beside them, by path from the site's root. `rules` are the declared
+    rules whose case arises, each with how it stands.
     """
 
     name: str
     title: str
     summary: str
+    number: str
     pages: tuple[tuple[str, str, Path], ...]
     facts: Facts
     sound: bool
     findings: tuple[Finding, ...]
     uses: tuple[tuple[str, tuple[str, ...]], ...]
+    files: tuple[tuple[str, Path], ...] = ()
+    rules: tuple[tuple[str, str], ...] = ()
 
 
 def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> Workshop:
     """The workshop of a project that could be read."""
     definitions = loaded.definitions
     assert definitions is not None
+    figures = figures_name(definitions)
+    codes = frozenset(rule_book(definitions).by_code)
     known = [
         *(f"part:{name}" for name in definitions.parts),
         *(f"platform:{name}" for name in definitions.platforms),
+        *(f"platform:{name}/{figures}" for name in definitions.platforms),
         *(f"build:{name}" for name in (*definitions.builds, *loaded.unreadable_builds)),
         *(
             f"build:{name}/{document}"
             for name in definitions.builds
-            for document in definitions.project.documents[1:]
+            for document in (*definitions.project.documents[1:], figures)
         ),
+        *(f"rule:{code}" for code in codes),
     ]
     pages = frozenset(filter(None, map(address, known)))
     templates = templates_of(root, templates_folder())
-    return Workshop(loaded, definitions, templates, Engine(folder=cache), pages, scratch)
+    ways = Ways(definitions, figures, pages, codes)
+    return Workshop(loaded, definitions, templates, Engine(folder=cache), ways, scratch, cache)
 
 
 def build_page(shop: Workshop, name: str) -> Outcome:
@@ -95,30 +129,103 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     case = None if build is None else case_of(shop.definitions, build)
     found: list[Finding] = [] if case is None else list(case.findings)
     pages: list[tuple[str, str, Path]] = []
+    files: list[tuple[str, Path]] = []
     title = name if build is None else build.name
+    own = f"builds/{name}.html"
     if case is not None and case.sound:
-        for number, document in enumerate(shop.definitions.project.documents):
-            path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
-            made = _document(shop, case, document, path, found)
-            if made is not None:
-                heading = title if number == 0 else f"{title}: {made.subtitle or document}"
-                pages.append((path, heading, shop.write(made, path)))
-    sound = bool(pages) and pages[0][0] == f"builds/{name}.html"
+        made = list(_documents(shop, case, name, title, found))
+        if made and made[0][0] == own:
+            files, pages = _published(shop, case, name, made)
+    sound = bool(pages)
     findings = arrange(found)
     if not sound:
-        path = f"builds/{name}.html"
         page = _findings_page(shop, name, title, findings)
-        pages = [(path, title, shop.write(page, path))]
+        pages = [(own, title, shop.write(page, own))]
     return Outcome(
         name=name,
         title=title,
         summary="" if build is None else build.summary,
+        number=(build.number or "") if build is not None else "",
         pages=tuple(pages),
         facts=_brief(case),
         sound=sound,
         findings=findings,
         uses=() if case is None else _uses(case),
+        files=tuple(files),
+        rules=() if case is None else standings(case),
     )
+
+
+def _documents(
+    shop: Workshop, case: Case, name: str, title: str, found: list[Finding]
+) -> Iterator[tuple[str, str, Document]]:
+    """The documents of a build that could be made: path, heading, tree."""
+    for number, document in enumerate(shop.definitions.project.documents):
+        path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
+        made = _document(shop, case, document, path, found)
+        if made is not None:
+            heading = title if number == 0 else f"{title}: {made.subtitle or document}"
+            yield path, heading, made
+
+
+def _published(
+    shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
+) -> tuple[list[tuple[str, Path]], list[tuple[str, str, Path]]]:
+    """The files and the pages of a sound build, its page of figures last."""
+    reference = f"build:{name}"
+    behind = f"{reference}/{shop.ways.figures}"
+    parts = {part.id for _, part in case.assembly.everything()}
+    resolve = resolver(shop.known, address(behind) or "")
+    addresses = {part: found for part in sorted(parts) if (found := resolve(f"part:{part}"))}
+    figures = figures_of(case, made[0][1], resolve(reference) or "", addresses)
+    ways = replace(shop.ways, keys={reference: figures.keys})
+    files = [*_prints(shop, case, name, made), *_data(shop, case, name)]
+    offers = tuple(offer for offer, _ in files)
+    pages = []
+    for number, (path, heading, document) in enumerate(made):
+        extra = offered(offers, behind, "Files of this build")
+        if number == 0:
+            extra = (*revisions(case.build), *extra)
+        pages.append((path, heading, shop.write(with_more(document, extra), path, ways, reference)))
+    path = address(behind) or ""
+    pages.append((path, f"{made[0][1]}: figures", shop.put(path, figures.body.encode("utf-8"))))
+    compared = shard_path(reference)
+    beside = [(offer.path, file) for offer, file in files]
+    return [*beside, (compared, shop.put(compared, shard(machine_of(case))))], pages
+
+
+def _prints(
+    shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
+) -> Iterator[tuple[Offer, Path]]:
+    """The documents of a build as PDF."""
+    if "pdf" not in shop.definitions.project.downloads:
+        return
+    options = options_of(shop.definitions, case)
+    for number, (path, _, document) in enumerate(made):
+        stem = path.rsplit("/", 1)[-1].removesuffix(".html")
+        file = f"builds/{name}/{name}.pdf" if number == 0 else f"builds/{name}/{name}-{stem}.pdf"
+        content = printed(document, options, shop.cache)
+        holds = document.subtitle or document.title
+        yield Offer(file, "PDF", holds, len(content)), shop.put(file, content)
+
+
+def _data(shop: Workshop, case: Case, name: str) -> Iterator[tuple[Offer, Path]]:
+    """The data of a build in the forms that the project wants handed out."""
+    wanted = shop.definitions.project.downloads
+    told = {suffix: (form, holds) for each in OFFERS.values() for suffix, form, holds in each}
+    for suffix, content in data_files(case, wanted, shop.cache).items():
+        file = f"builds/{name}/{name}.{suffix}"
+        yield Offer(file, *told[suffix], len(content)), shop.put(file, content)
+
+
+def with_more(document: Document, more: tuple[Block, ...]) -> Document:
+    """The document with more blocks, before what its author wrote as the last word of all."""
+    at = blocks = len(document.blocks)
+    while at and isinstance(document.blocks[at - 1], Paragraph):
+        at -= 1
+    last_word = 0 < at < blocks and isinstance(document.blocks[at - 1], Rule)
+    cut = at - 1 if last_word else blocks
+    return replace(document, blocks=(*document.blocks[:cut], *more, *document.blocks[cut:]))
 
 
 def _document(
@@ -169,27 +276,71 @@ _SHOP: list[Workshop] = []
 
 def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
     """In a worker process: the workshop, made anew unless it came along with a fork."""
+    # An interrupt at the terminal reaches all processes; the parent alone decides what it means.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    Thread(target=_end_with_parent, daemon=True).start()
     if not _SHOP:
         with lasting():
             loaded = load(read_project(root))
         _SHOP.append(workshop(root, loaded, scratch, cache))
 
 
+def _end_with_parent() -> None:
+    """Wait for the parent's end, however it comes, and end too: nobody waits for the work."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
 def _one(name: str) -> Outcome:
     return build_page(_SHOP[0], name)
+
+
+Print = tuple[str, Document, Options]
+"""Path of the file from the site's root, document, what it is signed and dated with."""
+
+
+def _printed(task: Print) -> tuple[str, Path, int]:
+    path, document, options = task
+    content = printed(document, options, _SHOP[0].cache)
+    return path, _SHOP[0].put(path, content), len(content)
+
+
+def print_documents(
+    shop: Workshop, root: Path, tasks: Sequence[Print], jobs: int, cache: Path | None
+) -> dict[str, tuple[Path, int]]:
+    """Documents as PDF, in worker processes: file and size by path."""
+    if not tasks:
+        return {}
+    with _pool(shop, root, min(jobs, len(tasks)), cache) as pool:
+        return {path: (file, size) for path, file, size in pool.map(_printed, tasks)}
 
 
 @contextmanager
 def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator[Executor]:
     method = "fork" if "fork" in get_all_start_methods() else "spawn"
     _SHOP[:] = [shop]
+    others = active_children()
     try:
         with ProcessPoolExecutor(
             jobs, get_context(method), initializer=_begin, initargs=(root, shop.scratch, cache)
         ) as pool:
-            yield pool
+            try:
+                yield pool
+            except BaseException:
+                for child in active_children():
+                    if child not in others:
+                        child.terminate()
+                raise
     finally:
         _SHOP.clear()
+
+
+def planned(definitions: Definitions, name: str) -> int:
+    """How many pages a build is to have: its documents and its figures, or a page of findings."""
+    return len(definitions.project.documents) + 1 if name in definitions.builds else 1
 
 
 def build_pages(
@@ -201,16 +352,16 @@ def build_pages(
     done: Callable[[int], None],
 ) -> list[Outcome]:
     """The pages of builds, in the order of `names` whatever the number of jobs."""
-    if jobs <= 1 or len(names) < 2 * jobs:
-        outcomes = []
+    outcomes = []
+    prints = "pdf" in shop.definitions.project.downloads
+    if not names or ((jobs <= 1 or len(names) < 2 * jobs) and not prints):
         for name in names:
             outcomes.append(build_page(shop, name))
-            done(1)
+            done(planned(shop.definitions, name))
         return outcomes
-    outcomes = []
     chunk = max(1, min(16, len(names) // (4 * jobs)))
-    with _pool(shop, root, jobs, cache) as pool:
+    with _pool(shop, root, min(jobs, len(names)), cache) as pool:
         for outcome in pool.map(_one, names, chunksize=chunk):
             outcomes.append(outcome)
-            done(1)
+            done(planned(shop.definitions, outcome.name))
     return outcomes

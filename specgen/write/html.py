@@ -39,14 +39,15 @@ from specgen.document.tree import (
     Verbatim,
 )
 from specgen.write.options import (
-    CAUTION,
     IN_WORDS,
     PICTURE,
     TABLE,
     Options,
     Resolve,
     address,
+    caution_title,
     nowhere,
+    worded,
 )
 
 _UNIT_SPACE = "\u202f"
@@ -64,7 +65,7 @@ _WHOLE: Final = re.compile(
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as one `<article>`; `resolve` turns references into addresses."""
-    out = _Writer(resolve)
+    out = _Writer(resolve, document)
     out.document(document)
     return "".join(out.parts)
 
@@ -102,16 +103,24 @@ def _text(text: str) -> str:
 
 
 class _Writer:
-    def __init__(self, resolve: Resolve) -> None:
+    def __init__(self, resolve: Resolve, document: Document) -> None:
         self.parts: list[str] = []
         self.add = self.parts.append
         self.resolve = resolve
+        self.language = document.language
+        self.foreign = dict(document.foreign)
+
+    def tongue(self, text: str) -> str:
+        """The attribute that says the language of a text, where it is not the document's."""
+        language = self.foreign.get(text)
+        return f' lang="{_text(language)}"' if language else ""
 
     def document(self, document: Document) -> None:
         self.add('<article class="document">\n<header class="document-head">\n')
-        self.add(f"<h1>{_text(document.title)}</h1>\n")
+        self.add(f"<h1{self.tongue(document.title)}>{_text(document.title)}</h1>\n")
         if document.subtitle:
-            self.add(f'<p class="subtitle">{_text(document.subtitle)}</p>\n')
+            tongue = self.tongue(document.subtitle)
+            self.add(f'<p class="subtitle"{tongue}>{_text(document.subtitle)}</p>\n')
         if document.meta:
             self.add('<dl class="meta">\n')
             for label, text in document.meta:
@@ -167,22 +176,29 @@ class _Writer:
 
     def table(self, table: Table) -> None:
         title = _text(table.title)
-        label = f'aria-label="{title or TABLE}"'
+        label = f'aria-label="{title or worded(TABLE, self.language)}"'
+        tongue = self.tongue(table.title)
         self.add(f'<figure class="table"{_id(table.anchor)}>')
         if title and table.anchor:
             caption = _text(table.anchor) + "-t"
             label = f'aria-labelledby="{caption}"'
-            self.add(f'<figcaption id="{caption}">{title}</figcaption>')
+            self.add(f'<figcaption id="{caption}"{tongue}>{title}</figcaption>')
         elif title:
-            self.add(f"<figcaption>{title}</figcaption>")
+            self.add(f"<figcaption{tongue}>{title}</figcaption>")
         self.add(f'\n<div class="scroll" role="region" {label} tabindex="0"><table>\n<thead><tr>')
-        self.add("".join(map(_column, table.columns)))
+        self.add("".join(map(self.column, table.columns)))
         self.add("</tr></thead>\n<tbody>\n")
         self.rows(table)
         self.add("</tbody>\n</table></div>\n")
         if table.note:
             self.add(f'<p class="table-note">{self.cell(table.note)}</p>\n')
         self.add("</figure>\n")
+
+    def column(self, column: Column) -> str:
+        if not column.title.strip():
+            return f"<td{_kind(column)}></td>"
+        tongue = self.tongue(column.title)
+        return f'<th scope="col"{_kind(column)}{tongue}>{_text(column.title)}</th>'
 
     def rows(self, table: Table) -> None:
         cell = self.cell
@@ -197,19 +213,20 @@ class _Writer:
     def facts(self, title: str, entries: tuple[tuple[str, Cell], ...]) -> None:
         label = f' aria-label="{_text(title)}"' if title else ""
         self.add(f'<dl class="facts"{label}>\n')
-        for name, said in entries:
-            self.add(f"<div><dt>{_text(name)}</dt><dd>{self.cell(said)}</dd></div>\n")
+        for name, cell in entries:
+            told = f"<dt{self.tongue(name)}>{_text(name)}</dt><dd>{self.cell(cell)}</dd>"
+            self.add(f"<div>{told}</div>\n")
         self.add("</dl>\n")
 
     def caution(self, subject: str, children: tuple[Block, ...]) -> None:
-        title = _text(f"{CAUTION}: {subject}" if subject else CAUTION)
+        title = _text(caution_title(subject, self.language))
         self.add(f'<aside class="caution" role="note" aria-label="{title}">')
         self.add(f'<p class="caution-title">{title}</p>\n')
         self.blocks(children)
         self.add("</aside>\n")
 
     def picture(self, picture: Picture) -> None:
-        title = _text(picture.title or PICTURE)
+        title = _text(picture.title or worded(PICTURE, self.language))
         self.add(
             f'<figure class="picture"{_id(picture.anchor)}><figcaption>{title}</figcaption>\n'
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
@@ -219,19 +236,24 @@ class _Writer:
             f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip()
         )
         if spoken:
-            self.add(f'<details class="in-words"><summary>{IN_WORDS}</summary>{spoken}</details>\n')
+            summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"
+            self.add(f'<details class="in-words">{summary}{spoken}</details>\n')
         self.add("</figure>\n")
 
     def cell(self, inlines: Cell) -> str:
         if len(inlines) == 1:  # most cells of most tables
             only = inlines[0]
-            return _text(only.text) if type(only) is Text else self.inline(only)
+            if type(only) is Text and not self.foreign:
+                return _text(only.text)
+            return self.inline(only)
         return "".join([self.inline(each) for each in inlines])
 
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                return _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
+                told = _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
+                tongue = self.tongue(text)
+                return f"<span{tongue}>{told}</span>" if tongue else told
             case Figure():
                 return _figure(inline)
             case Literal(text):
@@ -284,12 +306,6 @@ def _kind(column: Column) -> str:
     marks = (("num", column.align == "end"), ("short", column.short))
     kinds = " ".join(word for word, holds in marks if holds)
     return f' class="{kinds}"' if kinds else ""
-
-
-def _column(column: Column) -> str:
-    if not column.title.strip():
-        return f"<td{_kind(column)}></td>"
-    return f'<th scope="col"{_kind(column)}>{_text(column.title)}</th>'
 
 
 def _frame(column: Column) -> tuple[str, str]:

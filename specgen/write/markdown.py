@@ -32,13 +32,14 @@ from specgen.document.tree import (
 )
 from specgen.write.marks import folded, line_of, lines_of
 from specgen.write.options import (
-    CAUTION,
     FACT,
     PICTURE,
     VALUE,
     Options,
     Resolve,
+    caution_title,
     nowhere,
+    worded,
 )
 
 _STEP: Final = 8
@@ -49,7 +50,7 @@ _WIDEST: Final = 48
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as Markdown, ending in a line break; `resolve` turns references to addresses."""
-    out = _Writer(resolve)
+    out = _Writer(resolve, document.language)
     return "\n".join(_with_gaps(out.document(document))) + "\n"
 
 
@@ -70,8 +71,10 @@ def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
 
 
 class _Writer:
-    def __init__(self, resolve: Resolve) -> None:
+    def __init__(self, resolve: Resolve, language: str) -> None:
         self.resolve = resolve
+        self.language = language
+        self.word = partial(worded, language=language)
         self.line = partial(line_of, resolve=resolve)
         self.cell = partial(line_of, resolve=resolve, in_cell=True)
 
@@ -109,14 +112,15 @@ class _Writer:
                 yield self.grid(block.columns, block.rows)
                 yield self.paragraph(block.note)
             case FactList(title, entries):
-                columns = (Column(title or FACT), Column(VALUE))
+                columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
                 yield self.grid(columns, [((Text(label),), said) for label, said in entries])
             case Picture(title, _, text):
-                yield self.bold(f"{PICTURE}: {title}" if title else PICTURE)
+                word = self.word(PICTURE)
+                yield self.bold(f"{word}: {title}" if title else word)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))
             case Caution(subject, children):
-                words = f"{CAUTION}: {subject}" if subject else CAUTION
+                words = caution_title(subject, self.language)
                 yield self.quote((Paragraph((Strong((Text(words),)),)), *children))
             case Quote(children):
                 yield self.quote(children)

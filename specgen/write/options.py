@@ -6,6 +6,7 @@ from typing import Final
 from typing import Literal as OneOf
 
 from specgen.document import safe_target, scheme
+from specgen.document.languages import SOURCE, base_of, catalogue
 from specgen.document.tree import REFERENCES, WEB
 
 Resolve = Callable[[str], str | None]
@@ -36,12 +37,27 @@ class Options:
 
 
 CAUTION: Final = "Caution"
+CAUTION_OF: Final = "Caution: {1}"
 FACT: Final = "Fact"
 VALUE: Final = "Value"
 PICTURE: Final = "Picture"
 TABLE: Final = "Table"
 FOLIO: Final = "{page} of {pages}"
 IN_WORDS: Final = "The picture in words"
+
+
+def worded(text: str, language: str) -> str:
+    """A fixed word of the writers in the language of a document, as it is where it has none."""
+    if base_of(language) == SOURCE:
+        return text
+    return catalogue(language).get(text, "writer") or text
+
+
+def caution_title(subject: str, language: str) -> str:
+    """What stands above a caution: the word of warning, and of what."""
+    if not subject:
+        return worded(CAUTION, language)
+    return worded(CAUTION_OF, language).replace("{1}", subject)
 
 
 def address(target: str, resolve: Resolve) -> str | None:

@@ -35,7 +35,7 @@ from specgen.document.tree import (
     plain_text,
 )
 from specgen.drawings.widths import width
-from specgen.write.options import CAUTION, FOLIO, PICTURE, Options, address
+from specgen.write.options import FOLIO, PICTURE, Options, address, caution_title, worded
 from specgen.write.typst_drawing import for_print, size_of
 from specgen.write.typst_layout import (
     GAP,
@@ -133,7 +133,7 @@ def _properties(document: Document, options: Options) -> Iterator[tuple[str, str
     yield "meta", _array(f"({string(label)}, {string(said)})" for label, said in meta)
     yield "beside", string(subtitle)
     yield "imprint", string(" \u00b7 ".join(_short(*each) for each in meta if each[1].strip()))
-    yield "of", string(FOLIO)
+    yield "of", string(folded(worded(FOLIO, document.language)))
     publisher = folded(options.publisher).strip()
     yield "author", _array([string(publisher)] if publisher else [])
     on = day(options.date)
@@ -167,6 +167,8 @@ class _Writer:
         self.level = 0
         self.known = frozenset(_anchors(document.blocks))
         self.open = set(self.known)
+        self.language = document.language
+        self.foreign = dict(document.foreign)
 
     # --- blocks, each one line of code or more ---
 
@@ -276,7 +278,7 @@ class _Writer:
 
     def caution(self, caution: Caution) -> str:
         subject = folded(caution.subject).strip()
-        title = f"{CAUTION}: {subject}" if subject else CAUTION
+        title = folded(caution_title(subject, self.language))
         return f"caution({string(title)}, {self.nested(caution.children)})"
 
     def cautions(self, several: Sequence[Caution]) -> Iterator[str]:
@@ -287,7 +289,8 @@ class _Writer:
         yield "\n".join([f"cautions({number},", *made, "  )"])
 
     def picture(self, picture: Picture) -> Iterator[str]:
-        title = string(folded(picture.title).strip() if shows(picture.title) else PICTURE)
+        named = picture.title if shows(picture.title) else worded(PICTURE, self.language)
+        title = string(folded(named).strip())
         spoken = [folded(line) for line in picture.text.split("\n") if shows(line)]
         alt = string("\n".join(spoken)) if spoken else title
         drawing = for_print(picture.svg.strip())
@@ -312,7 +315,7 @@ class _Writer:
     def inline(self, inline: Inline, room: float | None) -> str:
         match inline:
             case Text(text):
-                return self.text(text, room)
+                return self.tongue(text, self.text(text, room))
             case Figure(number, unit):
                 kind = "said" if " " in number or len(number) > LONGEST else "fact"
                 return f"{kind}({self.text(number, room)}, {string(folded(unit))})"
@@ -326,6 +329,11 @@ class _Writer:
                 return self.link(children, target, room)
             case Break():
                 return "linebreak()"
+
+    def tongue(self, text: str, code: str) -> str:
+        """The code of a text with its language, where it is not the document's."""
+        found = _LANGUAGE.fullmatch(self.foreign.get(text, ""))
+        return f"text(lang: {string(found[1])}, {code})" if found else code
 
     def text(self, text: str, room: float | None = None) -> str:
         room = room or self.room

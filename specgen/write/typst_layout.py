@@ -13,7 +13,7 @@ from typing import Final
 from specgen.document.tree import Block, Cell, Column, FactList, Table, plain_text
 from specgen.drawings.widths import width
 from specgen.write.options import Paper
-from specgen.write.typst_text import folded, pieces
+from specgen.write.typst_text import folded, has_signs, pieces
 
 MEASURE: Final[dict[Paper, float]] = {"a4": 595.28 - 2 * 45, "us-letter": 612 - 2 * 45}
 """The breadth of the text: the paper's less its margins."""
@@ -25,6 +25,7 @@ WIDE_GUTTER: Final = 13.0  # between numbers and words to the right of them
 GAP: Final = 22.0  # between things side by side
 LABEL_GAP: Final = 8.0
 EMPTY: Final = 10.0  # breadth of a column without a word
+SIGNS: Final = 52.0  # a title of so much Chinese or Japanese is kept on one line
 SHORT_TITLE: Final = 36.0  # a longer title of a column may take two lines
 TEMPERS: Final = (0.7, 0.5, 1.0, 0.3)
 """How strongly a long column takes room from others; what makes the fewest lines is taken."""
@@ -157,7 +158,9 @@ def _bound(column: Column, cells: Iterable[Cell], size: float, lines: int) -> tu
     least = min(least, LONGEST_PIECE)
     head = size * HEAD_SIZE / TABLE_SIZE
     title = measured(column.title, head)
-    piece = min(max(longest_piece(column.title, head), title * 0.42), LONGEST_PIECE)  # three lines
+    # three lines; a short title of Chinese or Japanese signs has no seams and stays whole
+    part = 1.0 if title <= SIGNS and has_signs(column.title) else 0.42
+    piece = min(max(longest_piece(column.title, head), title * part), LONGEST_PIECE)
     if lines > 1 and title > SHORT_TITLE:
         title *= 0.62  # halves are seldom equal
     return max(least, piece, EMPTY), max(most, piece, title, EMPTY)

@@ -109,3 +109,8 @@ def hyphenable(text: str, room: float, size: float) -> bool:
 def pieces(text: str) -> list[str]:
     """The text in the pieces that a line cannot break; each sign of Chinese or Japanese is one."""
     return _CJK.sub(" \\g<0> ", text).split(" ")
+
+
+def has_signs(text: str) -> bool:
+    """Whether it has signs of Chinese or Japanese, between which a line may break anywhere."""
+    return _CJK.search(text) is not None

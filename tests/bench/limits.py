@@ -29,8 +29,7 @@ def limits() -> str:
     definitions = demo.definitions
     assert definitions is not None
     lines = [f"limits (reading and checking the demo: {base:.2f} s)"]
-    for platform in definitions.platforms.values():
-        lines.append(_table(definitions, platform, base))
+    lines += [_table(definitions, each, base) for each in definitions.platforms.values()]
     times = [timed(lambda each=each: granted(*each))[0] for each in _asked(definitions)]  # type: ignore[misc]
     median, slowest = statistics.median(times), max(times)
     lines.append(

@@ -12,7 +12,8 @@ Site = dict[Path, Pointing]
 
 @pytest.fixture(scope="module")
 def site(published: Path) -> Site:
-    return {file: read(file) for file in html_files(published)}
+    # The page for addresses without one asks for its script at several depths: see below.
+    return {file: read(file) for file in html_files(published) if file.name != "404.html"}
 
 
 def test_every_link_leads_to_a_page_and_a_place_on_it(site: Site, published: Path) -> None:
@@ -72,3 +73,11 @@ def test_every_page_can_be_reached_from_the_start(site: Site, published: Path) -
                 seen.add(target[0])
                 ahead.append(target[0])
     assert sorted(str(file.relative_to(published)) for file in set(site) - seen) == []
+
+
+def test_the_page_for_lost_readers_leads_to_the_lists(published: Path) -> None:
+    page = read(published / "404.html")
+    assert page.refused == []
+    assert {"index.html", "platforms.html", "builds.html", "parts.html"} <= set(page.addresses)
+    assert {"js/lost.js", "../js/lost.js", "../../js/lost.js"} <= set(page.addresses)
+    assert (published / "js/lost.js").is_file()

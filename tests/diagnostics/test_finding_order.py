@@ -87,6 +87,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG373": "note",
         "SG374": "warning",
         "SG403": "warning",
+        "SG404": "note",
         "SG503": "warning",
         "SG504": "note",
         "SG505": "warning",

@@ -20,6 +20,7 @@ from specgen.document.several import Compared, example_of
 from specgen.drawings.dot import dot
 from specgen.drawings.plan import plan
 from specgen.drawings.topology import topology
+from specgen.limits import reaches
 from specgen.pipeline import Survey
 from specgen.site.work import Workshop, workshop
 from specgen.write import WRITERS, Options
@@ -96,7 +97,11 @@ def page(shop: Workshop, made: Composed, path: str) -> str:
 
 def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
     definitions = shop.definitions
-    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    reach = reaches(definitions, None)
+    bare = {
+        name: bare_case(definitions, each, reach[name] if name == PLATFORM else None)
+        for name, each in definitions.platforms.items()
+    }
     family = FamilyCase(
         definitions,
         {name: case.facts for name, case in bare.items()},
@@ -118,7 +123,7 @@ def test_a_platforms_guide(golden: Golden, shop: Workshop):
     platform = definitions.platforms[PLATFORM]
     shown = example_of(definitions, platform)
     figures = pictures(shown, shop.engine, lambda _: None, [])
-    case = bare_case(definitions, platform)
+    case = bare_case(definitions, platform, reaches(definitions, None)[PLATFORM])
     made = machine_document("guide", shop.templates, case, figures, None, shown)
     golden(f"guide-{PLATFORM}.md", as_markdown(made))
 

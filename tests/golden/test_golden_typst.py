@@ -8,6 +8,7 @@ from specgen.document.case import FamilyCase, bare_case
 from specgen.document.documents import machine_document, templates_of
 from specgen.document.pictures import pictures
 from specgen.drawings import Engine, nowhere
+from specgen.limits import reaches
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 from specgen.write.options import Options
@@ -36,7 +37,11 @@ def test_a_sheet_as_source_of_its_pdf(golden: Golden, demo: Survey, build: str):
 def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     definitions = demo.loaded.definitions
     assert definitions is not None
-    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    reach = reaches(definitions, None)
+    bare = {
+        name: bare_case(definitions, each, reach[name] if name == PLATFORM else None)
+        for name, each in definitions.platforms.items()
+    }
     family = FamilyCase(
         definitions,
         {name: case.facts for name, case in bare.items()},

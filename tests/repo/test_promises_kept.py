@@ -48,7 +48,7 @@ def test_every_code_is_found_somewhere_in_the_program() -> None:
 
 def test_a_number_means_one_thing_and_stands_in_its_hundred() -> None:
     assert len(NAMES_OF_CODES) == len(codes.CODES)
-    assert all(re.fullmatch(r"SG[1-4]\d\d", code) for code in codes.CODES)
+    assert all(re.fullmatch(r"SG[1-5]\d\d", code) for code in codes.CODES)
 
 
 @pytest.mark.parametrize("calculator", CALCULATORS, ids=lambda calculator: calculator.key)

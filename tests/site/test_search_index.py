@@ -1,6 +1,8 @@
 import json
 import re
+import unicodedata
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.site.page import Page
-from specgen.site.search import encode, index_files, page_file, terms, text_of, word_file
+from specgen.site.search import Index, encode, index_files, page_file, terms, text_of, word_file
 
 SHOWN = 24  # results that js/search.js loads the titles of
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
@@ -62,12 +64,31 @@ class Reader:
             return found
         return {}
 
+    def pages_with_code(self, code: str) -> dict[int, int]:
+        pieces = re.split("[-./+]", code)
+        if len(pieces) == 1:
+            return self.pages_with(code)
+        found = in_all([self.pages_with(piece) for piece in pieces])
+        for slot, weight in self.pages_with(code).items():
+            found[slot] = found.get(slot, 0) + 4 * weight
+        return found
+
     def find(self, text: str) -> list[str]:
-        each = [self.pages_with(term) for term in dict.fromkeys(terms(text))]
-        both = set.intersection(*map(set, each)) if each else set()
-        best = sorted(both, key=lambda slot: (-sum(found[slot] for found in each), slot))
+        typed = re.findall(r"[^\W_]+(?:[-./+][^\W_]+)*", " ".join(_spaced(text)))
+        both = in_all([self.pages_with_code(code) for code in dict.fromkeys(typed)])
+        best = sorted(both, key=lambda slot: (-both[slot], slot))
         shift = int(self.start["shift"])
         return [self.load(page_file(s >> shift))[str(s)][0] for s in best[:SHOWN]]
+
+
+def in_all(each: list[dict[int, int]]) -> dict[int, int]:
+    both = set.intersection(*map(set, each)) if each else set()
+    return {slot: sum(found[slot] for found in each) for slot in both}
+
+
+def _spaced(text: str) -> list[str]:
+    plain = unicodedata.normalize("NFKD", text.lower())
+    return ["".join(sign for sign in plain if not unicodedata.combining(sign))]
 
 
 def pages() -> list[Page]:
@@ -96,6 +117,40 @@ def reader(made: list[Page] | None = None) -> Reader:
 )
 def test_the_page_that_is_meant_comes_first(query: str, first: str) -> None:
     assert reader().find(query)[0] == first
+
+
+def coded() -> list[Page]:
+    words = (("QB-104", 9), ("5600 MT/s 64\u202fGiB", 1), ("HARBOUR-01", 1))
+    return [
+        Page("builds/a.html", "Harbour one", "builds", "", "", words),
+        Page("builds/b.html", "Harbour two", "builds", "", "", (("QB-103 has 104 of 5600 W", 1),)),
+        Page("builds/c.html", "Three", "builds", "", "", (("HARBOUR-02 01", 1),)),
+    ]
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "QB-104",
+        "qb-104",
+        "qb-10 harbour-01",
+        "HARBOUR-01",
+        "5600 MT/s",
+        "5600MT/s",
+        "64GiB",
+        "64 gib",
+    ],
+)
+def test_codes_and_figures_with_units_are_found_whole(query: str) -> None:
+    assert reader(coded()).find(query)[0] == "builds/a.html"
+
+
+def test_a_figure_with_another_unit_is_not_meant() -> None:
+    assert reader(coded()).find("5600 MT/s") == ["builds/a.html"]
+
+
+def test_a_code_is_found_by_pieces_too() -> None:
+    assert "builds/a.html" in reader(coded()).find("104 qb")
 
 
 def test_all_words_must_match() -> None:
@@ -233,4 +288,45 @@ def test_the_index_does_not_depend_on_the_order_of_pages() -> None:
 
 def test_the_site_names_the_sections_of_results(sample_site: Path) -> None:
     text = (sample_site / "search/start.js").read_text()
-    assert '"sections":["Start","Platforms","Builds","Parts","Notes"]' in text
+    assert (
+        '"sections":["Start","Platforms","Builds","Parts","Notes","Rules","Limits","Compare"]'
+        in text
+    )
+
+
+def numbered(count: int) -> list[Page]:
+    return [
+        Page(f"parts/part-{n}.html", f"Fan {n}", "parts", "", f"Blows {n % 7}", ((f"qw-{n}", 9),))
+        for n in range(count)
+    ]
+
+
+def test_the_index_follows_one_changed_page_and_makes_few_shards_anew() -> None:
+    pages = numbered(3000)
+    index = Index()
+    before = index.files(pages, {})
+    assert len(index.remade) == len(before) - 1
+    pages[17] = replace(pages[17], title="Fan of brass")
+    after = index.files(pages, {})
+    assert after == index_files(pages, {})
+    assert 0 < len(index.remade) < len(before) / 10
+    index.files(pages, {})
+    assert index.remade == ()
+
+
+@given(st.lists(st.lists(st.tuples(st.integers(0, 40), st.sampled_from("abc")), max_size=30)))
+def test_an_index_that_follows_is_the_one_that_is_made_anew(
+    states: list[list[tuple[int, str]]],
+) -> None:
+    index = Index()
+    for state in states:
+        titles = dict(state)
+        pages = [
+            Page(f"parts/{n}.html", f"{title} {n % 5}", "parts", "") for n, title in titles.items()
+        ]
+        assert index.files(pages, {}) == index_files(pages, {})
+
+
+def test_pages_that_others_lead_to_are_not_found_by_words() -> None:
+    pages = [*numbered(3), Page("builds/x/figures.html", "Brass", "builds", "", searched=False)]
+    assert "brass" not in "".join(index_files(pages, {}).values()).lower()

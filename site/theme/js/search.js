@@ -48,8 +48,13 @@
     ).join("");
 
   // --- finding ---
-  const termsOf = (text) =>
-    text.normalize("NFKD").toLowerCase().replace(/\p{M}/gu, "").match(/[\p{L}\p{N}]+/gu) || [];
+  // What was typed in one go: a word, or a code such as `qb-104`, which has pieces.
+  const codesOf = (text) =>
+    text
+      .normalize("NFKD")
+      .toLowerCase()
+      .replace(/\p{M}/gu, "")
+      .match(/[\p{L}\p{N}]+(?:[-./+][\p{L}\p{N}]+)*/gu) || [];
 
   const addPostings = (written, factor, into) => {
     for (const group of written ? written.split(".") : []) {
@@ -89,18 +94,34 @@
     return found;
   };
 
-  const find = async (text) => {
-    await load("start");
-    const terms = [...new Set(termsOf(text))];
-    if (!start || terms.length === 0) return { total: 0, results: [] };
-    const each = await Promise.all(terms.map(pagesWith));
-    const [fewest, ...others] = each.sort((one, other) => one.size - other.size);
-    const scored = [];
+  // The pages that have every one of several words, with the sum of their weights.
+  const inAll = (each) => {
+    const [fewest, ...others] = [...each].sort((one, other) => one.size - other.size);
+    const found = new Map();
     for (const [slot, weight] of fewest) {
       if (others.every((other) => other.has(slot))) {
-        scored.push([others.reduce((sum, other) => sum + other.get(slot), weight), slot]);
+        found.set(slot, others.reduce((sum, other) => sum + other.get(slot), weight));
       }
     }
+    return found;
+  };
+
+  // A code is found whole, which counts most, or by all of its pieces.
+  const pagesWithCode = async (code) => {
+    const pieces = code.split(/[-./+]/);
+    if (pieces.length === 1) return pagesWith(code);
+    const [whole, ...each] = await Promise.all([code, ...pieces].map(pagesWith));
+    const found = inAll(each);
+    for (const [slot, weight] of whole) found.set(slot, (found.get(slot) || 0) + 4 * weight);
+    return found;
+  };
+
+  const find = async (text) => {
+    await load("start");
+    const codes = [...new Set(codesOf(text))];
+    if (!start || codes.length === 0) return { total: 0, results: [] };
+    const each = await Promise.all(codes.map(pagesWithCode));
+    const scored = Array.from(inAll(each), ([slot, weight]) => [weight, slot]);
     scored.sort((one, other) => other[0] - one[0] || one[1] - other[1]);
     const best = scored.slice(0, SHOWN);
     const chunks = new Set(best.map(([, slot]) => slot >> start.shift));

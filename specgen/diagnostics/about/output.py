@@ -11,4 +11,8 @@ OUTPUT: Final[Mapping[str, str]] = {
     "SG403": "A PDF carries its own fonts: Latin, Greek, Cyrillic, and the common characters of "
     "Japanese. A letter outside them is printed as its number, such as [U+1F600], so that the "
     "document is made and nobody misses that something stood there.",
+    "SG404": "A document in another language than English says its headings, labels and sentences "
+    "by messages of a catalogue. What has no message there stands in English, marked as English "
+    "for whoever has the page read aloud. A project's own templates bring their messages in "
+    "`templates/languages/`.",
 }

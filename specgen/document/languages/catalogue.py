@@ -41,6 +41,11 @@ class Catalogue:
                 return found
         return None
 
+    @property
+    def short(self) -> Mapping[str, str]:
+        """The short words for drawings."""
+        return {text: said for (place, text), said in self.messages.items() if place == "svg"}
+
 
 def base_of(language: str) -> str:
     """The language of a tag without its region or script: `de` of `de-AT`."""

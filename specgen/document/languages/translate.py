@@ -134,10 +134,17 @@ class Translator:
         return replace(table, title=title, columns=columns, rows=rows, note=note)
 
     def picture(self, picture: Picture) -> Picture:
-        lines = picture.text.split("\n")
-        said = "\n".join(self.text(line, "drawing") for line in lines)
+        lines = {line: self.text(line, "drawing") for line in picture.text.split("\n")}
         title = self.fixed(picture.title, "table")
-        svg = redrawn(picture.svg, self.quietly, self.given.texts)
+        heard: dict[str, str | None] = {**lines, picture.title: title}
+
+        def quietly(text: str) -> str | None:
+            if text not in heard:
+                heard[text] = self.quietly(text)
+            return heard[text]
+
+        svg = redrawn(picture.svg, quietly, self.given.texts, self.catalogue.short)
+        said = "\n".join(lines[line] for line in picture.text.split("\n"))
         return replace(picture, title=title, text=said, svg=svg)
 
     def quietly(self, text: str) -> str | None:

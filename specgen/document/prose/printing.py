@@ -139,7 +139,7 @@ def _figure(asked: _Asked, fact: Fact) -> Printed:
 def _limit(asked: _Asked) -> Printed:
     known = asked.subjects.limits.get(asked.subject, {})
     key = f"limits.{asked.reference.name}"
-    fact = known[key] if key in known else None
+    fact = known.get(key)
     if fact is None:
         message = f"no limit `{asked.reference.name}` of `{asked.subject}` is known"
         names = [each.partition(".")[2] for each in known]

@@ -1,0 +1,128 @@
+"""The files handed out beside the pages of a machine, and the table that offers them.
+
+Made in worker processes only: where a PDF was compiled, no process may be forked any more.
+"""
+
+import hashlib
+import os
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from specgen.document.case import Case
+from specgen.document.data import build_data
+from specgen.document.tree import Block, Cell, Column, Document, Figure, Heading, Table, link, words
+from specgen.model import Definitions, Download
+from specgen.shipped import print_folder
+from specgen.write import pdf, typst
+from specgen.write.downloads import FORMS
+from specgen.write.options import Options
+
+ANCHOR: Final = "site-files"
+TITLE: Final = "Take it with you"
+
+OFFERS: Final[Mapping[Download, tuple[tuple[str, str, str], ...]]] = {
+    "csv": (
+        ("parts.csv", "CSV", "Parts to order, with quantities and positions"),
+        ("csv", "CSV", "Every figure, with unit and source"),
+    ),
+    "xlsx": (("xlsx", "XLSX", "Parts and figures as two sheets of a workbook"),),
+    "json": (("json", "JSON", "Everything: positions, parts, figures with their pedigree"),),
+    "redfish": (("redfish.json", "JSON", "The machine in Redfish's names, for inventory tools"),),
+}
+"""What each form of `downloads:` hands out of a build: suffix, format, what it holds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A file that a page offers: its path from the site's root, format, content, size in bytes."""
+
+    path: str
+    form: str
+    holds: str
+    size: int
+
+
+def options_of(definitions: Definitions, case: Case) -> Options:
+    """What a print of a machine is dated and signed with: the build's day, else the project's."""
+    day = (case.build.date if case.build else None) or definitions.project.date
+    return Options(
+        publisher=definitions.project.publisher.name, date=day.isoformat() if day else ""
+    )
+
+
+def printed(document: Document, options: Options, cache: Path | None) -> bytes:
+    """A document as PDF; the same as before, where its source is."""
+    source = typst.source(document, options)
+    style = (print_folder() / "document.typ").read_bytes()
+    return kept(
+        cache,
+        (source.encode(), style, options.date.encode()),
+        lambda: pdf.compiled(source, options.date),
+    )
+
+
+def data_files(case: Case, wanted: tuple[Download, ...], cache: Path | None) -> dict[str, bytes]:
+    """The data of a build by what follows its id and a point, in the order of the table."""
+    suffixes = [offer[0] for form in OFFERS if form in wanted for offer in OFFERS[form]]
+    if not suffixes:
+        return {}
+    data = build_data(case)
+    made = {}
+    for suffix in suffixes:
+        if suffix == "xlsx":  # takes longer than all the others
+            key = FORMS["json"](case, data)
+            made[suffix] = kept(cache, (key, b"xlsx"), lambda: FORMS["xlsx"](case, data))
+        else:
+            made[suffix] = FORMS[suffix](case, data)
+    return made
+
+
+def kept(cache: Path | None, key: tuple[bytes, ...], make: Callable[[], bytes]) -> bytes:
+    """What was made of the same key before, else made now; None keeps nothing."""
+    if cache is None:
+        return make()
+    digest = hashlib.sha256()
+    for piece in key:
+        digest.update(len(piece).to_bytes(8, "big") + piece)
+    path = cache / f"file-{digest.hexdigest()[:40]}"
+    with suppress(OSError):
+        return path.read_bytes()
+    content = make()
+    aside = path.with_name(f"{path.name}.{os.getpid()}")
+    with suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        aside.write_bytes(content)
+        aside.replace(path)
+    return content
+
+
+def offered(offers: tuple[Offer, ...], behind: str, caption: str) -> tuple[Block, ...]:
+    """The section of a page that offers its files; `behind` refers to the page of figures."""
+    rows: list[tuple[Cell, ...]] = [
+        (link(offer.holds, f"site:{offer.path}"), words(offer.form), size_cell(offer.size))
+        for offer in offers
+    ]
+    if behind:
+        rows.append((link("Where every figure comes from", behind), words("page"), ()))
+    if not rows:
+        return ()
+    columns = (
+        Column("What it holds", header=True),
+        Column("Format", short=True),
+        Column("Size", align="end"),
+    )
+    table = Table(caption, columns, tuple(rows), f"{ANCHOR}-table")
+    return (Heading(2, words(TITLE), ANCHOR), table)
+
+
+def size_cell(size: int) -> Cell:
+    """A number of bytes in the unit that a reader expects of files: kB and MB of 1000."""
+    if size < 1_000:
+        return (Figure(str(size), "B"),)
+    if size < 999_500:
+        return (Figure(str((size + 500) // 1000), "kB"),)
+    tenths = (size + 50_000) // 100_000
+    return (Figure(f"{tenths // 10}.{tenths % 10}", "MB"),)

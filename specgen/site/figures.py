@@ -1,0 +1,286 @@
+"""The page behind a machine's figures: each with its formula, what it rests on, and where that
+is written.
+
+One table a subsystem; a row has the figure's anchor, so that every printed value can lead to it.
+What rests on other figures leads to their rows; what is declared names its file, line and
+document. Values that say the same of several positions are told once.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import partial
+from itertools import groupby
+from typing import Final
+
+from markupsafe import escape
+
+from specgen.document.case import Case
+from specgen.facts import Basis, Declared, Fact
+from specgen.facts.declared import declared_facts
+from specgen.facts.registry import COUNTING
+from specgen.model import Part, Platform, condensed
+from specgen.quantity import Quantity, show, split
+from specgen.site.addresses import anchor_of
+
+MOST_INPUTS: Final = 12
+"""Entries of what a figure rests on that are shown at once; the others unfold."""
+
+NAMES: Final[Mapping[str, str]] = {
+    "processors": "Processors",
+    "memory": "Memory",
+    "expansion": "Expansion",
+    "storage": "Storage",
+    "network": "Network",
+    "power": "Power",
+    "energy": "Energy",
+    "cooling": "Cooling",
+    "noise": "Noise",
+    "mechanics": "Size and mass",
+    "regulation": "Ecodesign duty",
+    "conditions": "Conditions",
+    "limits": "Limits",
+    "parts": "Parts",
+}
+"""Headings of the groups of figures; others are their own first word."""
+
+
+# Surrogates and noncharacters, which HTML does not allow; controls stand in no definition.
+_NOT_HTML: Final = re.compile("[\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """The body of a page of figures, and the keys that have a row on it."""
+
+    body: str
+    keys: frozenset[str]
+
+
+def figures_of(case: Case, title: str, back: str, address_of_part: Mapping[str, str]) -> Figures:
+    """All figures of a machine that have a value; `back` is the address of its own page."""
+    return _page(_facts(case), title, case.platform, back, address_of_part)
+
+
+def of_part(part: Part) -> str:
+    """Where the figures of a part's page come from, as the last section of that page."""
+    rows = "".join(_declared_row(fact) for fact in declared_facts(part))
+    if not rows:
+        return ""
+    rows = _NOT_HTML.sub("", rows)
+    return (
+        '<section class="behind"><h2 id="site-figures">Where these figures come from</h2>\n'
+        '<figure class="table" id="site-figures-table"><div class="scroll" role="region" '
+        'aria-labelledby="site-figures" tabindex="0"><table>\n<thead><tr>'
+        '<th scope="col">Figure</th><th scope="col" class="num">Value</th>'
+        '<th scope="col">Written in</th><th scope="col">Document</th></tr></thead>\n<tbody>\n'
+        f"{rows}</tbody>\n</table></div></figure></section>\n"
+    )
+
+
+def _facts(case: Case) -> list[Fact]:
+    """What has a row: limits have pages of their own."""
+    own = (case.facts[key] for key in case.facts if not key.startswith("limits."))
+    facts = [*filter(_told, own), *_counts(case)]
+    return [*facts, *declared_facts(case.platform)] if case.build is None else facts
+
+
+def _told(fact: Fact) -> bool:
+    return fact.value is not None and fact.value != ()
+
+
+def _counts(case: Case) -> Iterator[Fact]:
+    """How often each part is there: figures of the list of parts, which no calculator makes."""
+    places: dict[str, list[Declared]] = {}
+    parts: dict[str, Part | Platform] = {}
+    if case.build is not None:
+        platform, where = case.platform, case.build.origin
+        leaf = Declared(platform.name, 1, partial(where.at, "platform"))
+        places[platform.id], parts[platform.id] = [leaf], platform
+    for place, part in case.assembly.everything():
+        leaf = Declared(part.name, 1, partial(getattr, place, "at"), None, place.name)
+        places.setdefault(part.id, []).append(leaf)
+        parts[part.id] = part
+    for name, leaves in places.items():
+        yield Fact(
+            key=f"parts.{name}",
+            template="parts.{part}",
+            label=parts[name].name,
+            value=len(leaves),
+            basis=Basis.CALCULATED,
+            formula="how many of it the machine holds",
+            source="",
+            rests=(tuple(leaves),),
+        )
+        thing = parts[name]
+        if thing.mass is not None:
+            at = partial(thing.origin.at, "mass")
+            one = Declared(f"{thing.name}: mass", thing.mass, at, thing.source)
+            yield Fact(
+                key=f"parts.{name}.mass",
+                template="parts.{part}.mass",
+                label=f"{thing.name}: mass in all",
+                value=thing.mass * len(leaves),
+                basis=Basis.CALCULATED,
+                formula="mass of one, times how many the machine holds",
+                source="",
+                rests=((one,),),
+            )
+
+
+def _page(
+    facts: list[Fact],
+    title: str,
+    platform: Platform,
+    back: str,
+    address_of_part: Mapping[str, str],
+) -> Figures:
+    keys = frozenset(fact.key for fact in facts)
+    scribe = _Scribe(keys, {f"parts.{name}": href for name, href in address_of_part.items()})
+    own = {platform.id: platform.name}
+    pieces = [
+        '<article class="document figures"><header class="document-head">'
+        f'<h1>{escape(title)}</h1><p class="subtitle">Where its figures come from</p></header>\n'
+        f'<p>Every figure of <a href="{escape(back)}">{escape(title)}</a>: how it is worked out, '
+        "and the lines of the definitions on which it rests. Where no source is named it is "
+        "arithmetic on what is declared.</p>\n"
+    ]
+    ordered = sorted(facts, key=lambda fact: _rank(fact.group, own))
+    for group, members in groupby(ordered, key=lambda fact: fact.group):
+        name = own.get(group) or NAMES.get(group, group.capitalize())
+        anchor = f"group-{anchor_of(group)}"
+        pieces.append(
+            f'<h2 id="{anchor}">{escape(name)}</h2>\n<figure class="table">'
+            f'<div class="scroll" role="region" aria-labelledby="{anchor}" tabindex="0"><table>\n'
+            '<thead><tr><th scope="col">Figure</th><th scope="col" class="num">Value</th>'
+            '<th scope="col">How</th><th scope="col">Rests on</th></tr></thead>\n<tbody>\n'
+        )
+        pieces.extend(map(scribe.row, members))
+        pieces.append("</tbody>\n</table></div></figure>\n")
+    pieces.append("</article>\n")
+    return Figures(_NOT_HTML.sub("", "".join(pieces)), keys)
+
+
+def _rank(group: str, own: Mapping[str, str]) -> tuple[int, str]:
+    order = (*NAMES, *own)
+    return (order.index(group), "") if group in order else (len(order), group)
+
+
+@dataclass(frozen=True, slots=True)
+class _Scribe:
+    """Writes rows; `keys` are the figures that have one, `parts` where a part has its page."""
+
+    keys: frozenset[str]
+    parts: Mapping[str, str]
+
+    def row(self, fact: Fact) -> str:
+        label = str(escape(fact.label))
+        if fact.key in self.parts:
+            label = f'<a href="{escape(self.parts[fact.key])}">{label}</a>'
+        subject = f'<span class="of">{escape(fact.subject)}</span> ' if fact.subject else ""
+        told = [f"<p>{escape(_sentence(fact.formula))}</p>"]
+        if fact.assumes:
+            told.append(f'<p class="aside">{escape(_sentence(fact.assumes))}</p>')
+        basis = fact.basis.value if fact.basis is not Basis.CALCULATED else ""
+        source = fact.source if fact.source != COUNTING else ""
+        behind = "; ".join(filter(None, (basis, source)))
+        if behind:
+            told.append(f'<p class="aside">{escape(_sentence(behind))}</p>')
+        return (
+            f'<tr id="{anchor_of(fact.key)}"><th scope="row">{subject}{label}</th>'
+            f'<td class="num" data-title="Value">{_value(fact)}</td>'
+            f'<td data-title="How"><div>{"".join(told)}</div></td>'
+            f'<td data-title="Rests on">{self._inputs(fact)}</td></tr>\n'
+        )
+
+    def _inputs(self, fact: Fact) -> str:
+        entries = [self._entry(*each) for each in joined(fact.inputs)]
+        if not entries:
+            return ""
+        first = "".join(entries[:MOST_INPUTS])
+        rest = entries[MOST_INPUTS:]
+        if rest:
+            more = f"<summary>and {len(rest)} more</summary><ul>{''.join(rest)}</ul>"
+            return f"<div><ul>{first}</ul><details>{more}</details></div>"
+        return f"<div><ul>{first}</ul></div>"
+
+    def _entry(self, entry: Fact | Declared, subject: str) -> str:
+        if isinstance(entry, Fact):
+            said = f"{entry.subject}: {entry.label}" if entry.subject else entry.label
+            value = f" {_plain(entry.value)}" if _told(entry) else " not declared"
+            if entry.key in self.keys:
+                return f'<li><a href="#{anchor_of(entry.key)}">{escape(said)}</a>{value}</li>'
+            return f"<li>{escape(said)}{value}</li>"
+        said = f"{subject}, {entry.label}" if subject else entry.label
+        said = f"taken for granted: {said}" if entry.assumed else said
+        value = f" {_plain(entry.value)}" if entry.value is not None else " not declared"
+        return f"<li>{escape(said)}{value} {_where(entry)}</li>"
+
+
+def joined(inputs: Iterable[Fact | Declared]) -> list[tuple[Fact | Declared, str]]:
+    """What a figure rests on, with the positions it is about; the same of several is told once."""
+    alike: dict[object, list[Fact | Declared]] = {}
+    for entry in inputs:
+        if isinstance(entry, Declared):
+            sort: object = (entry.label, show(entry.value), entry.span, entry.assumed)
+        else:
+            sort = entry.key
+        alike.setdefault(sort, []).append(entry)
+    made: list[tuple[Fact | Declared, str]] = []
+    for entries in alike.values():
+        named = (each.subject for each in entries if isinstance(each, Declared))
+        subjects = tuple(dict.fromkeys(filter(None, named)))
+        made.append((entries[0], condensed(subjects) if subjects else ""))
+    return made
+
+
+def _declared_row(fact: Fact) -> str:
+    leaf = next((entry for entry in fact.inputs if isinstance(entry, Declared)), None)
+    line, document = ("", "") if leaf is None else (_line(leaf), _document(leaf))
+    return (
+        f'<tr id="{anchor_of(fact.key)}"><th scope="row">{escape(fact.label)}</th>'
+        f'<td class="num" data-title="Value">{_value(fact)}</td>'
+        f'<td data-title="Written in">{line}</td>'
+        f'<td data-title="Document">{escape(document)}</td></tr>\n'
+    )
+
+
+def _where(leaf: Declared) -> str:
+    """File and line, and the document that the definition names."""
+    document = _document(leaf)
+    told = " ".join(filter(None, (_line(leaf), f"({escape(document)})" if document else "")))
+    return f"<small>{told}</small>" if told else ""
+
+
+def _line(leaf: Declared) -> str:
+    span = leaf.span
+    return f"<code>{escape(span.file)}:{span.line}</code>" if span.file else ""
+
+
+def _document(leaf: Declared) -> str:
+    source = leaf.source
+    if source is None:
+        return ""
+    page = f"page {source.page}" if source.page else ""
+    dated = source.date.isoformat() if source.date else ""
+    return ", ".join(filter(None, (source.document, page, dated)))
+
+
+def _value(fact: Fact) -> str:
+    return _shown(fact.value)
+
+
+def _shown(value: object) -> str:
+    number, unit = split(value) if isinstance(value, Quantity) else (show(value), "")
+    kind = "value words" if " " in number else "value"
+    told = f'<span class="unit">\u202f{escape(unit)}</span>' if unit else ""
+    return f'<span class="{kind}">{escape(number)}{told}</span>'
+
+
+def _plain(value: object) -> str:
+    """The same among other words; its unit stays with it by a blank that is not broken."""
+    return str(escape(show(value)))
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,280 @@
+"""Pages that people write, made ready for the engine, and the links in them.
+
+References are printed into the Markdown as HTML, at the places where the tokens say they stand;
+all other text is left as it was written. Of a page in several languages (`note.md`, `note.de.md`)
+the site shows the one in its own language, under the address of the first.
+"""
+
+import re
+import shutil
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+from posixpath import dirname, join, normpath
+from typing import Final
+from urllib.parse import unquote
+
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.document import Figure, Inline, Literal, plain_text, scheme
+from specgen.document.prose import (
+    PAGES,
+    Passage,
+    Prose,
+    Subjects,
+    anchors_in_html,
+    language_of,
+    notice,
+    passages,
+    printed,
+)
+from specgen.site.addresses import FOLDERS, START, address, resolver
+from specgen.site.page import Page
+
+_NOT_PLAIN: Final = re.compile(r"[^\w ]|_")
+_MARKUP: Final = re.compile(r"[<>&*_`\[\]{}#\\]")  # in a heading, which the menu shows as written
+_ID: Final = re.compile(r'\bid="([^"]+)"')
+_OWN_ID: Final = re.compile(r"\{:?[^}]*#([\w-]+)[^}]*\}\s*$")
+
+
+def known_pages(subjects: Subjects) -> frozenset[str]:
+    """The paths of the pages that definitions get."""
+    d = subjects.definitions
+    named = [
+        *(f"part:{name}" for name in d.parts),
+        *(f"platform:{name}" for name in d.platforms),
+        *(f"build:{name}" for name in d.builds),
+        *(f"build:{name}/{each}" for name in d.builds for each in d.project.documents[1:]),
+    ]
+    return frozenset(filter(None, map(address, named)))
+
+
+def prepared(
+    project: Path, texts: Sequence[Prose], subjects: Subjects, scratch: Path
+) -> Path | None:
+    """A copy of a project's pages, as the engine is to read them; None where there are none."""
+    folder = project / PAGES
+    if not folder.is_dir():
+        return None
+    target = scratch / "handwritten"
+    shutil.copytree(folder, target)
+    known = known_pages(subjects)
+    language = subjects.definitions.project.language
+    by_file = {text.file.removeprefix(f"{PAGES}/"): text for text in texts if text.is_page}
+    for file, text in by_file.items():
+        if _plain_name(file) == file:
+            continue
+        with suppress(FileNotFoundError):
+            (target / file).unlink()
+        if _plain_name(file) not in by_file and _chosen(file, by_file, language) == file:
+            _write(target, _plain_name(file), text, subjects, known, language)
+    for file in by_file:
+        if _plain_name(file) == file:
+            shown = by_file[_chosen(file, by_file, language)]
+            _write(target, file, shown, subjects, known, language)
+    return target
+
+
+def _write(
+    target: Path, file: str, text: Prose, subjects: Subjects, known: frozenset[str], language: str
+) -> None:
+    """One page with its references printed, where the engine will read it."""
+    path = file.removesuffix(".md") + ".html"
+    resolve = resolver(known, path)
+    pieces: list[str] = []
+    at = 0
+    for passage in passages(text):
+        for mention in passage.mentions:
+            made = printed(mention.inner, text.subject, subjects)
+            start, end = passage.offsets(mention.start, mention.end)
+            if passage.kind == "heading":
+                shown = _entities(plain_text(made.cell), _MARKUP)
+            else:
+                leads = None if mention.linked or not made.target else resolve(made.target)
+                shown = _html(made.cell, leads)
+            pieces += [text.text[at:start], shown]
+            at = end
+    whole = "".join((*pieces, text.text[at:]))
+    told = notice(text.language or language, language)
+    head = len(text.body) - len(text.body.lstrip())
+    if told:
+        whole = f"{whole[:head]}\n*{told}*\n\n{whole[head:]}"
+    (target / file).write_text(whole, encoding="utf-8", newline="\n")
+
+
+def _plain_name(file: str) -> str:
+    language = language_of(file.rsplit("/", 1)[-1])
+    return file.removesuffix(f".{language}.md") + ".md" if language else file
+
+
+def _chosen(file: str, files: Mapping[str, Prose], language: str) -> str:
+    """The file of a page in the site's language; else the one without, else the first."""
+    stem = _plain_name(file).removesuffix(".md")
+    wanted = (f"{stem}.{language}.md", f"{stem}.{language.split('-')[0]}.md", f"{stem}.md")
+    others = sorted(each for each in files if _plain_name(each) == f"{stem}.md")
+    return next((each for each in wanted if each in files), others[0])
+
+
+def _html(cell: Sequence[Inline], leads: str | None) -> str:
+    """Inlines as HTML in the midst of Markdown: whatever Markdown could read is an entity."""
+    inner = "".join(map(_inline, cell))
+    return f'<a href="{_attribute(leads)}">{inner}</a>' if leads else inner
+
+
+def _inline(inline: Inline) -> str:
+    if isinstance(inline, Figure):
+        unit = f'<span class="unit">\u202f{_entities(inline.unit)}</span>' if inline.unit else ""
+        kind = "value words" if " " in inline.number else "value"
+        key = _attribute(inline.key)
+        return f'<span class="{kind}" data-fact="{key}">{_entities(inline.number)}{unit}</span>'
+    said = _entities(plain_text((inline,)))
+    return f"<code>{said}</code>" if isinstance(inline, Literal) else said
+
+
+def _entities(text: str, signs: re.Pattern[str] = _NOT_PLAIN) -> str:
+    return signs.sub(lambda sign: f"&#{ord(sign[0])};", text)
+
+
+def _attribute(text: str | None) -> str:
+    return escape(text or "").replace("`", "&#96;").replace("*", "&#42;")
+
+
+@dataclass(frozen=True, slots=True)
+class _Shelf:
+    """What links can lead to: pages written by hand, files beside them, pages made."""
+
+    texts: Mapping[str, Prose]
+    files: frozenset[str]
+    known: frozenset[str]
+    made: Mapping[str, Page] | None
+    subjects: Subjects
+
+
+def dead_links(
+    project: Path, texts: Sequence[Prose], subjects: Subjects, made: Sequence[Page] | None = None
+) -> tuple[Finding, ...]:
+    """Links of a project's texts that lead nowhere. `made` are the site's pages, where at hand.
+
+    Without them, anchors within made pages and lists at the top of the site are not judged.
+    """
+    folder = project / PAGES
+    files = frozenset(
+        path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()
+    )
+    pages = {text.file.removeprefix(f"{PAGES}/"): text for text in texts if text.is_page}
+    by_path = None if made is None else {page.path: page for page in made}
+    shelf = _Shelf(pages, files, known_pages(subjects), by_path, subjects)
+    return tuple(
+        finding
+        for text in texts
+        if codes.DEAD_LINK.id not in text.allow
+        for passage in passages(text)
+        for finding in _of_passage(passage, text, shelf)
+    )
+
+
+def _of_passage(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Finding]:
+    yield from _not_printed(passage, text, shelf)
+    for link in passage.targets:
+        if scheme(link.href) or link.href.startswith("//") or not link.href:
+            continue
+        problem = _problem(link.href, text, shelf) if text.is_page else _in_piece(link.href)
+        if problem is not None:
+            at = Label(passage.span(link.start, link.end))
+            yield Finding(codes.DEAD_LINK, problem[0], at, help=problem[1])
+
+
+def _not_printed(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Finding]:
+    """References to tables and pictures that the page of their machine does not show."""
+    for mention in passage.mentions if shelf.made else ():
+        target = printed(mention.inner, text.subject, shelf.subjects).target
+        path, _, anchor = (address(target) or "").partition("#")
+        page = shelf.made.get(path) if shelf.made and anchor else None
+        if page is not None and anchor not in _ID.findall(page.html()):
+            yield Finding(
+                codes.DEAD_LINK,
+                f"`{{{mention.inner}}}` refers to what `{path}` does not print",
+                Label(passage.span(mention.start, mention.end)),
+                help="refer to one that its template has, or add it there",
+            )
+
+
+def _in_piece(href: str) -> tuple[str, str] | None:
+    if href.startswith("#"):
+        return None  # an anchor of whichever document the piece stands in
+    told = f"`{href}` leads to no place that every document with this piece has"
+    return told, "write a reference such as `{part ID}`, or a whole address"
+
+
+def _problem(href: str, text: Prose, shelf: _Shelf) -> tuple[str, str] | None:
+    """What is wrong with a link of a page, and what would mend it."""
+    path, _, anchor = unquote(href).partition("#")
+    path = path.partition("?")[0]
+    here = text.file.removeprefix(f"{PAGES}/")
+    if path.startswith("/"):
+        return f"`{href}` starts at the root of the host, where the site may not be", (
+            "write it relative to this page"
+        )
+    place = normpath(join(dirname(here), path)) if path else here
+    source = place if place in shelf.texts else place.removesuffix(".html") + ".md"
+    if source in shelf.texts:
+        return _anchor_problem(href, anchor, _anchors(shelf.texts[source], shelf.subjects))
+    if place in shelf.files:
+        return None
+    if shelf.made is not None and place in shelf.made:
+        ids = frozenset(_ID.findall(shelf.made[place].html())) if anchor else frozenset[str]()
+        return _anchor_problem(href, anchor, ids)
+    if shelf.made is None and (place in shelf.known or _may_be_made(place)):
+        return None
+    inside = place.removeprefix("../")
+    there = (*shelf.texts, *shelf.files, *shelf.known)
+    near = (inside,) if inside in there else did_you_mean(inside, there)
+    return f"`{href}` leads to nothing", question(near) or "write a reference, or leave it out"
+
+
+def _may_be_made(place: str) -> bool:
+    """Whether a page may be there that only a whole site tells."""
+    return place == START or (
+        place.endswith(".html") and place.split("/")[0] not in (*FOLDERS.values(), "..")
+    )
+
+
+def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> tuple[str, str] | None:
+    if not anchor or anchor in ids:
+        return None
+    return f"`{href}` leads to no anchor of that page", question(did_you_mean(anchor, ids))
+
+
+def _anchors(text: Prose, subjects: Subjects) -> frozenset[str]:
+    """The anchors that the engine gives the headings of a page, and its own."""
+    taken: set[str] = set()
+    for passage in passages(text):
+        if passage.kind != "heading":
+            continue
+        own = _OWN_ID.search(passage.content)
+        said = passage.content
+        for mention in reversed(passage.mentions):
+            made = printed(mention.inner, text.subject, subjects)
+            said = said[: mention.start] + plain_text(made.cell) + said[mention.end :]
+        if own:
+            taken.add(own[1])
+        else:
+            taken.add(_unused(_slug(re.sub(r"\]\([^)]*\)", "", said)), taken))
+    return frozenset(taken) | anchors_in_html(text)
+
+
+def _slug(title: str) -> str:
+    """The anchor of a heading, as the extension `toc` of Python-Markdown makes it."""
+    ascii_only = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", ascii_only).strip().lower())
+
+
+def _unused(slug: str, taken: set[str]) -> str:
+    """The same with a number, where it is taken already."""
+    number, made = 0, slug
+    while made in taken or not made:
+        number += 1
+        made = f"{slug}_{number}"
+    return made

@@ -1,0 +1,177 @@
+"""Pages of limits: the most and least that platforms reach, each with a build that reaches it.
+
+Nothing is solved here: limits are handed in, and so is what binds them.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from typing import Final
+
+from specgen.assembly import assemble
+from specgen.document.tree import (
+    Block,
+    Cell,
+    Column,
+    Document,
+    Emphasis,
+    FactList,
+    Figure,
+    Heading,
+    Link,
+    Listing,
+    Literal,
+    Paragraph,
+    Table,
+    Text,
+    link,
+    literal,
+    words,
+)
+from specgen.limits.limit import Limit, Status
+from specgen.limits.reason import Reason
+from specgen.model import Definitions, Platform, condensed
+from specgen.quantity import split
+
+Limits = Mapping[str, tuple[Limit, ...]]
+"""The limits of platforms, by the platform's id."""
+Binds = Callable[[str, Limit], tuple[Reason, ...]]
+"""The statements without which a platform's limit would be passed; none where not known."""
+
+FOLDER: Final = "limits"
+SURE: Final[Mapping[Status, str]] = {
+    Status.PROVED: "proved: no build that the checks accept goes beyond",
+    Status.FOUND: "the best found; how far a build could go beyond it is not proved",
+    Status.NOTHING: "no build of the platform passes the checks",
+}
+
+
+def nothing_known(_: str, __: Limit) -> tuple[Reason, ...]:
+    """For where nobody has asked what binds."""
+    return ()
+
+
+def limits_path(platform: str) -> str:
+    """The page of a platform's limits."""
+    return f"{FOLDER}/{platform}.html"
+
+
+def overview(definitions: Definitions, limits: Limits) -> Document:
+    """Every limit of every platform; a value leads to its build and to what binds it."""
+    platforms = [definitions.platforms[name] for name in limits if name in definitions.platforms]
+    labels = {limit.key: label_of(limit) for each in platforms for limit in limits[each.id]}
+    cells = {
+        (each.id, limit.key): _cell(each.id, limit)
+        for each in platforms
+        for limit in limits[each.id]
+    }
+    rows = tuple(
+        (words(label), *(cells.get((each.id, key), words("–")) for each in platforms))
+        for key, label in labels.items()
+    )
+    columns = (
+        Column("Limit", header=True),
+        *(Column(each.name, align="end") for each in platforms),
+    )
+    open_ones = any(limit.status is Status.FOUND for each in platforms for limit in limits[each.id])
+    note = "In slanted type: the best found, not proved." if open_ones else ""
+    about = (
+        "The most and the least over all builds that the checks accept, worked out by a solver "
+        "from the same definitions as everything else. Each is reached by a build that is shown."
+    )
+    table = Table("Limits of the platforms", columns, rows, "limits-table", words(note))
+    blocks = (Paragraph(words(about)), table)
+    project = definitions.project
+    return Document("Limits", blocks, project.title, project.language)
+
+
+def label_of(limit: Limit) -> str:
+    """What a limit is the most or least of."""
+    name = limit.label.partition(",")[0]
+    return f"{name}, {'most' if limit.most else 'least'}"
+
+
+def _cell(platform: str, limit: Limit) -> Cell:
+    if limit.value is None:
+        return words("no build")
+    shown = _figure(limit)
+    inner = (Emphasis((shown,)),) if limit.status is Status.FOUND else (shown,)
+    return (Link(inner, f"site:{limits_path(platform)}#{limit.key}"),)
+
+
+def _figure(limit: Limit) -> Figure:
+    number, unit = split(limit.value)
+    return Figure(number, unit, f"limits.{limit.key}")
+
+
+def platform_limits(
+    definitions: Definitions, platform: Platform, limits: tuple[Limit, ...], binds: Binds
+) -> Document:
+    """The limits of one platform: how sure, reached by which parts, held back by what."""
+    blocks: list[Block] = [
+        Paragraph(
+            (
+                Text("What builds of "),
+                *link(platform.name, f"platform:{platform.id}"),
+                Text(" can reach, beside "),
+                *link("the other platforms", "site:limits.html"),
+                Text("."),
+            )
+        )
+    ]
+    for limit in limits:
+        blocks += _section(definitions, platform, limit, binds(platform.id, limit))
+    language = definitions.project.language
+    return Document(f"Limits of {platform.name}", tuple(blocks), "Limits", language)
+
+
+def _section(
+    definitions: Definitions, platform: Platform, limit: Limit, reasons: tuple[Reason, ...]
+) -> Iterator[Block]:
+    label = label_of(limit)
+    yield Heading(2, words(label), limit.key)
+    entries: list[tuple[str, Cell]] = []
+    if limit.value is not None:
+        entries.append(("Most" if limit.most else "Least", (_figure(limit),)))
+    if limit.bound is not None and limit.status is Status.FOUND:
+        entries.append(("No build goes beyond", (Figure(*split(limit.bound)),)))
+    entries.append(("How sure", words(SURE[limit.status])))
+    yield FactList(label, tuple(entries))
+    if reasons:
+        yield Paragraph(words("What holds it there: without any one of these it could be passed."))
+        yield Listing(tuple((Paragraph(_reason(each)),) for each in reasons))
+    if limit.build is not None:
+        yield _parts(definitions, platform, limit)
+
+
+def _reason(reason: Reason) -> Cell:
+    at = reason.place()
+    told: list[Text | Literal | Link] = [Text(reason.words)]
+    if reason.code:
+        told += [Text(" ("), Link(literal(reason.code), f"rule:{reason.code}"), Text(")")]
+    if at.file:
+        told += [Text(", "), Literal(f"{at.file}:{at.line}")]
+    return tuple(told)
+
+
+def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:
+    assembly = assemble(definitions, platform, limit.build)
+    places: dict[str, list[str]] = {}
+    for place, part in assembly.everything():
+        places.setdefault(part.id, []).append(place.name)
+    rows: list[tuple[Cell, ...]] = [
+        (
+            link(definitions.parts[name].name, f"part:{name}"),
+            literal(definitions.parts[name].number or ""),
+            (Figure(str(len(found))),),
+            words(condensed(tuple(found))),
+        )
+        for name, found in places.items()
+        if name in definitions.parts
+    ]
+    columns = (
+        Column("Part", header=True),
+        Column("Order number"),
+        Column("Quantity", align="end"),
+        Column("Positions"),
+    )
+    title = f"A build that reaches it: {label_of(limit).lower()}"
+    return Table(title, columns, tuple(rows), f"{limit.key}-parts")

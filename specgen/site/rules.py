@@ -1,0 +1,252 @@
+"""Pages of declared rules: what each says, where it stands, and what it comes to in the builds."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.document.blocks.rules import reason, told
+from specgen.document.case import Case
+from specgen.document.tree import (
+    Block,
+    Cell,
+    Column,
+    Document,
+    FactList,
+    Heading,
+    Inline,
+    Link,
+    Paragraph,
+    Table,
+    Text,
+    Verbatim,
+    link,
+    literal,
+    words,
+)
+from specgen.model import KINDS, Definitions, Family, Part, Platform, condensed
+from specgen.rules.declared import CompiledRule, rule_book
+from specgen.rules.declared.evaluate import Evaluator, TooLong
+
+INDEX: Final = "rules.html"
+STANDINGS: Final[Mapping[str, str]] = {
+    "error": "refused",
+    "warning": "warned",
+    "note": "noted",
+    "allowed": "accepted with a reason",
+    "kept": "kept",
+}
+"""How a rule stands in a build, by what was found, in words of the page."""
+
+
+def standings(case: Case) -> tuple[tuple[str, str], ...]:
+    """The rules whose case arises in a build, by code, each with how it stands there."""
+    build = case.build
+    book = rule_book(case.definitions)
+    if build is None or not book.rules:
+        return ()
+    broken = {finding.code.id: finding.severity.value for finding in case.findings}
+    allowed = {entry.code for entry in build.allow}
+    evaluator = Evaluator(case.assembly, case.facts)
+    day = build.date or case.definitions.project.date
+    made = []
+    for rule in book.rules:
+        code = rule.code.id
+        if code in broken:
+            made.append((code, broken[code]))
+        elif rule.covers(case.platform) and rule.in_force(day) and _arises(evaluator, rule):
+            made.append((code, "allowed" if code in allowed else "kept"))
+    return tuple(made)
+
+
+def _arises(evaluator: Evaluator, rule: CompiledRule) -> bool:
+    """Whether what the rule is about is there: its part works, its condition holds."""
+    evaluator.begin()
+    try:
+        if not isinstance(rule.owner, Part):
+            return rule.when is None or evaluator.holds(rule.when.tree)
+        for seated in evaluator.members((rule.owner.kind,)):
+            evaluator.it = seated
+            holds = rule.when is None or evaluator.holds(rule.when.tree)
+            if seated.part.id == rule.owner.id and holds:
+                return True
+    except TooLong:  # a finding says so
+        pass
+    return False
+
+
+Standing = Mapping[str, tuple[tuple[str, str], ...]]
+"""Code to (build, how the rule stands in it)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RulePage:
+    """A page of a rule, or the list of them, before it is written."""
+
+    path: str
+    document: Document
+    words: tuple[tuple[str, int], ...] = ()
+
+
+def rule_pages(definitions: Definitions, standing: Standing) -> Iterator[RulePage]:
+    """The list of rules and a page for each; nothing where no rule is declared."""
+    rules = rule_book(definitions).rules
+    if not rules:
+        return
+    yield RulePage(INDEX, _index(definitions, rules, standing))
+    for rule in rules:
+        found = ((rule.code.id, 9), (rule.rule.because or "", 2))
+        document = _document(definitions, rule, standing.get(rule.code.id, ()))
+        yield RulePage(f"rules/{rule.code.id}.html", document, found)
+
+
+def _index(
+    definitions: Definitions, rules: tuple[CompiledRule, ...], standing: Standing
+) -> Document:
+    rows: list[tuple[Cell, ...]] = []
+    for rule in rules:
+        code = rule.code.id
+        rows.append(
+            (
+                (Link((*literal(code),), f"rule:{code}"),),
+                words(told(definitions, rule)),
+                words(rule.code.severity.value),
+                _owner(rule),
+                words(_counted(standing.get(code, ()))),
+            )
+        )
+    columns = (
+        Column("Code", header=True, short=True),
+        Column("Rule"),
+        Column("Weight", short=True),
+        Column("Declared for"),
+        Column("In the builds", short=True),
+    )
+    about = (
+        "What positions, links and needs do not say by themselves: each rule is read from the "
+        "definitions once, for the checks, for the limits and for these pages."
+    )
+    table = Table("All rules", columns, tuple(rows), "rules-table")
+    blocks = (Paragraph(words(about)), table)
+    language = definitions.project.language
+    return Document("Rules", blocks, definitions.project.title, language)
+
+
+def _counted(entries: Iterable[tuple[str, str]]) -> str:
+    counts: dict[str, int] = {}
+    for _, how in entries:
+        counts[how] = counts.get(how, 0) + 1
+    said = [f"{counts[how]} {STANDINGS[how]}" for how in STANDINGS if how in counts]
+    return ", ".join(said) or "does not arise"
+
+
+def _document(
+    definitions: Definitions, rule: CompiledRule, entries: tuple[tuple[str, str], ...]
+) -> Document:
+    blocks: list[Block] = [Paragraph(words(told(definitions, rule)))]
+    if rule.rule.because is not None:
+        blocks.append(Paragraph(words(reason(rule))))
+    blocks.append(FactList("The rule", tuple(_facts(rule))))
+    blocks += [Heading(2, words("What it concerns"), "concerns"), _concerned(definitions, rule)]
+    blocks.append(Heading(2, words("In the builds"), "builds"))
+    blocks.append(_builds(definitions, rule.code.id, entries))
+    blocks += [Heading(2, words("As it is written"), "written"), Verbatim(_written(rule), "yaml")]
+    language = definitions.project.language
+    return Document(rule.code.id, tuple(blocks), "Rule", language)
+
+
+def _facts(rule: CompiledRule) -> Iterator[tuple[str, Cell]]:
+    weights = {
+        "error": "error: a build that breaks it is not published",
+        "warning": "warning: somebody has to decide, and to say why",
+        "note": "note: told to whoever reads the build",
+    }
+    yield "Weight", words(weights[rule.code.severity.value])
+    first, last = rule.rule.from_, rule.rule.until
+    since = f"from {first.isoformat()}" if first else ""
+    until = f"until {last.isoformat()}" if last else ""
+    yield "In force", words(" ".join(filter(None, (since, until))) or "at all times")
+    yield "Declared for", _owner(rule)
+    yield "Declared in", literal(f"{rule.at.file}:{rule.at.line}")
+
+
+def _owner(rule: CompiledRule) -> Cell:
+    match rule.owner:
+        case Part(id=name, name=title):
+            return link(title, f"part:{name}")
+        case Platform(id=name, name=title):
+            return link(title, f"platform:{name}")
+        case Family(name=title):
+            return words(f"all of {title}")
+    return words("every machine")
+
+
+def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
+    reads, parts = rule.reads, definitions.parts
+    platforms = [each for each in definitions.platforms.values() if rule.covers(each)]
+    named = [parts[name] for name in sorted(reads.parts) if name in parts]
+    kinds = sorted(KINDS[kind].plural.lower() for kind in reads.kinds if kind in KINDS)
+    whole = [f"all {len(KINDS)} kinds"] if len(kinds) == len(KINDS) else kinds
+    entries: list[tuple[str, Cell]] = [
+        ("Platforms", _links([(each.name, f"platform:{each.id}") for each in platforms]))
+    ]
+    if isinstance(rule.owner, Part):
+        named = [rule.owner, *named]
+    if named:
+        entries.append(("Parts", _links([(each.name, f"part:{each.id}") for each in named])))
+    for label, said in (
+        ("Kinds of part", ", ".join(whole)),
+        ("Positions", condensed(tuple(reads.positions))),
+        ("Circumstances", ", ".join(sorted(reads.conditions)).replace("_", " ")),
+    ):
+        if said:
+            entries.append((label, words(said)))
+    if reads.facts:
+        keys: list[Inline] = []
+        for key in sorted(reads.facts):
+            keys += [*words(", " if keys else ""), *literal(key)]
+        entries.append(("Figures", tuple(keys)))
+    return FactList("What it concerns", tuple(entries))
+
+
+def _links(named: list[tuple[str, str]]) -> Cell:
+    inlines: list[Inline] = []
+    for title, target in named:
+        inlines += [*((Text(", "),) if inlines else ()), *link(title, target)]
+    return tuple(inlines) or words("none that is defined")
+
+
+def _builds(definitions: Definitions, code: str, entries: tuple[tuple[str, str], ...]) -> Block:
+    if not entries:
+        return Paragraph(words("Its case arises in no build."))
+    order = list(STANDINGS)
+    rows: list[tuple[Cell, ...]] = []
+    for name, how in sorted(entries, key=lambda entry: (order.index(entry[1]), entry[0])):
+        build = definitions.builds[name]
+        platform = definitions.platforms[build.platform]
+        why = next((a.reason for a in build.allow if how == "allowed" and a.code == code), "")
+        rows.append(
+            (
+                link(build.name, f"build:{name}"),
+                link(platform.name, f"platform:{platform.id}"),
+                words(STANDINGS[how]),
+                words(why),
+            )
+        )
+    columns = [
+        Column("Build", header=True),
+        Column("Platform"),
+        Column("The rule is"),
+        Column("Reason given"),
+    ]
+    if not any(row[3] for row in rows):
+        columns.pop()
+        rows = [row[:3] for row in rows]
+    title = "Builds in which its case arises"
+    return Table(title, tuple(columns), tuple(rows), "builds-table")
+
+
+def _written(rule: CompiledRule) -> str:
+    """The conditions as they are written, under the words of the definitions."""
+    must = "forbid" if rule.forbids else "require"
+    pairs = [("when", rule.rule.when), (must, rule.rule.forbid or rule.rule.require)]
+    return "\n".join(f"{word}: {text}" for word, text in pairs if text is not None)

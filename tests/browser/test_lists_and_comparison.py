@@ -1,0 +1,182 @@
+"""Lists that are filtered and sorted, machines side by side, figures that lead somewhere."""
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.browser.conftest import Open
+from tests.browser.test_everybody_can_use_it import axe, violations
+
+__all__ = ["axe"]
+pytestmark = pytest.mark.browser
+TWO = "build:harbour-backup,build:harbour-archive"
+
+
+def said(page: Any) -> str:
+    return str(page.locator(".list-count").inner_text())
+
+
+def shown(page: Any) -> int:
+    return int(
+        page.evaluate(
+            "[...document.querySelectorAll('tbody tr')].filter(r => r.checkVisibility()).length"
+        )
+    )
+
+
+def test_parts_are_filtered_by_words_and_kind_with_a_live_count(opened: Open, address: str) -> None:
+    page = opened(f"{address}/parts.html").page
+    every = shown(page)
+    assert said(page) == f"{every} parts"
+    page.get_by_role("searchbox").fill("registered 32")
+    few = shown(page)
+    assert 0 < few < every
+    assert said(page) == f"{few} of {every} parts"
+    assert page.locator(".list-count").get_attribute("role") == "status"
+    page.get_by_role("searchbox").press("Escape")
+    page.get_by_label("Kind").select_option("Fans")
+    assert 0 < shown(page) < every
+    assert page.locator("figcaption:visible").all_inner_texts() == ["Fans"]
+
+
+def test_columns_are_sorted_by_keyboard_and_say_so(opened: Open, address: str) -> None:
+    page = opened(f"{address}/builds.html").page
+    head = page.get_by_role("columnheader", name="Memory")
+    as_listed = page.locator("tbody tr th").all_inner_texts()
+    head.get_by_role("button").focus()
+    page.keyboard.press("Enter")
+    assert head.get_attribute("aria-sort") == "ascending"
+    rising = [gib(text) for text in page.locator("tbody tr td:nth-child(4)").all_inner_texts()]
+    assert rising == sorted(rising)
+    assert len(set(rising)) > 3
+    page.keyboard.press("Enter")
+    assert head.get_attribute("aria-sort") == "descending"
+    page.keyboard.press("Enter")
+    assert head.get_attribute("aria-sort") is None
+    assert page.locator("tbody tr th").all_inner_texts() == as_listed
+
+
+def gib(text: str) -> float:
+    number, unit = text.split("\u202f")
+    return float(number) * {"GiB": 1, "TiB": 1024}[unit]
+
+
+def test_a_phone_orders_lists_by_a_choice(opened: Open, address: str) -> None:
+    page = opened(f"{address}/builds.html", viewport={"width": 390, "height": 844}).page
+    page.get_by_label("Order").select_option("Build")
+    names = page.locator("tbody tr th").all_inner_texts()
+    assert names == sorted(names, key=str.lower)
+
+
+def test_lists_without_script_are_plain_tables(opened: Open, address: str) -> None:
+    page = opened(f"{address}/parts.html", java_script_enabled=False).page
+    assert page.locator("form.list-filter").count() == 0
+    assert page.locator("tbody tr").count() > 100
+
+
+def test_machines_are_chosen_by_keyboard_and_stand_in_the_address(
+    opened: Open, address: str
+) -> None:
+    watched = opened(f"{address}/compare.html")
+    page = watched.page
+    picker = page.get_by_label("Platform or build")
+    picker.wait_for()
+    assert said(page) == "Choose two to five"
+    for name in ("Harbour for backups", "Harbour archive"):
+        picker.select_option(label=name)
+        page.get_by_role("button", name="Add").focus()
+        page.keyboard.press("Enter")
+        page.get_by_role("columnheader", name=name).wait_for()
+    assert page.url.endswith(f"#compare={TWO}")
+    assert watched.strangers(address) == []
+    assert watched.complaints == []
+    every = page.locator(".compared tbody tr:not(.group)").count()
+    assert re.fullmatch(rf"\d+ of {every} rows differ", said(page))
+    page.get_by_label("Only rows that differ").press("Space")
+    fewer = page.locator(".compared tbody tr:not(.group)").count()
+    assert 0 < fewer < every
+    assert said(page) == f"{fewer} of {every} rows differ"
+    assert page.url.endswith("&only=differences")
+    page.get_by_role("button", name="Remove Harbour archive").press("Enter")
+    page.get_by_role("columnheader", name="Harbour archive").wait_for(state="detached")
+    assert said(page) == "Choose one more"
+
+
+def test_a_mailed_address_shows_the_same_choice(
+    opened: Open, address: str, published: Path
+) -> None:
+    for home in (address, published.as_uri()):
+        page = opened(f"{home}/compare.html#compare={TWO}&only=differences").page
+        page.get_by_role("columnheader", name="Harbour archive").wait_for()
+        assert page.get_by_label("Only rows that differ").is_checked()
+        assert not page.get_by_text("All platforms").is_visible()
+
+
+def test_an_address_that_names_nothing_shows_the_platforms(opened: Open, address: str) -> None:
+    watched = opened(f"{address}/compare.html#compare=build:none,%3Cimg%3E")
+    watched.page.get_by_label("Platform or build").wait_for()
+    assert watched.page.get_by_text("All platforms").is_visible()
+    assert watched.complaints == []
+
+
+def test_no_more_than_five_are_compared(opened: Open, address: str) -> None:
+    six = "platform:pocket,platform:lantern,platform:beacon,platform:harbour,platform:foundry"
+    page = opened(f"{address}/compare.html#compare={six},build:harbour-backup").page
+    page.get_by_role("columnheader", name="Foundry").wait_for()
+    assert page.locator(".compare-chosen li").count() == 5
+    assert page.get_by_role("button", name="Add").is_disabled()
+
+
+def test_without_script_the_platforms_stand_side_by_side(opened: Open, address: str) -> None:
+    page = opened(f"{address}/compare.html", java_script_enabled=False).page
+    assert page.get_by_role("columnheader").all_inner_texts()[0] == "Figure"
+    assert page.get_by_role("columnheader", name="Harbour").is_visible()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [1280, 390])
+def test_axe_finds_no_violation_in_a_comparison(
+    opened: Open,
+    address: str,
+    axe: str,
+    scheme: str,
+    width: int,
+) -> None:
+    url = f"{address}/compare.html#compare={TWO},platform:lantern"
+    size = {"width": width, "height": 900}
+    page = opened(url, color_scheme=scheme, viewport=size, reduced_motion="reduce").page
+    page.locator(".compared").wait_for()
+    assert violations(page, axe) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+def test_axe_finds_no_violation_in_a_sorted_and_filtered_list(
+    opened: Open,
+    address: str,
+    axe: str,
+) -> None:
+    page = opened(f"{address}/parts.html", reduced_motion="reduce").page
+    page.get_by_role("searchbox").fill("fan")
+    page.locator("th:visible .sort").first.click()
+    assert violations(page, axe) == []
+
+
+def test_a_figure_leads_to_its_row_by_keyboard(opened: Open, address: str) -> None:
+    page = opened(f"{address}/builds/harbour-backup.html").page
+    page.locator('a:has([data-fact="power.maximum"])').first.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/figures.html#power.maximum")
+    row = page.locator("tr:target")
+    assert "Maximum power" in row.inner_text()
+    row.get_by_role("link").first.press("Enter")
+    assert "#power." in page.url
+    assert "Maximum power" not in page.url
+
+
+def test_paper_shows_nothing_of_the_ways(opened: Open, address: str) -> None:
+    page = opened(f"{address}/builds/harbour-backup.html").page
+    page.emulate_media(media="print")
+    way = page.locator('a:has([data-fact="power.maximum"])').first
+    assert way.evaluate("each => getComputedStyle(each).textDecorationLine") == "none"

@@ -1,0 +1,38 @@
+"""Claims of what a machine can reach are figures, never typed."""
+
+import re
+from pathlib import Path
+
+CLAIM = re.compile(r"\b(?:up to|as many as|at most|no more than)\s+\d", re.IGNORECASE)
+FIGURE = re.compile(r'<span class="value[^>]*data-fact="[^"]+".*?</span>(?:</span>)?', re.DOTALL)
+PARAGRAPH = re.compile(r"<p[ >].*?</p>|<li>.*?</li>", re.DOTALL)
+
+
+def typed(html: str) -> list[str]:
+    """Claims in running text whose number is no figure; rules are quoted in tables as declared."""
+    found = []
+    for paragraph in PARAGRAPH.findall(html):
+        text = re.sub(r"<[^>]+>", "", FIGURE.sub("§", paragraph))
+        found += [text for _ in CLAIM.findall(text)]
+    return found
+
+
+def test_no_claim_of_the_demo_is_typed(published: Path) -> None:
+    pages = [*published.glob("platforms/**/*.html"), published / "platforms.html"]
+    assert len(pages) > 10
+    assert [found for page in pages for found in typed(page.read_text("utf-8"))] == []
+
+
+def test_claims_of_platforms_are_limits(published: Path) -> None:
+    for name in ("pocket", "lantern", "beacon", "harbour", "foundry"):
+        page = (published / f"platforms/{name}.html").read_text("utf-8")
+        assert 'data-fact="limits.drives"' in page
+        assert f'href="../limits/{name}.html#' in page
+
+
+def test_a_typed_claim_would_be_seen() -> None:
+    assert typed("<p>It takes up to 24 drives.</p>")
+    assert not typed(
+        '<p>It takes up to <a href="x"><span class="value" data-fact="limits.drives">24</span></a> '
+        "drives.</p>"
+    )
