@@ -13,6 +13,9 @@ from specgen.pipeline import Survey, survey
 
 ROOT = Path(__file__).resolve().parent.parent
 
+# Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
+os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
+
 # The same cases every time, and no time limit a busy machine could break.
 # `--hypothesis-profile=search` looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)

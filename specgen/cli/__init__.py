@@ -13,6 +13,7 @@ from typing import Any
 import click
 
 COMMANDS = {
+    "new": "begin a project, a platform, a build, a part or a text",
     "check": "find what is wrong with the definitions and the builds",
     "facts": "list every figure of a build",
     "explain": "show where a figure comes from, or what a code means",

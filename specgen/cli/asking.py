@@ -35,6 +35,7 @@ def say_nearest(found: Survey, name: str) -> None:
         near = nearest(found.definitions, case.build)
     except (NoSolver, NotWhole, TooLarge):
         return
+    near = tuple(each for each in near if each.changes)  # else what is wrong is not in its parts
     if near:
         click.echo("\nThe nearest builds that pass the checks:")
     for number, each in enumerate(near, start=1):

@@ -1,6 +1,6 @@
 """`specgen complete`."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import click
@@ -9,10 +9,11 @@ from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import steering_nothing, write_out
 from specgen.cli.terminal import in_project, tell
 from specgen.diagnostics import Severity, worst
-from specgen.diagnostics.glyphs import harmless
+from specgen.diagnostics.glyphs import harmless, lines_of
 from specgen.limits import Near, NoSolver, NotWhole, TooLarge, Unpriced, completed
-from specgen.limits.write import written
+from specgen.limits.write import anew, joined, written
 from specgen.model import Build, expand
+from specgen.source import Fields
 
 
 @click.command("complete")
@@ -59,23 +60,39 @@ def command(build: str, project: Path, least: str, output: Path | None) -> int:
 def _written(texts: Mapping[str, str], build: Build, near: Near) -> str:
     """The build's file with what was added below its other parts, its comments kept.
 
-    A file whose parts stand on one line, or that holds several definitions, is written anew.
+    Where parts do not stand one a line, or the file holds several definitions, the build is
+    written anew, with all that it says.
     """
-    origin = build.origin
-    whole = texts.get(origin.at("id").file, "")
-    keys = [origin.key("fit", name) for name in build.fit]
-    apart = {key.line for key in keys} - {origin.key("fit").line}
-    if len(apart) < len(keys) or not keys or origin.key("id").column != 1:
+    tree = build.origin.tree
+    if tree is None:
         return near.text
-    last = max(origin.at("fit", name).end_line for name in build.fit)
-    indent = " " * (keys[0].column - 1)
-    added = [
-        f"{indent}{name}: {written(fill)}"
-        for name, fill in near.build.fit.items()
-        if any(set(expand(name)) & set(change.names) for change in near.changes)
-    ]
-    lines = whole.splitlines()
-    return "\n".join([*lines[:last], *added, *lines[last:]]) + "\n"
+    lines = lines_of(texts.get(tree.span.file, ""))
+    last = _last_line(tree, lines)
+    if last is None:
+        return anew(tree, near.build.fit)
+    keys = tree["fit"].key_spans.values()
+    indent = " " * (min(key.column for key in keys) - 1)
+    new = {name for change in near.changes for name in change.names}
+    fills = {name: fill for text, fill in near.build.fit.items() for name in expand(text)}
+    more = joined(build, {name: fill for name, fill in fills.items() if name in new})
+    added = [f"{indent}{name}: {written(fill)}" for name, fill in more.fit.items()]
+    return "\n".join([*lines[:last], *added, *lines[last:]]).rstrip("\n") + "\n"
+
+
+def _last_line(tree: Fields, lines: Sequence[str]) -> int | None:
+    """The line where the parts of a build end, None where others cannot be put below it."""
+    fit = tree["fit"]
+    if not isinstance(fit, Fields) or not fit or tree.key_where("id").column != 1:
+        return None
+    first = lines[fit.span.line - 1][fit.span.column - 1 :]
+    starts = [key.line for key in fit.key_spans.values()]
+    if first.startswith("{") or min(starts) <= tree.key_where("fit").line:
+        return None  # in braces, or an alias of what stands elsewhere
+    if len(set(starts)) < len(starts):
+        return None
+    inner = (each for node in fit.values() if isinstance(node, Fields) for each in node.values())
+    ends: list[int] = [node.span.end_line for node in (*fit.values(), *inner)]
+    return max(ends)
 
 
 def _say(near: Near) -> None:

@@ -78,10 +78,13 @@ def write_document(
     return status_of(problems)
 
 
-def machine(project: Path, name: str) -> tuple[Survey, Case]:
-    """A build by its id, else a platform; ends the command where neither can be read."""
+def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, Case]:
+    """A build by its id, else a platform; ends the command where neither can be read.
+
+    `at` are conditions of a build asked for, `NAME=VALUE`.
+    """
     try:
-        return one_build(project, name)
+        return one_build(project, name, at)
     except click.UsageError:
         found = survey(project, "")
         definitions = found.definitions

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import click
 
-from specgen.cli.one_build import one_build
+from specgen.cli.documents import machine
 from specgen.cli.terminal import asked_conditions, no_such, project_folder, shown
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
@@ -37,13 +37,15 @@ def command(
 ) -> int:
     """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
 
+    BUILD may be a platform too: the figure `limits.drives` of a platform then tells what binds it.
+
     With a finding's code alone, `specgen explain SG331`, say what it means; with the code of a
     declared rule, what that rule says.
     """
     if key is None:
         return _rule(build, project, ctx) if _RULE.match(build) else _code(build)
     folder = project_folder(project, ctx)  # not before: a code is explained without one
-    _, case = one_build(folder, build, at)
+    _, case = machine(folder, build, at)
     fact = case.facts.get(key)
     if fact is None:
         raise no_such("figure", key, sorted(case.facts), f"specgen facts {build}")

@@ -73,6 +73,8 @@ def command(
     A condition is written as in declared rules: --want "drives.count >= 12".
     Exit status: 0 found, 1 no build meets the condition, 2 could not read.
     """
+    if sum(each is not None for each in (example, why, by, want)) > 1:
+        raise click.UsageError("one of --example, --why, --by and --want at a time")
     definitions, machine = _read(project, platform)
     conditions = asked(at)
     one = example or why
@@ -150,6 +152,8 @@ def _say_wish(platform: Platform, wish: Wish) -> None:
     elif wish.ruled_out:
         click.echo(harmless(f"No build of {platform.name} meets this."))
         _say_conflict(wish.conflict)
+        if wish.conflict is not None and not wish.conflict.reasons:
+            click.echo("Conditions are taken as given; --at asks for others.")
     else:
         click.echo(harmless(f"No build of {platform.name} was found in time, and none ruled out."))
 
@@ -271,5 +275,6 @@ def _words(limit: Limit) -> str:
 def _status(limit: Limit) -> str:
     if limit.status is not Status.FOUND or limit.bound is None:
         return str(limit.status)
-    side = "at most" if limit.most else "at least"
-    return f"{limit.status}, {side} {plain(limit.bound)}"
+    side, bound = "at most" if limit.most else "at least", plain(limit.bound)
+    alike = " when rounded" if limit.value is not None and bound == plain(limit.value) else ""
+    return f"{limit.status}, {side} {bound}{alike}"

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from specgen.limits.limit import Limit
+from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solve import Solver
@@ -38,7 +38,8 @@ def conflict(arguing: Solver, where: Sequence[Literal]) -> Conflict | None:
     """
     order = {sort: rank for rank, sort in enumerate(Sort)}
     everything = tuple(sorted(arguing.puzzle.reasons, key=lambda each: order[each.sort]))
-    start = _core(arguing, where, everything)
+    plainer = tuple(each for each in everything if each.sort not in (Sort.WIDTH, Sort.LINK))
+    start = _core(arguing, where, plainer) or _core(arguing, where, everything)
     needed = _shrunk(arguing, where, everything if start is None else start)
     if needed is None:
         return None
@@ -53,14 +54,16 @@ def conflict(arguing: Solver, where: Sequence[Literal]) -> Conflict | None:
 def binding(
     definitions: Definitions, platform: Platform, limit: Limit, at: Conditions = ANYWHERE
 ) -> Conflict | None:
-    """What keeps a limit from being passed by one step; None where no bound is known.
+    """What keeps a limit from being passed by one step, or any build from being valid where none
+    is; None where no bound is known.
 
     Raises what `Solver` does.
     """
-    if limit.bound is None:
+    nothing = limit.status is Status.NOTHING
+    if limit.bound is None and not nothing:
         return None
     arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
-    return conflict(arguing, [beyond(arguing, limit)])
+    return conflict(arguing, [] if nothing else [beyond(arguing, limit)])
 
 
 def beyond(solver: Solver, limit: Limit) -> Literal:

@@ -66,11 +66,10 @@ class _Deep:
     def _of(
         self, rule: CompiledRule, reason: Reason, arises: Literal, broken: Literal
     ) -> Finding | None:
-        if not self._possible([arises], ()):
-            return _finding(
-                codes.RULE_NEVER, rule, f"the case of `{rule.code.id}` never arises", ()
-            )
         core = self._core([arises])
+        if core == []:
+            words = f"the case of `{rule.code.id}` never arises"
+            return _finding(codes.RULE_NEVER, rule, words, ())
         if core is not None:
             others = [each for each in core if each != reason]
             if not others:

@@ -86,7 +86,8 @@ def _read(
     try:
         entries = json.loads(path.read_text(encoding="utf-8"))
         limits = tuple(_limit(definitions, platform, entry, at) for entry in entries)
-    except (OSError, ValueError, KeyError, TypeError, ArithmeticError):
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, ArithmeticError,
+            RecursionError):  # fmt: skip
         return None
     return limits if tuple(limit.key for limit in limits) == keys else None
 

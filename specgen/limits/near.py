@@ -10,7 +10,7 @@ from specgen.facts import facts_of
 from specgen.limits.solve import Found, Solver
 from specgen.limits.solver import Goal, Literal
 from specgen.limits.write import joined, text_of
-from specgen.model import Build, Definitions, Fill, condensed, expand
+from specgen.model import Build, Definitions, Drive, Fill, Part, condensed, expand
 from specgen.rules import judge
 
 MOST_OFFERED = 3
@@ -53,10 +53,10 @@ def nearest(definitions: Definitions, build: Build, most: int = MOST_OFFERED) ->
     solver = Solver(definitions, definitions.platforms[build.platform], build.conditions)
     given = _given(build)
     change = _distance(solver, given) * (len(solver.nodes) + 1) + _strange(solver, given)
-    model = solver.model()
+    model = solver.model(_drives(solver, build))
     found: list[Near] = []
     for _ in range(most):
-        near = solver.seek(model, Goal(change, most=False, sums=False), "near")
+        near = solver.seek(model, Goal(change, most=False, sums=False), "near", build)
         if not isinstance(near, Found):
             break
         found.append(_told(solver, build, given, near.build, why=False))
@@ -76,11 +76,12 @@ def completed(definitions: Definitions, build: Build, least: str = "parts") -> N
     held = list(_held(solver, given))
     if len(held) < len(given):
         return None
+    held += _drives(solver, build)
     cost = _cost(solver, least)
     weight = len(solver.nodes) + 1
     tidy = solver.parts * weight + _strange(solver, given)
     goal = Goal(cost * weight * weight + tidy, most=False, sums=least != "parts")
-    found = solver.seek(solver.model(held), goal, "full")
+    found = solver.seek(solver.model(held), goal, "full", build)
     return _told(solver, build, given, found.build, why=True) if isinstance(found, Found) else None
 
 
@@ -103,6 +104,25 @@ def _held(solver: Solver, given: Mapping[str, Fill]) -> Iterator[Literal]:
                 ways.append(both([seat.sits, *(() if end is None else (end,))]))
         if ways:
             yield either(ways)
+
+
+def _drives(solver: Solver, build: Build) -> Iterator[Literal]:
+    """That there are drives where the volumes of a build say so, and a controller for each level.
+
+    What volumes want beyond that is left to the checks.
+    """
+    for volume in build.volumes:
+        able = (s for s in solver.machine.working(Part) if volume.level in _levels(s.part))
+        yield solver.puzzle.either(seat.works for seat in able)
+        for text in (*volume.drives, *volume.spares):
+            for name in expand(text):
+                drives = (s.sits for s in solver.machine.at_name(name) if s.part.kind == Drive.kind)
+                yield solver.puzzle.either(drives)
+
+
+def _levels(part: Part) -> tuple[int, ...]:
+    levels: tuple[int, ...] = getattr(part, "raid", ())
+    return levels
 
 
 def _distance(solver: Solver, given: Mapping[str, Fill]) -> Any:

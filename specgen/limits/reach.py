@@ -56,7 +56,7 @@ class Reach:
             value=limit.value,
             basis=Basis.LIMIT,
             formula=f"{extreme} over all valid builds; {HOW[limit.status]}",
-            source="",
+            source="the definitions, solved",
             rests=(partial(self._binding, limit),),
             subject=self._platform.id,
         )
@@ -65,7 +65,7 @@ class Reach:
         """The pedigree: statements without which the limit would be passed."""
         found = binding(self._definitions, self._platform, limit)
         return tuple(
-            Declared(reason.words, None, reason.place, subject=reason.code)
+            Declared(reason.words, f"binding {reason.code}".strip(), reason.place)
             for reason in (found.reasons if found else ())
         )
 

@@ -1,7 +1,7 @@
 """The model of one platform, and the builds that a solver proposes and the checks accept."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, Final
@@ -116,17 +116,23 @@ class Solver:
 
     def model(self, where: Iterable[Literal] = (), started: bool = True) -> Any:
         """A copy of the model in which some literals hold."""
+        held = list(where)  # before the copy: making a literal changes the model
         start = self.least if started else None
         model = self.puzzle.model.clone()
         if isinstance(start, Answer):
             for index, holds in start.holds.items():
                 model.add_hint(model.get_bool_var_from_proto_index(index), holds)
-        for literal in where:
+        for literal in held:
             model.add_bool_or([literal])
         return model
 
-    def seek(self, model: Any, goal: Goal = ANY, name: str = "example") -> Found | Missed:
-        """The best build that the checks accept, in at most `MOST_ROUNDS` rounds."""
+    def seek(
+        self, model: Any, goal: Goal = ANY, name: str = "example", given: Build | None = None
+    ) -> Found | Missed:
+        """The best build that the checks accept, in at most `MOST_ROUNDS` rounds.
+
+        It is judged with all but the parts of the build `given`, such as its volumes.
+        """
         bound = None
         for rounds in range(1, MOST_ROUNDS + 1):
             answer = run(self.puzzle, model, goal, WORK)
@@ -134,6 +140,8 @@ class Solver:
                 return Missed(answer.proved and rounds == 1, rounds - 1, bound or answer.bound)
             bound = answer.bound if bound is None else bound
             build = build_of(self.machine, self.wiring, answer, name)
+            if given is not None:
+                build = replace(given, fit=build.fit)
             assembly = assemble(self.definitions, self.platform, build, self.at)
             facts = facts_of(assembly)
             if worst(judge(assembly, facts)) is not Severity.ERROR:

@@ -7,7 +7,9 @@ from itertools import pairwise
 from typing import Any, Final
 
 from specgen.diagnostics import Code, codes
+from specgen.facts.calculators.cooling import class_limit
 from specgen.facts.calculators.supplies import output_at
+from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.limits.machine import ONE, Machine, Seat
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
@@ -22,6 +24,7 @@ from specgen.model import (
     StorageController,
     expand,
 )
+from specgen.quantity import Length
 from specgen.rules.memory import ALIKE
 
 
@@ -201,6 +204,22 @@ def _energy_packs(machine: Machine) -> None:
     machine.puzzle.at_most(Sum((*keeping, *packs)))
 
 
+def _inlet(machine: Machine) -> None:
+    """SG335."""
+    conditions, platform = machine.bare.conditions, machine.bare.platform
+    if conditions.inlet is None:
+        return
+    altitude = conditions.altitude or Length.of(0)
+    too_high = altitude.in_unit("m") > HIGHEST_ELEVATION.value
+    if too_high or conditions.inlet > class_limit(platform.operating_class, altitude):
+        machine.puzzle.never()
+        return
+    for seat in machine.working(Part):
+        limit = seat.part.inlet_limit
+        if limit is not None and conditions.inlet > limit:
+            machine.puzzle.never(seat.works)
+
+
 CHECKS: Final[tuple[tuple[Code, str, Callable[[Machine], None]], ...]] = (
     (codes.MIXED_PROCESSORS, "processors are alike", _processors),
     (codes.MIXED_PROCESSORS, "a processor works with so many of its kind", _processors_together),
@@ -210,6 +229,7 @@ CHECKS: Final[tuple[tuple[Code, str, Callable[[Machine], None]], ...]] = (
     (codes.SUPPLY_MIXED, "supplies are alike", _supplies_alike),
     (codes.SUPPLY_MISSING, "there are supplies enough for the redundancy wanted", _supplies),
     (codes.REDUNDANCY_LOST, "supplies carry the load, also when those to spare have failed", _load),
+    (codes.INLET_TOO_WARM, "class and parts allow the inlet air at this altitude", _inlet),
     (codes.CACHE_WITHOUT_ENERGY, "each cache to be kept has an energy pack", _energy_packs),
 )
 """What parts demand of one another: each mirrors a built-in check."""

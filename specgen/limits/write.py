@@ -1,5 +1,6 @@
 """A solver's answer as a build, and a build as the YAML an author would write."""
 
+import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -9,6 +10,7 @@ from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
 from specgen.model import CONDITIONS, Build, Conditions, Fill, natural
 from specgen.quantity import Quantity
+from specgen.source.tree import Fields, Items, Node, Written
 
 _NUMBERED = re.compile(r"^(.*?)(\d+)$")
 
@@ -80,9 +82,14 @@ def text_of(build: Build, at: Conditions) -> str:
     if known:
         lines.append("conditions:")
         lines += [f"  {name}: {_condition(value)}" for name, value in known]
-    lines.append("fit:")
-    lines += [f"  {name}: {written(fill)}" for name, fill in build.fit.items()]
+    lines += _fit(build.fit)
     return "\n".join(lines) + "\n"
+
+
+def _fit(fit: Mapping[str, Fill]) -> list[str]:
+    if not fit:
+        return ["fit: {}"]
+    return ["fit:", *(f"  {name}: {written(fill)}" for name, fill in fit.items())]
 
 
 def written(fill: Fill) -> str:
@@ -90,12 +97,47 @@ def written(fill: Fill) -> str:
     return fill.part if fill.to is None else f"{{part: {fill.part}, to: {fill.to}}}"
 
 
+def anew(tree: Fields, fit: Mapping[str, Fill]) -> str:
+    """A build as YAML, with all that its file says of it, and other parts."""
+    lines = ["# yaml-language-server: $schema=../.schemas/build.json"]
+    for key, node in tree.items():
+        if key == "fit":
+            lines += _fit(fit)
+        else:
+            lines += _block(f"{key}:", node)
+    return "\n".join(lines) + "\n"
+
+
+def _block(head: str, node: Node, indent: str = "") -> Iterator[str]:
+    """A value below or behind its key, or behind the dash of a list."""
+    if isinstance(node, Written):
+        bare = node.plain and "\n" not in node
+        yield f"{indent}{head} {node if bare else _quoted(node)}".rstrip()
+        return
+    if not node:
+        yield f"{indent}{head} {'{}' if isinstance(node, Fields) else '[]'}"
+        return
+    inner = [line for key, each in _members(node) for line in _block(key, each, indent + "  ")]
+    if head == "-":
+        yield f"{indent}- {inner.pop(0).lstrip()}"
+    else:
+        yield indent + head
+    yield from inner
+
+
+def _members(node: Items | Fields) -> Iterator[tuple[str, Node]]:
+    if isinstance(node, Fields):
+        yield from ((f"{key}:", each) for key, each in node.items())
+    else:
+        yield from (("-", each) for each in node)
+
+
 def _quoted(text: str) -> str:
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return json.dumps(text, ensure_ascii=False)
 
 
 def _condition(value: object) -> str:
     if isinstance(value, Quantity):
         number = value.in_unit(value.unit.symbol)
         return f"{number:f} {value.unit.symbol}"
-    return str(value)
+    return _quoted(value) if type(value) is str else str(value)

@@ -216,3 +216,11 @@ def test_an_unknown_code_is_answered_with_its_neighbour(
     got = run("explain", "SG33i")
     assert got.status == 2
     assert "did you mean `SG331`" in got.err
+
+
+def test_explain_says_what_binds_a_limit_of_a_platform(run: Run, here: Path):
+    got = run("explain", "lantern", "limits.drives")
+    assert got.status == 0
+    assert "over all valid builds" in got.out
+    assert "binding" in got.out
+    assert ".yaml:" in got.out

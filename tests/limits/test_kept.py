@@ -45,7 +45,10 @@ def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
         kept_limits(replace(definitions, parts=parts), machine, tmp_path)
 
 
-@pytest.mark.parametrize("junk", ["", "{", "[]", '[{"key": "cores"}]', "[1]", "null"])
+@pytest.mark.parametrize("junk", [
+    "", "{", "[]", '[{"key": "cores"}]', "[1]", "null", "[" * 100_000,
+    '[{"key": "cores", "bound": null, "fit": ["x"]}]', '[{"key": "mass", "bound": 5, "fit": null}]',
+])  # fmt: skip
 def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk):
     first = kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()

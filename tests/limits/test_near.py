@@ -87,7 +87,7 @@ def test_a_sound_build_is_nearest_to_itself(definitions):
     assert changes(near[0]) == []
 
 
-@pytest.mark.parametrize("taken", ["HS 1..2", "FAN 1..8", "FRONT.J0"])
+@pytest.mark.parametrize("taken", ["HS 1..2", "FAN 1..8", "FRONT.J0", "BAY 0..3", "SLOT 1"])
 def test_a_build_of_the_demo_is_mended_where_it_was_broken(demo: Survey, taken):
     assert demo.definitions is not None
     whole = demo.definitions.builds["lantern-office"]

@@ -1,0 +1,273 @@
+"""`specgen new`: definition files and texts to begin with."""
+
+import re
+import shlex
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Final
+
+import click
+
+from specgen.assembly import assemble
+from specgen.cli.terminal import in_project, no_such, shown, tell
+from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics.glyphs import harmless
+from specgen.document.prose import Subjects
+from specgen.load import load
+from specgen.load.fresh import accepts, fresh, quoted
+from specgen.model import KINDS, Build, Definitions, Platform, Project, expand
+from specgen.model.fields import Id, Text
+from specgen.quantity import Quantity
+from specgen.rules.fit import listed, suits
+from specgen.source import PROJECT_FILE, read_project
+
+KINDS_OF_FILE: Final[Mapping[str, str]] = {
+    "project": "a folder with a specgen.yaml",
+    "platform": "a chassis with its board",
+    "build": "a configured machine",
+    "part": "a part of one of the kinds",
+    "prose": "a text about a platform, a build or a part",
+}
+MOST_FIGURES: Final = 3
+_HEAD: Final = "Loads as it is. What is marked with `to do` is a placeholder: write your own."
+
+
+class Choice(click.Group):
+    """Knows its words, and the nearest to one it does not know."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return list(KINDS_OF_FILE)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] not in KINDS_OF_FILE and not args[0].startswith("-"):
+            raise no_such("kind of file to begin", args[0], list(KINDS_OF_FILE))
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        with formatter.section("Kinds"):
+            formatter.write_dl(list(KINDS_OF_FILE.items()))
+
+
+class IdType(click.ParamType[str]):
+    """An id as definitions have them."""
+
+    name = "ID"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        if accepts(Id, str(value)):
+            return str(value).strip()
+        near = re.sub(r"[^a-z0-9]+", "-", str(value).lower()).strip("-")
+        hint = f"did you mean `{near}`?" if near else "such as `plain-riser`"
+        told = f"`{value}` is not an id of lower-case letters, digits and hyphens: {hint}"
+        raise click.BadParameter(harmless(told), ctx, param)
+
+
+@click.group("new", cls=Choice, subcommand_metavar="KIND [ID]")
+def command() -> None:
+    """Begin a file: a project, platform, build, part or text that loads at once.
+
+    Every field that a definition needs stands there with a placeholder, those it may have stand
+    behind a `#`. A file that exists is never written over.
+    """
+
+
+@command.command("project")
+@click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
+def project_command(folder: Path) -> int:
+    """Begin a project in FOLDER, which is made where there is none."""
+    name = folder.resolve().name
+    near = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+    title = quoted(name) if accepts(Text, name) else "to do"
+    family = {"families.id": quoted(near)} if near else {}
+    text = fresh(Project, {"title": title, **family}, head=_HEAD)
+    _write(folder, PROJECT_FILE, text)
+    _next(f"specgen new platform ID --project {shlex.quote(str(folder))}")
+    return 0
+
+
+@command.command("platform")
+@click.argument("id_", metavar="ID", type=IdType())
+@in_project
+def platform_command(id_: str, project: Path) -> int:
+    """Begin a platform, in platforms/ID.yaml."""
+    definitions = _read(project)
+    _free("platform", id_, definitions.platforms, project)
+    values = {**_named(id_), "positions.name": "PLACE 1", "positions.takes": next(iter(KINDS))}
+    families = [family.id for family in definitions.project.families]
+    if families:
+        values["family"] = quoted(families[0])
+    text = fresh(Platform, values, head=_HEAD)
+    _write(project, f"platforms/{id_}.yaml", _schema(project, "platform") + text)
+    _next(f"specgen new build ID --platform {id_}")
+    return 0
+
+
+@command.command("build")
+@click.argument("id_", metavar="ID", type=IdType())
+@click.option("--platform", required=True, help="The platform it is a build of.")
+@in_project
+def build_command(id_: str, platform: str, project: Path) -> int:
+    """Begin a build of a platform, in configured/ID.yaml.
+
+    Positions that must be filled have a part that goes in; the others are listed.
+    """
+    definitions = _read(project)
+    _free("build", id_, definitions.builds, project)
+    if platform not in definitions.platforms:
+        raise no_such("platform", platform, sorted(definitions.platforms))
+    values = {**_named(id_), "platform": quoted(platform)}
+    below = {"fit": _fit(definitions, definitions.platforms[platform])}
+    text = fresh(Build, values, head=_HEAD, below=below)
+    _write(project, f"configured/{id_}.yaml", _schema(project, "build") + text)
+    _next(f"specgen complete {id_}", "fills what it leaves open")
+    return 0
+
+
+@command.command("part")
+@click.argument("id_", metavar="ID", type=IdType())
+@click.option("--kind", required=True, help="The kind of part, such as drive.")
+@in_project
+def part_command(id_: str, kind: str, project: Path) -> int:
+    """Begin a part, in catalog/ID.yaml."""
+    if kind not in KINDS:
+        near = question(did_you_mean(kind, KINDS)) or f"the kinds are {', '.join(sorted(KINDS))}"
+        raise click.UsageError(harmless(f"no kind of part is named `{kind}`: {near}"))
+    definitions = _read(project)
+    _free("part", id_, definitions.parts, project)
+    text = fresh(KINDS[kind], _named(id_), head=_HEAD, kind=kind)
+    _write(project, f"catalog/{id_}.yaml", _schema(project, "part") + text)
+    return 0
+
+
+@command.command("prose")
+@click.argument("subject", metavar="ID")
+@click.option(
+    "--name",
+    type=IdType(),
+    default="introduction",
+    show_default=True,
+    help="What templates call the text by.",
+)
+@in_project
+def prose_command(subject: str, name: str, project: Path) -> int:
+    """Begin a text about a platform, a build or a part, in prose/ID/NAME.md."""
+    subjects = Subjects(_read(project))
+    if not subjects.kind(subject):
+        raise no_such("platform, build or part", subject, list(subjects.ids))
+    _write(project, f"prose/{subject}/{name}.md", _prose(subjects, subject))
+    return 0
+
+
+def _prose(subjects: Subjects, subject: str) -> str:
+    """A text with references that hold: the name, and a few figures with their labels."""
+    figures = [
+        (key, fact.label)
+        for key, fact in (subjects.facts(subject) or subjects.stated(subject)).items()
+        if isinstance(fact.value, Quantity) and fact.value.amount
+    ][:MOST_FIGURES]
+    reference = f"{{{subjects.kind(subject)} {subject}}}"
+    lines = [
+        "## To do: a heading",
+        "",
+        f"To do: what {reference} is, and for whom.",
+    ]
+    if figures:
+        key = figures[0][0]
+        lines += [
+            "",
+            f"A figure is written as its key in braces, as in `{{{key}}}`, and printed with its",
+            "unit. So it keeps up with the definitions:",
+            "",
+            *(f"- {label}: {{{key}}}" for key, label in figures),
+        ]
+    return "\n".join(lines) + "\n"
+
+
+def _fit(definitions: Definitions, platform: Platform) -> tuple[str, ...]:
+    """The lines of `fit`: a part for each position that must have one, the others behind a `#`."""
+    places = assemble(definitions, platform, None).places
+    filled = _filled(definitions, platform)
+    lines = []
+    for position in platform.positions:
+        takes, names = " or ".join(position.takes), expand(position.name)
+        if position.fixed:
+            continue
+        if filled.keys().isdisjoint(names):
+            lines.append(f"  # {position.name}: to-do  # takes {takes}")
+            continue
+        for name in (each for each in names if each in places):
+            if name in filled:
+                lines.append(f"  {name}: {quoted(filled[name])}  # to do: takes {takes}")
+            else:
+                lines.append(f"  # {name}: to-do  # takes {takes}")
+    return tuple(lines)
+
+
+def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
+    """A part that goes in, for each position that must be filled and hangs on no empty one."""
+    assembly = assemble(definitions, platform, None)
+    filled: dict[str, str] = {}
+    waiting = [(n, p) for n, p in assembly.places.items() if p.position.must]
+    for _ in range(len(waiting)):  # a position may wait for another that stands further on
+        for name, place in waiting:
+            of = place.of
+            if name in filled or place.position.fixed or (of is not None and of not in filled):
+                continue
+            parts = (p for p in definitions.parts.values() if p.life.status == "active")
+            fits = (p.id for p in parts if suits(place, p) and listed(assembly, p))
+            part = next(fits, None)
+            if part is not None:
+                filled[name] = part
+    return filled
+
+
+def _named(id_: str) -> dict[str, str]:
+    words = id_.replace("-", " ")
+    return {"id": quoted(id_), "name": quoted(words[0].upper() + words[1:])}
+
+
+def _schema(project: Path, name: str) -> str:
+    """The line by which editors complete a file, where the project keeps its schemas."""
+    if not (project / ".schemas" / f"{name}.json").is_file():
+        return ""
+    return f"# yaml-language-server: $schema=../.schemas/{name}.json\n"
+
+
+def _read(project: Path) -> Definitions:
+    """What the project defines; ends the command where its specgen.yaml cannot be read."""
+    sources = read_project(project)
+    loaded = load(sources)
+    if loaded.definitions is None:
+        tell(loaded.findings, sources.texts, project)
+        raise click.ClickException("the project cannot be read")
+    return loaded.definitions
+
+
+def _free(word: str, id_: str, taken: Mapping[str, Any], project: Path) -> None:
+    if id_ in taken:
+        at = taken[id_].origin.at("id")
+        place = f"{shown(project)(at.file)}:{at.line}:{at.column}"
+        raise click.UsageError(harmless(f"a {word} `{id_}` is there already: {place}"))
+
+
+def _write(project: Path, name: str, text: str) -> None:
+    """Writes a new file and says where; a file that exists stays as it is."""
+    path = project / name
+    told = path if name == PROJECT_FILE else Path(shown(project)(name))
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise click.UsageError(
+            harmless(f"{told} is there already: nothing was written; delete it, or edit it")
+        ) from None
+    except OSError as problem:
+        raise click.ClickException(harmless(f"cannot write {told}: {problem.strerror}")) from None
+    click.echo(harmless(str(told)))
+
+
+def _next(told: str, what: str = "begins what comes next") -> None:
+    click.echo(harmless(f"`{told}` {what}"), err=True)
