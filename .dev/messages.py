@@ -14,7 +14,7 @@ from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
-from specgen.document.case import FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase, bare_case
 from specgen.document.documents import (
     family_document,
     machine_document,
@@ -22,15 +22,25 @@ from specgen.document.documents import (
     templates_of,
 )
 from specgen.document.pictures import pictures
-from specgen.document.several import example_of
+from specgen.document.sets import comparison_document, order_document
+from specgen.document.several import MOST, Compared, Ordered, example_of
+from specgen.document.template import Templates
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
+from specgen.model import Build, Platform
 from specgen.pipeline import Survey, survey
 from specgen.shipped import templates_folder
+from specgen.site.compare import fixed, machine_of
+from specgen.site.downloads import OFFERS, Offer, offered
+from specgen.site.history import revisions
+from specgen.site.rules import rule_pages, standings
+from specgen.site.voice import Voice, voice_in
 
 ROOT = Path(__file__).resolve().parent.parent
 LISTS = ("start", "builds", "parts", "platforms")
 OF_PARTS = ("part", "findings")
+OF_SEVERAL = ("comparison",)
+ORDERS = ("site-preparation", "parts-list")
 
 
 def documents(found: Survey, language: str, names: tuple[str, ...] = ()) -> Iterator[Document]:
@@ -42,7 +52,8 @@ def documents(found: Survey, language: str, names: tuple[str, ...] = ()) -> Iter
     if definitions is None:
         sys.exit(f"{found.root} is no project that can be read")
     templates = templates_of(found.root, templates_folder(), language)
-    machines = names or tuple(n for n in templates.names() if n not in (*LISTS, *OF_PARTS))
+    others = (*LISTS, *OF_PARTS, *OF_SEVERAL)
+    machines = tuple(each for each in names or templates.names() if each not in others)
     uses: dict[str, dict[str, list[str]]] = {}
     engine = Engine()
     for id_, case in found.cases.items():
@@ -67,6 +78,46 @@ def documents(found: Survey, language: str, names: tuple[str, ...] = ()) -> Iter
         yield from _made(part_document("part", templates, PartCase(definitions, part, used)))
     for name in LISTS:
         yield from _made(family_document(name, templates, family))
+    yield from _of_several(found, templates, tuple(bare.values()))
+    yield from built(found, voice_in(definitions, language, found.root))
+
+
+def _of_several(found: Survey, templates: Templates, bare: tuple[Case, ...]) -> Iterator[Document]:
+    """Comparisons and orders: of all platforms, and of a few builds."""
+    definitions = found.definitions
+    assert definitions is not None
+    sound = tuple(case for case in found.cases.values() if case.sound)
+    for at in range(0, len(sound), MOST):
+        some = sound[at : at + MOST]
+        yield from _made(comparison_document(templates, Compared(definitions, some)))
+        order = Ordered(definitions, tuple((case, 2) for case in some))
+        for name in ORDERS:
+            yield from _made(order_document(templates, order, name))
+    compared = Compared(definitions, bare[:MOST], only_differences=True)
+    yield from _made(comparison_document(templates, compared))
+
+
+def built(found: Survey, voice: Voice) -> Iterator[Document]:
+    """The pages of the site that are no templates: rules, comparison, and what is offered."""
+    definitions = found.definitions
+    assert definitions is not None
+    standing: dict[str, tuple[tuple[str, str], ...]] = {}
+    for id_, case in found.cases.items():
+        for code, how in standings(case):
+            standing[code] = (*standing.get(code, ()), (id_, how))
+    for made in rule_pages(definitions, standing):
+        yield voice.document(made.document)
+    bare = [bare_case(definitions, each) for each in definitions.platforms.values()]
+    yield voice.document(fixed(definitions, [machine_of(case) for case in bare]))
+    offers = tuple(
+        Offer("x", form, holds, 1) for each in OFFERS.values() for _, form, holds in each
+    )
+    for caption in ("Files of this build", "Files of this platform"):
+        blocks = offered(offers, "site:x", caption)
+        yield voice.document(Document("", blocks))
+    things: list[Build | Platform] = [*definitions.builds.values()]
+    for thing in (*things, *definitions.platforms.values()):
+        yield voice.document(Document("", revisions(thing)))
 
 
 def _made(made: tuple[Document | None, object]) -> Iterator[Document]:

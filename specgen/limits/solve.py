@@ -88,8 +88,8 @@ class Solver:
 
     @cached_property
     def fewest(self) -> Goal:
-        """A build of few parts."""
-        return Goal(self.parts, most=False, slack=NEAR, sums=False)
+        """A build of hardly more than the fewest parts."""
+        return Goal(self.parts, most=False, slack=1, sums=False)
 
     @cached_property
     def totals(self) -> Mapping[str, tuple[Any, Fraction]]:

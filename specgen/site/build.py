@@ -14,6 +14,11 @@ from specgen.site.search import Index
 
 LOST = "404.html"  # the name that servers of static files look for; common practice, no source
 DEEPEST = 6
+LOST_AT = "The address leads to nothing that this site publishes."
+LOST_WHY = (
+    "What stood here may have been renamed or withdrawn since the link was made. "
+    "Search for its name or its number, or begin with one of these:"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,18 +83,17 @@ def write_site(
 
 def lost_page(shell: Shell) -> Page:
     """What a server shows where there is no page; it works at any address of the site."""
+    say = shell.say
     links = "".join(
         f'<li><a href="{quote(entry.path)}">{escape(entry.title)}</a></li>' for entry in shell.menu
     )
     body = (
-        '<article class="document"><header class="document-head"><h1>No page here</h1>'
-        '<p class="subtitle">The address leads to nothing that this site publishes.</p></header>'
-        "<p>What stood here may have been renamed or withdrawn since the link was made. "
-        "Search for its name or its number, or begin with one of these:</p>"
+        f'<article class="document"><header class="document-head"><h1>{say("No page here")}</h1>'
+        f'<p class="subtitle">{say(LOST_AT)}</p></header><p>{say(LOST_WHY)}</p>'
         f"<ul>{links}</ul></article>"
     )
     ways = tuple("../" * up for up in range(DEEPEST))
-    return Page(LOST, "No page here", "lost", body, roots=ways)
+    return Page(LOST, say("No page here"), "lost", body, roots=ways)
 
 
 def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:
@@ -107,5 +111,5 @@ def _with_notes(shell: Shell, notes: tuple[MenuEntry, ...], pages: Sequence[Page
     notes = tuple(note for note in notes if note.path not in generated)
     if not notes or any(entry.section == NOTES for entry in shell.menu):
         return shell
-    entry = MenuEntry("Notes", notes[0].path, NOTES, notes)
+    entry = MenuEntry(shell.say("Notes"), notes[0].path, NOTES, notes)
     return replace(shell, menu=(*shell.menu, entry))

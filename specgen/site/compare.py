@@ -7,7 +7,7 @@ its data to `specgenCompare`, as the search index does, for the same reasons.
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from specgen.document.case import Case
@@ -26,6 +26,7 @@ from specgen.quantity import split
 from specgen.site.addresses import address
 from specgen.site.figures import NAMES
 from specgen.site.limits import label_of
+from specgen.site.voice import ENGLISH, Voice
 
 FOLDER: Final = "compare"
 MOST: Final = 5
@@ -92,6 +93,21 @@ def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
     return Machine(f"{kind}:{thing.id}", thing.name, thing.summary, figures)
 
 
+def machine_in(machine: Machine, voice: Voice) -> Machine:
+    """The machine as the site's language says it; what definitions tell of it stays."""
+    if voice.is_source:
+        return machine
+    figures = tuple(
+        (key, voice.fixed(label, "label"), shown if _is_text(key) else voice.figure(*shown))
+        for key, label, shown in machine.figures
+    )
+    return replace(machine, figures=figures)
+
+
+def _is_text(key: str) -> bool:
+    return key.startswith("about.")
+
+
 def shard(machine: Machine) -> bytes:
     """The script that tells of one machine: what stands in each row, by key."""
     values = {
@@ -107,7 +123,11 @@ def shard_path(reference: str) -> str:
 
 
 def start(
-    definitions: Definitions, platforms: Iterable[Machine], builds: Mapping[str, str], labels: Rows
+    definitions: Definitions,
+    platforms: Iterable[Machine],
+    builds: Mapping[str, str],
+    labels: Rows,
+    voice: Voice = ENGLISH,
 ) -> bytes:
     """The script that names the machines there are, and the rows in their order.
 
@@ -122,10 +142,10 @@ def start(
     ]
     groups: dict[str, list[list[str]]] = {}
     for key, label in labels.items():
-        groups.setdefault(key.split(".", 1)[0], []).append([key, label])
+        groups.setdefault(key.split(".", 1)[0], []).append([key, voice.fixed(label, "label")])
     order = ("about", "limits", "mechanics", *NAMES)
     ranked = sorted(groups, key=lambda g: order.index(g) if g in order else len(order))
-    named = [[_group_name(group), groups[group]] for group in ranked]
+    named = [[voice.fixed(_group_name(group), "table"), groups[group]] for group in ranked]
     data = {"most": MOST, "machines": machines, "groups": named}
     return f"specgenCompare.start({_json(data)});\n".encode("ascii")
 
@@ -167,7 +187,7 @@ def fixed(definitions: Definitions, platforms: Iterable[Machine]) -> Document:
 def _cell(value: Shown | None, key: str, machine: Machine) -> Cell:
     if value is None:
         return words("–")
-    if key.startswith("about."):
+    if _is_text(key):
         return words(value[0])
     own = machine.reference.partition(":")[2]
     return (Figure(value[0], value[1], f"{own}.{key}"),)

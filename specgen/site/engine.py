@@ -8,6 +8,7 @@ Another engine with the same interface takes its place by being an `Engine`.
 
 # ruff: noqa: ARG002  # MkDocs passes all of these by name, whether an event needs them or not
 
+import json
 import logging
 import re
 from collections.abc import Iterator, Sequence
@@ -33,12 +34,14 @@ from mkdocs.utils.meta import get_data
 from mkdocs.utils.templates import TemplateContext
 
 from specgen.shipped import site_folder, theme_folder
+from specgen.site.documents import at_machine, beside, by_machine
 from specgen.site.page import Link, MenuEntry, Page, Shell, contents, furnish
 from specgen.site.scratch import scratch
 from specgen.site.search import text_of
 
 NOTES = "notes"
 _ALIGNED = re.compile(r' style="text-align: (?:left|center);"')
+_NAMELESS = re.compile(r"<th((?: [^>]*)?)>\s*</th>")
 
 
 class EngineFailed(Exception):
@@ -136,6 +139,8 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
         self.handwritten: list[Page] = []
         self.messages: list[str] = []
         self._contents: dict[str, tuple[Link, ...]] = {}
+        self._groups = by_machine(pages)
+        self._spoken = json.dumps(dict(shell.spoken), ensure_ascii=False, sort_keys=True)
 
     def on_files(self, files: Files, /, *, config: MkDocsConfig) -> Files:
         taken = {file.dest_uri: file for file in files}
@@ -169,6 +174,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             # Python-Markdown aligns cells by style attributes, which a strict policy refuses.
             html = html.replace(' style="text-align: right;"', ' class="num"')
             html = _ALIGNED.sub("", html)
+            html = _NAMELESS.sub(r"<td\1></td>", html)  # a heading without words heads nothing
         return html
 
     def on_page_context(
@@ -187,6 +193,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             path = page.file.dest_uri
             ready = Page(path, unescape(str(page.title)), NOTES, body)
         furniture = furnish(self.shell, ready.path, ready.section, ready.root, body)
+        own, documents = beside(ready, self._groups)
         if ready.root not in self._contents:
             self._contents[ready.root] = contents(self.shell, ready.root)
         values = {
@@ -194,8 +201,11 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             "sheet": ready,
             "body": Markup(body),  # noqa: S704  # ready HTML, escaped by the writer
             "is_written_by_hand": not isinstance(page, _ReadyPage),
-            "furniture": furniture,
+            "furniture": at_machine(ready, own, furniture),
+            "own": own,
+            "documents": documents,
             "contents": self._contents[ready.root],
+            "spoken": self._spoken,
         }
         return {**context, **values}  # type: ignore[typeddict-item]
 

@@ -22,9 +22,15 @@ from specgen.facts.registry import COUNTING
 from specgen.model import Part, Platform, condensed
 from specgen.quantity import Quantity, show, split
 from specgen.site.addresses import anchor_of
+from specgen.site.voice import ENGLISH, Voice
 
 MOST_INPUTS: Final = 12
 """Entries of what a figure rests on that are shown at once; the others unfold."""
+
+ABOUT: Final = (
+    "Every figure of {1}: how it is worked out, and the lines of the definitions on which it "
+    "rests. Where no source is named it is arithmetic on what is declared."
+)
 
 NAMES: Final[Mapping[str, str]] = {
     "processors": "Processors",
@@ -57,23 +63,32 @@ class Figures:
     keys: frozenset[str]
 
 
-def figures_of(case: Case, title: str, back: str, address_of_part: Mapping[str, str]) -> Figures:
+def figures_of(
+    case: Case,
+    title: str,
+    back: str,
+    address_of_part: Mapping[str, str],
+    voice: Voice = ENGLISH,
+) -> Figures:
     """All figures of a machine that have a value; `back` is the address of its own page."""
-    return _page(_facts(case), title, case.platform, back, address_of_part)
+    return _page(_facts(case), title, case.platform, back, address_of_part, voice)
 
 
-def of_part(part: Part) -> str:
+def of_part(part: Part, voice: Voice = ENGLISH) -> str:
     """Where the figures of a part's page come from, as the last section of that page."""
-    rows = "".join(_declared_row(fact) for fact in declared_facts(part))
+    rows = "".join(_declared_row(fact, voice) for fact in declared_facts(part))
     if not rows:
         return ""
     rows = _NOT_HTML.sub("", rows)
+    say = voice.fixed
     return (
-        '<section class="behind"><h2 id="site-figures">Where these figures come from</h2>\n'
+        '<section class="behind"><h2 id="site-figures">'
+        f"{say('Where these figures come from')}</h2>\n"
         '<figure class="table" id="site-figures-table"><div class="scroll" role="region" '
         'aria-labelledby="site-figures" tabindex="0"><table>\n<thead><tr>'
-        '<th scope="col">Figure</th><th scope="col" class="num">Value</th>'
-        '<th scope="col">Written in</th><th scope="col">Document</th></tr></thead>\n<tbody>\n'
+        f'<th scope="col">{say("Figure")}</th><th scope="col" class="num">{say("Value")}</th>'
+        f'<th scope="col">{say("Written in")}</th><th scope="col">{say("Document")}</th>'
+        "</tr></thead>\n<tbody>\n"
         f"{rows}</tbody>\n</table></div></figure></section>\n"
     )
 
@@ -134,31 +149,39 @@ def _page(
     platform: Platform,
     back: str,
     address_of_part: Mapping[str, str],
+    voice: Voice,
 ) -> Figures:
+    say = voice.fixed
     keys = frozenset(fact.key for fact in facts)
-    scribe = _Scribe(keys, {f"parts.{name}": href for name, href in address_of_part.items()})
+    parts = {f"parts.{name}": href for name, href in address_of_part.items()}
+    scribe = _Scribe(keys, parts, voice)
     own = {platform.id: platform.name}
     pieces = [
         '<article class="document figures"><header class="document-head">'
-        f'<h1>{escape(title)}</h1><p class="subtitle">Where its figures come from</p></header>\n'
-        f'<p>Every figure of <a href="{escape(back)}">{escape(title)}</a>: how it is worked out, '
-        "and the lines of the definitions on which it rests. Where no source is named it is "
-        "arithmetic on what is declared.</p>\n"
+        f'<h1>{escape(title)}</h1><p class="subtitle">'
+        f"{say('Where its figures come from')}</p></header>\n"
+        f"<p>{_about(voice, back, title)}</p>\n"
     ]
     ordered = sorted(facts, key=lambda fact: _rank(fact.group, own))
     for group, members in groupby(ordered, key=lambda fact: fact.group):
-        name = own.get(group) or NAMES.get(group, group.capitalize())
+        name = own.get(group) or say(NAMES.get(group, group.capitalize()), "table")
         anchor = f"group-{anchor_of(group)}"
         pieces.append(
             f'<h2 id="{anchor}">{escape(name)}</h2>\n<figure class="table">'
             f'<div class="scroll" role="region" aria-labelledby="{anchor}" tabindex="0"><table>\n'
-            '<thead><tr><th scope="col">Figure</th><th scope="col" class="num">Value</th>'
-            '<th scope="col">How</th><th scope="col">Rests on</th></tr></thead>\n<tbody>\n'
+            f'<thead><tr><th scope="col">{say("Figure")}</th>'
+            f'<th scope="col" class="num">{say("Value")}</th><th scope="col">{say("How")}</th>'
+            f'<th scope="col">{say("Rests on")}</th></tr></thead>\n<tbody>\n'
         )
         pieces.extend(map(scribe.row, members))
         pieces.append("</tbody>\n</table></div></figure>\n")
     pieces.append("</article>\n")
     return Figures(_NOT_HTML.sub("", "".join(pieces)), keys)
+
+
+def _about(voice: Voice, back: str, title: str) -> str:
+    named = f'<a href="{escape(back)}">{escape(title)}</a>'
+    return str(escape(voice.fixed(ABOUT))).replace("{1}", named)
 
 
 def _rank(group: str, own: Mapping[str, str]) -> tuple[int, str]:
@@ -172,26 +195,44 @@ class _Scribe:
 
     keys: frozenset[str]
     parts: Mapping[str, str]
+    voice: Voice
 
     def row(self, fact: Fact) -> str:
-        label = str(escape(fact.label))
+        say = self.voice.fixed
+        label = self.label(fact)
         if fact.key in self.parts:
             label = f'<a href="{escape(self.parts[fact.key])}">{label}</a>'
         subject = f'<span class="of">{escape(fact.subject)}</span> ' if fact.subject else ""
-        told = [f"<p>{escape(_sentence(fact.formula))}</p>"]
+        told = [f"<p>{self.voice.html(_sentence(fact.formula), 'formula')}</p>"]
         if fact.assumes:
-            told.append(f'<p class="aside">{escape(_sentence(fact.assumes))}</p>')
-        basis = fact.basis.value if fact.basis is not Basis.CALCULATED else ""
+            assumed = self.voice.html(_sentence(fact.assumes), "formula")
+            told.append(f'<p class="aside">{assumed}</p>')
+        basis = say(fact.basis.value) if fact.basis is not Basis.CALCULATED else ""
         source = fact.source if fact.source != COUNTING else ""
         behind = "; ".join(filter(None, (basis, source)))
         if behind:
             told.append(f'<p class="aside">{escape(_sentence(behind))}</p>')
         return (
             f'<tr id="{anchor_of(fact.key)}"><th scope="row">{subject}{label}</th>'
-            f'<td class="num" data-title="Value">{_value(fact)}</td>'
-            f'<td data-title="How"><div>{"".join(told)}</div></td>'
-            f'<td data-title="Rests on">{self._inputs(fact)}</td></tr>\n'
+            f'<td class="num" data-title="{say("Value")}">{_value(fact, self.voice)}</td>'
+            f'<td data-title="{say("How")}"><div>{"".join(told)}</div></td>'
+            f'<td data-title="{say("Rests on")}">{self._inputs(fact)}</td></tr>\n'
         )
+
+    def label(self, fact: Fact) -> str:
+        """The name of a figure; that of a part is its definition's."""
+        own = fact.key.startswith("parts.")
+        return str(escape(fact.label)) if own else self.voice.html(fact.label, "label")
+
+    def more(self, number: int) -> str:
+        """How many more there are."""
+        return str(escape(self.voice.fixed("and {1} more"))).replace("{1}", str(number))
+
+    def said(self, value: object) -> str:
+        """A value among words, or that there is none."""
+        if value is None or value == ():
+            return str(escape(self.voice.fixed("not declared")))
+        return _plain(value, self.voice)
 
     def _inputs(self, fact: Fact) -> str:
         entries = [self._entry(*each) for each in joined(fact.inputs)]
@@ -200,21 +241,22 @@ class _Scribe:
         first = "".join(entries[:MOST_INPUTS])
         rest = entries[MOST_INPUTS:]
         if rest:
-            more = f"<summary>and {len(rest)} more</summary><ul>{''.join(rest)}</ul>"
+            more = f"<summary>{self.more(len(rest))}</summary><ul>{''.join(rest)}</ul>"
             return f"<div><ul>{first}</ul><details>{more}</details></div>"
         return f"<div><ul>{first}</ul></div>"
 
     def _entry(self, entry: Fact | Declared, subject: str) -> str:
         if isinstance(entry, Fact):
-            said = f"{entry.subject}: {entry.label}" if entry.subject else entry.label
-            value = f" {_plain(entry.value)}" if _told(entry) else " not declared"
+            label = self.label(entry)
+            said = f"{escape(entry.subject)}: {label}" if entry.subject else label
+            value = f" {self.said(entry.value)}"
             if entry.key in self.keys:
-                return f'<li><a href="#{anchor_of(entry.key)}">{escape(said)}</a>{value}</li>'
-            return f"<li>{escape(said)}{value}</li>"
-        said = f"{subject}, {entry.label}" if subject else entry.label
-        said = f"taken for granted: {said}" if entry.assumed else said
-        value = f" {_plain(entry.value)}" if entry.value is not None else " not declared"
-        return f"<li>{escape(said)}{value} {_where(entry)}</li>"
+                return f'<li><a href="#{anchor_of(entry.key)}">{said}</a>{value}</li>'
+            return f"<li>{said}{value}</li>"
+        label = self.voice.text(entry.label, "label")
+        said = f"{subject}, {label}" if subject else label
+        said = f"{self.voice.fixed('taken for granted')}: {said}" if entry.assumed else said
+        return f"<li>{escape(said)} {self.said(entry.value)} {_where(entry, self.voice)}</li>"
 
 
 def joined(inputs: Iterable[Fact | Declared]) -> list[tuple[Fact | Declared, str]]:
@@ -234,20 +276,22 @@ def joined(inputs: Iterable[Fact | Declared]) -> list[tuple[Fact | Declared, str
     return made
 
 
-def _declared_row(fact: Fact) -> str:
+def _declared_row(fact: Fact, voice: Voice) -> str:
     leaf = next((entry for entry in fact.inputs if isinstance(entry, Declared)), None)
-    line, document = ("", "") if leaf is None else (_line(leaf), _document(leaf))
+    line, document = ("", "") if leaf is None else (_line(leaf), _document(leaf, voice))
+    say = voice.fixed
     return (
-        f'<tr id="{anchor_of(fact.key)}"><th scope="row">{escape(fact.label)}</th>'
-        f'<td class="num" data-title="Value">{_value(fact)}</td>'
-        f'<td data-title="Written in">{line}</td>'
-        f'<td data-title="Document">{escape(document)}</td></tr>\n'
+        f'<tr id="{anchor_of(fact.key)}"><th scope="row">'
+        f"{voice.html(fact.label, 'label')}</th>"
+        f'<td class="num" data-title="{say("Value")}">{_value(fact, voice)}</td>'
+        f'<td data-title="{say("Written in")}">{line}</td>'
+        f'<td data-title="{say("Document")}">{escape(document)}</td></tr>\n'
     )
 
 
-def _where(leaf: Declared) -> str:
+def _where(leaf: Declared, voice: Voice) -> str:
     """File and line, and the document that the definition names."""
-    document = _document(leaf)
+    document = _document(leaf, voice)
     told = " ".join(filter(None, (_line(leaf), f"({escape(document)})" if document else "")))
     return f"<small>{told}</small>" if told else ""
 
@@ -257,29 +301,27 @@ def _line(leaf: Declared) -> str:
     return f"<code>{escape(span.file)}:{span.line}</code>" if span.file else ""
 
 
-def _document(leaf: Declared) -> str:
+def _document(leaf: Declared, voice: Voice) -> str:
     source = leaf.source
     if source is None:
         return ""
-    page = f"page {source.page}" if source.page else ""
-    dated = source.date.isoformat() if source.date else ""
+    page = voice.fixed("page {1}").replace("{1}", source.page) if source.page else ""
+    dated = voice.text(source.date.isoformat()) if source.date else ""
     return ", ".join(filter(None, (source.document, page, dated)))
 
 
-def _value(fact: Fact) -> str:
-    return _shown(fact.value)
-
-
-def _shown(value: object) -> str:
+def _value(fact: Fact, voice: Voice) -> str:
+    value = fact.value
     number, unit = split(value) if isinstance(value, Quantity) else (show(value), "")
+    number, unit = voice.figure(number, unit)
     kind = "value words" if " " in number else "value"
     told = f'<span class="unit">\u202f{escape(unit)}</span>' if unit else ""
     return f'<span class="{kind}">{escape(number)}{told}</span>'
 
 
-def _plain(value: object) -> str:
+def _plain(value: object, voice: Voice) -> str:
     """The same among other words; its unit stays with it by a blank that is not broken."""
-    return str(escape(show(value)))
+    return str(escape(show(value) if voice.is_source else voice.text(show(value))))
 
 
 def _sentence(text: str) -> str:

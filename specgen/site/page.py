@@ -1,7 +1,8 @@
 """What the site is made of: pages with ready HTML, and the shell that goes round each of them."""
 
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
@@ -17,7 +18,8 @@ class Page:
     knows besides the title and the summary: text and a weight from 1 (mentioned) to 9 (a name).
     `roots` are the ways up that a page tries which may stand at any address; others need none.
     `scripts` are those of the theme that only this page runs; a page that is not `searched` is one
-    that nobody looks for by words, since another leads to it.
+    that nobody looks for by words, since another leads to it. `of` is the path of the own page of
+    the machine that this one is about, and `kind` what it is called among its documents.
     """
 
     path: str
@@ -29,6 +31,8 @@ class Page:
     roots: tuple[str, ...] = ()
     scripts: tuple[str, ...] = ()
     searched: bool = True
+    of: str = ""
+    kind: str = ""
 
     def __post_init__(self) -> None:
         pure = PurePosixPath(self.path)
@@ -68,6 +72,14 @@ class Shell:
     menu: tuple[MenuEntry, ...]
     language: str = "en"
     edition: str = ""
+    words: Mapping[str, str] = field(default_factory=dict)
+    """The shell's own words in the language, by the English ones; what is not there is English."""
+    spoken: Mapping[str, str] = field(default_factory=dict)
+    """The same for the words of scripts."""
+
+    def say(self, text: str) -> str:
+        """A word of the shell in the language of the site."""
+        return self.words.get(text, text)
 
 
 @dataclass(frozen=True, slots=True)

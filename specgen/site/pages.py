@@ -10,14 +10,24 @@ from specgen.document.compose import Composed
 from specgen.document.documents import family_document, machine_document, part_document
 from specgen.document.pictures import pictures
 from specgen.document.several import example_of
-from specgen.document.tree import Document, Link, Paragraph, Text
+from specgen.document.tree import Document
 from specgen.facts import Facts, ledger
 from specgen.limits import Reach
 from specgen.load import Loaded
 from specgen.model import Definitions, Part
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address, resolver
-from specgen.site.compare import FOLDER, Machine, fixed, machine_of, shard, shard_path, start
+from specgen.site.compare import (
+    FOLDER,
+    Machine,
+    fixed,
+    machine_in,
+    machine_of,
+    shard,
+    shard_path,
+    start,
+)
+from specgen.site.documents import BEHIND, placed
 from specgen.site.downloads import Offer, offered, options_of
 from specgen.site.figures import figures_of, of_part
 from specgen.site.history import revisions
@@ -33,6 +43,7 @@ from specgen.site.limits import (
 from specgen.site.page import MenuEntry, Page, Shell
 from specgen.site.printed import printed_in
 from specgen.site.rules import INDEX, rule_pages
+from specgen.site.voice import CONTEXT, SCRIPT, Voice
 from specgen.site.ways import Ways
 from specgen.site.work import (
     Outcome,
@@ -85,7 +96,7 @@ def make_pages(
     maker.rules()
     maker.limits(binds)
     maker.comparison()
-    shell = _shell(shop.definitions, bool(maker.known_limits))
+    shell = _shell(shop.definitions, shop.voice, bool(maker.known_limits))
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
@@ -153,7 +164,7 @@ class _Maker:
             name: machine_of(case, limits.get(name, ())) for name, case in self.cases.items()
         }
         self.behind = {
-            name: figures_of(case, case.platform.name, f"../{name}.html", {})
+            name: figures_of(case, case.platform.name, f"../{name}.html", {}, shop.voice)
             for name, case in self.cases.items()
         }
         keys: dict[str, frozenset[str]] = {
@@ -177,14 +188,15 @@ class _Maker:
         here: str = "",
         scripts: tuple[str, ...] = (),
         more: str = "",
+        of: str = "",
     ) -> None:
-        """A document as a page; `more` is HTML that comes after its last block."""
+        """A document as a page; `more` is HTML after its last block, `of` its machine's page."""
         file = self.shop.write(document, path, self.ways, here)
         if more:
             html = file.read_text(encoding="utf-8").rstrip().removesuffix("</article>")
             file = self.shop.put(path, f"{html}{more}</article>\n".encode())
         page = Page(path, document.title, section, file, document.subtitle, words, scripts=scripts)
-        self.pages.append(page)
+        self.pages.append(placed(page, of, document))
         self.done(1)
 
     def taken(self, made: Composed) -> Document | None:
@@ -247,15 +259,15 @@ class _Maker:
         )
         own = f"platforms/{name}.html"
         if guide is not None:
-            self.put(_guide_page(name), "platforms", guide, here=reference)
-            to_guide = Link((Text("The guide"),), f"site:{_guide_page(name)}")
-            about = (Text(" walks round the machine, subsystem by subsystem."),)
-            document = with_more(document, (Paragraph((to_guide, *about)),))
-        self.put(own, "platforms", with_more(document, more), words, here=reference)
+            self.put(_guide_page(name), "platforms", guide, here=reference, of=own)
+        woven = with_more(*self.shop.voice.beside(document, more))
+        self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
         file = self.shop.put(path, self.behind[name].body.encode("utf-8"))
-        title = f"{platform.name}: figures"
-        self.pages.append(Page(path, title, "platforms", file, searched=False))
+        title = f"{platform.name}: {self.shop.voice.fixed('figures')}"
+        kind = self.shop.voice.fixed(BEHIND)
+        page = Page(path, title, "platforms", file, searched=False, of=own, kind=kind)
+        self.pages.append(page)
         self.done(1)
 
     def parts(self) -> None:
@@ -268,7 +280,8 @@ class _Maker:
                 self.done(1)
                 continue
             words = (*_part_words(part), (" ".join(printed_in(document)), 1))
-            self.put(f"parts/{name}.html", "parts", document, words, more=of_part(part))
+            more = of_part(part, self.shop.voice)
+            self.put(f"parts/{name}.html", "parts", document, words, more=more)
 
     def lists(self) -> None:
         """The pages of the whole project."""
@@ -291,19 +304,21 @@ class _Maker:
             for code, how in outcome.rules:
                 standing[code] = (*standing.get(code, ()), (outcome.name, how))
         for made in rule_pages(self.definitions, standing):
-            self.put(made.path, "rules", made.document, made.words)
+            self.put(made.path, "rules", self.shop.voice.document(made.document), made.words)
 
     def limits(self, binds: Binds) -> None:
         """The table of limits, and a page for each platform that has any."""
         known = self.known_limits
         if not known:
             return
-        self.put(LIMITS, "limits", overview(self.definitions, known))
+        voice = self.shop.voice
+        self.put(LIMITS, "limits", voice.document(overview(self.definitions, known)))
         for name, limits in known.items():
             platform = self.definitions.platforms.get(name)
             if platform is not None:
                 document = platform_limits(self.definitions, platform, limits, binds)
-                self.put(limits_path(name), "limits", document)
+                of = f"platforms/{name}.html"
+                self.put(limits_path(name), "limits", voice.document(document), of=of)
 
     def comparison(self) -> None:
         """The page that compares, and the scripts that it loads."""
@@ -313,10 +328,12 @@ class _Maker:
         labels.update((key, each.label) for key, each in ledger().by_key.items() if not each.over)
         told = (limit for limits in self.known_limits.values() for limit in limits)
         labels.update((f"limits.{limit.key}", label_of(limit)) for limit in told)
-        document = fixed(self.definitions, machines)
+        voice = self.shop.voice
+        document = voice.document(fixed(self.definitions, machines))
         self.put(COMPARE, "compare", document, scripts=("compare.js",))
-        self.files.update((shard_path(each.reference), shard(each)) for each in machines)
-        self.files[f"{FOLDER}/start.js"] = start(self.definitions, machines, sound, labels)
+        spoken = [machine_in(each, voice) for each in machines]
+        self.files.update((shard_path(each.reference), shard(each)) for each in spoken)
+        self.files[f"{FOLDER}/start.js"] = start(self.definitions, spoken, sound, labels, voice)
 
 
 def _listed(definitions: Definitions, outcomes: list[Outcome]) -> dict[str, tuple[Facts, bool]]:
@@ -340,10 +357,12 @@ def _build(outcome: Outcome) -> Iterator[Page]:
     parts = " ".join(part for part, _ in outcome.uses)
     words = ((outcome.name, 9), (outcome.number, 9), (outcome.summary, 3), (parts, 1))
     last = len(outcome.pages) - 1
-    for number, (path, title, body) in enumerate(outcome.pages):
+    own = outcome.pages[0][0]
+    for number, (path, title, kind, body) in enumerate(outcome.pages):
         told = words if number == 0 else ()
         searched = number == 0 or number < last
-        yield Page(path, title, "builds", body, outcome.summary, told, searched=searched)
+        page = Page(path, title, "builds", body, outcome.summary, told, searched=searched)
+        yield replace(page, of=own, kind=kind)
 
 
 def _part_words(part: Part) -> Words:
@@ -351,21 +370,27 @@ def _part_words(part: Part) -> Words:
     return (*told, (part.summary or "", 2))
 
 
-def _shell(definitions: Definitions, limits: bool) -> Shell:
+def _shell(definitions: Definitions, voice: Voice, limits: bool) -> Shell:
     """The menu: the lists and the platforms, never every page."""
-    project = definitions.project
+    project, say = definitions.project, voice.fixed
     platforms = tuple(_platform_entries(definitions))
     menu = (
-        MenuEntry("Start", START, "start"),
-        MenuEntry("Platforms", "platforms.html", "platforms", platforms),
-        MenuEntry("Builds", "builds.html", "builds"),
-        MenuEntry("Parts", "parts.html", "parts"),
-        MenuEntry("Compare", COMPARE, "compare"),
-        *((MenuEntry("Limits", LIMITS, "limits"),) if limits else ()),
-        *((MenuEntry("Rules", INDEX, "rules"),) if rule_book(definitions).rules else ()),
+        MenuEntry(say("Start"), START, "start"),
+        MenuEntry(say("Platforms"), "platforms.html", "platforms", platforms),
+        MenuEntry(say("Builds"), "builds.html", "builds"),
+        MenuEntry(say("Parts"), "parts.html", "parts"),
+        MenuEntry(say("Compare"), COMPARE, "compare"),
+        *((MenuEntry(say("Limits"), LIMITS, "limits"),) if limits else ()),
+        *((MenuEntry(say("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
     )
     return Shell(
-        project.title, project.publisher.name, menu, project.language, project.edition or ""
+        name=project.title,
+        publisher=project.publisher.name,
+        menu=menu,
+        language=project.language,
+        edition=project.edition or "",
+        words=voice.at(CONTEXT),
+        spoken=voice.at(SCRIPT),
     )
 
 

@@ -32,15 +32,18 @@ from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.shipped import templates_folder
 from specgen.site.addresses import address, resolver
-from specgen.site.compare import machine_of, shard, shard_path
+from specgen.site.compare import machine_in, machine_of, shard, shard_path
+from specgen.site.documents import BEHIND, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, offered, options_of, printed
 from specgen.site.figures import figures_of
 from specgen.site.history import revisions
 from specgen.site.rules import standings
+from specgen.site.voice import Voice, voice_of
 from specgen.site.ways import Ways, figures_name, linked
 from specgen.source import lasting, read_project
 from specgen.write.html import body
 from specgen.write.options import Options
+from specgen.write.pdf import has_compiled
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
 
@@ -56,6 +59,7 @@ class Workshop:
     ways: Ways
     scratch: Path
     cache: Path | None
+    voice: Voice
 
     @property
     def known(self) -> frozenset[str]:
@@ -81,16 +85,16 @@ class Workshop:
 class Outcome:
     """What became of one build: the figures that lists show, what it uses, its documents.
 
-    `pages` are (path, title, file of the HTML); the first is the build's own page, the last that
-    of its figures. `files` lie beside them, by path from the site's root. `rules` are the declared
-    rules whose case arises, each with how it stands.
+    `pages` are (path, title, kind, file of the HTML); the first is the build's own page, the last
+    that of its figures. `files` lie beside them, by path from the site's root. `rules` are the
+    declared rules whose case arises, each with how it stands.
     """
 
     name: str
     title: str
     summary: str
     number: str
-    pages: tuple[tuple[str, str, Path], ...]
+    pages: tuple[tuple[str, str, str, Path], ...]
     facts: Facts
     sound: bool
     findings: tuple[Finding, ...]
@@ -120,7 +124,8 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
     pages = frozenset(filter(None, map(address, known)))
     templates = templates_of(root, templates_folder())
     ways = Ways(definitions, figures, pages, codes)
-    return Workshop(loaded, definitions, templates, Engine(folder=cache), ways, scratch, cache)
+    engine, voice = Engine(folder=cache), voice_of(definitions, root)
+    return Workshop(loaded, definitions, templates, engine, ways, scratch, cache, voice)
 
 
 def build_page(shop: Workshop, name: str) -> Outcome:
@@ -128,7 +133,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     build = shop.definitions.builds.get(name)
     case = None if build is None else case_of(shop.definitions, build)
     found: list[Finding] = [] if case is None else list(case.findings)
-    pages: list[tuple[str, str, Path]] = []
+    pages: list[tuple[str, str, str, Path]] = []
     files: list[tuple[str, Path]] = []
     title = name if build is None else build.name
     own = f"builds/{name}.html"
@@ -140,7 +145,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     findings = arrange(found)
     if not sound:
         page = _findings_page(shop, name, title, findings)
-        pages = [(own, title, shop.write(page, own))]
+        pages = [(own, title, "", shop.write(page, own))]
     return Outcome(
         name=name,
         title=title,
@@ -164,20 +169,20 @@ def _documents(
         path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
         made = _document(shop, case, document, path, found)
         if made is not None:
-            heading = title if number == 0 else f"{title}: {made.subtitle or document}"
+            heading = title if number == 0 else f"{title}: {kind_of(made, document)}"
             yield path, heading, made
 
 
 def _published(
     shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
-) -> tuple[list[tuple[str, Path]], list[tuple[str, str, Path]]]:
+) -> tuple[list[tuple[str, Path]], list[tuple[str, str, str, Path]]]:
     """The files and the pages of a sound build, its page of figures last."""
     reference = f"build:{name}"
     behind = f"{reference}/{shop.ways.figures}"
     parts = {part.id for _, part in case.assembly.everything()}
     resolve = resolver(shop.known, address(behind) or "")
     addresses = {part: found for part in sorted(parts) if (found := resolve(f"part:{part}"))}
-    figures = figures_of(case, made[0][1], resolve(reference) or "", addresses)
+    figures = figures_of(case, made[0][1], resolve(reference) or "", addresses, shop.voice)
     ways = replace(shop.ways, keys={reference: figures.keys})
     files = [*_prints(shop, case, name, made), *_data(shop, case, name)]
     offers = tuple(offer for offer, _ in files)
@@ -186,12 +191,18 @@ def _published(
         extra = offered(offers, behind, "Files of this build")
         if number == 0:
             extra = (*revisions(case.build), *extra)
-        pages.append((path, heading, shop.write(with_more(document, extra), path, ways, reference)))
+        woven = with_more(*shop.voice.beside(document, extra))
+        file = shop.write(woven, path, ways, reference)
+        stem = path.rsplit("/", 1)[-1].removesuffix(".html") if number else "Sheet"
+        pages.append((path, heading, kind_of(document, stem), file))
     path = address(behind) or ""
-    pages.append((path, f"{made[0][1]}: figures", shop.put(path, figures.body.encode("utf-8"))))
+    title = f"{made[0][1]}: {shop.voice.fixed('figures')}"
+    file = shop.put(path, figures.body.encode("utf-8"))
+    pages.append((path, title, shop.voice.fixed(BEHIND), file))
     compared = shard_path(reference)
+    machine = machine_in(machine_of(case), shop.voice)
     beside = [(offer.path, file) for offer, file in files]
-    return [*beside, (compared, shop.put(compared, shard(machine_of(case))))], pages
+    return [*beside, (compared, shop.put(compared, shard(machine)))], pages
 
 
 def _prints(
@@ -320,7 +331,8 @@ def print_documents(
 
 @contextmanager
 def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator[Executor]:
-    method = "fork" if "fork" in get_all_start_methods() else "spawn"
+    forks = "fork" in get_all_start_methods() and not has_compiled()
+    method = "fork" if forks else "spawn"
     _SHOP[:] = [shop]
     others = active_children()
     try:

@@ -34,6 +34,11 @@ _compiled_in: Final[set[int]] = set()
 """The process that has compiled something. In a fork of it the compiler would wait for ever."""
 
 
+def has_compiled() -> bool:
+    """Whether a fork of this process could make no PDF."""
+    return bool(_compiled_in)
+
+
 def page(document: Document, options: Options | None = None) -> bytes:
     """The document as a PDF. Raises RuntimeError where the source cannot be set: our bug."""
     options = options or Options()

@@ -42,6 +42,11 @@ GERMAN = Catalogue(
         ("svg", "empty"): "leer",
         ("svg", "Hub"): "Verteiler",  # broader, and meant to be
         ("", "riser"): "Riser",
+        ("rule", "When {1}, {2}"): "Wenn {1}, gilt: {2}",
+        ("rule", "{1} and {2}"): "{1} und {2}",
+        ("rule", "{1} is filled"): "{1} belegt ist",
+        ("rule", "the airflow must be at least {1}"): "Der Luftstrom muss mindestens {1} betragen",
+        ("rule", "“{1}” must be fitted"): "„{1}“ muss eingebaut sein",
     },
 )
 PROJECT = Given(
@@ -116,6 +121,20 @@ def test_a_list_says_each_entry_and_takes_no_name_apart():
     assert listed("full height, hot-swap; Riser, two lanes") == (
         "volle Höhe, im Betrieb tauschbar; Riser, two lanes"
     )
+
+
+def test_a_rule_is_said_clause_by_clause():
+    assert said(
+        Text("When BAY 0 is filled and SLOT 2 is filled, “Tall riser” must be fitted.")
+    ) == ("Wenn BAY 0 belegt ist und SLOT 2 belegt ist, gilt: „Tall riser“ muss eingebaut sein.")
+    assert said(Text("The airflow must be at least 1.5 W.")) == (
+        "Der Luftstrom muss mindestens 1,5 W betragen."
+    )
+
+
+def test_a_rule_with_a_clause_that_nobody_has_translated_stays_whole():
+    text = "When SLOT 2 is filled, the night must be dark."
+    assert said(Text(text)) == text
 
 
 def test_what_nobody_has_translated_stays_is_counted_and_has_its_language():

@@ -2,6 +2,7 @@
 // in the address, so that it can be kept and mailed.
 (() => {
   "use strict";
+  const say = window.specgenSay;
   const WORDS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
   const ROOT = document.documentElement.dataset.root || "";
   const article = document.querySelector("main .document");
@@ -49,15 +50,15 @@
 
   // --- the controls ---
   const picker = make("select", { id: "compare-pick" });
-  const add = make("button", { type: "submit" }, "Add");
-  const list = make("ul", { class: "compare-chosen", "aria-label": "Chosen" });
+  const add = make("button", { type: "submit" }, say("Add"));
+  const list = make("ul", { class: "compare-chosen", "aria-label": say("Chosen") });
   const only = make("input", { type: "checkbox", id: "compare-only" });
-  const toggle = make("p", { class: "compare-only" }, only, make("label", { for: "compare-only" }, "Only rows that differ"));
+  const toggle = make("p", { class: "compare-only" }, only, make("label", { for: "compare-only" }, say("Only rows that differ")));
   const said = make("p", { class: "list-count", role: "status" });
   const form = make(
     "form",
-    { class: "list-filter compare-form", "aria-label": "Choose what to compare" },
-    make("p", { class: "list-field" }, make("label", { for: "compare-pick" }, "Platform or build"), picker),
+    { class: "list-filter compare-form", "aria-label": say("Choose what to compare") },
+    make("p", { class: "list-field" }, make("label", { for: "compare-pick" }, say("Platform or build")), picker),
     add,
     toggle,
     said,
@@ -67,7 +68,7 @@
   const fillPicker = () => {
     const groups = new Map();
     for (const [reference, name, platform] of start.machines) {
-      const title = reference.startsWith("platform:") ? "Platforms" : `Builds of ${platform}`;
+      const title = reference.startsWith("platform:") ? say("Platforms") : say("Builds of {1}", platform);
       if (!groups.has(title)) groups.set(title, make("optgroup", { label: title }));
       groups.get(title).append(make("option", { value: reference }, name));
     }
@@ -80,7 +81,7 @@
     list.replaceChildren(
       ...chosen.map((reference) => {
         const [, name] = entry(reference);
-        const button = make("button", { type: "button", "aria-label": `Remove ${name}` }, "×");
+        const button = make("button", { type: "button", "aria-label": say("Remove {1}", name) }, "×");
         button.addEventListener("click", () => {
           const at = chosen.indexOf(reference);
           chosen.splice(at, 1);
@@ -124,7 +125,7 @@
   };
 
   const tableOf = (shown) => {
-    const head = make("tr", {}, make("th", { scope: "col" }, "Figure"));
+    const head = make("tr", {}, make("th", { scope: "col" }, say("Figure")));
     for (const reference of shown) {
       const [, name, , path] = entry(reference);
       head.append(make("th", { scope: "col" }, make("a", { href: ROOT + path }, name)));
@@ -165,7 +166,7 @@
     for (const each of fixed) each.hidden = known.length > 0;
     if (!known.length) {
       place.replaceChildren();
-      said.textContent = `Choose two to ${WORDS[start.most] || start.most}`;
+      said.textContent = say("Choose two to {1}", say(WORDS[start.most] || String(start.most)));
       return;
     }
     const { table, rows, different } = tableOf(known);
@@ -173,7 +174,7 @@
     const scroll = make("div", { class: "scroll", role: "region", "aria-labelledby": "compare-title", tabindex: "0" }, table);
     place.replaceChildren(make("figure", { class: "table compared" }, caption, scroll));
     said.textContent =
-      known.length < 2 ? "Choose one more" : `${different} of ${rows} rows differ`;
+      known.length < 2 ? say("Choose one more") : say("{1} of {2} rows differ", different, rows);
   };
 
   form.addEventListener("submit", (event) => {

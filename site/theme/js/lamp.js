@@ -5,6 +5,11 @@
   const CHOICES = ["auto", "light", "dark"];
   const root = document.documentElement;
 
+  // The words of scripts in the language of the page; what it does not know is said in English.
+  const said = JSON.parse(root.dataset.words || "{}");
+  window.specgenSay = (text, ...values) =>
+    (said[text] || text).replace(/\{(\d)\}/g, (_, number) => values[number - 1]);
+
   const stored = () => {
     try {
       const choice = localStorage.getItem(KEY);
@@ -20,7 +25,7 @@
     const button = document.querySelector(".lamp");
     if (!button) return;
     button.dataset.choice = choice;
-    button.querySelector(".lamp-word").textContent = choice;
+    button.querySelector(".lamp-word").textContent = window.specgenSay(choice);
   };
 
   let choice = stored();

@@ -2,6 +2,8 @@
 // stand as they are.
 (() => {
   "use strict";
+  const say = window.specgenSay;
+  const LANGUAGE = document.documentElement.lang;
   const article = document.querySelector("main .document");
   const figures = article ? [...article.querySelectorAll("figure.table")] : [];
   if (!figures.length) return;
@@ -26,17 +28,27 @@
       text: plain([...row.cells].map((cell) => cell.textContent).join(" ")),
     })),
   }));
-  const things = article.querySelector("h1").textContent.toLowerCase();
+  const heading = article.querySelector("h1").textContent;
+  const things = LANGUAGE.startsWith("en") ? heading.toLowerCase() : heading;
   const all = lists.reduce((sum, list) => sum + list.rows.length, 0);
 
   // --- sorting ---
   const POWERS = { k: 1e3, M: 1e6, G: 1e9, T: 1e12, P: 1e15 };
   const BINARY = { Ki: 2 ** 10, Mi: 2 ** 20, Gi: 2 ** 30, Ti: 2 ** 40, Pi: 2 ** 50 };
-  const collator = new Intl.Collator(document.documentElement.lang, { numeric: true });
+  const collator = new Intl.Collator(LANGUAGE, { numeric: true });
+
+  // The signs of numbers in the language: English pages part thousands by narrow blanks.
+  const signs = LANGUAGE.startsWith("en") ? [] : new Intl.NumberFormat(LANGUAGE).formatToParts(12345.5);
+  const signOf = (type, other) => signs.find((each) => each.type === type)?.value ?? other;
+  const [GROUP, POINT] = [signOf("group", "\u202f"), signOf("decimal", ".")];
+  const numbersOf = (text) =>
+    text
+      .replace(/(\d)(\D)(?=\d{3}(?!\d))/gu, (whole, digit, sign) => (sign === GROUP ? digit : whole))
+      .replace(POINT, ".");
 
   // An amount with its prefix, so that 1 TiB comes after 512 GiB; null for words.
   const amount = (text) => {
-    const found = /^([\u2212-]?\d+(?:\.\d+)?)\s*(?:(Ki|Mi|Gi|Ti|Pi)(?=[Bb])|([kMGTP])(?=\p{L}))?/u.exec(text);
+    const found = /^([\u2212-]?\d+(?:\.\d+)?)\s*(?:(Ki|Mi|Gi|Ti|Pi)(?=[Bb])|([kMGTP])(?=\p{L}))?/u.exec(numbersOf(text));
     if (!found) return null;
     const factor = found[2] ? BINARY[found[2]] : found[3] ? POWERS[found[3]] : 1;
     return Number(found[1].replace("\u2212", "-")) * factor;
@@ -89,28 +101,28 @@
 
   const sortedBy = (list) => {
     const head = list.heads.find((each) => each.hasAttribute("aria-sort"));
-    return head ? `, ${head.textContent} ${head.getAttribute("aria-sort")}` : "";
+    return head ? `, ${head.textContent} ${say(head.getAttribute("aria-sort"))}` : "";
   };
 
   // --- filtering ---
   const words = make("input", { type: "search", id: "list-words", autocomplete: "off", spellcheck: "false" });
-  const kinds = make("select", { id: "list-kind" }, make("option", { value: "" }, "all kinds"));
+  const kinds = make("select", { id: "list-kind" }, make("option", { value: "" }, say("all kinds")));
   for (const { title } of lists) kinds.append(make("option", { value: title }, title));
   const columns = [...new Set(lists.flatMap((list) => list.heads.map((head) => head.textContent)))];
-  const order = make("select", { id: "list-order" }, make("option", { value: "" }, "as listed"));
+  const order = make("select", { id: "list-order" }, make("option", { value: "" }, say("as listed")));
   for (const title of columns) order.append(make("option", { value: title }, title));
   const said = make("p", { class: "list-count", role: "status" });
   const field = (control, label, kind = "") =>
     make("p", { class: `list-field ${kind}`.trim() }, make("label", { for: control.id }, label), control);
-  const form = make("form", { class: "list-filter", role: "search", "aria-label": `Filter ${things}` });
-  form.append(field(words, "Filter"));
-  if (lists.length > 1) form.append(field(kinds, "Kind"));
-  form.append(field(order, "Order", "list-order"), said);
+  const form = make("form", { class: "list-filter", role: "search", "aria-label": say("Filter {1}", things) });
+  form.append(field(words, say("Filter")));
+  if (lists.length > 1) form.append(field(kinds, say("Kind")));
+  form.append(field(order, say("Order"), "list-order"), said);
   figures[0].before(form);
 
   const counted = () => {
     const shown = lists.reduce((sum, list) => sum + list.rows.filter(({ row }) => !row.hidden).length, 0);
-    return shown === all ? `${all} ${things}` : `${shown} of ${all} ${things}`;
+    return shown === all ? `${all} ${things}` : say("{1} of {2} {3}", shown, all, things);
   };
 
   const filter = () => {

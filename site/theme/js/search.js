@@ -4,6 +4,7 @@
   const SHOWN = 24;
   const DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
   const VALUE = new Map(Array.from(DIGITS, (digit, value) => [digit, value]));
+  const say = window.specgenSay;
   const ROOT = document.documentElement.dataset.root || "";
 
   // --- loading: each file of the index is a script that calls one of these three ---
@@ -213,12 +214,12 @@
     }
     const count =
       total === 0
-        ? "No page has all of these words"
+        ? say("No page has all of these words")
         : total > results.length
-          ? `The best ${results.length} of ${total} pages`
+          ? say("The best {1} of {2} pages", results.length, total)
           : total === 1
-            ? "1 page"
-            : `${total} pages`;
+            ? say("1 page")
+            : say("{1} pages", total);
     note.textContent = count;
     said.textContent = count;
     list.hidden = total === 0;

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from specgen.document.languages.catalogue import SOURCE, Catalogue, base_of
+from specgen.document.languages.clauses import ruled
 from specgen.document.languages.drawing import redrawn
 from specgen.document.languages.given import NOTHING_GIVEN, Given
 from specgen.document.languages.messages import (
@@ -242,7 +243,7 @@ class Translator:
             return None if found is None else f"{found}{self.between(message[-1])}"
         label = _LABELLED.fullmatch(message)
         found = self.catalogue.get(label[1], "label") if label else None
-        return None if found is None else f"{found} {{1}}"
+        return ruled(message, self.catalogue) if found is None else f"{found} {{1}}"
 
     def listed(self, cell: Cell, context: str) -> Cell | None:
         """A cell that lists things, each said by itself; None for what is no list."""
@@ -308,8 +309,6 @@ class Translator:
         found = self.catalogue.messages.get(("between", sign.strip()), sign.strip())
         # signs of full width bring their own room
         return f"{found} " if sign.endswith(" ") and found.isascii() else found
-
-    # --- what is no message ---
 
     def settled(self, inline: Inline) -> Inline:
         """An inline with its numbers and dates as the language writes them; words stay."""

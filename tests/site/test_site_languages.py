@@ -1,0 +1,70 @@
+"""A site in the language of its project: shell, built pages, figures; English unchanged."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from specgen.document.languages import catalogue
+from specgen.document.tree import Document, paragraph
+from specgen.site.build import lost_page
+from specgen.site.page import MenuEntry, Shell
+from specgen.site.voice import CONTEXT, ENGLISH, SCRIPT, Voice
+from tests.conftest import publish
+
+SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
+GERMAN = Voice(catalogue("de"))
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small project that says it is German, published."""
+    folder = tmp_path_factory.mktemp("german")
+    project, target = folder / "project", folder / "site"
+    shutil.copytree(SMALL, project)
+    settings = project / "specgen.yaml"
+    told = settings.read_text(encoding="utf-8")
+    settings.write_text(f"{told.rstrip()}\nlanguage: de\n", encoding="utf-8")
+    assert publish(project, target) == 0
+    return target
+
+
+def test_the_shell_speaks_the_language_of_the_project(site: Path):
+    start = (site / "index.html").read_text(encoding="utf-8")
+    assert '<html lang="de"' in start
+    assert 'placeholder="Suchen"' in start
+    assert ">Plattformen</a>" in start
+    assert "Zum Inhalt springen" in start
+    assert "absteigend" in start  # for the scripts
+    assert "Skip to the content" not in start
+
+
+def test_pages_that_are_no_templates_speak_it_too(site: Path):
+    compare = (site / "compare.html").read_text(encoding="utf-8")
+    assert "<h1>Vergleichen</h1>" in compare
+    figures = next(site.glob("builds/*/figures.html")).read_text(encoding="utf-8")
+    assert "Beruht auf" in figures
+    assert '<span lang="en">' in figures  # formulas are in English and say so
+
+
+def test_a_lost_page_is_found_in_the_language():
+    shell = Shell("Site", "", (MenuEntry("Start", "index.html", "start"),), "de")
+    told = Shell("Site", "", shell.menu, "de", words=GERMAN.at(CONTEXT))
+    assert "No page here" in lost_page(shell).html()
+    assert "No page here" not in lost_page(told).html()
+
+
+def test_english_is_left_as_it_is():
+    document = Document("Rules", (paragraph("does not arise"),))
+    assert ENGLISH.document(document) is document
+    assert ENGLISH.at(SCRIPT) == {}
+    assert ENGLISH.html("a < b") == "a &lt; b"
+
+
+def test_a_german_page_and_value():
+    said = GERMAN.document(Document("Rules", (paragraph("does not arise"),)))
+    assert said.title == "Regeln"
+    assert GERMAN.figure("1.5", "W") == ("1,5", "W")
+    assert GERMAN.html("nobody has said <this>") == (
+        '<span lang="en">nobody has said &lt;this&gt;</span>'
+    )
