@@ -7,13 +7,13 @@ since no process may be forked from one that has made any.
 
 import os
 import signal
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
 from pathlib import Path
-from threading import Thread
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, case_of
@@ -290,7 +290,7 @@ def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
     # An interrupt at the terminal reaches all processes; the parent alone decides what it means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
-    Thread(target=_end_with_parent, daemon=True).start()
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     if not _SHOP:
         with lasting():
             loaded = load(read_project(root))
@@ -334,7 +334,7 @@ def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator
     forks = "fork" in get_all_start_methods() and not has_compiled()
     method = "fork" if forks else "spawn"
     _SHOP[:] = [shop]
-    others = active_children()
+    others, told = active_children(), threading.excepthook
     try:
         with ProcessPoolExecutor(
             jobs, get_context(method), initializer=_begin, initargs=(root, shop.scratch, cache)
@@ -342,11 +342,14 @@ def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator
             try:
                 yield pool
             except BaseException:
+                # the pool's own thread would tell of futures that it finds cancelled
+                threading.excepthook = lambda _: None
                 for child in active_children():
                     if child not in others:
                         child.terminate()
                 raise
     finally:
+        threading.excepthook = told
         _SHOP.clear()
 
 

@@ -9,7 +9,7 @@ from specgen.limits.limit import Amount, reached
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
 
-MACHINES = 64
+MACHINES = 44
 
 
 def number(value: Amount | None) -> Decimal:
