@@ -224,17 +224,10 @@ class Wiring:
     def lanes(self) -> None:
         """No more lanes from a port, a lead or a cable than it has, as far as that is plain."""
         loads: dict[str, list[tuple[Decimal, Literal]]] = {}
-        through = {node.place.lead.from_ for node in self.machine.nodes if node.place.lead}
-        for seat in self.machine.seats.values():
-            lead = seat.node.place.lead
-            part_lanes = getattr(seat.part, "lanes", None)
-            if lead is None or seat.part.closes or seat.node.name in through:
-                continue
-            taken = min(lead.lanes, part_lanes or lead.lanes)
-            term = (Decimal(min(taken, self.least_lanes(lead.from_))), seat.works)
-            source = lead.from_
+        for first, lanes, taking in (*self._fitted(), *self._uplinks()):
+            source = first
             for _ in range(MOST_STEPS):
-                loads.setdefault(source, []).append(term)
+                loads.setdefault(source, []).append((Decimal(lanes), taking))
                 leads = [each.lead for each in self.outlets.get(source, ()) if each.lead]
                 if len(leads) != 1:
                     break
@@ -242,6 +235,28 @@ class Wiring:
         for name, terms in loads.items():
             with self.machine.puzzle.because(Sort.WIDTH, partial(self._width, name)):
                 self._bounded(name, terms)
+
+    def _fitted(self) -> Iterator[tuple[str, int, Literal]]:
+        """What parts take where their link ends: the source, how many lanes, and when."""
+        through = {node.place.lead.from_ for node in self.machine.nodes if node.place.lead}
+        for seat in self.machine.seats.values():
+            lead = seat.node.place.lead
+            if lead is None or seat.part.closes or seat.node.name in through:
+                continue
+            own = getattr(seat.part, "lanes", None) or lead.lanes
+            yield lead.from_, min(lead.lanes, own, self.least_lanes(lead.from_)), seat.works
+
+    def _uplinks(self) -> Iterator[tuple[str, int, Literal]]:
+        """What feeds switches and expanders over a cable or a lead takes, likewise.
+
+        Where that comes in at a position with lanes of its own, the part in it takes them.
+        """
+        for seat in self.machine.seats.values():
+            ways = (port.behind for port in seat.part.brings.ports if port.behind is not None)
+            for behind in dict.fromkeys(full_name(way, seat.node.name, 0) for way in ways):
+                if all(node.place.lead is None for node in self.machine.named.get(behind, ())):
+                    taking = self.machine.puzzle.both([seat.works, self.reached(behind)])
+                    yield behind, self.least_lanes(behind), taking
 
     def _width(self, name: str) -> Reason:
         """That a port, a lead or a cable is no broader than it is, said of all on one line."""

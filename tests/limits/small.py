@@ -271,7 +271,7 @@ def _switched(dice: random.Random) -> Pieces:
     return parts, positions, ["forbid: 'accelerators.count == 2 and processors.count == 1'"]
 
 
-PLAIN = 40
+PLAIN = 20
 """Seeds below have the pieces that the first of these lists ends with."""
 PIECES = [_memory, _bays, _slots, _fans, _supplies, _sinks, _soldered, _cached, _switched]
 

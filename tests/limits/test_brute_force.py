@@ -9,7 +9,7 @@ from specgen.limits.limit import Amount, reached
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
 
-MACHINES = (*range(24), *range(40, 64))
+MACHINES = 80
 
 
 def number(value: Amount | None) -> Decimal:
@@ -18,7 +18,7 @@ def number(value: Amount | None) -> Decimal:
     return Decimal(value or 0)
 
 
-@pytest.mark.parametrize("seed", MACHINES)
+@pytest.mark.parametrize("seed", range(MACHINES))
 def test_a_limit_is_the_best_of_all_builds(seed):
     definitions = platform(seed)
     values: dict[str, list[Decimal]] = {key: [] for key in OBJECTIVES}

@@ -94,7 +94,7 @@ def test_a_wish_that_a_solver_cannot_be_asked_is_a_finding():
     assert "solver" in findings[0].message
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(12))
 def test_what_binds_a_limit_is_a_smallest_set(seed):
     definitions = platform(seed)
     small = definitions.platforms["small"]
