@@ -9,6 +9,7 @@ from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
 from specgen.facts.ledger import BadRegistry, Ledger
 from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.types import Known
 
 ENTRY_POINTS = "specgen.calculators"
 """Group of entry points; each names a tuple of `Calculator` of somebody else's package."""
@@ -35,6 +36,12 @@ def _added() -> Iterator[Calculator]:
             yield calculator
 
 
+@cache
+def known_facts() -> Known:
+    """The facts that expressions may read."""
+    return Known(ledger())
+
+
 def facts_of(assembly: Assembly) -> Facts:
     """Every fact of an assembly."""
     return ledger().calculate(assembly)
@@ -49,10 +56,12 @@ __all__ = [
     "Declared",
     "Fact",
     "Facts",
+    "Known",
     "Ledger",
     "Value",
     "facts_of",
     "figure",
+    "known_facts",
     "ledger",
     "stated",
 ]

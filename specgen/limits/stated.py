@@ -10,6 +10,9 @@ from functools import partial
 from typing import Any, cast
 
 from specgen.assembly import Assembly
+from specgen.expressions import tree, types
+from specgen.expressions.evaluate import Evaluator, Seated
+from specgen.expressions.read import Statement
 from specgen.facts import facts_of
 from specgen.limits.machine import ONE, Machine, Seat
 from specgen.limits.reason import Reason, Sort
@@ -17,8 +20,7 @@ from specgen.limits.solver import Literal, Sum
 from specgen.limits.totals import TOTALS
 from specgen.model import Part
 from specgen.quantity import Quantity
-from specgen.rules.declared import CompiledRule, Statement, rule_book, sentence, tree, types
-from specgen.rules.declared.evaluate import Evaluator, Seated
+from specgen.rules.declared import CompiledRule, rule_book, sentence
 
 Domain = list[tuple[Any, Literal]]
 

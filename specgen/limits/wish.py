@@ -3,13 +3,14 @@
 from dataclasses import dataclass
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.expressions.read import Statement
 from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
 from specgen.limits.solve import Found, Solver
 from specgen.limits.stated import NotLinear, truth_of
 from specgen.limits.totals import TOTALS
 from specgen.limits.write import text_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
-from specgen.rules.declared import Statement, statement_of
+from specgen.rules.declared import statement_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,9 +60,12 @@ class Project:
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Definitions:
-    """Everything a project defines, by name; only what could be read is here."""
+    """Everything a project defines, by name; only what could be read is here.
+
+    Equal to itself alone, so that what was worked out of a project can be kept under it.
+    """
 
     project: Project
     parts: Mapping[str, Part]

@@ -28,7 +28,7 @@ Words = Annotated[
         {"type": ["string", "boolean"], "minLength": 1, "examples": ['inlet <= "30 degC"']}
     ),
 ]
-"""The text of a condition, read by `specgen.rules.declared`."""
+"""The text of a condition, read by `specgen.expressions`."""
 
 
 @record

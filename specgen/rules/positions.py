@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.expressions.vocabulary import Places
 from specgen.model import BadRange, Definitions, Need, Origin, Platform, Position, expand
-from specgen.rules.declared.vocabulary import Places
 
 Path = tuple[str | int, ...]
 Use = tuple[str, Span]

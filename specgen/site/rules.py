@@ -23,9 +23,9 @@ from specgen.document.tree import (
     literal,
     words,
 )
+from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.model import KINDS, Definitions, Family, Part, Platform, condensed
 from specgen.rules.declared import CompiledRule, rule_book
-from specgen.rules.declared.evaluate import Evaluator, TooLong
 
 INDEX: Final = "rules.html"
 STANDINGS: Final[Mapping[str, str]] = {

@@ -1,15 +1,15 @@
 """The language of conditions: what is refused, with its code, at the very piece of text."""
 
 from dataclasses import replace
-from types import SimpleNamespace
 
 import pytest
 
-from specgen.facts import ledger
+from specgen.expressions.tree import NODES, walk
+from specgen.facts import Known, Ledger, ledger
+from specgen.facts.types import types_of
 from specgen.quantity import Power
-from specgen.rules.declared import rule_book, vocabulary
-from specgen.rules.declared.tree import NODES, walk
-from specgen.rules.declared.vocabulary import type_of_fact
+from specgen.rules.declared import compile as compiled
+from specgen.rules.declared import rule_book
 from tests.declared.ruled import PLATFORM, base, one, project, read, ruled
 
 # condition, code, the piece of text that the finding points at, words of its help
@@ -213,7 +213,7 @@ def test_a_rule_book_is_made_once_for_definitions():
 
 
 def test_every_registered_figure_can_be_used_in_rules():
-    assert [key for key in ledger().by_key if type_of_fact(key) is None] == []
+    assert [key for key, calculator in ledger().by_key.items() if not types_of(calculator)] == []
 
 
 # a figure, what it can be compared with
@@ -239,13 +239,10 @@ def test_a_figure_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch
     def either() -> Power | str:
         return "unknown"
 
-    by_key = {**ledger().by_key, several.key: replace(several, function=either)}
-    monkeypatch.setattr(vocabulary, "ledger", lambda: SimpleNamespace(by_key=by_key))
-    vocabulary.type_of_fact.cache_clear()
-    try:
-        (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
-    finally:
-        vocabulary.type_of_fact.cache_clear()
+    calculators = {**ledger().by_key, several.key: replace(several, function=either)}
+    known = Known(Ledger(calculators.values()))
+    monkeypatch.setattr(compiled, "known_facts", lambda: known)
+    (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
     assert finding.code.id == "SG134"
     assert "can be a power or text" in finding.message
 

@@ -6,7 +6,8 @@ import pytest
 from specgen.document.blocks.rules import rules_of_part, rules_of_platform
 from specgen.document.case import PartCase, bare_case
 from specgen.document.tree import plain_text
-from specgen.rules.declared import evaluate, in_words, sentence
+from specgen.expressions import evaluate
+from specgen.rules.declared import in_words, sentence
 from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
 
 # fields of a rule, the sentence made of it

@@ -50,7 +50,7 @@ TEXT: Final[Mapping[str, str]] = {
     "not applied, and machines that break it would pass.",
     "SG132": "Conditions are written in a small part of Python's expressions, so that a checker, "
     "a solver and a page can all read them. This one uses something outside of it; the whole "
-    "language is described with the package `specgen.rules.declared`.",
+    "language is described with the package `specgen.expressions`.",
     "SG133": "A condition uses a name that nothing has: a collection, a condition, a function, a "
     "field of a part, or a word that the field can never hold. With a misspelt name the rule would "
     "hold for every machine or for none.",

@@ -15,39 +15,12 @@ A rule of a part concerns machines in which the part works, and calls it `it`: i
 each position with the part. Where parts are not known, or a fact has no value, a rule that rests
 on them is silent; a finding has said so already.
 
-Conditions are Python's expressions cut down to this:
-
-- Numbers `8`, `0.5`; texts in quotes; `True`, `False`, `None`. A text beside a quantity is a
-  quantity: `it.tdp > "270 W"`, `inlet + "5 K" <= "35 degC"`.
-- `and`, `or`, `not`; `==`, `!=`, `<`, `<=`, `>`, `>=`, also in chains; `in` and `not in` with
-  constants in brackets, or with a list: `5 in c.raid`. `+`, `-`, `*` and `/` on amounts; the
-  right side of `/` is a number.
-- Collections of working parts, the plural of each kind: `drives`, `fans`, `memory_modules`,
-  `power_supplies`; `parts` is all of them. `drives.count` is how many.
-- Runs: `count(d for d in drives if d.swap == "hot")`, and `sum`, `min`, `max`, `any`, `all` with
-  a value: `sum(a.power.maximum for a in accelerators)`. A run may go over a list of a part:
-  `max(o.output for o in s.outputs)`. What is absent is left out; `min` and `max` of nothing are
-  absent, a `sum` is nothing.
-- Positions: `filled("PSU 2")`, `empty("SLOT 3")` (no working part), `usable("SLOT 3")`; of a range
-  (`"BAY 0..3"`) each one. `part("CPU1")` is the working part there, `has("part-id")` whether
-  a part works anywhere.
-- Fields of parts as they are declared: `it.power.maximum`, `d.attributes["set"]`; and `position`,
-  `kind`, `soldered`. A field named like a word of Python has a line after it: `from_`.
-- Circumstances by name: `line`, `inlet`, `altitude`, `redundancy` and the others of
-  `conditions`. Facts: `fact("power.maximum")`. The platform: `platform.id`, `platform.rack_units`.
-
-What is absent (a field not declared, the part of an empty position) never compares: every
-comparison beside it is False, `!=` and `not in` too. `x == None` asks for it.
-
-Everything is typed before anything is evaluated: an unknown name, field or word, a wrong
-dimension, things that do not go together are findings at the piece of text at fault. A condition
-has 1000 characters at most, and takes a bounded number of steps on a machine.
+Conditions are read by `specgen.expressions`, which says what can stand in them.
 """
 
 from specgen.rules.declared.compile import (
     CompiledRule,
     RuleBook,
-    Statement,
     rule_book,
     statement_of,
 )
@@ -57,7 +30,6 @@ from specgen.rules.declared.words import in_words, sentence
 __all__ = [
     "CompiledRule",
     "RuleBook",
-    "Statement",
     "declared",
     "in_words",
     "rule_book",

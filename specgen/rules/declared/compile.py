@@ -7,35 +7,16 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
+from specgen.expressions.read import Statement, read
+from specgen.expressions.reads import Reads, reads_of
+from specgen.expressions.text import Refused, Text, text_at
+from specgen.expressions.vocabulary import Places, Vocabulary
+from specgen.facts import known_facts
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
-from specgen.rules.declared.read import read
-from specgen.rules.declared.reads import Reads, reads_of
-from specgen.rules.declared.text import Refused, Text
-from specgen.rules.declared.tree import Node
-from specgen.rules.declared.vocabulary import Places, Vocabulary
-from specgen.source import step_into
 
 Scope = Literal["project", "family", "platform", "part"]
 Owner = Project | Family | Platform | Part
 Path = tuple[str | int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Statement:
-    """A condition: its typed tree, the text it was read from, and through that its places."""
-
-    tree: Node
-    text: Text
-
-    def cut(self, node: Node) -> str:
-        """A piece of it as written."""
-        return self.text.cut(node.start, node.end)
-
-    def place(self, node: Node | None = None) -> Span:
-        """Where a piece, or all of it, stands in the definitions."""
-        if node is None:
-            return self.text.scalar
-        return self.text.place(node.start, node.end)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,35 +90,15 @@ def statement_of(
     """
     text = Text.of(plain, Span("", 0, 0, 0, 0))
     try:
-        vocabulary = Vocabulary(definitions, Places(definitions), (platform,))
+        vocabulary = Vocabulary(definitions, Places(definitions), known_facts(), (platform,))
         return Statement(read(text, vocabulary), text), ()
     except Refused as refused:
         return None, (refused.finding(text),)
 
 
-class _Same:
-    """Definitions as a key: the same object, not an equal one."""
-
-    __slots__ = ("definitions",)
-
-    def __init__(self, definitions: Definitions) -> None:
-        self.definitions = definitions
-
-    def __hash__(self) -> int:
-        return id(self.definitions)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.definitions is self.definitions
-
-
+@lru_cache(maxsize=8)
 def rule_book(definitions: Definitions) -> RuleBook:
     """The declared rules of a project; read once for each set of definitions."""
-    return _rule_book(_Same(definitions))
-
-
-@lru_cache(maxsize=8)
-def _rule_book(key: _Same) -> RuleBook:
-    definitions = key.definitions
     owners = [entry for entry in _owners(definitions) if entry[0].rules]
     if not owners:
         return EMPTY
@@ -227,17 +188,14 @@ class _Compiler:
             case Family(id=name):
                 platforms = tuple(each for each in platforms if each.family == name)
         it = owner if isinstance(owner, Part) else None
-        return Vocabulary(self.definitions, self.places, platforms, it)
+        return Vocabulary(self.definitions, self.places, known_facts(), platforms, it)
 
     def _statement(
         self, plain: str | None, origin: Origin, path: Path, vocabulary: Vocabulary
     ) -> Statement | None:
         if plain is None:
             return None
-        node: object = origin.tree
-        for step in path:
-            node = step_into(node, step)
-        text = Text.of(node if isinstance(node, str) else plain, origin.at(*path))
+        text = text_at(origin, path, plain)
         try:
             return Statement(read(text, vocabulary), text)
         except Refused as refused:

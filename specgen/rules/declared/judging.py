@@ -7,11 +7,11 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.expressions import tree
+from specgen.expressions.evaluate import Evaluator, Seated, TooLong
 from specgen.facts import Facts
 from specgen.quantity import show
-from specgen.rules.declared import tree
 from specgen.rules.declared.compile import CompiledRule, RuleBook
-from specgen.rules.declared.evaluate import Evaluator, Seated, TooLong
 from specgen.rules.declared.words import statement_in_words, told_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 

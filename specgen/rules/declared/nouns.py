@@ -4,13 +4,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
+from specgen.expressions import tree
+from specgen.expressions.types import Names
 from specgen.facts.declared import LABELS
 from specgen.facts.inputs import Condition as ConditionInput
 from specgen.model import KINDS
 from specgen.quantity import show
-from specgen.rules.declared import tree
-from specgen.rules.declared.types import Names
-from specgen.rules.declared.vocabulary import calculator_of
 
 Called = Callable[[str], str]
 """Names a part by its id."""
@@ -93,7 +92,7 @@ class Nouns:
             case tree.Condition():
                 return f"the {condition_words(node.name)}"
             case tree.Figure():
-                return f"the {figure_words(node.key)}"
+                return f"the {figure_words(node)}"
             case tree.OfPlatform():
                 return "the platform"
             case tree.It():
@@ -170,16 +169,10 @@ def condition_words(name: str) -> str:
     return _inside(ConditionInput(name).label)
 
 
-def figure_words(key: str) -> str:
-    """A figure by its label, with what it is about where there is one for each of several."""
-    calculator = calculator_of(key)
-    if calculator is None:
-        return key
-    label = _inside(calculator.label)
-    if calculator.over is None:
-        return label
-    head, tail = calculator.named("\0").split("\0")
-    return f"{label} of {key.removeprefix(head).removesuffix(tail)}"
+def figure_words(node: tree.Figure) -> str:
+    """A fact by its label, with what it is about where there is one for each of several."""
+    label = _inside(node.label)
+    return f"{label} of {node.subject}" if node.subject else label
 
 
 def _inside(label: str) -> str:

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
+from specgen.expressions import tree
+from specgen.expressions.types import Sort
 from specgen.model import condensed
 from specgen.quantity import show
-from specgen.rules.declared import tree
 from specgen.rules.declared.compile import CompiledRule
 from specgen.rules.declared.nouns import Called, Nouns, field_words, joined, noun_of, quoted
-from specgen.rules.declared.types import Sort
 
 _DEGREES: Final[Mapping[tree.Order, str]] = {
     "==": "",

@@ -1,27 +1,13 @@
-"""The names that a condition may use: positions, parts, facts and what they are."""
+"""The names that an expression may use: positions, parts, facts and what they are."""
 
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
-from functools import cache, cached_property
-from typing import Any, Final, get_type_hints
+from functools import cached_property
+from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
-from specgen.facts import Calculator, ledger
-from specgen.facts.inputs import Assumption, Of, PlatformField
-from specgen.facts.inputs import Condition as ConditionInput
-from specgen.model import (
-    KINDS,
-    Assumptions,
-    Conditions,
-    Definitions,
-    Part,
-    Platform,
-    Position,
-    expand,
-    shifted,
-)
-from specgen.rules.declared.types import Names, Type, alternatives_of, of_hint, table_of
+from specgen.expressions.types import Names, Type
+from specgen.model import Definitions, Part, Platform, Position, expand, shifted
 
 Kinds = Mapping[str, frozenset[str]]
 """Names of positions and the kinds of part that each may take."""
@@ -94,11 +80,36 @@ class Places:
 
 
 @dataclass(frozen=True, slots=True)
+class Readable:
+    """A fact as an expression knows it before any machine is at hand.
+
+    `types` are those that its value can be of: none where it holds nothing that can be compared,
+    several where it is now one thing and now another. `subject` is what the key says it is about.
+    """
+
+    types: tuple[Type, ...]
+    label: str
+    subject: str = ""
+
+
+class FactNames(Protocol):
+    """The facts that there are; they are worked out on a floor above."""
+
+    @property
+    def keys(self) -> Collection[str]: ...
+
+    def readable(self, key: str) -> Readable | None:
+        """What a key stands for, None where no machine has such a fact."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """What the rules of one owner may name: machines of `platforms`, and `it` on a part."""
+    """What the expressions of one owner may name: machines of `platforms`, and `it` on a part."""
 
     definitions: Definitions
     places: Places
+    facts: FactNames
     platforms: tuple[Platform, ...]
     it: Part | None = None
     words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -128,68 +139,3 @@ class Vocabulary:
     def close(self, names: Names, word: str) -> tuple[str, ...]:
         """Names that may have been meant."""
         return did_you_mean(word, self.known(names))
-
-
-_SUBJECT: Final = re.compile(r"\\\{\w+\\\}")
-
-
-@cache
-def _templates() -> tuple[tuple[re.Pattern[str], Calculator], ...]:
-    return tuple(
-        (re.compile(_SUBJECT.sub("(.+)", re.escape(key)) + r"\Z"), calculator)
-        for key, calculator in ledger().by_key.items()
-        if "{" in key
-    )
-
-
-def calculator_of(key: str) -> Calculator | None:
-    """The calculator that makes a fact of this name, for some subject where it has several."""
-    known = ledger().by_key.get(key) if "{" not in key else None
-    if known is not None:
-        return known
-    return next((each for pattern, each in _templates() if pattern.match(key)), None)
-
-
-def known_facts() -> list[str]:
-    return sorted(ledger().by_key)
-
-
-def sorts_of_fact(calculator_key: str) -> tuple[str, ...]:
-    """What the value of a calculator can be, in words, where it can be one thing or another."""
-    hint = get_type_hints(ledger().by_key[calculator_key].function).get("return")
-    return tuple(dict.fromkeys(str(type_) for type_ in alternatives_of(hint)))
-
-
-@cache
-def type_of_fact(calculator_key: str) -> Type | None:
-    """The type of what a calculator makes, None where its declaration does not tell."""
-    calculator = ledger().by_key[calculator_key]
-    if calculator.holds is not None:
-        return of_hint(calculator.holds)
-    hint = get_type_hints(calculator.function).get("return")
-    if hint is not None:
-        return of_hint(hint)
-    source = calculator.inputs.get("value")
-    match source:
-        case PlatformField(path=path):
-            return _along(Platform, path)
-        case ConditionInput(name=name):
-            return table_of(Conditions).get(name)
-        case Assumption(name=name):
-            hint = get_type_hints(Assumptions)[name]
-            inner = getattr(hint.__args__[0], "__args__", ())
-            return of_hint(inner[0]) if inner else None
-        case Of(path=path):
-            found = (_along(cls, path) for cls in KINDS.values())
-            return next((type_ for type_ in found if type_ is not None), None)
-    return None
-
-
-def _along(cls: type[Any], path: tuple[str | int, ...]) -> Type | None:
-    """The type of the field at `path` of a model class."""
-    type_: Type | None = None
-    holder: type[Any] | None = cls
-    for step in path:
-        type_ = table_of(holder).get(str(step)) if holder is not None else None
-        holder = type_.record if type_ is not None else None
-    return type_

@@ -10,8 +10,8 @@ from dataclasses import dataclass, fields
 from decimal import Decimal
 from typing import Final, Literal, get_args
 
+from specgen.expressions.types import Type
 from specgen.quantity import Quantity
-from specgen.rules.declared.types import Type
 
 Order = Literal["==", "!=", "<", "<=", ">", ">="]
 Sign = Literal["+", "-", "*", "/"]
@@ -44,9 +44,11 @@ class Condition(Written):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figure(Written):
-    """A fact: `fact("power.maximum")`."""
+    """A fact: `fact("power.maximum")`, with its label and what it is about where it has several."""
 
     key: str
+    label: str
+    subject: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

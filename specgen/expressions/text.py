@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
-from specgen.rules.declared.places import placed
-from specgen.source import Written
+from specgen.expressions.places import placed
+from specgen.model import Origin
+from specgen.source import Written, step_into
 
 MOST_TEXT: Final = 1000  # characters of a condition
 MOST_BRACKETS: Final = 24  # open at once
@@ -77,6 +78,14 @@ class Text:
     def cut(self, start: int, end: int) -> str:
         """The characters themselves."""
         return self.plain[start:end]
+
+
+def text_at(origin: Origin, path: tuple[str | int, ...], plain: str) -> Text:
+    """The text at `path` of a definition, of which `plain` was read."""
+    node: object = origin.tree
+    for step in path:
+        node = step_into(node, step)
+    return Text.of(node if isinstance(node, str) else plain, origin.at(*path))
 
 
 class Refused(Exception):

@@ -5,13 +5,11 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.model import BadRange, expand
-from specgen.quantity import Magnitude
-from specgen.rules.declared import tree
-from specgen.rules.declared.expressions import FUNCTIONS
-from specgen.rules.declared.reader import At, Reader, span_of
-from specgen.rules.declared.text import Refused
-from specgen.rules.declared.types import (
+from specgen.expressions import tree
+from specgen.expressions.operands import FUNCTIONS
+from specgen.expressions.reader import At, Reader, span_of
+from specgen.expressions.text import Refused
+from specgen.expressions.types import (
     COLLECTIONS,
     NUMBER,
     TRUTH,
@@ -21,12 +19,8 @@ from specgen.rules.declared.types import (
     conditions,
     part_of,
 )
-from specgen.rules.declared.vocabulary import (
-    calculator_of,
-    known_facts,
-    sorts_of_fact,
-    type_of_fact,
-)
+from specgen.model import BadRange, expand
+from specgen.quantity import Magnitude
 
 MOST_NESTED: Final = 2  # comprehensions within one another
 
@@ -162,18 +156,20 @@ def _has(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
 
 def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
     key = _text(reader, name, node)
-    calculator = calculator_of(key)
-    if calculator is None:
-        help_ = question(did_you_mean(key, known_facts()))
+    found = reader.vocabulary.facts.readable(key)
+    if found is None:
+        help_ = question(did_you_mean(key, reader.vocabulary.facts.keys))
         raise Refused(codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_)
-    type_ = type_of_fact(calculator.key)
-    if type_ is None:
-        sorts = sorts_of_fact(calculator.key)
-        if len(sorts) > 1:
-            message = f"`{key}` can be {' or '.join(sorts)}, and a rule compares things of one sort"
-            raise reader.unlike(reader.at(node), message, "choose a figure of one sort")
+    if len(found.types) > 1:
+        sorts = " or ".join(dict.fromkeys(map(str, found.types)))
+        message = f"`{key}` can be {sorts}, and a rule compares things of one sort"
+        raise reader.unlike(reader.at(node), message, "choose a figure of one sort")
+    if not found.types:
         raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
-    return tree.Figure(start=at[0], end=at[1], type=type_, key=key)
+    return tree.Figure(
+        start=at[0], end=at[1], type=found.types[0],
+        key=key, label=found.label, subject=found.subject,
+    )  # fmt: skip
 
 
 _ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, At], tree.Node]]] = {

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.rules.declared import tree
-from specgen.rules.declared.reader import Reader, span_of
-from specgen.rules.declared.text import Refused
-from specgen.rules.declared.types import TRUTH, Sort, Type
+from specgen.expressions import tree
+from specgen.expressions.reader import Reader, span_of
+from specgen.expressions.text import Refused
+from specgen.expressions.types import TRUTH, Sort, Type
 
 _ORDERS: Final[Mapping[type[ast.cmpop], tree.Order]] = {
     ast.Eq: "==",

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from specgen.rules.declared import tree
-from specgen.rules.declared.types import Sort
+from specgen.expressions import tree
+from specgen.expressions.types import Sort
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,10 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.model import Platform
-from specgen.quantity import Magnitude, Temperature, TemperatureDifference
-from specgen.rules.declared import tree
-from specgen.rules.declared.reader import Reader, span_of
-from specgen.rules.declared.text import Refused
-from specgen.rules.declared.types import (
+from specgen.expressions import tree
+from specgen.expressions.reader import Reader, span_of
+from specgen.expressions.text import Refused
+from specgen.expressions.types import (
     COLLECTION,
     COLLECTIONS,
     NOTHING,
@@ -26,6 +24,8 @@ from specgen.rules.declared.types import (
     part_of,
     quantity_of,
 )
+from specgen.model import Platform
+from specgen.quantity import Magnitude, Temperature, TemperatureDifference
 
 FUNCTIONS: Final = (
     *("count", "sum", "min", "max", "any", "all"),

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question
+from specgen.expressions import tree
+from specgen.expressions.text import Refused, Text, bounds
+from specgen.expressions.types import Names, Sort, Type, quantity_of
+from specgen.expressions.vocabulary import Vocabulary
 from specgen.quantity import Quantity, QuantityError, Temperature, TemperatureDifference
-from specgen.rules.declared import tree
-from specgen.rules.declared.text import Refused, Text, bounds
-from specgen.rules.declared.types import Names, Sort, Type, quantity_of
-from specgen.rules.declared.vocabulary import Vocabulary
 
 MOST_LISTED: Final = 30  # names listed in a help text
 

@@ -11,15 +11,14 @@ compares: `==`, `!=`, `<`, `in` and `not in` are all False beside it, unless the
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any, Final
+from typing import Any, Final, Protocol
 
 from specgen.assembly import Assembly, Place, State
-from specgen.facts import Facts
+from specgen.expressions import tree
+from specgen.expressions.types import Sort
 from specgen.model import Part, Redundancy
 from specgen.quantity import Quantity
 from specgen.quantity.units import EXACT
-from specgen.rules.declared import tree
-from specgen.rules.declared.types import Sort
 
 MOST_STEPS: Final = 50_000
 
@@ -36,6 +35,12 @@ class Seated:
     part: Part
 
 
+class Values(Protocol):
+    """The values of facts by key; None where one has none."""
+
+    def value(self, key: str, /) -> Any: ...
+
+
 Items = Mapping[str, Any]
 NO_ITEMS: Final[Items] = {}
 
@@ -45,7 +50,7 @@ class Evaluator:
     """Works conditions out on one machine; `it` is the part that a part's rule speaks of."""
 
     assembly: Assembly
-    facts: Facts
+    facts: Values
     it: Seated | None = None
     steps: int = 0
     _members: dict[tuple[str, ...], tuple[Seated, ...]] = field(default_factory=dict)

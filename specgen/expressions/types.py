@@ -115,7 +115,7 @@ def alternatives_of(hint: Any) -> tuple[Type, ...]:
     union = get_origin(hint) in (Union, types.UnionType)
     hints = get_args(hint) if union else (hint,)
     found = (of_hint(each) for each in hints if each is not type(None))
-    return tuple(type_ for type_ in found if type_ is not None)
+    return tuple(dict.fromkeys(type_ for type_ in found if type_ is not None))
 
 
 def _of_class(cls: type[Any]) -> Type | None:

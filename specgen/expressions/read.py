@@ -1,0 +1,62 @@
+"""The text of a condition to a typed tree, or to what the author should mend.
+
+Each sort of Python's expressions has one function; what has none is not part of the language.
+"""
+
+import ast
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Final
+
+from specgen.diagnostics import Span, codes
+from specgen.expressions import calls, comparing, operands, tree
+from specgen.expressions.reader import Reader, Readers
+from specgen.expressions.text import Refused, Text, syntax
+from specgen.expressions.tree import Node
+from specgen.expressions.types import Sort
+from specgen.expressions.vocabulary import Vocabulary
+
+_TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], tree.Node]]] = {
+    ast.Constant: operands.constant,
+    ast.Name: operands.name,
+    ast.Attribute: operands.attribute,
+    ast.Subscript: operands.entry,
+    ast.BinOp: operands.operation,
+    ast.UnaryOp: operands.signed,
+    ast.BoolOp: operands.joint,
+    ast.Compare: comparing.comparison,
+    ast.Call: calls.call,
+}
+READERS: Final[Readers] = _TABLE
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """An expression: its typed tree, the text it was read from, and through that its places."""
+
+    tree: Node
+    text: Text
+
+    def cut(self, node: Node) -> str:
+        """A piece of it as written."""
+        return self.text.cut(node.start, node.end)
+
+    def place(self, node: Node | None = None) -> Span:
+        """Where a piece, or all of it, stands in the definitions."""
+        if node is None:
+            return self.text.scalar
+        return self.text.place(node.start, node.end)
+
+
+def read(text: Text, vocabulary: Vocabulary) -> tree.Node:
+    """The typed tree of a condition that states something; raises `Refused` and nothing else."""
+    node = Reader(text, vocabulary, READERS).read(syntax(text))
+    if node.type.sort is not Sort.TRUTH:
+        raise Refused(
+            codes.RULE_NO_STATEMENT,
+            f"a condition says whether something holds, and this is {node.type}",
+            node.start,
+            node.end,
+            "compare it with something, such as `… <= 8`",
+        )
+    return node
