@@ -126,12 +126,13 @@ def new_places(
         for position in positions
         for name in expand(position.name)
     }
-    made = []
+    made, known = [], work.definitions.kinds.keys()
     for number, position in enumerate(positions):
         names = expand(position.name)
         for index, name in enumerate(names):
             place = _place(position, own, host, (index, len(names)))
             place.name, place.origin, place.path = own[name], origin, (*path, number)
+            place.open_to_all = not known >= set(position.takes)
             if place.name in work.places:
                 work.findings.append(_brought_twice(place, work.places[place.name]))
             elif len(work.places) >= MOST_PLACES:

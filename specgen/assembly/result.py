@@ -39,6 +39,7 @@ class Place:
     `host` is the position whose part brought this one, None where the platform did. References
     (`of`, `cools`, `neighbour`, `source`) hold full names. `reason` and `because_of` say why it
     is unusable or blocked. `how` tells parts the build names from soldered ones and fillers.
+    `open_to_all` is set where the position takes a kind that nobody defines, which is told there.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Place:
     filled_at: Span | None = None
     reason: str = ""
     because_of: Span | None = None
+    open_to_all: bool = False
 
     @property
     def declared_at(self) -> Span:

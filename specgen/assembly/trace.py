@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from specgen.assembly.result import Link, Place, PortAt, Stage, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
-from specgen.model import CARRIERS, Cable, Card, Drive, Lead, Part, Platform
+from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores
 
 MOST_STAGES = 32
 
@@ -237,7 +237,7 @@ def uplinks(web: Web) -> dict[str, Link]:
 
 def _protocol(part: Part | None, owner: PortAt | None) -> str:
     carries = owner.port.carries if owner is not None else {}
-    if isinstance(part, Drive):
+    if isinstance(part, Stores):
         for protocol in CARRIERS[part.interface]:
             if protocol in carries:
                 return protocol
@@ -253,7 +253,7 @@ def _fitted(part: Part | None, walk: _Walk, wired: int, protocol: str) -> tuple[
     if walk.owner is not None:
         limits += [top for name, top in walk.owner.port.carries.items() if name == protocol]
     lanes = wired
-    if isinstance(part, Card | Drive):
+    if isinstance(part, HasLink):
         if part.lanes is not None:
             lanes = min(lanes, part.lanes)
         if part.generation is not None:

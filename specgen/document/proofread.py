@@ -25,18 +25,23 @@ from specgen.document.faults import finding_at
 from specgen.document.pictures import DRAWINGS
 from specgen.document.sandbox import AuthorError, MissingNameError
 from specgen.document.template import Templates
-from specgen.model import KINDS, Build, Conditions, Definitions, Family, Platform, Project
+from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
 from specgen.model.part import Part
 
 OF_FAMILY = ("start", "builds", "parts", "platforms")
-_CLASSES: Mapping[str, tuple[type[object], ...]] = {
+Classes = Mapping[str, tuple[type[object], ...]]
+_CLASSES: Classes = {
     "project": (Project,),
     "platform": (Platform,),
     "family": (Family,),
     "build": (Build,),
     "conditions": (Conditions,),
-    "part": (Part, *KINDS.values()),
 }
+
+
+def _classes(definitions: Definitions) -> Classes:
+    """What the names of templates hold, for those whose fields are known."""
+    return {**_CLASSES, "part": (Part, *definitions.kinds.values())}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +61,10 @@ def proofread(
 ) -> tuple[Finding, ...]:
     """What would stop the templates that the project uses; `cases` are builds to look up facts."""
     found: list[Finding] = []
-    there = set(templates.names())
+    there, classes = set(templates.names()), _classes(definitions)
     for name, desk in _desks(definitions, tuple(cases)):
         if name in there:
-            found += _read(f"{name}.md", templates, desk)
+            found += _read(f"{name}.md", templates, desk, classes)
     return arrange(dict.fromkeys(found))
 
 
@@ -91,7 +96,7 @@ def _desks(definitions: Definitions, cases: tuple[Case, ...]) -> Iterator[tuple[
 
 
 def _read(
-    name: str, templates: Templates, desk: Desk, seen: tuple[str, ...] = ()
+    name: str, templates: Templates, desk: Desk, classes: Classes, seen: tuple[str, ...] = ()
 ) -> Iterator[Finding]:
     """Findings in a template and in what it includes; the first that cannot be read is the last."""
     sandbox = templates.environment
@@ -101,7 +106,11 @@ def _read(
         others = _others(tree)
         taken = {node.name for node in tree.find_all(nodes.Name) if node.ctx != "load"}
         undeclared = meta.find_undeclared_variables(tree) - desk.names - set(sandbox.globals)
-        mistakes = [*_names(tree, undeclared), *_fields(tree, taken), *_calls(tree, taken, desk)]
+        mistakes = [
+            *_names(tree, undeclared),
+            *_fields(tree, taken, classes),
+            *_calls(tree, taken, desk),
+        ]
         sandbox.compile(tree, name, raw=True)
     except (TemplateError, UnicodeDecodeError) as error:
         line = getattr(error, "lineno", None) or 1
@@ -116,7 +125,7 @@ def _read(
         if other not in sandbox.list_templates():
             yield finding_at(TemplateNotFound(other), name, line, templates, desk.names)
         else:
-            yield from _read(other, templates, inner, (*seen, name))
+            yield from _read(other, templates, inner, classes, (*seen, name))
 
 
 def _others(tree: nodes.Template) -> list[tuple[int, str]]:
@@ -143,11 +152,13 @@ def _names(tree: nodes.Template, undeclared: set[str]) -> Iterator[tuple[int, Ex
             yield node.lineno, MissingNameError(None, node.name, None)
 
 
-def _fields(tree: nodes.Template, taken: set[str]) -> Iterator[tuple[int, Exception]]:
+def _fields(
+    tree: nodes.Template, taken: set[str], known: Classes
+) -> Iterator[tuple[int, Exception]]:
     """Fields that no value of the name's class has."""
     for node in tree.find_all(nodes.Getattr):
         if isinstance(node.node, nodes.Name) and node.node.name not in taken:
-            classes = _CLASSES.get(node.node.name, ())
+            classes = known.get(node.node.name, ())
             if classes and not any(node.attr in dir(each) for each in classes):
                 yield node.lineno, MissingNameError(None, node.attr, classes[0])
 

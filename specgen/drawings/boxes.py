@@ -11,9 +11,8 @@ from specgen.drawings.strands import Unplugged, speed
 from specgen.model import (
     Drive,
     EthernetPort,
-    ManagementController,
+    HasEthernet,
     MemoryModule,
-    NetworkAdapter,
     Part,
     Port,
     Processor,
@@ -171,7 +170,7 @@ def plugs(assembly: Assembly, place: Place) -> list[Plug]:
     alike: dict[tuple[object, ...], tuple[str, Part | None, list[str]]] = {}
     told = set()
     part = place.part
-    if isinstance(part, NetworkAdapter | ManagementController):
+    if isinstance(part, HasEthernet):
         for port in part.ethernet:
             for name in expand(port.name):
                 cage = assembly.places.get(f"{place.name}.{name.removeprefix('.')}")

@@ -11,8 +11,7 @@ from specgen.drawings.shown import USES, subject
 from specgen.drawings.sizes import Face, face_of, face_of_fixture
 from specgen.model import (
     Fixture,
-    ManagementController,
-    NetworkAdapter,
+    HasEthernet,
     Outline,
     condensed,
 )
@@ -69,7 +68,7 @@ def _face(place: Place) -> bool:
     if any(kind in kinds for kind in HOLDERS):
         return place.part is None
     part = place.part
-    if isinstance(part, ManagementController | NetworkAdapter) and place.position.area != "inside":
+    if isinstance(part, HasEthernet) and place.position.area != "inside":
         return bool(part.ethernet)
     return True
 

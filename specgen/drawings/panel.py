@@ -12,7 +12,7 @@ from specgen.drawings.packing import Frame
 from specgen.drawings.sheet import Callout, Rect, Ring, Shape, Sheet, Stroke, Words
 from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
 from specgen.drawings.widths import width
-from specgen.model import ManagementController, NetworkAdapter, PowerSupply
+from specgen.model import HasEthernet, PowerSupply
 
 FACE_SIZES: Final = (("face", 7.0), ("tiny", 6.0))
 APART: Final = 6.0  # between leaders, points
@@ -145,7 +145,7 @@ def _details(view: View, place: Place, frame: Frame) -> Iterator[Shape]:
             yield Ring(x, y, min(wide, high) * 0.34, "ring")
         return
     openings: list[tuple[float, float]] = []
-    if isinstance(part, NetworkAdapter | ManagementController):
+    if isinstance(part, HasEthernet):
         openings = port_sizes(part)
     elif isinstance(part, PowerSupply):
         openings = [INLETS[part.inlet]] if part.inlet in INLETS else []

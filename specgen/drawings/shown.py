@@ -6,22 +6,8 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.feeds import feed
 from specgen.drawings.figure import Use
-from specgen.model import ManagementController, MemoryModule, NetworkAdapter, Part, Processor
+from specgen.model import HasEthernet, MemoryModule, Part, Processor
 
-# Positions that take one of these are shown even where no lanes are wired to them.
-SHOWN_KINDS = frozenset(
-    {
-        "accelerator",
-        "backplane",
-        "boot-module",
-        "drive",
-        "memory-module",
-        "network-adapter",
-        "processor",
-        "riser",
-        "storage-controller",
-    }
-)
 USES: Mapping[State, Use] = {
     State.FILLED: Use.USED,
     State.EMPTY: Use.FREE,
@@ -72,7 +58,7 @@ def has_ports(part: Part | None) -> bool:
     """Whether other boxes, or people, connect to the part by name."""
     if part is None:
         return False
-    plugs = isinstance(part, NetworkAdapter | ManagementController) and bool(part.ethernet)
+    plugs = isinstance(part, HasEthernet) and bool(part.ethernet)
     return plugs or bool(part.brings.ports)
 
 
@@ -83,16 +69,19 @@ def shown(assembly: Assembly) -> dict[str, Place]:
     feeds = (feed(assembly, source) for source in sorted(sources))
     feeding = {found.host for found in feeds if found is not None}
     return {
-        name: place for name, place in assembly.places.items() if name in feeding or _has_box(place)
+        name: place
+        for name, place in assembly.places.items()
+        if name in feeding or _has_box(assembly, place)
     }
 
 
-def _has_box(place: Place) -> bool:
+def _has_box(assembly: Assembly, place: Place) -> bool:
     if "cable" in place.position.takes:  # those on a riser or backplane are lines of its box
         return place.host is None
-    kinds = SHOWN_KINDS.intersection(place.position.takes)
+    kinds = (assembly.definitions.kinds.get(name) for name in place.position.takes)
+    boxed = any(kind is not None and kind.boxed for kind in kinds)
     wired = place.lead is not None or bool(place.leads)
-    return bool(kinds) or wired or (has_ports(place.part) and place.state is State.FILLED)
+    return boxed or wired or (has_ports(place.part) and place.state is State.FILLED)
 
 
 def runs(assembly: Assembly, places: Mapping[str, Place]) -> list[Run]:

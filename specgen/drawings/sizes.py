@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Final, NamedTuple
 
 from specgen.assembly import Place
-from specgen.model import Fixture, ManagementController, NetworkAdapter, expand
+from specgen.model import Fixture, HasEthernet, expand
 
 
 class Face(NamedTuple):
@@ -109,7 +109,7 @@ def face_of(place: Place) -> Face:
     for form in position.form:
         if form in FORMS:
             return FORMS[form]
-    if isinstance(part, NetworkAdapter | ManagementController) and part.ethernet:
+    if isinstance(part, HasEthernet) and part.ethernet:
         sizes = port_sizes(part)
         return Face(sum(wide + PORT_GAP for wide, _high in sizes) + PORT_GAP, 15, 22)
     if "power-supply" in kinds:
@@ -117,7 +117,7 @@ def face_of(place: Place) -> Face:
     return next((KINDS[kind] for kind in kinds if kind in KINDS), OTHER)
 
 
-def port_sizes(part: NetworkAdapter | ManagementController) -> list[tuple[float, float]]:
+def port_sizes(part: HasEthernet) -> list[tuple[float, float]]:
     """The openings of an adapter's ports, in the order of its ports."""
     return [PORTS[port.connector] for port in part.ethernet for _name in expand(port.name)]
 

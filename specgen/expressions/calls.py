@@ -10,7 +10,6 @@ from specgen.expressions.operands import FUNCTIONS
 from specgen.expressions.reader import At, Reader, span_of
 from specgen.expressions.text import Refused
 from specgen.expressions.types import (
-    COLLECTIONS,
     NUMBER,
     TRUTH,
     Names,
@@ -62,7 +61,8 @@ def _fold(reader: Reader, how: tree.FoldName, node: ast.expr, at: At) -> tree.No
     over = reader.read(run.iter)
     item = _member(reader, over)
     name = run.target.id
-    taken = (*reader.items, *COLLECTIONS, *conditions(), *FUNCTIONS, "it", "platform")
+    collections = reader.vocabulary.kinds.collections
+    taken = (*reader.items, *collections, *conditions(), *FUNCTIONS, "it", "platform")
     if name in taken:
         raise reader.refused(run.target, f"`{name}` is the name of something else here")
     if len(reader.items) >= MOST_NESTED:

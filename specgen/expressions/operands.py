@@ -12,14 +12,12 @@ from specgen.expressions.reader import Reader, span_of
 from specgen.expressions.text import Refused
 from specgen.expressions.types import (
     COLLECTION,
-    COLLECTIONS,
     NOTHING,
     NUMBER,
     TEXT,
     TRUTH,
     Sort,
     Type,
-    attributes,
     conditions,
     part_of,
     quantity_of,
@@ -77,13 +75,18 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
         return tree.OfPlatform(start=start, end=end, type=Type(Sort.RECORD, record=Platform))
     if word in conditions():
         return tree.Condition(start=start, end=end, type=conditions()[word], name=word)
-    if word in COLLECTIONS:
-        kinds = COLLECTIONS[word]
-        return tree.Collection(start=start, end=end, type=COLLECTION, name=word, kinds=kinds)
+    kinds = reader.vocabulary.kinds
+    if word in kinds.collections:
+        held = kinds.collections[word]
+        one = kinds.classes[held[0]] if len(held) == 1 else None
+        noun = ("part", "parts") if one is None else (one.title.lower(), one.plural.lower())
+        return tree.Collection(
+            start=start, end=end, type=COLLECTION, name=word, kinds=held, noun=noun
+        )
     if word in FUNCTIONS:
         raise reader.refused(node, f"`{word}` needs brackets after it")
     own = ("it",) if it is not None else ()
-    known = (*reader.items, *own, "platform", *conditions(), *COLLECTIONS)
+    known = (*reader.items, *own, "platform", *conditions(), *kinds.collections)
     raise reader.unknown((start, end), "collection or condition", word, known)
 
 
@@ -102,10 +105,14 @@ def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
         )
     if holder.type.sort not in (Sort.PART, Sort.RECORD):
         raise reader.unlike(at, f"{holder.type} has no fields")
-    known = attributes(holder.type)
+    kinds = reader.vocabulary.kinds
+    known = kinds.attributes(holder.type)
     if word not in known:
         raise reader.unknown(at, _field_of(holder), word, tuple(known))
-    return tree.Attribute(start=start, end=end, type=known[word], of=holder, name=word)
+    called = kinds.called(holder.type, word)
+    return tree.Attribute(
+        start=start, end=end, type=known[word], of=holder, name=word, called=called
+    )
 
 
 def _field_of(holder: tree.Node) -> str:

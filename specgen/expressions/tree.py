@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Final, Literal, get_args
 
 from specgen.expressions.types import Type
+from specgen.model.labels import UNCALLED, Called
 from specgen.quantity import Quantity
 
 Order = Literal["==", "!=", "<", "<=", ">", ">="]
@@ -81,6 +82,7 @@ class Attribute(Written):
 
     of: "Node"
     name: str
+    called: Called = UNCALLED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,10 +95,11 @@ class Entry(Written):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Collection(Written):
-    """All working parts of these kinds: `drives`."""
+    """All working parts of these kinds: `drives`; `noun` is what one and several are called."""
 
     name: str
     kinds: tuple[str, ...]
+    noun: tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,8 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
-from specgen.model import KINDS, Conditions, Part, Platform, Redundancy
+from specgen.model import Conditions, Part, Platform, Redundancy
+from specgen.model.labels import UNCALLED, Called, entries
 from specgen.quantity import Quantity
 
 
@@ -76,12 +77,6 @@ COLLECTION: Final = Type(Sort.COLLECTION)
 _APART: Final = frozenset({"origin", "source", "brings", "needs", "blocks", "rules"})
 _ANY_PART: Final = "parts"
 
-COLLECTIONS: Final[Mapping[str, tuple[str, ...]]] = {
-    _ANY_PART: tuple(KINDS),
-    **{cls.plural.lower().replace(" ", "_"): (kind,) for kind, cls in KINDS.items()},
-}
-"""The names of collections and the kinds of part in each."""
-
 
 def part_of(*kinds: str) -> Type:
     """The type of a part of one of these kinds."""
@@ -143,20 +138,6 @@ def table_of(cls: type[Any]) -> Mapping[str, Type]:
     return _TABLES[cls]
 
 
-_OF_ANY_PART: Final[Mapping[str, Type]] = {
-    "kind": Type(Sort.TEXT, choices=tuple(KINDS)),
-    "position": Type(Sort.TEXT, names=Names.POSITION),
-    "soldered": TRUTH,
-    "id": Type(Sort.TEXT, names=Names.PART),
-}
-
-
-@cache
-def attributes_of_kind(kind: str) -> Mapping[str, Type]:
-    """The attributes of a fitted part of a kind: its fields, and where it sits."""
-    return {**table_of(KINDS[kind]), **_OF_ANY_PART}
-
-
 _OF_PLATFORM: Final = (
     *("id", "name", "family", "number", "rack_units", "size", "mass", "power"),
     *("operating_class", "regulated_as", "year", "resources"),
@@ -180,34 +161,64 @@ def conditions() -> Mapping[str, Type]:
     return table_of(Conditions)
 
 
-@cache
-def attributes(type_: Type) -> Mapping[str, Type]:
-    """The attributes of whatever has some; of parts of several kinds, those of any of them.
+class Kinds:
+    """The kinds of part of a project: the collections of them, and what each part has."""
 
-    An attribute that means another thing with another kind is left out.
-    """
-    if type_.record is Platform:
-        return attributes_of_platform()
-    if type_.record is not None:
-        return table_of(type_.record)
-    found: dict[str, Type] = {}
-    unlike: set[str] = set()
-    if frozenset(type_.kinds) == frozenset(KINDS):
-        return {**table_of(Part), **_OF_ANY_PART}
-    for kind in type_.kinds:
-        for name, each in attributes_of_kind(kind).items():
-            if name in found and not found[name].like(each):
-                unlike.add(name)
-            elif name in found and found[name] != each:
-                words = tuple(dict.fromkeys((*found[name].choices, *each.choices)))
-                free = not (found[name].choices and each.choices)
-                found[name] = Type(
-                    each.sort,
-                    quantity=each.quantity,
-                    record=each.record,
-                    entry=each.entry,
-                    choices=() if free else words,
-                )
-            else:
-                found[name] = each
-    return {name: each for name, each in found.items() if name not in unlike}
+    def __init__(self, classes: Mapping[str, type[Part]]) -> None:
+        self.classes = classes
+        self.collections: Mapping[str, tuple[str, ...]] = {
+            _ANY_PART: tuple(classes),
+            **{cls.collection(): (name,) for name, cls in classes.items()},
+        }
+        """The names of collections and the kinds of part in each."""
+        self._of_any_part: Mapping[str, Type] = {
+            "kind": Type(Sort.TEXT, choices=tuple(classes)),
+            "position": Type(Sort.TEXT, names=Names.POSITION),
+            "soldered": TRUTH,
+            "id": Type(Sort.TEXT, names=Names.PART),
+        }
+        self._known: dict[Type, Mapping[str, Type]] = {}
+
+    def attributes(self, type_: Type) -> Mapping[str, Type]:
+        """The attributes of whatever has some; of parts of several kinds, those of any of them.
+
+        An attribute that means another thing with another kind is left out.
+        """
+        if type_ not in self._known:
+            self._known[type_] = self._attributes(type_)
+        return self._known[type_]
+
+    def called(self, type_: Type, name: str) -> Called:
+        """How an attribute is called, where it is a field that says so."""
+        classes = [cls for kind in type_.kinds if (cls := self.classes.get(kind)) is not None]
+        for cls in classes if type_.record is None else [type_.record]:
+            if name in entries(cls):
+                return entries(cls)[name].called
+        return UNCALLED
+
+    def _attributes(self, type_: Type) -> Mapping[str, Type]:
+        if type_.record is Platform:
+            return attributes_of_platform()
+        if type_.record is not None:
+            return table_of(type_.record)
+        found: dict[str, Type] = {}
+        unlike: set[str] = set()
+        if frozenset(type_.kinds) == frozenset(self.classes):
+            return {**table_of(Part), **self._of_any_part}
+        for kind in type_.kinds:
+            for name, each in {**table_of(self.classes[kind]), **self._of_any_part}.items():
+                if name in found and not found[name].like(each):
+                    unlike.add(name)
+                elif name in found and found[name] != each:
+                    words = tuple(dict.fromkeys((*found[name].choices, *each.choices)))
+                    free = not (found[name].choices and each.choices)
+                    found[name] = Type(
+                        each.sort,
+                        quantity=each.quantity,
+                        record=each.record,
+                        entry=each.entry,
+                        choices=() if free else words,
+                    )
+                else:
+                    found[name] = each
+        return {name: each for name, each in found.items() if name not in unlike}

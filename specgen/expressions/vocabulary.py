@@ -6,10 +6,10 @@ from functools import cached_property
 from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
-from specgen.expressions.types import Names, Type
+from specgen.expressions.types import Kinds, Names, Type
 from specgen.model import Definitions, Part, Platform, Position, expand, shifted
 
-Kinds = Mapping[str, frozenset[str]]
+Takes = Mapping[str, frozenset[str]]
 """Names of positions and the kinds of part that each may take."""
 
 
@@ -18,7 +18,8 @@ class Places:
 
     def __init__(self, definitions: Definitions) -> None:
         self.definitions = definitions
-        self._known: dict[tuple[str, ...], Kinds] = {}
+        self.table = Kinds(definitions.kinds)
+        self._known: dict[tuple[str, ...], Takes] = {}
 
     @cached_property
     def _offsets(self) -> tuple[int, ...]:
@@ -34,7 +35,7 @@ class Places:
             yield from part.brings.positions
 
     @cached_property
-    def _brought(self) -> tuple[Kinds, Kinds]:
+    def _brought(self) -> tuple[Takes, Takes]:
         """What parts bring under names of the board, and under names that start with a dot."""
         board: dict[str, frozenset[str]] = {}
         dotted: dict[str, frozenset[str]] = {}
@@ -50,7 +51,7 @@ class Places:
                         board[moved] = board.get(moved, frozenset()) | kinds
         return board, dotted
 
-    def of(self, platforms: tuple[Platform, ...]) -> Kinds:
+    def of(self, platforms: tuple[Platform, ...]) -> Takes:
         """The positions that machines of these platforms may have, dotted names apart."""
         key = tuple(platform.id for platform in platforms)
         if key not in self._known:
@@ -113,6 +114,10 @@ class Vocabulary:
     platforms: tuple[Platform, ...]
     it: Part | None = None
     words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def kinds(self) -> Kinds:
+        return self.places.table
 
     def position(self, name: str) -> frozenset[str] | None:
         return self.places.kinds(name, self.platforms)

@@ -5,7 +5,7 @@ from dataclasses import fields, is_dataclass
 from functools import partial
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
-from specgen.model import Part, Platform
+from specgen.model import Part, Platform, called
 from specgen.quantity import Quantity
 
 # fields that a page shows in a way of its own, or that are no figures
@@ -17,32 +17,6 @@ _APART: frozenset[str] = frozenset(
         *("suits", "gives_up", "resources", "rules", "history"),
     }
 )
-
-
-LABELS: Mapping[str, str] = {
-    "power idle": "Idle power",
-    "power typical": "Typical power",
-    "power maximum": "Maximum power",
-    "raid": "RAID levels",
-    "keeps_cache": "Cache kept by",
-    "height": "Height of bracket",
-    "drives": "Most drives",
-    "tdp": "Thermal design power",
-    "tdp_limit": "Cools up to",
-    "boost_clock": "Highest clock",
-    "connector": "Connector",
-    "lanes": "Lanes used",
-    "generation": "PCIe generation",
-    "places": "Slots it covers",
-    "swap": "Exchange",
-    "noise": "Sound power",
-    "inlet_limit": "Inlet limit",
-    "device_width": "Width of its devices",
-    "far_form": "Form of the far end",
-    "carries": "Carries",
-    "together": "Most in one machine",
-}
-"""Labels of fields whose name does not read well by itself; others are their name."""
 
 
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
@@ -76,8 +50,6 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     """One field of a definition as a fact."""
     named = path[1:] if path[0] == "size" else path
     words = " ".join(str(step) for step in named).replace("_", " ")
-    name = " ".join(str(step) for step in named)
-    label = LABELS.get(name, words[:1].upper() + words[1:])
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"
     where = partial(thing.origin.at, *path)
@@ -85,7 +57,7 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     return Fact(
         key=".".join((thing.id, *(str(step) for step in path))),
         template="{definition}." + ".".join(str(step) for step in path),
-        label=label,
+        label=called(type(thing), path).label,
         value=value,
         basis=Basis.DECLARED,
         formula="as declared",

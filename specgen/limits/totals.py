@@ -12,12 +12,13 @@ from specgen.model import (
     Accelerator,
     BootModule,
     Drive,
-    ManagementController,
+    HasEthernet,
     MemoryModule,
     NetworkAdapter,
     Part,
     Processor,
     StorageController,
+    Stores,
     expand,
 )
 from specgen.model.position import Height
@@ -83,7 +84,7 @@ def mass(machine: Machine) -> Sum:
 
 def _ports(rate: bool) -> Callable[[Part], Decimal]:
     def amount(part: Part) -> Decimal:
-        ports = part.ethernet if isinstance(part, NetworkAdapter | ManagementController) else ()
+        ports = part.ethernet if isinstance(part, HasEthernet) else ()
         return sum(
             (
                 len(expand(port.name)) * (port.speed.amount if rate else ONE)
@@ -101,7 +102,7 @@ def _cores(part: Part) -> Decimal:
 
 
 def _capacity(part: Part) -> Decimal:
-    return part.capacity.amount if isinstance(part, MemoryModule | Drive) else Decimal(0)
+    return part.capacity.amount if isinstance(part, MemoryModule | Stores) else Decimal(0)
 
 
 def one(_: Part) -> Decimal:
@@ -113,7 +114,7 @@ TOTALS: Final[Mapping[str, Total]] = {
     "processors.cores": per_part(Processor, _cores),
     "memory.capacity": per_part(MemoryModule, _capacity),
     "storage.drives": per_part(Drive, one),
-    "storage.raw": per_part(Drive, _capacity),
+    "storage.raw": per_part(Stores, _capacity),
     "network.ports": per_part(Part, _ports(rate=False)),
     "network.line_rate": per_part(Part, _ports(rate=True)),
     "power.maximum": draw,

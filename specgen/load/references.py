@@ -1,9 +1,9 @@
 """Names that definitions use for one another: each must be defined somewhere."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
-from specgen.model import KINDS, Definitions, Need, Origin, Position
+from specgen.model import Definitions, Need, Origin, Position
 
 Known = Mapping[str, frozenset[str]]
 Use = tuple[str, Span]
@@ -26,20 +26,21 @@ def unknown_references(
 
 def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Finding]:
     parts, platforms = known["catalog"], known["platforms"]
+    kinds = definitions.kinds
     families = frozenset(family.id for family in definitions.project.families)
     for part in definitions.parts.values():
         yield from _parts(_part_uses(part.origin, part.brings.positions, part.needs), parts)
         if part.life.replaced_by:
             at = part.origin.at("life", "replaced_by")
             yield from _parts([(part.life.replaced_by, at)], parts)
-        yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions)
-        yield from _needed_kinds(part.origin, ("needs",), part.needs)
+        yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions, kinds)
+        yield from _needed_kinds(part.origin, ("needs",), part.needs, kinds)
     for platform in definitions.platforms.values():
         origin = platform.origin
         uses = _position_uses(origin, ("positions",), platform.positions)
         listed = [(name, origin.at("lists", at)) for at, name in enumerate(platform.lists)]
         yield from _parts([*uses, *listed], parts)
-        yield from _kinds(origin, ("positions",), platform.positions)
+        yield from _kinds(origin, ("positions",), platform.positions, kinds)
         if platform.family not in families:
             at = origin.at("family")
             yield _unknown(codes.UNKNOWN_FAMILY, "family", platform.family, at, families)
@@ -90,26 +91,29 @@ def _need_uses(origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, .
 
 
 def _kinds(
-    origin: Origin, path: tuple[str | int, ...], positions: tuple[Position, ...]
+    origin: Origin,
+    path: tuple[str | int, ...],
+    positions: tuple[Position, ...],
+    kinds: Collection[str],
 ) -> Iterator[Finding]:
     """Kinds that positions take and need."""
     for index, position in enumerate(positions):
         for kind in position.takes:
-            if kind not in KINDS:
-                yield _unknown_kind(kind, origin.at(*path, index, "takes"))
-        yield from _needed_kinds(origin, (*path, index, "needs"), position.needs)
+            if kind not in kinds:
+                yield _unknown_kind(kind, origin.at(*path, index, "takes"), kinds)
+        yield from _needed_kinds(origin, (*path, index, "needs"), position.needs, kinds)
 
 
 def _needed_kinds(
-    origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...]
+    origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...], kinds: Collection[str]
 ) -> Iterator[Finding]:
     for index, need in enumerate(needs):
-        if need.kind is not None and need.kind not in KINDS:
-            yield _unknown_kind(need.kind, origin.at(*path, index, "kind"))
+        if need.kind is not None and need.kind not in kinds:
+            yield _unknown_kind(need.kind, origin.at(*path, index, "kind"), kinds)
 
 
-def _unknown_kind(kind: str, at: Span) -> Finding:
-    return _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(KINDS))
+def _unknown_kind(kind: str, at: Span, kinds: Collection[str]) -> Finding:
+    return _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(kinds))
 
 
 def _unknown(code: Code, word: str, name: str, at: Span, candidates: frozenset[str]) -> Finding:

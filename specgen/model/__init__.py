@@ -16,7 +16,6 @@ from specgen.model.kinds import (
     Drive,
     EfficiencyPoint,
     EnergyPack,
-    EthernetPort,
     Fan,
     Filler,
     HeatSink,
@@ -33,8 +32,9 @@ from specgen.model.kinds import (
     SupplyOutput,
     Transceiver,
 )
+from specgen.model.labels import Called, called
 from specgen.model.names import BadRange, condensed, expand, natural, shifted
-from specgen.model.part import Card, Draw, Life, Part, Size
+from specgen.model.part import Draw, Life, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population
 from specgen.model.position import (
@@ -50,6 +50,18 @@ from specgen.model.position import (
 )
 from specgen.model.project import Definitions, Download, Family, Project, Publisher
 from specgen.model.rule import Rule
+from specgen.model.traits import (
+    Card,
+    ClosesPosition,
+    Cools,
+    DrawsPower,
+    EthernetPort,
+    HasEthernet,
+    HasLink,
+    MovesAir,
+    Stores,
+    Swappable,
+)
 
 __all__ = [
     "ANYWHERE",
@@ -72,11 +84,15 @@ __all__ = [
     "Build",
     "Cable",
     "CableArm",
+    "Called",
     "Card",
+    "ClosesPosition",
     "Conditions",
+    "Cools",
     "Definitions",
     "Download",
     "Draw",
+    "DrawsPower",
     "Drive",
     "EfficiencyPoint",
     "EnergyPack",
@@ -86,6 +102,8 @@ __all__ = [
     "Fill",
     "Filler",
     "Fixture",
+    "HasEthernet",
+    "HasLink",
     "HeatSink",
     "Lead",
     "Life",
@@ -93,6 +111,7 @@ __all__ = [
     "Measured",
     "MemoryMode",
     "MemoryModule",
+    "MovesAir",
     "Need",
     "NetworkAdapter",
     "Origin",
@@ -117,9 +136,12 @@ __all__ = [
     "Source",
     "Span",
     "StorageController",
+    "Stores",
     "SupplyOutput",
+    "Swappable",
     "Transceiver",
     "Volume",
+    "called",
     "condensed",
     "expand",
     "natural",

@@ -5,7 +5,7 @@ YAML 1.2 meaning. A value arrives as `Written`, a `str` that knows whether it wa
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from decimal import Decimal
 from typing import Annotated, TypeVar, dataclass_transform
@@ -33,6 +33,20 @@ def record(cls: type[T]) -> type[T]:
     """A frozen dataclass that refuses unknown fields when it is read from text."""
     cls.__pydantic_config__ = ConfigDict(extra="forbid", arbitrary_types_allowed=True)  # type: ignore[attr-defined]
     return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def trait(cls: type[T]) -> type[T]:
+    """Fields that records of several sorts share: a record to inherit from, never made itself.
+
+    Its class says `__slots__ = ()`, so that a record can have several traits.
+    """
+    assert cls.__dict__.get("__slots__") == (), f"{cls.__name__} needs `__slots__ = ()`"
+    made = dataclass(frozen=True, kw_only=True)(cls)
+    for field in fields(made):  # type: ignore[arg-type]
+        if field.name in made.__dict__:  # else a record that requires the field had this default
+            delattr(made, field.name)
+    return made
 
 
 def wrong(expected: str, help_: str = "") -> PydanticCustomError:

@@ -1,12 +1,14 @@
 """What every part has, whatever its kind."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import field
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
-from specgen.model.fields import Count, Day, Id, Lanes, Many, Names, Positive, Text, record
+from specgen.model.fields import Count, Day, Id, Many, Names, Text, record
+from specgen.model.labels import Called
 from specgen.model.pedigree import Origin, Source, Unwritten
-from specgen.model.position import NOTHING, Brings, Height, Length, Need
+from specgen.model.position import NOTHING, Brings, Need
 from specgen.model.rule import Rule
 from specgen.quantity import Length as Distance
 from specgen.quantity import Mass, Power, SoundPower, Temperature
@@ -16,25 +18,27 @@ from specgen.quantity import Mass, Power, SoundPower, Temperature
 class Draw:
     """Power a part draws at the supplies' output; never less when it works harder."""
 
-    idle: Power | None = None
-    typical: Power | None = None
-    maximum: Power
+    idle: Annotated[Power | None, Called("Idle power")] = None
+    typical: Annotated[Power | None, Called("Typical power")] = None
+    maximum: Annotated[Power, Called("Maximum power")]
 
 
 @record
 class Size:
     """Outer measures."""
 
-    width: Distance
-    height: Distance
-    depth: Distance
+    width: Annotated[Distance, Called("Width")]
+    height: Annotated[Distance, Called("Height")]
+    depth: Annotated[Distance, Called("Depth")]
 
 
 @record
 class Life:
     """Whether a part can be ordered, and what takes its place."""
 
-    status: Literal["planned", "active", "last-order", "withdrawn"] = "active"
+    status: Annotated[
+        Literal["planned", "active", "last-order", "withdrawn"], Called(noun="status")
+    ] = "active"
     since: Day | None = None
     replaced_by: Id | None = None
 
@@ -53,23 +57,34 @@ class Part:
     """The part of the machine whose power and price it counts towards."""
     closes: ClassVar[bool] = False
     """Whether it only closes a position, which then counts as empty."""
+    choose_by: ClassVar[tuple[str, ...]] = ()
+    """What one chooses a part by: fields, or `power.maximum` for one within a field."""
+    boxed: ClassVar[bool] = False
+    """Whether a topology shows the positions that take it even where no lanes are wired to them."""
+    counted: ClassVar[bool] = False
+    """Whether platforms are compared by how many positions take it."""
 
-    id: Id
+    @classmethod
+    def collection(cls) -> str:
+        """What rules call all parts of the kind: `memory_modules`."""
+        return re.sub(r"\W+", "_", cls.plural.lower())
+
+    id: Annotated[Id, Called(noun="model")]
     name: Text
     source: Source
-    number: Text | None = None
+    number: Annotated[Text | None, Called(noun="order number")] = None
     maker: Text | None = None
     summary: Text | None = None
     mass: Mass | None = None
     size: Size | None = None
     power: Draw | None = None
-    noise: SoundPower | None = None
+    noise: Annotated[SoundPower | None, Called("Sound power")] = None
     """Declared A-weighted sound power: the statistical maximum LWAd in ISO 9296:1988, the mean
     LWA,m in ISO 9296:2017."""
     noise_edition: Literal["ISO 9296:1988", "ISO 9296:2017"] | None = None
     noise_adder: SoundPower | None = None
     """Kv of ISO 9296:2017, which added to the mean gives the upper limit LWA,c."""
-    inlet_limit: Temperature | None = None
+    inlet_limit: Annotated[Temperature | None, Called("Inlet limit")] = None
     brings: Brings = NOTHING
     needs: tuple[Need, ...] = ()
     blocks: Many[Names] = ()
@@ -80,16 +95,3 @@ class Part:
     price: Count | None = None
     attributes: Mapping[Text, Text] = field(default_factory=dict)
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
-
-
-@record
-class Card(Part):
-    """A part on an expansion card or module: what it needs of its slot."""
-
-    form: Text = "card"
-    height: Height | None = None
-    length: Length | None = None
-    connector: Lanes | None = None
-    lanes: Lanes | None = None
-    generation: Positive | None = None
-    places: Positive = 1

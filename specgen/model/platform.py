@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Literal
+from typing import Annotated, Literal
 
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Id, Many, Names, Positive, Text, record
+from specgen.model.labels import Called
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
 from specgen.model.position import Area, Lead, Outline, Position
@@ -41,16 +42,16 @@ class Population:
 class Platform:
     """A chassis with its board. Its first positions are here; parts bring the rest."""
 
-    id: Id
+    id: Annotated[Id, Called(noun="model")]
     name: Text
     family: Id
     source: Source
-    number: Text | None = None
+    number: Annotated[Text | None, Called(noun="order number")] = None
     history: tuple[Revision, ...] = ()
     summary: Text
     suits: tuple[Text, ...] = ()
     gives_up: tuple[Text, ...] = ()
-    rack_units: Positive
+    rack_units: Annotated[Positive, Called(noun="height in rack units")]
     size: Size
     mass: Mass
     power: Draw | None = None

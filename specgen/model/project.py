@@ -1,6 +1,6 @@
 """The project: who publishes, under what conditions, which documents; and all it defines."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
@@ -10,6 +10,7 @@ from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
+from specgen.model.kinds import KINDS
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
@@ -71,10 +72,16 @@ class Definitions:
     parts: Mapping[str, Part]
     platforms: Mapping[str, Platform]
     builds: Mapping[str, Build]
+    kinds: Mapping[str, type[Part]] = field(default_factory=lambda: KINDS)
+    """The kinds of part by name: the shipped ones, then the project's own."""
 
     def term(self, word: str) -> str:
         """A short word of the definitions as documents print it."""
         return self.project.terms.get(word, word)
+
+    def titles(self, kinds: Iterable[str]) -> tuple[str, ...]:
+        """The titles of kinds of part, those that nobody defines left out."""
+        return tuple(self.kinds[kind].title for kind in kinds if kind in self.kinds)
 
     def family(self, id_: str) -> Family | None:
         return next((family for family in self.project.families if family.id == id_), None)

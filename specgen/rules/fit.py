@@ -11,7 +11,7 @@ from typing import Any, Final
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
-from specgen.model import HEIGHTS, KINDS, LENGTHS, Cable, Part, Processor, Transceiver, condensed
+from specgen.model import HEIGHTS, LENGTHS, Cable, Part, Processor, Transceiver, condensed
 
 ALTERNATIVES = 2
 
@@ -95,10 +95,9 @@ def takes(place: Place, part: Part) -> bool:
 
     A position that takes a kind nobody knows is told where it is declared.
     """
-    kinds = place.position.takes
-    if part.kind in kinds or (part.closes and part.id == place.position.blank):
+    if part.kind in place.position.takes or (part.closes and part.id == place.position.blank):
         return True
-    return any(kind not in KINDS for kind in kinds)
+    return place.open_to_all
 
 
 def suits(place: Place, part: Part) -> bool:

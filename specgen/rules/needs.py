@@ -8,7 +8,6 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.model import (
-    KINDS,
     Drive,
     EnergyPack,
     Fan,
@@ -94,7 +93,9 @@ def _lack(assembly: Assembly, wish: _Wish) -> _Lack | None:
     present = [part for _, part in assembly.everything()]
     if need.kind is not None:
         count = sum(1 for part in present if part.kind == need.kind)
-        if count >= need.count or need.kind not in KINDS:  # the loader has told of the latter
+        if (
+            count >= need.count or need.kind not in assembly.definitions.kinds
+        ):  # the loader has told of the latter
             return None
         return _Lack(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
     count = sum(1 for part in present if part.id in need.part)

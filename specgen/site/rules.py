@@ -24,7 +24,7 @@ from specgen.document.tree import (
     words,
 )
 from specgen.expressions.evaluate import Evaluator, TooLong
-from specgen.model import KINDS, Definitions, Family, Part, Platform, condensed
+from specgen.model import Definitions, Family, Part, Platform, condensed
 from specgen.rules.declared import CompiledRule, rule_book
 
 INDEX: Final = "rules.html"
@@ -184,8 +184,9 @@ def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
     reads, parts = rule.reads, definitions.parts
     platforms = [each for each in definitions.platforms.values() if rule.covers(each)]
     named = [parts[name] for name in sorted(reads.parts) if name in parts]
-    kinds = sorted(KINDS[kind].plural.lower() for kind in reads.kinds if kind in KINDS)
-    whole = [f"all {len(KINDS)} kinds"] if len(kinds) == len(KINDS) else kinds
+    known = definitions.kinds
+    kinds = sorted(known[kind].plural.lower() for kind in reads.kinds if kind in known)
+    whole = [f"all {len(known)} kinds"] if len(kinds) == len(known) else kinds
     entries: list[tuple[str, Cell]] = [
         ("Platforms", _links([(each.name, f"platform:{each.id}") for each in platforms]))
     ]

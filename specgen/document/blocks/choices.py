@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from typing import Final
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import (
@@ -20,32 +19,12 @@ from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, Column, FactList, Table, literal, words
 from specgen.facts import Fact
-from specgen.facts.declared import LABELS, declared_facts
+from specgen.facts.declared import declared_facts
 from specgen.limits.closure import TooLarge, closure
-from specgen.model import ANYWHERE, KINDS, Part, condensed, natural
+from specgen.model import ANYWHERE, Part, called, condensed, natural
 
 Possible = Mapping[str, tuple[str, ...]]
 """Ids of parts that can go in anywhere, each with the positions it can go into."""
-
-CHOSEN_BY: Final[Mapping[str, tuple[str, ...]]] = {
-    "processor": ("cores", "threads", "base_clock", "boost_clock", "tdp", "memory_channels"),
-    "memory-module": ("capacity", "speed", "ranks", "form"),
-    "drive": ("capacity", "interface", "form", "read", "write", "writes_per_day", "swap"),
-    "storage-controller": ("raid", "cache", "keeps_cache", "drives", "lanes", "generation"),
-    "network-adapter": ("lanes", "generation", "power.maximum"),
-    "accelerator": ("memory", "memory_bandwidth", "lanes", "generation", "power.maximum"),
-    "boot-module": ("raid", "lanes", "generation"),
-    "power-supply": ("form", "inlet", "swap", "input_current"),
-    "fan": ("form", "airflow", "power.maximum", "noise", "swap"),
-    "heat-sink": ("height", "tdp_limit"),
-    "bezel": ("lockable",),
-    "rail-kit": ("rack_depth_least", "rack_depth_most"),
-    "cable-arm": ("adds_depth",),
-    "energy-pack": ("chemistry",),
-    "security-module": ("specification",),
-    "transceiver": ("form", "speed", "medium", "reach", "laser_class"),
-}
-"""What one chooses a part of a kind by: fields of its definition."""
 
 
 def possible(case: Case) -> Possible:
@@ -69,8 +48,9 @@ def possible(case: Case) -> Possible:
 
 def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table | None:
     """The parts of a kind to choose from: figures, positions, status. Raises `AuthorError`."""
-    if kind not in KINDS:
-        hint = question(did_you_mean(kind, KINDS)) or f"there are {', '.join(KINDS)}"
+    kinds = case.definitions.kinds
+    if kind not in kinds:
+        hint = question(did_you_mean(kind, kinds)) or f"there are {', '.join(kinds)}"
         raise AuthorError(f"no kind of part is named `{kind}`", hint, word=kind)
     known = case.definitions.parts
     found = reachable()
@@ -79,7 +59,7 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
     stated = {part.id: {fact.key: fact for fact in declared_facts(part)} for part in parts}
     fields = [
         field
-        for field in CHOSEN_BY.get(kind, ())
+        for field in kinds[kind].choose_by
         if any(f"{part.id}.{field}" in stated[part.id] for part in parts)
     ]
     withheld = any(part.life.status != "active" for part in parts)
@@ -91,12 +71,12 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
         if withheld:
             row.append(words(part.life.status.replace("-", " ")))
         rows.append(tuple(row))
-    columns = [head(KINDS[kind].title)]
+    columns = [head(kinds[kind].title)]
     columns += [_column(parts, field) for field in fields]
     columns.append(column("Goes into"))
     if withheld:
         columns.append(column("Status"))
-    return table(f"{KINDS[kind].plural} to choose from", tuple(columns), rows, f"{kind}-choices")
+    return table(f"{kinds[kind].plural} to choose from", tuple(columns), rows, f"{kind}-choices")
 
 
 def where(names: tuple[str, ...]) -> str:
@@ -123,9 +103,7 @@ def _stated(case: Case, fact: Fact | None) -> Cell:
 
 
 def _column(parts: list[Part], field: str) -> Column:
-    named = field.replace("power.", "power ")
-    words_ = named.replace("_", " ")
-    label = LABELS.get(named, words_[:1].upper() + words_[1:])
+    label = called(type(parts[0]), tuple(field.split("."))).label
     texts = all(isinstance(getattr(part, field, None), str | None) for part in parts)
     return column(label) if texts else number(label)
 
@@ -134,7 +112,7 @@ def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
     """Every part that the platform can hold, by kind: order number, positions, status."""
     known = case.definitions.parts
     found = reachable()
-    kinds = tuple(KINDS)
+    kinds = tuple(case.definitions.kinds)
     parts = sorted(
         (known[name] for name in found),
         key=lambda part: (kinds.index(part.kind), natural(part.name)),

@@ -33,7 +33,7 @@ from specgen.document.tree import (
     words,
 )
 from specgen.facts import Fact
-from specgen.model import KINDS, Part, natural
+from specgen.model import Part, natural
 from specgen.quantity import Quantity, split
 
 PLATFORM_KEYS: Final = frozenset(
@@ -67,11 +67,6 @@ HEADLINES: Final = (
     *("mechanics.mass", "conditions.line", "conditions.inlet", "conditions.altitude"),
 )
 """What is said in words of builds that differ in it."""
-COUNTED: Final = (
-    *("fan", "power-supply", "riser", "network-adapter", "backplane", "boot-module"),
-    *("energy-pack", "security-module"),
-)
-"""Kinds whose positions a platform is told by."""
 LIMITS: Final = "limits"
 
 
@@ -158,7 +153,9 @@ def _keys(compared: Compared) -> tuple[str, ...]:
 
 def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
     """How many positions of a kind each machine has on its board and in its chassis."""
-    for kind in COUNTED:
+    for kind, cls in compared.definitions.kinds.items():
+        if not cls.counted:
+            continue
         counts = [
             sum(
                 place.host is None and place.position.fixed is None
@@ -167,8 +164,8 @@ def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
             for case in compared.cases
         ]
         if any(counts):
-            label = f"Places for {KINDS[kind].plural.lower()}"
-            formula = f"positions of the platform that take a {KINDS[kind].title.lower()}"
+            label = f"Places for {cls.plural.lower()}"
+            formula = f"positions of the platform that take a {cls.title.lower()}"
             yield tuple(derived(f"positions.{kind}", label, count, formula) for count in counts)
 
 

@@ -11,7 +11,6 @@ from specgen.document.blocks.cells import (
 from specgen.document.case import FamilyCase
 from specgen.document.tree import Cell, Table, figure, link, literal, words
 from specgen.facts.declared import declared_fact
-from specgen.model import KINDS
 
 
 def platforms(case: FamilyCase) -> Table | None:
@@ -78,7 +77,7 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
 def parts(case: FamilyCase) -> tuple[Table, ...]:
     """A table for each kind of part."""
     made = []
-    for kind, cls in KINDS.items():
+    for kind, cls in case.definitions.kinds.items():
         rows: list[tuple[Cell, ...]] = [
             (
                 link(part.name, f"part:{part.id}"),

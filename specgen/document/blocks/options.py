@@ -5,7 +5,6 @@ from specgen.document.blocks.cells import NONE, column, head, names_cell, number
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, figure, link, words
 from specgen.model import (
-    KINDS,
     Definitions,
     Need,
     Part,
@@ -30,7 +29,7 @@ def positions(case: Case) -> Table | None:
         position = place.position
         limits = (show(position.tdp), show(position.power))
         asks = _asks(case, position)
-        key = (position.area, _takes(position), asks, _terms(place), *limits)
+        key = (position.area, _takes(case, position), asks, _terms(place), *limits)
         groups.setdefault(key, []).append(place)
     rows: list[tuple[Cell, ...]] = [
         (
@@ -54,8 +53,8 @@ def positions(case: Case) -> Table | None:
     return table("On the board and in the chassis", columns, rows, "positions-table")
 
 
-def _takes(position: Position) -> str:
-    titles = [KINDS[kind].title for kind in position.takes if kind in KINDS]
+def _takes(case: Case, position: Position) -> str:
+    titles = case.definitions.titles(position.takes)
     return ", ".join(title if not at else title.lower() for at, title in enumerate(titles))
 
 
@@ -212,8 +211,8 @@ def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
     if need.position is not None:
         return words(f"{condensed(expand(need.position))} filled")
     count = figure(str(need.count), "", key)
-    if need.kind is not None and need.kind in KINDS:
-        kind = KINDS[need.kind]
+    if need.kind is not None and need.kind in definitions.kinds:
+        kind = definitions.kinds[need.kind]
         return (*count, Text(f" {(kind.title if need.count == 1 else kind.plural).lower()}"))
     if need.part:
         named = _any_of(definitions, need)

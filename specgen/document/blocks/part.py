@@ -17,7 +17,7 @@ from specgen.document.case import PartCase
 from specgen.document.tree import Cell, FactList, Table, figure, link, literal, words
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact, declared_facts
-from specgen.model import KINDS, ManagementController, NetworkAdapter, PowerSupply, expand
+from specgen.model import HasEthernet, PowerSupply, expand
 from specgen.quantity import Ratio
 
 
@@ -60,7 +60,7 @@ def brings(case: PartCase) -> Table | None:
     part = case.part
     rows: list[tuple[Cell, ...]] = []
     for at, position in enumerate(part.brings.positions):
-        takes = ", ".join(KINDS[kind].title for kind in position.takes if kind in KINDS)
+        takes = ", ".join(case.definitions.titles(position.takes))
         fact = declared_fact(part, ("brings", "positions", at, "lanes"), position.lanes)
         lanes = value_cell(fact, NONE)
         names = names_cell(expand(position.name))
@@ -94,7 +94,7 @@ def tables(case: PartCase) -> tuple[Table, ...]:
 
 def _ethernet(case: PartCase) -> Table | None:
     part = case.part
-    if not isinstance(part, NetworkAdapter | ManagementController):
+    if not isinstance(part, HasEthernet):
         return None
     rows: list[tuple[Cell, ...]] = [
         (

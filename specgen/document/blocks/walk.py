@@ -20,7 +20,7 @@ from specgen.document.case import Case
 from specgen.document.pictures import callouts
 from specgen.document.tree import Cell, Figure, Strong, Table, Text, words
 from specgen.drawings import Callout, Use
-from specgen.model import KINDS, EnergyPack
+from specgen.model import EnergyPack
 
 SIDES: Final = ("front", "rear", "inside")
 SAY: Final[Mapping[str, tuple[str, ...]]] = {
@@ -133,7 +133,7 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
 
 def _takes(case: Case, place: Place) -> str:
     position = place.position
-    titles = [KINDS[kind].title for kind in position.takes if kind in KINDS]
+    titles = case.definitions.titles(position.takes)
     terms = [case.definitions.term(form) for form in position.form]
     told = [
         *(title if not at else title.lower() for at, title in enumerate(titles)),

@@ -8,11 +8,11 @@ from functools import lru_cache
 from typing import Any, Final
 
 from specgen.document.tree import Column, Text
-from specgen.model import KINDS, Definitions
+from specgen.model import Definitions
 
 MODEL: Final = "specgen.model"
-OURS: Final = frozenset((*KINDS, "none"))
-"""Words of the program that definitions use."""
+NO_NAME: Final = "none"
+"""A word of the program that definitions use, as they use the names of kinds."""
 SHORTEST_NAME: Final = 3
 LONGEST_NAME: Final = 90
 _LETTER: Final = re.compile(r"[^\W\d_]")
@@ -55,7 +55,7 @@ def _given(definitions: Definitions) -> Given:
     platforms, builds = definitions.platforms.values(), definitions.builds.values()
     for each in (project, *definitions.parts.values(), *platforms, *builds):
         texts.update(text for text in _texts(each) if len(text) > 1 and _LETTER.search(text))
-    texts -= OURS
+    texts -= {*definitions.kinds, NO_NAME}
     texts |= {text.removesuffix(".") for text in texts}
     names = {project.title, project.publisher.name, *(each.name for each in project.families)}
     names |= {*(each.name for each in platforms), *(each.name for each in builds)}

@@ -8,7 +8,7 @@ from specgen.assembly import Assembly
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Drive, Fan, Part, PowerSupply
+from specgen.model import Drive, MovesAir, Part, PowerSupply
 from specgen.quantity import SoundPower
 
 INCOHERENT = "L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other"
@@ -95,7 +95,7 @@ def _silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     names: dict[str, None] = {}
     trail = []
     for place, part in assembly.fitted(Part):
-        turns = isinstance(part, Fan | PowerSupply)
+        turns = isinstance(part, MovesAir | PowerSupply)
         turns = turns or (isinstance(part, Drive) and part.medium == "disk")
         if turns and part.noise is None:
             names[part.id] = None

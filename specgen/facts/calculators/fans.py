@@ -6,7 +6,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactOf, Fitted, Seen, every, position_leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Fan, Need, expand
+from specgen.model import Fan, MovesAir, Need, expand
 from specgen.quantity import Airflow
 
 
@@ -88,7 +88,7 @@ def fans_left(count: int) -> int:
     "Airflow of the fans",
     formula="sum of the declared airflow",
     assumes="fans side by side, each moving what was declared for it",
-    flows=every(Fan, "airflow"),
+    flows=every(MovesAir, "airflow"),
 )
 def airflow(flows: tuple[Airflow, ...]) -> Airflow | None:
     return sum(flows, Airflow.zero()).to("m3/h") if flows else None
@@ -99,7 +99,7 @@ def airflow(flows: tuple[Airflow, ...]) -> Airflow | None:
     "Airflow after one failure",
     formula="sum of the declared airflow less the greatest",
     assumes="the fans left turn as before, and no air flows back through the one that failed",
-    flows=every(Fan, "airflow"),
+    flows=every(MovesAir, "airflow"),
 )
 def airflow_left(flows: tuple[Airflow, ...]) -> Airflow | None:
     return (sum(flows, Airflow.zero()) - max(flows)).to("m3/h") if flows else None

@@ -9,7 +9,7 @@ from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Card, Drive, Part, Span
+from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
 
 LANE_SOURCE = "PCI Express Base specification: rate x coding / 8 x lanes, one way, before packets"
@@ -61,12 +61,12 @@ def link_trail(link: Link) -> Trail:
 
 def own_limits(part: Part | None) -> tuple[int | None, int | None]:
     """Lanes and generation of a card or drive; a part without a link of its own has none."""
-    return (part.lanes, part.generation) if isinstance(part, Card | Drive) else (None, None)
+    return (part.lanes, part.generation) if isinstance(part, HasLink) else (None, None)
 
 
 def protocol_of(link: Link, part: Part | None) -> str:
     """What travels on the link: a SATA drive on a SAS port speaks SATA all the same."""
-    if isinstance(part, Drive) and part.interface == "sata":
+    if isinstance(part, Stores) and part.interface == "sata":
         return "sata"
     return link.protocol
 
@@ -176,7 +176,7 @@ def narrowed_by(end: tuple[Link, Place]) -> str:
     if not place.filled:
         return narrowest(link, place.position.connector, None)
     lanes, generation = own_limits(place.part)
-    if isinstance(place.part, Drive) and protocol_of(link, place.part) != link.protocol:
+    if isinstance(place.part, Stores) and protocol_of(link, place.part) != link.protocol:
         generation = None
     return narrowest(link, lanes, generation)
 

@@ -9,7 +9,7 @@ from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import EthernetPort, ManagementController, NetworkAdapter, Transceiver, expand
+from specgen.model import EthernetPort, HasEthernet, Transceiver, expand
 from specgen.quantity import DataRate
 
 Found = tuple[Place, EthernetPort, Declared]
@@ -18,14 +18,13 @@ Plugged = tuple[str, EthernetPort, Place | None]
 
 
 def _all_ports(assembly: Assembly) -> Iterator[tuple[Place, str, EthernetPort, Declared]]:
-    for kind in (NetworkAdapter, ManagementController):
-        for place, part in assembly.fitted(kind):
-            for index, port in enumerate(part.ethernet):  # type: ignore[attr-defined]
-                for name in expand(port.name):
-                    at = partial(part.origin.at, "ethernet", index, "speed")
-                    words = f"{part.name}: {name}"
-                    found = Declared(words, port.speed, at, part.source, place.name)
-                    yield place, name, port, found
+    for place, part in assembly.fitted(HasEthernet):
+        for index, port in enumerate(part.ethernet):
+            for name in expand(port.name):
+                at = partial(part.origin.at, "ethernet", index, "speed")
+                words = f"{part.name}: {name}"
+                found = Declared(words, port.speed, at, part.source, place.name)
+                yield place, name, port, found
 
 
 def ethernet_ports(assembly: Assembly) -> Iterator[Found]:

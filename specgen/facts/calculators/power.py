@@ -8,17 +8,7 @@ from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Each, Seen, every, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import (
-    Accelerator,
-    Drive,
-    Fan,
-    MemoryModule,
-    NetworkAdapter,
-    Part,
-    PowerSupply,
-    Processor,
-    StorageController,
-)
+from specgen.model import DrawsPower, Part, PowerSupply
 from specgen.quantity import Power
 
 WATT = Power.of(0, "W")
@@ -98,16 +88,8 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
     return look
 
 
-DRAWING = (Processor, MemoryModule, Drive, StorageController, NetworkAdapter, Accelerator, Fan)
-"""Kinds of which every part draws power; others may well draw none."""
-
-
 def _undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
-    found = [
-        (place, part)
-        for place, part in assembly.fitted(Part)
-        if isinstance(part, DRAWING) and part.power is None
-    ]
+    found = [(place, part) for place, part in assembly.fitted(DrawsPower) if part.power is None]
     trail = tuple(leaf(place, part, ("power",), None) for place, part in found)
     return tuple(dict.fromkeys(part.name for _, part in found)), trail
 

@@ -12,7 +12,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import FactOf, Seen, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Card, Drive
+from specgen.model import Card, HasLink
 from specgen.quantity import DataRate
 
 SHARE_SOURCE = (
@@ -122,7 +122,7 @@ def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
     """What the part at the end of a link allows itself."""
     place = assembly.places.get(link.place)
     part = None if place is None else place.part
-    if place is not None and isinstance(part, Card | Drive):
+    if place is not None and isinstance(part, HasLink):
         for field in ("lanes", "generation"):
             value = getattr(part, field)
             if value is not None:

@@ -8,7 +8,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, FactOf, Seen, each, leaf
 from specgen.facts.registry import Calculator, figure
-from specgen.model import Drive
+from specgen.model import Drive, Stores
 from specgen.quantity import DataSize
 
 RAID_SOURCE = "SNIA Common RAID Disk Data Format; members count with the smallest one's capacity"
@@ -83,7 +83,9 @@ def survived_at_best(level: int, members: int, groups: int) -> int | None:
     return None if least is None else least * sets_of(level, members, groups)
 
 
-@figure("storage.raw", "Raw capacity", formula="sum over drives", sizes=each(Drive, "capacity"))
+@figure(
+    "storage.raw", "Raw capacity", formula="sum over what stores", sizes=each(Stores, "capacity")
+)
 def raw(sizes: tuple[DataSize, ...]) -> DataSize:
     return sum(sizes, DataSize.of(0)).to("TB")
 

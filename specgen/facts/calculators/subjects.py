@@ -3,10 +3,10 @@
 from specgen.assembly import Assembly, PortAt
 from specgen.facts.registry import Subjects
 from specgen.model import (
-    KINDS,
     Card,
     Drive,
-    ManagementController,
+    HasEthernet,
+    HasLink,
     NetworkAdapter,
     PowerSupply,
     Processor,
@@ -14,19 +14,12 @@ from specgen.model import (
 )
 from specgen.quantity import DataRate, plain
 
-CARD_KINDS = frozenset(name for name, kind in KINDS.items() if issubclass(kind, Card))
 MEDIA = frozenset({"copper", "fibre", "cage"})
 CAGE = "cage"
 SUBSYSTEMS = (
-    "processors",
-    "memory",
-    "storage",
-    "accelerators",
-    "network",
-    "cooling",
-    "board",
-    "other",
+    *("processors", "memory", "storage", "accelerators", "network", "cooling", "board", "other"),
 )
+"""Those of the shipped kinds, in the order of tables."""
 
 
 def _processors(assembly: Assembly) -> tuple[str, ...]:
@@ -35,11 +28,12 @@ def _processors(assembly: Assembly) -> tuple[str, ...]:
 
 def _slots(assembly: Assembly) -> tuple[str, ...]:
     """Card slots first, then mezzanines and other places for cards; each in natural order."""
+    cards = {name for name, kind in assembly.definitions.kinds.items() if issubclass(kind, Card)}
     found = [
         place
         for place in assembly.places.values()
         if place.lead is not None
-        and CARD_KINDS.intersection(place.position.takes)
+        and not cards.isdisjoint(place.position.takes)
         and place.how != "fixed"
     ]
     found.sort(key=lambda place: (place.position.height is None, natural(place.name)))
@@ -62,10 +56,8 @@ def port_sort(speed: DataRate, connector: str) -> str:
 
 def _port_sorts(assembly: Assembly, media: frozenset[str] = MEDIA) -> tuple[str, ...]:
     sorts = {}
-    adapters = (part.ethernet for _, part in assembly.fitted(NetworkAdapter))
-    controllers = (part.ethernet for _, part in assembly.fitted(ManagementController))
-    for ports in (*adapters, *controllers):
-        for port in ports:
+    for _, part in assembly.fitted(HasEthernet):
+        for port in part.ethernet:
             if not port.management and port.medium in media:
                 sorts[port_sort(port.speed, port.connector)] = port.speed
     return tuple(sorted(sorts, key=lambda name: (sorts[name].amount, name)))
@@ -80,6 +72,12 @@ def _states(assembly: Assembly) -> tuple[str, ...]:
     return (*normal, "failure") if wanted is not None and wanted.spare else normal
 
 
+def subsystems(assembly: Assembly) -> tuple[str, ...]:
+    """What power counts towards: the shipped ones, then those of the project's own kinds."""
+    own = (kind.subsystem for kind in assembly.definitions.kinds.values())
+    return tuple(dict.fromkeys((*SUBSYSTEMS, *own)))
+
+
 def _sockets(assembly: Assembly) -> tuple[str, ...]:
     return tuple(place.name for place in assembly.taking(Processor.kind))
 
@@ -90,7 +88,7 @@ def _links(assembly: Assembly) -> tuple[str, ...]:
     others = (
         name
         for name in assembly.links
-        if assembly.places[name].filled and isinstance(assembly.places[name].part, Card | Drive)
+        if assembly.places[name].filled and isinstance(assembly.places[name].part, HasLink)
     )
     return tuple(dict.fromkeys((*slots, *others)))
 
@@ -140,5 +138,5 @@ VOLUMES = Subjects("volume", _volumes)
 DRIVE_SORTS = Subjects("drive", _drive_sorts)
 PORT_SORTS = Subjects("ports", _port_sorts)
 CAGE_SORTS = Subjects("cages", lambda assembly: _port_sorts(assembly, frozenset({CAGE})))
-SUBSYSTEM = Subjects("subsystem", lambda _: SUBSYSTEMS)
+SUBSYSTEM = Subjects("subsystem", subsystems)
 STATES = Subjects("state", _states)

@@ -17,7 +17,6 @@ from specgen.model.kinds.compute import (
     Processor,
 )
 from specgen.model.kinds.network import (
-    EthernetPort,
     ManagementController,
     NetworkAdapter,
     Transceiver,
@@ -81,7 +80,6 @@ __all__ = [
     "Drive",
     "EfficiencyPoint",
     "EnergyPack",
-    "EthernetPort",
     "Fan",
     "Filler",
     "HeatSink",

@@ -1,7 +1,7 @@
 """Risers, cables and what the chassis carries."""
 
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from specgen.model.fields import (
     Lanes,
@@ -10,8 +10,10 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
+from specgen.model.labels import Called
 from specgen.model.part import Part
 from specgen.model.position import Protocol
+from specgen.model.traits import ClosesPosition
 from specgen.quantity import (
     Length,
 )
@@ -23,6 +25,8 @@ class Riser(Part):
     title: ClassVar[str] = "Riser"
     plural: ClassVar[str] = "Risers"
     subsystem: ClassVar[str] = "board"
+    boxed: ClassVar[bool] = True
+    counted: ClassVar[bool] = True
 
 
 @record
@@ -34,9 +38,9 @@ class Cable(Part):
     plural: ClassVar[str] = "Cables"
 
     form: Text
-    far_form: Text
-    lanes: Lanes
-    carries: Mapping[Protocol, Positive]
+    far_form: Annotated[Text, Called("Form of the far end")]
+    lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")]
+    carries: Annotated[Mapping[Protocol, Positive], Called("Carries")]
     length: Length | None = None
 
 
@@ -45,6 +49,7 @@ class Bezel(Part):
     kind: ClassVar[str] = "bezel"
     title: ClassVar[str] = "Bezel"
     plural: ClassVar[str] = "Bezels"
+    choose_by: ClassVar[tuple[str, ...]] = ("lockable",)
 
     lockable: YesNo = False
 
@@ -54,6 +59,7 @@ class RailKit(Part):
     kind: ClassVar[str] = "rail-kit"
     title: ClassVar[str] = "Rail kit"
     plural: ClassVar[str] = "Rail kits"
+    choose_by: ClassVar[tuple[str, ...]] = ("rack_depth_least", "rack_depth_most")
 
     rack_depth_least: Length | None = None
     rack_depth_most: Length | None = None
@@ -65,18 +71,18 @@ class CableArm(Part):
     kind: ClassVar[str] = "cable-arm"
     title: ClassVar[str] = "Cable arm"
     plural: ClassVar[str] = "Cable arms"
+    choose_by: ClassVar[tuple[str, ...]] = ("adds_depth",)
 
     adds_depth: Length | None = None
 
 
 @record
-class Filler(Part):
+class Filler(ClosesPosition):
     """Closes a position that is left empty, so that air goes where it should."""
 
     kind: ClassVar[str] = "filler"
     title: ClassVar[str] = "Filler"
     plural: ClassVar[str] = "Fillers"
-    closes: ClassVar[bool] = True
 
     form: Text
 
@@ -87,6 +93,8 @@ class SecurityModule(Part):
     title: ClassVar[str] = "Security module"
     plural: ClassVar[str] = "Security modules"
     subsystem: ClassVar[str] = "board"
+    choose_by: ClassVar[tuple[str, ...]] = ("specification",)
+    counted: ClassVar[bool] = True
 
     form: Text
     specification: Text | None = None

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from specgen.model.fields import (
     Positive,
@@ -10,7 +10,8 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.part import Card, Part
+from specgen.model.labels import Called
+from specgen.model.traits import Card, DrawsPower
 from specgen.quantity import (
     DataRate,
     DataSize,
@@ -21,21 +22,25 @@ from specgen.quantity import (
 
 
 @record
-class Processor(Part):
+class Processor(DrawsPower):
     kind: ClassVar[str] = "processor"
     title: ClassVar[str] = "Processor"
     plural: ClassVar[str] = "Processors"
     subsystem: ClassVar[str] = "processors"
+    choose_by: ClassVar[tuple[str, ...]] = (
+        *("cores", "threads", "base_clock", "boost_clock", "tdp", "memory_channels"),
+    )
+    boxed: ClassVar[bool] = True
 
     socket: Text
-    cores: Positive
-    threads: Positive
+    cores: Annotated[Positive, Called(noun="number of cores")]
+    threads: Annotated[Positive, Called(noun="number of threads")]
     base_clock: Frequency
-    boost_clock: Frequency
-    tdp: Power
+    boost_clock: Annotated[Frequency, Called("Highest clock")]
+    tdp: Annotated[Power, Called("Thermal design power")]
     cache: DataSize | None = None
     memory_technology: Text
-    memory_channels: Positive
+    memory_channels: Annotated[Positive, Called(noun="number of memory channels")]
     memory_speed: Mapping[Positive, TransferRate]
     """Highest rate by modules on a channel."""
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
@@ -49,32 +54,40 @@ class Processor(Part):
     """Bits of a vector register."""
     operations_per_cycle: Positive | None = None
     """Double-precision operations of a core in a cycle, where the units are not declared."""
-    together: Positive = 1
+    together: Annotated[
+        Positive, Called("Most in one machine", "largest number in one machine")
+    ] = 1
     """How many of it can work in one machine."""
 
 
 @record
-class MemoryModule(Part):
+class MemoryModule(DrawsPower):
     kind: ClassVar[str] = "memory-module"
     title: ClassVar[str] = "Memory module"
     plural: ClassVar[str] = "Memory modules"
     subsystem: ClassVar[str] = "memory"
+    choose_by: ClassVar[tuple[str, ...]] = ("capacity", "speed", "ranks", "form")
+    boxed: ClassVar[bool] = True
 
     technology: Text
     form: Text
     capacity: DataSize
     speed: TransferRate
-    ranks: Positive
-    device_width: Positive
+    ranks: Annotated[Positive, Called(noun="number of ranks")]
+    device_width: Annotated[Positive, Called("Width of its devices")]
     error_correction: YesNo = True
 
 
 @record
-class Accelerator(Card):
+class Accelerator(Card, DrawsPower):
     kind: ClassVar[str] = "accelerator"
     title: ClassVar[str] = "Accelerator"
     plural: ClassVar[str] = "Accelerators"
     subsystem: ClassVar[str] = "accelerators"
+    choose_by: ClassVar[tuple[str, ...]] = (
+        *("memory", "memory_bandwidth", "lanes", "generation", "power.maximum"),
+    )
+    boxed: ClassVar[bool] = True
 
     memory: DataSize | None = None
     memory_bandwidth: DataRate | None = None

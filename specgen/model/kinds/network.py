@@ -2,13 +2,9 @@
 
 from typing import ClassVar, Literal
 
-from specgen.model.fields import (
-    Names,
-    Text,
-    YesNo,
-    record,
-)
-from specgen.model.part import Card, Part
+from specgen.model.fields import Text, record
+from specgen.model.part import Part
+from specgen.model.traits import Card, DrawsPower, EthernetPort, HasEthernet
 from specgen.quantity import (
     DataRate,
     Length,
@@ -16,24 +12,14 @@ from specgen.quantity import (
 
 
 @record
-class EthernetPort:
-    """Ports of an adapter: `PORT 1..2`, their speed and what plugs in."""
-
-    name: Names
-    speed: DataRate
-    connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
-    medium: Literal["copper", "fibre", "cage"]
-    management: YesNo = False
-    shared: YesNo = False
-    """Whether the management controller can be reached through it as well."""
-
-
-@record
-class NetworkAdapter(Card):
+class NetworkAdapter(Card, HasEthernet, DrawsPower):
     kind: ClassVar[str] = "network-adapter"
     title: ClassVar[str] = "Network adapter"
     plural: ClassVar[str] = "Network adapters"
     subsystem: ClassVar[str] = "network"
+    choose_by: ClassVar[tuple[str, ...]] = ("lanes", "generation", "power.maximum")
+    boxed: ClassVar[bool] = True
+    counted: ClassVar[bool] = True
 
     ethernet: tuple[EthernetPort, ...]
 
@@ -44,6 +30,7 @@ class Transceiver(Part):
     title: ClassVar[str] = "Transceiver"
     plural: ClassVar[str] = "Transceivers"
     subsystem: ClassVar[str] = "network"
+    choose_by: ClassVar[tuple[str, ...]] = ("form", "speed", "medium", "reach", "laser_class")
 
     form: Text
     speed: DataRate
@@ -53,7 +40,7 @@ class Transceiver(Part):
 
 
 @record
-class ManagementController(Part):
+class ManagementController(HasEthernet):
     """The baseboard management controller, with its own network port where it has one."""
 
     kind: ClassVar[str] = "management-controller"
@@ -62,6 +49,5 @@ class ManagementController(Part):
     subsystem: ClassVar[str] = "board"
 
     form: Text = "board"
-    ethernet: tuple[EthernetPort, ...] = ()
     video: Text | None = None
     interfaces: tuple[Text, ...] = ()

@@ -1,6 +1,6 @@
 """Supplies, cords, fans and heat sinks."""
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
@@ -10,10 +10,11 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
+from specgen.model.labels import Called
 from specgen.model.part import Part
-from specgen.model.position import Swap
+from specgen.model.position import Height, Swap
+from specgen.model.traits import ClosesPosition, Cools, DrawsPower, MovesAir, Swappable
 from specgen.quantity import (
-    Airflow,
     Current,
     Length,
     Power,
@@ -45,10 +46,12 @@ class SupplyOutput:
 
 
 @record
-class PowerSupply(Part):
+class PowerSupply(Swappable):
     kind: ClassVar[str] = "power-supply"
     title: ClassVar[str] = "Power supply"
     plural: ClassVar[str] = "Power supplies"
+    choose_by: ClassVar[tuple[str, ...]] = ("form", "inlet", "swap", "input_current")
+    counted: ClassVar[bool] = True
 
     form: Text
     outputs: tuple[SupplyOutput, ...]
@@ -58,7 +61,7 @@ class PowerSupply(Part):
     """Whether it gives several voltages that carry load, standby apart."""
     inlet: Text
     input_current: Current | None = None
-    swap: Swap = "hot"
+    swap: Annotated[Swap, Called("Exchange")] = "hot"
 
 
 @record
@@ -74,31 +77,32 @@ class PowerCord(Part):
 
 
 @record
-class Fan(Part):
+class Fan(Swappable, MovesAir, DrawsPower):
     kind: ClassVar[str] = "fan"
     title: ClassVar[str] = "Fan"
     plural: ClassVar[str] = "Fans"
     subsystem: ClassVar[str] = "cooling"
+    choose_by: ClassVar[tuple[str, ...]] = ("form", "airflow", "power.maximum", "noise", "swap")
+    counted: ClassVar[bool] = True
 
     form: Text
-    airflow: Airflow | None = None
-    swap: Swap = "cold"
+    swap: Annotated[Swap, Called("Exchange")] = "cold"
 
 
 @record
-class HeatSink(Part):
+class HeatSink(Cools):
     kind: ClassVar[str] = "heat-sink"
     title: ClassVar[str] = "Heat sink"
     plural: ClassVar[str] = "Heat sinks"
+    choose_by: ClassVar[tuple[str, ...]] = ("height", "tdp_limit")
 
     socket: Text
-    height: Literal["low", "full"] | None = None
-    tdp_limit: Power
+    height: Annotated[Height | None, Called("Height of bracket")] = None
+    tdp_limit: Annotated[Power, Called("Cools up to", "cooling limit")]
 
 
 @record
-class AirDuct(Part):
+class AirDuct(ClosesPosition):
     kind: ClassVar[str] = "air-duct"
     title: ClassVar[str] = "Air duct"
     plural: ClassVar[str] = "Air ducts"
-    closes: ClassVar[bool] = True

@@ -1,6 +1,6 @@
 """Drives and what serves, holds and wires them."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from specgen.model.fields import (
     Count,
@@ -11,8 +11,10 @@ from specgen.model.fields import (
     Text,
     record,
 )
-from specgen.model.part import Card, Part
-from specgen.model.position import Interface, Swap
+from specgen.model.labels import Called
+from specgen.model.part import Part
+from specgen.model.position import Swap
+from specgen.model.traits import Card, DrawsPower, HasLink, Stores, Swappable
 from specgen.quantity import (
     DataRate,
     DataSize,
@@ -21,19 +23,21 @@ from specgen.quantity import (
 
 
 @record
-class Drive(Part):
+class Drive(Swappable, HasLink, Stores, DrawsPower):
     kind: ClassVar[str] = "drive"
     title: ClassVar[str] = "Drive"
     plural: ClassVar[str] = "Drives"
     subsystem: ClassVar[str] = "storage"
+    choose_by: ClassVar[tuple[str, ...]] = (
+        *("capacity", "interface", "form", "read", "write", "writes_per_day", "swap"),
+    )
+    boxed: ClassVar[bool] = True
 
     medium: Literal["flash", "disk"]
     form: Text
-    interface: Interface
-    capacity: DataSize
-    swap: Swap
-    lanes: Lanes = 1
-    generation: Positive
+    swap: Annotated[Swap, Called("Exchange")]
+    lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")] = 1
+    generation: Annotated[Positive, Called("PCIe generation")]
     read: DataRate | None = None
     write: DataRate | None = None
     random_reads: Positive | None = None
@@ -44,18 +48,24 @@ class Drive(Part):
 
 
 @record
-class StorageController(Card):
+class StorageController(Card, DrawsPower):
     kind: ClassVar[str] = "storage-controller"
     title: ClassVar[str] = "Storage controller"
     plural: ClassVar[str] = "Storage controllers"
     subsystem: ClassVar[str] = "storage"
+    choose_by: ClassVar[tuple[str, ...]] = (
+        *("raid", "cache", "keeps_cache", "drives", "lanes", "generation"),
+    )
+    boxed: ClassVar[bool] = True
 
-    raid: Many[Count] = ()
+    raid: Annotated[Many[Count], Called("RAID levels")] = ()
     """RAID levels it can form; none for a plain adapter."""
     cache: DataSize | None = None
-    keeps_cache: Literal["energy-pack", "flash"] | None = None
+    keeps_cache: Annotated[
+        Literal["energy-pack", "flash"] | None, Called("Cache kept by", "keeper of the cache")
+    ] = None
     """What saves the cache when the power goes; `energy-pack` needs one fitted."""
-    drives: Positive | None = None
+    drives: Annotated[Positive | None, Called("Most drives", "largest number of drives")] = None
 
 
 @record
@@ -64,8 +74,11 @@ class BootModule(Card):
     title: ClassVar[str] = "Boot module"
     plural: ClassVar[str] = "Boot modules"
     subsystem: ClassVar[str] = "storage"
+    choose_by: ClassVar[tuple[str, ...]] = ("raid", "lanes", "generation")
+    boxed: ClassVar[bool] = True
+    counted: ClassVar[bool] = True
 
-    raid: Many[Count] = ()
+    raid: Annotated[Many[Count], Called("RAID levels")] = ()
 
 
 @record
@@ -74,6 +87,8 @@ class Backplane(Part):
     title: ClassVar[str] = "Backplane"
     plural: ClassVar[str] = "Backplanes"
     subsystem: ClassVar[str] = "storage"
+    boxed: ClassVar[bool] = True
+    counted: ClassVar[bool] = True
 
 
 @record
@@ -82,5 +97,7 @@ class EnergyPack(Part):
     title: ClassVar[str] = "Energy pack"
     plural: ClassVar[str] = "Energy packs"
     subsystem: ClassVar[str] = "storage"
+    choose_by: ClassVar[tuple[str, ...]] = ("chemistry",)
+    counted: ClassVar[bool] = True
 
     chemistry: Text | None = None

@@ -6,31 +6,11 @@ from typing import Final
 
 from specgen.expressions import tree
 from specgen.expressions.types import Names
-from specgen.facts.declared import LABELS
 from specgen.facts.inputs import Condition as ConditionInput
-from specgen.model import KINDS
 from specgen.quantity import show
 
 Called = Callable[[str], str]
 """Names a part by its id."""
-
-_FIELDS: Final[Mapping[str, str]] = {
-    "tdp_limit": "cooling limit",
-    "id": "model",
-    "number": "order number",
-    "keeps_cache": "keeper of the cache",
-    "places": "width in slots",
-    "drives": "largest number of drives",
-    "together": "largest number in one machine",
-    "life status": "status",
-    "rack_units": "height in rack units",
-    "cores": "number of cores",
-    "threads": "number of threads",
-    "ranks": "number of ranks",
-    "memory_channels": "number of memory channels",
-    "lanes": "number of lanes used",
-}
-"""Fields whose label on pages cannot stand in a sentence, or that pages show without one."""
 
 _SIGNS: Final[Mapping[tree.Sign, str]] = {
     "+": "plus",
@@ -55,10 +35,7 @@ def joined(words: list[str], last: str) -> str:
 def noun_of(over: tree.Node) -> tuple[str, str]:
     """What a fold runs over, one and several."""
     if isinstance(over, tree.Collection):
-        if len(over.kinds) != 1:
-            return "part", "parts"
-        kind = KINDS[over.kinds[0]]
-        return kind.title.lower(), kind.plural.lower()
+        return over.noun
     name = over.name.replace("_", " ") if isinstance(over, tree.Attribute) else "list"
     return f"entry of {name}", f"entries of {name}"
 
@@ -119,14 +96,10 @@ class Nouns:
 
     def _field(self, node: tree.Attribute | tree.Entry) -> str:
         """The field of something: its capacity, the thermal design power of the part in CPU1."""
-        path: list[str] = []
         holder: tree.Node = node
         while isinstance(holder, tree.Attribute | tree.Entry):
-            word = holder.name if isinstance(holder, tree.Attribute) else str(holder.key)
-            if not (isinstance(holder, tree.Attribute) and holder.name == "attributes"):
-                path.insert(0, word)
             holder = holder.of
-        owner, words = self.value(holder), field_words(" ".join(path))
+        owner, words = self.value(holder), field_words(node)
         return f"its {words}" if owner == "it" else f"the {words} of {owner}"
 
     def _folded(self, node: tree.Fold) -> str:
@@ -146,7 +119,7 @@ class Nouns:
 
     def _of_list(self, node: tree.Fold, over: tree.Attribute) -> str:
         """A run over a list of one part: the highest output of every power supply."""
-        name, owner = field_words(over.name), self.value(over.of)
+        name, owner = field_words(over), self.value(over.of)
         if node.value is None:
             return f"its number of {name}" if owner == "it" else f"the number of {name} of {owner}"
         inner = self.within(node.item, "it").value(node.value).removeprefix("its ")
@@ -154,14 +127,22 @@ class Nouns:
         return f"its {word} {inner}" if owner == "it" else f"the {word} {inner} of {owner}"
 
 
-def field_words(name: str) -> str:
-    """A field, or steps down to one, by the label that pages give it, as it stands in a sentence.
+def field_words(node: tree.Attribute | tree.Entry) -> str:
+    """A field by the label that pages give it, as it stands in a sentence.
 
-    `tdp` is thermal design power, `raid` RAID levels, `size depth` depth.
+    `tdp` is thermal design power, `raid` RAID levels, `size.depth` depth. One without a label is
+    called by the steps down to it.
     """
-    name = name.removeprefix("size ")
-    label = _FIELDS.get(name) or LABELS.get(name)
-    return name.replace("_", " ") if label is None else _inside(label)
+    if isinstance(node, tree.Attribute) and (node.called.noun or node.called.label):
+        return node.called.noun or _inside(node.called.label)
+    path: list[str] = []
+    holder: tree.Node = node
+    while isinstance(holder, tree.Attribute | tree.Entry):
+        word = holder.name if isinstance(holder, tree.Attribute) else str(holder.key)
+        if not (isinstance(holder, tree.Attribute) and word == "attributes"):
+            path.insert(0, word)
+        holder = holder.of
+    return " ".join(path).replace("_", " ")
 
 
 def condition_words(name: str) -> str:

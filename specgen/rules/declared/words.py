@@ -152,7 +152,7 @@ class _Words:
         """A field that is true or not: the part in BEZEL must be lockable."""
         verb = _be(mood, truth)
         if isinstance(node, tree.Attribute):
-            return f"{self.nouns.value(node.of)} {verb} {field_words(node.name)}"
+            return f"{self.nouns.value(node.of)} {verb} {field_words(node)}"
         return f"{self.nouns.value(node)} {verb} so"
 
     def _is(self, item: tree.Node, what: str, truth: bool, mood: _Mood) -> str:

@@ -1,0 +1,77 @@
+"""How a field is called: on a page, at the head of a column, within a sentence.
+
+A field whose name reads well says nothing; another is declared as `Annotated[Power, Called("Thermal
+design power")]`, and everyone who prints it asks here.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, Final, get_args, get_type_hints
+
+from pydantic.fields import FieldInfo
+
+from specgen.quantity import Quantity
+
+Path = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """A field's label on pages; `noun` is for sentences where the label cannot stand in one."""
+
+    label: str = ""
+    noun: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A field of a record: how it is called, and the record that it leads to, where it does."""
+
+    called: Called
+    record: type[Any] | None
+
+
+UNCALLED: Final = Called()
+_NO_ENTRY: Final = Entry(UNCALLED, None)
+_ENTRIES: dict[type[Any], Mapping[str, Entry]] = {}  # by class, read once
+
+
+def entries(cls: type[Any]) -> Mapping[str, Entry]:
+    """The fields of a record by their names in Python and in YAML."""
+    if cls not in _ENTRIES:
+        hints = get_type_hints(cls, include_extras=True)
+        found: dict[str, Entry] = {}
+        for field in fields(cls):
+            extras = getattr(hints[field.name], "__metadata__", ())
+            own = next((each for each in extras if isinstance(each, Called)), UNCALLED)
+            found[field.name] = Entry(own, _record_in(hints[field.name]))
+            for extra in extras:
+                if isinstance(extra, FieldInfo) and extra.alias:
+                    found[extra.alias] = found[field.name]
+        _ENTRIES[cls] = found
+    return _ENTRIES[cls]
+
+
+def called(cls: type[Any], path: Path) -> Called:
+    """How the field at `path` of a record is called; its label is never empty.
+
+    One that declares no label is called by the words of its path.
+    """
+    entry, holder = _NO_ENTRY, cls
+    for step in path:
+        if isinstance(step, int):
+            continue
+        entry = entries(holder).get(step, _NO_ENTRY)
+        if entry.record is None:
+            break
+        holder = entry.record
+    words = " ".join(str(step) for step in path).replace("_", " ")
+    return Called(entry.called.label or words[:1].upper() + words[1:], entry.called.noun)
+
+
+def _record_in(hint: Any) -> type[Any] | None:
+    """The record that a type hint leads to, through what is optional, listed or annotated."""
+    if isinstance(hint, type) and is_dataclass(hint) and not issubclass(hint, Quantity):
+        return hint
+    found = (_record_in(each) for each in get_args(hint))
+    return next((cls for cls in found if cls is not None), None)

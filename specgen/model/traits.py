@@ -1,0 +1,103 @@
+"""Traits: what parts of several kinds have in common, and what calculators and checks ask for.
+
+A kind inherits from as many as it has. Whoever asks for a trait gets every kind that has it, those
+too that a project declares; whoever asks for a kind gets that one alone.
+"""
+
+from typing import Annotated, ClassVar, Literal
+
+from specgen.model.fields import Lanes, Names, Positive, Text, YesNo, record, trait
+from specgen.model.labels import Called
+from specgen.model.part import Part
+from specgen.model.position import Height, Interface, Length, Swap
+from specgen.quantity import Airflow, DataRate, DataSize, Power
+
+
+@trait
+class DrawsPower(Part):
+    """Every part of the kind draws power: one that does not say how much is missed in the sums."""
+
+    __slots__ = ()
+
+
+@trait
+class ClosesPosition(Part):
+    """It only closes a position, which then counts as empty."""
+
+    __slots__ = ()
+    closes: ClassVar[bool] = True
+
+
+@trait
+class HasLink(Part):
+    """It is reached over lanes: how many it uses, at what generation."""
+
+    __slots__ = ()
+    lanes: Annotated[Lanes | None, Called("Lanes used", "number of lanes used")] = None
+    generation: Annotated[Positive | None, Called("PCIe generation")] = None
+
+
+@trait
+class Card(HasLink):
+    """It sits on an expansion card or module: what it needs of its slot."""
+
+    __slots__ = ()
+    form: Text = "card"
+    height: Annotated[Height | None, Called("Height of bracket")] = None
+    length: Length | None = None
+    connector: Annotated[Lanes | None, Called("Connector")] = None
+    places: Annotated[Positive, Called("Slots it covers", "width in slots")] = 1
+
+
+@trait
+class Swappable(Part):
+    """It is replaced while the machine runs (`hot`) or with the power off (`cold`)."""
+
+    __slots__ = ()
+    swap: Annotated[Swap | None, Called("Exchange")] = None
+
+
+@trait
+class Stores(Part):
+    """It stores data: how much, and over which protocol."""
+
+    __slots__ = ()
+    capacity: DataSize
+    interface: Interface
+
+
+@record
+class EthernetPort:
+    """Ports of an adapter: `PORT 1..2`, their speed and what plugs in."""
+
+    name: Names
+    speed: DataRate
+    connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
+    medium: Literal["copper", "fibre", "cage"]
+    management: YesNo = False
+    shared: YesNo = False
+    """Whether the management controller can be reached through it as well."""
+
+
+@trait
+class HasEthernet(Part):
+    """It has Ethernet ports."""
+
+    __slots__ = ()
+    ethernet: tuple[EthernetPort, ...] = ()
+
+
+@trait
+class Cools(Part):
+    """It takes the heat of what sits in the position that its own position cools."""
+
+    __slots__ = ()
+    tdp_limit: Annotated[Power | None, Called("Cools up to", "cooling limit")] = None
+
+
+@trait
+class MovesAir(Part):
+    """It moves air through the machine."""
+
+    __slots__ = ()
+    airflow: Airflow | None = None
