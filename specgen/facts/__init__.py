@@ -1,4 +1,4 @@
-"""Figures with their pedigree: the ledger, the registry and the calculators."""
+"""Facts with their pedigree: the ledger, the registry and the calculators."""
 
 from collections.abc import Iterator
 from functools import cache
@@ -8,11 +8,11 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
 from specgen.facts.ledger import BadRegistry, Ledger
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.registry import AnyCalculator, Calculator, Calculators
 from specgen.facts.types import Known
 
 ENTRY_POINTS = "specgen.calculators"
-"""Group of entry points; each names a tuple of `Calculator` of somebody else's package."""
+"""Group of entry points; each names the `Calculators` of a module of somebody else's package."""
 
 
 @cache
@@ -24,7 +24,7 @@ def ledger() -> Ledger:
     return Ledger((*CALCULATORS, *_added()))
 
 
-def _added() -> Iterator[Calculator]:
+def _added() -> Iterator[AnyCalculator]:
     for entry in sorted(entry_points(group=ENTRY_POINTS), key=lambda entry: entry.name):
         try:
             added = tuple(entry.load())
@@ -53,6 +53,7 @@ __all__ = [
     "BadRegistry",
     "Basis",
     "Calculator",
+    "Calculators",
     "Declared",
     "Fact",
     "Facts",
@@ -60,8 +61,6 @@ __all__ = [
     "Ledger",
     "Value",
     "facts_of",
-    "figure",
     "known_facts",
     "ledger",
-    "stated",
 ]

@@ -12,7 +12,7 @@ Value = Quantity | Decimal | int | str | tuple[str, ...] | None
 
 
 class Basis(StrEnum):
-    """How a figure came about."""
+    """How a value came about."""
 
     DECLARED = "declared"
     MEASURED = "measured"
@@ -40,7 +40,7 @@ class Declared:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A figure with its pedigree.
+    """A value with its pedigree.
 
     `key` is its name, `template` the calculator's (`expansion.{slot}.bandwidth`), `subject` what
     it is about where there are several; `assumes` says what the formula takes for granted.
@@ -57,10 +57,12 @@ class Fact:
     rests: tuple["Rests", ...] = field(default=(), compare=False, repr=False)
     subject: str = ""
     assumes: str = ""
+    short: str = ""
+    """The label as the head of a column; empty where the label itself is short."""
 
     @property
     def inputs(self) -> "Trail":
-        """What the figure rests on: other facts, and leaves with their lines."""
+        """What the value rests on: other facts, and leaves with their lines."""
         trails = (rest() if callable(rest) else rest for rest in self.rests)
         return tuple(entry for trail in trails for entry in trail)
 
@@ -72,7 +74,7 @@ class Fact:
 
 Trail = tuple[Fact | Declared, ...]
 Rests = Trail | Callable[[], Trail]
-"""A trail, or what makes one: most figures are printed without anybody asking why."""
+"""A trail, or what makes one: most values are printed without anybody asking why."""
 
 
 class Facts(Mapping[str, Fact]):

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Any, Protocol
+from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
-from specgen.model import Origin, Part
+from specgen.model import Conditions, Origin, Part, Platform
 
 Path = tuple[str | int, ...]
 
@@ -38,6 +38,17 @@ class Input(Protocol):
     """Reads one argument of a calculator, with what it rests on. None: there is no value."""
 
     def read(self, scene: Scene) -> tuple[Any, Rests]: ...
+
+
+@runtime_checkable
+class OfField(Protocol):
+    """An input that reads one field of a class of the model, of one thing or of several."""
+
+    @property
+    def model(self) -> type[Any]: ...
+
+    @property
+    def path(self) -> Path: ...
 
 
 Chooser = Callable[[Place, Part, str], bool]
@@ -103,6 +114,10 @@ class Each:
     when: Chooser | None = None
     strict: bool = False
 
+    @property
+    def model(self) -> type[Part]:
+        return self.kind
+
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         values = []
         found: list[tuple[Place, Part, Any]] = []
@@ -157,6 +172,10 @@ class PlatformField:
 
     path: Path
 
+    @property
+    def model(self) -> type[Platform]:
+        return Platform
+
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         platform = scene.assembly.platform
         value = _value(platform, self.path)
@@ -182,6 +201,14 @@ class Condition:
     """A condition: from the build, else the platform, else the project."""
 
     name: str
+
+    @property
+    def model(self) -> type[Conditions]:
+        return Conditions
+
+    @property
+    def path(self) -> Path:
+        return (self.name,)
 
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         value = getattr(scene.assembly.conditions, self.name)

@@ -6,7 +6,7 @@ from graphlib import CycleError, TopologicalSorter
 from specgen.assembly import Assembly
 from specgen.facts.fact import Fact, Facts, Rests
 from specgen.facts.inputs import FactOf, Scene
-from specgen.facts.registry import Calculator
+from specgen.facts.registry import AnyCalculator
 
 
 class BadRegistry(Exception):
@@ -16,9 +16,9 @@ class BadRegistry(Exception):
 class Ledger:
     """The calculators; each reads facts that others make, and none, in the end, its own."""
 
-    def __init__(self, calculators: Iterable[Calculator]) -> None:
+    def __init__(self, calculators: Iterable[AnyCalculator]) -> None:
         """Raises `BadRegistry`."""
-        self.by_key: dict[str, Calculator] = {}
+        self.by_key: dict[str, AnyCalculator] = {}
         for calculator in calculators:
             if calculator.key in self.by_key:
                 raise BadRegistry(f"two calculators make `{calculator.key}`")
@@ -39,7 +39,7 @@ class Ledger:
 
     def calculate(self, assembly: Assembly) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for."""
-        makers: dict[str, tuple[Calculator, str]] = {}
+        makers: dict[str, tuple[AnyCalculator, str]] = {}
         templates: dict[str, tuple[str, ...]] = {}
         facts = Facts(makers, templates, lambda key: _fact(scene, key, *makers[key]))
         scene = Scene(assembly, facts)
@@ -58,7 +58,7 @@ class Ledger:
         return facts
 
 
-def _fact(scene: Scene, key: str, calculator: Calculator, subject: str) -> Fact:
+def _fact(scene: Scene, key: str, calculator: AnyCalculator, subject: str) -> Fact:
     """One fact; reading its inputs may make others first."""
     before, scene.subject = scene.subject, subject
     values: dict[str, object] = {}
@@ -82,4 +82,5 @@ def _fact(scene: Scene, key: str, calculator: Calculator, subject: str) -> Fact:
         rests=tuple(rests),
         subject=subject,
         assumes=calculator.assumes,
+        short=calculator.short,
     )

@@ -1,14 +1,21 @@
 """How a calculator is declared: key, label, formula, source, inputs, and the function itself."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sized
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar, Unpack
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Basis
-from specgen.facts.inputs import Along, At, FactOf, Input, OneOf
+from specgen.facts.fact import Basis, Rests
+from specgen.facts.inputs import Along, At, FactOf, Input, OneOf, Seen
+from specgen.quantity import Magnitude
 
-COUNTING = "arithmetic on declared values"
+P = ParamSpec("P")
+R = TypeVar("R")
+
+COUNTING: Final = "arithmetic on declared values"
+
+Source = Input | str
+"""An input; a text is the key of another fact."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,22 +27,24 @@ class Subjects:
 
 
 @dataclass(frozen=True, slots=True)
-class Calculator:
-    """A registered figure. Calling it calls the pure function."""
+class Calculator(Generic[P, R]):
+    """How a fact is made. Calling it calls the pure function."""
 
     key: str
     label: str
+    short: str
+    """The label as the head of a column, below the name of what the table is about."""
     formula: str
     source: str
     over: Subjects | None
     basis: Basis
     inputs: Mapping[str, Input]
-    function: Callable[..., Any]
+    function: Callable[P, R]
     assumes: str = ""
-    holds: type[Any] | None = None
-    """The class of its value, where the annotations of its function do not tell it."""
+    holds: Any = None
+    """The class of its value, where neither its function nor its input tells it."""
 
-    def __call__(self, *values: Any, **named: Any) -> Any:
+    def __call__(self, *values: P.args, **named: P.kwargs) -> R:
         return self.function(*values, **named)
 
     def named(self, subject: str) -> str:
@@ -60,50 +69,173 @@ class Calculator:
         return frozenset(found)
 
 
-def figure(
-    key: str,
-    label: str,
-    *,
-    formula: str,
-    source: str = COUNTING,
-    over: Subjects | None = None,
-    assumes: str = "",
-    holds: type[Any] | None = None,
-    **inputs: Input,
-) -> Callable[[Callable[..., Any]], Calculator]:
-    """Declares the decorated pure function as the calculator of a fact.
+class Declaration(TypedDict, total=False):
+    """What a declaration may say besides key, label and inputs; `Calculators` tells of each."""
 
-    Its arguments are the inputs by name. It is not called, and the fact has no value, where an
-    input has none (unless the input is optional). `assumes` says in words what the formula takes
-    for granted beyond its inputs; `holds` is the class of the value where several calculators
-    share a function.
+    formula: Required[str]
+    short: str
+    source: str
+    over: Subjects
+    assumes: str
+    holds: Any
+
+
+AnyCalculator = Calculator[..., Any]
+
+
+class Calculators:
+    """The calculators of a module in the order of their definition; `fact = Calculators()`.
+
+    Calling it declares the decorated pure function as the calculator of a fact:
+
+        @fact("power.headroom", "Headroom", formula="output less load", load="power.load", …)
+        def headroom(output: Power, load: Power) -> Power:
+            return output - load
+
+    The arguments of the function are the inputs by name; a text is the key of another fact. It is
+    not called, and the fact has no value, where an input has none (unless the input is optional).
+    The methods declare the commonest formulas without a function.
+
+    Every declaration may say: `short`, the label as the head of a column; `source` of the
+    formula; `over`, what it is repeated over; `assumes`, what the formula takes for granted beyond
+    its inputs; `holds`, the class of the value where annotations do not tell it.
     """
 
-    def declare(function: Callable[..., Any]) -> Calculator:
-        return Calculator(
-            key, label, formula, source, over, Basis.CALCULATED, inputs, function, assumes, holds
-        )
+    def __init__(self) -> None:
+        self._made: list[AnyCalculator] = []
 
-    return declare
+    def __iter__(self) -> Iterator[AnyCalculator]:
+        return iter(self._made)
+
+    def __call__(
+        self,
+        key: str,
+        label: str,
+        *,
+        formula: str,
+        short: str = "",
+        source: str = COUNTING,
+        over: Subjects | None = None,
+        basis: Basis = Basis.CALCULATED,
+        assumes: str = "",
+        holds: Any = None,
+        **inputs: Source,
+    ) -> Callable[[Callable[P, R]], Calculator[P, R]]:
+        """Declares the decorated function as the calculator of a fact."""
+
+        def declare(function: Callable[P, R]) -> Calculator[P, R]:
+            made = Calculator(
+                key,
+                label,
+                short or label,
+                formula,
+                source,
+                over,
+                basis,
+                {name: FactOf(e) if isinstance(e, str) else e for name, e in inputs.items()},
+                function,
+                assumes,
+                holds,
+            )
+            self._made.append(made)
+            return made
+
+        return declare
+
+    def stated(
+        self,
+        key: str,
+        label: str,
+        value: Input,
+        *,
+        short: str = "",
+        over: Subjects | None = None,
+        holds: Any = None,
+    ) -> AnyCalculator:
+        """A value that stands in the definitions."""
+        return self(
+            key, label, formula="as declared", short=short, source="the definition",
+            over=over, basis=Basis.DECLARED, holds=holds, value=value,
+        )(as_it_is)  # fmt: skip
+
+    def seen(
+        self, key: str, label: str, **said: Unpack[Declaration]
+    ) -> Callable[[Callable[[Assembly, str], tuple[Any, Rests]]], AnyCalculator]:
+        """A value that the decorated function reads off the assembly, with what it rests on."""
+
+        def declare(look: Callable[[Assembly, str], tuple[Any, Rests]]) -> AnyCalculator:
+            return self(key, label, value=Seen(look), **said)(as_it_is)
+
+        return declare
+
+    def printed(
+        self, key: str, label: str, amount: Source, unit: str, **said: Unpack[Declaration]
+    ) -> AnyCalculator:
+        """The same amount in another unit."""
+
+        def printed(amount: Any) -> Any:
+            return amount.to(unit)
+
+        return self(key, label, amount=amount, **said)(printed)
+
+    def count(
+        self, key: str, label: str, things: Source, **said: Unpack[Declaration]
+    ) -> AnyCalculator:
+        """How many things an input gives."""
+        return self(key, label, things=things, **said)(_count)
+
+    def least(
+        self, key: str, label: str, values: Source, **said: Unpack[Declaration]
+    ) -> AnyCalculator:
+        """The least of some values; none of none."""
+        return self(key, label, values=values, **said)(_least)
+
+    def most(
+        self, key: str, label: str, values: Source, **said: Unpack[Declaration]
+    ) -> AnyCalculator:
+        """The greatest of some values; none of none."""
+        return self(key, label, values=values, **said)(_most)
+
+    def total(
+        self,
+        key: str,
+        label: str,
+        amounts: Source,
+        of: type[Magnitude] | type[int] = int,
+        unit: str = "",
+        *,
+        needs_some: bool = False,
+        **said: Unpack[Declaration],
+    ) -> AnyCalculator:
+        """The sum of numbers, or of amounts `of` a dimension, in `unit` or else that of the first.
+
+        The sum of nothing is nothing; with `needs_some` it has no value.
+        """
+
+        def total(amounts: tuple[Any, ...]) -> Any:
+            if needs_some and not amounts:
+                return None
+            if not issubclass(of, Magnitude):
+                return sum(amounts)
+            whole = sum(amounts, of.zero())
+            return whole.to(unit) if unit else whole
+
+        said["holds"] = of
+        return self(key, label, amounts=amounts, **said)(total)
 
 
-def stated(
-    key: str,
-    label: str,
-    value: Input,
-    *,
-    over: Subjects | None = None,
-    holds: type[Any] | None = None,
-) -> Calculator:
-    """A fact that is a declared value as it stands."""
-    return Calculator(
-        key,
-        label,
-        "as declared",
-        "the definition",
-        over,
-        Basis.DECLARED,
-        {"value": value},
-        lambda value: value,
-        holds=holds,
-    )
+def as_it_is(value: Any) -> Any:
+    """The formula of what is read and not worked out."""
+    return value
+
+
+def _count(things: Sized) -> int:
+    return len(things)
+
+
+def _least(values: tuple[Any, ...]) -> Any:
+    return min(values, default=None)
+
+
+def _most(values: tuple[Any, ...]) -> Any:
+    return max(values, default=None)

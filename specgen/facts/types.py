@@ -1,16 +1,16 @@
 """What the facts of a ledger are to expressions: which there are, and of which type each is."""
 
 import re
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Iterable
 from functools import cached_property
-from typing import Any, Final, get_type_hints
+from typing import Any, Final, get_args, get_type_hints
 
 from specgen.expressions.types import Type, alternatives_of, table_of
 from specgen.expressions.vocabulary import Readable
-from specgen.facts.inputs import Assumption, Condition, Input, Of, PlatformField
+from specgen.facts.inputs import Along, Assumption, At, FactOf, Input, Of, OfField, Seen
 from specgen.facts.ledger import Ledger
-from specgen.facts.registry import Calculator
-from specgen.model import KINDS, Assumptions, Conditions, Platform
+from specgen.facts.registry import AnyCalculator
+from specgen.model import KINDS, Assumptions
 
 _SUBJECT: Final = re.compile(r"\\\{\w+\\\}")
 
@@ -35,15 +35,15 @@ class Known:
     def _readable(self, key: str) -> Readable | None:
         calculator = self.ledger.by_key.get(key) if "{" not in key else None
         if calculator is not None:
-            return Readable(types_of(calculator), calculator.label)
+            return Readable(types_of(calculator, self.ledger), calculator.label)
         for pattern, calculator in self._templates:
             found = pattern.match(key)
             if found is not None:
-                return Readable(types_of(calculator), calculator.label, found[1])
+                return Readable(types_of(calculator, self.ledger), calculator.label, found[1])
         return None
 
     @cached_property
-    def _templates(self) -> tuple[tuple[re.Pattern[str], Calculator], ...]:
+    def _templates(self) -> tuple[tuple[re.Pattern[str], AnyCalculator], ...]:
         return tuple(
             (re.compile(_SUBJECT.sub("(.+)", re.escape(key)) + r"\Z"), calculator)
             for key, calculator in self.ledger.by_key.items()
@@ -51,33 +51,42 @@ class Known:
         )
 
 
-def types_of(calculator: Calculator) -> tuple[Type, ...]:
+def types_of(calculator: AnyCalculator, ledger: Ledger) -> tuple[Type, ...]:
     """The types that a calculator's values can be of, by the annotations of its function.
 
-    What it `holds` goes before them; a value that stands as declared has the type of its field.
+    What it `holds` goes before them. Where neither tells anything, the value is one that an input
+    reads (declared as it stands, the least of several), and its type is that of what is read.
     """
-    hint = calculator.holds or get_type_hints(calculator.function).get("return")
-    if hint is not None:
-        return alternatives_of(hint)
-    source = calculator.inputs.get("value")
-    found = None if source is None else _of_input(source)
-    return () if found is None else (found,)
+    told = alternatives_of(calculator.holds or _annotated(calculator.function))
+    if told:
+        return told
+    found = (_of_input(entry, ledger) for entry in calculator.inputs.values())
+    return next((types for types in found if types), ())
 
 
-def _of_input(source: Input) -> Type | None:
-    match source:
-        case PlatformField(path=path):
-            return _along(Platform, path)
-        case Condition(name=name):
-            return table_of(Conditions).get(name)
+def _annotated(function: Callable[..., Any]) -> Any:
+    return get_type_hints(function).get("return")
+
+
+def _of_input(entry: Input, ledger: Ledger) -> tuple[Type, ...]:
+    match entry:
+        case FactOf(key=key) | Along(template=key) | At(template=key):
+            return types_of(ledger.by_key[key], ledger)
+        case Seen(look=look):
+            value = get_args(_annotated(look))[:1]
+            return alternatives_of(value[0]) if value else ()
         case Assumption(name=name):
-            hint = get_type_hints(Assumptions)[name]
-            inner = getattr(hint.__args__[0], "__args__", ())
-            return alternatives_of(inner[0])[0] if inner else None
+            taken = get_args(get_type_hints(Assumptions)[name])[0]  # of `Assumed[T] | None`
+            return alternatives_of(get_args(taken)[0])
         case Of(path=path):
-            found = (_along(cls, path) for cls in KINDS.values())
-            return next((type_ for type_ in found if type_ is not None), None)
-    return None
+            return _known(_along(cls, path) for cls in KINDS.values())[:1]
+        case OfField(model=model, path=path):
+            return _known([_along(model, path)])
+    return ()
+
+
+def _known(types: Iterable[Type | None]) -> tuple[Type, ...]:
+    return tuple(type_ for type_ in types if type_ is not None)
 
 
 def _along(cls: type[Any], path: tuple[str | int, ...]) -> Type | None:

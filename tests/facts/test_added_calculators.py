@@ -7,17 +7,18 @@ import pytest
 
 import specgen.facts
 from specgen.cli import main
-from specgen.facts import BadRegistry, Calculator, figure, ledger
-from specgen.facts.inputs import FactOf
+from specgen.facts import BadRegistry, Calculators, ledger
 from specgen.quantity import Power
 
+fact = Calculators()
 
-@figure(
+
+@fact(
     "acme.power_per_core",
     "Power per core",
     formula="maximum power over cores",
-    power=FactOf("power.maximum"),
-    cores=FactOf("processors.cores"),
+    power="power.maximum",
+    cores="processors.cores",
 )
 def power_per_core(power: Power, cores: int) -> Power:
     return power / cores
@@ -29,7 +30,7 @@ class Entry:
     group = specgen.facts.ENTRY_POINTS
 
     def __init__(self, name: str, loaded: object) -> None:
-        self.name, self.loaded, self.value = name, loaded, f"{name}:CALCULATORS"
+        self.name, self.loaded, self.value = name, loaded, f"{name}:fact"
 
     def load(self) -> object:
         if isinstance(self.loaded, Exception):
@@ -54,8 +55,7 @@ def added(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Entry]]:
 
 
 def test_an_added_figure_is_listed_explained_and_printed(added, demo_folder, capsys, tmp_path):
-    calculators: tuple[Calculator, ...] = (power_per_core,)
-    added.append(Entry("acme", calculators))
+    added.append(Entry("acme", fact))
     project = ["--project", str(demo_folder)]
     assert main(["facts", "pocket-tide-gauge", *project]) == 0
     assert "acme.power_per_core" in capsys.readouterr().out

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.facts.calculators.cooling import class_limit, density, derated, flow, pressure_at
+from specgen.facts.calculators.cooling import class_limit, derated
+from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.pipeline import Survey
 from specgen.quantity import Airflow, Length, Power, Temperature, TemperatureDifference
 from tests.facts.machines import calculated

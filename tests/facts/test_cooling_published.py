@@ -4,7 +4,8 @@ from decimal import Decimal
 
 import pytest
 
-from specgen.facts.calculators.cooling import density, derated, flow, pressure_at
+from specgen.facts.calculators.cooling import derated
+from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.quantity import Airflow, Length, Power, Temperature, TemperatureDifference
 from tests.facts.test_electrical_published import FLAT, machine

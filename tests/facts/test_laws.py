@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specgen.facts import Declared, Fact, facts_of
-from specgen.facts.calculators import memory, storage
+from specgen.facts import Declared, Fact, facts_of, ledger
+from specgen.facts.calculators import storage
 from specgen.facts.calculators.expansion import lane_rate
 from specgen.facts.constants import LANE_RATES
 from specgen.quantity import DataSize, Mass, Power
@@ -68,7 +68,7 @@ def test_usable_is_never_more_than_raw_and_members_never_fewer_than_failures(siz
     survived = storage.survived(level, len(members), groups)
     assert (usable is None) == (survived is None)
     if usable is not None and survived is not None:
-        assert usable <= storage.volume_raw(members)
+        assert usable <= ledger().by_key["storage.{volume}.raw"](members)
         assert usable >= min(members)
         assert 0 <= survived < len(members)
 
@@ -132,8 +132,9 @@ capacities = st.lists(st.integers(1, 512), min_size=1, max_size=32)
 
 @given(capacities)
 def test_capacity_doubles_when_every_module_doubles(gibibytes):
-    once = memory.capacity(tuple(DataSize.of(size, "GiB") for size in gibibytes))
-    twice = memory.capacity(tuple(DataSize.of(2 * size, "GiB") for size in gibibytes))
+    capacity = ledger().by_key["memory.capacity"]
+    once = capacity(tuple(DataSize.of(size, "GiB") for size in gibibytes))
+    twice = capacity(tuple(DataSize.of(2 * size, "GiB") for size in gibibytes))
     assert twice == once * 2
 
 

@@ -8,16 +8,14 @@ from specgen.assembly import Assembly
 from specgen.facts import (
     BadRegistry,
     Basis,
-    Calculator,
+    Calculators,
     Declared,
     Fact,
     Ledger,
     facts_of,
-    figure,
-    stated,
 )
 from specgen.facts.inputs import Along, Condition, FactOf, Fitted, Seen, each, every, of, platform
-from specgen.facts.registry import Subjects
+from specgen.facts.registry import AnyCalculator, Subjects
 from specgen.model import Fan, HeatSink, MemoryModule, Part, Processor
 from specgen.quantity import Power
 from tests.projects import base, project
@@ -32,8 +30,8 @@ def machine() -> Assembly:
     return project(base()).assemblies["lantern-full"]
 
 
-def made(key: str, function, **inputs) -> Calculator:
-    return figure(key, key, formula="trial", **inputs)(function)
+def made(key: str, function, **inputs) -> AnyCalculator:
+    return Calculators()(key, key, formula="trial", **inputs)(function)
 
 
 def plus_one(value: int) -> int:
@@ -115,7 +113,7 @@ def test_an_optional_input_may_have_no_value():
 def test_the_facts_of_subjects_left_without_a_value_are_left_out_of_a_sum():
     ledger = Ledger(
         [
-            figure("x.{socket}", "x", formula="t", over=SOCKETS,
+            Calculators()("x.{socket}", "x", formula="t", over=SOCKETS,
                    value=Seen(lambda _, name: (3 if name == "CPU1" else None, ())))(plus_one),
             made("sum", lambda values: sum(values), values=Along("x.{socket}")),
         ]
@@ -128,10 +126,10 @@ def test_the_facts_of_subjects_left_without_a_value_are_left_out_of_a_sum():
 def test_a_calculator_is_repeated_for_each_subject_and_reads_its_neighbours():
     ledger = Ledger(
         [
-            figure("y.{socket}", "y", formula="t", over=SOCKETS, value=FactOf("x.{socket}"))(
+            Calculators()("y.{socket}", "y", formula="t", over=SOCKETS, value=FactOf("x.{socket}"))(
                 plus_one
             ),
-            stated("x.{socket}", "x", of("cores"), over=SOCKETS),
+            Calculators().stated("x.{socket}", "x", of("cores"), over=SOCKETS),
         ]
     )
     facts = ledger.calculate(machine())
@@ -144,7 +142,7 @@ def test_a_calculator_is_repeated_for_each_subject_and_reads_its_neighbours():
 
 def test_a_subject_that_is_no_position_has_no_value():
     nowhere = Subjects("socket", lambda _: ("CPU9",))
-    ledger = Ledger([stated("x.{socket}", "x", of("cores"), over=nowhere)])
+    ledger = Ledger([Calculators().stated("x.{socket}", "x", of("cores"), over=nowhere)])
     assert ledger.calculate(machine()).value("x.CPU9") is None
 
 
@@ -222,13 +220,15 @@ def test_a_leaf_of_a_part_names_its_document():
 
 
 def test_a_stated_figure_is_declared_and_others_are_calculated():
-    ledger = Ledger([stated("mass", "Mass", platform("mass")), made("a", plus_one, value=THREE)])
+    ledger = Ledger(
+        [Calculators().stated("mass", "Mass", platform("mass")), made("a", plus_one, value=THREE)]
+    )
     facts = ledger.calculate(machine())
     assert [fact.basis for fact in facts.values()] == [Basis.DECLARED, Basis.CALCULATED]
 
 
 def test_a_calculator_can_be_called_with_plain_values():
-    calculator = figure("a", "a", formula="t", value=THREE)(plus_one)
+    calculator = Calculators()("a", "a", formula="t", value=THREE)(plus_one)
     assert calculator(7) == calculator(value=7) == 8
 
 

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.facts import ledger
 from specgen.facts.calculators import rates, storage
 from specgen.facts.calculators.rates import host_operations, penalty_of
 from specgen.facts.calculators.storage import LEVELS
@@ -207,7 +208,7 @@ def test_usable_and_what_is_unused_are_never_more_than_raw(gigabytes, level, gro
     members = tuple(DataSize.of(size, "GB") for size in gigabytes)
     usable = storage.usable(members, level, groups)
     if usable is not None:
-        assert usable + storage.unused(members) <= storage.volume_raw(members)
+        assert usable + storage.unused(members) <= ledger().by_key["storage.{volume}.raw"](members)
 
 
 @given(st.integers(4, 24), st.integers(1, 40_000), st.sampled_from([0, 5, 6]))

@@ -7,7 +7,7 @@ import pytest
 
 from specgen.diagnostics import Code, codes
 from specgen.facts import CALCULATORS
-from specgen.facts.registry import Calculator
+from specgen.facts.registry import AnyCalculator
 from tests.repo.house import PACKAGE, ROOT, name_of, project_files, text_of
 
 TESTS = ROOT / "tests"
@@ -52,8 +52,8 @@ def test_a_number_means_one_thing_and_stands_in_its_hundred() -> None:
 
 
 @pytest.mark.parametrize("calculator", CALCULATORS, ids=lambda calculator: calculator.key)
-def test_every_calculator_says_its_label_formula_and_source(calculator: Calculator) -> None:
-    for words in (calculator.label, calculator.formula, calculator.source):
+def test_every_calculator_says_its_label_formula_and_source(calculator: AnyCalculator) -> None:
+    for words in (calculator.label, calculator.short, calculator.formula, calculator.source):
         assert words.strip() == words != ""
 
 

@@ -1,8 +1,11 @@
 """Calculators by subject: pure functions, no files, no clock, no printing."""
 
+from typing import Final
+
 from specgen.facts.calculators import (
     acoustics,
     adapters,
+    allowances,
     bays,
     conditions,
     cooling,
@@ -10,6 +13,8 @@ from specgen.facts.calculators import (
     electrical,
     energy,
     expansion,
+    fans,
+    heat,
     lanes,
     links,
     mechanics,
@@ -29,36 +34,21 @@ from specgen.facts.calculators import (
     uplinks,
     vectors,
 )
-from specgen.facts.registry import Calculator
+from specgen.facts.registry import AnyCalculator
 
-CALCULATORS: tuple[Calculator, ...] = (
-    *processors.CALCULATORS,
-    *vectors.CALCULATORS,
-    *memory.CALCULATORS,
-    *memory_modes.CALCULATORS,
-    *population.CALCULATORS,
-    *expansion.CALCULATORS,
-    *links.CALCULATORS,
-    *uplinks.CALCULATORS,
-    *slot_power.CALCULATORS,
-    *lanes.CALCULATORS,
-    *bays.CALCULATORS,
-    *storage.CALCULATORS,
-    *rates.CALCULATORS,
-    *sequential.CALCULATORS,
-    *reliability.CALCULATORS,
-    *drives.CALCULATORS,
-    *network.CALCULATORS,
-    *adapters.CALCULATORS,
-    *power.CALCULATORS,
-    *supplies.CALCULATORS,
-    *electrical.CALCULATORS,
-    *energy.CALCULATORS,
-    *cooling.CALCULATORS,
-    *acoustics.CALCULATORS,
-    *mechanics.CALCULATORS,
-    *regulation.CALCULATORS,
-    *conditions.CALCULATORS,
+MODULES: Final = (
+    *(processors, vectors, memory, memory_modes, population),
+    *(expansion, links, uplinks, slot_power, lanes),
+    *(bays, storage, rates, sequential, reliability, drives),
+    *(network, adapters),
+    *(power, supplies, electrical, energy),
+    *(heat, fans, cooling, acoustics),
+    *(mechanics, allowances, regulation, conditions),
+)
+"""In the order in which their facts are listed."""
+
+CALCULATORS: Final[tuple[AnyCalculator, ...]] = tuple(
+    calculator for module in MODULES for calculator in module.fact
 )
 
 __all__ = ["CALCULATORS"]

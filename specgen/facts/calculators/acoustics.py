@@ -7,9 +7,11 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import Drive, MovesAir, Part, PowerSupply
 from specgen.quantity import SoundPower
+
+fact = Calculators()
 
 INCOHERENT = "L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other"
 Declaration = tuple[SoundPower, str | None, SoundPower | None]
@@ -45,9 +47,10 @@ def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trai
     return tuple(found), tuple(trail)
 
 
-@figure(
+@fact(
     "noise.sound_power",
     "Declared sound power in all",
+    short="Sound power",
     formula=INCOHERENT + "; levels of one edition of the standard only",
     source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
     assumes="each part is as loud as it was declared, all at once; the casing changes nothing",
@@ -60,9 +63,10 @@ def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
     return energetic_sum(tuple(level for level, _, _ in declared))
 
 
-@figure(
+@fact(
     "noise.edition",
     "What the sound power is declared by",
+    short="Declared by",
     formula="the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017",
     source="ISO 9296:1988, ISO 9296:2017",
     declared=Seen(_declared),
@@ -73,9 +77,10 @@ def edition(declared: tuple[Declaration, ...]) -> tuple[str, ...] | None:
     return tuple(sorted({edition or "edition not stated" for _, edition, _ in declared}))
 
 
-@figure(
+@fact(
     "noise.upper_limit",
     "Upper limit of the sound power",
+    short="Upper limit",
     formula=INCOHERENT + ", of LWA,c = LWA,m + Kv of each part",
     source="ISO 9296:2017",
     declared=Seen(_declared),
@@ -90,7 +95,12 @@ def upper_limit(declared: tuple[Declaration, ...]) -> SoundPower | None:
     return energetic_sum(tuple(uppers)) if len(uppers) == len(declared) else None
 
 
-def _silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+@fact.seen(
+    "noise.silent",
+    "Without a declared sound power",
+    formula="fans, supplies and disks that declare none, which the sum leaves out",
+)
+def silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     """Parts that make noise of themselves and declare none, by id."""
     names: dict[str, None] = {}
     trail = []
@@ -102,16 +112,3 @@ def _silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
             at = partial(part.origin.at, "noise")
             trail.append(Declared(f"{part.name}: noise", None, at, part.source, place.name))
     return tuple(names), tuple(trail)
-
-
-@figure(
-    "noise.silent",
-    "Without a declared sound power",
-    formula="fans, supplies and disks that declare none, which the sum leaves out",
-    parts=Seen(_silent),
-)
-def silent(parts: tuple[str, ...]) -> tuple[str, ...]:
-    return parts
-
-
-CALCULATORS: tuple[Calculator, ...] = (sound_power, edition, upper_limit, silent)

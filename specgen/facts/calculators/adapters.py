@@ -7,12 +7,21 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, FactOf, Seen
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Along, Seen
+from specgen.facts.registry import Calculators
 from specgen.model import EthernetPort, NetworkAdapter, expand
 from specgen.quantity import DataRate
 
+fact = Calculators()
+
 Ports = tuple[EthernetPort, ...]
+
+fact.most(
+    "network.load",
+    "Greatest line rate over host bandwidth",
+    Along("network.{adapter}.load"),
+    formula="greatest over adapters",
+)
 
 
 def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
@@ -33,9 +42,10 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
     return tuple(found), trail
 
 
-@figure(
+@fact(
     "network.{adapter}.line_rate",
     "Line rate of the adapter's ports",
+    short="Line rate of its ports",
     formula="sum over its ports, one way",
     source="IEEE 802.3: the rate of a port is that of one direction",
     over=ADAPTERS,
@@ -45,57 +55,41 @@ def line_rate(ports: Ports) -> DataRate:
     return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
 
 
-def _host(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+@fact.seen(
+    "network.{adapter}.host_bandwidth",
+    "Bandwidth of its host link, one way",
+    short="Host link",
+    formula="rate of a lane x lanes, by what slot and adapter both can",
+    source=LINK_SOURCE,
+    over=ADAPTERS,
+)
+def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
     link, place = assembly.links.get(name), assembly.places[name]
     if link is None:
         return None, ()
     return link_rate(link, place.part), full_trail(link, place)
 
 
-@figure(
-    "network.{adapter}.host_bandwidth",
-    "Bandwidth of its host link, one way",
-    formula="rate of a lane x lanes, by what slot and adapter both can",
-    source=LINK_SOURCE,
-    over=ADAPTERS,
-    rate=Seen(_host),
-)
-def host_bandwidth(rate: DataRate) -> DataRate:
-    return rate
-
-
-@figure(
+@fact(
     "network.{adapter}.load",
     "Line rate over host bandwidth",
+    short="Line rate over host link",
     formula="line rate of the ports / bandwidth of the host link, both one way",
     over=ADAPTERS,
-    line=FactOf("network.{adapter}.line_rate"),
-    host=FactOf("network.{adapter}.host_bandwidth"),
+    line="network.{adapter}.line_rate",
+    host="network.{adapter}.host_bandwidth",
 )
 def load(line: DataRate, host: DataRate) -> Decimal:
     """Above 1 where the ports together are faster than the link to the processor."""
     return round(line / host, 4)
 
 
-@figure(
+@fact(
     "network.{adapter}.limited_by",
     "Limited by",
     formula="the smaller of line rate and bandwidth of the host link",
     over=ADAPTERS,
-    load=FactOf("network.{adapter}.load"),
+    load="network.{adapter}.load",
 )
 def limited_by(load: Decimal) -> str:
     return "host link" if load > 1 else "ports"
-
-
-@figure(
-    "network.load",
-    "Greatest line rate over host bandwidth",
-    formula="greatest over adapters",
-    loads=Along("network.{adapter}.load"),
-)
-def greatest(loads: tuple[Decimal, ...]) -> Decimal | None:
-    return max(loads, default=None)
-
-
-CALCULATORS: tuple[Calculator, ...] = (greatest, line_rate, host_bandwidth, load, limited_by)

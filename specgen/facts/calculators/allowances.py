@@ -1,4 +1,4 @@
-"""Idle power: what was measured, and what Regulation (EU) 2019/424 allows, item by item."""
+"""What Regulation (EU) 2019/424 takes a server for, and the idle power it allows, item by item."""
 
 from collections.abc import Iterator
 from decimal import Decimal
@@ -7,12 +7,15 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
-from specgen.facts.inputs import Condition, FactOf, Fitted, Seen, platform, position_leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Condition, Fitted, Seen, platform, position_leaf
+from specgen.facts.registry import Calculators, as_it_is
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
 from specgen.quantity import DataRate, DataSize, Power
 
-POINT_2 = "Regulation (EU) 2019/424, annex II, point 2"
+fact = Calculators()
+
+ANNEX = "Regulation (EU) 2019/424, annex II"
+POINT_2 = f"{ANNEX}, point 2"
 TABLE_4 = f"{POINT_2}, table 4"
 WITHOUT_LIMIT = ("resilient", "high-performance", "integrated-accelerator")
 FREE_PORTS = 2
@@ -31,6 +34,37 @@ PORTS: tuple[tuple[Decimal, int], ...] = (
 """From which rate in Gbit/s a port gets how much; slower ones see `port_watts`."""
 
 
+def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
+    """Processor sockets of the platform, filled or not."""
+    found = tuple(assembly.taking(Processor.kind))
+    return len(found), tuple(position_leaf(place) for place in found)
+
+
+@fact(
+    "regulation.nature",
+    "What the figures are",
+    formula="said of every figure of this subject",
+    source=ANNEX,
+    kind=platform("regulated_as"),
+)
+def nature(kind: str) -> str:
+    words = "server" if kind == "server" else f"{kind} server"
+    return f"a calculation from declared data of a {words}, not a conformity assessment"
+
+
+@fact(
+    "regulation.product_type",
+    "Product type",
+    formula="by processor sockets, and what the platform is to the regulation",
+    source=f"{ANNEX}, table 3",
+    sockets=Seen(sockets),
+    kind=platform("regulated_as"),
+)
+def product_type(sockets: int, kind: str) -> str:
+    words = f"{sockets}-socket server" if kind == "server" else f"{sockets}-socket {kind} server"
+    return words if sockets <= 4 else f"{words}, outside the regulation"
+
+
 def measured(assembly: Assembly) -> Measured | None:
     """What was measured on the build."""
     return assembly.build.measured if assembly.build is not None else None
@@ -47,33 +81,33 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     )
 
 
-def _measured(key: str, label: str, field: str, holds: type[Power | Decimal]) -> Calculator:
+def _measured(key: str, label: str, holds: type[Power | Decimal], field: str = "") -> None:
     def look(assembly: Assembly, _: str) -> tuple[object, Trail]:
-        at = measured_field(assembly, field)
+        at = measured_field(assembly, field or key)
         return at.value, (at,)
 
-    return Calculator(
+    fact(
         f"regulation.{key}",
         label,
-        "as measured",
-        "the report of the measurement; method: EN 303 470:2019",
-        None,
-        Basis.MEASURED,
-        {"value": Seen(look)},
-        lambda value: value,
+        formula="as measured",
+        source="the report of the measurement; method: EN 303 470:2019",
+        basis=Basis.MEASURED,
         holds=holds,
-    )
+        value=Seen(look),
+    )(as_it_is)
 
 
-def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
-    """Processor sockets of the platform, filled or not."""
-    found = tuple(assembly.taking(Processor.kind))
-    return len(found), tuple(position_leaf(place) for place in found)
+_measured("idle", "Idle power, measured", Power)
+_measured("idle_warm", "Idle power at the class's upper temperature, measured", Power)
+_measured("maximum", "Maximum power, measured", Power)
+_measured("performance", "Performance of the processors, measured", Decimal)
+_measured("efficiency_active", "Active state efficiency, measured", Decimal, "efficiency")
 
 
-@figure(
+@fact(
     "regulation.idle_base",
     "Base allowance of idle power",
+    short="Base allowance",
     formula="25 W with one socket, 38 W with two, 40 W for blades and multi-node servers; none "
     "for other products",
     source=f"{POINT_2}, table 3",
@@ -86,13 +120,14 @@ def base(sockets: int, kind: str) -> Power | None:
     return Power.of(BASE[sockets] if kind == "server" else BASE_OF_MANY)
 
 
-@figure(
+@fact(
     "regulation.idle_performance",
     "Allowance for the processors",
+    short="For processors",
     formula="10 W with one socket, 7 W with two, times the measured performance",
     source=TABLE_4,
     sockets=Seen(sockets),
-    performance=FactOf("regulation.performance"),
+    performance="regulation.performance",
 )
 def by_performance(sockets: int, performance: Decimal) -> Power | None:
     """PerfCPU comes from the run of the active state's test, never from cores and clock."""
@@ -100,21 +135,23 @@ def by_performance(sockets: int, performance: Decimal) -> Power | None:
     return None if factor is None else Power.of(factor * performance)
 
 
-@figure(
+@fact(
     "regulation.idle_supplies",
     "Allowance for redundant supplies",
+    short="For redundant supplies",
     formula="10 W for each supply fitted for redundancy",
     source=TABLE_4,
-    count=FactOf("power.supplies"),
+    count="power.supplies",
     redundancy=Condition("redundancy"),
 )
 def by_supplies(count: int, redundancy: Redundancy) -> Power:
     return Power.of(10 * min(redundancy.spare, max(count - 1, 0)))
 
 
-@figure(
+@fact(
     "regulation.idle_drives",
     "Allowance for drives",
+    short="For drives",
     formula="5 W for each drive",
     source=TABLE_4,
     drives=Fitted(Drive),
@@ -123,26 +160,28 @@ def by_drives(drives: tuple[object, ...]) -> Power:
     return Power.of(5 * len(drives))
 
 
-@figure(
+@fact(
     "regulation.idle_memory",
     "Allowance for memory",
+    short="For memory",
     formula="0.18 W for each gigabyte above 4",
     source=TABLE_4,
     assumes="a gigabyte of memory is 2^30 bytes, as memory is sold",
-    capacity=FactOf("memory.capacity"),
+    capacity="memory.capacity",
 )
 def by_memory(capacity: DataSize) -> Power:
     above = max((capacity - FREE_MEMORY).in_unit("GiB"), Decimal(0))
     return Power.of(above * Decimal("0.18"))
 
 
-@figure(
+@fact(
     "regulation.idle_channels",
     "Allowance for memory channels",
+    short="For memory channels",
     formula="4 W for each channel in use above 8",
     source=TABLE_4,
     assumes="a channel without a module is not counted, which allows no more than is due",
-    channels=FactOf("memory.channels_used"),
+    channels="memory.channels_used",
 )
 def by_channels(channels: int) -> Power:
     return Power.of(4 * max(channels - FREE_CHANNELS, 0))
@@ -180,9 +219,10 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
     return tuple(speed for speed, _, _ in beyond), tuple(at for _, _, at in found)
 
 
-@figure(
+@fact(
     "regulation.idle_ports",
     "Allowance for network ports",
+    short="For network ports",
     formula="for each active port beyond two of at least 1 Gbit/s on the board: 2 W at 1 Gbit/s, "
     "4 W above, 15 W from 10, 20 W from 25, 26 W from 50 Gbit/s",
     source=TABLE_4,
@@ -194,19 +234,19 @@ def by_ports(speeds: tuple[DataRate, ...]) -> Power:
     return Power.of(sum(port_watts(speed) for speed in speeds))
 
 
-@figure(
+@fact(
     "regulation.idle_limit",
     "Limit of idle power",
     formula="base and all additional allowances",
     source=POINT_2,
     assumes="expansion accelerators are taken out before the test (annex III, 2)",
-    base=FactOf("regulation.idle_base"),
-    performance=FactOf("regulation.idle_performance"),
-    supplies=FactOf("regulation.idle_supplies"),
-    drives=FactOf("regulation.idle_drives"),
-    memory=FactOf("regulation.idle_memory"),
-    channels=FactOf("regulation.idle_channels"),
-    ports=FactOf("regulation.idle_ports"),
+    base="regulation.idle_base",
+    performance="regulation.idle_performance",
+    supplies="regulation.idle_supplies",
+    drives="regulation.idle_drives",
+    memory="regulation.idle_memory",
+    channels="regulation.idle_channels",
+    ports="regulation.idle_ports",
 )
 def limit(
     base: Power,
@@ -221,33 +261,13 @@ def limit(
     return sum((performance, supplies, drives, memory, channels, ports), base)
 
 
-@figure(
+@fact(
     "regulation.idle_room",
     "Idle power below its limit",
     formula="limit less measured idle power",
     source=POINT_2,
-    limit=FactOf("regulation.idle_limit"),
-    idle=FactOf("regulation.idle"),
+    limit="regulation.idle_limit",
+    idle="regulation.idle",
 )
 def room(limit: Power, idle: Power) -> Power:
     return limit - idle
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    _measured("idle", "Idle power, measured", "idle", Power),
-    _measured(
-        "idle_warm", "Idle power at the class's upper temperature, measured", "idle_warm", Power
-    ),
-    _measured("maximum", "Maximum power, measured", "maximum", Power),
-    _measured("performance", "Performance of the processors, measured", "performance", Decimal),
-    _measured("efficiency_active", "Active state efficiency, measured", "efficiency", Decimal),
-    base,
-    by_performance,
-    by_supplies,
-    by_drives,
-    by_memory,
-    by_channels,
-    by_ports,
-    limit,
-    room,
-)

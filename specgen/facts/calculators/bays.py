@@ -5,19 +5,16 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Fitted, Seen, fit_leaf, leaf, position_leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import Card, Drive
+
+fact = Calculators()
 
 
 def on_card(assembly: Assembly, place: Place) -> bool:
     """Whether a position came with a card rather than with a backplane or the board."""
     host = assembly.places.get(place.host or "")
     return host is not None and isinstance(host.part, Card)
-
-
-def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
-    places = tuple(p for p, _ in assembly.fitted(Drive) if not on_card(assembly, p))
-    return places, tuple(fit_leaf(place) for place in places)
 
 
 def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
@@ -27,17 +24,15 @@ def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
     return places, trail
 
 
-@figure(
+fact.count(
     "storage.bays",
     "Drive bays",
+    Seen(_bays),
     formula="positions for drives that this choice of parts brings",
-    places=Seen(_bays),
 )
-def bays(places: tuple[Place, ...]) -> int:
-    return len(places)
 
 
-@figure(
+@fact(
     "storage.bays_usable",
     "Usable drive bays",
     formula="bays whose link reaches an owner",
@@ -47,22 +42,24 @@ def bays_usable(places: tuple[Place, ...]) -> int:
     return sum(str(place.state) in ("filled", "empty", "unknown") for place in places)
 
 
-@figure(
+def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
+    places = tuple(p for p, _ in assembly.fitted(Drive) if not on_card(assembly, p))
+    return places, tuple(fit_leaf(place) for place in places)
+
+
+fact.count(
     "storage.bays_filled",
     "Bays with a drive",
+    Seen(_bay_drives),
     formula="drives in bays, those on cards left out",
-    places=Seen(_bay_drives),
 )
-def bays_filled(places: tuple[Place, ...]) -> int:
-    return len(places)
+fact.count("storage.drives", "Drives", Fitted(Drive), formula="number of drives fitted")
 
 
-@figure("storage.drives", "Drives", formula="number of drives fitted", places=Fitted(Drive))
-def drives(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-def _exchangeable(assembly: Assembly, _: str) -> tuple[int, Trail]:
+@fact.seen(
+    "storage.hot_swap", "Hot-swap drives", formula="drives of hot-swap class in hot-swap bays"
+)
+def hot_swap(assembly: Assembly, _: str) -> tuple[int, Trail]:
     """Drives of hot-swap class in hot-swap bays, with the lines of both classes."""
     hot, trail = 0, []
     for place, drive in assembly.fitted(Drive):
@@ -71,16 +68,3 @@ def _exchangeable(assembly: Assembly, _: str) -> tuple[int, Trail]:
         at = partial(place.origin.at, *place.path, "swap")
         trail.append(Declared("bay: swap", place.position.swap, at, subject=place.name))
     return hot, tuple(trail)
-
-
-@figure(
-    "storage.hot_swap",
-    "Hot-swap drives",
-    formula="drives of hot-swap class in hot-swap bays",
-    drives=Seen(_exchangeable),
-)
-def hot_swap(drives: int) -> int:
-    return drives
-
-
-CALCULATORS: tuple[Calculator, ...] = (bays, bays_usable, bays_filled, drives, hot_swap)

@@ -8,11 +8,13 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
 from specgen.facts.calculators.subjects import DRIVE_SORTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Assumption, FactOf, Scene, Seen, fit_leaf, leaf
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.inputs import Along, Assumption, FactOf, Path, Scene, Seen, fit_leaf, leaf
+from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.model import Drive
 from specgen.quantity import DataSize, Duration, Ratio
+
+fact = Calculators()
 
 ENDURANCE_SOURCE = "JESD218 and JESD219: terabytes written = drive writes a day x capacity x days"
 FAILURE_SOURCE = "1 - exp(-t / MTBF): exponential distribution, constant rate of failures"
@@ -20,7 +22,6 @@ SECTOR_SOURCE = "IDEMA LBA1-03 up to 8000 GB; above, whole GiB as in SFF-8447"
 CONSTANT_RATE = (
     "a constant rate of failures of a population, so no lifetime of one drive; work without a pause"
 )
-
 Sector = Literal[512, 4096]
 SECTORS: dict[Sector, tuple[int, int, int]] = {
     512: (97_696_368, 1_953_504, 2**21),
@@ -30,19 +31,9 @@ SECTORS: dict[Sector, tuple[int, int, int]] = {
 LEAST_RULED = 50
 MOST_COUNTED = 8000
 
-
-def sectors_of(gigabytes: Decimal | int, sector: Sector = 512) -> int | None:
-    """Sectors of a drive sold as so many decimal GB; None for sizes the rule does not name.
-
-    Source: IDEMA LBA1-02 and LBA1-03 (50 to 8000 GB), SFF-8447 (above: up to a whole GiB).
-    """
-    if gigabytes < LEAST_RULED or gigabytes != int(gigabytes):
-        return None
-    first, further, binary = SECTORS[sector]
-    if gigabytes <= MOST_COUNTED:
-        return first + further * (int(gigabytes) - LEAST_RULED)
-    whole = (Decimal(gigabytes) * 10**9 / 2**30).to_integral_value(ROUND_CEILING)
-    return int(whole) * binary
+fact.stated(
+    "storage.endurance_span", "Span over which wear is compared", Assumption("endurance_span")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,152 +43,6 @@ class Wear:
     capacity: DataSize
     writes_per_day: Decimal
     warranty: Duration
-
-
-def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> DataSize:
-    """What may be written within the warranty; a day has 24 h, a year of warranty 365 d."""
-    return (capacity * (writes_per_day * warranty.in_unit("d"))).to("TB")
-
-
-@dataclass(frozen=True, slots=True)
-class OfSort:
-    """A field of the sort of drive in hand."""
-
-    field: str
-
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
-        for place, drive in scene.parts(Drive):
-            if drive.id == scene.subject and isinstance(drive, Drive):
-                value = getattr(drive, self.field)
-                return value, (leaf(place, drive, (self.field,), value),)
-        return None, ()
-
-
-def _fitted(assembly: Assembly, name: str) -> tuple[int, Trail]:
-    places = tuple(place for place, drive in assembly.fitted(Drive) if drive.id == name)
-    return len(places), tuple(fit_leaf(place) for place in places)
-
-
-@figure(
-    "drives.{drive}.count",
-    "Number",
-    formula="drives of this sort fitted",
-    over=DRIVE_SORTS,
-    count=Seen(_fitted),
-)
-def count(count: int) -> int:
-    return count
-
-
-@figure(
-    "drives.{drive}.sectors",
-    "Sectors of 512 bytes",
-    formula="97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, disks: up to a whole GiB",
-    source=SECTOR_SOURCE,
-    over=DRIVE_SORTS,
-    assumes="the common count for the size it is sold as; formats of 520 or 528 bytes and flash "
-    "above 8 TB follow rules of their own",
-    capacity=OfSort("capacity"),
-    medium=OfSort("medium"),
-)
-def sectors(capacity: DataSize, medium: str) -> int | None:
-    if medium == "flash" and capacity.in_unit("GB") > MOST_COUNTED:
-        return None
-    return sectors_of(capacity.in_unit("GB"))
-
-
-@figure(
-    "drives.{drive}.capacity_binary",
-    "Capacity in binary units",
-    formula="sectors x 512 bytes; declared capacity where no common count is known",
-    source=SECTOR_SOURCE,
-    over=DRIVE_SORTS,
-    sectors=FactOf("drives.{drive}.sectors", optional=True),
-    capacity=OfSort("capacity"),
-)
-def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
-    return (capacity if sectors is None else DataSize.of(sectors * 512)).to("TiB")
-
-
-@figure(
-    "drives.{drive}.written_per_day",
-    "Data written a day, at most, each",
-    formula="drive writes a day x capacity",
-    source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
-    assumes="every day of the warranty, which its terms may tie to a workload",
-    capacity=OfSort("capacity"),
-    writes=OfSort("writes_per_day"),
-)
-def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
-    return (capacity * writes).to("TB")
-
-
-@figure(
-    "drives.{drive}.endurance",
-    "Data written within the warranty, at most, each",
-    formula="drive writes a day x capacity x days of the warranty; decimal terabytes",
-    source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
-    assumes="a year of 365 days",
-    capacity=OfSort("capacity"),
-    writes=OfSort("writes_per_day"),
-    warranty=OfSort("warranty"),
-)
-def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSize:
-    return written(capacity, writes, warranty)
-
-
-@figure(
-    "drives.{drive}.comparable_writes",
-    "Drive writes a day over the span of comparison",
-    formula="data written within the warranty / (capacity x days of the span)",
-    source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
-    endurance=FactOf("drives.{drive}.endurance"),
-    capacity=OfSort("capacity"),
-    span=FactOf("storage.endurance_span"),
-)
-def comparable_writes(endurance: DataSize, capacity: DataSize, span: Duration) -> Decimal | None:
-    """Two digits at most: terabytes written are themselves stated in round figures."""
-    if capacity.amount <= 0 or span.amount <= 0:
-        return None
-    return significant(endurance / capacity / span.in_unit("d"), 2)
-
-
-@figure(
-    "drives.{drive}.annual_failure_rate",
-    "Annual failure rate",
-    formula="1 - exp(-hours of a year / mean time between failures)",
-    source=FAILURE_SOURCE,
-    over=DRIVE_SORTS,
-    assumes=CONSTANT_RATE,
-    between=OfSort("mean_time_between_failures"),
-    year=Assumption("year"),
-)
-def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
-    if between.amount <= 0 or year.amount < 0:
-        return None
-    return Ratio.of_fraction(significant(chance_within(year.amount, between.amount)))
-
-
-@figure(
-    "drives.{drive}.failures",
-    "Failures to expect in a year",
-    formula="number x annual failure rate",
-    source=FAILURE_SOURCE,
-    over=DRIVE_SORTS,
-    assumes=CONSTANT_RATE,
-    count=FactOf("drives.{drive}.count"),
-    rate=FactOf("drives.{drive}.annual_failure_rate"),
-)
-def failures(count: int, rate: Ratio) -> Decimal:
-    return significant(count * rate.fraction)
-
-
-endurance_span = stated(
-    "storage.endurance_span", "Span over which wear is compared", Assumption("endurance_span")
-)
 
 
 def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
@@ -216,7 +61,7 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
     return (None if hole or not found else tuple(found)), tuple(trail)
 
 
-@figure(
+@fact(
     "storage.written_per_day",
     "Data written a day to flash, at most, in all",
     formula="sum over flash drives of drive writes a day x capacity",
@@ -229,7 +74,12 @@ def all_written_per_day(drives: tuple[Wear, ...]) -> DataSize:
     return sum(each, DataSize.of(0)).to("TB")
 
 
-@figure(
+def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> DataSize:
+    """What may be written within the warranty; a day has 24 h, a year of warranty 365 d."""
+    return (capacity * (writes_per_day * warranty.in_unit("d"))).to("TB")
+
+
+@fact(
     "storage.endurance",
     "Data written to flash within the warranties, at most, in all",
     formula="sum over flash drives of drive writes a day x capacity x days of the warranty",
@@ -243,7 +93,7 @@ def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
     return sum(each, DataSize.of(0)).to("TB")
 
 
-@figure(
+@fact(
     "storage.failures",
     "Drive failures to expect in a year",
     formula="sum over sorts of drive of number x annual failure rate",
@@ -255,17 +105,154 @@ def all_failures(failures: tuple[Decimal, ...]) -> Decimal | None:
     return significant(sum(failures, Decimal(0))) if failures else None
 
 
-CALCULATORS: tuple[Calculator, ...] = (
-    endurance_span,
-    all_written_per_day,
-    all_endurance,
-    all_failures,
-    count,
-    sectors,
-    capacity_binary,
-    written_per_day,
-    endurance,
-    comparable_writes,
-    annual_failure_rate,
-    failures,
+@fact.seen("drives.{drive}.count", "Number", formula="drives of this sort fitted", over=DRIVE_SORTS)
+def count(assembly: Assembly, name: str) -> tuple[int, Trail]:
+    places = tuple(place for place, drive in assembly.fitted(Drive) if drive.id == name)
+    return len(places), tuple(fit_leaf(place) for place in places)
+
+
+def sectors_of(gigabytes: Decimal | int, sector: Sector = 512) -> int | None:
+    """Sectors of a drive sold as so many decimal GB; None for sizes the rule does not name.
+
+    Source: IDEMA LBA1-02 and LBA1-03 (50 to 8000 GB), SFF-8447 (above: up to a whole GiB).
+    """
+    if gigabytes < LEAST_RULED or gigabytes != int(gigabytes):
+        return None
+    first, further, binary = SECTORS[sector]
+    if gigabytes <= MOST_COUNTED:
+        return first + further * (int(gigabytes) - LEAST_RULED)
+    whole = (Decimal(gigabytes) * 10**9 / 2**30).to_integral_value(ROUND_CEILING)
+    return int(whole) * binary
+
+
+@dataclass(frozen=True, slots=True)
+class OfSort:
+    """A field of the sort of drive in hand."""
+
+    field: str
+
+    @property
+    def model(self) -> type[Drive]:
+        return Drive
+
+    @property
+    def path(self) -> Path:
+        return (self.field,)
+
+    def read(self, scene: Scene) -> tuple[Any, Trail]:
+        for place, drive in scene.parts(Drive):
+            if drive.id == scene.subject and isinstance(drive, Drive):
+                value = getattr(drive, self.field)
+                return value, (leaf(place, drive, (self.field,), value),)
+        return None, ()
+
+
+@fact(
+    "drives.{drive}.sectors",
+    "Sectors of 512 bytes",
+    formula="97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, disks: up to a whole GiB",
+    source=SECTOR_SOURCE,
+    over=DRIVE_SORTS,
+    assumes="the common count for the size it is sold as; formats of 520 or 528 bytes and flash "
+    "above 8 TB follow rules of their own",
+    capacity=OfSort("capacity"),
+    medium=OfSort("medium"),
 )
+def sectors(capacity: DataSize, medium: str) -> int | None:
+    if medium == "flash" and capacity.in_unit("GB") > MOST_COUNTED:
+        return None
+    return sectors_of(capacity.in_unit("GB"))
+
+
+@fact(
+    "drives.{drive}.capacity_binary",
+    "Capacity in binary units",
+    short="Each, binary",
+    formula="sectors x 512 bytes; declared capacity where no common count is known",
+    source=SECTOR_SOURCE,
+    over=DRIVE_SORTS,
+    sectors=FactOf("drives.{drive}.sectors", optional=True),
+    capacity=OfSort("capacity"),
+)
+def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
+    return (capacity if sectors is None else DataSize.of(sectors * 512)).to("TiB")
+
+
+@fact(
+    "drives.{drive}.written_per_day",
+    "Data written a day, at most, each",
+    short="Written a day",
+    formula="drive writes a day x capacity",
+    source=ENDURANCE_SOURCE,
+    over=DRIVE_SORTS,
+    assumes="every day of the warranty, which its terms may tie to a workload",
+    capacity=OfSort("capacity"),
+    writes=OfSort("writes_per_day"),
+)
+def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
+    return (capacity * writes).to("TB")
+
+
+@fact(
+    "drives.{drive}.endurance",
+    "Data written within the warranty, at most, each",
+    short="Written within warranty",
+    formula="drive writes a day x capacity x days of the warranty; decimal terabytes",
+    source=ENDURANCE_SOURCE,
+    over=DRIVE_SORTS,
+    assumes="a year of 365 days",
+    capacity=OfSort("capacity"),
+    writes=OfSort("writes_per_day"),
+    warranty=OfSort("warranty"),
+)
+def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSize:
+    return written(capacity, writes, warranty)
+
+
+@fact(
+    "drives.{drive}.comparable_writes",
+    "Drive writes a day over the span of comparison",
+    short="Drive writes a day, compared",
+    formula="data written within the warranty / (capacity x days of the span)",
+    source=ENDURANCE_SOURCE,
+    over=DRIVE_SORTS,
+    endurance="drives.{drive}.endurance",
+    capacity=OfSort("capacity"),
+    span="storage.endurance_span",
+)
+def comparable_writes(endurance: DataSize, capacity: DataSize, span: Duration) -> Decimal | None:
+    """Two digits at most: terabytes written are themselves stated in round figures."""
+    if capacity.amount <= 0 or span.amount <= 0:
+        return None
+    return significant(endurance / capacity / span.in_unit("d"), 2)
+
+
+@fact(
+    "drives.{drive}.annual_failure_rate",
+    "Annual failure rate",
+    formula="1 - exp(-hours of a year / mean time between failures)",
+    source=FAILURE_SOURCE,
+    over=DRIVE_SORTS,
+    assumes=CONSTANT_RATE,
+    between=OfSort("mean_time_between_failures"),
+    year=Assumption("year"),
+)
+def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
+    if between.amount <= 0 or year.amount < 0:
+        return None
+    return Ratio.of_fraction(significant(chance_within(year.amount, between.amount)))
+
+
+@fact(
+    "drives.{drive}.failures",
+    "Failures to expect in a year",
+    short="Failures a year",
+    formula="number x annual failure rate",
+    source=FAILURE_SOURCE,
+    over=DRIVE_SORTS,
+    assumes=CONSTANT_RATE,
+    count="drives.{drive}.count",
+    rate="drives.{drive}.annual_failure_rate",
+)
+def failures(count: int, rate: Ratio) -> Decimal:
+    return significant(count * rate.fraction)

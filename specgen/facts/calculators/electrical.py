@@ -5,39 +5,138 @@ from functools import partial
 from itertools import pairwise
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.subjects import STATES
+from specgen.facts.calculators.subjects import STATES, at_most
 from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
-from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import Along, At, Condition, FactOf, Seen, each, leaf
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.fact import Declared, Trail
+from specgen.facts.inputs import At, Condition, FactOf, Seen, each, leaf
+from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput
 from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
+
+fact = Calculators()
 
 LINEAR = "read off the supply's own curve, linear between its points, never beyond its ends"
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
 NEC = CONTINUOUS_SHARE.source + "; a rule of the NEC, IEC knows none like it"
-
 Curve = tuple[tuple[EfficiencyPoint, ...], Power]
 """Points, and the output that their loads are shares of."""
 
+fact.most(
+    "power.cord_current",
+    "Highest current in a cord",
+    at_most("power.{state}.current_each"),
+    short="Highest in a cord",
+    formula="the greatest at maximum power, all supplies well or some failed",
+)
 
-def read_curve(points: tuple[EfficiencyPoint, ...], share: Decimal, field: str) -> Decimal | None:
-    """`efficiency` or `power_factor` at a share of the load, linear between declared points.
 
-    None beyond the ends of the curve: nothing is extrapolated.
-    """
-    known: list[tuple[Decimal, Decimal]] = sorted(
-        (point.load, value) for point in points if (value := getattr(point, field)) is not None
-    )
-    for load, value in known:
-        if load == share:
-            return value
-    for (low, at_low), (high, at_high) in pairwise(known):
-        if low < share < high:
-            return at_low + (at_high - at_low) * (share - low) / (high - low)
-    return None
+@fact(
+    "power.inlet_rating",
+    "Rating of the inlets",
+    short="Inlet rated",
+    formula="least over the supplies of what their inlet may carry",
+    source="IEC 60320-1: C14 10 A, C20 16 A; other figures hold in North America",
+    inlets=each(PowerSupply, "inlet"),
+)
+def inlet_rating(inlets: tuple[str, ...]) -> Current | None:
+    """A; None where an inlet is not tabled here."""
+    if not inlets or any(inlet not in INLETS for inlet in inlets):
+        return None
+    return Current.of(min(INLETS[inlet].value for inlet in inlets))
+
+
+fact.least(
+    "power.cord_rating",
+    "Rating of the cords",
+    each(PowerCord, "current"),
+    short="Cord rated",
+    formula="least over the cords fitted",
+)
+
+
+@fact(
+    "power.cord_margin",
+    "Current to spare in a cord",
+    formula="the lesser of the ratings of inlets and cords, less the highest current in a cord",
+    inlet="power.inlet_rating",
+    cord=FactOf("power.cord_rating", optional=True),
+    current="power.cord_current",
+)
+def cord_margin(inlet: Current, cord: Current | None, current: Current) -> Current:
+    """A; below nothing where inlet or cord is too weak."""
+    return (inlet if cord is None else min(inlet, cord)) - current
+
+
+fact.stated(
+    "power.circuit", "Rating of the branch circuit", Condition("circuit"), short="Circuit rated"
+)
+
+
+@fact(
+    "power.circuit_allowed",
+    "Continuous current allowed on the branch circuit",
+    short="Allowed without pause",
+    formula="80 % of the circuit's rating",
+    source=NEC,
+    circuit=Condition("circuit"),
+)
+def circuit_allowed(circuit: Current) -> Current:
+    return circuit * CONTINUOUS_SHARE.value
+
+
+@fact(
+    "power.circuit_power",
+    "Continuous power allowed on the branch circuit",
+    formula="continuous current allowed x line voltage",
+    source=NEC,
+    assumes="one phase, power factor 1",
+    allowed="power.circuit_allowed",
+    line=Condition("line"),
+)
+def circuit_power(allowed: Current, line: Voltage) -> Power:
+    return Power.of(allowed.amount * line.amount)
+
+
+@fact(
+    "power.circuit_share",
+    "Share of a branch circuit",
+    short="Share of one machine",
+    formula="highest current in a cord / continuous current allowed on the circuit",
+    source=NEC,
+    assumes="each cord hangs on a circuit of its own",
+    current="power.cord_current",
+    allowed="power.circuit_allowed",
+)
+def circuit_share(current: Current, allowed: Current) -> Ratio | None:
+    """Of what the rule allows, not of the circuit's rating."""
+    return Ratio.of_fraction(current / allowed) if allowed.amount > 0 else None
+
+
+@fact(
+    "power.circuit_machines",
+    "Machines on a branch circuit",
+    short="Machines on one circuit",
+    formula="continuous current allowed / highest current in a cord, whole machines only",
+    source=NEC,
+    assumes="one cord of each machine hangs on the circuit",
+    current="power.cord_current",
+    allowed="power.circuit_allowed",
+)
+def circuit_machines(current: Current, allowed: Current) -> int | None:
+    return int(allowed / current) if current.amount > 0 else None
+
+
+@fact(
+    "power.rack_input",
+    "Input power of a rack of them",
+    formula="machines in a rack x input power at the most",
+    count=Condition("per_rack"),
+    input_power=At("power.{state}.input", "maximum"),
+)
+def rack_input(count: int, input_power: Power) -> Power:
+    return input_power * count
 
 
 def _curve_of(supply: PowerSupply, line: Voltage | None) -> tuple[Curve, tuple[str | int, ...]]:
@@ -72,20 +171,38 @@ def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
     return (found[0] if alike else None), tuple(trail)
 
 
+def read_curve(points: tuple[EfficiencyPoint, ...], share: Decimal, field: str) -> Decimal | None:
+    """`efficiency` or `power_factor` at a share of the load, linear between declared points.
+
+    None beyond the ends of the curve: nothing is extrapolated.
+    """
+    known: list[tuple[Decimal, Decimal]] = sorted(
+        (point.load, value) for point in points if (value := getattr(point, field)) is not None
+    )
+    for load, value in known:
+        if load == share:
+            return value
+    for (low, at_low), (high, at_high) in pairwise(known):
+        if low < share < high:
+            return at_low + (at_high - at_low) * (share - low) / (high - low)
+    return None
+
+
 def _read(load: Power, curve: Curve, field: str) -> Decimal | None:
     points, rated = curve
     return read_curve(points, load / rated, field) if rated.amount > 0 else None
 
 
-@figure(
+@fact(
     "power.{state}.efficiency",
     "Efficiency of the supplies",
+    short="Efficiency",
     formula=LINEAR + ", at the load each really carries",
     source=CONVENTION,
     over=STATES,
     assumes="the supplies are alike; without a curve of its own, a range of the line voltage "
     "has that of the rated output",
-    load=FactOf("power.{state}.load_each"),
+    load="power.{state}.load_each",
     curve=Seen(_curve),
 )
 def efficiency(load: Power, curve: Curve) -> Ratio | None:
@@ -94,13 +211,13 @@ def efficiency(load: Power, curve: Curve) -> Ratio | None:
     return None if value is None else Ratio.of_fraction(value)
 
 
-@figure(
+@fact(
     "power.{state}.power_factor",
     "Power factor",
     formula=LINEAR + ", at the load each really carries",
     source=CONVENTION,
     over=STATES,
-    load=FactOf("power.{state}.load_each"),
+    load="power.{state}.load_each",
     curve=Seen(_curve),
 )
 def power_factor(load: Power, curve: Curve) -> Decimal | None:
@@ -109,52 +226,53 @@ def power_factor(load: Power, curve: Curve) -> Decimal | None:
     return None if value is None else significant(value, 4)
 
 
-@figure(
+@fact(
     "power.{state}.input",
     "Input power",
+    short="Input in all",
     formula="load of the supplies / efficiency",
     over=STATES,
-    load=FactOf("power.{state}.load"),
-    efficiency=FactOf("power.{state}.efficiency"),
+    load="power.{state}.load",
+    efficiency="power.{state}.efficiency",
 )
 def input_power(load: Power, efficiency: Ratio) -> Power:
     """W at the cords, all of them together."""
     return load / efficiency.fraction
 
 
-@figure(
+@fact(
     "power.{state}.loss",
     "Lost in the supplies",
     formula="input power less the load of the supplies",
     over=STATES,
-    input_power=FactOf("power.{state}.input"),
-    load=FactOf("power.{state}.load"),
+    input_power="power.{state}.input",
+    load="power.{state}.load",
 )
 def loss(input_power: Power, load: Power) -> Power:
     return input_power - load
 
 
-@figure(
+@fact(
     "power.{state}.apparent",
     "Apparent power",
     formula="input power / power factor",
     source=POWER_FACTOR,
     over=STATES,
-    input_power=FactOf("power.{state}.input"),
-    power_factor=FactOf("power.{state}.power_factor"),
+    input_power="power.{state}.input",
+    power_factor="power.{state}.power_factor",
 )
 def apparent(input_power: Power, power_factor: Decimal) -> ApparentPower:
     """VA at the cords, all of them together."""
     return ApparentPower.of(input_power.amount / power_factor)
 
 
-@figure(
+@fact(
     "power.{state}.current",
     "Input current",
     formula="apparent power / line voltage",
     over=STATES,
     assumes="one phase",
-    apparent=FactOf("power.{state}.apparent"),
+    apparent="power.{state}.apparent",
     line=Condition("line"),
 )
 def current(apparent: ApparentPower, line: Voltage) -> Current | None:
@@ -162,148 +280,14 @@ def current(apparent: ApparentPower, line: Voltage) -> Current | None:
     return Current.of(apparent.amount / line.amount) if line.amount > 0 else None
 
 
-@figure(
+@fact(
     "power.{state}.current_each",
     "Current per cord",
     formula="input current / supplies that share the load",
     over=STATES,
     assumes="a cord for each supply",
-    current=FactOf("power.{state}.current"),
-    carrying=FactOf("power.{state}.supplies"),
+    current="power.{state}.current",
+    carrying="power.{state}.supplies",
 )
 def current_each(current: Current, carrying: int) -> Current | None:
     return current / carrying if carrying else None
-
-
-def _at_most(fact: Fact, _: str) -> bool:
-    return fact.subject in ("maximum", "failure")
-
-
-@figure(
-    "power.cord_current",
-    "Highest current in a cord",
-    formula="the greatest at maximum power, all supplies well or some failed",
-    currents=Along("power.{state}.current_each", when=_at_most, strict=True),
-)
-def cord_current(currents: tuple[Current, ...]) -> Current | None:
-    return max(currents, default=None)
-
-
-@figure(
-    "power.inlet_rating",
-    "Rating of the inlets",
-    formula="least over the supplies of what their inlet may carry",
-    source="IEC 60320-1: C14 10 A, C20 16 A; other figures hold in North America",
-    inlets=each(PowerSupply, "inlet"),
-)
-def inlet_rating(inlets: tuple[str, ...]) -> Current | None:
-    """A; None where an inlet is not tabled here."""
-    if not inlets or any(inlet not in INLETS for inlet in inlets):
-        return None
-    return Current.of(min(INLETS[inlet].value for inlet in inlets))
-
-
-@figure(
-    "power.cord_rating",
-    "Rating of the cords",
-    formula="least over the cords fitted",
-    cords=each(PowerCord, "current"),
-)
-def cord_rating(cords: tuple[Current, ...]) -> Current | None:
-    return min(cords, default=None)
-
-
-@figure(
-    "power.cord_margin",
-    "Current to spare in a cord",
-    formula="the lesser of the ratings of inlets and cords, less the highest current in a cord",
-    inlet=FactOf("power.inlet_rating"),
-    cord=FactOf("power.cord_rating", optional=True),
-    current=FactOf("power.cord_current"),
-)
-def cord_margin(inlet: Current, cord: Current | None, current: Current) -> Current:
-    """A; below nothing where inlet or cord is too weak."""
-    return (inlet if cord is None else min(inlet, cord)) - current
-
-
-@figure(
-    "power.circuit_allowed",
-    "Continuous current allowed on the branch circuit",
-    formula="80 % of the circuit's rating",
-    source=NEC,
-    circuit=Condition("circuit"),
-)
-def circuit_allowed(circuit: Current) -> Current:
-    return circuit * CONTINUOUS_SHARE.value
-
-
-@figure(
-    "power.circuit_power",
-    "Continuous power allowed on the branch circuit",
-    formula="continuous current allowed x line voltage",
-    source=NEC,
-    assumes="one phase, power factor 1",
-    allowed=FactOf("power.circuit_allowed"),
-    line=Condition("line"),
-)
-def circuit_power(allowed: Current, line: Voltage) -> Power:
-    return Power.of(allowed.amount * line.amount)
-
-
-@figure(
-    "power.circuit_share",
-    "Share of a branch circuit",
-    formula="highest current in a cord / continuous current allowed on the circuit",
-    source=NEC,
-    assumes="each cord hangs on a circuit of its own",
-    current=FactOf("power.cord_current"),
-    allowed=FactOf("power.circuit_allowed"),
-)
-def circuit_share(current: Current, allowed: Current) -> Ratio | None:
-    """Of what the rule allows, not of the circuit's rating."""
-    return Ratio.of_fraction(current / allowed) if allowed.amount > 0 else None
-
-
-@figure(
-    "power.circuit_machines",
-    "Machines on a branch circuit",
-    formula="continuous current allowed / highest current in a cord, whole machines only",
-    source=NEC,
-    assumes="one cord of each machine hangs on the circuit",
-    current=FactOf("power.cord_current"),
-    allowed=FactOf("power.circuit_allowed"),
-)
-def circuit_machines(current: Current, allowed: Current) -> int | None:
-    return int(allowed / current) if current.amount > 0 else None
-
-
-@figure(
-    "power.rack_input",
-    "Input power of a rack of them",
-    formula="machines in a rack x input power at the most",
-    count=Condition("per_rack"),
-    input_power=At("power.{state}.input", "maximum"),
-)
-def rack_input(count: int, input_power: Power) -> Power:
-    return input_power * count
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    cord_current,
-    inlet_rating,
-    cord_rating,
-    cord_margin,
-    stated("power.circuit", "Rating of the branch circuit", Condition("circuit")),
-    circuit_allowed,
-    circuit_power,
-    circuit_share,
-    circuit_machines,
-    rack_input,
-    efficiency,
-    power_factor,
-    input_power,
-    loss,
-    apparent,
-    current,
-    current_each,
-)

@@ -2,15 +2,17 @@
 
 from decimal import Decimal
 
-from specgen.facts.inputs import Assumption, At, Condition, FactOf
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.inputs import Assumption, At, Condition
+from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.quantity import Duration, Energy, Mass, Power
+
+fact = Calculators()
 
 USUAL = "the machine works as its typical power says all year; cooling of the room comes on top"
 
 
-@figure(
+@fact(
     "energy.year",
     "Energy in a year",
     formula="input power at typical work x hours of a year",
@@ -24,12 +26,12 @@ def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
     return Energy.of(significant(input_power.in_unit("kW") * hours, 4), "kWh")
 
 
-@figure(
+@fact(
     "energy.cost",
     "Cost of the energy in a year",
     formula="energy in a year x price of a kilowatt-hour, in the currency of the price",
     assumes=USUAL,
-    energy=FactOf("energy.year"),
+    energy="energy.year",
     price=Condition("energy_price"),
 )
 def cost(energy: Energy, price: Decimal) -> Decimal:
@@ -37,22 +39,17 @@ def cost(energy: Energy, price: Decimal) -> Decimal:
     return significant(energy.in_unit("kWh") * price, 3)
 
 
-@figure(
+fact.stated("energy.currency", "Currency", Condition("currency"))
+
+
+@fact(
     "energy.emissions",
     "Emissions of the energy in a year",
     formula="energy in a year x emissions of the grid, CO2 equivalent",
     assumes=USUAL,
-    energy=FactOf("energy.year"),
+    energy="energy.year",
     factor=Condition("grid_factor"),
 )
 def emissions(energy: Energy, factor: Decimal) -> Mass:
     """kg of CO2 equivalent, to 3 digits; the making of the machine is not in it."""
     return Mass.of(significant(energy.in_unit("kWh") * factor, 3), "kg")
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    energy_of_a_year,
-    cost,
-    stated("energy.currency", "Currency", Condition("currency")),
-    emissions,
-)

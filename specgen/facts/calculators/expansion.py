@@ -6,9 +6,51 @@ from specgen.assembly import Assembly, Link, Place
 from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import FactOf, Seen, position_leaf, position_leaves
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Seen, position_leaf, position_leaves
+from specgen.facts.registry import Calculators
 from specgen.quantity import DataRate
+
+fact = Calculators()
+
+
+def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
+    """Positions for cards with a bracket; a mezzanine or a boot module's place has no height."""
+    named = (assembly.places[name] for name in SLOTS.listed(assembly))
+    places = tuple(place for place in named if place.position.height is not None)
+    return places, partial(position_leaves, places)
+
+
+fact.count(
+    "expansion.slots",
+    "Card slots",
+    Seen(_slots),
+    formula="positions for cards that this choice of parts brings",
+)
+
+
+@fact("expansion.slots_used", "Slots in use", formula="slots with a card", places=Seen(_slots))
+def slots_used(places: tuple[Place, ...]) -> int:
+    return sum(place.filled for place in places)
+
+
+@fact(
+    "expansion.slots_free",
+    "Free slots",
+    formula="slots that are empty and usable",
+    places=Seen(_slots),
+)
+def slots_free(places: tuple[Place, ...]) -> int:
+    return sum(str(place.state) == "empty" for place in places)
+
+
+@fact(
+    "expansion.slots_unusable",
+    "Unusable slots",
+    formula="slots that are unusable or blocked",
+    places=Seen(_slots),
+)
+def slots_unusable(places: tuple[Place, ...]) -> int:
+    return sum(str(place.state) in ("unusable", "blocked") for place in places)
 
 
 def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
@@ -16,84 +58,7 @@ def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
     return place, (position_leaf(place),)
 
 
-def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
-    """The link as the slot offers it, whatever sits in it."""
-    link = assembly.links.get(name)
-    return (None, ()) if link is None else (link, partial(link_trail, link))
-
-
-def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
-    link, place = assembly.links.get(name), assembly.places[name]
-    return (None, ()) if link is None else (link, partial(full_trail, link, place))
-
-
-@figure(
-    "expansion.{slot}.mechanical",
-    "Mechanical width",
-    formula="as declared",
-    over=SLOTS,
-    place=Seen(_place),
-)
-def mechanical(place: Place) -> str | None:
-    lanes = place.position.connector
-    return None if lanes is None else f"x{lanes}"
-
-
-@figure(
-    "expansion.{slot}.electrical",
-    "Electrical width",
-    formula="least number of lanes along the link",
-    over=SLOTS,
-    link=Seen(_link),
-)
-def electrical(link: Link) -> str:
-    return f"x{link.wired}"
-
-
-@figure(
-    "expansion.{slot}.generation",
-    "PCIe generation",
-    formula="least along the link, the wiring and the owner",
-    over=SLOTS,
-    link=Seen(_link),
-)
-def generation(link: Link) -> int | None:
-    """Generation the slot offers; the fitted card's own limit is not part of it."""
-    return slot_generation(link)
-
-
-def slot_generation(link: Link) -> int | None:
-    limits = [stage.limits["pcie"] for stage in link.stages if "pcie" in stage.limits]
-    if link.owner is not None and "pcie" in link.owner.port.carries:
-        limits.append(link.owner.port.carries["pcie"])
-    return min(limits, default=None)
-
-
-@figure(
-    "expansion.{slot}.owner",
-    "Owner",
-    formula="where the lanes come from",
-    over=SLOTS,
-    link=Seen(_link),
-)
-def owner(link: Link) -> str | None:
-    return None if link.owner is None else link.owner.name
-
-
-@figure(
-    "expansion.{slot}.bandwidth",
-    "Bandwidth one way",
-    formula="rate of a lane x lanes, by the slot's generation and electrical width",
-    source=LANE_SOURCE,
-    over=SLOTS,
-    link=Seen(_link),
-    generation=FactOf("expansion.{slot}.generation"),
-)
-def bandwidth(link: Link, generation: int) -> DataRate | None:
-    return lane_rate("pcie", generation, link.wired)
-
-
-@figure(
+@fact(
     "expansion.{slot}.fitted",
     "Fitted",
     formula="what sits in it, or its state",
@@ -106,9 +71,89 @@ def fitted(place: Place) -> str:
     return f"{place.state}: {place.reason}" if place.reason else str(place.state)
 
 
-@figure(
+@fact(
+    "expansion.{slot}.mechanical",
+    "Mechanical width",
+    short="Mechanical",
+    formula="as declared",
+    over=SLOTS,
+    place=Seen(_place),
+)
+def mechanical(place: Place) -> str | None:
+    lanes = place.position.connector
+    return None if lanes is None else f"x{lanes}"
+
+
+def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
+    """The link as the slot offers it, whatever sits in it."""
+    link = assembly.links.get(name)
+    return (None, ()) if link is None else (link, partial(link_trail, link))
+
+
+@fact(
+    "expansion.{slot}.electrical",
+    "Electrical width",
+    short="Electrical",
+    formula="least number of lanes along the link",
+    over=SLOTS,
+    link=Seen(_link),
+)
+def electrical(link: Link) -> str:
+    return f"x{link.wired}"
+
+
+def slot_generation(link: Link) -> int | None:
+    limits = [stage.limits["pcie"] for stage in link.stages if "pcie" in stage.limits]
+    if link.owner is not None and "pcie" in link.owner.port.carries:
+        limits.append(link.owner.port.carries["pcie"])
+    return min(limits, default=None)
+
+
+@fact(
+    "expansion.{slot}.generation",
+    "PCIe generation",
+    formula="least along the link, the wiring and the owner",
+    over=SLOTS,
+    link=Seen(_link),
+)
+def generation(link: Link) -> int | None:
+    """Generation the slot offers; the fitted card's own limit is not part of it."""
+    return slot_generation(link)
+
+
+@fact(
+    "expansion.{slot}.owner",
+    "Owner",
+    formula="where the lanes come from",
+    over=SLOTS,
+    link=Seen(_link),
+)
+def owner(link: Link) -> str | None:
+    return None if link.owner is None else link.owner.name
+
+
+@fact(
+    "expansion.{slot}.bandwidth",
+    "Bandwidth one way",
+    formula="rate of a lane x lanes, by the slot's generation and electrical width",
+    source=LANE_SOURCE,
+    over=SLOTS,
+    link=Seen(_link),
+    generation="expansion.{slot}.generation",
+)
+def bandwidth(link: Link, generation: int) -> DataRate | None:
+    return lane_rate("pcie", generation, link.wired)
+
+
+def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
+    link, place = assembly.links.get(name), assembly.places[name]
+    return (None, ()) if link is None else (link, partial(full_trail, link, place))
+
+
+@fact(
     "expansion.{slot}.running",
     "Link in use",
+    short="Runs at",
     formula="least of the slot and the card, width and generation",
     over=SLOTS,
     place=Seen(_place),
@@ -118,60 +163,3 @@ def running(place: Place, link: Link) -> str | None:
     if not place.filled:
         return None
     return f"x{link.lanes} Gen {link.generation}"
-
-
-def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
-    """Positions for cards with a bracket; a mezzanine or a boot module's place has no height."""
-    named = (assembly.places[name] for name in SLOTS.listed(assembly))
-    places = tuple(place for place in named if place.position.height is not None)
-    return places, partial(position_leaves, places)
-
-
-@figure(
-    "expansion.slots",
-    "Card slots",
-    formula="positions for cards that this choice of parts brings",
-    places=Seen(_slots),
-)
-def slots(places: tuple[Place, ...]) -> int:
-    return len(places)
-
-
-@figure("expansion.slots_used", "Slots in use", formula="slots with a card", places=Seen(_slots))
-def slots_used(places: tuple[Place, ...]) -> int:
-    return sum(place.filled for place in places)
-
-
-@figure(
-    "expansion.slots_free",
-    "Free slots",
-    formula="slots that are empty and usable",
-    places=Seen(_slots),
-)
-def slots_free(places: tuple[Place, ...]) -> int:
-    return sum(str(place.state) == "empty" for place in places)
-
-
-@figure(
-    "expansion.slots_unusable",
-    "Unusable slots",
-    formula="slots that are unusable or blocked",
-    places=Seen(_slots),
-)
-def slots_unusable(places: tuple[Place, ...]) -> int:
-    return sum(str(place.state) in ("unusable", "blocked") for place in places)
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    slots,
-    slots_used,
-    slots_free,
-    slots_unusable,
-    fitted,
-    mechanical,
-    electrical,
-    generation,
-    owner,
-    bandwidth,
-    running,
-)

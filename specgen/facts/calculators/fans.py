@@ -2,17 +2,21 @@
 
 from functools import partial
 
-from specgen.assembly import Assembly, Place, State
+from specgen.assembly import Assembly, State
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactOf, Fitted, Seen, every, position_leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Fitted, every, position_leaf
+from specgen.facts.registry import Calculators
 from specgen.model import Fan, MovesAir, Need, expand
-from specgen.quantity import Airflow
+from specgen.quantity import Airflow, Ratio
+
+fact = Calculators()
+
+fact.count("cooling.fans", "Fans", Fitted(Fan), formula="number fitted")
 
 
-@figure("cooling.fans", "Fans", formula="number fitted", places=Fitted(Fan))
-def fans(places: tuple[Place, ...]) -> int:
-    return len(places)
+def _said(need: Need) -> str:
+    what = need.position or need.kind or " or ".join(need.part) or need.resource or ""
+    return what if need.count == 1 else f"{need.count} x {what}"
 
 
 def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
@@ -32,12 +36,13 @@ def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
     return found
 
 
-def _said(need: Need) -> str:
-    what = need.position or need.kind or " or ".join(need.part) or need.resource or ""
-    return what if need.count == 1 else f"{need.count} x {what}"
-
-
-def _needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
+@fact.seen(
+    "cooling.fans_needed",
+    "Fans needed",
+    formula="positions of fans that must be filled or that fitted parts need, or the number "
+    "parts need where it is greater",
+)
+def fans_needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     """Positions for fans that must be filled or that something fitted needs; or a greater count."""
     kinds = {name: part.kind for name, part in assembly.definitions.parts.items()}
     names: set[str] = set()
@@ -62,39 +67,29 @@ def _needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     return max(len(names), count), tuple(trail)
 
 
-@figure(
-    "cooling.fans_needed",
-    "Fans needed",
-    formula="positions of fans that must be filled or that fitted parts need, or the number "
-    "parts need where it is greater",
-    needed=Seen(_needed),
-)
-def fans_needed(needed: int) -> int:
-    return needed
-
-
-@figure(
+@fact(
     "cooling.fans_left",
     "Fans left after one failure",
     formula="fans less one",
-    count=FactOf("cooling.fans"),
+    count="cooling.fans",
 )
 def fans_left(count: int) -> int:
     return max(count - 1, 0)
 
 
-@figure(
+fact.total(
     "cooling.airflow",
     "Airflow of the fans",
+    every(MovesAir, "airflow"),
+    Airflow,
+    "m3/h",
+    needs_some=True,
     formula="sum of the declared airflow",
     assumes="fans side by side, each moving what was declared for it",
-    flows=every(MovesAir, "airflow"),
 )
-def airflow(flows: tuple[Airflow, ...]) -> Airflow | None:
-    return sum(flows, Airflow.zero()).to("m3/h") if flows else None
 
 
-@figure(
+@fact(
     "cooling.airflow_left",
     "Airflow after one failure",
     formula="sum of the declared airflow less the greatest",
@@ -105,4 +100,13 @@ def airflow_left(flows: tuple[Airflow, ...]) -> Airflow | None:
     return (sum(flows, Airflow.zero()) - max(flows)).to("m3/h") if flows else None
 
 
-CALCULATORS: tuple[Calculator, ...] = (fans, fans_needed, fans_left, airflow, airflow_left)
+@fact(
+    "cooling.airflow_share",
+    "Share of the fans' airflow that is needed",
+    formula="airflow needed / airflow of the fans left after one has failed",
+    assumes="fans move in the machine what was declared for them",
+    needed="cooling.airflow_needed",
+    left="cooling.airflow_left",
+)
+def airflow_share(needed: Airflow, left: Airflow) -> Ratio | None:
+    return Ratio.of_fraction(needed / left) if left.amount > 0 else None

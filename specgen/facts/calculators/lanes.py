@@ -7,16 +7,74 @@ from specgen.assembly import Assembly, Link, Place, PortAt, State
 from specgen.facts.calculators.links import link_trail
 from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import FactOf, Seen, fit_leaf, position_leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Seen, fit_leaf, position_leaf
+from specgen.facts.registry import Calculators
 from specgen.model import Lead, MemoryModule, Span, condensed
+
+fact = Calculators()
+
+
+def _needs(assembly: Assembly, place: Place, lost: set[str], socket: str) -> bool:
+    """Whether a place cannot work without the socket, given those known not to."""
+    if place.of in lost or place.host in lost:
+        return True
+    link = assembly.links.get(place.name)
+    if link is None:
+        return False
+    if link.root is not None:
+        return link.root.place.name in lost
+    return link.broken == f"{socket} is empty"
+
+
+def _dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
+    """Positions that cannot work without what sits in the socket."""
+    lost, size = {socket}, 0
+    while len(lost) > size:
+        size = len(lost)
+        for place in assembly.places.values():
+            if place.name not in lost and _needs(assembly, place, lost, socket):
+                lost.add(place.name)
+    return tuple(assembly.places[name] for name in assembly.places if name in lost - {socket})
+
+
+def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    """Positions that are unusable because a processor is missing."""
+    names: list[str] = []
+    trail: Trail = ()
+    for socket in SOCKETS.listed(assembly):
+        trail = (*trail, fit_leaf(assembly.places[socket]))
+        if assembly.places[socket].state is not State.EMPTY:
+            continue
+        places = tuple(
+            place for place in _dependent(assembly, socket) if place.state is State.UNUSABLE
+        )
+        names += [place.name for place in places]
+        trail = (*trail, *map(position_leaf, places))
+    return tuple(names), trail
+
+
+@fact(
+    "expansion.lost",
+    "Unusable for want of a processor",
+    formula="positions that an empty processor socket leaves without use",
+    names=Seen(_lost),
+)
+def lost(names: tuple[str, ...]) -> str:
+    return condensed(names) or "none"
 
 
 def _gives_pcie(port: PortAt, processor: str) -> bool:
     return port.place.name == processor and "pcie" in port.port.carries
 
 
-def _owned(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+@fact.seen(
+    "expansion.{processor}.lanes",
+    "PCIe lanes owned",
+    short="Lanes owned",
+    formula="sum over the processor's ports",
+    over=PROCESSORS,
+)
+def lanes(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     ports = [port for port in assembly.ports.values() if _gives_pcie(port, processor)]
     trail = tuple(
         Declared(
@@ -54,7 +112,15 @@ def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
             yield assembly.places[link.place], link
 
 
-def _used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+@fact.seen(
+    "expansion.{processor}.lanes_used",
+    "PCIe lanes in use",
+    short="In use",
+    formula="lanes wired to positions that are filled, and to switches; of a port at most all it "
+    "has",
+    over=PROCESSORS,
+)
+def lanes_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     """Lanes that reach what is fitted and that this processor owns; of a port never more than all.
 
     Positions that may share a port in several ways are each wired with the most they may get.
@@ -71,39 +137,29 @@ def _used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return sum(taken.values()), tuple(trail)
 
 
-@figure(
-    "expansion.{processor}.lanes",
-    "PCIe lanes owned",
-    formula="sum over the processor's ports",
-    over=PROCESSORS,
-    owned=Seen(_owned),
-)
-def lanes(owned: int) -> int:
-    return owned
-
-
-@figure(
-    "expansion.{processor}.lanes_used",
-    "PCIe lanes in use",
-    formula="lanes wired to positions that are filled, and to switches; of a port at most all it "
-    "has",
-    over=PROCESSORS,
-    used=Seen(_used),
-)
-def lanes_used(used: int) -> int:
-    return used
-
-
-@figure(
+@fact(
     "expansion.{processor}.lanes_free",
     "PCIe lanes free",
+    short="Free",
     formula="owned less in use",
     over=PROCESSORS,
-    owned=FactOf("expansion.{processor}.lanes"),
-    used=FactOf("expansion.{processor}.lanes_used"),
+    owned="expansion.{processor}.lanes",
+    used="expansion.{processor}.lanes_used",
 )
 def lanes_free(owned: int, used: int) -> int:
     return owned - used
+
+
+def _host(assembly: Assembly, port: PortAt) -> str:
+    """The processor behind a port: a controller's own ports lead on through its position."""
+    seen: set[str] = set()
+    while port.name not in seen:
+        seen.add(port.name)
+        link = assembly.links.get(port.place.name)
+        if link is None or link.root is None:
+            return port.place.name
+        port = link.root
+    return port.place.name
 
 
 def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
@@ -122,21 +178,10 @@ def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
     return tuple(names), trail
 
 
-def _host(assembly: Assembly, port: PortAt) -> str:
-    """The processor behind a port: a controller's own ports lead on through its position."""
-    seen: set[str] = set()
-    while port.name not in seen:
-        seen.add(port.name)
-        link = assembly.links.get(port.place.name)
-        if link is None or link.root is None:
-            return port.place.name
-        port = link.root
-    return port.place.name
-
-
-@figure(
+@fact(
     "expansion.{processor}.owns",
     "Reached through this processor",
+    short="Reached through it",
     formula="fitted positions whose lanes come from it, directly or through switches and "
     "controllers",
     over=PROCESSORS,
@@ -146,42 +191,10 @@ def owns(names: tuple[str, ...]) -> str:
     return condensed(names) or "none"
 
 
-def _feeds(lead: Lead | None, socket: str) -> bool:
-    return lead is not None and lead.from_.startswith(f"{socket}.")
-
-
-def _needs(assembly: Assembly, place: Place, lost: set[str], socket: str) -> bool:
-    """Whether a place cannot work without the socket, given those known not to."""
-    if place.of in lost or place.host in lost:
-        return True
-    link = assembly.links.get(place.name)
-    if link is None:
-        return False
-    if link.root is not None:
-        return link.root.place.name in lost
-    return link.broken == f"{socket} is empty"
-
-
-def _dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
-    """Positions that cannot work without what sits in the socket."""
-    lost, size = {socket}, 0
-    while len(lost) > size:
-        size = len(lost)
-        for place in assembly.places.values():
-            if place.name not in lost and _needs(assembly, place, lost, socket):
-                lost.add(place.name)
-    return tuple(assembly.places[name] for name in assembly.places if name in lost - {socket})
-
-
-def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
-    places = _dependent(assembly, socket)
-    leaves = tuple(position_leaf(place) for place in places)
-    return places, (fit_leaf(assembly.places[socket]), *leaves)
-
-
-@figure(
+@fact(
     "expansion.{socket}.present",
     "In the socket",
+    short="Fitted",
     formula="what sits in it, or its state",
     over=SOCKETS,
     place=Seen(lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))),
@@ -190,9 +203,16 @@ def present(place: Place) -> str:
     return place.part.name if place.part is not None and place.filled else str(place.state)
 
 
-@figure(
+def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
+    places = _dependent(assembly, socket)
+    leaves = tuple(position_leaf(place) for place in places)
+    return places, (fit_leaf(assembly.places[socket]), *leaves)
+
+
+@fact(
     "expansion.{socket}.needed_by",
     "Lost without a processor here",
+    short="Lost without it",
     formula="positions that belong to it, whose lanes come from it, or that such parts bring; "
     "memory apart",
     over=SOCKETS,
@@ -203,9 +223,10 @@ def needed_by(places: tuple[Place, ...]) -> str:
     return condensed(tuple(place.name for place in others)) or "none"
 
 
-@figure(
+@fact(
     "expansion.{socket}.memory_slots",
     "Memory slots lost without a processor here",
+    short="Memory slots lost",
     formula="positions for memory that belong to it",
     over=SOCKETS,
     places=Seen(_rests),
@@ -214,7 +235,22 @@ def memory_slots(places: tuple[Place, ...]) -> int:
     return sum(MemoryModule.kind in place.position.takes for place in places)
 
 
-def _wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:
+def _feeds(lead: Lead | None, socket: str) -> bool:
+    return lead is not None and lead.from_.startswith(f"{socket}.")
+
+
+def _at(span: Span) -> Span:
+    return span
+
+
+@fact.seen(
+    "expansion.{socket}.lanes_wired",
+    "Lanes lost without a processor here",
+    short="Wired lanes lost",
+    formula="sum over positions and leads of the board that come from its ports",
+    over=SOCKETS,
+)
+def lanes_wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:
     """Lanes that positions and leads of the board take from the socket, each line a leaf."""
     found: list[tuple[str, int, Span]] = []
     for place in assembly.places.values():
@@ -229,57 +265,3 @@ def _wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:
             found.append((name, lead.lanes, assembly.platform.origin.at("leads", name)))
     leaves = tuple(Declared(name, wide, partial(_at, span)) for name, wide, span in found)
     return sum(wide for _, wide, _ in found), leaves
-
-
-def _at(span: Span) -> Span:
-    return span
-
-
-@figure(
-    "expansion.{socket}.lanes_wired",
-    "Lanes lost without a processor here",
-    formula="sum over positions and leads of the board that come from its ports",
-    over=SOCKETS,
-    wired=Seen(_wired),
-)
-def lanes_wired(wired: int) -> int:
-    return wired
-
-
-def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
-    """Positions that are unusable because a processor is missing."""
-    names: list[str] = []
-    trail: Trail = ()
-    for socket in SOCKETS.listed(assembly):
-        trail = (*trail, fit_leaf(assembly.places[socket]))
-        if assembly.places[socket].state is not State.EMPTY:
-            continue
-        places = tuple(
-            place for place in _dependent(assembly, socket) if place.state is State.UNUSABLE
-        )
-        names += [place.name for place in places]
-        trail = (*trail, *map(position_leaf, places))
-    return tuple(names), trail
-
-
-@figure(
-    "expansion.lost",
-    "Unusable for want of a processor",
-    formula="positions that an empty processor socket leaves without use",
-    names=Seen(_lost),
-)
-def lost(names: tuple[str, ...]) -> str:
-    return condensed(names) or "none"
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    lost,
-    lanes,
-    lanes_used,
-    lanes_free,
-    owns,
-    present,
-    needed_by,
-    memory_slots,
-    lanes_wired,
-)

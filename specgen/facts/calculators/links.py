@@ -8,9 +8,11 @@ from specgen.facts.calculators.subjects import ENDS, LINKS
 from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
+
+fact = Calculators()
 
 LANE_SOURCE = "PCI Express Base specification: rate x coding / 8 x lanes, one way, before packets"
 LINK_SOURCE = (
@@ -22,15 +24,16 @@ GENERATIONS: Mapping[str, str] = {"pcie": "Gen {}", "sas": "SAS-{}", "sata": "SA
 """How the generation of a protocol is said."""
 
 
-def lane_rate(protocol: str, generation: int, lanes: int) -> DataRate | None:
-    """Data rate of a link one way in B/s, before packet overhead; None for what no table has.
+def own_limits(part: Part | None) -> tuple[int | None, int | None]:
+    """Lanes and generation of a card or drive; a part without a link of its own has none."""
+    return (part.lanes, part.generation) if isinstance(part, HasLink) else (None, None)
 
-    Source: PCI Express Base, Serial ATA and SAS specifications (see `constants.LANE_RATES`).
-    """
-    rate = LANE_RATES.get((protocol, generation))
-    if rate is None:
-        return None
-    return DataRate.of(rate.bytes_per_second * lanes).to("GB/s")
+
+def protocol_of(link: Link, part: Part | None) -> str:
+    """What travels on the link: a SATA drive on a SAS port speaks SATA all the same."""
+    if isinstance(part, Stores) and part.interface == "sata":
+        return "sata"
+    return link.protocol
 
 
 def _same(span: Span) -> Span:
@@ -59,31 +62,6 @@ def link_trail(link: Link) -> Trail:
     return tuple(trail)
 
 
-def own_limits(part: Part | None) -> tuple[int | None, int | None]:
-    """Lanes and generation of a card or drive; a part without a link of its own has none."""
-    return (part.lanes, part.generation) if isinstance(part, HasLink) else (None, None)
-
-
-def protocol_of(link: Link, part: Part | None) -> str:
-    """What travels on the link: a SATA drive on a SAS port speaks SATA all the same."""
-    if isinstance(part, Stores) and part.interface == "sata":
-        return "sata"
-    return link.protocol
-
-
-def generation_of(link: Link, protocol: str) -> int:
-    """The generation in use. SAS ports of any generation run SATA at its third at most."""
-    return min(link.generation, 3) if protocol == "sata" else link.generation
-
-
-def link_rate(link: Link, part: Part | None) -> DataRate | None:
-    """What a link carries one way with the part at its end, in B/s; None for a broken one."""
-    if link.broken or link.owner is None:
-        return None
-    protocol = protocol_of(link, part)
-    return lane_rate(protocol, generation_of(link, protocol), link.lanes)
-
-
 def full_trail(link: Link, place: Place) -> Trail:
     """The stages of a link and what sits at its end, with the limits it declares."""
     part = place.part
@@ -104,6 +82,10 @@ def _link(assembly: Assembly, name: str) -> tuple[tuple[Link, Place] | None, Res
     return (link, place), partial(full_trail, link, place)
 
 
+def _generation(stage: Stage, protocol: str) -> int | None:
+    return stage.limits.get(protocol)
+
+
 def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:
     """Each stage with its lanes and its generation, where it has one; the owner first."""
     if link.owner is not None:
@@ -111,10 +93,6 @@ def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:
         yield link.owner.name, port.lanes, port.carries.get(link.protocol)  # type: ignore[call-overload]
     for stage in link.stages:
         yield stage.name, stage.lanes, _generation(stage, link.protocol)
-
-
-def _generation(stage: Stage, protocol: str) -> int | None:
-    return stage.limits.get(protocol)
 
 
 def _said(protocol: str, generation: int) -> str:
@@ -130,7 +108,7 @@ def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) 
     return " ".join(words)
 
 
-@figure(
+@fact(
     "expansion.{link}.stages",
     "What each stage allows",
     formula="lanes and generation of port, leads, cables, position and part, from the owner on",
@@ -162,7 +140,7 @@ def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
     return ", ".join(found) or NOT_NARROWED
 
 
-@figure(
+@fact(
     "expansion.{link}.narrowed_by",
     "Narrowed by",
     formula="the first stage with the fewest lanes, and with the lowest generation, where that is "
@@ -181,9 +159,34 @@ def narrowed_by(end: tuple[Link, Place]) -> str:
     return narrowest(link, lanes, generation)
 
 
-@figure(
+def lane_rate(protocol: str, generation: int, lanes: int) -> DataRate | None:
+    """Data rate of a link one way in B/s, before packet overhead; None for what no table has.
+
+    Source: PCI Express Base, Serial ATA and SAS specifications (see `constants.LANE_RATES`).
+    """
+    rate = LANE_RATES.get((protocol, generation))
+    if rate is None:
+        return None
+    return DataRate.of(rate.bytes_per_second * lanes).to("GB/s")
+
+
+def generation_of(link: Link, protocol: str) -> int:
+    """The generation in use. SAS ports of any generation run SATA at its third at most."""
+    return min(link.generation, 3) if protocol == "sata" else link.generation
+
+
+def link_rate(link: Link, part: Part | None) -> DataRate | None:
+    """What a link carries one way with the part at its end, in B/s; None for a broken one."""
+    if link.broken or link.owner is None:
+        return None
+    protocol = protocol_of(link, part)
+    return lane_rate(protocol, generation_of(link, protocol), link.lanes)
+
+
+@fact(
     "expansion.{end}.running_bandwidth",
     "Bandwidth in use, one way",
+    short="In use, each one way",
     formula="rate of a lane x lanes, by what slot and part both can",
     source=LINK_SOURCE,
     over=ENDS,
@@ -193,6 +196,3 @@ def running_bandwidth(end: tuple[Link, Place]) -> DataRate | None:
     """B/s one way."""
     link, place = end
     return link_rate(link, place.part)
-
-
-CALCULATORS: tuple[Calculator, ...] = (stages, narrowed_by, running_bandwidth)

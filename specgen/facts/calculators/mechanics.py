@@ -4,9 +4,16 @@ from specgen.assembly import Assembly
 from specgen.facts.constants import LIFTING, STANDARD_GRAVITY
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Assumption, Condition, FactOf, Seen, each, leaf, platform
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.registry import Calculators
 from specgen.model import CableArm, RailKit
 from specgen.quantity import Length, Mass, Pressure
+
+fact = Calculators()
+
+fact.stated("mechanics.rack_units", "Rack units", platform("rack_units"))
+fact.stated("mechanics.width", "Width", platform("size", "width"))
+fact.stated("mechanics.height", "Height", platform("size", "height"))
+fact.stated("mechanics.depth", "Depth", platform("size", "depth"))
 
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
@@ -16,7 +23,7 @@ def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
     return tuple(part.mass for _, part in found if part.mass is not None), trail
 
 
-@figure(
+@fact(
     "mechanics.mass",
     "Mass",
     formula="platform and all parts that declare a mass",
@@ -27,27 +34,18 @@ def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
     return sum(parts, chassis)
 
 
-def _silent(assembly: Assembly, _: str) -> tuple[int, Trail]:
+@fact.seen("mechanics.unweighed", "Parts without a declared mass", formula="number of such parts")
+def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     found = [(place, part) for place, part in assembly.everything() if part.mass is None]
     return len(found), tuple(leaf(place, part, ("mass",), None) for place, part in found)
 
 
-@figure(
-    "mechanics.unweighed",
-    "Parts without a declared mass",
-    formula="number of such parts",
-    silent=Seen(_silent),
-)
-def unweighed(silent: int) -> int:
-    return silent
-
-
-@figure(
+@fact(
     "mechanics.lifting",
     "Lifting thresholds reached",
     formula="published masses that the machine's is not below",
     source="; ".join(f"{entry.source}: {entry.value} kg" for entry in LIFTING),
-    mass=FactOf("mechanics.mass"),
+    mass="mechanics.mass",
 )
 def lifting(mass: Mass) -> tuple[str, ...]:
     """Each threshold in words with its source; labels for two or three persons are no standard."""
@@ -56,9 +54,10 @@ def lifting(mass: Mass) -> tuple[str, ...]:
                  for entry in reached)  # fmt: skip
 
 
-@figure(
+@fact(
     "mechanics.depth_needed",
     "Depth needed in a rack",
+    short="Depth with cables",
     formula="depth of the machine and the greater of the room for cables and what a cable arm adds",
     assumes="cables lie inside the arm where there is one",
     depth=platform("size", "depth"),
@@ -69,30 +68,17 @@ def depth_needed(depth: Length, room: Length, arms: tuple[Length, ...]) -> Lengt
     return depth + max((room, *arms))
 
 
-@figure(
+@fact(
     "mechanics.depth_spare",
     "Depth to spare in the rack",
+    short="To spare",
     formula="clear depth of the rack less depth needed",
     rack=Condition("rack_depth"),
-    needed=FactOf("mechanics.depth_needed"),
+    needed="mechanics.depth_needed",
 )
 def depth_spare(rack: Length, needed: Length) -> Length:
     """Below nothing where the machine is too deep."""
     return rack - needed
-
-
-rails_least = stated(
-    "mechanics.rails_least",
-    "Least distance of rails",
-    Seen(lambda a, _: _spans(a, "least")),
-    holds=Length,
-)
-rails_most = stated(
-    "mechanics.rails_most",
-    "Greatest distance of rails",
-    Seen(lambda a, _: _spans(a, "most")),
-    holds=Length,
-)
 
 
 def _spans(assembly: Assembly, end: str) -> tuple[Length | None, Trail]:
@@ -103,30 +89,46 @@ def _spans(assembly: Assembly, end: str) -> tuple[Length | None, Trail]:
     return None, ()
 
 
-@figure(
+fact.stated(
+    "mechanics.rails_least",
+    "Least distance of rails",
+    Seen(lambda a, _: _spans(a, "least")),
+    short="Rails from",
+    holds=Length,
+)
+fact.stated(
+    "mechanics.rails_most",
+    "Greatest distance of rails",
+    Seen(lambda a, _: _spans(a, "most")),
+    short="Rails to",
+    holds=Length,
+)
+
+
+@fact(
     "mechanics.rails_fit",
     "Rails fit the rack",
     formula="whether the distance of the rack's rails lies in the range of the rail kit",
-    least=FactOf("mechanics.rails_least"),
-    most=FactOf("mechanics.rails_most"),
+    least="mechanics.rails_least",
+    most="mechanics.rails_most",
     distance=Condition("rail_distance"),
 )
 def rails_fit(least: Length, most: Length, distance: Length) -> str:
     return "yes" if least <= distance <= most else "no"
 
 
-@figure(
+@fact(
     "mechanics.fits_rack",
     "Fits the rack",
     formula="whether the depth needed is there and, where a rail kit is fitted, it fits",
-    spare=FactOf("mechanics.depth_spare"),
+    spare="mechanics.depth_spare",
     rails=FactOf("mechanics.rails_fit", optional=True),
 )
 def fits_rack(spare: Length, rails: str | None) -> str:
     return "yes" if spare.amount >= 0 and rails != "no" else "no"
 
 
-@figure(
+@fact(
     "mechanics.rack_units_taken",
     "Rack units of all machines in a rack",
     formula="machines in a rack x rack units",
@@ -137,36 +139,39 @@ def rack_units_taken(count: int, units: int) -> int:
     return count * units
 
 
-@figure(
+@fact(
     "mechanics.rack_mass",
     "Mass of all machines in a rack",
     formula="machines in a rack x mass",
     count=Condition("per_rack"),
-    mass=FactOf("mechanics.mass"),
+    mass="mechanics.mass",
 )
 def rack_mass(count: int, mass: Mass) -> Mass:
     return mass * count
 
 
-@figure(
+fact.stated("mechanics.rack_empty", "Mass of the empty rack", Condition("rack_mass"))
+
+
+@fact(
     "mechanics.floor_load",
     "Load on the floor",
     formula="mass of all machines in a rack and of the rack itself",
     assumes="where the rack's own mass is not stated, it is left out",
-    machines=FactOf("mechanics.rack_mass"),
+    machines="mechanics.rack_mass",
     rack=FactOf("mechanics.rack_empty", optional=True),
 )
 def floor_load(machines: Mass, rack: Mass | None) -> Mass:
     return machines if rack is None else machines + rack
 
 
-@figure(
+@fact(
     "mechanics.floor_pressure",
     "Load on the floor under the rack",
     formula="load on the floor x 9.80665 m/s² / (width x length of the rack)",
     source=STANDARD_GRAVITY.source,
     assumes="the load spreads evenly over the rack's outline; feet press harder",
-    load=FactOf("mechanics.floor_load"),
+    load="mechanics.floor_load",
     width=Condition("rack_width"),
     length=Condition("rack_length"),
 )
@@ -176,25 +181,3 @@ def floor_pressure(load: Mass, width: Length, length: Length) -> Pressure | None
     if area <= 0:
         return None
     return Pressure.of(load.amount * STANDARD_GRAVITY.value / area).to("kPa")
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    stated("mechanics.rack_units", "Rack units", platform("rack_units")),
-    stated("mechanics.width", "Width", platform("size", "width")),
-    stated("mechanics.height", "Height", platform("size", "height")),
-    stated("mechanics.depth", "Depth", platform("size", "depth")),
-    mass,
-    unweighed,
-    lifting,
-    depth_needed,
-    depth_spare,
-    rails_least,
-    rails_most,
-    rails_fit,
-    fits_rack,
-    rack_units_taken,
-    rack_mass,
-    stated("mechanics.rack_empty", "Mass of the empty rack", Condition("rack_mass")),
-    floor_load,
-    floor_pressure,
-)

@@ -7,7 +7,7 @@ from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Scene, leaf
+from specgen.facts.inputs import Path, Scene, leaf
 from specgen.model import Drive, Volume, expand
 
 
@@ -45,6 +45,14 @@ class Setting:
 
     field: str
 
+    @property
+    def model(self) -> type[Volume]:
+        return Volume
+
+    @property
+    def path(self) -> Path:
+        return (self.field,)
+
     def read(self, scene: Scene) -> tuple[Any, Trail]:
         _, volume = volume_named(scene.assembly, scene.subject)
         value = getattr(volume, self.field)
@@ -60,6 +68,14 @@ class OfMembers:
 
     field: str
     among: str = "drives"
+
+    @property
+    def model(self) -> type[Drive]:
+        return Drive
+
+    @property
+    def path(self) -> Path:
+        return (self.field,)
 
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         key = (self, scene.subject)

@@ -10,7 +10,6 @@ from specgen.facts.constants import BYTES_PER_TRANSFER
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import (
     Along,
-    FactOf,
     Fitted,
     Seen,
     each,
@@ -21,9 +20,11 @@ from specgen.facts.inputs import (
     position_leaf,
     position_leaves,
 )
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import MemoryModule, Part, Processor
 from specgen.quantity import DataRate, DataSize, TransferRate
+
+fact = Calculators()
 
 MODULES = "the modules"
 Rates = Mapping[int, TransferRate]
@@ -36,21 +37,15 @@ def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
     return places, partial(position_leaves, places)
 
 
-def _under(place: Place, _: Part, processor: str) -> bool:
-    return place.of == processor
-
-
-@figure(
+fact.count(
     "memory.slots",
     "Memory slots",
+    Seen(_slots),
     formula="number of positions that take a memory module",
-    places=Seen(_slots),
 )
-def slots(places: tuple[Place, ...]) -> int:
-    return len(places)
 
 
-@figure(
+@fact(
     "memory.slots_usable",
     "Usable memory slots",
     formula="memory slots less those whose processor is absent",
@@ -60,31 +55,69 @@ def slots_usable(places: tuple[Place, ...]) -> int:
     return sum(place.state.value in ("filled", "empty", "unknown") for place in places)
 
 
-@figure(
-    "memory.modules",
-    "Memory modules",
-    formula="number of modules fitted",
-    places=Fitted(MemoryModule),
+fact.count(
+    "memory.modules", "Memory modules", Fitted(MemoryModule), formula="number of modules fitted"
 )
-def modules(places: tuple[Place, ...]) -> int:
-    return len(places)
 
 
-@figure(
+@fact(
     "memory.kinds", "Memory type", formula="names of those fitted", names=each(MemoryModule, "name")
 )
 def kinds(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-@figure(
+fact.total(
     "memory.capacity",
     "Memory capacity",
+    each(MemoryModule, "capacity"),
+    DataSize,
+    "GiB",
     formula="sum over modules",
-    capacities=each(MemoryModule, "capacity"),
 )
-def capacity(capacities: tuple[DataSize, ...]) -> DataSize:
-    return sum(capacities, DataSize.of(0, "GiB"))
+fact.least(
+    "memory.speed",
+    "Memory speed",
+    Along("memory.{processor}.speed"),
+    formula="least over processors",
+)
+
+
+@fact(
+    "memory.speed_set_by",
+    "Memory speed is set by",
+    formula="the stages that allow least, over processors with the lowest speed",
+    speeds=Along("memory.{processor}.speed"),
+    stages=Along("memory.{processor}.speed_set_by"),
+)
+def least_speed_set_by(
+    speeds: tuple[TransferRate, ...], stages: tuple[tuple[str, ...], ...]
+) -> tuple[str, ...] | None:
+    pairs = zip(speeds, stages, strict=True)
+    named = [stage for speed, own in pairs if speed == min(speeds) for stage in own]
+    return tuple(dict.fromkeys(named)) or None
+
+
+fact.total(
+    "memory.channels",
+    "Memory channels",
+    Along("memory.{processor}.channels"),
+    formula="sum over processors fitted",
+)
+fact.total(
+    "memory.channels_used",
+    "Memory channels in use",
+    Along("memory.{processor}.channels_used"),
+    formula="sum over processors",
+)
+fact.total(
+    "memory.bandwidth",
+    "Peak memory bandwidth",
+    Along("memory.{processor}.bandwidth"),
+    DataRate,
+    "GB/s",
+    formula="sum over processors",
+)
 
 
 def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Place, MemoryModule]]]:
@@ -97,21 +130,16 @@ def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Plac
     return channels
 
 
-def _loading(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    """Modules on the fullest channel of a processor."""
-    fullest = max(on_channels(assembly, processor).values(), key=len, default=[])
-    return len(fullest), tuple(fit_leaf(place) for place, _ in fullest)
-
-
-@figure(
+@fact.seen(
     "memory.{processor}.modules_per_channel",
     "Modules on the fullest channel",
     formula="greatest number of modules on one channel",
     over=PROCESSORS,
-    loading=Seen(_loading),
 )
-def modules_per_channel(loading: int) -> int:
-    return loading
+def modules_per_channel(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    """Modules on the fullest channel of a processor."""
+    fullest = max(on_channels(assembly, processor).values(), key=len, default=[])
+    return len(fullest), tuple(fit_leaf(place) for place, _ in fullest)
 
 
 def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -125,7 +153,7 @@ def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return total(fullest), trail
 
 
-@figure(
+@fact(
     "memory.{processor}.ranks_per_channel",
     "Ranks on the fullest channel",
     formula="greatest sum of the modules' ranks on one channel; a stacked package counts once",
@@ -136,10 +164,8 @@ def ranks_per_channel(ranks: int) -> int:
     return ranks
 
 
-def allowed(table: Rates, loading: int) -> TransferRate | None:
-    """The rate a table allows at so many modules on a channel; the last row holds beyond it."""
-    rows = [count for count in sorted(table) if count <= loading]
-    return table[rows[-1]] if rows else None
+def _under(place: Place, _: Part, processor: str) -> bool:
+    return place.of == processor
 
 
 def _rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]:
@@ -157,6 +183,12 @@ def _rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]
         words, at = f"{platform.name}: memory speed by ranks", partial(platform.origin.at, field)
         trail = (*trail, Declared(words, "as tabled", at, platform.source))
     return (ranks, own, board), trail
+
+
+def allowed(table: Rates, loading: int) -> TransferRate | None:
+    """The rate a table allows at so many modules on a channel; the last row holds beyond it."""
+    rows = [count for count in sorted(table) if count <= loading]
+    return table[rows[-1]] if rows else None
 
 
 def speed_limits(
@@ -182,13 +214,14 @@ def speed_limits(
     return tuple((stage, limit) for stage, limit in limits if limit is not None)
 
 
-@figure(
+@fact(
     "memory.{processor}.speed",
     "Memory speed",
+    short="Runs at",
     formula="least of the modules' rates and of what processor and board allow "
     "at this number of modules, and of ranks, on a channel",
     over=PROCESSORS,
-    loading=FactOf("memory.{processor}.modules_per_channel"),
+    loading="memory.{processor}.modules_per_channel",
     rates=each(MemoryModule, "speed", when=_under),
     processor=of("memory_speed"),
     board=platform("memory_speed"),
@@ -209,12 +242,13 @@ def speed(
     return min((limit for _, limit in limits), default=None)
 
 
-@figure(
+@fact(
     "memory.{processor}.speed_set_by",
     "Memory speed is set by",
+    short="Speed set by",
     formula="the modules where they run at their own rate, else the stages that allow least",
     over=PROCESSORS,
-    loading=FactOf("memory.{processor}.modules_per_channel"),
+    loading="memory.{processor}.modules_per_channel",
     rates=each(MemoryModule, "speed", when=_under),
     processor=of("memory_speed"),
     board=platform("memory_speed"),
@@ -233,67 +267,6 @@ def speed_set_by(
     return named[:1] if named[:1] == (MODULES,) else named or None
 
 
-@figure(
-    "memory.speed",
-    "Memory speed",
-    formula="least over processors",
-    speeds=Along("memory.{processor}.speed"),
-)
-def least_speed(speeds: tuple[TransferRate, ...]) -> TransferRate | None:
-    return min(speeds, default=None)
-
-
-@figure(
-    "memory.speed_set_by",
-    "Memory speed is set by",
-    formula="the stages that allow least, over processors with the lowest speed",
-    speeds=Along("memory.{processor}.speed"),
-    stages=Along("memory.{processor}.speed_set_by"),
-)
-def least_speed_set_by(
-    speeds: tuple[TransferRate, ...], stages: tuple[tuple[str, ...], ...]
-) -> tuple[str, ...] | None:
-    pairs = zip(speeds, stages, strict=True)
-    named = [stage for speed, own in pairs if speed == min(speeds) for stage in own]
-    return tuple(dict.fromkeys(named)) or None
-
-
-def _channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
-    first = [modules[0][0] for modules in on_channels(assembly, processor).values()]
-    return len(first), tuple(fit_leaf(place) for place in first)
-
-
-@figure(
-    "memory.{processor}.channels_used",
-    "Memory channels in use",
-    formula="number of channels with a module",
-    over=PROCESSORS,
-    used=Seen(_channels),
-)
-def channels_used(used: int) -> int:
-    return used
-
-
-@figure(
-    "memory.channels_used",
-    "Memory channels in use",
-    formula="sum over processors",
-    used=Along("memory.{processor}.channels_used"),
-)
-def all_channels_used(used: tuple[int, ...]) -> int:
-    return sum(used)
-
-
-@figure(
-    "memory.channels",
-    "Memory channels",
-    formula="sum over processors fitted",
-    channels=Along("memory.{processor}.channels"),
-)
-def all_channels(channels: tuple[int, ...]) -> int:
-    return sum(channels)
-
-
 def _wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     first: dict[str, Place] = {}
     for place in assembly.taking("memory-module"):
@@ -302,7 +275,7 @@ def _wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return len(first), tuple(position_leaf(place) for place in first.values())
 
 
-@figure(
+@fact(
     "memory.{processor}.channels",
     "Memory channels",
     formula="least of the processor's channels and those the board wires",
@@ -314,47 +287,29 @@ def channels(owned: int, wired: int) -> int:
     return min(owned, wired)
 
 
-@figure(
+@fact.seen(
+    "memory.{processor}.channels_used",
+    "Memory channels in use",
+    short="Channels used",
+    formula="number of channels with a module",
+    over=PROCESSORS,
+)
+def channels_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+    first = [modules[0][0] for modules in on_channels(assembly, processor).values()]
+    return len(first), tuple(fit_leaf(place) for place in first)
+
+
+@fact(
     "memory.{processor}.bandwidth",
     "Peak memory bandwidth",
+    short="Peak bandwidth",
     formula="rate x 8 bytes x channels in use",
     source=BYTES_PER_TRANSFER.source,
     over=PROCESSORS,
-    rate=FactOf("memory.{processor}.speed"),
-    used=FactOf("memory.{processor}.channels_used"),
+    rate="memory.{processor}.speed",
+    used="memory.{processor}.channels_used",
 )
 def bandwidth(rate: TransferRate, used: int) -> DataRate:
     """Peak rate in B/s of user data; check bits not counted, no allowance for refresh."""
     amount: Decimal = rate.amount * BYTES_PER_TRANSFER.value * used
     return DataRate.of(amount).to("GB/s")
-
-
-@figure(
-    "memory.bandwidth",
-    "Peak memory bandwidth",
-    formula="sum over processors",
-    rates=Along("memory.{processor}.bandwidth"),
-)
-def all_bandwidth(rates: tuple[DataRate, ...]) -> DataRate:
-    return sum(rates, DataRate.of(0, "GB/s"))
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    slots,
-    slots_usable,
-    modules,
-    kinds,
-    capacity,
-    least_speed,
-    least_speed_set_by,
-    all_channels,
-    all_channels_used,
-    all_bandwidth,
-    modules_per_channel,
-    ranks_per_channel,
-    speed,
-    speed_set_by,
-    channels,
-    channels_used,
-    bandwidth,
-)

@@ -8,10 +8,12 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, FactOf, Seen, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Along, Seen, leaf
+from specgen.facts.registry import Calculators
 from specgen.model import MemoryMode, Processor
 from specgen.quantity import DataSize
+
+fact = Calculators()
 
 SOURCE = (
     "common practice, no source: a mirror keeps the contents of a channel on its twin; "
@@ -22,12 +24,86 @@ Channel = tuple[str, tuple[tuple[DataSize, int], ...]]
 ZERO = DataSize.of(0, "GiB")
 
 
+def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
+    build = assembly.build
+    mode: MemoryMode = (build.memory_mode if build is not None else None) or "independent"
+    origin = build.origin if build is not None else assembly.platform.origin
+    return mode, (Declared("memory mode", mode, partial(origin.at, "memory_mode")),)
+
+
+@fact(
+    "memory.mode",
+    "Memory mode",
+    formula="as the build declares it, else independent",
+    mode=Seen(_mode),
+)
+def mode(mode: MemoryMode) -> str:
+    return mode
+
+
+@fact(
+    "memory.visible",
+    "Memory the system sees",
+    formula="sum over processors",
+    sizes=Along("memory.{processor}.visible"),
+)
+def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
+    return sum(sizes, ZERO)
+
+
+@fact(
+    "memory.held_back",
+    "Memory held back",
+    formula="memory fitted less what the system sees",
+    fitted="memory.capacity",
+    seen="memory.visible",
+)
+def held_back(fitted: DataSize, seen: DataSize) -> DataSize:
+    return fitted - seen
+
+
+@fact(
+    "memory.capacity_per_core",
+    "Memory per core",
+    formula="memory the system sees / cores",
+    seen="memory.visible",
+    cores="processors.cores",
+)
+def capacity_per_core(seen: DataSize, cores: int) -> DataSize | None:
+    return seen / cores if cores else None
+
+
 def total(channel: Channel) -> DataSize:
     return sum((size for size, _ in channel[1]), ZERO)
 
 
 def _independent(channels: tuple[Channel, ...]) -> tuple[DataSize, tuple[str, ...]]:
     return sum((total(channel) for channel in channels), ZERO), ()
+
+
+def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], Trail]:
+    channels: list[Channel] = []
+    trail: Trail = ()
+    ranked = _mode(assembly, processor)[0] == "spare-rank"
+    for name, modules in on_channels(assembly, processor).items():
+        channels.append((name, tuple((module.capacity, module.ranks) for _, module in modules)))
+        for place, module in modules:
+            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
+            if ranked:
+                trail = (*trail, leaf(place, module, ("ranks",), module.ranks))
+    return tuple(channels), trail
+
+
+@fact(
+    "memory.{processor}.capacity",
+    "Memory fitted",
+    short="Fitted",
+    formula="sum over the processor's modules",
+    over=PROCESSORS,
+    channels=Seen(_channels),
+)
+def own_capacity(channels: tuple[Channel, ...]) -> DataSize:
+    return _independent(channels)[0]
 
 
 def _mirrored(channels: tuple[Channel, ...]) -> tuple[DataSize, tuple[str, ...]]:
@@ -59,36 +135,6 @@ MODES: Mapping[MemoryMode, Callable[[tuple[Channel, ...]], tuple[DataSize, tuple
 """What each mode leaves of a processor's channels, and the channels that it cannot protect."""
 
 
-def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
-    build = assembly.build
-    mode: MemoryMode = (build.memory_mode if build is not None else None) or "independent"
-    origin = build.origin if build is not None else assembly.platform.origin
-    return mode, (Declared("memory mode", mode, partial(origin.at, "memory_mode")),)
-
-
-@figure(
-    "memory.mode",
-    "Memory mode",
-    formula="as the build declares it, else independent",
-    mode=Seen(_mode),
-)
-def mode(mode: MemoryMode) -> str:
-    return mode
-
-
-def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], Trail]:
-    channels: list[Channel] = []
-    trail: Trail = ()
-    ranked = _mode(assembly, processor)[0] == "spare-rank"
-    for name, modules in on_channels(assembly, processor).items():
-        channels.append((name, tuple((module.capacity, module.ranks) for _, module in modules)))
-        for place, module in modules:
-            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
-            if ranked:
-                trail = (*trail, leaf(place, module, ("ranks",), module.ranks))
-    return tuple(channels), trail
-
-
 def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Trail]:
     """What the processor can address at most, where it says so."""
     place = assembly.places[processor]
@@ -99,26 +145,16 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
     return (limit,), (leaf(place, part, ("memory_limit",), limit),)
 
 
-@figure(
-    "memory.{processor}.capacity",
-    "Memory fitted",
-    formula="sum over the processor's modules",
-    over=PROCESSORS,
-    channels=Seen(_channels),
-)
-def own_capacity(channels: tuple[Channel, ...]) -> DataSize:
-    return _independent(channels)[0]
-
-
-@figure(
+@fact(
     "memory.{processor}.visible",
     "Memory the system sees",
+    short="System sees",
     formula="independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "
     "the largest rank of each channel; at most what the processor addresses",
     source=SOURCE,
     assumes="a channel that the mode cannot protect stays unused",
     over=PROCESSORS,
-    mode=FactOf("memory.mode"),
+    mode="memory.mode",
     channels=Seen(_channels),
     limit=Seen(_limit),
 )
@@ -129,58 +165,15 @@ def visible(
     return min((MODES[mode](channels)[0], *limit))
 
 
-@figure(
-    "memory.visible",
-    "Memory the system sees",
-    formula="sum over processors",
-    sizes=Along("memory.{processor}.visible"),
-)
-def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
-    return sum(sizes, ZERO)
-
-
-@figure(
+@fact(
     "memory.{processor}.unprotected",
     "Channels the mode cannot protect",
     formula="mirrored: channels without a twin that holds the same; "
     "spare-rank: channels with one rank",
     source=SOURCE,
     over=PROCESSORS,
-    mode=FactOf("memory.mode"),
+    mode="memory.mode",
     channels=Seen(_channels),
 )
 def unprotected(mode: MemoryMode, channels: tuple[Channel, ...]) -> tuple[str, ...]:
     return MODES[mode](channels)[1]
-
-
-@figure(
-    "memory.held_back",
-    "Memory held back",
-    formula="memory fitted less what the system sees",
-    fitted=FactOf("memory.capacity"),
-    seen=FactOf("memory.visible"),
-)
-def held_back(fitted: DataSize, seen: DataSize) -> DataSize:
-    return fitted - seen
-
-
-@figure(
-    "memory.capacity_per_core",
-    "Memory per core",
-    formula="memory the system sees / cores",
-    seen=FactOf("memory.visible"),
-    cores=FactOf("processors.cores"),
-)
-def capacity_per_core(seen: DataSize, cores: int) -> DataSize | None:
-    return seen / cores if cores else None
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    mode,
-    all_visible,
-    held_back,
-    capacity_per_core,
-    own_capacity,
-    visible,
-    unprotected,
-)

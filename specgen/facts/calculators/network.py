@@ -8,9 +8,11 @@ from specgen.facts.calculators.subjects import CAGE, CAGE_SORTS, PORT_SORTS, por
 from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import EthernetPort, HasEthernet, Transceiver, expand
 from specgen.quantity import DataRate
+
+fact = Calculators()
 
 Found = tuple[Place, EthernetPort, Declared]
 Plugged = tuple[str, EthernetPort, Place | None]
@@ -41,104 +43,28 @@ def _data(assembly: Assembly, sort: str) -> tuple[tuple[EthernetPort, ...], Trai
     return tuple(port for port, _ in found), tuple(at for _, at in found)
 
 
+fact.count(
+    "network.ports",
+    "Ethernet ports",
+    Seen(_data),
+    formula="ports of adapters, management ports apart",
+)
+
+
 def _management(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail]:
     found = [(port, at) for _, port, at in ethernet_ports(assembly) if port.management]
     return tuple(port for port, _ in found), tuple(at for _, at in found)
 
 
-@figure(
-    "network.ports",
-    "Ethernet ports",
-    formula="ports of adapters, management ports apart",
-    ports=Seen(_data),
-)
-def ports(ports: tuple[EthernetPort, ...]) -> int:
-    return len(ports)
-
-
-@figure(
-    "network.{ports}.count",
-    "Ethernet ports",
-    formula="ports of this speed and connector",
-    over=PORT_SORTS,
-    ports=Seen(_data),
-)
-def count(ports: tuple[EthernetPort, ...]) -> int:
-    return len(ports)
-
-
-@figure("network.{ports}.speed", "Speed", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
-def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
-    return ports[0].speed if ports else None
-
-
-@figure(
-    "network.{ports}.medium", "Medium", formula="as declared", over=PORT_SORTS, ports=Seen(_data)
-)
-def medium(ports: tuple[EthernetPort, ...]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(port.medium for port in ports))
-
-
-def cage_rate(connector: str) -> DataRate | None:
-    """The most that a connector carries one way, all its lanes; None for one no table has."""
-    cage = CAGES.get(connector)
-    return None if cage is None else DataRate.of(cage.total, "Gbit/s")
-
-
-@figure(
-    "network.{ports}.connector_rate",
-    "Most that the connector carries",
-    formula="lanes of the connector x the most that one carries",
-    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
-    over=PORT_SORTS,
-    ports=Seen(_data),
-)
-def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
-    return cage_rate(ports[0].connector) if ports else None
-
-
-def lanes_of(speed: DataRate, connector: str) -> str | None:
-    """How a port's speed lies on the lanes of its connector: `4 x 25 Gbit/s`."""
-    cage = CAGES.get(connector)
-    if cage is None:
-        return None
-    each = (speed / cage.lanes).in_unit("Gbit/s").normalize()
-    return f"{cage.lanes} x {each:f} Gbit/s"
-
-
-@figure(
-    "network.{ports}.lanes",
-    "Electrical lanes of a port",
-    formula="lanes of the connector, each with its share of the speed",
-    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
-    over=PORT_SORTS,
-    ports=Seen(_data),
-)
-def lanes(ports: tuple[EthernetPort, ...]) -> str | None:
-    return lanes_of(ports[0].speed, ports[0].connector) if ports else None
-
-
-@figure(
-    "network.line_rate",
-    "Line rate of all ports",
-    formula="sum over ports, management ports apart",
-    ports=Seen(_data),
-)
-def line_rate(ports: tuple[EthernetPort, ...]) -> DataRate:
-    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
-
-
-@figure(
+fact.count(
     "network.management_ports",
     "Management ports",
+    Seen(_management),
     formula="ports of the management controller",
-    ports=Seen(_management),
 )
-def management_ports(ports: tuple[EthernetPort, ...]) -> int:
-    return len(ports)
 
 
-@figure(
+@fact(
     "network.management_speed",
     "Speed of the management port",
     formula="as declared; the least where there are several",
@@ -153,14 +79,22 @@ def _shared(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail
     return tuple(port for port, _ in found), tuple(at for _, at in found)
 
 
-@figure(
+fact.count(
     "network.shared_ports",
     "Ports shared with management",
+    Seen(_shared),
     formula="data ports through which the management controller can be reached too",
-    ports=Seen(_shared),
 )
-def shared_ports(ports: tuple[EthernetPort, ...]) -> int:
-    return len(ports)
+
+
+@fact(
+    "network.line_rate",
+    "Line rate of all ports",
+    formula="sum over ports, management ports apart",
+    ports=Seen(_data),
+)
+def line_rate(ports: tuple[EthernetPort, ...]) -> DataRate:
+    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
 
 
 def _plugged(assembly: Assembly, sort: str) -> tuple[tuple[Plugged, ...], Trail]:
@@ -188,7 +122,26 @@ def transceiver(cage: Place | None) -> Transceiver | None:
     return cage.part
 
 
-@figure(
+def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
+    """What a port runs at: its own speed, in a cage at most the transceiver's, nothing without."""
+    if port.medium != CAGE:
+        return port.speed
+    plugged = transceiver(cage)
+    return DataRate.of(0, "Gbit/s") if plugged is None else min(port.speed, plugged.speed)
+
+
+@fact(
+    "network.line_rate_connected",
+    "Line rate of the ports that can be connected",
+    formula="sum of the least of port and transceiver; an empty cage counts nothing",
+    plugged=Seen(_plugged),
+)
+def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
+    rates = (running_speed(port, cage) for _, port, cage in plugged)
+    return sum(rates, DataRate.of(0, "Gbit/s"))
+
+
+@fact(
     "network.cages",
     "Cages for transceivers",
     formula="ports whose medium is that of what is plugged in",
@@ -198,7 +151,7 @@ def cages(plugged: tuple[Plugged, ...]) -> int:
     return sum(port.medium == CAGE for _, port, _ in plugged)
 
 
-@figure(
+@fact(
     "network.transceivers",
     "Transceivers fitted",
     formula="cages with a transceiver",
@@ -208,7 +161,7 @@ def transceivers(plugged: tuple[Plugged, ...]) -> int:
     return sum(transceiver(cage) is not None for _, _, cage in plugged)
 
 
-@figure(
+@fact(
     "network.cages_open",
     "Cages without a transceiver",
     formula="names of the ports whose cage is empty; they carry nothing until one is fitted",
@@ -220,62 +173,84 @@ def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
     )
 
 
-@figure(
+fact.count(
+    "network.{ports}.count",
+    "Ethernet ports",
+    Seen(_data),
+    short="Ports",
+    formula="ports of this speed and connector",
+    over=PORT_SORTS,
+)
+
+
+@fact("network.{ports}.speed", "Speed", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
+def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return ports[0].speed if ports else None
+
+
+@fact("network.{ports}.medium", "Medium", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
+def medium(ports: tuple[EthernetPort, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(port.medium for port in ports))
+
+
+def lanes_of(speed: DataRate, connector: str) -> str | None:
+    """How a port's speed lies on the lanes of its connector: `4 x 25 Gbit/s`."""
+    cage = CAGES.get(connector)
+    if cage is None:
+        return None
+    each = (speed / cage.lanes).in_unit("Gbit/s").normalize()
+    return f"{cage.lanes} x {each:f} Gbit/s"
+
+
+@fact(
+    "network.{ports}.lanes",
+    "Electrical lanes of a port",
+    formula="lanes of the connector, each with its share of the speed",
+    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
+def lanes(ports: tuple[EthernetPort, ...]) -> str | None:
+    return lanes_of(ports[0].speed, ports[0].connector) if ports else None
+
+
+def cage_rate(connector: str) -> DataRate | None:
+    """The most that a connector carries one way, all its lanes; None for one no table has."""
+    cage = CAGES.get(connector)
+    return None if cage is None else DataRate.of(cage.total, "Gbit/s")
+
+
+@fact(
+    "network.{ports}.connector_rate",
+    "Most that the connector carries",
+    formula="lanes of the connector x the most that one carries",
+    source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
+def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
+    return cage_rate(ports[0].connector) if ports else None
+
+
+@fact(
     "network.{cages}.transceivers",
     "Transceivers fitted",
+    short="Transceivers",
     formula="cages with a transceiver",
     over=CAGE_SORTS,
     plugged=Seen(_plugged),
 )
 def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
-    return transceivers(plugged)  # type: ignore[no-any-return]
+    return transceivers(plugged)
 
 
-@figure(
+@fact(
     "network.{cages}.open",
     "Cages without a transceiver",
+    short="Empty cages",
     formula="number of empty cages",
     over=CAGE_SORTS,
     plugged=Seen(_plugged),
 )
 def sort_open(plugged: tuple[Plugged, ...]) -> int:
     return len(cages_open(plugged))
-
-
-def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
-    """What a port runs at: its own speed, in a cage at most the transceiver's, nothing without."""
-    if port.medium != CAGE:
-        return port.speed
-    plugged = transceiver(cage)
-    return DataRate.of(0, "Gbit/s") if plugged is None else min(port.speed, plugged.speed)
-
-
-@figure(
-    "network.line_rate_connected",
-    "Line rate of the ports that can be connected",
-    formula="sum of the least of port and transceiver; an empty cage counts nothing",
-    plugged=Seen(_plugged),
-)
-def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
-    rates = (running_speed(port, cage) for _, port, cage in plugged)
-    return sum(rates, DataRate.of(0, "Gbit/s"))
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    ports,
-    management_ports,
-    management_speed,
-    shared_ports,
-    line_rate,
-    line_rate_connected,
-    cages,
-    transceivers,
-    cages_open,
-    count,
-    speed,
-    medium,
-    lanes,
-    connector_rate,
-    sort_transceivers,
-    sort_open,
-)

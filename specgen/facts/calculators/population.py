@@ -8,12 +8,40 @@ from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf, position_leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import MemoryModule, Population, Processor, condensed, expand
 from specgen.quantity import DataSize, plain
 
+fact = Calculators()
+
 BALANCED = "balanced"
 SOURCE = "common practice, no source: addresses spread evenly over channels that hold the same"
+
+
+def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataSize], ...], Trail]:
+    sums = {place.name: DataSize.of(0, "GiB") for place, _ in assembly.fitted(Processor)}
+    trail: Trail = tuple(fit_leaf(place) for place, _ in assembly.fitted(Processor))
+    for place, module in assembly.fitted(MemoryModule):
+        if place.of in sums:
+            sums[place.of] += module.capacity
+            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
+    return tuple(sums.items()), trail
+
+
+@fact(
+    "memory.balance",
+    "Balance over processors",
+    formula="whether every processor has the same amount of memory",
+    source="common practice, no source: a processor with less reaches more through another one",
+    sums=Seen(_over_processors),
+)
+def balance(sums: tuple[tuple[str, DataSize], ...]) -> str:
+    """In words: balanced, or what each processor has."""
+    if not any(size.amount for _, size in sums):
+        return "no modules"
+    if len({size.amount for _, size in sums}) == 1:
+        return BALANCED
+    return "uneven: " + ", ".join(f"{name} has {plain(size)}" for name, size in sums)
 
 
 def evenness(count: int, even: tuple[int, ...], channels: dict[str, DataSize]) -> str:
@@ -52,7 +80,23 @@ def _of(assembly: Assembly, processor: str) -> tuple[Population | None, list[Pla
     return None, [], ()
 
 
-def _spread(assembly: Assembly, processor: str) -> tuple[str, Trail]:
+def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
+    yield fit_leaf(assembly.places[processor])
+    for place in assembly.taking(MemoryModule.kind):
+        if place.of == processor:
+            yield position_leaf(place, str(place.state))
+
+
+@fact.seen(
+    "memory.{processor}.balance",
+    "Balance over channels",
+    short="Over channels",
+    formula="whether the channels in use hold the same, and the number of modules is an even one "
+    "for the board",
+    source=SOURCE,
+    over=PROCESSORS,
+)
+def channel_balance(assembly: Assembly, processor: str) -> tuple[str, Trail]:
     entry, _, trail = _of(assembly, processor)
     channels = on_channels(assembly, processor)
     count = sum(len(modules) for modules in channels.values())
@@ -63,52 +107,6 @@ def _spread(assembly: Assembly, processor: str) -> tuple[str, Trail]:
     if not count:
         trail = tuple(_places(assembly, processor))
     return evenness(count, entry.balanced if entry is not None else (), sums), trail
-
-
-def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
-    yield fit_leaf(assembly.places[processor])
-    for place in assembly.taking(MemoryModule.kind):
-        if place.of == processor:
-            yield position_leaf(place, str(place.state))
-
-
-@figure(
-    "memory.{processor}.balance",
-    "Balance over channels",
-    formula="whether the channels in use hold the same, and the number of modules is an even one "
-    "for the board",
-    source=SOURCE,
-    over=PROCESSORS,
-    words=Seen(_spread),
-)
-def channel_balance(words: str) -> str:
-    return words
-
-
-def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataSize], ...], Trail]:
-    sums = {place.name: DataSize.of(0, "GiB") for place, _ in assembly.fitted(Processor)}
-    trail: Trail = tuple(fit_leaf(place) for place, _ in assembly.fitted(Processor))
-    for place, module in assembly.fitted(MemoryModule):
-        if place.of in sums:
-            sums[place.of] += module.capacity
-            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
-    return tuple(sums.items()), trail
-
-
-@figure(
-    "memory.balance",
-    "Balance over processors",
-    formula="whether every processor has the same amount of memory",
-    source="common practice, no source: a processor with less reaches more through another one",
-    sums=Seen(_over_processors),
-)
-def balance(sums: tuple[tuple[str, DataSize], ...]) -> str:
-    """In words: balanced, or what each processor has."""
-    if not any(size.amount for _, size in sums):
-        return "no modules"
-    if len({size.amount for _, size in sums}) == 1:
-        return BALANCED
-    return "uneven: " + ", ".join(f"{name} has {plain(size)}" for name, size in sums)
 
 
 def next_positions(order: tuple[tuple[str, bool], ...], even: tuple[int, ...]) -> tuple[str, ...]:
@@ -131,15 +129,13 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
     return next_positions(known, entry.balanced), (*trail, *leaves)
 
 
-@figure(
+@fact(
     "memory.{processor}.next",
     "Positions to fill next",
+    short="Fill next",
     formula="the board's order of modules, up to the next number that spreads evenly",
     over=PROCESSORS,
     positions=Seen(_next),
 )
 def next_population(positions: tuple[str, ...]) -> str:
     return condensed(positions) or "none"
-
-
-CALCULATORS: tuple[Calculator, ...] = (balance, channel_balance, next_population)

@@ -7,11 +7,65 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Each, Seen, every, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import DrawsPower, Part, PowerSupply
 from specgen.quantity import Power
 
+fact = Calculators()
+
 WATT = Power.of(0, "W")
+
+
+def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
+    """How many parts declare a draw but not this level of it: a sum without them is none."""
+
+    def look(assembly: Assembly, _: str) -> tuple[int, Trail]:
+        trail = [
+            leaf(place, part, ("power", level), None)
+            for place, part in assembly.fitted(Part)
+            if part.power is not None
+            and getattr(part.power, level) is None
+            and not isinstance(part, PowerSupply)
+        ]
+        board = assembly.platform
+        if board.power is not None and getattr(board.power, level) is None:
+            at = partial(board.origin.at, "power")
+            trail.append(Declared(f"{board.name}: power {level}", None, at, board.source))
+        return len(trail), tuple(trail)
+
+    return look
+
+
+def _in_all(level: str, label: str, short: str, what: str) -> None:
+    def total(parts: tuple[Power, ...], silent: int) -> Power | None:
+        return None if silent else sum(parts, WATT)
+
+    template = f"power.{{subsystem}}.{level}"
+    fact(
+        f"power.{level}",
+        label,
+        short=short,
+        formula=f"sum over subsystems; {what}",
+        parts=Along(template),
+        silent=Seen(_silent(level)),
+    )(total)
+
+
+_in_all("idle", "Idle power", "Idle", "switched on and without work")
+_in_all("typical", "Typical power", "Typical", "a usual mix of work")
+_in_all("maximum", "Maximum power", "Maximum", "every part at its most at the same moment")
+
+
+@fact.seen(
+    "power.undeclared",
+    "Without a declared power",
+    short="Not in the sums, no power declared",
+    formula="parts that surely draw power and do not say how much; sums leave them out",
+)
+def undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+    found = [(place, part) for place, part in assembly.fitted(DrawsPower) if part.power is None]
+    trail = tuple(leaf(place, part, ("power",), None) for place, part in found)
+    return tuple(dict.fromkeys(part.name for _, part in found)), trail
 
 
 def _of_subsystem(_: Place, part: Part, subsystem: str) -> bool:
@@ -43,10 +97,11 @@ def _sum(parts: tuple[Power, ...], board: Power) -> Power:
     return sum(parts, board)
 
 
-def _by_subsystem(level: str, label: str) -> Calculator:
-    return figure(
+def _by_subsystem(level: str, label: str, short: str) -> None:
+    fact(
         f"power.{{subsystem}}.{level}",
         label,
+        short=short,
         formula="sum over the parts of the subsystem, at the supplies' output",
         over=SUBSYSTEM,
         parts=_draw(level),
@@ -54,62 +109,6 @@ def _by_subsystem(level: str, label: str) -> Calculator:
     )(_sum)
 
 
-def _in_all(level: str, label: str, what: str) -> Calculator:
-    def total(parts: tuple[Power, ...], silent: int) -> Power | None:
-        return None if silent else sum(parts, WATT)
-
-    template = f"power.{{subsystem}}.{level}"
-    return figure(
-        f"power.{level}",
-        label,
-        formula=f"sum over subsystems; {what}",
-        parts=Along(template),
-        silent=Seen(_silent(level)),
-    )(total)
-
-
-def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
-    """How many parts declare a draw but not this level of it: a sum without them is none."""
-
-    def look(assembly: Assembly, _: str) -> tuple[int, Trail]:
-        trail = [
-            leaf(place, part, ("power", level), None)
-            for place, part in assembly.fitted(Part)
-            if part.power is not None
-            and getattr(part.power, level) is None
-            and not isinstance(part, PowerSupply)
-        ]
-        board = assembly.platform
-        if board.power is not None and getattr(board.power, level) is None:
-            at = partial(board.origin.at, "power")
-            trail.append(Declared(f"{board.name}: power {level}", None, at, board.source))
-        return len(trail), tuple(trail)
-
-    return look
-
-
-def _undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
-    found = [(place, part) for place, part in assembly.fitted(DrawsPower) if part.power is None]
-    trail = tuple(leaf(place, part, ("power",), None) for place, part in found)
-    return tuple(dict.fromkeys(part.name for _, part in found)), trail
-
-
-@figure(
-    "power.undeclared",
-    "Without a declared power",
-    formula="parts that surely draw power and do not say how much; sums leave them out",
-    silent=Seen(_undeclared),
-)
-def undeclared(silent: tuple[str, ...]) -> tuple[str, ...]:
-    return silent
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    _in_all("idle", "Idle power", "switched on and without work"),
-    _in_all("typical", "Typical power", "a usual mix of work"),
-    _in_all("maximum", "Maximum power", "every part at its most at the same moment"),
-    undeclared,
-    _by_subsystem("idle", "Idle power"),
-    _by_subsystem("typical", "Typical power"),
-    _by_subsystem("maximum", "Maximum power"),
-)
+_by_subsystem("idle", "Idle power", "Idle")
+_by_subsystem("typical", "Typical power", "Typical")
+_by_subsystem("maximum", "Maximum power", "Maximum")

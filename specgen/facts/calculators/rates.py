@@ -5,10 +5,12 @@ from decimal import Decimal
 from specgen.facts.calculators.members import OfMembers, Setting
 from specgen.facts.calculators.storage import LEVELS, data_members
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.inputs import Assumption, FactOf
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.inputs import Assumption
+from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.quantity import Ratio
+
+fact = Calculators()
 
 LOAD_SOURCE = (
     "Information Storage and Management, 2nd edition, 3.5: load of the members = reads + "
@@ -19,12 +21,41 @@ QUIET = (
     "holds small operations back"
 )
 
+fact.stated("storage.read_share", "Share of reads in a mixed load", Assumption("read_share"))
 
+
+@fact(
+    "storage.{volume}.write_penalty",
+    "Write penalty",
+    formula="operations on members for one small write: 1 at RAID 0, 2 for a pair, one a copy "
+    "for more, 4 with one parity, 6 with two",
+    source=LOAD_SOURCE,
+    over=VOLUMES,
+    members="storage.{volume}.members",
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
 def penalty_of(level: int, members: int, groups: int) -> int | None:
     """Operations on members that one small write becomes; None where a level cannot be formed."""
     if data_members(level, members, groups) is None:
         return None
     return LEVELS[level].penalty or members
+
+
+fact.least(
+    "storage.{volume}.member_reads",
+    "Random reads a second of the slowest member",
+    OfMembers("random_reads"),
+    formula="least over members",
+    over=VOLUMES,
+)
+fact.least(
+    "storage.{volume}.member_writes",
+    "Random writes a second of the slowest member",
+    OfMembers("random_writes"),
+    formula="least over members",
+    over=VOLUMES,
+)
 
 
 def host_operations(
@@ -44,46 +75,21 @@ def host_operations(
     return 1 / ((share + rest * rereads) / reads + rest * (penalty - rereads) / writes)
 
 
-@figure(
-    "storage.{volume}.write_penalty",
-    "Write penalty",
-    formula="operations on members for one small write: 1 at RAID 0, 2 for a pair, one a copy "
-    "for more, 4 with one parity, 6 with two",
+@fact(
+    "storage.{volume}.random_reads",
+    "Random reads a second, at most",
+    short="Reads a second",
+    formula="members x reads of the slowest",
     source=LOAD_SOURCE,
     over=VOLUMES,
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
+    assumes=QUIET,
+    penalty="storage.{volume}.write_penalty",
+    members="storage.{volume}.members",
+    reads="storage.{volume}.member_reads",
 )
-def write_penalty(members: int, level: int, groups: int) -> int | None:
-    return penalty_of(level, members, groups)
-
-
-read_share = stated(
-    "storage.read_share", "Share of reads in a mixed load", Assumption("read_share")
-)
-
-
-@figure(
-    "storage.{volume}.member_reads",
-    "Random reads a second of the slowest member",
-    formula="least over members",
-    over=VOLUMES,
-    rates=OfMembers("random_reads"),
-)
-def member_reads(rates: tuple[int, ...]) -> int | None:
-    return min(rates, default=None)
-
-
-@figure(
-    "storage.{volume}.member_writes",
-    "Random writes a second of the slowest member",
-    formula="least over members",
-    over=VOLUMES,
-    rates=OfMembers("random_writes"),
-)
-def member_writes(rates: tuple[int, ...]) -> int | None:
-    return min(rates, default=None)
+def random_reads(penalty: int, members: int, reads: int) -> int:
+    whole = Decimal(members * reads)
+    return int(significant(host_operations(Decimal(1), penalty, 0, whole, whole)))
 
 
 def _at_random(
@@ -95,54 +101,40 @@ def _at_random(
     return int(significant(found))
 
 
-@figure(
-    "storage.{volume}.random_reads",
-    "Random reads a second, at most",
-    formula="members x reads of the slowest",
-    source=LOAD_SOURCE,
-    over=VOLUMES,
-    assumes=QUIET,
-    penalty=FactOf("storage.{volume}.write_penalty"),
-    members=FactOf("storage.{volume}.members"),
-    reads=FactOf("storage.{volume}.member_reads"),
-)
-def random_reads(penalty: int, members: int, reads: int) -> int:
-    whole = Decimal(members * reads)
-    return int(significant(host_operations(Decimal(1), penalty, 0, whole, whole)))
-
-
-@figure(
+@fact(
     "storage.{volume}.random_writes",
     "Random writes a second, at most",
+    short="Writes a second",
     formula="members / (old data and parity read / reads of the slowest + copies and parity "
     "written / writes of the slowest)",
     source=LOAD_SOURCE,
     over=VOLUMES,
     assumes=QUIET,
-    penalty=FactOf("storage.{volume}.write_penalty"),
+    penalty="storage.{volume}.write_penalty",
     level=Setting("level"),
-    members=FactOf("storage.{volume}.members"),
-    reads=FactOf("storage.{volume}.member_reads"),
-    writes=FactOf("storage.{volume}.member_writes"),
+    members="storage.{volume}.members",
+    reads="storage.{volume}.member_reads",
+    writes="storage.{volume}.member_writes",
 )
 def random_writes(penalty: int, level: int, members: int, reads: int, writes: int) -> int:
     return _at_random(Decimal(0), penalty, level, members, reads, writes)
 
 
-@figure(
+@fact(
     "storage.{volume}.random_mixed",
     "Random operations a second at the assumed share of reads, at most",
+    short="Mixed a second",
     formula="members / (reads for each operation / reads of the slowest + writes for each "
     "operation / writes of the slowest); raw / (r + p x w) where both are equal",
     source=LOAD_SOURCE,
     over=VOLUMES,
     assumes=QUIET,
-    share=FactOf("storage.read_share"),
-    penalty=FactOf("storage.{volume}.write_penalty"),
+    share="storage.read_share",
+    penalty="storage.{volume}.write_penalty",
     level=Setting("level"),
-    members=FactOf("storage.{volume}.members"),
-    reads=FactOf("storage.{volume}.member_reads"),
-    writes=FactOf("storage.{volume}.member_writes"),
+    members="storage.{volume}.members",
+    reads="storage.{volume}.member_reads",
+    writes="storage.{volume}.member_writes",
 )
 def random_mixed(
     share: Ratio, penalty: int, level: int, members: int, reads: int, writes: int
@@ -150,14 +142,3 @@ def random_mixed(
     if not 0 <= share.fraction <= 1:
         return None
     return _at_random(share.fraction, penalty, level, members, reads, writes)
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    read_share,
-    write_penalty,
-    member_reads,
-    member_writes,
-    random_reads,
-    random_writes,
-    random_mixed,
-)

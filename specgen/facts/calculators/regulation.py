@@ -8,16 +8,16 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.allowances import CALCULATORS as ALLOWANCES
-from specgen.facts.calculators.allowances import measured, measured_field, sockets
+from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactOf, Fitted, Seen, each, leaf, platform
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
 
-ANNEX = "Regulation (EU) 2019/424, annex II"
+fact = Calculators()
+
 SUPPLY_DUTY = f"{ANNEX}, 1.1.1 and 1.1.2"
 TABLE_6 = f"{ANNEX}, table 6; ASHRAE TC 9.9 has the same temperatures"
 LOADS = (10, 20, 50, 100)
@@ -29,33 +29,7 @@ LEAST_EFFICIENCY: dict[bool, tuple[int | None, ...]] = {
     True: (None, 90, 94, 91),
 }
 LEAST_POWER_FACTOR = Decimal("0.95")
-
 Points = tuple[EfficiencyPoint, ...]
-
-
-@figure(
-    "regulation.nature",
-    "What the figures are",
-    formula="said of every figure of this subject",
-    source=ANNEX,
-    kind=platform("regulated_as"),
-)
-def nature(kind: str) -> str:
-    words = "server" if kind == "server" else f"{kind} server"
-    return f"a calculation from declared data of a {words}, not a conformity assessment"
-
-
-@figure(
-    "regulation.product_type",
-    "Product type",
-    formula="by processor sockets, and what the platform is to the regulation",
-    source=f"{ANNEX}, table 3",
-    sockets=Seen(sockets),
-    kind=platform("regulated_as"),
-)
-def product_type(sockets: int, kind: str) -> str:
-    words = f"{sockets}-socket server" if kind == "server" else f"{sockets}-socket {kind} server"
-    return words if sockets <= 4 else f"{words}, outside the regulation"
 
 
 def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trail]:
@@ -78,12 +52,12 @@ def _least(curves: tuple[Points, ...], percent: int, field: str) -> Decimal | No
     return min(found)
 
 
-def _efficiency(percent: int) -> Calculator:
+def _efficiency(percent: int) -> None:
     def least(curves: tuple[Points, ...]) -> Ratio | None:
         value = _least(curves, percent, "efficiency")
         return None if value is None else Ratio.of_fraction(value)
 
-    return figure(
+    fact(
         f"regulation.efficiency_{percent}",
         f"Efficiency of the supplies at {percent} % load",
         formula="least over the supplies of what is declared at this very load",
@@ -92,7 +66,11 @@ def _efficiency(percent: int) -> Calculator:
     )(least)
 
 
-@figure(
+for _percent in LOADS:
+    _efficiency(_percent)
+
+
+@fact(
     "regulation.power_factor_50",
     "Power factor of the supplies at 50 % load",
     formula="least over the supplies of what is declared at this very load",
@@ -103,13 +81,13 @@ def power_factor_50(curves: tuple[Points, ...]) -> Decimal | None:
     return _least(curves, 50, "power_factor")
 
 
-def _minimum(index: int) -> Calculator:
+def _minimum(index: int) -> None:
     def least(several: tuple[bool, ...]) -> Ratio | None:
         values = [LEAST_EFFICIENCY[entry][index] for entry in several]
         known = [value for value in values if value is not None]
         return Ratio.of(max(known)) if known else None
 
-    return figure(
+    fact(
         f"regulation.least_efficiency_{LOADS[index]}",
         f"Least efficiency at {LOADS[index]} % load from 2023-01-01",
         formula="90, 94, 96, 91 % at 10, 20, 50, 100 % for one output; 90, 94, 91 % at 20, 50, "
@@ -119,7 +97,11 @@ def _minimum(index: int) -> Calculator:
     )(least)
 
 
-@figure(
+for _index in range(len(LOADS)):
+    _minimum(_index)
+
+
+@fact(
     "regulation.least_power_factor",
     "Least power factor at 50 % load from 2023-01-01",
     formula="0.95",
@@ -130,7 +112,7 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
     return LEAST_POWER_FACTOR if supplies else None
 
 
-@figure(
+@fact(
     "regulation.supplies_reach_least",
     "Declared figures reach the least of 2023-01-01",
     formula="every declared efficiency and the power factor at least what the regulation asks",
@@ -155,7 +137,7 @@ def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) 
     return None if None in verdicts else "yes"
 
 
-@figure(
+@fact(
     "regulation.rated_output",
     "Rated output of a supply",
     formula="greatest output of the supplies fitted",
@@ -168,12 +150,12 @@ def rated_output(outputs: tuple[tuple[SupplyOutput, ...], ...]) -> Power | None:
 
 def _of_class(
     key: str, label: str, field: str, holds: type[Temperature | str] = Temperature
-) -> Calculator:
+) -> None:
     def read(operating_class: str) -> Temperature | str:
         value = getattr(OPERATING_CLASSES[operating_class], field)
         return Temperature.of(value) if isinstance(value, int) else str(value)
 
-    return figure(
+    fact(
         f"regulation.{key}",
         label,
         formula="by operating class; the table has no altitude, and what is recommended is the "
@@ -182,6 +164,14 @@ def _of_class(
         holds=holds,
         operating_class=platform("operating_class"),
     )(read)
+
+
+_of_class("inlet_lowest", "Lowest inlet temperature of the class", "lowest")
+_of_class("inlet_highest", "Highest inlet temperature of the class", "highest")
+_of_class("recommended_lowest", "Lowest recommended inlet temperature", "recommended_lowest")
+_of_class("recommended_highest", "Highest recommended inlet temperature", "recommended_highest")
+_of_class("dew_point", "Highest dew point of the class", "dew_point")
+_of_class("humidity", "Relative humidity of the class", "humidity", str)
 
 
 def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
@@ -225,7 +215,7 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     return tuple(words for words, value, _ in wanted if value is None), trail
 
 
-@figure(
+@fact(
     "regulation.missing",
     "Not declared",
     formula="what the information duty wants and the definitions do not hold; nothing is guessed",
@@ -250,25 +240,3 @@ def missing(
     if factor is None:
         silent.append("(f) power factor at 50 % load")
     return tuple(sorted((*words, *silent)))
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    nature,
-    product_type,
-    *ALLOWANCES,
-    *(_efficiency(percent) for percent in LOADS),
-    power_factor_50,
-    *(_minimum(index) for index in range(len(LOADS))),
-    least_power_factor,
-    supplies_reach_least,
-    rated_output,
-    _of_class("inlet_lowest", "Lowest inlet temperature of the class", "lowest"),
-    _of_class("inlet_highest", "Highest inlet temperature of the class", "highest"),
-    _of_class("recommended_lowest", "Lowest recommended inlet temperature", "recommended_lowest"),
-    _of_class(
-        "recommended_highest", "Highest recommended inlet temperature", "recommended_highest"
-    ),
-    _of_class("dew_point", "Highest dew point of the class", "dew_point"),
-    _of_class("humidity", "Relative humidity of the class", "humidity", str),
-    missing,
-)

@@ -6,9 +6,11 @@ from specgen.facts.calculators.members import OfMembers, Setting
 from specgen.facts.calculators.storage import RAID_SOURCE, sets_of, survived
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.inputs import Assumption, FactOf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.quantity import DataRate, DataSize, Duration, Ratio
+
+fact = Calculators()
 
 MODEL_SOURCE = (
     "Patterson, Gibson, Katz, SIGMOD 1988; Chen, Lee, Gibson, Katz, Patterson, ACM Computing "
@@ -20,6 +22,64 @@ MODEL_ASSUMES = (
     "with a common cause are left out, so it compares layouts and is no lifetime"
 )
 FINE = Context(prec=40)
+
+fact.least(
+    "storage.{volume}.member_capacity",
+    "Capacity each member counts with",
+    OfMembers("capacity"),
+    formula="smallest member",
+    source=RAID_SOURCE,
+    over=VOLUMES,
+)
+
+
+def _hours(hours: Decimal) -> Duration:
+    return Duration.of(significant(hours), "h")
+
+
+@fact(
+    "storage.{volume}.rebuild_time",
+    "Time to rebuild a member",
+    short="Rebuild of a member",
+    formula="capacity of a member / the lesser of the assumed rate and the slowest member's "
+    "sequential write; none at RAID 0",
+    over=VOLUMES,
+    assumes="the whole member is written again, whatever it holds",
+    size="storage.{volume}.member_capacity",
+    write=FactOf("storage.{volume}.member_write", optional=True),
+    rate=Assumption("rebuild_rate"),
+    survives="storage.{volume}.survives",
+)
+def rebuild_time(
+    size: DataSize, write: DataRate | None, rate: DataRate, survives: int
+) -> Duration | None:
+    slowest = rate if write is None else min(rate, write)
+    if survives == 0 or slowest.amount <= 0:
+        return None
+    return _hours(size.amount / slowest.amount / 3600)
+
+
+@fact(
+    "storage.{volume}.repair_time",
+    "Time from a failure to a whole volume",
+    short="Failure to whole again",
+    formula="time to rebuild, after the time to a replacement where no hot spare stands by",
+    over=VOLUMES,
+    rebuild="storage.{volume}.rebuild_time",
+    spares="storage.{volume}.spares",
+    replacement=Assumption("replacement_time"),
+)
+def repair_time(rebuild: Duration, spares: int, replacement: Duration) -> Duration:
+    return rebuild if spares else _hours((replacement + rebuild).in_unit("h"))
+
+
+fact.least(
+    "storage.{volume}.member_time_between_failures",
+    "Mean time between failures of the weakest member",
+    OfMembers("mean_time_between_failures"),
+    formula="least over members",
+    over=VOLUMES,
+)
 
 
 def time_to_data_loss(
@@ -35,97 +95,6 @@ def time_to_data_loss(
         ways *= members - lost
     gained: Decimal = FINE.power(between_failures, tolerated + 1)
     return FINE.divide(gained, ways * FINE.power(repair, tolerated))
-
-
-def chance_within(span: Decimal, mean: Decimal) -> Decimal:
-    """Probability, 0 to 1, that something with a constant rate happens within `span`.
-
-    1 - exp(-span / mean); both in one unit.
-    """
-    return FINE.subtract(Decimal(1), FINE.exp(FINE.divide(-span, mean)))
-
-
-@figure(
-    "storage.{volume}.member_capacity",
-    "Capacity each member counts with",
-    formula="smallest member",
-    source=RAID_SOURCE,
-    over=VOLUMES,
-    sizes=OfMembers("capacity"),
-)
-def member_capacity(sizes: tuple[DataSize, ...]) -> DataSize | None:
-    return min(sizes, default=None)
-
-
-@figure(
-    "storage.{volume}.rebuild_time",
-    "Time to rebuild a member",
-    formula="capacity of a member / the lesser of the assumed rate and the slowest member's "
-    "sequential write; none at RAID 0",
-    over=VOLUMES,
-    assumes="the whole member is written again, whatever it holds",
-    size=FactOf("storage.{volume}.member_capacity"),
-    write=FactOf("storage.{volume}.member_write", optional=True),
-    rate=Assumption("rebuild_rate"),
-    survives=FactOf("storage.{volume}.survives"),
-)
-def rebuild_time(
-    size: DataSize, write: DataRate | None, rate: DataRate, survives: int
-) -> Duration | None:
-    slowest = rate if write is None else min(rate, write)
-    if survives == 0 or slowest.amount <= 0:
-        return None
-    return _hours(size.amount / slowest.amount / 3600)
-
-
-def _hours(hours: Decimal) -> Duration:
-    return Duration.of(significant(hours), "h")
-
-
-@figure(
-    "storage.{volume}.repair_time",
-    "Time from a failure to a whole volume",
-    formula="time to rebuild, after the time to a replacement where no hot spare stands by",
-    over=VOLUMES,
-    rebuild=FactOf("storage.{volume}.rebuild_time"),
-    spares=FactOf("storage.{volume}.spares"),
-    replacement=Assumption("replacement_time"),
-)
-def repair_time(rebuild: Duration, spares: int, replacement: Duration) -> Duration:
-    return rebuild if spares else _hours((replacement + rebuild).in_unit("h"))
-
-
-@figure(
-    "storage.{volume}.member_time_between_failures",
-    "Mean time between failures of the weakest member",
-    formula="least over members",
-    over=VOLUMES,
-    times=OfMembers("mean_time_between_failures"),
-)
-def member_time_between_failures(times: tuple[Duration, ...]) -> Duration | None:
-    return min(times, default=None)
-
-
-@figure(
-    "storage.{volume}.time_to_data_loss",
-    "Mean time to data loss (model value, no lifetime)",
-    formula="M^(k+1) / (N (N-1) ... (N-k) R^k) / sets, for sets of N members of which k may "
-    "fail; M mean time between failures of the weakest member, R time from a failure to a whole "
-    "volume; sets are pairs at RAID 10, groups at 50 and 60",
-    source=MODEL_SOURCE,
-    over=VOLUMES,
-    assumes=MODEL_ASSUMES,
-    between=FactOf("storage.{volume}.member_time_between_failures"),
-    repair=FactOf("storage.{volume}.repair_time", optional=True),
-    members=FactOf("storage.{volume}.members"),
-    level=Setting("level"),
-    groups=Setting("groups"),
-)
-def mean_time_to_data_loss(
-    between: Duration, repair: Duration | None, members: int, level: int, groups: int
-) -> Duration | None:
-    hours = loss_of_volume(between, repair, members, level, groups)
-    return None if hours is None else _hours(hours)
 
 
 def loss_of_volume(
@@ -147,27 +116,49 @@ def loss_of_volume(
     )
 
 
-@figure(
+@fact(
+    "storage.{volume}.time_to_data_loss",
+    "Mean time to data loss (model value, no lifetime)",
+    short="Mean time to data loss, model",
+    formula="M^(k+1) / (N (N-1) ... (N-k) R^k) / sets, for sets of N members of which k may "
+    "fail; M mean time between failures of the weakest member, R time from a failure to a whole "
+    "volume; sets are pairs at RAID 10, groups at 50 and 60",
+    source=MODEL_SOURCE,
+    over=VOLUMES,
+    assumes=MODEL_ASSUMES,
+    between="storage.{volume}.member_time_between_failures",
+    repair=FactOf("storage.{volume}.repair_time", optional=True),
+    members="storage.{volume}.members",
+    level=Setting("level"),
+    groups=Setting("groups"),
+)
+def mean_time_to_data_loss(
+    between: Duration, repair: Duration | None, members: int, level: int, groups: int
+) -> Duration | None:
+    hours = loss_of_volume(between, repair, members, level, groups)
+    return None if hours is None else _hours(hours)
+
+
+def chance_within(span: Decimal, mean: Decimal) -> Decimal:
+    """Probability, 0 to 1, that something with a constant rate happens within `span`.
+
+    1 - exp(-span / mean); both in one unit.
+    """
+    return FINE.subtract(Decimal(1), FINE.exp(FINE.divide(-span, mean)))
+
+
+@fact(
     "storage.{volume}.data_loss",
     "Chance of data loss within a year (model value)",
+    short="Data loss within a year, model",
     formula="1 - exp(-year / mean time to data loss)",
     source=MODEL_SOURCE,
     over=VOLUMES,
     assumes=MODEL_ASSUMES,
-    mean=FactOf("storage.{volume}.time_to_data_loss"),
+    mean="storage.{volume}.time_to_data_loss",
     year=Assumption("year"),
 )
 def data_loss(mean: Duration, year: Duration) -> Ratio | None:
     if mean.amount <= 0 or year.amount < 0:
         return None
     return Ratio.of_fraction(significant(chance_within(year.amount, mean.amount)))
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    member_capacity,
-    rebuild_time,
-    repair_time,
-    member_time_between_failures,
-    mean_time_to_data_loss,
-    data_loss,
-)

@@ -10,19 +10,40 @@ from specgen.facts.calculators.members import OfMembers, Setting, drives_of, set
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import FactOf, Seen, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Seen, leaf
+from specgen.facts.registry import Calculators
 from specgen.model import Card, HasLink
 from specgen.quantity import DataRate
+
+fact = Calculators()
 
 SHARE_SOURCE = (
     "Chen, Lee, Gibson, Katz, Patterson, ACM Computing Surveys 26(2), 1994: all members serve "
     "reads, those that carry data count for long writes"
 )
 ALONE = "all members whole, an even load without gaps; no other traffic on the way"
-
 DRIVES = "drives"
 LINKS = "drive links"
+
+fact.least(
+    "storage.{volume}.member_read",
+    "Sequential read of the slowest member",
+    OfMembers("read"),
+    formula="least over members",
+    over=VOLUMES,
+)
+fact.least(
+    "storage.{volume}.member_write",
+    "Sequential write of the slowest member",
+    OfMembers("write"),
+    formula="least over members",
+    over=VOLUMES,
+)
+
+READ_FORMULA = (
+    "least of members x the slowest, members x the narrowest of their links, and each port, "
+    "uplink and host link that members share"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,32 +57,6 @@ class Stretch:
     rate: DataRate
     crossing: int
     host: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Ceiling:
-    """What a volume can move at most, and the stage that sets it."""
-
-    rate: DataRate
-    stage: str
-
-
-def least_stage(
-    each: DataRate, way: tuple[Stretch, ...], members: int, data: int, writing: bool
-) -> Ceiling:
-    """The least of drives and stretches, the first of equals.
-
-    Members share the load evenly: of the host's bytes each reads 1 / members, and writes
-    1 / members that carry data.
-    """
-    share = data if writing else members
-    best = Ceiling(each * share, DRIVES)
-    for stretch in way:
-        parts = members if stretch.host else share
-        rate = stretch.rate * parts / stretch.crossing
-        if rate < best.rate:
-            best = Ceiling(rate, stretch.name)
-    return Ceiling(best.rate.to("GB/s"), best.stage)
 
 
 def _walk(assembly: Assembly, name: str) -> Iterator[tuple[str, Link, PortAt | None, bool]]:
@@ -99,6 +94,17 @@ def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
                 yield Stretch(f"port {owner.name}", top, 1, host)
 
 
+def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
+    """What the part at the end of a link allows itself."""
+    place = assembly.places.get(link.place)
+    part = None if place is None else place.part
+    if place is not None and isinstance(part, HasLink):
+        for field in ("lanes", "generation"):
+            value = getattr(part, field)
+            if value is not None:
+                yield leaf(place, part, (field,), value)
+
+
 def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
     """The stretches of all members, those that several cross counted once; the lines behind."""
     shared: dict[str, Stretch] = {}
@@ -118,47 +124,30 @@ def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
     return tuple(shared.values()), (setting_leaf(assembly, volume, "drives"), *trail.values())
 
 
-def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
-    """What the part at the end of a link allows itself."""
-    place = assembly.places.get(link.place)
-    part = None if place is None else place.part
-    if place is not None and isinstance(part, HasLink):
-        for field in ("lanes", "generation"):
-            value = getattr(part, field)
-            if value is not None:
-                yield leaf(place, part, (field,), value)
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """What a volume can move at most, and the stage that sets it."""
+
+    rate: DataRate
+    stage: str
 
 
-@figure(
-    "storage.{volume}.member_read",
-    "Sequential read of the slowest member",
-    formula="least over members",
-    over=VOLUMES,
-    rates=OfMembers("read"),
-)
-def member_read(rates: tuple[DataRate, ...]) -> DataRate | None:
-    return min(rates, default=None)
+def least_stage(
+    each: DataRate, way: tuple[Stretch, ...], members: int, data: int, writing: bool
+) -> Ceiling:
+    """The least of drives and stretches, the first of equals.
 
-
-@figure(
-    "storage.{volume}.member_write",
-    "Sequential write of the slowest member",
-    formula="least over members",
-    over=VOLUMES,
-    rates=OfMembers("write"),
-)
-def member_write(rates: tuple[DataRate, ...]) -> DataRate | None:
-    return min(rates, default=None)
-
-
-READ_FORMULA = (
-    "least of members x the slowest, members x the narrowest of their links, and each port, "
-    "uplink and host link that members share"
-)
-WRITE_FORMULA = (
-    "as for reads, but only members that carry data count before the controller: copies and "
-    "parity cross the ports and links as well"
-)
+    Members share the load evenly: of the host's bytes each reads 1 / members, and writes
+    1 / members that carry data.
+    """
+    share = data if writing else members
+    best = Ceiling(each * share, DRIVES)
+    for stretch in way:
+        parts = members if stretch.host else share
+        rate = stretch.rate * parts / stretch.crossing
+        if rate < best.rate:
+            best = Ceiling(rate, stretch.name)
+    return Ceiling(best.rate.to("GB/s"), best.stage)
 
 
 def _ceiling(
@@ -173,8 +162,10 @@ def _ceiling(
     return None if data is None else least_stage(each, way, members, data, writing)
 
 
-def _sequential(key: str, label: str, formula: str, shown: Literal["rate", "stage"]) -> Calculator:
-    """A figure read off the ceiling of reads or writes: its rate, or the stage that sets it."""
+def _sequential(
+    key: str, label: str, short: str, formula: str, shown: Literal["rate", "stage"]
+) -> None:
+    """A value read off the ceiling of reads or writes: its rate, or the stage that sets it."""
     direction = "write" if key.startswith("write") else "read"
 
     def take(
@@ -183,33 +174,33 @@ def _sequential(key: str, label: str, formula: str, shown: Literal["rate", "stag
         found = _ceiling(each, way, members, level, groups, direction == "write")
         return None if found is None else getattr(found, shown)
 
-    return figure(
+    fact(
         f"storage.{{volume}}.{key}",
         label,
+        short=short,
         formula=formula,
         source=SHARE_SOURCE,
         over=VOLUMES,
         assumes=ALONE,
         holds=DataRate if shown == "rate" else str,
-        each=FactOf(f"storage.{{volume}}.member_{direction}"),
+        each=f"storage.{{volume}}.member_{direction}",
         way=Seen(_way),
-        members=FactOf("storage.{volume}.members"),
+        members="storage.{volume}.members",
         level=Setting("level"),
         groups=Setting("groups"),
     )(take)
 
 
-LEAST_STAGE = "the stage that is least"
-read = _sequential("read", "Sequential read, at most", READ_FORMULA, "rate")
-read_limit = _sequential("read_limit", "Sequential read limited by", LEAST_STAGE, "stage")
-write = _sequential("write", "Sequential write, at most", WRITE_FORMULA, "rate")
-write_limit = _sequential("write_limit", "Sequential write limited by", LEAST_STAGE, "stage")
+_sequential("read", "Sequential read, at most", "Read", READ_FORMULA, "rate")
 
-CALCULATORS: tuple[Calculator, ...] = (
-    member_read,
-    member_write,
-    read,
-    read_limit,
-    write,
-    write_limit,
+LEAST_STAGE = "the stage that is least"
+
+_sequential("read_limit", "Sequential read limited by", "Set by", LEAST_STAGE, "stage")
+
+WRITE_FORMULA = (
+    "as for reads, but only members that carry data count before the controller: copies and "
+    "parity cross the ports and links as well"
 )
+
+_sequential("write", "Sequential write, at most", "Write", WRITE_FORMULA, "rate")
+_sequential("write_limit", "Sequential write limited by", "Set by", LEAST_STAGE, "stage")

@@ -4,24 +4,25 @@ from specgen.assembly import Assembly, Place, Pool
 from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.constants import SLOT_POWER, SLOT_POWER_NARROW
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactOf, Seen, fit_leaf, leaf
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Seen, fit_leaf, leaf
+from specgen.facts.registry import Calculators
 from specgen.model import Span
 from specgen.quantity import Power
+
+fact = Calculators()
 
 CARD_EDGE = "card"
 AUXILIARY = "aux"  # how the names of resources begin that carry power by cable
 
 
-def standard_power(lanes: int) -> Power:
-    """What a card slot with a connector of so many lanes may give at most, in W.
-
-    Source: PCI Express CEM, later text: 25 W at x1, 75 W from x4 up once configured.
-    """
-    return Power.of(SLOT_POWER.value if lanes >= 4 else SLOT_POWER_NARROW.value)
-
-
-def _offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
+@fact.seen(
+    "expansion.{slot}.power_offered",
+    "Power for the slot's card",
+    short="Place is rated for",
+    formula="as declared; with the auxiliary connector where the platform counts it in",
+    over=SLOTS,
+)
+def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     place = assembly.places[name]
     power = place.position.power
     if power is None:
@@ -30,15 +31,12 @@ def _offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     return power, (Declared(f"{name}: power", power, lambda: span, subject=name),)
 
 
-@figure(
-    "expansion.{slot}.power_offered",
-    "Power for the slot's card",
-    formula="as declared; with the auxiliary connector where the platform counts it in",
-    over=SLOTS,
-    power=Seen(_offered),
-)
-def power_offered(power: Power) -> Power:
-    return power
+def standard_power(lanes: int) -> Power:
+    """What a card slot with a connector of so many lanes may give at most, in W.
+
+    Source: PCI Express CEM, later text: 25 W at x1, 75 W from x4 up once configured.
+    """
+    return Power.of(SLOT_POWER.value if lanes >= 4 else SLOT_POWER_NARROW.value)
 
 
 def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
@@ -53,20 +51,28 @@ def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
     )
 
 
-@figure(
+@fact(
     "expansion.{slot}.power_by_slot",
     "Most that the slot itself gives",
+    short="Slot alone gives",
     formula="what the card standard allows by the connector's width, and what is declared",
     source=SLOT_POWER.source,
     over=SLOTS,
     connector=Seen(_standard),
-    offered=FactOf("expansion.{slot}.power_offered"),
+    offered="expansion.{slot}.power_offered",
 )
 def power_by_slot(connector: tuple[int, ...], offered: Power) -> Power:
     return min((*map(standard_power, connector), offered))
 
 
-def _needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
+@fact.seen(
+    "expansion.{card}.power_needed",
+    "Card's greatest power",
+    short="Card draws at most",
+    formula="as declared",
+    over=CARDS,
+)
+def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     place = assembly.places[name]
     part = place.part
     if part is None or not place.filled or part.power is None:
@@ -75,31 +81,28 @@ def _needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     return part.power.maximum, (leaf(place, part, path, part.power.maximum),)
 
 
-@figure(
-    "expansion.{card}.power_needed",
-    "Card's greatest power",
-    formula="as declared",
-    over=CARDS,
-    power=Seen(_needed),
-)
-def power_needed(power: Power) -> Power:
-    return power
-
-
-@figure(
+@fact(
     "expansion.{card}.power_by_cable",
     "Power by auxiliary cable",
+    short="By auxiliary cable",
     formula="what the card needs less what the slot itself gives, at least nothing",
     source=SLOT_POWER.source,
     over=CARDS,
-    needed=FactOf("expansion.{card}.power_needed"),
-    by_slot=FactOf("expansion.{slot}.power_by_slot"),
+    needed="expansion.{card}.power_needed",
+    by_slot="expansion.{slot}.power_by_slot",
 )
 def power_by_cable(needed: Power, by_slot: Power) -> Power:
     return max(needed - by_slot, Power.zero())
 
 
-def _auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
+@fact.seen(
+    "expansion.{card}.auxiliary",
+    "Auxiliary connectors taken",
+    short="Auxiliary connectors",
+    formula="as the card declares its needs",
+    over=CARDS,
+)
+def auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
     place = assembly.places[name]
     part = place.part
     if part is None or not place.filled:
@@ -112,15 +115,11 @@ def _auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
     return count, tuple(trail)
 
 
-@figure(
-    "expansion.{card}.auxiliary",
-    "Auxiliary connectors taken",
-    formula="as the card declares its needs",
-    over=CARDS,
-    count=Seen(_auxiliary),
-)
-def auxiliary(count: int) -> int:
-    return count
+def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: str) -> Declared:
+    who, amount, span = entry
+    place: Place | None = assembly.places.get(who)
+    name = f"{place.part.name} in {who}" if place is not None and place.part is not None else who
+    return Declared(f"{name} {verb}", amount, lambda: span, subject=who)
 
 
 def _pool(assembly: Assembly, name: str) -> tuple[Pool, Trail]:
@@ -129,14 +128,7 @@ def _pool(assembly: Assembly, name: str) -> tuple[Pool, Trail]:
     return pool, (*trail, *(_entry(assembly, entry, "takes") for entry in pool.taken))
 
 
-def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: str) -> Declared:
-    who, amount, span = entry
-    place: Place | None = assembly.places.get(who)
-    name = f"{place.part.name} in {who}" if place is not None and place.part is not None else who
-    return Declared(f"{name} {verb}", amount, lambda: span, subject=who)
-
-
-@figure(
+@fact(
     "resources.{resource}.offered",
     "Offered",
     formula="sum over platform and parts",
@@ -147,7 +139,7 @@ def offered(pool: Pool) -> int:
     return sum(amount for _, amount, _ in pool.offered)
 
 
-@figure(
+@fact(
     "resources.{resource}.taken",
     "Taken",
     formula="sum over parts that need it",
@@ -156,14 +148,3 @@ def offered(pool: Pool) -> int:
 )
 def taken(pool: Pool) -> int:
     return sum(amount for _, amount, _ in pool.taken)
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    power_offered,
-    power_by_slot,
-    power_needed,
-    power_by_cable,
-    auxiliary,
-    offered,
-    taken,
-)

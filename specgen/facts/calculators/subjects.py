@@ -1,6 +1,8 @@
 """What figures are repeated over."""
 
 from specgen.assembly import Assembly, PortAt
+from specgen.facts.fact import Fact
+from specgen.facts.inputs import Along
 from specgen.facts.registry import Subjects
 from specgen.model import (
     Card,
@@ -123,6 +125,15 @@ def _uplinks(assembly: Assembly) -> tuple[str, ...]:
 
 def _adapters(assembly: Assembly) -> tuple[str, ...]:
     return tuple(place.name for place, _ in assembly.fitted(NetworkAdapter))
+
+
+def _greatest(fact: Fact, _: str) -> bool:
+    return fact.subject in ("maximum", "failure")
+
+
+def at_most(template: str) -> Along:
+    """A fact of the states in which most is drawn: all supplies well, and some of them failed."""
+    return Along(template, _greatest, strict=True)
 
 
 PROCESSORS = Subjects("processor", _processors)

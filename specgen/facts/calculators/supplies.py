@@ -5,10 +5,9 @@ from decimal import ROUND_CEILING
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.subjects import STATES
+from specgen.facts.calculators.subjects import STATES, at_most
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import (
-    Along,
     Assumption,
     Condition,
     FactOf,
@@ -18,9 +17,11 @@ from specgen.facts.inputs import (
     each,
     position_leaf,
 )
-from specgen.facts.registry import Calculator, figure, stated
+from specgen.facts.registry import Calculators
 from specgen.model import PowerSupply, Redundancy, SupplyOutput
 from specgen.quantity import Power, Ratio, Voltage
+
+fact = Calculators()
 
 SHARING = "N supplies of which r may fail: each carries L / N, and L / (N - r) after r failures"
 LOADS = {
@@ -30,10 +31,13 @@ LOADS = {
     "failure": "power.maximum",
 }
 
-
-@figure("power.supplies", "Power supplies", formula="number fitted", places=Fitted(PowerSupply))
-def supplies(places: tuple[Place, ...]) -> int:
-    return len(places)
+fact.count(
+    "power.supplies",
+    "Power supplies",
+    Fitted(PowerSupply),
+    short="Supplies",
+    formula="number fitted",
+)
 
 
 def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power | None:
@@ -45,9 +49,10 @@ def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power |
     return max(found, default=None)
 
 
-@figure(
+@fact(
     "power.supply_output",
     "Output of one supply at the line voltage",
+    short="Output at the line voltage",
     formula="least over the supplies of what each can give at the line voltage",
     supplies=each(PowerSupply, "outputs"),
     line=Condition("line"),
@@ -59,30 +64,39 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage)
     return min(known) if known and len(known) == len(outputs) else None
 
 
-@figure(
+@fact(
     "power.available",
     "Output after the failures to survive",
     formula="output of one supply x (supplies less those that may fail)",
     source=SHARING,
-    output=FactOf("power.supply_output"),
-    count=FactOf("power.supplies"),
+    output="power.supply_output",
+    count="power.supplies",
     redundancy=Condition("redundancy"),
 )
 def available(output: Power, count: int, redundancy: Redundancy) -> Power:
     return output * max(count - redundancy.spare, 0)
 
 
-board_loss_share = stated(
-    "power.board_loss_share", "Loss between supplies and parts", Assumption("board_loss")
+fact.stated("power.board_loss_share", "Loss between supplies and parts", Assumption("board_loss"))
+
+
+@fact(
+    "power.board_loss",
+    "Lost between supplies and parts at the most",
+    formula="load of the supplies less maximum power",
+    load="power.load",
+    draw="power.maximum",
 )
+def board_loss(load: Power, draw: Power) -> Power:
+    return load - draw
 
 
-@figure(
+@fact(
     "power.load",
     "Load of the supplies at the most",
     formula="maximum power x (1 + loss between supplies and parts)",
     assumes="where the project declares no such loss, the draw of the parts contains it",
-    draw=FactOf("power.maximum"),
+    draw="power.maximum",
     lost=FactOf("power.board_loss_share", optional=True),
 )
 def whole_load(draw: Power, lost: Ratio | None) -> Power:
@@ -90,36 +104,26 @@ def whole_load(draw: Power, lost: Ratio | None) -> Power:
     return draw if lost is None else draw * (1 + lost.fraction)
 
 
-@figure(
-    "power.board_loss",
-    "Lost between supplies and parts at the most",
-    formula="load of the supplies less maximum power",
-    load=FactOf("power.load"),
-    draw=FactOf("power.maximum"),
-)
-def board_loss(load: Power, draw: Power) -> Power:
-    return load - draw
-
-
-@figure(
+@fact(
     "power.headroom",
     "Headroom",
+    short="Output to spare after the failures",
     formula="output after the failures to survive less the load of the supplies",
-    available=FactOf("power.available"),
-    load=FactOf("power.load"),
+    available="power.available",
+    load="power.load",
 )
 def headroom(available: Power, load: Power) -> Power:
     return available - load
 
 
-@figure(
+@fact(
     "power.failures_survived",
     "Supplies that may fail at the most load",
     formula="supplies less the fewest whose output carries the load; none where all do not",
     source=SHARING,
-    count=FactOf("power.supplies"),
-    output=FactOf("power.supply_output"),
-    load=FactOf("power.load"),
+    count="power.supplies",
+    output="power.supply_output",
+    load="power.load",
 )
 def failures_survived(count: int, output: Power, load: Power) -> int:
     """How many of the supplies are to spare at this line voltage; one at least must be left."""
@@ -129,96 +133,41 @@ def failures_survived(count: int, output: Power, load: Power) -> int:
     return max(count - max(int(needed), 1), 0)
 
 
-@figure(
+@fact(
     "power.redundancy_kept",
     "Redundancy kept",
     formula="whether the supplies left after the failures to survive carry the load",
     source=SHARING,
-    available=FactOf("power.available"),
-    load=FactOf("power.load"),
+    available="power.available",
+    load="power.load",
 )
 def redundancy_kept(available: Power, load: Power) -> str:
     return "yes" if load <= available else "no"
 
 
-def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
-    """How many supplies have failed in a state of the machine."""
-    if state != "failure":
-        return 0, ()
-    redundancy = assembly.conditions.redundancy
-    if redundancy is None:
-        return 0, ()
-    span = assembly.conditions_at["redundancy"]
-    return redundancy.spare, (Declared("supply redundancy", redundancy.text, lambda: span),)
-
-
-@figure(
-    "power.{state}.supplies",
-    "Supplies that share the load",
-    formula="supplies fitted, less those that have failed",
-    over=STATES,
-    count=FactOf("power.supplies"),
-    lost=Seen(_lost),
-)
-def carrying(count: int, lost: int) -> int:
-    return max(count - lost, 0)
-
-
-@figure(
-    "power.{state}.load",
-    "Load of the supplies",
-    formula="draw of the parts x (1 + loss between supplies and parts)",
-    over=STATES,
-    assumes="where the project declares no such loss, the draw of the parts contains it",
-    draw=OneOf(LOADS),
-    lost=FactOf("power.board_loss_share", optional=True),
-)
-def load(draw: Power, lost: Ratio | None) -> Power:
-    """W at the supplies' output."""
-    return whole_load(draw, lost)  # type: ignore[no-any-return]
-
-
-@figure(
-    "power.{state}.load_each",
-    "Load of each supply",
-    formula="load / supplies that share it",
-    source=SHARING,
-    over=STATES,
-    assumes="the supplies share the load equally",
-    load=FactOf("power.{state}.load"),
-    carrying=FactOf("power.{state}.supplies"),
-)
-def load_each(load: Power, carrying: int) -> Power | None:
-    """W; None where no supply is left."""
-    return load / carrying if carrying else None
-
-
-@figure(
-    "power.{state}.share",
-    "Share of a supply's output",
-    formula="load of each supply / its output at the line voltage",
-    over=STATES,
-    load=FactOf("power.{state}.load_each"),
-    output=FactOf("power.supply_output"),
-)
-def share(load: Power, output: Power) -> Ratio | None:
-    return Ratio.of_fraction(load / output) if output.amount > 0 else None
-
-
-def _at_most(fact: object, _: str) -> bool:
-    return getattr(fact, "subject", "") in ("maximum", "failure")
-
-
-@figure(
+@fact(
     "power.uneven_share",
     "Share of the supply that carries most",
     formula="greatest share x (1 + error of sharing)",
-    shares=Along("power.{state}.share", when=_at_most, strict=True),
+    shares=at_most("power.{state}.share"),
     error=Assumption("supply_sharing_error"),
 )
 def uneven_share(shares: tuple[Ratio, ...], error: Ratio) -> Ratio | None:
     """Of the output at the line voltage, where supplies do not share equally."""
     return max(shares) * (1 + error.fraction) if shares else None
+
+
+def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
+    position, platform = place.position, assembly.platform
+    parts = assembly.definitions.parts
+    supplies = [part for part in parts.values() if isinstance(part, PowerSupply)]
+    listed = {part.id for part in supplies if part.id in platform.lists}
+    for part in sorted(supplies, key=lambda part: part.id):
+        if part.life.status in ("planned", "withdrawn") or (listed and part.id not in listed):
+            continue
+        keyed = position.key and part.key and set(position.key).isdisjoint(part.key)
+        if (not position.form or part.form in position.form) and not keyed:
+            yield part
 
 
 def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | None, Trail]:
@@ -236,28 +185,15 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     return found, (position_leaf(place), *trail)
 
 
-def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
-    position, platform = place.position, assembly.platform
-    parts = assembly.definitions.parts
-    supplies = [part for part in parts.values() if isinstance(part, PowerSupply)]
-    listed = {part.id for part in supplies if part.id in platform.lists}
-    for part in sorted(supplies, key=lambda part: part.id):
-        if part.life.status in ("planned", "withdrawn") or (listed and part.id not in listed):
-            continue
-        keyed = position.key and part.key and set(position.key).isdisjoint(part.key)
-        if (not position.form or part.form in position.form) and not keyed:
-            yield part
-
-
-@figure(
+@fact(
     "power.choices",
     "Supplies that would carry it",
     formula="supplies for this platform that can be ordered and of which those left after the "
     "failures to survive carry the load at the line voltage, weakest first",
     source=SHARING,
     candidates=Seen(_candidates),
-    load=FactOf("power.load"),
-    count=FactOf("power.supplies"),
+    load="power.load",
+    count="power.supplies",
     redundancy=Condition("redundancy"),
     line=Condition("line"),
 )
@@ -280,31 +216,78 @@ def choices(
     return tuple(name for _, name in sorted(enough))
 
 
-@figure(
+@fact(
     "power.smallest",
     "Smallest supply that carries it",
     formula="the first of the supplies that would carry it",
-    choices=FactOf("power.choices"),
+    choices="power.choices",
 )
 def smallest(choices: tuple[str, ...]) -> str | None:
     return choices[0] if choices else None
 
 
-CALCULATORS: tuple[Calculator, ...] = (
-    supplies,
-    supply_output,
-    available,
-    board_loss_share,
-    board_loss,
-    whole_load,
-    headroom,
-    failures_survived,
-    redundancy_kept,
-    uneven_share,
-    choices,
-    smallest,
-    carrying,
-    load,
-    load_each,
-    share,
+def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
+    """How many supplies have failed in a state of the machine."""
+    if state != "failure":
+        return 0, ()
+    redundancy = assembly.conditions.redundancy
+    if redundancy is None:
+        return 0, ()
+    span = assembly.conditions_at["redundancy"]
+    return redundancy.spare, (Declared("supply redundancy", redundancy.text, lambda: span),)
+
+
+@fact(
+    "power.{state}.supplies",
+    "Supplies that share the load",
+    short="Supplies",
+    formula="supplies fitted, less those that have failed",
+    over=STATES,
+    count="power.supplies",
+    lost=Seen(_lost),
 )
+def carrying(count: int, lost: int) -> int:
+    return max(count - lost, 0)
+
+
+@fact(
+    "power.{state}.load",
+    "Load of the supplies",
+    formula="draw of the parts x (1 + loss between supplies and parts)",
+    over=STATES,
+    assumes="where the project declares no such loss, the draw of the parts contains it",
+    draw=OneOf(LOADS),
+    lost=FactOf("power.board_loss_share", optional=True),
+)
+def load(draw: Power, lost: Ratio | None) -> Power:
+    """W at the supplies' output."""
+    return whole_load(draw, lost)
+
+
+@fact(
+    "power.{state}.load_each",
+    "Load of each supply",
+    short="Load of each",
+    formula="load / supplies that share it",
+    source=SHARING,
+    over=STATES,
+    assumes="the supplies share the load equally",
+    load="power.{state}.load",
+    carrying="power.{state}.supplies",
+)
+def load_each(load: Power, carrying: int) -> Power | None:
+    """W; None where no supply is left."""
+    return load / carrying if carrying else None
+
+
+@fact(
+    "power.{state}.share",
+    "Share of a supply's output",
+    short="Of its output",
+    formula="load of each supply / its output at the line voltage",
+    over=STATES,
+    load="power.{state}.load_each",
+    output="power.supply_output",
+)
+def share(load: Power, output: Power) -> Ratio | None:
+    return Ratio.of_fraction(load / output) if output.amount > 0 else None

@@ -5,10 +5,12 @@ from decimal import Decimal
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Along, FactOf, Seen, leaf, of
-from specgen.facts.registry import Calculator, figure
+from specgen.facts.inputs import Along, Seen, leaf, of
+from specgen.facts.registry import Calculators
 from specgen.model import Processor
 from specgen.quantity import DataRate, Frequency, OperationRate
+
+fact = Calculators()
 
 DOUBLE = 64  # bits of a double-precision number, IEEE 754
 SINGLE = 32
@@ -20,12 +22,33 @@ SOURCE = (
 ASSUMES = "every vector unit busy in every cycle; real programs stay below it"
 
 
-def operations_of(units: int, width: int, element: int) -> int:
-    """Operations of a core in a cycle: 2 x units x width / element, both in bits.
+@fact(
+    "processors.peak",
+    "Peak rate, double precision",
+    formula="sum over processors",
+    source=SOURCE,
+    assumes=ASSUMES,
+    count="processors.count",
+    rates=Along("processors.{processor}.peak"),
+)
+def all_peak(count: int, rates: tuple[OperationRate, ...]) -> OperationRate | None:
+    """None where there is no processor, or one of them is silent."""
+    if not rates or len(rates) < count:
+        return None
+    return sum(rates, OperationRate.of(0, "GFLOP/s"))
 
-    A multiplier and an adder side by side count as one unit. Source: common practice.
-    """
-    return FUSED * units * width // element
+
+@fact(
+    "processors.bytes_per_operation",
+    "Memory bytes per operation",
+    formula="peak memory bandwidth / peak rate, double precision",
+    source="common practice, no source: machine balance",
+    bandwidth="memory.bandwidth",
+    rate="processors.peak",
+)
+def bytes_per_operation(bandwidth: DataRate, rate: OperationRate) -> Decimal | None:
+    """Bytes that memory can bring for each operation, both at their peak."""
+    return bandwidth.amount / rate.amount if rate.amount else None
 
 
 def _processor(assembly: Assembly, name: str) -> Processor | None:
@@ -51,7 +74,7 @@ def _clock(assembly: Assembly, name: str) -> tuple[Frequency | None, Trail]:
     return part.base_clock, _read(assembly, name, "base_clock")
 
 
-@figure(
+@fact(
     "processors.{processor}.vector_clock",
     "Clock under vector work",
     formula="the sustained vector clock where one is declared, else the base clock",
@@ -63,22 +86,26 @@ def vector_clock(clock: Frequency) -> Frequency:
     return clock
 
 
-def _clock_taken(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
+@fact.seen(
+    "processors.{processor}.vector_clock_from",
+    "Clock taken for vector work",
+    short="Which clock",
+    formula="which of the declared clocks it is",
+    over=PROCESSORS,
+)
+def vector_clock_from(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
     part = _processor(assembly, name)
     declared = part is not None and part.vector_clock is not None
     words = "sustained vector clock" if declared else "base clock"
     return words, _clock(assembly, name)[1]
 
 
-@figure(
-    "processors.{processor}.vector_clock_from",
-    "Clock taken for vector work",
-    formula="which of the declared clocks it is",
-    over=PROCESSORS,
-    taken=Seen(_clock_taken),
-)
-def vector_clock_from(taken: str) -> str:
-    return taken
+def operations_of(units: int, width: int, element: int) -> int:
+    """Operations of a core in a cycle: 2 x units x width / element, both in bits.
+
+    A multiplier and an adder side by side count as one unit. Source: common practice.
+    """
+    return FUSED * units * width // element
 
 
 def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail]:
@@ -90,7 +117,15 @@ def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail
     return (part.vector_units, part.vector_width), trail
 
 
-def _double(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
+@fact.seen(
+    "processors.{processor}.operations_per_cycle",
+    "Operations a cycle, double precision",
+    short="Operations a cycle",
+    formula="2 x vector units x width / 64 bits, else as declared; for one core",
+    source=SOURCE,
+    over=PROCESSORS,
+)
+def operations_per_cycle(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
     units, trail = _units(assembly, name)
     if units is not None:
         return operations_of(*units, DOUBLE), trail
@@ -100,85 +135,35 @@ def _double(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
     return part.operations_per_cycle, _read(assembly, name, "operations_per_cycle")
 
 
-@figure(
-    "processors.{processor}.operations_per_cycle",
-    "Operations a cycle, double precision",
-    formula="2 x vector units x width / 64 bits, else as declared; for one core",
-    source=SOURCE,
-    over=PROCESSORS,
-    operations=Seen(_double),
-)
-def operations_per_cycle(operations: int) -> int:
-    return operations
-
-
-@figure(
+@fact(
     "processors.{processor}.peak",
     "Peak rate, double precision",
+    short="Peak, double precision",
     formula="cores x clock under vector work x operations a cycle",
     source=SOURCE,
     assumes=ASSUMES,
     over=PROCESSORS,
     cores=of("cores"),
-    clock=FactOf("processors.{processor}.vector_clock"),
-    operations=FactOf("processors.{processor}.operations_per_cycle"),
+    clock="processors.{processor}.vector_clock",
+    operations="processors.{processor}.operations_per_cycle",
 )
 def peak(cores: int, clock: Frequency, operations: int) -> OperationRate:
     """Peak rate in FLOP/s of one processor."""
     return OperationRate.of(clock.amount * cores * operations).to("GFLOP/s")
 
 
-@figure(
+@fact(
     "processors.{processor}.peak_single",
     "Peak rate, single precision",
+    short="Peak, single precision",
     formula="cores x clock under vector work x 2 x vector units x width / 32 bits",
     source=SOURCE,
     assumes=ASSUMES,
     over=PROCESSORS,
     cores=of("cores"),
-    clock=FactOf("processors.{processor}.vector_clock"),
+    clock="processors.{processor}.vector_clock",
     units=Seen(_units),
 )
 def peak_single(cores: int, clock: Frequency, units: tuple[int, int]) -> OperationRate:
     """Peak rate in FLOP/s of one processor, numbers of 32 bits."""
-    return peak(cores, clock, operations_of(*units, SINGLE))  # type: ignore[no-any-return]
-
-
-@figure(
-    "processors.peak",
-    "Peak rate, double precision",
-    formula="sum over processors",
-    source=SOURCE,
-    assumes=ASSUMES,
-    count=FactOf("processors.count"),
-    rates=Along("processors.{processor}.peak"),
-)
-def all_peak(count: int, rates: tuple[OperationRate, ...]) -> OperationRate | None:
-    """None where there is no processor, or one of them is silent."""
-    if not rates or len(rates) < count:
-        return None
-    return sum(rates, OperationRate.of(0, "GFLOP/s"))
-
-
-@figure(
-    "processors.bytes_per_operation",
-    "Memory bytes per operation",
-    formula="peak memory bandwidth / peak rate, double precision",
-    source="common practice, no source: machine balance",
-    bandwidth=FactOf("memory.bandwidth"),
-    rate=FactOf("processors.peak"),
-)
-def bytes_per_operation(bandwidth: DataRate, rate: OperationRate) -> Decimal | None:
-    """Bytes that memory can bring for each operation, both at their peak."""
-    return bandwidth.amount / rate.amount if rate.amount else None
-
-
-CALCULATORS: tuple[Calculator, ...] = (
-    all_peak,
-    bytes_per_operation,
-    vector_clock,
-    vector_clock_from,
-    operations_per_cycle,
-    peak,
-    peak_single,
-)
+    return peak(cores, clock, operations_of(*units, SINGLE))

@@ -1,0 +1,146 @@
+"""Heat, and the air that carries it away."""
+
+from decimal import Decimal
+
+from specgen.facts.calculators.subjects import at_most
+from specgen.facts.constants import (
+    GAS_CONSTANT_OF_AIR,
+    HEAT_CAPACITY_OF_AIR,
+    SEA_LEVEL_PRESSURE,
+    ZERO_CELSIUS,
+)
+from specgen.facts.inputs import At, Condition
+from specgen.facts.registry import Calculators
+from specgen.facts.rounding import significant
+from specgen.quantity import (
+    Airflow,
+    Length,
+    Power,
+    Pressure,
+    Temperature,
+    TemperatureDifference,
+)
+
+fact = Calculators()
+
+ISA = "ISO 2533:1975, below 11 km: p = 101325 Pa x (1 - 2.25577e-5 h)^5.25588"
+LAPSE = Decimal("2.25577e-5")
+EXPONENT = Decimal("5.25588")
+TROPOPAUSE = Decimal(11000)
+FIRST_LAW = "first law: all that goes in comes out as heat"
+BTU = "heat x 3600 s / 1055.05585262 J"
+BTU_SOURCE = "International Table British thermal unit"
+
+fact.most(
+    "cooling.heat",
+    "Heat at the most",
+    at_most("power.{state}.input"),
+    short="At most",
+    formula="input power, not the load of the supplies; the greater of all supplies well and "
+    "some failed",
+    source=FIRST_LAW,
+)
+fact.printed(
+    "cooling.heat_btu",
+    "Heat at the most, per hour",
+    "cooling.heat",
+    "BTU/h",
+    formula=BTU,
+    source=BTU_SOURCE,
+)
+
+
+@fact(
+    "cooling.heat_typical",
+    "Heat at typical work",
+    short="Typical",
+    formula="input power at typical work",
+    source=FIRST_LAW,
+    input_power=At("power.{state}.input", "typical"),
+)
+def heat_typical(input_power: Power) -> Power:
+    return input_power
+
+
+fact.printed(
+    "cooling.heat_typical_btu",
+    "Heat at typical work, per hour",
+    "cooling.heat_typical",
+    "BTU/h",
+    formula=BTU,
+    source=BTU_SOURCE,
+)
+
+
+def pressure_at(altitude: Length) -> Decimal | None:
+    """Pressure of the standard atmosphere, Pa, at an altitude; None outside -5 km to 11 km."""
+    height = altitude.in_unit("m")
+    if not -5000 <= height <= TROPOPAUSE:
+        return None
+    return SEA_LEVEL_PRESSURE.value * (1 - LAPSE * height) ** EXPONENT
+
+
+@fact(
+    "cooling.pressure",
+    "Air pressure at the altitude",
+    formula="101325 Pa x (1 - 2.25577e-5 h)^5.25588",
+    source=ISA,
+    altitude=Condition("altitude"),
+)
+def pressure(altitude: Length) -> Pressure | None:
+    value = pressure_at(altitude)
+    return None if value is None else Pressure.of(significant(value / 100, 5), "hPa")
+
+
+def density(pressure: Decimal, temperature: Temperature) -> Decimal:
+    """Density of dry air, kg/m3, by the ideal gas law: p / (R T). Pressure in Pa."""
+    return pressure / (GAS_CONSTANT_OF_AIR.value * (temperature.amount + ZERO_CELSIUS.value))
+
+
+@fact(
+    "cooling.density",
+    "Density of the inlet air, kg/m³",
+    formula="pressure of the standard atmosphere at the altitude / (287.05287 x inlet in K)",
+    source=ISA + "; ideal gas, dry air",
+    assumes="dry air; humidity of 50 % changes the airflow by about 0.3 %",
+    altitude=Condition("altitude"),
+    inlet=Condition("inlet"),
+)
+def inlet_density(altitude: Length, inlet: Temperature) -> Decimal | None:
+    """kg/m3 to 4 digits: the inlet temperature is held, not that of the standard atmosphere."""
+    value = pressure_at(altitude)
+    if value is None or inlet.amount <= -ZERO_CELSIUS.value:
+        return None
+    return significant(density(value, inlet), 4)
+
+
+fact.stated("cooling.rise", "Rise of the air's temperature", Condition("rise"), short="Rise")
+
+
+@fact(
+    "cooling.airflow_needed",
+    "Airflow needed",
+    short="Airflow",
+    formula="heat / (density x 1006 J/(kg K) x rise)",
+    source="steady flow: P = rho x cp x Q x dT; cp of dry air",
+    assumes="all heat leaves with the air",
+    heat="cooling.heat",
+    density="cooling.density",
+    rise=Condition("rise"),
+)
+def flow(heat: Power, density: Decimal, rise: TemperatureDifference) -> Airflow | None:
+    """Air that takes up a heat while it warms by a rise: P / (rho x cp x dT), m3/s."""
+    if rise.amount <= 0 or density <= 0:
+        return None
+    carried = density * HEAT_CAPACITY_OF_AIR.value * rise.amount
+    return Airflow.of(heat.amount / carried).to("m3/h")
+
+
+fact.printed(
+    "cooling.airflow_needed_cfm",
+    "Airflow needed, cubic feet",
+    "cooling.airflow_needed",
+    "CFM",
+    formula="airflow needed; 1 CFM is 0.0004719474432 m³/s",
+    source="international foot of 0.3048 m",
+)
