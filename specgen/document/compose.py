@@ -19,6 +19,9 @@ from specgen.document.markdown import blocks_of
 from specgen.document.outline import document
 from specgen.document.template import Maker, Templates
 from specgen.document.tree import Block, Document, FactList, Heading, Rule, Text, plain_text
+from specgen.document.wording import Wording
+from specgen.messages import SAID, Words
+from specgen.messages.catalogue import language_of
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
 
@@ -50,7 +53,7 @@ def compose(
     }
     try:
         filled = templates.fill(name, variables, makers)
-        blocks = list(blocks_of(filled))
+        blocks = list(blocks_of(filled, messages=True))
     except Exception as error:
         known = (*variables, *makers, "subtitle", "meta")
         return None, (finding_of(error, name, templates, known),)
@@ -61,7 +64,10 @@ def compose(
         blocks = _without_empty_headings(blocks)
     made = document(title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta)
     made = last(made)
+    wording = Wording(language_of(language, templates.project))
+    made = wording.document(made)
     if base_of(language) != SOURCE:
+        own |= wording.spoken
         words = catalogue(language, templates.project)
         values = frozenset(
             each.text for made in filled.made for each in made if isinstance(each, Text)
@@ -100,9 +106,10 @@ def _without_empty_headings(blocks: list[Block]) -> list[Block]:
     return kept[::-1]
 
 
-def _taken_title(blocks: list[Block]) -> str:
+def _taken_title(blocks: list[Block]) -> Words:
     for index, block in enumerate(blocks):
         if isinstance(block, Heading) and block.level == 1:
             del blocks[index]
-            return plain_text(block.children).strip()
+            only = block.children[0] if len(block.children) == 1 else None
+            return only if isinstance(only, SAID) else plain_text(block.children).strip()
     return ""

@@ -7,8 +7,8 @@ to its text.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 from urllib.parse import quote
@@ -19,6 +19,7 @@ from markdown_it.token import Token
 from specgen.document.template import Filled
 from specgen.document.tree import (
     BLOCKS,
+    INLINES,
     Align,
     Block,
     Break,
@@ -39,7 +40,10 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
     safe_target,
+    words,
 )
+from specgen.messages import Message, Words
+from specgen.messages.pattern import escaped
 
 
 class _Parser(MarkdownIt):
@@ -64,9 +68,14 @@ _DEEPEST: Final = 20
 _Mixed = list[Inline | Block]
 
 
-def blocks_of(filled: Filled) -> tuple[Block, ...]:
-    """The blocks that the filled template says; a level-1 heading is a Heading of level 1."""
-    reader = _Reader(filled, _tokens(filled.source))
+def blocks_of(filled: Filled, messages: bool = False) -> tuple[Block, ...]:
+    """The blocks that the filled template says; a level-1 heading is a Heading of level 1.
+
+    Where what is written in it are `messages`, each paragraph, heading and cell is one, in which
+    its values are open places numbered from one: what a template says can be translated. What a
+    writer says of one product cannot, and is text.
+    """
+    reader = _Reader(filled, _tokens(filled.source), messages)
     return tuple(reader.blocks(""))
 
 
@@ -83,6 +92,7 @@ def _tokens(source: str) -> tuple[Token, ...]:
 class _Reader:
     filled: Filled
     tokens: Sequence[Token]
+    messages: bool
     at: int = 0
 
     def blocks(self, end: str) -> Iterator[Block]:
@@ -99,7 +109,7 @@ class _Reader:
             case "heading_open":
                 yield Heading(int(token.tag[1:]), self.inline_until("heading_close"))
             case "paragraph_open":
-                yield from _paragraphs(self.mixed_until("paragraph_close"))
+                yield from _paragraphs(self.mixed_until("paragraph_close"), self.settled)
             case "bullet_list_open":
                 yield self.listing("bullet_list_close", ordered=False)
             case "ordered_list_open":
@@ -131,7 +141,7 @@ class _Reader:
         while (token := self.next()).type != "table_close":
             if token.type == "th_open":
                 align: Align = "end" if "right" in str(token.attrGet("style")) else "start"
-                columns.append(Column(plain_text(self.inline_until("th_close")), align))
+                columns.append(Column(_title(self.inline_until("th_close")), align))
             elif token.type == "tr_open" and columns:
                 rows.append([])
             elif token.type == "td_open":
@@ -151,7 +161,11 @@ class _Reader:
         return mixed
 
     def inline_until(self, end: str) -> Cell:
-        return _only_inlines(self.mixed_until(end))
+        return self.settled(_only_inlines(self.mixed_until(end)))
+
+    def settled(self, cell: Cell) -> Cell:
+        """What is written, as a message or as text."""
+        return as_message(cell) if self.messages else as_text(cell)
 
 
 @dataclass(slots=True)
@@ -179,7 +193,7 @@ class _Inlines:
             case "text":
                 return _restored(self.filled, token.content)
             case "softbreak":
-                return (Text(" "),)
+                return (Written(" "),)
             case "hardbreak":
                 return (Break(),)
             case "code_inline":
@@ -203,44 +217,103 @@ class _Inlines:
 def _restored(filled: Filled, text: str) -> Iterator[Inline | Block]:
     for piece in filled.split(text):
         if isinstance(piece, str):
-            yield Text(piece)
+            yield Written(piece)
         else:
             yield from piece
 
 
-def _paragraphs(mixed: _Mixed) -> Iterator[Block]:
+def _paragraphs(mixed: _Mixed, settled: Callable[[Cell], Cell]) -> Iterator[Block]:
     """A paragraph, taken apart where a block stands in it."""
     inlines: list[Inline] = []
     for each in mixed:
         if isinstance(each, BLOCKS):
-            yield from _paragraph(inlines)
+            yield from _paragraph(inlines, settled)
             yield each
             inlines = []
         else:
             inlines.append(each)
-    yield from _paragraph(inlines)
+    yield from _paragraph(inlines, settled)
 
 
-def _paragraph(inlines: list[Inline]) -> Iterator[Block]:
+def _paragraph(inlines: list[Inline], settled: Callable[[Cell], Cell]) -> Iterator[Block]:
     if plain_text(inlines).strip():
-        yield Paragraph(_trimmed(inlines))
+        yield Paragraph(settled(_trimmed(inlines)))
+
+
+class Written(Text):
+    """Words that stand in the template itself, before it is known whether they are a message."""
+
+
+def as_text(cell: Cell) -> Cell:
+    """A cell whose written words are text."""
+    merged = _merged(_plain(each) for each in cell)
+    return tuple(each for each in merged if isinstance(each, INLINES))
+
+
+def _plain(inline: Inline) -> Inline:
+    match inline:
+        case Written(text):
+            return Text(text)
+        case Strong(children) | Emphasis(children) | Link(children):
+            return replace(inline, children=as_text(children))
+        case _:
+            return inline
+
+
+def as_message(cell: Cell) -> Cell:
+    """A cell as one message whose values are its arguments; without words in it, as it is."""
+    if not _speaks(cell):
+        return as_text(cell)
+    arguments: dict[str, object] = {}
+    pattern = "".join(_patterns(cell, arguments))
+    return (Message(pattern, tuple(arguments.items())),)
+
+
+def _speaks(cell: Cell) -> bool:
+    return any(
+        (isinstance(each, Written) and _WORD.search(each.text))
+        or (isinstance(each, Strong | Emphasis | Link) and _speaks(each.children))
+        for each in cell
+    )
+
+
+def _patterns(cell: Cell, arguments: dict[str, object]) -> Iterator[str]:
+    for each in cell:
+        if isinstance(each, Written):
+            yield escaped(each.text)
+            continue
+        name = str(len(arguments) + 1)
+        arguments[name] = each
+        if isinstance(each, Strong | Emphasis | Link):
+            if _speaks(each.children):
+                yield f"{{{name}:{''.join(_patterns(each.children, arguments))}}}"
+                continue
+            arguments[name] = _plain(each)
+        yield f"{{{name}}}"
+
+
+def _title(cell: Cell) -> Words:
+    """The title of a column: nothing but words has room there."""
+    only = cell[0] if len(cell) == 1 else None
+    return only if isinstance(only, Message) and not only.arguments else plain_text(cell)
 
 
 def _trimmed(inlines: list[Inline]) -> Cell:
     """Without blanks where a block stood before or after."""
     kept = list(inlines)
     if isinstance(kept[0], Text):
-        kept[0] = Text(kept[0].text.lstrip(" \n"))
+        kept[0] = replace(kept[0], text=kept[0].text.lstrip(" \n"))
     if isinstance(kept[-1], Text):
-        kept[-1] = Text(kept[-1].text.rstrip(" \n"))
-    return tuple(each for each in kept if each != Text(""))
+        kept[-1] = replace(kept[-1], text=kept[-1].text.rstrip(" \n"))
+    return tuple(each for each in kept if not (isinstance(each, Text) and not each.text))
 
 
 def _only_inlines(mixed: Iterable[Inline | Block]) -> Cell:
     """For a heading, a cell, a link: a block there leaves its title."""
     return tuple(
-        Text(str(getattr(each, "title", ""))) if isinstance(each, BLOCKS) else each
+        inline
         for each in mixed
+        for inline in (words(getattr(each, "title", "")) if isinstance(each, BLOCKS) else (each,))
     )
 
 
@@ -249,8 +322,9 @@ def _merged(mixed: Iterable[Inline | Block]) -> _Mixed:
     merged: _Mixed = []
     for each in mixed:
         last = merged[-1] if merged else None
-        if isinstance(each, Text) and isinstance(last, Text):
-            merged[-1] = Text(last.text + each.text)
+        if isinstance(each, Text) and type(each) is type(last):
+            assert isinstance(last, Text)
+            merged[-1] = replace(last, text=last.text + each.text)
         else:
             merged.append(each)
     return merged
@@ -261,6 +335,7 @@ def _as_text(filled: Filled, text: str) -> str:
 
 
 _BLANK = re.compile(r"\s")
+_WORD = re.compile(r"[^\W\d_]{2}")
 
 
 def _target(filled: Filled, target: str) -> str:

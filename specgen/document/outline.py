@@ -4,6 +4,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from datetime import date
 
 from specgen.document.tree import (
     Block,
@@ -18,6 +19,7 @@ from specgen.document.tree import (
     Table,
     plain_text,
 )
+from specgen.messages import Words
 
 _FIT = re.compile(r"[a-z][a-z0-9._:-]*")
 _LONGEST = 60
@@ -25,12 +27,12 @@ _CAPTION = "-t"  # what the HTML writer adds for the id of a table's caption
 
 
 def document(
-    title: str,
+    title: Words,
     blocks: Iterable[Block],
     *,
-    subtitle: str = "",
+    subtitle: Words = "",
     language: str = "en",
-    meta: Iterable[tuple[str, str]] = (),
+    meta: Iterable[tuple[Words, Words | date]] = (),
 ) -> Document:
     """A document with its outline in order; the way to make one without a template."""
     return Document(title, outlined(blocks), subtitle, language, tuple(meta))
@@ -87,7 +89,7 @@ def _outline(blocks: Iterable[Block]) -> Iterator[Block]:
 def _anchored(block: Block, anchors: _Anchors) -> Block:
     match block:
         case Table() | Picture():
-            wanted = block.anchor or block.title
+            wanted = block.anchor or str(block.title)
             return replace(block, anchor=anchors.give(wanted)) if wanted else block
         case Heading(children=children):
             return Paragraph((Strong(children),))

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
@@ -19,6 +20,8 @@ from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
 from specgen.document.sandbox import BUDGET, AuthorError, Budget, Sandbox
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
+from specgen.messages import SAID, Words, say
+from specgen.messages.pattern import BadPattern, names_of
 
 Maker = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
@@ -62,8 +65,8 @@ class Filled:
 
     source: str = ""
     made: list[Made] = field(default_factory=list)
-    subtitle: str = ""
-    meta: list[tuple[str, str]] = field(default_factory=list)
+    subtitle: Words = ""
+    meta: list[tuple[Words, Words | date]] = field(default_factory=list)
 
     def keep(self, made: Made) -> str:
         """A placeholder for it."""
@@ -131,7 +134,7 @@ class Templates:
         spent = BUDGET.set(budget)
         try:
             template = self.environment.get_template(name)
-            own = {"subtitle": self._subtitle, "meta": self._meta}
+            own = {"subtitle": self._subtitle, "meta": self._meta, "say": self._said}
             calls = {each: _guarded(each, maker) for each, maker in makers.items()}
             pieces: list[str] = []
             for piece in template.root_render_func(
@@ -168,15 +171,36 @@ class Templates:
         text = self._show(value)
         return (Text(text),) if text else ()
 
-    def _subtitle(self, *parts: object) -> tuple[()]:
-        """`{{ subtitle("Spec sheet") }}`: the line under the title."""
-        _FILLED.get().subtitle = "".join(map(self._show, parts))
+    def _subtitle(self, text: object, **arguments: object) -> tuple[()]:
+        """`{{ subtitle("Spec sheet, {name}", name=platform.name) }}`: the line under the title."""
+        _FILLED.get().subtitle = self._said(text, **arguments)
         return ()
 
     def _meta(self, label: object, value: object) -> tuple[()]:
         """`{{ meta("Edition", edition) }}`: one of the labelled lines under the title."""
-        _FILLED.get().meta.append((self._show(label), self._show(value)))
+        value = value if isinstance(value, (date, *SAID)) else self._show(value)
+        _FILLED.get().meta.append((self._said(label), value))
         return ()
+
+    def _said(self, text: object, **arguments: object) -> Words:
+        """`{{ say("{n} of {all}", n=1, all=2) }}`: a message of the template.
+
+        Its pattern is written out in the call; a value goes into an open place.
+        """
+        if isinstance(text, SAID):
+            return text
+        pattern = self._show(text)
+        try:
+            unknown = [name for name in names_of(pattern) if name not in arguments]
+        except BadPattern as problem:
+            raise AuthorError(str(problem), "write `{{` and `}}` for braces") from None
+        if unknown:
+            raise AuthorError(f"nothing fills `{{{unknown[0]}}}`", f"add `{unknown[0]}=…`")
+        shown = {
+            name: value if isinstance(value, (*INLINES, tuple)) else self._show(value)
+            for name, value in arguments.items()
+        }
+        return say(pattern, **shown)
 
 
 def _guarded(name: str, maker: Maker) -> Maker:

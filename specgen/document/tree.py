@@ -1,5 +1,8 @@
 """The document tree: what a document says, in frozen values, with no word of any markup.
 
+A tree is made of messages and values (`specgen.messages`, `Value`); `document.wording` chooses
+words and digits for a language, and writers see a tree in which every one of them is a text.
+
 Every text in it is plain text, whatever characters it holds; writers escape it on the way out.
 The one exception is `Picture.svg`: a finished drawing, trusted because only the project's own
 drawing code makes it (which escapes what it prints). No text of a definition or of a template
@@ -9,8 +12,11 @@ may ever be put there.
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 from typing import Literal as OneOf
+
+from specgen.messages import ENGLISH, SAID, Around, Capital, Listed, Message, Within, Words
 
 Align = OneOf["start", "end"]
 
@@ -37,10 +43,21 @@ class Literal:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A printed fact: the number and the unit as printed, and the fact's key ("" for none)."""
+    """A `Value` in a language: the number and the unit as printed, and the fact's key."""
 
     number: str
     unit: str = ""
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A fact to be printed: its value and its key ("" for none).
+
+    `value` is whatever `Language.number` takes: a quantity, a number, words, several of them.
+    """
+
+    value: object
     key: str = ""
 
 
@@ -75,8 +92,11 @@ class Link:
     target: str
 
 
-Inline = Text | Literal | Figure | Break | Strong | Emphasis | Link
-INLINES: Final = (Text, Literal, Figure, Break, Strong, Emphasis, Link)
+Inline = (
+    Text | Literal | Figure | Value | Break | Strong | Emphasis | Link
+    | Message | Listed | Capital | Within
+)  # fmt: skip
+INLINES: Final = (Text, Literal, Figure, Value, Break, Strong, Emphasis, Link, *SAID)
 Cell = tuple[Inline, ...]
 
 
@@ -111,7 +131,7 @@ class Column:
     Cells of a `short` column are a word or two and are not broken over lines.
     """
 
-    title: str
+    title: Words
     align: Align = "start"
     header: bool = False
     short: bool = False
@@ -121,7 +141,7 @@ class Column:
 class Table:
     """A table with at least one column; every row has a cell for every column (`ValueError`)."""
 
-    title: str
+    title: Words
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     anchor: str = ""
@@ -142,8 +162,8 @@ class Table:
 class FactList:
     """Labels, each with what is said of it."""
 
-    title: str
-    entries: tuple[tuple[str, Cell], ...]
+    title: Words
+    entries: tuple[tuple[Words, Cell], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +173,7 @@ class Picture:
     `svg` is one `<svg>` element from the project's own drawing code, printed as it is.
     """
 
-    title: str
+    title: Words
     svg: str
     text: str
     anchor: str = ""
@@ -163,7 +183,7 @@ class Picture:
 class Caution:
     """What to beware of: the subject in a few words ("mains power"), then what to know."""
 
-    subject: str
+    subject: Words
     children: "tuple[Block, ...]"
 
 
@@ -203,18 +223,20 @@ class Document:
     those, `untranslated` have no message yet: (sort of place, English message).
     """
 
-    title: str
+    title: Words
     blocks: tuple[Block, ...]
-    subtitle: str = ""
+    subtitle: Words = ""
     language: str = "en"
-    meta: tuple[tuple[str, str], ...] = ()
+    meta: tuple[tuple[Words, Words | date], ...] = ()
     foreign: tuple[tuple[str, str], ...] = ()
     untranslated: tuple[tuple[str, str], ...] = ()
 
 
-def words(text: str) -> Cell:
-    """A cell of plain words; empty text is an empty cell."""
-    return (Text(text),) if text else ()
+def words(text: Words) -> Cell:
+    """A cell of words; an empty text is an empty cell."""
+    if isinstance(text, str):
+        return (Text(text),) if text else ()
+    return (text,)
 
 
 def literal(text: str) -> Cell:
@@ -227,18 +249,21 @@ def figure(number: str, unit: str = "", key: str = "") -> Cell:
     return (Figure(number, unit, key),)
 
 
-def link(text: str, target: str) -> Cell:
+def link(text: Words, target: str) -> Cell:
     """A cell with one link."""
     return (Link(words(text), target),)
 
 
-def paragraph(text: str) -> Paragraph:
+def paragraph(text: Words) -> Paragraph:
     """A paragraph of plain words."""
     return Paragraph(words(text))
 
 
 def plain_text(inlines: Iterable[Inline]) -> str:
-    """What is read when all that is left is letters; a figure is its number, a space, its unit."""
+    """What is read when all that is left is letters; a figure is its number, a space, its unit.
+
+    Messages and values, in a tree that has no language yet, are read in English.
+    """
     return "".join(_spoken(inlines))
 
 
@@ -249,10 +274,27 @@ def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
                 yield text
             case Figure(number, unit):
                 yield f"{number} {unit}" if unit else number
+            case Value(value):
+                yield " ".join(filter(None, ENGLISH.number(value)))
+            case Message() | Listed() | Capital() | Within():
+                yield from _in_english(ENGLISH.pieces(each))
             case Break():
                 yield " "
             case Strong(children) | Emphasis(children) | Link(children):
                 yield from _spoken(children)
+
+
+def _in_english(pieces: Iterable[object]) -> Iterator[str]:
+    for piece in pieces:
+        match piece:
+            case str():
+                yield piece
+            case Around(within=within):
+                yield from _in_english(within)
+            case tuple():
+                yield from _spoken(piece)
+            case _:
+                yield from _spoken((piece,))  # type: ignore[arg-type]
 
 
 _SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")

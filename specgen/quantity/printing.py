@@ -15,7 +15,9 @@ The rounding policy, everywhere:
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 from typing import Final
 
 from specgen.quantity.quantity import Quantity
@@ -26,6 +28,17 @@ NARROW_SPACE: Final = "\u202f"
 NOT_DECLARED: Final = "not declared"
 SIGNIFICANT: Final = 4
 LEAST_SIGNIFICANT: Final = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """What a language writes before the decimals and between groups of three digits."""
+
+    point: str
+    group: str
+
+
+ENGLISH_SIGNS: Final = Signs(".", NARROW_SPACE)
 
 # (dimension, unit) -> decimals from which size up, greatest size first.
 DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
@@ -43,7 +56,7 @@ DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
 }
 
 
-def split(value: object) -> tuple[str, str]:
+def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
     """Number and unit as they are printed; the unit is empty for what has none.
 
     Takes a quantity, int, Decimal, str, bool (yes, no), None (not declared) and a tuple of these
@@ -51,8 +64,8 @@ def split(value: object) -> tuple[str, str]:
     """
     if isinstance(value, Quantity):
         number, unit = _settle(value)
-        return _typeset(number), unit.sign
-    return _words(value, show, _typeset), ""
+        return _typeset(number, signs), unit.sign
+    return _words(value, show, partial(_typeset, signs=signs)), ""
 
 
 def show(value: object) -> str:
@@ -135,12 +148,12 @@ def _trimmed(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def _typeset(number: str) -> str:
+def _typeset(number: str, signs: Signs = ENGLISH_SIGNS) -> str:
     """Plain digits with grouped thousands and a true minus sign."""
     sign = MINUS if number.startswith("-") else ""
     whole, point, part = number.removeprefix("-").partition(".")
     if len(whole) >= 5:
         head = len(whole) % 3
         groups = [whole[:head], *(whole[at : at + 3] for at in range(head, len(whole), 3))]
-        whole = NARROW_SPACE.join(group for group in groups if group)
-    return f"{sign}{whole}{point}{part}"
+        whole = signs.group.join(group for group in groups if group)
+    return f"{sign}{whole}{signs.point if point else ''}{part}"

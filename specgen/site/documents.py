@@ -19,7 +19,7 @@ def kind_of(document: Document, name: str = "") -> str:
 
     One that does not say goes by the words of its `name`.
     """
-    said = _LISTED.split(document.subtitle)[0]
+    said = _LISTED.split(str(document.subtitle))[0]
     return said or name.replace("-", " ").capitalize()
 
 

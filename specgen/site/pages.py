@@ -195,7 +195,8 @@ class _Maker:
         if more:
             html = file.read_text(encoding="utf-8").rstrip().removesuffix("</article>")
             file = self.shop.put(path, f"{html}{more}</article>\n".encode())
-        page = Page(path, document.title, section, file, document.subtitle, words, scripts=scripts)
+        names = str(document.title), str(document.subtitle)
+        page = Page(path, names[0], section, file, names[1], words, scripts=scripts)
         self.pages.append(placed(page, of, document))
         self.done(1)
 
@@ -248,7 +249,7 @@ class _Maker:
         behind = f"{reference}/{self.ways.figures}"
         prints = ((_print_of(name), document), (_guide_print(name), guide))
         offers = tuple(
-            Offer(path, "PDF", each.subtitle or each.title, sizes[path])
+            Offer(path, "PDF", str(each.subtitle or each.title), sizes[path])
             for path, each in prints
             if each is not None and path in sizes
         )

@@ -216,7 +216,7 @@ def _prints(
         stem = path.rsplit("/", 1)[-1].removesuffix(".html")
         file = f"builds/{name}/{name}.pdf" if number == 0 else f"builds/{name}/{name}-{stem}.pdf"
         content = printed(document, options, shop.cache)
-        holds = document.subtitle or document.title
+        holds = str(document.subtitle or document.title)
         yield Offer(file, "PDF", holds, len(content)), shop.put(file, content)
 
 

@@ -9,6 +9,7 @@ import base64
 import hashlib
 import re
 from collections.abc import Iterable
+from datetime import date
 from functools import lru_cache
 from typing import Final
 
@@ -37,7 +38,9 @@ from specgen.document.tree import (
     Table,
     Text,
     Verbatim,
+    plain_text,
 )
+from specgen.messages import Words
 from specgen.write.options import (
     IN_WORDS,
     PICTURE,
@@ -81,7 +84,7 @@ def page(document: Document, options: Options | None = None) -> bytes:
     style = _NOT_HTML.sub("", style)
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:"
-    title = " \N{EN DASH} ".join(filter(None, (document.title, document.subtitle)))
+    title = " \N{EN DASH} ".join(filter(None, map(str, (document.title, document.subtitle))))
     head = (
         f'<!DOCTYPE html>\n<html lang="{_text(document.language)}">\n<head>\n'
         '<meta charset="utf-8">\n'
@@ -94,12 +97,12 @@ def page(document: Document, options: Options | None = None) -> bytes:
 
 
 @lru_cache(8192)  # tables repeat themselves, and so do documents of one family
-def _text(text: str) -> str:
+def _text(text: Words | date) -> str:
     """The text for an element or an attribute, without the characters that HTML does not allow.
 
     Those are controls, lone surrogates and noncharacters.
     """
-    return str(escape(_NOT_HTML.sub("", text)))
+    return str(escape(_NOT_HTML.sub("", str(text))))
 
 
 class _Writer:
@@ -110,9 +113,9 @@ class _Writer:
         self.language = document.language
         self.foreign = dict(document.foreign)
 
-    def tongue(self, text: str) -> str:
+    def tongue(self, text: Words) -> str:
         """The attribute that says the language of a text, where it is not the document's."""
-        language = self.foreign.get(text)
+        language = self.foreign.get(str(text))
         return f' lang="{_text(language)}"' if language else ""
 
     def document(self, document: Document) -> None:
@@ -195,7 +198,7 @@ class _Writer:
         self.add("</figure>\n")
 
     def column(self, column: Column) -> str:
-        if not column.title.strip():
+        if not str(column.title).strip():
             return f"<td{_kind(column)}></td>"
         tongue = self.tongue(column.title)
         return f'<th scope="col"{_kind(column)}{tongue}>{_text(column.title)}</th>'
@@ -210,7 +213,7 @@ class _Writer:
             ]
             self.add(f"<tr>{''.join(inner)}</tr>\n")
 
-    def facts(self, title: str, entries: tuple[tuple[str, Cell], ...]) -> None:
+    def facts(self, title: Words, entries: tuple[tuple[Words, Cell], ...]) -> None:
         label = f' aria-label="{_text(title)}"' if title else ""
         self.add(f'<dl class="facts"{label}>\n')
         for name, cell in entries:
@@ -218,7 +221,7 @@ class _Writer:
             self.add(f"<div>{told}</div>\n")
         self.add("</dl>\n")
 
-    def caution(self, subject: str, children: tuple[Block, ...]) -> None:
+    def caution(self, subject: Words, children: tuple[Block, ...]) -> None:
         title = _text(caution_title(subject, self.language))
         self.add(f'<aside class="caution" role="note" aria-label="{title}">')
         self.add(f'<p class="caution-title">{title}</p>\n')
@@ -266,6 +269,8 @@ class _Writer:
                 return self.link(children, target)
             case Break():
                 return "<br>"
+            case _:  # what has no words yet is read in English
+                return _text(plain_text((inline,)))
 
     def link(self, children: Cell, target: str) -> str:
         leads = address(target, self.resolve)
@@ -312,5 +317,5 @@ def _frame(column: Column) -> tuple[str, str]:
     """What stands before and after a cell of the column."""
     if column.header:
         return f'<th scope="row"{_kind(column)}>', "</th>"
-    title = f' data-title="{_text(column.title)}"' if column.title.strip() else ""
+    title = f' data-title="{_text(column.title)}"' if str(column.title).strip() else ""
     return f"<td{_kind(column)}{title}>", "</td>"

@@ -29,6 +29,7 @@ from specgen.document.tree import (
     Table,
     Text,
     Verbatim,
+    words,
 )
 from specgen.write.marks import folded, line_of, lines_of
 from specgen.write.options import (
@@ -79,9 +80,9 @@ class _Writer:
         self.cell = partial(line_of, resolve=resolve, in_cell=True)
 
     def document(self, document: Document) -> Iterator[_Lines]:
-        yield self.heading(1, (Text(document.title),))
-        if document.subtitle.strip():
-            yield self.paragraph((Emphasis((Text(document.subtitle),)),))
+        yield self.heading(1, words(document.title))
+        if str(document.subtitle).strip():
+            yield self.paragraph((Emphasis(words(document.subtitle)),))
         items = tuple(
             (Paragraph((Strong((Text(f"{label}:"),)), Text(f" {text}"))),)
             for label, text in document.meta
@@ -108,20 +109,20 @@ class _Writer:
             case Paragraph(children):
                 yield self.paragraph(children)
             case Table():
-                yield self.bold(block.title)
+                yield self.bold(str(block.title))
                 yield self.grid(block.columns, block.rows)
                 yield self.paragraph(block.note)
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
-                yield self.grid(columns, [((Text(label),), said) for label, said in entries])
+                yield self.grid(columns, [(words(label), said) for label, said in entries])
             case Picture(title, _, text):
                 word = self.word(PICTURE)
                 yield self.bold(f"{word}: {title}" if title else word)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))
             case Caution(subject, children):
-                words = caution_title(subject, self.language)
-                yield self.quote((Paragraph((Strong((Text(words),)),)), *children))
+                title = caution_title(subject, self.language)
+                yield self.quote((Paragraph((Strong(words(title)),)), *children))
             case Quote(children):
                 yield self.quote(children)
             case Verbatim(text, language):
@@ -166,7 +167,7 @@ class _Writer:
     def grid(self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> _Lines:
         """A pipe table, padded, numbers to the right."""
         cell = self.cell
-        text = [[cell((Text(column.title),)) for column in columns]]
+        text = [[cell(words(column.title)) for column in columns]]
         text += [[cell(each) for each in row] for row in rows]
         widths = [_room(column) for column in zip(*text, strict=True)]
         to_end = [column.align == "end" for column in columns]

@@ -8,6 +8,7 @@ from typing import Literal as OneOf
 from specgen.document import safe_target, scheme
 from specgen.document.languages import SOURCE, base_of, catalogue
 from specgen.document.tree import REFERENCES, WEB
+from specgen.messages import Words
 
 Resolve = Callable[[str], str | None]
 """The address for a reference (`part:tall-riser`) or a relative path, None for none."""
@@ -53,11 +54,11 @@ def worded(text: str, language: str) -> str:
     return catalogue(language).get(text, "writer") or text
 
 
-def caution_title(subject: str, language: str) -> str:
+def caution_title(subject: Words, language: str) -> str:
     """What stands above a caution: the word of warning, and of what."""
     if not subject:
         return worded(CAUTION, language)
-    return worded(CAUTION_OF, language).replace("{1}", subject)
+    return worded(CAUTION_OF, language).replace("{1}", str(subject))
 
 
 def address(target: str, resolve: Resolve) -> str | None:

@@ -35,6 +35,7 @@ from specgen.document.tree import (
     plain_text,
 )
 from specgen.drawings.widths import width
+from specgen.messages import Words
 from specgen.write.options import FOLIO, PICTURE, Options, address, caution_title, worded
 from specgen.write.typst_drawing import for_print, size_of
 from specgen.write.typst_layout import (
@@ -79,9 +80,9 @@ def source(document: Document, options: Options | None = None) -> str:
 
 def texts(document: Document) -> Iterator[str]:
     """Every text of the document that is printed, as it stands in the tree."""
-    yield from (document.title, document.subtitle)
+    yield from map(str, (document.title, document.subtitle))
     for label, said in document.meta:
-        yield from (label, said)
+        yield from map(str, (label, said))
     yield from _block_texts(document.blocks)
 
 
@@ -94,18 +95,18 @@ def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
                 for item in items:
                     yield from _block_texts(item)
             case Table(title, columns, rows, _, note):
-                yield title
-                yield from (column.title for column in columns)
+                yield str(title)
+                yield from (str(column.title) for column in columns)
                 yield from (plain_text(cell) for row in rows for cell in row)
                 yield plain_text(note)
             case FactList(title, entries):
-                yield title
+                yield str(title)
                 for label, said in entries:
-                    yield from (label, plain_text(said))
+                    yield from (str(label), plain_text(said))
             case Picture(title, svg, text):
-                yield from (title, svg, text)
+                yield from (str(title), svg, text)
             case Caution(subject, children):
-                yield subject
+                yield str(subject)
                 yield from _block_texts(children)
             case Quote(children):
                 yield from _block_texts(children)
@@ -329,13 +330,15 @@ class _Writer:
                 return self.link(children, target, room)
             case Break():
                 return "linebreak()"
+            case _:  # what has no words yet is read in English
+                return self.text(plain_text((inline,)), room)
 
     def tongue(self, text: str, code: str) -> str:
         """The code of a text with its language, where it is not the document's."""
         found = _LANGUAGE.fullmatch(self.foreign.get(text, ""))
         return f"text(lang: {string(found[1])}, {code})" if found else code
 
-    def text(self, text: str, room: float | None = None) -> str:
+    def text(self, text: Words, room: float | None = None) -> str:
         room = room or self.room
         said = folded(text)
         if width(said, self.size) < room * 0.9:  # most texts: nothing is broken

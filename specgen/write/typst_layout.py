@@ -157,10 +157,10 @@ def _bound(column: Column, cells: Iterable[Cell], size: float, lines: int) -> tu
     least = most if whole else max((longest_piece(text, size) for text in texts), default=0.0)
     least = min(least, LONGEST_PIECE)
     head = size * HEAD_SIZE / TABLE_SIZE
-    title = measured(column.title, head)
+    title = measured(str(column.title), head)
     # three lines; a short title of Chinese or Japanese signs has no seams and stays whole
-    part = 1.0 if title <= SIGNS and has_signs(column.title) else 0.42
-    piece = min(max(longest_piece(column.title, head), title * part), LONGEST_PIECE)
+    part = 1.0 if title <= SIGNS and has_signs(str(column.title)) else 0.42
+    piece = min(max(longest_piece(str(column.title), head), title * part), LONGEST_PIECE)
     if lines > 1 and title > SHORT_TITLE:
         title *= 0.62  # halves are seldom equal
     return max(least, piece, EMPTY), max(most, piece, title, EMPTY)
@@ -183,7 +183,7 @@ def fact_columns(facts: FactList, room: float) -> Facts:
         label, value = _labels(facts, column)
         if number > 1 and value < LEAST_VALUE:
             break
-        lines = [_lines(name, said, label, value) for name, said in facts.entries]
+        lines = [_lines(str(name), said, label, value) for name, said in facts.entries]
         counts = _balanced(lines, number)
         starts = [sum(counts[:at]) for at in range(number)]
         high = max(sum(lines[a : a + n]) for a, n in zip(starts, counts, strict=True))
@@ -195,7 +195,7 @@ def fact_columns(facts: FactList, room: float) -> Facts:
 
 def _labels(facts: FactList, column: float) -> tuple[float, float]:
     """Widths of labels and of values in a column."""
-    widest = max((measured(name, TABLE_SIZE) for name, _ in facts.entries), default=0.0)
+    widest = max((measured(str(name), TABLE_SIZE) for name, _ in facts.entries), default=0.0)
     label = min(widest, column * MOST_LABEL)
     return label, column - label - LABEL_GAP
 
@@ -233,9 +233,11 @@ def asked(block: Table | FactList) -> tuple[float, float]:
     if isinstance(block, Table):
         whole = natural(block).total
         return whole, whole
-    label = max((measured(name, TABLE_SIZE) for name, _ in block.entries), default=0.0) + LABEL_GAP
+    label = (
+        max((measured(str(name), TABLE_SIZE) for name, _ in block.entries), default=0.0) + LABEL_GAP
+    )
     value = max((measured(plain_text(s), TABLE_SIZE) for _, s in block.entries), default=0.0)
-    title = max(measured(block.title, TABLE_SIZE, bold=True), EMPTY)
+    title = max(measured(str(block.title), TABLE_SIZE, bold=True), EMPTY)
     return max(title, label + min(value, 92.0)), max(title, label + min(value, 260.0))
 
 

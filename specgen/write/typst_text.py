@@ -8,10 +8,12 @@ import re
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterable
+from datetime import date
 from functools import lru_cache
 from typing import Final
 
 from specgen.drawings.widths import MOST_HELD, width
+from specgen.messages import Words
 from specgen.shipped import print_folder
 
 _FOLD: Final = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
@@ -53,15 +55,16 @@ def spelled(letter: str) -> str:
     return f"[U+{ord(letter):04X}]"
 
 
-def folded(text: str) -> str:
+def folded(words: Words | date) -> str:
     """On one line, without what steers and is not printed; letters that no font has spelled out."""
+    text = str(words)
     if text.isascii() and text.isprintable() and "  " not in text:
         return text
     text = unicodedata.normalize("NFC", _UNFIT.sub("", _FOLD.sub(" ", text)))
     return text if text.isascii() else "".join(map(spelled, text))
 
 
-def shows(text: str) -> bool:
+def shows(text: Words) -> bool:
     """Whether anything of the text can be seen on paper."""
     return any(unicodedata.category(each)[0] not in "ZC" for each in folded(text))
 

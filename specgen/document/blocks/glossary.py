@@ -68,7 +68,7 @@ def _texts(node: object) -> list[str]:
     if isinstance(node, Figure):
         return [f"{node.number} {node.unit}"]
     if isinstance(node, Picture):
-        return [node.title]
+        return [str(node.title)]
     found: list[str] = []
     if isinstance(node, tuple):
         for each in node:

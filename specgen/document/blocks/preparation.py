@@ -279,7 +279,7 @@ def warnings(ordered: Ordered) -> tuple[Block, ...]:
             if block.subject == "lifting" and not ordered.single:
                 heavy.append(block)
                 continue
-            found.setdefault(block.subject, block)
+            found.setdefault(str(block.subject), block)
     blocks: list[Block] = list(found.values())
     if heavy:
         text = (

@@ -84,7 +84,7 @@ def words_in(tree: object) -> Iterator[str]:
         for each in tree:
             yield from words_in(each)
     elif isinstance(tree, Column):
-        yield tree.title
+        yield str(tree.title)
     elif is_dataclass(tree):
         for each in fields(tree):
             yield from words_in(getattr(tree, each.name))

@@ -39,6 +39,7 @@ from specgen.document.tree import (
     Text,
     plain_text,
 )
+from specgen.messages import Words
 
 Asked = tuple[str, str]
 """The sort of place and the message that was looked up there."""
@@ -82,20 +83,19 @@ class Translator:
 
     def document(self, document: Document) -> Document:
         meta = tuple(
-            (self.fixed(label, "meta"), self.date(said) or self.text(said, "meta"))
+            (self.fixed(label, "meta"), self.date(str(said)) or self.text(str(said), "meta"))
             for label, said in document.meta
         )
         return replace(
             document,
-            title=self.text(document.title, "title"),
-            subtitle=self.text(document.subtitle, "title"),
+            title=self.text(str(document.title), "title"),
+            subtitle=self.text(str(document.subtitle), "title"),
             meta=meta,
             blocks=self.blocks(document.blocks),
             language=self.language,
         )
 
     def date(self, text: str) -> str:
-        """A date in its long form, "" for what is none."""
         return date_in(self.language, text, long=True) if is_date(text) else ""
 
     # --- blocks ---
@@ -111,8 +111,8 @@ class Translator:
             case Table():
                 return self.table(block)
             case FactList(title, entries):
-                said = ((self.fixed(name, "label"), self.cell(cell)) for name, cell in entries)
-                return FactList(self.fixed(title, "table"), tuple(said))
+                said = tuple((self.fixed(name, "label"), self.cell(cell)) for name, cell in entries)
+                return FactList(self.fixed(title, "table"), said)
             case Picture():
                 return self.picture(block)
             case Caution(subject, children):
@@ -137,7 +137,7 @@ class Translator:
     def picture(self, picture: Picture) -> Picture:
         lines = {line: self.text(line, "drawing") for line in picture.text.split("\n")}
         title = self.fixed(picture.title, "table")
-        heard: dict[str, str | None] = {**lines, picture.title: title}
+        heard: dict[str, str | None] = {**lines, str(picture.title): title}
 
         def quietly(text: str) -> str | None:
             if text not in heard:
@@ -158,8 +158,9 @@ class Translator:
 
     # --- texts ---
 
-    def fixed(self, text: str, context: str) -> str:
+    def fixed(self, words: Words, context: str) -> str:
         """A text at a place where no definition speaks."""
+        text = str(words)
         if text in self.own:
             return self.kept(text).text
         found = self.catalogue.get(text, context)

@@ -1,0 +1,168 @@
+"""Chooses the words of a document: every message becomes text, every value a printed figure.
+
+The last step before writers. Texts of definitions stay as they are; what stands in another
+language than the document's is gathered, so that writers can mark it.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from datetime import date
+from typing import Any
+
+from specgen.document.tree import (
+    Block,
+    Caution,
+    Cell,
+    Document,
+    Emphasis,
+    FactList,
+    Figure,
+    Heading,
+    Inline,
+    Link,
+    Listing,
+    Paragraph,
+    Picture,
+    Quote,
+    Strong,
+    Table,
+    Text,
+    Value,
+    plain_text,
+)
+from specgen.messages import SAID, SOURCE, Around, Language, Message, Words
+
+
+@dataclass(slots=True)
+class Wording:
+    """Says a tree in a language; `untranslated` gathers the messages that it has no words for.
+
+    `foreign` gathers texts that stay in another language than the document's, with theirs;
+    `spoken` every text that came of a message.
+    """
+
+    language: Language
+    foreign: dict[str, str] = field(default_factory=dict)
+    untranslated: dict[tuple[str, str], None] = field(default_factory=dict)
+    spoken: set[str] = field(default_factory=set)
+
+    def document(self, document: Document) -> Document:
+        """The document in the language; anchors, keys and order stay."""
+        meta = tuple((self.words(label), self._meta(value)) for label, value in document.meta)
+        return replace(
+            document,
+            title=self.words(document.title),
+            subtitle=self.words(document.subtitle),
+            meta=meta,
+            blocks=self.blocks(document.blocks),
+            language=self.language.tag,
+            foreign=tuple(sorted({**dict(document.foreign), **self.foreign}.items())),
+            untranslated=(*document.untranslated, *self.untranslated),
+        )
+
+    def _meta(self, value: Words | date) -> str:
+        if isinstance(value, date):
+            text = self.language.date(value, long=True)
+            self.spoken.add(text)
+            return text
+        return self.words(value)
+
+    def blocks(self, blocks: Iterable[Block]) -> tuple[Block, ...]:
+        return tuple(map(self.block, blocks))
+
+    def block(self, block: Block) -> Block:
+        match block:
+            case Heading():
+                return replace(block, children=self.cell(block.children))
+            case Paragraph(children):
+                return Paragraph(self.cell(children))
+            case Listing(items, ordered):
+                return Listing(tuple(map(self.blocks, items)), ordered)
+            case Table():
+                return self.table(block)
+            case FactList(title, entries):
+                lines = ((self.words(label), self.cell(cell)) for label, cell in entries)
+                return FactList(self.words(title), tuple(lines))
+            case Picture():
+                return replace(block, title=self.words(block.title))
+            case Caution(subject, children):
+                return Caution(self.words(subject), self.blocks(children))
+            case Quote(children):
+                return Quote(self.blocks(children))
+            case _:
+                return block
+
+    def table(self, table: Table) -> Table:
+        columns = (replace(each, title=self.words(each.title)) for each in table.columns)
+        return replace(
+            table,
+            title=self.words(table.title),
+            columns=tuple(columns),
+            rows=tuple(tuple(map(self.cell, row)) for row in table.rows),
+            note=self.cell(table.note),
+        )
+
+    def words(self, words: Words) -> str:
+        """Words at a place that holds nothing but a text."""
+        if isinstance(words, str):
+            return words
+        text = plain_text(tuple(self._pieces(words))).strip()
+        self._note(words, text)
+        return text
+
+    def cell(self, cell: Cell) -> Cell:
+        """Inlines in the language, neighbouring texts as one."""
+        made: list[Inline] = []
+        for inline in cell:
+            for each in self.inline(inline):
+                last = made[-1] if made else None
+                if isinstance(each, Text) and isinstance(last, Text):
+                    made[-1] = Text(last.text + each.text)
+                else:
+                    made.append(each)
+        if made and any(isinstance(each, SAID) for each in cell):
+            self.spoken.update(each.text for each in made if isinstance(each, Text))
+        return tuple(made)
+
+    def inline(self, inline: Inline) -> Iterator[Inline]:
+        match inline:
+            case Value(value, key):
+                yield Figure(*self.language.number(value), key)
+            case Strong(children) | Emphasis(children) | Link(children):
+                yield replace(inline, children=self.cell(children))
+            case _ if isinstance(inline, SAID):
+                yield from self._pieces(inline)
+            case _:
+                yield inline
+
+    def _pieces(self, words: Words) -> Iterator[Inline]:
+        for piece in self.language.pieces(words):
+            yield from self._piece(piece)
+        self._note(words, "")
+
+    def _piece(self, piece: object) -> Iterator[Inline]:
+        match piece:
+            case str():
+                if piece:
+                    yield Text(piece)
+            case Around(argument, within):
+                inner = tuple(each for one in within for each in self._piece(one))
+                yield replace(_container(argument), children=inner)
+            case tuple():
+                yield from self.cell(piece)
+            case _:
+                yield from self.inline(piece)  # type: ignore[arg-type]
+
+    def _note(self, words: object, text: str) -> None:
+        """What nobody has translated, and that its text is in the language of the source."""
+        if isinstance(words, Message) and not self.language.knows(words):
+            self.untranslated.setdefault((words.context, words.text))
+            if text:
+                self.foreign[text] = SOURCE
+        if text:
+            self.spoken.add(text)
+
+
+def _container(argument: object) -> Any:
+    assert isinstance(argument, Strong | Emphasis | Link), "only these have words within"
+    return argument

@@ -1,0 +1,233 @@
+"""The words of a language: messages, numbers, dates and lists as its readers write them."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from functools import cached_property
+from typing import Final
+
+from specgen.messages.message import SAID, Capital, Joint, Listed, Message, Within, listed, say
+from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of
+from specgen.quantity import Quantity
+from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, split
+
+SOURCE: Final = "en"
+"""What messages are written in."""
+
+YES: Final = say("yes")
+NO: Final = say("no")
+NONE: Final = say("none")
+NOT_DECLARED: Final = say("not declared")
+
+_COMMA: Final = say("{first}, {second}", first="", second="")
+_SEMICOLON: Final = say("{first}; {second}", first="", second="")
+_JOINTS: Final[Mapping[Joint, tuple[Message, Message]]] = {
+    "and": (_COMMA, say("{first} and {second}", first="", second="")),
+    "or": (_COMMA, say("{first} or {second}", first="", second="")),
+    "comma": (_COMMA, _COMMA),
+    "semicolon": (_SEMICOLON, _SEMICOLON),
+}
+"""Between two things of a list, and between the last two."""
+
+Spoken = str | object
+"""A finished piece of text, or an argument that only a document tree knows how to print."""
+
+
+def base_of(tag: str) -> str:
+    """The language of a tag without its region or script: `de` of `de-AT`."""
+    return tag.replace("_", "-").split("-")[0].lower()
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Translations: by context and English text, a pattern for each plural form.
+
+    `plural_form` gives the form for a number, as the catalogue's header has it.
+    """
+
+    messages: Mapping[tuple[str, str], tuple[str, ...]] = field(default_factory=dict)
+
+    def plural_form(self, number: int) -> int:  # overridden by what is read from a file
+        return 0 if number == 1 else 1
+
+
+@dataclass(frozen=True)
+class Language:
+    """Chooses words. `tag` is a language tag of BCP 47 (`de-AT`)."""
+
+    tag: str = SOURCE
+    catalogue: Catalogue = field(default_factory=Catalogue, repr=False)
+
+    @property
+    def is_source(self) -> bool:
+        """Whether messages stand as they are written."""
+        return base_of(self.tag) == SOURCE
+
+    def pattern(self, message: Message) -> str | None:
+        """The pattern of a message in this language; None where nobody has translated it.
+
+        A translation whose open places are not among the message's counts as none.
+        """
+        if self.is_source:
+            return message.pattern
+        messages = self.catalogue.messages
+        forms = messages.get((message.context, message.text))
+        if forms is None and message.context:
+            forms = messages.get(("", message.text))
+        if not forms:
+            return None
+        at = self.catalogue.plural_form(message.number) if message.plural else 0
+        pattern = forms[min(at, len(forms) - 1)]
+        try:
+            fits = set(names_of(pattern)) <= {name for name, _ in message.arguments}
+        except BadPattern:
+            return None
+        return pattern if fits else None
+
+    def knows(self, message: Message) -> bool:
+        """Whether the message, and all messages in it, have words in this language."""
+        inner = (value for _, value in message.arguments)
+        return self.pattern(message) is not None and all(map(self._known, inner))
+
+    def _known(self, argument: object) -> bool:
+        match argument:
+            case Message():
+                return self.knows(argument)
+            case Listed(items):
+                return all(map(self._known, items))
+            case Capital(words) | Within(words):
+                return self._known(words)
+            case _:
+                return True
+
+    def pieces(self, words: object) -> Iterator[Spoken]:
+        """Words as finished texts and, between them, the arguments that are no text.
+
+        An `Around` stands for an argument with words within.
+        """
+        match words:
+            case Message():
+                pattern = self.pattern(words)
+                yield from self._filled(pieces_of(pattern or words.pattern), words.named)
+            case Listed(items, joint):
+                yield from self._joined(items, joint)
+            case Capital(inner):
+                yield from self._first(inner, _capital)
+            case Within(inner):
+                small = base_of(self.tag) == SOURCE
+                yield from self._first(inner, _small if small else str)
+            case bool():
+                yield from self.pieces(YES if words else NO)
+            case None:
+                yield from self.pieces(NOT_DECLARED)
+            case ():
+                yield from self.pieces(NONE)
+            case str():
+                yield str(words)
+            case int() | Decimal() | Quantity():
+                number, unit = self.number(words)
+                yield f"{number}{NARROW_SPACE}{unit}" if unit else number
+            case date():
+                yield self.date(words)
+            case _:
+                yield words
+
+    def text(self, words: object) -> str:
+        """Words as one text. Raises TypeError for an argument that only a tree has room for."""
+        return "".join(map(self._as_text, self.pieces(words)))
+
+    def _as_text(self, piece: Spoken) -> str:
+        if isinstance(piece, str):
+            return piece
+        if isinstance(piece, Around):
+            return "".join(map(self._as_text, piece.within))
+        raise TypeError(f"no words for {type(piece).__name__}")
+
+    def _first(self, words: object, change: Callable[[str], str]) -> Iterator[Spoken]:
+        """The pieces of words, the first changed where it is a text."""
+        for at, piece in enumerate(self.pieces(words)):
+            yield change(piece) if at == 0 and isinstance(piece, str) else piece
+
+    def _filled(
+        self, pieces: tuple[Piece, ...], arguments: Mapping[str, object]
+    ) -> Iterator[Spoken]:
+        for piece in pieces:
+            if isinstance(piece, str):
+                yield piece
+            elif piece.within is None:
+                yield from self.pieces(arguments[piece.name])
+            else:
+                yield Around(arguments[piece.name], tuple(self._filled(piece.within, arguments)))
+
+    def _joined(self, items: tuple[object, ...], joint: Joint) -> Iterator[Spoken]:
+        between, last = _JOINTS[joint]
+        for at, item in enumerate(items):
+            if at:
+                pattern = last if at == len(items) - 1 else between
+                yield self._between(pattern)
+            yield from self.pieces(item)
+
+    def _between(self, joint: Message) -> str:
+        pieces = pieces_of(self.pattern(joint) or joint.text)
+        return "".join(piece for piece in pieces if isinstance(piece, str))
+
+    # --- numbers and dates. Source of signs and forms: Unicode CLDR, as Babel carries it ---
+
+    def number(self, value: object) -> tuple[str, str]:
+        """A number or quantity, rounded as `quantity.printing` says, and its unit's sign."""
+        if value is None or value == () or isinstance(value, (bool, tuple, *SAID)):
+            return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
+        number, unit = split(value, self.signs)
+        return number, self.unit(unit) if unit else ""
+
+    def unit(self, sign: str) -> str:
+        """The sign of a unit."""
+        if self.is_source:
+            return sign
+        found = self.catalogue.messages.get(("unit", sign))
+        return found[0] if found else sign
+
+    @cached_property
+    def signs(self) -> Signs:
+        if self.is_source:
+            return ENGLISH_SIGNS
+        from babel.numbers import get_decimal_symbol, get_group_symbol
+
+        from specgen.messages.catalogue import locale_of
+
+        locale = locale_of(self.tag)
+        return Signs(get_decimal_symbol(locale), get_group_symbol(locale))
+
+    def date(self, day: date, *, long: bool = False) -> str:
+        """A day; English has ISO 8601."""
+        if self.is_source:
+            return day.isoformat()
+        from babel.dates import format_date
+
+        from specgen.messages.catalogue import locale_of
+
+        return format_date(day, "long" if long else "medium", locale=locale_of(self.tag))
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """An argument with the words that stand within it, in the language."""
+
+    argument: object
+    within: tuple[Spoken, ...]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _small(text: str) -> str:
+    """A text within a sentence: an acronym keeps its capitals."""
+    acronym = text[1:2].isupper() or text[1:2].isdigit()
+    return text if acronym else text[:1].lower() + text[1:]
+
+
+ENGLISH: Final = Language()
+
+__all__ = ["ENGLISH", "SOURCE", "Around", "Catalogue", "Language", "Open", "base_of"]

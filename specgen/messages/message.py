@@ -1,0 +1,129 @@
+"""A message: what is to be said, before anybody has chosen the words.
+
+A message is an English pattern and its arguments. Rooms hand messages on as values; words are
+chosen once, at the end, by a `Language`. Nothing ever reads a finished text back.
+
+    say("{count} drives in {where}", count=Value(3, key), where="BAY 0 to 2")
+
+`{name}` stands for an argument; `{name:words}` for words within an argument that holds some, such
+as a link or strong type; `{{` and `}}` are braces. What an argument may be:
+
+- a text: it comes from a definition, and is printed as it is in every language;
+- a `Message`, or several things joined by `listed`: said in the language too;
+- a number, a quantity, a date, a yes or no: printed as the language writes it;
+- anything a document tree has room for (`specgen.document.tree`), when the message stands in one.
+
+The pattern is written out where `say` is called, so that translators' tools can extract it.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Final
+from typing import Literal as OneOf
+
+Joint = OneOf["and", "or", "comma", "semicolon"]
+"""How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """An English pattern with its arguments by name.
+
+    `context` tells apart what is one word in English and two elsewhere; `plural` is the pattern
+    for another `number` than one ("" where the message does not count).
+    """
+
+    text: str
+    arguments: tuple[tuple[str, object], ...] = ()
+    context: str = ""
+    plural: str = ""
+    number: int = 1
+
+    @property
+    def named(self) -> Mapping[str, object]:
+        """The arguments by name."""
+        return dict(self.arguments)
+
+    @property
+    def pattern(self) -> str:
+        """The English pattern for this number."""
+        return self.plural if self.plural and self.number != 1 else self.text
+
+    def __str__(self) -> str:
+        """In English: for logs and for programs; pages ask a `Language`."""
+        from specgen.messages.language import ENGLISH  # it knows messages, not the reverse
+
+        return ENGLISH.text(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """Several things said one after the other."""
+
+    items: tuple[object, ...]
+    joint: Joint = "comma"
+
+    def __str__(self) -> str:
+        from specgen.messages.language import ENGLISH
+
+        return ENGLISH.text(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Capital:
+    """Words that begin a sentence: the first letter is a capital."""
+
+    words: "Words"
+
+    def __str__(self) -> str:
+        from specgen.messages.language import ENGLISH
+
+        return ENGLISH.text(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """A title as it stands within a sentence: English begins it small, German does not.
+
+    Words that are capitals throughout (`TPM`, `PCIe riser`) stay as they are.
+    """
+
+    words: "Words"
+
+    def __str__(self) -> str:
+        from specgen.messages.language import ENGLISH
+
+        return ENGLISH.text(self)
+
+
+Words = str | Message | Listed | Capital | Within
+"""A text that is data, or something to be said."""
+SAID: Final = (Message, Listed, Capital, Within)
+"""The classes of what is to be said."""
+
+NOTHING: Final = ""
+"""The words where there is nothing to say."""
+
+
+def say(text: str, /, **arguments: object) -> Message:
+    """A message. Babel keyword: `say`."""
+    return Message(text, tuple(arguments.items()))
+
+
+def say_as(context: str, text: str, /, **arguments: object) -> Message:
+    """A message whose English words mean something else elsewhere. Babel: `say_as:1c,2`."""
+    return Message(text, tuple(arguments.items()), context)
+
+
+def say_many(number: int, text: str, plural: str, /, **arguments: object) -> Message:
+    """A message that counts: `{number}` is an argument of both patterns. Babel: `say_many:2,3`.
+
+    `say_many(3, "{number} drive", "{number} drives")`.
+    """
+    arguments.setdefault("number", number)
+    return Message(text, tuple(arguments.items()), "", plural, number)
+
+
+def listed(items: Iterable[object], joint: Joint = "comma") -> Listed:
+    """Things joined as the language joins them; empty texts are left out."""
+    return Listed(tuple(each for each in items if each != ""), joint)

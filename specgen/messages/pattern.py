@@ -1,0 +1,84 @@
+"""Patterns of messages taken apart: literal text, open places, words within an open place."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+_TOKEN: Final = re.compile(r"\{\{|\}\}|\{([\w.-]+)\}|\{([\w.-]+):|[{}]")
+
+
+class BadPattern(ValueError):
+    """Braces that do not go together."""
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """An open place: the argument's name, and the pattern of the words within it, if any."""
+
+    name: str
+    within: "tuple[Piece, ...] | None" = None
+
+
+Piece = str | Open
+
+
+@lru_cache(4096)
+def pieces_of(pattern: str) -> tuple[Piece, ...]:
+    """A pattern as literal texts and open places. Raises `BadPattern`."""
+    tokens = _tokens(pattern)
+    made = _pieces(tokens, inner=False, pattern=pattern)
+    return tuple(made)
+
+
+def names_of(pattern: str) -> tuple[str, ...]:
+    """The names of all open places, in order, those within others too. Raises `BadPattern`."""
+    return tuple(_names(pieces_of(pattern)))
+
+
+def _names(pieces: tuple[Piece, ...]) -> Iterator[str]:
+    for piece in pieces:
+        if isinstance(piece, Open):
+            yield piece.name
+            yield from _names(piece.within or ())
+
+
+def _tokens(pattern: str) -> Iterator[tuple[str, str, str, str]]:
+    """The text before each sign, the sign, and the names in it."""
+    at = 0
+    for found in _TOKEN.finditer(pattern):
+        yield pattern[at : found.start()], found[0], found[1] or "", found[2] or ""
+        at = found.end()
+    yield pattern[at:], "", "", ""
+
+
+def _pieces(
+    tokens: Iterator[tuple[str, str, str, str]], *, inner: bool, pattern: str
+) -> list[Piece]:
+    made: list[Piece] = []
+    text = ""
+    for before, sign, name, around in tokens:
+        text += before
+        if sign in ("{{", "}}"):
+            text += sign[0]
+            continue
+        if text:
+            made.append(text)
+            text = ""
+        if name:
+            made.append(Open(name))
+        elif around:
+            made.append(Open(around, tuple(_pieces(tokens, inner=True, pattern=pattern))))
+        elif sign == "}" and inner:
+            return made
+        elif sign:
+            raise BadPattern(f"a brace that stands alone: {pattern}")
+    if inner:
+        raise BadPattern(f"a brace that nothing closes: {pattern}")
+    return made
+
+
+def escaped(text: str) -> str:
+    """Literal text as a pattern has it."""
+    return text.replace("{", "{{").replace("}", "}}")
