@@ -1,105 +1,157 @@
-"""The order of the stages: read, load, then for each build assemble, calculate, judge.
+"""The stages, in their order; a newcomer's second page.
 
-A newcomer's second page. Documents and the site go on from here.
+    read ─► load ─► for each machine:   assemble ─► calculate ─► judge
+                    for each document:  compose ─► write
+
+The commands and the site go through here, each as far as it needs. The rooms below hold values and
+know nothing of the order. Composing and writing import what they use when they are called, since
+most commands do neither.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from pathlib import Path
+from __future__ import annotations
 
-from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
-from specgen.document.case import Case, case_of
-from specgen.document.documents import templates_of
-from specgen.document.prose import Prose, Subjects, check_prose, read_texts
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from specgen.assembly import assemble, resolve
+from specgen.diagnostics import Finding, arrange
+from specgen.document.case import Case, Machines
+from specgen.facts import facts_of
 from specgen.load import Loaded, load
-from specgen.model import ANYWHERE, Conditions, Definitions
-from specgen.rules.declared import rule_book
-from specgen.rules.positions import unknown_positions
-from specgen.shipped import templates_folder
-from specgen.site.handwritten import dead_links
-from specgen.site.page import Page
-from specgen.source import PROJECT_FILE, Sources, lasting, read_project
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
+from specgen.rules import judge
+from specgen.rules.project import of_project
+from specgen.source import Sources, lasting, read_project
+
+if TYPE_CHECKING:
+    from specgen.document.case import FamilyCase
+    from specgen.document.compose import Composed
+    from specgen.document.template import Templates
+    from specgen.document.tree import Document
+    from specgen.drawings import Engine, Links
+    from specgen.limits import Reach
+    from specgen.write import Options
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """A project read, resolved and checked. `definitions` is None where nothing could be read."""
+    """A project as far as it has come: read and loaded, and its builds where they were asked for.
+
+    `definitions` is None where nothing could be read.
+    """
 
     root: Path
     sources: Sources
     loaded: Loaded
-    cases: Mapping[str, Case]
-    unknown: tuple[Finding, ...] = ()
+    cases: Mapping[str, Case] = field(default_factory=dict)
 
     @property
     def definitions(self) -> Definitions | None:
         return self.loaded.definitions
 
     @property
+    def of_project(self) -> tuple[Finding, ...]:
+        """What was found in all files, apart from any build."""
+        return arrange([*self.loaded.findings, *of_project(self.root, self.loaded)])
+
+    @property
     def findings(self) -> tuple[Finding, ...]:
-        """Everything found, in all files."""
-        of_builds = [found for case in self.cases.values() for found in case.findings]
-        return arrange([*self.loaded.findings, *self.unknown, *of_builds])
+        """Everything found."""
+        of_builds = (found for case in self.cases.values() for found in case.findings)
+        return arrange([*self.of_project, *of_builds])
+
+
+def read(root: Path) -> Survey:
+    """Read and load: files to trees, trees to definitions. No machine has been looked at."""
+    with lasting():
+        sources = read_project(root)
+        return Survey(root, sources, load(sources))
 
 
 def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Survey:
-    """The whole project, or one of its builds; `at` goes before the conditions declared."""
-    with lasting():
-        sources = read_project(root)
-        loaded = load(sources)
-    cases: dict[str, Case] = {}
-    if loaded.definitions is not None:
-        for name, build in loaded.definitions.builds.items():
-            if only is None or name == only:
-                case = case_of(loaded.definitions, build, at)
-                if case is not None:
-                    cases[name] = case
-    unknown = (*unknown_documents(root, loaded), *misnamed(loaded))
-    return Survey(root, sources, loaded, cases, unknown)
+    """Read, load, and judge every build, or one; `at` goes before the conditions declared."""
+    project = read(root)
+    definitions, cases = project.definitions, {}
+    for name, build in definitions.builds.items() if definitions is not None else ():
+        if definitions is not None and only in (None, name):
+            case = case_of(definitions, build, at)
+            if case is not None:
+                cases[name] = case
+    return replace(project, cases=cases)
 
 
-def check_texts(
-    root: Path, loaded: Loaded, subjects: Subjects, made: Sequence[Page] | None = None
-) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
-    """The texts of a project and what is wrong with them; `made` are its pages, where there are.
+def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -> Case | None:
+    """Assemble, calculate, judge: a build's case; None where its platform is not known."""
+    assembly = resolve(definitions, build, at)
+    if assembly is None:
+        return None
+    facts = facts_of(assembly)
+    return Case(definitions, assembly, facts, judge(assembly, facts))
 
-    Names that may stand in unreadable files are not told.
+
+def bare_case(definitions: Definitions, platform: Platform, reach: Reach | None = None) -> Case:
+    """Assemble and calculate a platform with nothing fitted: no mistake, so nothing is judged."""
+    assembly = assemble(definitions, platform, None)
+    facts = facts_of(assembly)
+    if reach is not None:
+        facts = facts.beside(reach.facts)
+    return Case(definitions, assembly, facts, reach=reach)
+
+
+def machines_of(definitions: Definitions, known: Mapping[str, Case] | None = None) -> Machines:
+    """Every build and bare platform by its id, worked out once and when it is asked for."""
+    cases: dict[str, Case | None] = dict(known or {})
+
+    def machine(name: str) -> Case | None:
+        if name not in cases:
+            build, platform = definitions.builds.get(name), definitions.platforms.get(name)
+            if build is not None:
+                cases[name] = case_of(definitions, build)
+            else:
+                cases[name] = None if platform is None else bare_case(definitions, platform)
+        return cases[name]
+
+    return machine
+
+
+def example_of(definitions: Definitions, platform: Platform) -> Case:
+    """A machine to show a platform by: its first published build without errors, else it bare."""
+    for build in definitions.builds.values():
+        if build.platform == platform.id and build.published:
+            case = case_of(definitions, build)
+            if case is not None and case.sound:
+                return case
+    return bare_case(definitions, platform)
+
+
+def compose(
+    name: str,
+    templates: Templates,
+    case: Case,
+    engine: Engine,
+    links: Links,
+    *,
+    family: FamilyCase | None = None,
+    shown: Case | None = None,
+) -> Composed:
+    """Compose: a template filled in with a machine's values, blocks and pictures.
+
+    `shown` is the machine in the pictures, where that is another one; `family` has its siblings.
     """
-    texts, found = read_texts(root)
-    findings = [*found, *check_prose(texts, subjects), *dead_links(root, texts, subjects, made)]
-    if loaded.findings:
-        doubtful = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
-        findings = [each for each in findings if each.code not in doubtful]
-    return texts, arrange(findings)
+    from specgen.document.documents import machine_document
+    from specgen.document.pictures import pictures
+
+    trouble: list[Finding] = []
+    figures = pictures(shown or case, engine, links, trouble)
+    known = machines_of(case.definitions, {case.thing.id: case})
+    document, found = machine_document(name, templates, case, figures, family, shown, known)
+    return document, (*found, *trouble)
 
 
-def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
-    """Declared rules that cannot be read, and positions named that no machine has.
+def write(document: Document, form: str, options: Options) -> bytes:
+    """Write: the bytes of one file, in one of the formats of `WRITERS`."""
+    from specgen.write import WRITERS
 
-    Names that may stand in unreadable files are not told.
-    """
-    if loaded.definitions is None:
-        return ()
-    book = rule_book(loaded.definitions)
-    if loaded.findings:
-        return book.findings
-    return (*book.findings, *book.doubtful, *unknown_positions(loaded.definitions))
-
-
-def unknown_documents(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
-    """Documents that the project wants published and no template makes."""
-    if loaded.definitions is None:
-        return ()
-    project = loaded.definitions.project
-    known = templates_of(root, templates_folder()).names()
-    return tuple(
-        Finding(
-            codes.UNKNOWN_DOCUMENT,
-            f"no template is named `{name}.md`",
-            Label(project.origin.at("documents", number), "nothing makes this document"),
-            help=question(did_you_mean(name, known))
-            or f"write `templates/{name}.md` beside {PROJECT_FILE}",
-        )
-        for number, name in enumerate(project.documents)
-        if name not in known
-    )
+    return WRITERS[form].write(document, options)

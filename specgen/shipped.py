@@ -19,6 +19,14 @@ def templates_folder() -> Path:
     return _shipped("templates")
 
 
+def template_names(project: Path) -> tuple[str, ...]:
+    """What templates there are, the project's own and the shipped ones, without their `.md`."""
+    names: set[str] = set()
+    for folder in (project / "templates", templates_folder()):
+        names.update(path.relative_to(folder).as_posix() for path in folder.rglob("*.md"))
+    return tuple(sorted(name.removesuffix(".md") for name in names))
+
+
 def site_folder() -> Path:
     """The base configuration of the site (`mkdocs.yml`) and the theme (`theme/`)."""
     return _shipped("site")

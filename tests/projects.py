@@ -9,8 +9,8 @@ from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
 from specgen.load import Loaded, load
-from specgen.pipeline import misnamed
 from specgen.rules import judge
+from specgen.rules.project import misnamed
 from specgen.source import SourceFile, Sources, read_tree
 
 BASE = Path(__file__).parent / "mutated" / "base"

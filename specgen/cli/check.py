@@ -24,8 +24,8 @@ from specgen.document.documents import templates_of
 from specgen.document.proofread import proofread
 from specgen.document.prose import Subjects
 from specgen.limits.reach import promised
-from specgen.pipeline import Survey, check_texts, survey
-from specgen.shipped import templates_folder
+from specgen.pipeline import Survey, bare_case, machines_of, survey
+from specgen.site.texts import check_texts
 
 
 @click.command("check")
@@ -95,8 +95,9 @@ def _of_templates(found: Survey, project: Path) -> tuple[Finding, ...]:
     """What would stop the templates in use."""
     if found.definitions is None:
         return ()
-    templates = templates_of(project, templates_folder())
-    return proofread(templates, found.definitions, found.cases.values())
+    definitions = found.definitions
+    platforms = [bare_case(definitions, each) for each in definitions.platforms.values()]
+    return proofread(templates_of(project), definitions, found.cases.values(), platforms)
 
 
 def _of_texts(found: Survey, build: str | None, project: Path) -> tuple[Finding, ...]:
@@ -104,7 +105,8 @@ def _of_texts(found: Survey, build: str | None, project: Path) -> tuple[Finding,
     if found.definitions is None:
         return ()
     limits = dict.fromkeys(found.definitions.platforms, promised())
-    subjects = Subjects(found.definitions, found.cases, limits)
+    machines = machines_of(found.definitions, found.cases)
+    subjects = Subjects(found.definitions, machines, limits)
     texts, findings = check_texts(project, found.loaded, subjects)
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)

@@ -9,7 +9,7 @@ from specgen.cli.terminal import in_project
 from specgen.document.documents import templates_of
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared
-from specgen.shipped import templates_folder
+from specgen.pipeline import example_of
 from specgen.write.options import Paper
 
 
@@ -41,7 +41,8 @@ def command(
     definitions = found.definitions
     if cases is None or definitions is None:
         return 1
-    compared = Compared(definitions, cases, only_differences)
-    templates = templates_of(project, templates_folder(), language or "")
+    shown = tuple(case if case.build else example_of(definitions, case.platform) for case in cases)
+    compared = Compared(definitions, cases, only_differences, shown)
+    templates = templates_of(project, language or "")
     made = comparison_document(templates, compared)
     return write_document(made, definitions, found, form=form, output=output, paper=paper)

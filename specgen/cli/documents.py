@@ -10,15 +10,14 @@ from specgen.cli.keeping import kept_folder
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import write_out
 from specgen.cli.terminal import no_such, status_of, tell
-from specgen.document.case import Case, FamilyCase, bare_case, case_of
+from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
 from specgen.document.languages import languages
 from specgen.limits import Reach, reaches
 from specgen.model import Definitions
-from specgen.pipeline import Survey, survey
-from specgen.shipped import document_style
-from specgen.write import WRITERS, Options
-from specgen.write.options import Paper
+from specgen.pipeline import Survey, bare_case, case_of, read, write
+from specgen.write import WRITERS
+from specgen.write.options import Paper, options_of
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -66,14 +65,8 @@ def write_document(
     if document is None:
         tell(problems, found.sources.texts, found.root)
         return 1
-    writer, project = WRITERS[form], definitions.project
-    options = Options(
-        style=document_style().read_text(encoding="utf-8"),
-        paper=paper,
-        publisher=project.publisher.name,
-        date=project.date.isoformat() if project.date else "",
-    )
-    write_out(writer.write(document, options), output, binary=writer.binary)
+    data = write(document, form, options_of(definitions, paper=paper))
+    write_out(data, output, binary=WRITERS[form].binary)
     tell(problems, found.sources.texts, found.root)
     return status_of(problems)
 
@@ -86,7 +79,7 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
     try:
         return one_build(project, name, at)
     except click.UsageError:
-        found = survey(project, "")
+        found = read(project)
         definitions = found.definitions
         if definitions is None:
             raise
@@ -99,7 +92,7 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
 
 def machines(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, ...] | None]:
     """Builds and platforms by their ids; None where a build has errors, which have been told."""
-    found = survey(project, "")
+    found = read(project)
     definitions = found.definitions
     if definitions is None:
         tell(found.findings, found.sources.texts, project)
@@ -128,7 +121,7 @@ def family_of(definitions: Definitions) -> FamilyCase:
     """The platforms with what they can reach, and the builds, to stand beside a platform."""
     reach = reaches(definitions, kept_folder())
     platforms = {
-        name: bare_case(definitions, platform, reach[name]).facts
+        name: bare_case(definitions, platform, reach[name])
         for name, platform in definitions.platforms.items()
     }
     builds = {}

@@ -11,11 +11,10 @@ from specgen.cli.terminal import asked_conditions, no_such, project_folder, show
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
-from specgen.load import load
 from specgen.model import condensed
+from specgen.pipeline import read
 from specgen.quantity import Quantity, show
 from specgen.rules.declared import in_words, rule_book
-from specgen.source import read_project
 
 _RULE = re.compile(r"[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)*-[0-9]+\Z")
 
@@ -56,7 +55,7 @@ def command(
 
 def _rule(name: str, project: str | None, ctx: click.Context) -> int:
     folder = project_folder(project, ctx)
-    definitions = load(read_project(folder)).definitions
+    definitions = read(folder).definitions
     known = {} if definitions is None else rule_book(definitions).by_code
     if name not in known:
         raise no_such("rule", name, sorted(known))

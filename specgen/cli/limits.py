@@ -11,7 +11,7 @@ import click
 from specgen.cli.one_build import asked
 from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import asked_conditions, in_project, no_such, tell
-from specgen.diagnostics import Severity, arrange, worst
+from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits import (
     AXES,
@@ -31,11 +31,9 @@ from specgen.limits import (
     granted,
     table_of,
 )
-from specgen.load import load
 from specgen.model import Conditions, Definitions, Platform
-from specgen.pipeline import misnamed
+from specgen.pipeline import read
 from specgen.quantity import plain, split
-from specgen.source import read_project
 
 UNMET = 1
 
@@ -111,15 +109,14 @@ def _told() -> Iterator[None]:
 
 def _read(project: Path, name: str) -> tuple[Definitions, Platform]:
     """The definitions, which must be without errors, and the platform."""
-    sources = read_project(project)
-    loaded = load(sources)
-    findings = arrange([*loaded.findings, *misnamed(loaded)])
-    if loaded.definitions is None or worst(findings) is Severity.ERROR:
-        tell(findings, sources.texts, project)
+    found = read(project)
+    definitions = found.definitions
+    if definitions is None or worst(found.of_project) is Severity.ERROR:
+        tell(found.of_project, found.sources.texts, project)
         raise click.ClickException("limits want definitions without errors")
-    if name not in loaded.definitions.platforms:
-        raise no_such("platform", name, sorted(loaded.definitions.platforms))
-    return loaded.definitions, loaded.definitions.platforms[name]
+    if name not in definitions.platforms:
+        raise no_such("platform", name, sorted(definitions.platforms))
+    return definitions, definitions.platforms[name]
 
 
 def _example(limit: Limit) -> int:

@@ -13,13 +13,13 @@ from specgen.cli.terminal import in_project, no_such, shown, tell
 from specgen.diagnostics import did_you_mean, question
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose import Subjects
-from specgen.load import load
 from specgen.load.fresh import accepts, fresh, quoted
 from specgen.model import KINDS, Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
+from specgen.pipeline import machines_of, read
 from specgen.quantity import Quantity
 from specgen.rules.fit import listed, suits
-from specgen.source import PROJECT_FILE, read_project
+from specgen.source import PROJECT_FILE
 
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
     "project": "a folder with a specgen.yaml",
@@ -153,7 +153,8 @@ def part_command(id_: str, kind: str, project: Path) -> int:
 @in_project
 def prose_command(subject: str, name: str, project: Path) -> int:
     """Begin a text about a platform, a build or a part, in prose/ID/NAME.md."""
-    subjects = Subjects(_read(project))
+    definitions = _read(project)
+    subjects = Subjects(definitions, machines_of(definitions))
     if not subjects.kind(subject):
         raise no_such("platform, build or part", subject, list(subjects.ids))
     _write(project, f"prose/{subject}/{name}.md", _prose(subjects, subject))
@@ -237,12 +238,11 @@ def _schema(project: Path, name: str) -> str:
 
 def _read(project: Path) -> Definitions:
     """What the project defines; ends the command where its specgen.yaml cannot be read."""
-    sources = read_project(project)
-    loaded = load(sources)
-    if loaded.definitions is None:
-        tell(loaded.findings, sources.texts, project)
+    found = read(project)
+    if found.definitions is None:
+        tell(found.findings, found.sources.texts, project)
         raise click.ClickException("the project cannot be read")
-    return loaded.definitions
+    return found.definitions
 
 
 def _free(word: str, id_: str, taken: Mapping[str, Any], project: Path) -> None:

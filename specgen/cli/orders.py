@@ -9,7 +9,8 @@ import click
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.terminal import tell
 from specgen.diagnostics.glyphs import harmless
-from specgen.document.case import Case, case_of
+from specgen.document.case import Case
+from specgen.pipeline import case_of
 
 MOST: Final = 1_000_000
 _ORDER = re.compile(r"(?P<build>.+?)(?:=(?P<count>.*))?\Z", re.DOTALL)

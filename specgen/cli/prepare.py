@@ -10,8 +10,7 @@ from specgen.cli.terminal import in_project
 from specgen.document.documents import templates_of
 from specgen.document.sets import order_document
 from specgen.document.several import Ordered
-from specgen.pipeline import survey
-from specgen.shipped import templates_folder
+from specgen.pipeline import read
 from specgen.write.options import Paper
 
 
@@ -45,7 +44,6 @@ def command(
     if orders is None:
         return 1
     definitions = orders[0][0].definitions
-    templates = templates_of(project, templates_folder(), language or "")
+    templates = templates_of(project, language or "")
     made = order_document(templates, Ordered(definitions, tuple(orders)), document)
-    found = survey(project, "")
-    return write_document(made, definitions, found, form=form, output=output, paper=paper)
+    return write_document(made, definitions, read(project), form=form, output=output, paper=paper)

@@ -10,15 +10,15 @@ from specgen.cli.terminal import progress
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose import Subjects
 from specgen.limits import reaches
-from specgen.load import Loaded, load
-from specgen.pipeline import check_texts, misnamed, unknown_documents
+from specgen.pipeline import machines_of, read
 from specgen.site.build import SiteReport, publish_site
 from specgen.site.handwritten import prepared
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
 from specgen.site.scratch import scratch
 from specgen.site.search import Index
-from specgen.source import Sources, lasting, read_project
+from specgen.site.texts import check_texts
+from specgen.source import Sources
 
 
 class NothingToPublish(Exception):
@@ -54,16 +54,14 @@ def publish(
     Raises `NothingToPublish` where the project cannot be read, or where errors would take pages
     away that are published already; and a `click.ClickException` where the site cannot be written.
     """
-    with lasting():
-        sources = read_project(project)
-        loaded: Loaded = load(sources)
-    if loaded.definitions is None:
-        findings = arrange(loaded.findings)
-        raise NothingToPublish("the project cannot be read", sources, findings, 2)
+    survey = read(project)
+    sources, loaded, definitions = survey.sources, survey.loaded, survey.definitions
+    if definitions is None:
+        raise NothingToPublish("the project cannot be read", sources, survey.findings, 2)
     try:
         refuse_foreign(target.resolve())  # before the work; publishing looks again
         with scratch() as folder:
-            reach = reaches(loaded.definitions, kept_folder(), jobs)
+            reach = reaches(definitions, kept_folder(), jobs)
             with progress("limits", len(reach), quiet) as done:
                 for each in reach.values():
                     done(len(each.limits[:1]) or 1)  # solves
@@ -71,11 +69,10 @@ def publish(
                 made = make_pages(
                     project, loaded, folder, jobs=jobs, cache=cache, done=done, reach=reach
                 )
-            unknown = (*unknown_documents(project, loaded), *misnamed(loaded))
             limits = {name: each.facts for name, each in reach.items()}
-            subjects = Subjects(loaded.definitions, limits=limits)
+            subjects = Subjects(definitions, machines_of(definitions), limits)
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
-            findings = arrange([*loaded.findings, *unknown, *made.findings, *of_texts])
+            findings = arrange([*survey.findings, *made.findings, *of_texts])
             if worst(findings) is Severity.ERROR:
                 lost = lost_pages(target, made.pages)
                 if lost:

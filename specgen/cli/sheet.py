@@ -11,15 +11,13 @@ from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, no_such, status_of, tell
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
-from specgen.document.documents import machine_document, templates_of
+from specgen.document.documents import templates_of
 from specgen.document.languages import languages
-from specgen.document.pictures import pictures
-from specgen.document.several import example_of
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
-from specgen.shipped import document_style, templates_folder
-from specgen.write import WRITERS, Options
-from specgen.write.options import Paper
+from specgen.pipeline import compose, example_of, write
+from specgen.write import WRITERS
+from specgen.write.options import Paper, options_of
 
 MOST_LETTERS: Final = 8
 MOST_TEXTS: Final = 3
@@ -66,37 +64,22 @@ def command(
     if not case.sound:
         tell(findings_about(found, build), found.sources.texts, project)
         return 1
-    trouble: list[Finding] = []
-    templates = templates_of(project, templates_folder(), language or "")
+    templates = templates_of(project, language or "")
     name = document or ("sheet" if case.build else "guide")
     if name not in templates.names():
         raise no_such("template", name, sorted(templates.names()))
     shown = case if case.build else example_of(case.definitions, case.platform)
-    figures = pictures(shown, Engine(), nowhere, trouble)
     family = None if case.build else family_of(case.definitions)
-    made, problems = machine_document(name, templates, case, figures, family, shown)
-    problems = (*problems, *trouble)
+    made, problems = compose(name, templates, case, Engine(), nowhere, family=family, shown=shown)
     if made is None:
         tell(problems, found.sources.texts, project)
         return 1
     writer = WRITERS[form]
-    options = Options(
-        style=document_style().read_text(encoding="utf-8"),
-        paper=paper,
-        publisher=case.definitions.project.publisher.name,
-        date=_date(case),
-    )
-    write_out(writer.write(made, options), output, binary=writer.binary)
+    options = options_of(case.definitions, case.build, paper)
+    write_out(write(made, form, options), output, binary=writer.binary)
     problems = (*problems, *_spelled_out(writer.spelled_out(made), case), *_english(made, case))
     tell(problems, found.sources.texts, project)
     return status_of((*case.findings, *problems))
-
-
-def _date(case: Case) -> str:
-    """The day of the build, else of the project; "" where neither has one."""
-    own = case.build.date if case.build else None
-    day = own or case.definitions.project.date
-    return day.isoformat() if day else ""
 
 
 def _spelled_out(letters: tuple[str, ...], case: Case) -> tuple[Finding, ...]:

@@ -1,14 +1,16 @@
 """What a document is about: a build or a bare platform, one part, or the whole project."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from specgen.assembly import Assembly, State, assemble, resolve
+from specgen.assembly import Assembly, State
 from specgen.diagnostics import Finding, Severity, worst
-from specgen.facts import Facts, facts_of
-from specgen.limits import Reach
-from specgen.model import ANYWHERE, Build, Conditions, Definitions, Part, Platform
-from specgen.rules import judge
+from specgen.facts import Facts
+from specgen.model import Build, Definitions, Part, Platform
+
+if TYPE_CHECKING:
+    from specgen.limits import Reach  # a room that few commands enter
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +21,7 @@ class Case:
     assembly: Assembly
     facts: Facts
     findings: tuple[Finding, ...] = ()
-    reach: Reach | None = None
+    reach: "Reach | None" = None
     """What the platform can reach, where the document is about a platform."""
 
     @property
@@ -31,10 +33,28 @@ class Case:
         return self.assembly.build
 
     @property
+    def thing(self) -> Build | Platform:
+        """What it is about."""
+        return self.build or self.platform
+
+    def alone(self, id_: str) -> "Case | None":
+        """The case itself by its id: the only machine that is known."""
+        return self if id_ == self.thing.id else None
+
+    @property
     def sound(self) -> bool:
         """Whether a document may state its figures."""
         unknown = any(place.state is State.UNKNOWN for place in self.assembly.places.values())
         return worst(self.findings) is not Severity.ERROR and not unknown
+
+
+Machines = Callable[[str], Case | None]
+"""Every build and bare platform of a project by its id; None for what is neither."""
+
+
+def no_machines(_id: str) -> Case | None:
+    """None is known."""
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,26 +68,8 @@ class PartCase:
 
 @dataclass(frozen=True, slots=True)
 class FamilyCase:
-    """The whole project: facts of each bare platform; facts and soundness of each build."""
+    """The whole project: each bare platform; facts and soundness of each build."""
 
     definitions: Definitions
-    platforms: Mapping[str, Facts]
+    platforms: Mapping[str, Case]
     builds: Mapping[str, tuple[Facts, bool]]
-
-
-def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -> Case | None:
-    """A build resolved, calculated and judged; None where its platform is not known."""
-    assembly = resolve(definitions, build, at)
-    if assembly is None:
-        return None
-    facts = facts_of(assembly)
-    return Case(definitions, assembly, facts, judge(assembly, facts))
-
-
-def bare_case(definitions: Definitions, platform: Platform, reach: Reach | None = None) -> Case:
-    """A platform with nothing fitted, which is no mistake: nothing is judged."""
-    assembly = assemble(definitions, platform, None)
-    facts = facts_of(assembly)
-    if reach is not None:
-        facts = facts.beside(reach.facts)
-    return Case(definitions, assembly, facts, reach=reach)

@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding
 from specgen.document.blocks import family_makers, machine_makers, part_makers
 from specgen.document.blocks.cells import column, head, table
 from specgen.document.blocks.glossary import used_only
-from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.case import Case, FamilyCase, Machines, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.languages import given_of
 from specgen.document.prose import prose_maker
@@ -17,6 +17,7 @@ from specgen.document.template import Templates, folders, plain
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
+from specgen.shipped import templates_folder
 
 Figures = Mapping[str, Callable[[], Picture]]
 
@@ -32,12 +33,12 @@ def _shown(value: object) -> str:
     return plain(value)
 
 
-def templates_of(project: Path, shipped: Path, language: str = "") -> Templates:
+def templates_of(project: Path, language: str = "") -> Templates:
     """The project's own templates first, the shipped ones where it has none of that name.
 
     Documents are made in a `language`, "" for that of the project.
     """
-    loader = folders(project / "templates", shipped)
+    loader = folders(project / "templates", templates_folder())
     return Templates(loader, show=_shown, project=project, language=language)
 
 
@@ -48,17 +49,19 @@ def machine_document(
     figures: Figures,
     family: FamilyCase | None = None,
     shown: Case | None = None,
+    machines: Machines | None = None,
 ) -> Composed:
     """A document about a build or a platform, by the name of its template without `.md`.
 
-    `shown` is the machine that `figures` draw, where that is not the one the document is about.
+    `shown` is the machine that `figures` draw, where that is not the one the document is about;
+    `machines` are those that prose may refer to, this one alone without them.
     """
     makers = machine_makers(case, figures, family, shown)
     if family is not None:
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]
     language = templates.language or case.definitions.project.language
-    makers["prose"] = prose_maker(case, templates.project, language)
+    makers["prose"] = prose_maker(case, templates.project, language, machines or case.alone)
     return compose(
         f"{name}.md",
         templates,

@@ -19,7 +19,7 @@ from specgen.document.blocks import (
     machine_makers,
     part_makers,
 )
-from specgen.document.case import Case, FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.documents import machine_variables
 from specgen.document.faults import finding_at
 from specgen.document.pictures import DRAWINGS
@@ -57,18 +57,23 @@ class Desk:
 
 
 def proofread(
-    templates: Templates, definitions: Definitions, cases: Iterable[Case]
+    templates: Templates, definitions: Definitions, builds: Iterable[Case], bare: Iterable[Case]
 ) -> tuple[Finding, ...]:
-    """What would stop the templates that the project uses; `cases` are builds to look up facts."""
+    """What would stop the templates that the project uses.
+
+    `builds` and `bare` platforms are the machines to look up facts in.
+    """
     found: list[Finding] = []
     there, classes = set(templates.names()), _classes(definitions)
-    for name, desk in _desks(definitions, tuple(cases)):
+    for name, desk in _desks(definitions, tuple(builds), tuple(bare)):
         if name in there:
             found += _read(f"{name}.md", templates, desk, classes)
     return arrange(dict.fromkeys(found))
 
 
-def _desks(definitions: Definitions, cases: tuple[Case, ...]) -> Iterator[tuple[str, Desk]]:
+def _desks(
+    definitions: Definitions, builds: tuple[Case, ...], bare: tuple[Case, ...]
+) -> Iterator[tuple[str, Desk]]:
     own = ("subtitle", "meta")
     family = family_makers(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
@@ -80,13 +85,12 @@ def _desks(definitions: Definitions, cases: tuple[Case, ...]) -> Iterator[tuple[
         makers = part_makers(PartCase(definitions, part, ()))
         of_part = {"table": PART_TABLES, "facts": PART_LISTS}
         yield "part", Desk(frozenset((*own, *makers, "project", "part")), of_part)
-    bare = [bare_case(definitions, each) for each in definitions.platforms.values()]
     blocks: Mapping[str, Collection[str]] = {
         "table": MACHINE_TABLES,
         "figure": DRAWINGS,
         "family_table": lists,
     }
-    for machines, names in ((cases, definitions.project.documents), (bare, ("platform", "guide"))):
+    for machines, names in ((builds, definitions.project.documents), (bare, ("platform", "guide"))):
         for example in machines[:1]:
             known = {*own, "prose", *machine_makers(example, {}), *machine_variables(example)}
             known |= {"family_table"} if example.build is None else set()

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from typing import Final
 
-from specgen.document.case import Case, bare_case, case_of
-from specgen.model import Build, Definitions, Platform
+from specgen.document.case import Case
+from specgen.model import Definitions
 
 FEWEST: Final = 2
 MOST: Final = 5
@@ -13,11 +13,15 @@ MOST: Final = 5
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """Platforms or builds side by side; with `only_differences` alike rows are left out."""
+    """Platforms or builds side by side; with `only_differences` alike rows are left out.
+
+    `shown` are the machines in the pictures, one for each case: a platform is shown by a build.
+    """
 
     definitions: Definitions
     cases: tuple[Case, ...]
     only_differences: bool = False
+    shown: tuple[Case, ...] = ()
 
     @property
     def bare(self) -> bool:
@@ -46,13 +50,8 @@ class Ordered:
         return in_a_row([named(case) for case, _ in self.lines])
 
 
-def thing_of(case: Case) -> Build | Platform:
-    """What a case is about."""
-    return case.build or case.platform
-
-
 def named(case: Case) -> str:
-    return thing_of(case).name
+    return case.thing.name
 
 
 def in_a_row(names: list[str]) -> str:
@@ -60,13 +59,3 @@ def in_a_row(names: list[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def example_of(definitions: Definitions, platform: Platform) -> Case:
-    """A machine to show a platform by: its first published build without errors, else it bare."""
-    for build in definitions.builds.values():
-        if build.platform == platform.id and build.published:
-            case = case_of(definitions, build)
-            if case is not None and case.sound:
-                return case
-    return bare_case(definitions, platform)

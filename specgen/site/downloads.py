@@ -14,7 +14,7 @@ from typing import Final
 from specgen.document.case import Case
 from specgen.document.data import build_data
 from specgen.document.tree import Block, Cell, Column, Document, Figure, Heading, Table, link, words
-from specgen.model import Definitions, Download
+from specgen.model import Download
 from specgen.shipped import print_folder
 from specgen.write import pdf, typst
 from specgen.write.downloads import FORMS
@@ -43,14 +43,6 @@ class Offer:
     form: str
     holds: str
     size: int
-
-
-def options_of(definitions: Definitions, case: Case) -> Options:
-    """What a print of a machine is dated and signed with: the build's day, else the project's."""
-    day = (case.build.date if case.build else None) or definitions.project.date
-    return Options(
-        publisher=definitions.project.publisher.name, date=day.isoformat() if day else ""
-    )
 
 
 def printed(document: Document, options: Options, cache: Path | None) -> bytes:

@@ -5,16 +5,15 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case, FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.documents import family_document, machine_document, part_document
-from specgen.document.pictures import pictures
-from specgen.document.several import example_of
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger
 from specgen.limits import Reach
 from specgen.load import Loaded
 from specgen.model import Definitions, Part
+from specgen.pipeline import bare_case, compose, example_of
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address, resolver
 from specgen.site.compare import (
@@ -28,7 +27,7 @@ from specgen.site.compare import (
     start,
 )
 from specgen.site.documents import BEHIND, placed
-from specgen.site.downloads import Offer, offered, options_of
+from specgen.site.downloads import Offer, offered
 from specgen.site.figures import figures_of, of_part
 from specgen.site.history import revisions
 from specgen.site.limits import (
@@ -54,6 +53,7 @@ from specgen.site.work import (
     with_more,
     workshop,
 )
+from specgen.write.options import options_of
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
 Words = tuple[tuple[str, int], ...]
@@ -174,7 +174,7 @@ class _Maker:
         self.ways: Ways = replace(shop.ways, keys=keys, limits=frozenset(limits))
         self.family = FamilyCase(
             definitions,
-            {name: case.facts for name, case in self.cases.items()},
+            self.cases,
             _listed(definitions, outcomes),
         )
 
@@ -220,7 +220,7 @@ class _Maker:
             self.done(1 if document is None else 0)
         wanted = "pdf" in self.definitions.project.downloads
         tasks = [
-            (path(name), each, options_of(self.definitions, self.cases[name]))
+            (path(name), each, options_of(self.definitions))
             for path, documents in ((_print_of, made), (_guide_print, guides))
             for name, each in documents.items()
             if wanted
@@ -235,10 +235,15 @@ class _Maker:
         """The guide of a platform, shown by one of its builds."""
         shown = example_of(self.definitions, case.platform)
         ways = resolver(self.shop.known, _guide_page(case.platform.id))
-        figures = pictures(
-            shown, self.shop.engine, lambda part: ways(f"part:{part}"), self.findings
+        made = compose(
+            GUIDE,
+            self.shop.templates,
+            case,
+            self.shop.engine,
+            lambda part: ways(f"part:{part}"),
+            family=self.family,
+            shown=shown,
         )
-        made = machine_document(GUIDE, self.shop.templates, case, figures, self.family, shown)
         return self.taken(made)
 
     def _platform(

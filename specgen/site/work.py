@@ -16,33 +16,27 @@ from multiprocessing import active_children, get_all_start_methods, get_context,
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case, case_of
-from specgen.document.documents import (
-    findings_document,
-    machine_document,
-    templates_of,
-)
-from specgen.document.pictures import pictures
+from specgen.document.case import Case
+from specgen.document.documents import findings_document, templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, Paragraph, Rule
 from specgen.drawings import Engine
 from specgen.facts import Facts
-from specgen.load import Loaded, load
+from specgen.load import Loaded
 from specgen.model import Definitions
+from specgen.pipeline import case_of, compose, read
 from specgen.rules.declared import rule_book
-from specgen.shipped import templates_folder
 from specgen.site.addresses import address, resolver
 from specgen.site.compare import machine_in, machine_of, shard, shard_path
 from specgen.site.documents import BEHIND, kind_of
-from specgen.site.downloads import OFFERS, Offer, data_files, offered, options_of, printed
+from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
 from specgen.site.figures import figures_of
 from specgen.site.history import revisions
 from specgen.site.rules import standings
 from specgen.site.voice import Voice, voice_of
 from specgen.site.ways import Ways, figures_name, linked
-from specgen.source import lasting, read_project
 from specgen.write.html import body
-from specgen.write.options import Options
+from specgen.write.options import Options, options_of
 from specgen.write.pdf import has_compiled
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
@@ -122,7 +116,7 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
         *(f"rule:{code}" for code in codes),
     ]
     pages = frozenset(filter(None, map(address, known)))
-    templates = templates_of(root, templates_folder())
+    templates = templates_of(root)
     ways = Ways(definitions, figures, pages, codes)
     engine, voice = Engine(folder=cache), voice_of(definitions, root)
     return Workshop(loaded, definitions, templates, engine, ways, scratch, cache, voice)
@@ -211,7 +205,7 @@ def _prints(
     """The documents of a build as PDF."""
     if "pdf" not in shop.definitions.project.downloads:
         return
-    options = options_of(shop.definitions, case)
+    options = options_of(shop.definitions, case.build)
     for number, (path, _, document) in enumerate(made):
         stem = path.rsplit("/", 1)[-1].removesuffix(".html")
         file = f"builds/{name}/{name}.pdf" if number == 0 else f"builds/{name}/{name}-{stem}.pdf"
@@ -244,8 +238,9 @@ def _document(
 ) -> Document | None:
     """One document of a build, its links made for the page at `path`."""
     resolve = resolver(shop.known, path)
-    figures = pictures(case, shop.engine, lambda part: resolve(f"part:{part}"), found)
-    document, problems = machine_document(name, shop.templates, case, figures)
+    document, problems = compose(
+        name, shop.templates, case, shop.engine, lambda part: resolve(f"part:{part}")
+    )
     found += problems
     return document
 
@@ -292,9 +287,7 @@ def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
     signal.signal(signal.SIGTERM, signal.SIG_DFL)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     if not _SHOP:
-        with lasting():
-            loaded = load(read_project(root))
-        _SHOP.append(workshop(root, loaded, scratch, cache))
+        _SHOP.append(workshop(root, read(root).loaded, scratch, cache))
 
 
 def _end_with_parent() -> None:

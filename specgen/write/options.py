@@ -9,6 +9,8 @@ from specgen.document import safe_target, scheme
 from specgen.document.languages import SOURCE, base_of, catalogue
 from specgen.document.tree import REFERENCES, WEB
 from specgen.messages import Words
+from specgen.model import Build, Definitions
+from specgen.shipped import document_style
 
 Resolve = Callable[[str], str | None]
 """The address for a reference (`part:tall-riser`) or a relative path, None for none."""
@@ -35,6 +37,18 @@ class Options:
     paper: Paper = "a4"
     publisher: str = ""
     date: str = ""
+
+
+def options_of(
+    definitions: Definitions, build: Build | None = None, paper: Paper = "a4"
+) -> Options:
+    """What a document that travels alone is dated and signed with: the build's day, else the
+    project's."""
+    project = definitions.project
+    day = (build.date if build else None) or project.date
+    style = document_style().read_text(encoding="utf-8")
+    date = day.isoformat() if day else ""
+    return Options(style, paper=paper, publisher=project.publisher.name, date=date)
 
 
 CAUTION: Final = "Caution"

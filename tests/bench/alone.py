@@ -6,10 +6,9 @@ from pathlib import Path
 from unittest.mock import patch
 
 from specgen.document.tree import Document
-from specgen.load import load
+from specgen.pipeline import read
 from specgen.site import work
 from specgen.site.pages import make_pages
-from specgen.source import read_project
 from specgen.write import markdown
 
 
@@ -31,7 +30,7 @@ def mkdocs_project(project: Path, target: Path, only: str | None = None) -> Path
     """
     docs = target / "docs"
     docs.mkdir(parents=True)
-    loaded = load(read_project(project))
+    loaded = read(project).loaded
     with patch.object(work, "body", as_markdown):
         made = make_pages(project, loaded, docs, jobs=1, cache=None, done=lambda _: None)
     for page in made.pages:

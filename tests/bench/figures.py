@@ -5,8 +5,7 @@ import time
 
 from specgen.assembly import resolve
 from specgen.facts import facts_of
-from specgen.load import load
-from specgen.source import lasting, read_project
+from specgen.pipeline import read
 from tests.bench.projects import DEMO
 
 ROUNDS = 5
@@ -14,8 +13,7 @@ ROUNDS = 5
 
 def figures() -> str:
     """A line: the median, and the median number of figures behind it."""
-    with lasting():
-        definitions = load(read_project(DEMO)).definitions
+    definitions = read(DEMO).definitions
     assert definitions is not None
     times: list[float] = []
     counts: list[int] = []

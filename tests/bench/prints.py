@@ -13,11 +13,10 @@ from typing import Any
 from pypdf import PdfReader
 
 from specgen.document import Document
-from specgen.document.documents import machine_document, templates_of
-from specgen.document.pictures import pictures
+from specgen.document.documents import templates_of
 from specgen.drawings import Engine, nowhere
-from specgen.pipeline import survey
-from specgen.shipped import document_style, templates_folder
+from specgen.pipeline import compose, survey
+from specgen.shipped import document_style
 from specgen.write import html, pdf
 from specgen.write.options import Options
 from tests.bench.projects import DEMO
@@ -55,13 +54,12 @@ def prints() -> str:
 
 def demo_sheets() -> list[Document]:
     """The spec sheets of all builds of the demo, with their drawings."""
-    templates = templates_of(DEMO, templates_folder())
+    templates = templates_of(DEMO)
     engine = Engine()
     sheets = []
     for case in survey(DEMO).cases.values():
         if case.sound:
-            drawn = pictures(case, engine, nowhere, [])
-            document, _ = machine_document("sheet", templates, case, drawn)
+            document, _ = compose("sheet", templates, case, engine, nowhere)
             if document is not None:
                 sheets.append(document)
     return sheets

@@ -10,12 +10,12 @@ import pytest
 from specgen.assembly import resolve
 from specgen.diagnostics import Finding, Severity
 from specgen.document.blocks.rules import rules_of_platform
-from specgen.document.case import bare_case
 from specgen.document.tree import plain_text
 from specgen.facts import facts_of
 from specgen.load import load
 from specgen.load.decode import decode
 from specgen.model import Build, Definitions
+from specgen.pipeline import bare_case
 from specgen.rules import judge
 from specgen.rules.declared import in_words, rule_book
 from specgen.source import Fields, Sources, read_project, read_tree

@@ -4,9 +4,10 @@
 import pytest
 
 from specgen.document.blocks.rules import rules_of_part, rules_of_platform
-from specgen.document.case import PartCase, bare_case
+from specgen.document.case import PartCase
 from specgen.document.tree import plain_text
 from specgen.expressions import evaluate
+from specgen.pipeline import bare_case
 from specgen.rules.declared import in_words, sentence
 from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
 

@@ -27,19 +27,18 @@ from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
 from specgen.document.blocks.glossary import glossary, used_only
 from specgen.document.blocks.supply_choice import supply_choice
-from specgen.document.case import Case, bare_case
+from specgen.document.case import Case, FamilyCase
 from specgen.document.data import parts_list
 from specgen.document.documents import machine_document, templates_of
 from specgen.document.pictures import callouts, pictures
 from specgen.document.sets import comparison_document, order_document
-from specgen.document.several import Compared, Ordered, example_of
+from specgen.document.several import Compared, Ordered
 from specgen.document.template import Templates
 from specgen.drawings import Engine, front, nowhere, rear
 from specgen.facts import Facts
-from specgen.model import PowerSupply
-from specgen.pipeline import Survey
+from specgen.model import Definitions, PowerSupply
+from specgen.pipeline import Survey, bare_case, example_of
 from specgen.quantity import Power
-from specgen.shipped import templates_folder
 from tests.document.test_every_figure_is_a_fact import (
     declared_texts,
     field_key,
@@ -58,7 +57,7 @@ MADE_KEYS = re.compile(
 
 @pytest.fixture(scope="module")
 def templates(demo: Survey) -> Templates:
-    return templates_of(demo.root, templates_folder())
+    return templates_of(demo.root)
 
 
 def drawn(case: Case) -> dict[str, object]:
@@ -81,12 +80,17 @@ def guide_of(demo: Survey, templates: Templates, name: str) -> Document:
         "guide",
         templates,
         bare_case(definitions, platform),
-        drawn(shown),
-        None,
-        shown,  # type: ignore[arg-type]
+        drawn(shown),  # type: ignore[arg-type]
+        family_of(definitions),
+        shown,
     )
     assert document is not None, problems
     return document
+
+
+def family_of(definitions: Definitions) -> FamilyCase:
+    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    return FamilyCase(definitions, bare, {})
 
 
 def compared_of(demo: Survey, *names: str, only: bool = False) -> Compared:
@@ -98,7 +102,8 @@ def compared_of(demo: Survey, *names: str, only: bool = False) -> Compared:
         else bare_case(definitions, definitions.platforms[name])
         for name in names
     )
-    return Compared(definitions, cases, only)
+    shown = tuple(case if case.build else example_of(definitions, case.platform) for case in cases)
+    return Compared(definitions, cases, only, shown)
 
 
 def order_of(demo: Survey, **counts: int) -> Ordered:
@@ -467,7 +472,7 @@ def test_a_writers_slip_is_a_finding_at_its_line(
     (tmp_path / "templates").mkdir()
     text = f"# T\n\n{{{{ {call} }}}}\n"
     (tmp_path / "templates" / "own.md").write_text(text, encoding="utf-8")
-    own = templates_of(tmp_path, templates_folder())
+    own = templates_of(tmp_path)
     document, (finding,) = machine_document("own", own, demo.cases["lantern-office"], {})
     assert document is None
     assert finding.message == told

@@ -8,13 +8,12 @@ import pytest
 
 from specgen.document import Document, Figure, Literal, Picture, Text
 from specgen.document.blocks.rules import told
-from specgen.document.case import Case, FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.documents import machine_document, part_document, templates_of
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
-from specgen.pipeline import Survey
+from specgen.pipeline import Survey, bare_case
 from specgen.rules.declared import rule_book
-from specgen.shipped import templates_folder
 
 FIGURE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
 # where something stands, not how much of it there is
@@ -123,7 +122,7 @@ def field_key(key: str, definitions: Definitions) -> bool:
 @pytest.fixture(scope="module")
 def made(demo: Survey) -> dict[str, tuple[Case, Document]]:
     """The sheet of each demo build."""
-    templates = templates_of(demo.root, templates_folder())
+    templates = templates_of(demo.root)
     sheets = {}
     for name, case in demo.cases.items():
         document, problems = machine_document("sheet", templates, case, FIGURES)
@@ -165,7 +164,7 @@ def test_a_number_typed_into_a_template_is_found(demo: Survey) -> None:
 def test_pages_of_parts_and_platforms_print_facts_alone(demo: Survey) -> None:
     definitions = demo.definitions
     assert definitions is not None
-    templates = templates_of(demo.root, templates_folder())
+    templates = templates_of(demo.root)
     for part in list(definitions.parts.values())[::7]:
         document, problems = part_document("part", templates, PartCase(definitions, part, ()))
         assert document is not None, problems

@@ -11,9 +11,8 @@ from xml.etree import ElementTree
 
 from specgen.assembly import Assembly, resolve
 from specgen.drawings import Drawing, Engine, draw, topology
-from specgen.load import load
 from specgen.model import Definitions
-from specgen.source import read_project
+from specgen.pipeline import read
 
 SOURCE = "{document: sample, date: 2026-01-01}"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -157,7 +156,7 @@ def definitions() -> Definitions:
         }.items():
             (root / path).parent.mkdir(exist_ok=True)
             (root / path).write_text(text, "utf-8")
-        loaded = load(read_project(root))
+        loaded = read(root).loaded
     assert not loaded.findings, loaded.findings
     assert loaded.definitions is not None
     return loaded.definitions

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from specgen.assembly import Assembly, resolve
 from specgen.cli import main
-from specgen.document.case import Case, bare_case, case_of
+from specgen.document.case import Case
 from specgen.document.pictures import DRAWINGS, SHEETS, callouts, drawing_of
 from specgen.drawings import (
     Engine,
@@ -38,10 +38,9 @@ from specgen.drawings.png import png
 from specgen.drawings.sheet import Rect, Stroke, Words
 from specgen.drawings.sides import SCALE, side_of
 from specgen.drawings.sizes import BODY
-from specgen.load import load
 from specgen.model import Definitions, Fixture
 from specgen.model.position import Area
-from specgen.source import read_project
+from specgen.pipeline import bare_case, case_of, read
 
 HERE = Path(__file__).parent
 DEMO = HERE.parent.parent / "builds"
@@ -50,7 +49,7 @@ PLACES = st.lists(st.floats(-50, 900, allow_nan=False), max_size=40)
 
 @cache
 def demo() -> Definitions:
-    found = load(read_project(DEMO)).definitions
+    found = read(DEMO).definitions
     assert found is not None
     return found
 

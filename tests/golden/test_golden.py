@@ -11,17 +11,17 @@ from typing import Any
 import pytest
 
 from specgen.cli import main
-from specgen.document.case import FamilyCase, PartCase, bare_case
+from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.documents import machine_document, part_document
-from specgen.document.pictures import pictures
 from specgen.document.sets import comparison_document
-from specgen.document.several import Compared, example_of
+from specgen.document.several import Compared
+from specgen.drawings import nowhere
 from specgen.drawings.dot import dot
 from specgen.drawings.plan import plan
 from specgen.drawings.topology import topology
 from specgen.limits import reaches
-from specgen.pipeline import Survey
+from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.site.work import Workshop, workshop
 from specgen.write import WRITERS, Options
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
@@ -104,7 +104,7 @@ def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
     }
     family = FamilyCase(
         definitions,
-        {name: case.facts for name, case in bare.items()},
+        bare,
         {name: (case.facts, case.sound) for name, case in demo.cases.items()},
     )
     made = machine_document("platform", shop.templates, bare[PLATFORM], {}, family)
@@ -122,9 +122,10 @@ def test_a_platforms_guide(golden: Golden, shop: Workshop):
     definitions = shop.definitions
     platform = definitions.platforms[PLATFORM]
     shown = example_of(definitions, platform)
-    figures = pictures(shown, shop.engine, lambda _: None, [])
+    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
     case = bare_case(definitions, platform, reaches(definitions, None)[PLATFORM])
-    made = machine_document("guide", shop.templates, case, figures, None, shown)
+    family = FamilyCase(definitions, bare, {})
+    made = compose("guide", shop.templates, case, shop.engine, nowhere, family=family, shown=shown)
     golden(f"guide-{PLATFORM}.md", as_markdown(made))
 
 

@@ -4,13 +4,11 @@ import re
 
 import pytest
 
-from specgen.document.case import FamilyCase, bare_case
+from specgen.document.case import FamilyCase
 from specgen.document.documents import machine_document, templates_of
-from specgen.document.pictures import pictures
 from specgen.drawings import Engine, nowhere
 from specgen.limits import reaches
-from specgen.pipeline import Survey
-from specgen.shipped import templates_folder
+from specgen.pipeline import Survey, bare_case, compose
 from specgen.write.options import Options
 from specgen.write.typst import source
 from tests.golden.conftest import Golden
@@ -26,9 +24,8 @@ def without_drawings(made: str) -> str:
 @pytest.mark.parametrize("build", BUILDS)
 def test_a_sheet_as_source_of_its_pdf(golden: Golden, demo: Survey, build: str):
     case = demo.cases[build]
-    templates = templates_of(ROOT / "builds", templates_folder())
-    drawn = pictures(case, Engine(), nowhere, [])
-    document, problems = machine_document("sheet", templates, case, drawn)
+    templates = templates_of(ROOT / "builds")
+    document, problems = compose("sheet", templates, case, Engine(), nowhere)
     assert problems == ()
     assert document is not None
     golden(f"{build}.typ", without_drawings(source(document, OPTIONS)))
@@ -44,10 +41,10 @@ def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     }
     family = FamilyCase(
         definitions,
-        {name: case.facts for name, case in bare.items()},
+        bare,
         {name: (case.facts, case.sound) for name, case in demo.cases.items()},
     )
-    templates = templates_of(ROOT / "builds", templates_folder())
+    templates = templates_of(ROOT / "builds")
     document, problems = machine_document("platform", templates, bare[PLATFORM], {}, family)
     assert problems == ()
     assert document is not None

@@ -4,11 +4,11 @@ import re
 
 import pytest
 
-from specgen.document.case import FamilyCase, bare_case, case_of
+from specgen.document.case import FamilyCase
 from specgen.document.documents import machine_document, templates_of
 from specgen.limits import Status, reaches
 from specgen.model import Build, Definitions, Fill
-from specgen.shipped import templates_folder
+from specgen.pipeline import bare_case, case_of
 from specgen.write import markdown
 from tests.limits.small import HEAD, PROJECT, defined
 
@@ -35,8 +35,8 @@ def machine(watts: str, most: str) -> Definitions:
 def page(definitions: Definitions, tmp_path) -> str:
     small = definitions.platforms["small"]
     case = bare_case(definitions, small, reaches(definitions, None)["small"])
-    family = FamilyCase(definitions, {"small": case.facts}, {})
-    templates = templates_of(tmp_path, templates_folder())
+    family = FamilyCase(definitions, {"small": case}, {})
+    templates = templates_of(tmp_path)
     document, problems = machine_document("platform", templates, case, {}, family)
     assert problems == ()
     assert document is not None

@@ -4,10 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from specgen.document.case import case_of
 from specgen.limits import Unpriced, completed, nearest
 from specgen.model import Build, Definitions, Fill
-from specgen.pipeline import Survey
+from specgen.pipeline import Survey, case_of
 from tests.limits.small import HEAD, PROJECT, defined
 
 PARTS = """

@@ -7,6 +7,7 @@ import pytest
 from specgen.diagnostics import Finding
 from specgen.document.prose import Prose, Subjects, check_prose, parsed
 from specgen.load import load
+from specgen.pipeline import machines_of
 from tests.projects import base, sources
 
 Check = Callable[..., tuple[Finding, ...]]
@@ -16,7 +17,7 @@ Check = Callable[..., tuple[Finding, ...]]
 def subjects() -> Subjects:
     definitions = load(sources(base())).definitions
     assert definitions is not None
-    return Subjects(definitions)
+    return Subjects(definitions, machines_of(definitions))
 
 
 @pytest.fixture

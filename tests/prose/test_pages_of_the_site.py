@@ -8,6 +8,7 @@ import pytest
 from specgen.cli import main
 from specgen.document.prose import Subjects, check_prose, passages, read_texts
 from specgen.limits import promised
+from specgen.pipeline import machines_of
 from specgen.site.handwritten import dead_links, prepared
 from specgen.site.page import Page
 from tests.projects import base
@@ -139,7 +140,7 @@ def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):
     texts, findings = read_texts(demo_folder)
     assert {text.subject for text in texts} >= set(demo.definitions.platforms)
     limits = dict.fromkeys(demo.definitions.platforms, promised())
-    subjects = Subjects(demo.definitions, demo.cases, limits)
+    subjects = Subjects(demo.definitions, machines_of(demo.definitions, demo.cases), limits)
     assert (
         *findings,
         *check_prose(texts, subjects),

@@ -5,10 +5,10 @@ from pathlib import Path
 import pytest
 
 from specgen.diagnostics.codes import PART_NAMED, UNKNOWN_SUBJECT
-from specgen.document.case import bare_case
 from specgen.document.prose import Subjects, check_prose, prose_maker, read_texts
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Paragraph, plain_text
+from specgen.pipeline import bare_case, machines_of
 from tests.prose.conftest import Check
 
 
@@ -22,7 +22,9 @@ def put(folder: Path, files: dict[str, str]) -> Path:
 
 def maker(subjects: Subjects, folder: Path, language: str = "en"):
     platform = subjects.definitions.platforms["lantern"]
-    return prose_maker(bare_case(subjects.definitions, platform), folder, language)
+    case = bare_case(subjects.definitions, platform)
+    machines = machines_of(subjects.definitions, {platform.id: case})
+    return prose_maker(case, folder, language, machines)
 
 
 def said(blocks) -> list[str]:

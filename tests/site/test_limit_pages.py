@@ -8,16 +8,15 @@ from specgen.diagnostics import Span
 from specgen.limits import Reach
 from specgen.limits.limit import Limit, Status
 from specgen.limits.reason import Reason, Sort
-from specgen.load import load
+from specgen.pipeline import read
 from specgen.site.pages import Pages, make_pages
-from specgen.source import read_project
 from tests.projects import BASE
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Pages:
     """The base project with limits that its own builds reach."""
-    loaded = load(read_project(BASE))
+    loaded = read(BASE).loaded
     assert loaded.definitions is not None
     builds = loaded.definitions.builds
     proved = Limit(
@@ -78,7 +77,7 @@ def test_limits_stand_in_the_menu_and_in_the_comparison(made: Pages) -> None:
 
 
 def test_without_limits_there_is_no_page_of_them(tmp_path: Path) -> None:
-    loaded = load(read_project(BASE))
+    loaded = read(BASE).loaded
     plain = make_pages(BASE, loaded, tmp_path, jobs=1, cache=None, done=lambda _: None)
     assert not [page.path for page in plain.pages if page.path.startswith("limits")]
     assert "limits.html" not in [entry.path for entry in plain.shell.menu]

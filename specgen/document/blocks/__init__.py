@@ -31,9 +31,9 @@ from specgen.document.blocks.cautions import cautions
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
-from specgen.document.case import Case, FamilyCase, PartCase, bare_case
+from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.sandbox import AuthorError
-from specgen.document.several import Compared, Ordered, example_of, named
+from specgen.document.several import Compared, Ordered, named
 from specgen.document.template import Maker
 from specgen.document.tree import Cell
 
@@ -193,14 +193,12 @@ def _walk_makers(shown: Case) -> dict[str, Maker]:
 
 def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
     """The other platforms of the family, with nothing fitted."""
-    others = []
-    for platform in case.definitions.platforms.values():
-        if platform.family != case.platform.family or platform.id == case.platform.id:
-            continue
-        bare = bare_case(case.definitions, platform)
-        known = None if family is None else family.platforms.get(platform.id)
-        others.append(bare if known is None else Case(bare.definitions, bare.assembly, known))
-    return tuple(others)
+    platforms = () if family is None else family.platforms.values()
+    return tuple(
+        each
+        for each in platforms
+        if each.platform.family == case.platform.family and each.platform.id != case.platform.id
+    )
 
 
 def _site(order: Ordered, name: str) -> object:
@@ -218,7 +216,10 @@ def order_makers(order: Ordered) -> dict[str, Maker]:
 
 def comparison_makers(compared: Compared) -> dict[str, Maker]:
     """What a template about machines side by side may call."""
-    machines = [_pictured(case) for case in compared.cases]
+    machines = [
+        _pictured(case, shown)
+        for case, shown in zip(compared.cases, compared.shown or compared.cases, strict=True)
+    ]
     figures = {name: partial(beside, name, machines) for name in SIDES}
     return {
         "comparison": partial(compare.comparison, compared),
@@ -229,13 +230,10 @@ def comparison_makers(compared: Compared) -> dict[str, Maker]:
     }
 
 
-def _pictured(case: Case) -> tuple[str, Assembly]:
-    """A machine with its caption; a platform is shown by a build of it, which the caption names."""
-    if case.build is not None:
+def _pictured(case: Case, shown: Case) -> tuple[str, Assembly]:
+    """A machine with its caption, which names the build that a platform is shown by."""
+    if shown.thing is case.thing:
         return named(case), case.assembly
-    shown = example_of(case.definitions, case.platform)
-    if shown.build is None:
-        return named(case), shown.assembly
     return f"{named(case)}, here {named(shown)}", shown.assembly
 
 

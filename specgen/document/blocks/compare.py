@@ -17,7 +17,7 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
-from specgen.document.several import Compared, in_a_row, named, thing_of
+from specgen.document.several import Compared, in_a_row, named
 from specgen.document.tree import (
     Block,
     Cell,
@@ -116,7 +116,7 @@ def _cell(case: Case, fact: Fact | None) -> Cell:
     """The value, named after the machine it is of."""
     if fact is None or fact.value in (None, ()):
         return words(NONE)
-    return (Figure(*split(fact.value), f"{thing_of(case).id}.{fact.key}"),)
+    return (Figure(*split(fact.value), f"{case.thing.id}.{fact.key}"),)
 
 
 def differ(facts: tuple[Fact | None, ...]) -> bool:
@@ -229,7 +229,7 @@ def machines(compared: Compared) -> FactList:
     """Each machine with what it is."""
     entries = []
     for case in compared.cases:
-        thing = thing_of(case)
+        thing = case.thing
         kind = "build" if case.build is not None else "platform"
         entries.append((thing.name, (*link(thing.summary, f"{kind}:{thing.id}"),)))
     return FactList("What they are", tuple(entries))
@@ -240,7 +240,7 @@ def suits(compared: Compared) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     titles = [("Suits", "suits"), ("Gives up", "gives_up")]
     for title, field in titles:
-        cells = [words("; ".join(getattr(thing_of(case), field, ()))) for case in compared.cases]
+        cells = [words("; ".join(getattr(case.thing, field, ()))) for case in compared.cases]
         if any(cells):
             rows.append((words(title), *(cell or words(NONE) for cell in cells)))
     columns = (short_head("What"), *(column(named(case)) for case in compared.cases))
@@ -270,5 +270,5 @@ def parts(compared: Compared) -> Table | None:
 
 def _counts(compared: Compared, part: str, counts: list[int]) -> Iterator[Cell]:
     for case, count in zip(compared.cases, counts, strict=True):
-        key = f"{thing_of(case).id}.parts.{part}"
+        key = f"{case.thing.id}.parts.{part}"
         yield (Figure(str(count), "", key),) if count else words(NONE)

@@ -16,8 +16,8 @@ from specgen.facts.declared import declared_fact
 def platforms(case: FamilyCase) -> Table | None:
     """A row for each platform."""
     rows: list[tuple[Cell, ...]] = []
-    for name, facts in case.platforms.items():
-        platform = case.definitions.platforms[name]
+    for name, machine in case.platforms.items():
+        platform, facts = machine.platform, machine.facts
         builds = sum(build.platform == name for build in case.definitions.builds.values())
         rows.append(
             (

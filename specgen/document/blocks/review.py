@@ -16,7 +16,6 @@ from specgen.document.blocks.cells import (
     value_cell,
 )
 from specgen.document.case import Case
-from specgen.document.several import thing_of
 from specgen.document.tree import (
     Break,
     Cell,
@@ -143,7 +142,7 @@ def _age(case: Case, stated: Stated, day: date | None) -> Cell:
     days = (day - _date(stated)).days
     if days < 0:
         return words("after this document")
-    key = f"{thing_of(case).id}.review.{stated.id}.age"
+    key = f"{case.thing.id}.review.{stated.id}.age"
     fact = derived(key, "Age of the source", Duration.of(days, "d"), "date less date of source")
     return value_cell(fact)
 
@@ -163,7 +162,7 @@ def summary(case: Case) -> FactList:
     }
     entries = []
     for at, (label, count) in enumerate(basis.items()):
-        key = f"{thing_of(case).id}.review.count_{at}"
+        key = f"{case.thing.id}.review.count_{at}"
         entries.append((label, value_cell(derived(key, label, count, "number of them"))))
     day = day_of(case)
     entries.append(("Date of this document", words(day.isoformat() if day else "none")))
@@ -174,7 +173,7 @@ def source_note(case: Case) -> Paragraph:
     """What the figures rest on, in a sentence or two: how many definitions, the oldest source."""
     found = [*_sources(case)]
     dated = [source.date for source in found if source is not None and _dated(source)]
-    key = f"{thing_of(case).id}.review.count"
+    key = f"{case.thing.id}.review.count"
     several = derived(f"{key}_dated", "Definitions with a dated source", len(dated), "number")
     cell: Cell = (Text("Its figures rest on "), *value_cell(several))
     cell = (*cell, Text(" definitions with a dated source"))

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from specgen.document.case import Case
+from specgen.document.case import Case, Machines
 from specgen.document.markdown import blocks_of
 from specgen.document.prose.passages import passages
 from specgen.document.prose.printing import printed
@@ -27,14 +27,15 @@ LANGUAGES: Final[Mapping[str, Mapping[str, str]]] = {
 }
 
 
-def prose_maker(case: Case, project: Path | None, language: str) -> Maker:
+def prose_maker(case: Case, project: Path | None, language: str, machines: Machines) -> Maker:
     """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
 
-    `project` is the project's folder. Nothing is printed where nobody has written such a text.
+    `project` is the project's folder, `machines` are those that a text may refer to. Nothing is
+    printed where nobody has written such a text.
     """
-    own = case.build.id if case.build is not None else case.platform.id
+    own = case.thing.id
     reached = {} if case.reach is None else {own: case.reach.facts}
-    subjects = Subjects(case.definitions, {own: case}, reached)
+    subjects = Subjects(case.definitions, machines, reached)
 
     def prose(name: str, subject: str = "") -> tuple[Block, ...]:
         if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):

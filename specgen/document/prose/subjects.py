@@ -1,11 +1,11 @@
-"""What texts can be about: builds, platforms and parts, resolved when a text asks for them."""
+"""What texts can be about: builds, platforms and parts."""
 
 from collections.abc import Mapping
 from functools import cached_property
 
-from specgen.assembly import Assembly, assemble, resolve
-from specgen.document.case import Case
-from specgen.facts import Fact, facts_of
+from specgen.assembly import Assembly
+from specgen.document.case import Machines, no_machines
+from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
 from specgen.model import Brings, Definitions, Part, expand
 
@@ -13,24 +13,20 @@ NOTHING: Mapping[str, Fact] = {}
 
 
 class Subjects:
-    """The definitions by id, with the facts of each machine worked out once and only if needed.
+    """The definitions by id; `machines` gives the build or the platform that a text asks for.
 
-    `known` are cases at hand; `limits` gives, by platform, what it can reach at the most.
+    `limits` gives, by platform, what it can reach at the most.
     """
 
     def __init__(
         self,
         definitions: Definitions,
-        known: Mapping[str, Case] | None = None,
+        machines: Machines = no_machines,
         limits: Mapping[str, Mapping[str, Fact]] | None = None,
     ) -> None:
         self.definitions = definitions
         self.limits = limits or {}
-        self._assemblies: dict[str, Assembly | None] = {}
-        self._facts: dict[str, Mapping[str, Fact]] = {}
-        for name, case in (known or {}).items():
-            self._assemblies[name] = case.assembly
-            self._facts[name] = case.facts
+        self._machines = machines
 
     def kind(self, name: str) -> str:
         """`build`, `platform` or `part`, "" where nothing has that id."""
@@ -56,22 +52,13 @@ class Subjects:
 
     def assembly(self, name: str) -> Assembly | None:
         """A build resolved, or a platform with nothing in it; None for anything else."""
-        if name not in self._assemblies:
-            d = self.definitions
-            made = None
-            if name in d.builds:
-                made = resolve(d, d.builds[name])
-            elif name in d.platforms:
-                made = assemble(d, d.platforms[name], None)
-            self._assemblies[name] = made
-        return self._assemblies[name]
+        machine = self._machines(name)
+        return None if machine is None else machine.assembly
 
     def facts(self, name: str) -> Mapping[str, Fact]:
         """Calculated figures of a machine, else those that a definition states."""
-        if name not in self._facts:
-            assembly = self.assembly(name)
-            self._facts[name] = NOTHING if assembly is None else facts_of(assembly)
-        return self._facts[name]
+        machine = self._machines(name)
+        return NOTHING if machine is None else machine.facts
 
     def fact(self, name: str, key: str) -> Fact | None:
         """A figure by its key, or a field of a part or platform: `tdp`, `size.depth`."""

@@ -1,0 +1,48 @@
+"""What is found in the definitions of a project as a whole, apart from any build."""
+
+from pathlib import Path
+
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.load import Loaded
+from specgen.model import Definitions
+from specgen.rules.declared import rule_book
+from specgen.rules.positions import unknown_positions
+from specgen.shipped import template_names
+from specgen.source import PROJECT_FILE
+
+
+def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
+    """Rules, positions and documents that cannot be what they are called."""
+    if loaded.definitions is None:
+        return ()
+    return (*unknown_documents(root, loaded.definitions), *misnamed(loaded))
+
+
+def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
+    """Declared rules that cannot be read, and positions named that no machine has.
+
+    Nothing is said of names that may stand in unreadable files.
+    """
+    if loaded.definitions is None:
+        return ()
+    book = rule_book(loaded.definitions)
+    if loaded.findings:
+        return book.findings
+    return (*book.findings, *book.doubtful, *unknown_positions(loaded.definitions))
+
+
+def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ...]:
+    """Documents that the project wants published and no template makes."""
+    project = definitions.project
+    known = template_names(root)
+    return tuple(
+        Finding(
+            codes.UNKNOWN_DOCUMENT,
+            f"no template is named `{name}.md`",
+            Label(project.origin.at("documents", number), "nothing makes this document"),
+            help=question(did_you_mean(name, known))
+            or f"write `templates/{name}.md` beside {PROJECT_FILE}",
+        )
+        for number, name in enumerate(project.documents)
+        if name not in known
+    )

@@ -1,0 +1,26 @@
+"""What is wrong with the texts of a project: with what they say, and where their links lead."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from specgen.diagnostics import Finding, arrange, codes
+from specgen.document.prose import Prose, Subjects, check_prose, read_texts
+from specgen.load import Loaded
+from specgen.site.handwritten import dead_links
+from specgen.site.page import Page
+
+_DOUBTFUL = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
+
+
+def check_texts(
+    root: Path, loaded: Loaded, subjects: Subjects, made: Sequence[Page] | None = None
+) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
+    """The texts of a project and what is wrong with them; `made` are its pages, where there are.
+
+    Nothing is said of names that may stand in unreadable files.
+    """
+    texts, found = read_texts(root)
+    findings = [*found, *check_prose(texts, subjects), *dead_links(root, texts, subjects, made)]
+    if loaded.findings:
+        findings = [each for each in findings if each.code not in _DOUBTFUL]
+    return texts, arrange(findings)
