@@ -146,7 +146,7 @@ def compose(
     trouble: list[Finding] = []
     figures = pictures(shown or case, engine, links, trouble)
     known = machines_of(case.definitions, {case.thing.id: case})
-    document, found = machine_document(name, templates, case, figures, family, shown, known)
+    document, found = machine_document(name, templates, case, figures, known, family, shown)
     return document, (*found, *trouble)
 
 

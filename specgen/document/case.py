@@ -37,10 +37,6 @@ class Case:
         """What it is about."""
         return self.build or self.platform
 
-    def alone(self, id_: str) -> "Case | None":
-        """The case itself by its id: the only machine that is known."""
-        return self if id_ == self.thing.id else None
-
     @property
     def sound(self) -> bool:
         """Whether a document may state its figures."""

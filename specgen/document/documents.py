@@ -47,21 +47,21 @@ def machine_document(
     templates: Templates,
     case: Case,
     figures: Figures,
+    machines: Machines,
     family: FamilyCase | None = None,
     shown: Case | None = None,
-    machines: Machines | None = None,
 ) -> Composed:
     """A document about a build or a platform, by the name of its template without `.md`.
 
     `shown` is the machine that `figures` draw, where that is not the one the document is about;
-    `machines` are those that prose may refer to, this one alone without them.
+    `machines` are those that prose may refer to.
     """
     makers = machine_makers(case, figures, family, shown)
     if family is not None:
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]
     language = templates.language or case.definitions.project.language
-    makers["prose"] = prose_maker(case, templates.project, language, machines or case.alone)
+    makers["prose"] = prose_maker(case, templates.project, language, machines)
     return compose(
         f"{name}.md",
         templates,

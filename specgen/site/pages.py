@@ -7,7 +7,7 @@ from pathlib import Path
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
-from specgen.document.documents import family_document, machine_document, part_document
+from specgen.document.documents import family_document, part_document
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger
 from specgen.limits import Reach
@@ -211,8 +211,8 @@ class _Maker:
         made: dict[str, Document] = {}
         guides: dict[str, Document] = {}
         for name, case in self.cases.items():
-            parts = machine_document("platform", self.shop.templates, case, {}, self.family)
-            document, guide = self.taken(parts), self._guide(case)
+            document = self._machine("platform", f"platforms/{name}.html", case)
+            guide = self._guide(case)
             if document is not None:
                 made[name] = document
             if guide is not None:
@@ -234,13 +234,19 @@ class _Maker:
     def _guide(self, case: Case) -> Document | None:
         """The guide of a platform, shown by one of its builds."""
         shown = example_of(self.definitions, case.platform)
-        ways = resolver(self.shop.known, _guide_page(case.platform.id))
+        return self._machine(GUIDE, _guide_page(case.platform.id), case, shown)
+
+    def _machine(
+        self, name: str, path: str, case: Case, shown: Case | None = None
+    ) -> Document | None:
+        """A document about a platform, its links made for the page at `path`."""
+        shop, resolve = self.shop, resolver(self.shop.known, path)
         made = compose(
-            GUIDE,
-            self.shop.templates,
+            name,
+            shop.templates,
             case,
-            self.shop.engine,
-            lambda part: ways(f"part:{part}"),
+            shop.engine,
+            lambda part: resolve(f"part:{part}"),
             family=self.family,
             shown=shown,
         )

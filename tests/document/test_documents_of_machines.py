@@ -27,7 +27,7 @@ from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
 from specgen.document.blocks.glossary import glossary, used_only
 from specgen.document.blocks.supply_choice import supply_choice
-from specgen.document.case import Case, FamilyCase
+from specgen.document.case import Case, FamilyCase, no_machines
 from specgen.document.data import parts_list
 from specgen.document.documents import machine_document, templates_of
 from specgen.document.pictures import callouts, pictures
@@ -65,7 +65,7 @@ def drawn(case: Case) -> dict[str, object]:
 
 
 def document_of(name: str, templates: Templates, case: Case) -> Document:
-    document, problems = machine_document(name, templates, case, drawn(case))  # type: ignore[arg-type]
+    document, problems = machine_document(name, templates, case, drawn(case), no_machines)  # type: ignore[arg-type]
     assert document is not None, problems
     assert problems == ()
     return document
@@ -81,6 +81,7 @@ def guide_of(demo: Survey, templates: Templates, name: str) -> Document:
         templates,
         bare_case(definitions, platform),
         drawn(shown),  # type: ignore[arg-type]
+        no_machines,
         family_of(definitions),
         shown,
     )
@@ -473,7 +474,9 @@ def test_a_writers_slip_is_a_finding_at_its_line(
     text = f"# T\n\n{{{{ {call} }}}}\n"
     (tmp_path / "templates" / "own.md").write_text(text, encoding="utf-8")
     own = templates_of(tmp_path)
-    document, (finding,) = machine_document("own", own, demo.cases["lantern-office"], {})
+    document, (finding,) = machine_document(
+        "own", own, demo.cases["lantern-office"], {}, no_machines
+    )
     assert document is None
     assert finding.message == told
     assert finding.at.span.line == 3

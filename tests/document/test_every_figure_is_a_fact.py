@@ -8,7 +8,7 @@ import pytest
 
 from specgen.document import Document, Figure, Literal, Picture, Text
 from specgen.document.blocks.rules import told
-from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.case import Case, FamilyCase, PartCase, no_machines
 from specgen.document.documents import machine_document, part_document, templates_of
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
@@ -125,7 +125,7 @@ def made(demo: Survey) -> dict[str, tuple[Case, Document]]:
     templates = templates_of(demo.root)
     sheets = {}
     for name, case in demo.cases.items():
-        document, problems = machine_document("sheet", templates, case, FIGURES)
+        document, problems = machine_document("sheet", templates, case, FIGURES, no_machines)
         assert document is not None, problems
         sheets[name] = (case, document)
     return sheets
@@ -172,6 +172,6 @@ def test_pages_of_parts_and_platforms_print_facts_alone(demo: Survey) -> None:
     for platform in definitions.platforms.values():
         case = bare_case(definitions, platform)
         family = FamilyCase(definitions, {}, {})
-        bare, problems = machine_document("platform", templates, case, {}, family)
+        bare, problems = machine_document("platform", templates, case, {}, no_machines, family)
         assert bare is not None, problems
         assert loose_numbers(bare, declared_texts(definitions, case)) == [], platform.id

@@ -13,7 +13,7 @@ import pytest
 from specgen.cli import main
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import Composed
-from specgen.document.documents import machine_document, part_document
+from specgen.document.documents import part_document
 from specgen.document.sets import comparison_document
 from specgen.document.several import Compared
 from specgen.drawings import nowhere
@@ -107,7 +107,7 @@ def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
         bare,
         {name: (case.facts, case.sound) for name, case in demo.cases.items()},
     )
-    made = machine_document("platform", shop.templates, bare[PLATFORM], {}, family)
+    made = compose("platform", shop.templates, bare[PLATFORM], shop.engine, nowhere, family=family)
     golden(f"platform-{PLATFORM}.html", page(shop, made, f"platforms/{PLATFORM}.html"))
 
 

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from specgen.document.case import FamilyCase
-from specgen.document.documents import machine_document, templates_of
+from specgen.document.documents import templates_of
 from specgen.drawings import Engine, nowhere
 from specgen.limits import reaches
 from specgen.pipeline import Survey, bare_case, compose
@@ -45,7 +45,9 @@ def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
         {name: (case.facts, case.sound) for name, case in demo.cases.items()},
     )
     templates = templates_of(ROOT / "builds")
-    document, problems = machine_document("platform", templates, bare[PLATFORM], {}, family)
+    document, problems = compose(
+        "platform", templates, bare[PLATFORM], Engine(), nowhere, family=family
+    )
     assert problems == ()
     assert document is not None
     golden(f"platform-{PLATFORM}.typ", without_drawings(source(document, OPTIONS)))

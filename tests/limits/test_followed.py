@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from specgen.document.case import FamilyCase
+from specgen.document.case import FamilyCase, no_machines
 from specgen.document.documents import machine_document, templates_of
 from specgen.limits import Status, reaches
 from specgen.model import Build, Definitions, Fill
@@ -37,7 +37,7 @@ def page(definitions: Definitions, tmp_path) -> str:
     case = bare_case(definitions, small, reaches(definitions, None)["small"])
     family = FamilyCase(definitions, {"small": case}, {})
     templates = templates_of(tmp_path)
-    document, problems = machine_document("platform", templates, case, {}, family)
+    document, problems = machine_document("platform", templates, case, {}, no_machines, family)
     assert problems == ()
     assert document is not None
     return markdown.page(document).decode()
