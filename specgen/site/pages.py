@@ -13,9 +13,9 @@ from specgen.facts import Facts, ledger
 from specgen.limits import Reach
 from specgen.load import Loaded
 from specgen.model import Definitions, Part
-from specgen.pipeline import bare_case, compose, example_of
+from specgen.pipeline import bare_case, example_of
 from specgen.rules.declared import rule_book
-from specgen.site.addresses import COMPARE, LIMITS, START, address, resolver
+from specgen.site.addresses import COMPARE, LIMITS, START, address
 from specgen.site.compare import (
     FOLDER,
     Machine,
@@ -211,8 +211,8 @@ class _Maker:
         made: dict[str, Document] = {}
         guides: dict[str, Document] = {}
         for name, case in self.cases.items():
-            document = self._machine("platform", f"platforms/{name}.html", case)
-            guide = self._guide(case)
+            parts = self.shop.compose("platform", case, f"platforms/{name}.html", self.family)
+            document, guide = self.taken(parts), self._guide(case)
             if document is not None:
                 made[name] = document
             if guide is not None:
@@ -234,23 +234,8 @@ class _Maker:
     def _guide(self, case: Case) -> Document | None:
         """The guide of a platform, shown by one of its builds."""
         shown = example_of(self.definitions, case.platform)
-        return self._machine(GUIDE, _guide_page(case.platform.id), case, shown)
-
-    def _machine(
-        self, name: str, path: str, case: Case, shown: Case | None = None
-    ) -> Document | None:
-        """A document about a platform, its links made for the page at `path`."""
-        shop, resolve = self.shop, resolver(self.shop.known, path)
-        made = compose(
-            name,
-            shop.templates,
-            case,
-            shop.engine,
-            lambda part: resolve(f"part:{part}"),
-            family=self.family,
-            shown=shown,
-        )
-        return self.taken(made)
+        page = _guide_page(case.platform.id)
+        return self.taken(self.shop.compose(GUIDE, case, page, self.family, shown))
 
     def _platform(
         self, name: str, document: Document, guide: Document | None, sizes: Mapping[str, int]

@@ -16,7 +16,8 @@ from multiprocessing import active_children, get_all_start_methods, get_context,
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case
+from specgen.document.case import Case, FamilyCase
+from specgen.document.compose import Composed
 from specgen.document.documents import findings_document, templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, Paragraph, Rule
@@ -66,6 +67,26 @@ class Workshop:
         """The document's HTML in a file beside the others, links made for the page at `path`."""
         woven = linked(document, ways or self.ways, here)
         return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
+
+    def compose(
+        self,
+        name: str,
+        case: Case,
+        path: str,
+        family: FamilyCase | None = None,
+        shown: Case | None = None,
+    ) -> Composed:
+        """A document about a machine, the links of its pictures made for the page at `path`."""
+        resolve = resolver(self.known, path)
+        return compose(
+            name,
+            self.templates,
+            case,
+            self.engine,
+            lambda part: resolve(f"part:{part}"),
+            family=family,
+            shown=shown,
+        )
 
     def put(self, path: str, content: bytes) -> Path:
         """A file of the site, where it waits to be published."""
@@ -161,7 +182,8 @@ def _documents(
     """The documents of a build that could be made: path, heading, tree."""
     for number, document in enumerate(shop.definitions.project.documents):
         path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
-        made = _document(shop, case, document, path, found)
+        made, problems = shop.compose(document, case, path)
+        found += problems
         if made is not None:
             heading = title if number == 0 else f"{title}: {kind_of(made, document)}"
             yield path, heading, made
@@ -231,18 +253,6 @@ def with_more(document: Document, more: tuple[Block, ...]) -> Document:
     last_word = 0 < at < blocks and isinstance(document.blocks[at - 1], Rule)
     cut = at - 1 if last_word else blocks
     return replace(document, blocks=(*document.blocks[:cut], *more, *document.blocks[cut:]))
-
-
-def _document(
-    shop: Workshop, case: Case, name: str, path: str, found: list[Finding]
-) -> Document | None:
-    """One document of a build, its links made for the page at `path`."""
-    resolve = resolver(shop.known, path)
-    document, problems = compose(
-        name, shop.templates, case, shop.engine, lambda part: resolve(f"part:{part}")
-    )
-    found += problems
-    return document
 
 
 def _findings_page(
