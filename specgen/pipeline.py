@@ -8,8 +8,6 @@ know nothing of the order. Composing and writing import what they use when they 
 most commands do neither.
 """
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -17,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from specgen.assembly import assemble, resolve
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case, Machines
+from specgen.document.case import Case, FamilyCase, Machines
 from specgen.facts import facts_of
 from specgen.load import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -26,7 +24,6 @@ from specgen.rules.project import of_project
 from specgen.source import Sources, lasting, read_project
 
 if TYPE_CHECKING:
-    from specgen.document.case import FamilyCase
     from specgen.document.compose import Composed
     from specgen.document.template import Templates
     from specgen.document.tree import Document
@@ -91,7 +88,7 @@ def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -
     return Case(definitions, assembly, facts, judge(assembly, facts))
 
 
-def bare_case(definitions: Definitions, platform: Platform, reach: Reach | None = None) -> Case:
+def bare_case(definitions: Definitions, platform: Platform, reach: "Reach | None" = None) -> Case:
     """Assemble and calculate a platform with nothing fitted: no mistake, so nothing is judged."""
     assembly = assemble(definitions, platform, None)
     facts = facts_of(assembly)
@@ -128,14 +125,14 @@ def example_of(definitions: Definitions, platform: Platform) -> Case:
 
 def compose(
     name: str,
-    templates: Templates,
+    templates: "Templates",
     case: Case,
-    engine: Engine,
-    links: Links,
+    engine: "Engine",
+    links: "Links",
     *,
     family: FamilyCase | None = None,
     shown: Case | None = None,
-) -> Composed:
+) -> "Composed":
     """Compose: a template filled in with a machine's values, blocks and pictures.
 
     `shown` is the machine in the pictures, where that is another one; `family` has its siblings.
@@ -150,7 +147,7 @@ def compose(
     return document, (*found, *trouble)
 
 
-def write(document: Document, form: str, options: Options) -> bytes:
+def write(document: "Document", form: str, options: "Options") -> bytes:
     """Write: the bytes of one file, in one of the formats of `WRITERS`."""
     from specgen.write import WRITERS
 
