@@ -6,7 +6,7 @@ Expressions are Python's, cut down to this:
   quantity: `it.tdp > "270 W"`, `inlet + "5 K" <= "35 degC"`.
 - `and`, `or`, `not`; `==`, `!=`, `<`, `<=`, `>`, `>=`, also in chains; `in` and `not in` with
   constants in brackets, or with a list: `5 in c.raid`. `+`, `-`, `*` and `/` on amounts; the
-  right side of `/` is a number.
+  right side of `/` is a number, or an amount of the same kind: `it.mass / "1 kg"`.
 - Collections of working parts, the plural of each kind: `drives`, `fans`, `memory_modules`,
   `power_supplies`; `parts` is all of them. `drives.count` is how many.
 - Runs: `count(d for d in drives if d.swap == "hot")`, and `sum`, `min`, `max`, `any`, `all` with

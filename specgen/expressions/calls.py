@@ -8,7 +8,7 @@ from specgen.diagnostics import codes, did_you_mean, question
 from specgen.expressions import tree
 from specgen.expressions.operands import FUNCTIONS
 from specgen.expressions.reader import At, Reader, span_of
-from specgen.expressions.text import Refused
+from specgen.expressions.text import Followed, Refused
 from specgen.expressions.types import (
     NUMBER,
     TRUTH,
@@ -18,6 +18,7 @@ from specgen.expressions.types import (
     conditions,
     part_of,
 )
+from specgen.expressions.vocabulary import Unreadable
 from specgen.model import BadRange, expand
 from specgen.quantity import Magnitude
 
@@ -156,20 +157,36 @@ def _has(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
 
 def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
     key = _text(reader, name, node)
-    found = reader.vocabulary.facts.readable(key)
+    own = f"{{{reader.vocabulary.subject}}}"
+    if "{" in key and key.count("{") != key.count(own):
+        word = f", and here there is `{own}`" if reader.vocabulary.subject else ""
+        message = f"`{key}` names no one thing: braces stand for what a value is about{word}"
+        raise Refused(codes.RULE_NAME, message, *reader.at(node))
+    try:
+        found = reader.vocabulary.facts.readable(key)
+    except Unreadable as problem:
+        raise _unreadable(key, problem, reader.at(node)) from None
     if found is None:
         help_ = question(did_you_mean(key, reader.vocabulary.facts.keys))
-        raise Refused(codes.UNKNOWN_FACT, f"no figure is named `{key}`", *reader.at(node), help_)
+        raise Refused(codes.UNKNOWN_FACT, f"no fact is named `{key}`", *reader.at(node), help_)
     if len(found.types) > 1:
         sorts = " or ".join(dict.fromkeys(map(str, found.types)))
         message = f"`{key}` can be {sorts}, and a rule compares things of one sort"
-        raise reader.unlike(reader.at(node), message, "choose a figure of one sort")
+        raise reader.unlike(reader.at(node), message, "choose a fact of one sort")
     if not found.types:
         raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
     return tree.Figure(
         start=at[0], end=at[1], type=found.types[0],
         key=key, label=found.label, subject=found.subject,
     )  # fmt: skip
+
+
+def _unreadable(key: str, problem: Unreadable, at: At) -> Refused:
+    if not problem.circle:
+        return Followed(codes.UNKNOWN_FACT, f"`{key}` cannot be read", *at)
+    circle = ", ".join(f"`{each}`" for each in problem.circle)
+    message = f"`{key}` rests on itself: {circle}"
+    return Refused(codes.VALUE_CIRCLE, message, *at, "work one of them out of something else")
 
 
 _ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, At], tree.Node]]] = {

@@ -47,11 +47,17 @@ NO_ITEMS: Final[Items] = {}
 
 @dataclass(slots=True)
 class Evaluator:
-    """Works conditions out on one machine; `it` is the part that a part's rule speaks of."""
+    """Works expressions out on one machine.
+
+    `it` is the part that an expression on a part speaks of, `subject` what stands for the braces
+    in keys of facts. What the machine is asked for goes through the methods `fact`, `condition`,
+    `field`, `position` and `counted`, so that a subclass can watch it.
+    """
 
     assembly: Assembly
     facts: Values
     it: Seated | None = None
+    subject: str = ""
     steps: int = 0
     _members: dict[tuple[str, ...], tuple[Seated, ...]] = field(default_factory=dict)
 
@@ -98,12 +104,18 @@ class Evaluator:
             case tree.Negative():
                 operand = self.value(node.operand, items)
                 return None if operand is None else -operand
-            case tree.Attribute():
-                return _field(self.value(node.of, items), node.name)
-            case tree.Entry():
-                entries = self.value(node.of, items)
-                return None if entries is None else _plain(entries.get(node.key))
+            case tree.Attribute() | tree.Entry():
+                return self._stepped(node, items)
         return self._asked(node, items)
+
+    def _stepped(self, node: tree.Node, items: Items) -> Any:
+        """The value at the end of several steps, each a field or an entry of the one before."""
+        path: list[str | int] = []
+        while isinstance(node, tree.Attribute | tree.Entry):
+            path.insert(0, node.name if isinstance(node, tree.Attribute) else node.key)
+            node = node.of
+        self.steps += len(path) - 1
+        return self.field(self.value(node, items), tuple(path))
 
     def _asked(self, node: tree.Node, items: Items) -> Any:
         """The value of what the machine, its facts and its circumstances give."""
@@ -115,10 +127,12 @@ class Evaluator:
             case tree.OfPlatform():
                 return self.assembly.platform
             case tree.Condition():
-                return _plain(getattr(self.assembly.conditions, node.name))
+                return self.condition(node.name)
             case tree.Figure():
-                return _plain(self.facts.value(node.key))
+                head, brace, tail = node.key.partition("{")
+                return self.fact(head + self.subject + tail.partition("}")[2] if brace else head)
             case tree.PartIn():
+                self.position(node.position)
                 return self.seated(node.position)
             case tree.Placed():
                 return self._placed(node)
@@ -127,6 +141,26 @@ class Evaluator:
             case tree.Collection():
                 return self.members(node.kinds)
         raise AssertionError(node)
+
+    def fact(self, key: str) -> Any:
+        """The value of a fact."""
+        return _plain(self.facts.value(key))
+
+    def condition(self, name: str) -> Any:
+        """A circumstance of the machine."""
+        return _plain(getattr(self.assembly.conditions, name))
+
+    def field(self, holder: Any, path: tuple[str | int, ...]) -> Any:
+        """What stands at `path` of a part, of the platform, or of an entry of a list."""
+        for step in path:
+            holder = _step(holder, step)
+        return holder
+
+    def position(self, name: str) -> None:
+        """Told of a position of which is asked what sits in it."""
+
+    def counted(self, member: Seated) -> None:
+        """Told of a part that is counted."""
 
     def seated(self, position: str) -> Seated | None:
         """The working part in a position."""
@@ -159,6 +193,8 @@ class Evaluator:
             self.steps += 1
             inner = {**items, node.item: member} if node.item else items
             if all(self.holds(each, inner) for each in node.conditions):
+                if node.value is None and isinstance(member, Seated):
+                    self.counted(member)
                 yield member, inner
 
     def _folded(self, node: tree.Fold, items: Items) -> Any:
@@ -181,6 +217,8 @@ class Evaluator:
         return best(known, default=None)
 
     def _placed(self, node: tree.Placed) -> bool:
+        for name in node.positions:
+            self.position(name)
         places = [self.assembly.places.get(name) for name in node.positions]
         filled = [place is not None and place.filled for place in places]
         match node.state:
@@ -224,15 +262,17 @@ def _plain(value: Any) -> Any:
     return str(value) if isinstance(value, Redundancy) else value
 
 
-def _field(holder: Any, name: str) -> Any:
+def _step(holder: Any, step: str | int) -> Any:
+    if isinstance(holder, Mapping):
+        return _plain(holder.get(step))
     if isinstance(holder, Seated):
-        match name:
+        match step:
             case "position":
                 return holder.place.name
             case "soldered":
                 return holder.place.how == "fixed"
         holder = holder.part
-    return None if holder is None else _plain(getattr(holder, name, None))
+    return None if holder is None else _plain(getattr(holder, str(step), None))
 
 
 def _joined(sign: tree.Sign, left: Any, right: Any) -> Any:
@@ -247,7 +287,8 @@ def _joined(sign: tree.Sign, left: Any, right: Any) -> Any:
                 return left - right
             case "*":
                 return left * right
-        return left / right if right else None
+        by = right.amount if isinstance(right, Quantity) else right
+        return left / right if by else None
     match sign:
         case "+":
             return EXACT.add(left, right)

@@ -67,10 +67,11 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
     if word in reader.items:
         return tree.Item(start=start, end=end, type=reader.items[word], name=word)
     it = reader.vocabulary.it
-    if word == "it" and it is not None:
-        return tree.It(start=start, end=end, type=part_of(it.kind))
+    if word == "it" and it:
+        return tree.It(start=start, end=end, type=part_of(*it))
     if word == "it":
-        raise reader.refused(node, "`it` is the part that a rule is declared on; here is none")
+        message = "`it` is the part that a rule is declared on, or that a value is about"
+        raise reader.refused(node, f"{message}; here is none")
     if word == "platform":
         return tree.OfPlatform(start=start, end=end, type=Type(Sort.RECORD, record=Platform))
     if word in conditions():
@@ -85,7 +86,7 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
         )
     if word in FUNCTIONS:
         raise reader.refused(node, f"`{word}` needs brackets after it")
-    own = ("it",) if it is not None else ()
+    own = ("it",) if it else ()
     known = (*reader.items, *own, "platform", *conditions(), *kinds.collections)
     raise reader.unknown((start, end), "collection or condition", word, known)
 
@@ -142,6 +143,8 @@ def operation(reader: Reader, node: ast.BinOp) -> tree.Node:
     left, right = reader.read(node.left), reader.read(node.right)
     if sign in ("+", "-"):
         left, right = reader.step(left, right), reader.step(right, left)
+    elif sign == "/":
+        right = reader.as_quantity(right, left.type.quantity)
     start, end = reader.at(node)
     type_ = _result(sign, left.type, right.type)
     if type_ is None:
@@ -166,6 +169,8 @@ def _result(sign: tree.Sign, left: Type, right: Type) -> Type | None:
         return left if _adds(left) and left.quantity is right.quantity else None
     if right.sort is Sort.NUMBER and _adds(left):
         return left
+    if sign == "/" and _adds(left) and left.quantity is right.quantity:
+        return NUMBER
     return right if sign == "*" and left.sort is Sort.NUMBER and _adds(right) else None
 
 

@@ -28,6 +28,7 @@ _TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], tree.Node]]] = {
     ast.Call: calls.call,
 }
 READERS: Final[Readers] = _TABLE
+_PRINTED: Final = (Sort.NUMBER, Sort.QUANTITY, Sort.TEXT, Sort.TRUTH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,20 @@ class Statement:
         if node is None:
             return self.text.scalar
         return self.text.place(node.start, node.end)
+
+
+def read_value(text: Text, vocabulary: Vocabulary) -> tree.Node:
+    """The typed tree of a value that can be printed; raises `Refused` and nothing else."""
+    node = Reader(text, vocabulary, READERS).read(syntax(text))
+    if node.type.sort not in _PRINTED:
+        raise Refused(
+            codes.RULE_NO_STATEMENT,
+            f"a value is a number, an amount, a text or a statement, and this is {node.type}",
+            node.start,
+            node.end,
+            "count it, add it up, or take one of its fields",
+        )
+    return node
 
 
 def read(text: Text, vocabulary: Vocabulary) -> tree.Node:

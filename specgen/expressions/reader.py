@@ -14,7 +14,7 @@ from specgen.quantity import Quantity, QuantityError, Temperature, TemperatureDi
 
 MOST_LISTED: Final = 30  # names listed in a help text
 
-_PROBLEMS: Final[Mapping[str, Code]] = {
+OF_QUANTITIES: Final[Mapping[str, Code]] = {
     "not-a-number": codes.NOT_A_NUMBER,
     "no-unit": codes.NO_UNIT,
     "unknown-unit": codes.UNKNOWN_UNIT,
@@ -89,7 +89,7 @@ class Reader:
         try:
             value = cls.parse(node.value)
         except QuantityError as error:
-            code = _PROBLEMS[error.problem.value]
+            code = OF_QUANTITIES[error.problem.value]
             raise Refused(code, error.message, node.start, node.end, error.help) from None
         return replace(node, type=quantity_of(cls), value=value)
 

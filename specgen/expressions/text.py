@@ -104,6 +104,19 @@ class Refused(Exception):
         return Finding(self.code, self.message, at, help=self.help)
 
 
+class Followed(Refused):
+    """What follows from a mistake that has been told where it was made."""
+
+
+NAMES_OF_OTHERS: Final = (
+    codes.UNKNOWN_PART,
+    codes.UNKNOWN_PLATFORM,
+    codes.UNKNOWN_POSITION,
+    codes.UNKNOWN_FAMILY,
+)
+"""Codes of names that may be defined in a file that could not be read."""
+
+
 def syntax(text: Text) -> ast.expr:
     """The syntax tree of a condition; raises `Refused`."""
     plain = text.plain

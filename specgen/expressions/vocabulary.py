@@ -7,7 +7,7 @@ from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
 from specgen.expressions.types import Kinds, Names, Type
-from specgen.model import Definitions, Part, Platform, Position, expand, shifted
+from specgen.model import Definitions, Platform, Position, expand, shifted
 
 Takes = Mapping[str, frozenset[str]]
 """Names of positions and the kinds of part that each may take."""
@@ -93,6 +93,18 @@ class Readable:
     subject: str = ""
 
 
+class Unreadable(Exception):
+    """There is such a fact, and its formula cannot be read: it names what is in the way of it.
+
+    `circle` are the keys that lead back to themselves, where that is the reason; else it has been
+    told.
+    """
+
+    def __init__(self, circle: tuple[str, ...] = ()) -> None:
+        super().__init__(" -> ".join(circle))
+        self.circle = circle
+
+
 class FactNames(Protocol):
     """The facts that there are; they are worked out on a floor above."""
 
@@ -100,19 +112,24 @@ class FactNames(Protocol):
     def keys(self) -> Collection[str]: ...
 
     def readable(self, key: str) -> Readable | None:
-        """What a key stands for, None where no machine has such a fact."""
+        """What a key stands for, None where no machine has such a fact. Raises `Unreadable`."""
         ...
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """What the expressions of one owner may name: machines of `platforms`, and `it` on a part."""
+    """What the expressions of one owner may name: machines of `platforms`.
+
+    `it` are the kinds that the part can be of that they are about, none where they are about no
+    part; `subject` is the word that may stand in braces in the keys of facts.
+    """
 
     definitions: Definitions
     places: Places
     facts: FactNames
     platforms: tuple[Platform, ...]
-    it: Part | None = None
+    it: tuple[str, ...] = ()
+    subject: str = ""
     words: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property

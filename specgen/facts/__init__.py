@@ -1,15 +1,18 @@
 """Facts with their pedigree: the ledger, the registry and the calculators."""
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from importlib.metadata import entry_points
 
 from specgen.assembly import Assembly
+from specgen.expressions.vocabulary import FactNames
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
 from specgen.facts.ledger import BadRegistry, Ledger
+from specgen.facts.own import OwnValues, own_values
 from specgen.facts.registry import AnyCalculator, Calculator, Calculators
 from specgen.facts.types import Known
+from specgen.model import Definitions
 
 ENTRY_POINTS = "specgen.calculators"
 """Group of entry points; each names the `Calculators` of a module of somebody else's package."""
@@ -36,15 +39,28 @@ def _added() -> Iterator[AnyCalculator]:
             yield calculator
 
 
-@cache
-def known_facts() -> Known:
-    """The facts that expressions may read."""
-    return Known(ledger())
+@lru_cache(maxsize=8)
+def values_of(definitions: Definitions) -> OwnValues:
+    """The values that a project declares, read once for each set of definitions."""
+    return own_values(definitions, ledger())
+
+
+@lru_cache(maxsize=8)
+def ledger_of(definitions: Definitions) -> Ledger:
+    """The ledger of a project: that of the program, and the values that the project declares."""
+    own = values_of(definitions).calculators
+    return Ledger((*ledger().by_key.values(), *own)) if own else ledger()
+
+
+@lru_cache(maxsize=8)
+def known_facts(definitions: Definitions) -> FactNames:
+    """The facts that the expressions of a project may read."""
+    return values_of(definitions).names
 
 
 def facts_of(assembly: Assembly) -> Facts:
     """Every fact of an assembly."""
-    return ledger().calculate(assembly)
+    return ledger_of(assembly.definitions).calculate(assembly)
 
 
 __all__ = [
@@ -59,8 +75,11 @@ __all__ = [
     "Facts",
     "Known",
     "Ledger",
+    "OwnValues",
     "Value",
     "facts_of",
     "known_facts",
     "ledger",
+    "ledger_of",
+    "values_of",
 ]

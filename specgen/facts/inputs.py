@@ -51,6 +51,16 @@ class OfField(Protocol):
     def path(self) -> Path: ...
 
 
+@runtime_checkable
+class OfFacts(Protocol):
+    """An input that reads other facts."""
+
+    @property
+    def needs(self) -> frozenset[str]:
+        """The keys of the calculators that make them."""
+        ...
+
+
 Chooser = Callable[[Place, Part, str], bool]
 
 
@@ -246,6 +256,10 @@ class FactOf:
     key: str
     optional: bool = False
 
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset({self.key})
+
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         key = self.key
         if "{" in key:
@@ -261,6 +275,10 @@ class OneOf:
 
     keys: Mapping[str, str]
 
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset(self.keys.values())
+
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         fact = scene.facts.get(self.keys.get(scene.subject, ""))
         return (None, ()) if fact is None else (fact.value, (fact,))
@@ -272,6 +290,10 @@ class At:
 
     template: str
     subject: str
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset({self.template})
 
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         for fact in scene.facts.along(self.template):
@@ -290,6 +312,10 @@ class Along:
     template: str
     when: Callable[[Fact, str], bool] | None = None
     strict: bool = False
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset({self.template})
 
     def read(self, scene: Scene) -> tuple[Any, Rests]:
         facts = tuple(

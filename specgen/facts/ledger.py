@@ -6,7 +6,7 @@ from graphlib import CycleError, TopologicalSorter
 from specgen.assembly import Assembly
 from specgen.facts.fact import Fact, Facts, Rests
 from specgen.facts.inputs import FactOf, Scene
-from specgen.facts.registry import AnyCalculator
+from specgen.facts.registry import AnyCalculator, Subjects
 
 
 class BadRegistry(Exception):
@@ -43,15 +43,15 @@ class Ledger:
         templates: dict[str, tuple[str, ...]] = {}
         facts = Facts(makers, templates, lambda key: _fact(scene, key, *makers[key]))
         scene = Scene(assembly, facts)
-        subjects: dict[str, tuple[str, ...]] = {}
+        subjects: dict[Subjects, tuple[str, ...]] = {}
         for template, calculator in self.by_key.items():
             over = calculator.over
             if over is None:
                 named: tuple[str, ...] = ("",)
             else:
-                if over.word not in subjects:
-                    subjects[over.word] = over.listed(assembly)
-                named = subjects[over.word]
+                if over not in subjects:
+                    subjects[over] = over.listed(assembly)
+                named = subjects[over]
             keys = tuple(calculator.named(subject) for subject in named)
             templates[template] = keys
             makers.update(zip(keys, ((calculator, subject) for subject in named), strict=True))

@@ -6,7 +6,7 @@ from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar,
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
-from specgen.facts.inputs import Along, At, FactOf, Input, OneOf, Seen
+from specgen.facts.inputs import FactOf, Input, OfFacts, Seen
 from specgen.quantity import Magnitude
 
 P = ParamSpec("P")
@@ -57,16 +57,8 @@ class Calculator(Generic[P, R]):
     @property
     def needs(self) -> frozenset[str]:
         """The keys of the calculators whose facts it reads."""
-        found: set[str] = set()
-        for entry in self.inputs.values():
-            match entry:
-                case FactOf():
-                    found.add(entry.key)
-                case Along() | At():
-                    found.add(entry.template)
-                case OneOf():
-                    found.update(entry.keys.values())
-        return frozenset(found)
+        inputs = self.inputs.values()
+        return frozenset().union(*(entry.needs for entry in inputs if isinstance(entry, OfFacts)))
 
 
 class Declaration(TypedDict, total=False):

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Collection, Iterable
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any, Final, get_args, get_type_hints
 
 from specgen.expressions.types import Type, alternatives_of, table_of
@@ -32,23 +32,38 @@ class Known:
             self._found[key] = self._readable(key)
         return self._found[key]
 
+    def calculator(self, key: str) -> AnyCalculator | None:
+        """What makes a fact of this name, for some subject where it has several."""
+        known = self.ledger.by_key.get(key) if "{" not in key else None
+        if known is not None:
+            return known
+        return next((each for pattern, each in self._templates if pattern.match(key)), None)
+
     def _readable(self, key: str) -> Readable | None:
-        calculator = self.ledger.by_key.get(key) if "{" not in key else None
-        if calculator is not None:
-            return Readable(types_of(calculator, self.ledger), calculator.label)
-        for pattern, calculator in self._templates:
-            found = pattern.match(key)
-            if found is not None:
-                return Readable(types_of(calculator, self.ledger), calculator.label, found[1])
-        return None
+        calculator = self.calculator(key)
+        if calculator is None:
+            return None
+        subject = subject_in(key, calculator.key) or ""
+        return Readable(types_of(calculator, self.ledger), calculator.label, subject)
 
     @cached_property
     def _templates(self) -> tuple[tuple[re.Pattern[str], AnyCalculator], ...]:
         return tuple(
-            (re.compile(_SUBJECT.sub("(.+)", re.escape(key)) + r"\Z"), calculator)
+            (_pattern(key), calculator)
             for key, calculator in self.ledger.by_key.items()
             if "{" in key
         )
+
+
+def subject_in(key: str, template: str) -> str | None:
+    """What a key is about by the template that it goes with; None where it does not go with it."""
+    found = _pattern(template).match(key)
+    return None if found is None else "".join(found.groups())
+
+
+@cache
+def _pattern(template: str) -> re.Pattern[str]:
+    return re.compile(_SUBJECT.sub("(.+)", re.escape(template)) + r"\Z")
 
 
 def types_of(calculator: AnyCalculator, ledger: Ledger) -> tuple[Type, ...]:

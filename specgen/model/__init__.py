@@ -62,6 +62,7 @@ from specgen.model.traits import (
     Stores,
     Swappable,
 )
+from specgen.model.value import OwnValue
 
 __all__ = [
     "ANYWHERE",
@@ -116,6 +117,7 @@ __all__ = [
     "NetworkAdapter",
     "Origin",
     "Outline",
+    "OwnValue",
     "Part",
     "Platform",
     "Population",

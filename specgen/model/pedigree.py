@@ -55,6 +55,10 @@ class Source:
     page: Text | None = None
     date: Day | None = None
 
+    def __str__(self) -> str:
+        page = f"page {self.page}" if self.page else ""
+        return ", ".join(str(word) for word in (self.document, page, self.date) if word)
+
 
 @record
 class Revision:

@@ -15,6 +15,7 @@ from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
 from specgen.model.rule import Rule
+from specgen.model.value import OwnValue
 
 Download = Literal["pdf", "csv", "xlsx", "json", "redfish"]
 
@@ -53,6 +54,8 @@ class Project:
     conditions: Conditions = ANYWHERE
     assumptions: Assumptions = NOTHING_ASSUMED
     rules: tuple[Rule, ...] = ()
+    values: tuple[OwnValue, ...] = ()
+    """Values of the project's own, beside those that the program works out."""
     documents: Annotated[tuple[Text, ...], Field(min_length=1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""

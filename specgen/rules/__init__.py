@@ -23,6 +23,7 @@ from specgen.rules.power import slot_power, supplies
 from specgen.rules.processors import alike, heat_sinks, socket_power
 from specgen.rules.storage import volumes
 from specgen.rules.usable import must_be_filled, unusable
+from specgen.rules.values import endless
 
 CHECKS: Final[tuple[Check, ...]] = (
     fit,
@@ -52,6 +53,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     supplies,
     slot_power,
     life,
+    endless,
 )
 """Every check; none depends on another, so their order changes nothing."""
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.facts import values_of
 from specgen.load import Loaded
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
@@ -19,16 +20,17 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
-    """Declared rules that cannot be read, and positions named that no machine has.
+    """Declared rules and values that cannot be read, and positions named that no machine has.
 
     Nothing is said of names that may stand in unreadable files.
     """
     if loaded.definitions is None:
         return ()
-    book = rule_book(loaded.definitions)
+    book, own = rule_book(loaded.definitions), values_of(loaded.definitions)
+    found = (*own.findings, *book.findings)
     if loaded.findings:
-        return book.findings
-    return (*book.findings, *book.doubtful, *unknown_positions(loaded.definitions))
+        return found
+    return (*found, *own.doubtful, *book.doubtful, *unknown_positions(loaded.definitions))
 
 
 def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ...]:

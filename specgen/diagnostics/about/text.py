@@ -45,22 +45,29 @@ TEXT: Final[Mapping[str, str]] = {
     "SG125": "A range names the first and the last position with two points between them, as in "
     "`BAY 0..7`. This one cannot be counted from its first to its last, so it is unknown which "
     "positions it means.",
-    "SG131": "The condition of a rule is not an expression: a bracket or a quote is open, a sign "
-    "is missing, or there is a character that means nothing here. A rule that cannot be read is "
-    "not applied, and machines that break it would pass.",
-    "SG132": "Conditions are written in a small part of Python's expressions, so that a checker, "
-    "a solver and a page can all read them. This one uses something outside of it; the whole "
-    "language is described with the package `specgen.expressions`.",
-    "SG133": "A condition uses a name that nothing has: a collection, a condition, a function, a "
+    "SG131": "What stands here is not an expression: a bracket or a quote is open, a sign is "
+    "missing, or there is a character that means nothing here. A rule that cannot be read is not "
+    "applied, and machines that break it would pass; a value that cannot be read is on no page.",
+    "SG132": "Rules and values are written in a small part of Python's expressions, so that a "
+    "checker, a solver and a page can all read them. This one uses something outside of it; the "
+    "whole language is described with the package `specgen.expressions`.",
+    "SG133": "An expression uses a name that nothing has: a collection, a condition, a function, a "
     "field of a part, or a word that the field can never hold. With a misspelt name the rule would "
     "hold for every machine or for none.",
-    "SG134": "A condition compares or adds things of different sorts, a power and a number for "
+    "SG134": "An expression compares or adds things of different sorts, a power and a number for "
     "instance, or asks something for a field that has none. Quantities carry their unit, in "
     "quotes, in rules as everywhere.",
-    "SG135": "A condition says of a machine that something holds or not. This one yields a number, "
-    "a quantity or a text, and nothing follows from that alone.",
-    "SG136": "The condition is longer or deeper than a reader can follow, or takes more steps on a "
-    "machine than a check may take. It is not applied.",
+    "SG135": "A condition says of a machine that something holds or not; one that yields a number, "
+    "a quantity or a text says nothing. A value is something to print: a number, an amount, a "
+    "text, or whether something holds; a part or a collection is none of these.",
+    "SG136": "The expression is longer or deeper than a reader can follow, or takes more steps on "
+    "a machine than a check may take. It is not applied.",
     "SG137": "A rule states one thing: what a machine must keep, or what it must not be. With both "
     "or neither it is not clear what is asked.",
+    "SG138": "The key of a value names one fact on one machine. With `over` there are several of "
+    "it, and a step in braces says which, as in `house.{position}.share`; without `over` there is "
+    "none. Some first words are kept for facts that documents make. A unit goes with a number or "
+    "an amount.",
+    "SG139": "Each value is worked out of others, and these lead back to the first: none of them "
+    "has anything to start from. Work one of them out of declared fields or of other facts.",
 }

@@ -32,7 +32,7 @@ from specgen.document.tree import (
     paragraph,
     words,
 )
-from specgen.facts import Fact
+from specgen.facts import Fact, ledger, values_of
 from specgen.model import Part, natural
 from specgen.quantity import Quantity, split
 
@@ -68,6 +68,8 @@ HEADLINES: Final = (
 )
 """What is said in words of builds that differ in it."""
 LIMITS: Final = "limits"
+OWN: Final = "own"
+"""Stands for the subjects that only the values of a project have."""
 
 
 def groups_of(compared: Compared) -> tuple[str, ...]:
@@ -80,6 +82,7 @@ def comparison(compared: Compared, title: str, *groups: str) -> Table | None:
 
     Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
     """
+    groups = tuple(each for group in groups for each in _subjects(compared, group))
     known = groups_of(compared)
     subjects = {fact.split(".", 1)[0] for case in compared.cases for fact in case.facts}
     for group in groups:
@@ -96,6 +99,14 @@ def comparison(compared: Compared, title: str, *groups: str) -> Table | None:
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = (head("Figure"), *(number(named(case)) for case in compared.cases))
     return table(title, columns, rows, "")
+
+
+def _subjects(compared: Compared, group: str) -> tuple[str, ...]:
+    if group != OWN:
+        return (group,)
+    shipped = {key.split(".", 1)[0] for key in ledger().by_key}
+    own = (each.key.split(".", 1)[0] for each in values_of(compared.definitions).calculators)
+    return tuple(dict.fromkeys(each for each in own if each not in shipped))
 
 
 def _pairs(

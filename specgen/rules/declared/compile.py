@@ -9,7 +9,7 @@ from typing import Final, Literal
 from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
 from specgen.expressions.read import Statement, read
 from specgen.expressions.reads import Reads, reads_of
-from specgen.expressions.text import Refused, Text, text_at
+from specgen.expressions.text import NAMES_OF_OTHERS, Followed, Refused, Text, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
@@ -90,7 +90,9 @@ def statement_of(
     """
     text = Text.of(plain, Span("", 0, 0, 0, 0))
     try:
-        vocabulary = Vocabulary(definitions, Places(definitions), known_facts(), (platform,))
+        vocabulary = Vocabulary(
+            definitions, Places(definitions), known_facts(definitions), (platform,)
+        )
         return Statement(read(text, vocabulary), text), ()
     except Refused as refused:
         return None, (refused.finding(text),)
@@ -131,14 +133,6 @@ def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, Path]]:
         yield platform, "platform", ("rules",)
     for part in definitions.parts.values():
         yield part, "part", ("rules",)
-
-
-_NAMES_OF_OTHERS: Final = (
-    codes.UNKNOWN_PART,
-    codes.UNKNOWN_PLATFORM,
-    codes.UNKNOWN_POSITION,
-    codes.UNKNOWN_FAMILY,
-)
 
 
 @dataclass(slots=True)
@@ -187,8 +181,10 @@ class _Compiler:
                 platforms = (owner,)
             case Family(id=name):
                 platforms = tuple(each for each in platforms if each.family == name)
-        it = owner if isinstance(owner, Part) else None
-        return Vocabulary(self.definitions, self.places, known_facts(), platforms, it)
+        it = (owner.kind,) if isinstance(owner, Part) else ()
+        return Vocabulary(
+            self.definitions, self.places, known_facts(self.definitions), platforms, it
+        )
 
     def _statement(
         self, plain: str | None, origin: Origin, path: Path, vocabulary: Vocabulary
@@ -198,8 +194,10 @@ class _Compiler:
         text = text_at(origin, path, plain)
         try:
             return Statement(read(text, vocabulary), text)
+        except Followed:
+            return None
         except Refused as refused:
-            doubtful = refused.code in _NAMES_OF_OTHERS
+            doubtful = refused.code in NAMES_OF_OTHERS
             (self.doubtful if doubtful else self.findings).append(refused.finding(text))
             return None
 
