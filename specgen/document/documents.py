@@ -14,6 +14,7 @@ from specgen.document.languages import given_of
 from specgen.document.prose import prose_maker
 from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
+from specgen.document.texts import texts_of
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
@@ -39,7 +40,8 @@ def templates_of(project: Path, language: str = "") -> Templates:
     Documents are made in a `language`, "" for that of the project.
     """
     loader = folders(project / "templates", templates_folder())
-    return Templates(loader, show=_shown, project=project, language=language)
+    texts = texts_of(templates_folder(), project)
+    return Templates(loader, show=_shown, project=project, language=language, texts=texts)
 
 
 def machine_document(
@@ -56,7 +58,7 @@ def machine_document(
     `shown` is the machine that `figures` draw, where that is not the one the document is about;
     `machines` are those that prose may refer to.
     """
-    makers = machine_makers(case, figures, family, shown)
+    makers = machine_makers(case, figures, templates.texts, family, shown)
     if family is not None:
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]

@@ -25,6 +25,7 @@ from specgen.document.faults import finding_at
 from specgen.document.pictures import DRAWINGS
 from specgen.document.sandbox import AuthorError, MissingNameError
 from specgen.document.template import Templates
+from specgen.document.texts import mistakes
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
 from specgen.model.part import Part
 
@@ -65,16 +66,20 @@ def proofread(
     """
     found: list[Finding] = []
     there, classes = set(templates.names()), _classes(definitions)
-    for name, desk in _desks(definitions, tuple(builds), tuple(bare)):
+    for name, desk in _desks(definitions, templates, tuple(builds), tuple(bare)):
         if name in there:
             found += _read(f"{name}.md", templates, desk, classes)
+    found += mistakes(templates.texts, definitions)
     return arrange(dict.fromkeys(found))
 
 
 def _desks(
-    definitions: Definitions, builds: tuple[Case, ...], bare: tuple[Case, ...]
+    definitions: Definitions,
+    templates: Templates,
+    builds: tuple[Case, ...],
+    bare: tuple[Case, ...],
 ) -> Iterator[tuple[str, Desk]]:
-    own = ("subtitle", "meta")
+    own = ("subtitle", "meta", "say")
     family = family_makers(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
     of_family = Desk(frozenset((*own, *family, "project")), {"table": lists})
@@ -92,7 +97,12 @@ def _desks(
     }
     for machines, names in ((builds, definitions.project.documents), (bare, ("platform", "guide"))):
         for example in machines[:1]:
-            known = {*own, "prose", *machine_makers(example, {}), *machine_variables(example)}
+            known = {
+                *own,
+                "prose",
+                *machine_makers(example, {}, templates.texts),
+                *machine_variables(example),
+            }
             known |= {"family_table"} if example.build is None else set()
             keys = frozenset(key for machine in machines for key in machine.facts)
             for name in names:
@@ -110,7 +120,7 @@ def _read(
         others = _others(tree)
         taken = {node.name for node in tree.find_all(nodes.Name) if node.ctx != "load"}
         undeclared = meta.find_undeclared_variables(tree) - desk.names - set(sandbox.globals)
-        mistakes = [
+        wrong = [
             *_names(tree, undeclared),
             *_fields(tree, taken, classes),
             *_calls(tree, taken, desk),
@@ -120,7 +130,7 @@ def _read(
         line = getattr(error, "lineno", None) or 1
         yield finding_at(error, name, line, templates, desk.names)
         return
-    for line, mistake in mistakes:
+    for line, mistake in wrong:
         yield finding_at(mistake, name, line, templates, desk.names)
     inner = Desk(desk.names | taken, desk.blocks, desk.figures)
     for line, other in others:

@@ -32,7 +32,9 @@ def order_document(
         "build": first.build if order.single else None,
         "platform": first.platform if order.single else None,
     }
-    return _composed(name, templates, order.definitions, variables, order_makers(order))
+    return _composed(
+        name, templates, order.definitions, variables, order_makers(order, templates.texts)
+    )
 
 
 def _composed(

@@ -19,6 +19,7 @@ from typing import Any, Final
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
 from specgen.document.sandbox import BUDGET, AuthorError, Budget, Sandbox
+from specgen.document.texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.messages import SAID, Words, say
 from specgen.messages.pattern import BadPattern, names_of
@@ -98,6 +99,7 @@ class Templates:
     `plain`, and raises `AuthorError` for what has no printed form. `place` gives a template's
     file, relative to the project, for findings. `project` is the project's folder, where prose
     lies; None for no prose. `language` is the one to make documents in, "" for the project's own.
+    `texts` are the cautions and other texts that documents share.
     """
 
     def __init__(
@@ -108,10 +110,12 @@ class Templates:
         place: Callable[[str], str] = "templates/{}".format,
         project: Path | None = None,
         language: str = "",
+        texts: Texts = NO_TEXTS,
     ) -> None:
         self.place = place
         self.project = project
         self.language = language
+        self.texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
 

@@ -1,6 +1,6 @@
 """The document tree: what a document says, in frozen values, with no word of any markup.
 
-A tree is made of messages and values (`specgen.messages`, `Value`); `document.wording` chooses
+A tree is made of messages and values (`specgen.messages`, `Datum`); `document.wording` chooses
 words and digits for a language, and writers see a tree in which every one of them is a text.
 
 Every text in it is plain text, whatever characters it holds; writers escape it on the way out.
@@ -43,7 +43,7 @@ class Literal:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A `Value` in a language: the number and the unit as printed, and the fact's key."""
+    """A `Datum` in a language: the number and the unit as printed, and the fact's key."""
 
     number: str
     unit: str = ""
@@ -51,7 +51,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Value:
+class Datum:
     """A fact to be printed: its value and its key ("" for none).
 
     `value` is whatever `Language.number` takes: a quantity, a number, words, several of them.
@@ -93,10 +93,10 @@ class Link:
 
 
 Inline = (
-    Text | Literal | Figure | Value | Break | Strong | Emphasis | Link
+    Text | Literal | Figure | Datum | Break | Strong | Emphasis | Link
     | Message | Listed | Capital | Within
 )  # fmt: skip
-INLINES: Final = (Text, Literal, Figure, Value, Break, Strong, Emphasis, Link, *SAID)
+INLINES: Final = (Text, Literal, Figure, Datum, Break, Strong, Emphasis, Link, *SAID)
 Cell = tuple[Inline, ...]
 
 
@@ -274,7 +274,7 @@ def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
                 yield text
             case Figure(number, unit):
                 yield f"{number} {unit}" if unit else number
-            case Value(value):
+            case Datum(value):
                 yield " ".join(filter(None, ENGLISH.number(value)))
             case Message() | Listed() | Capital() | Within():
                 yield from _in_english(ENGLISH.pieces(each))

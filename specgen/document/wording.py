@@ -1,4 +1,4 @@
-"""Chooses the words of a document: every message becomes text, every value a printed figure.
+"""Chooses the words of a document: every message becomes text, every datum a printed figure.
 
 The last step before writers. Texts of definitions stay as they are; what stands in another
 language than the document's is gathered, so that writers can mark it.
@@ -13,6 +13,7 @@ from specgen.document.tree import (
     Block,
     Caution,
     Cell,
+    Datum,
     Document,
     Emphasis,
     FactList,
@@ -27,7 +28,6 @@ from specgen.document.tree import (
     Strong,
     Table,
     Text,
-    Value,
     plain_text,
 )
 from specgen.messages import SAID, SOURCE, Around, Language, Message, Words
@@ -126,7 +126,7 @@ class Wording:
 
     def inline(self, inline: Inline) -> Iterator[Inline]:
         match inline:
-            case Value(value, key):
+            case Datum(value, key):
                 yield Figure(*self.language.number(value), key)
             case Strong(children) | Emphasis(children) | Link(children):
                 yield replace(inline, children=self.cell(children))

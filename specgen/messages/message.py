@@ -3,7 +3,7 @@
 A message is an English pattern and its arguments. Rooms hand messages on as values; words are
 chosen once, at the end, by a `Language`. Nothing ever reads a finished text back.
 
-    say("{count} drives in {where}", count=Value(3, key), where="BAY 0 to 2")
+    say("{count} drives in {where}", count=Datum(3, key), where="BAY 0 to 2")
 
 `{name}` stands for an argument; `{name:words}` for words within an argument that holds some, such
 as a link or strong type; `{{` and `}}` are braces. What an argument may be:

@@ -7,6 +7,7 @@ from specgen.source.files import (
     SourceFile,
     Sources,
     find_project,
+    read_file,
     read_project,
 )
 from specgen.source.tree import (
@@ -32,6 +33,7 @@ __all__ = [
     "find_project",
     "lasting",
     "plain_value",
+    "read_file",
     "read_project",
     "read_tree",
     "span_at",

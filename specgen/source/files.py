@@ -98,7 +98,7 @@ def read_project(root: Path) -> Sources:
     findings: list[Finding] = []
     for path in paths:
         name = path.relative_to(root).as_posix()
-        text, problem = _text(path, name)
+        text, problem = read_file(path, name)
         if text is None:
             findings += problem
             files.append(SourceFile(name, "", None))
@@ -109,7 +109,8 @@ def read_project(root: Path) -> Sources:
     return Sources(root, tuple(files), tuple(findings))
 
 
-def _text(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+def read_file(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of a file, or None and what is the matter with it."""
     start = Span(name, 1, 1, 1, 1)
     try:
         if not path.is_file():

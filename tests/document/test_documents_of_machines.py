@@ -34,11 +34,13 @@ from specgen.document.pictures import callouts, pictures
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Ordered
 from specgen.document.template import Templates
+from specgen.document.texts import NO_TEXTS, texts_of
 from specgen.drawings import Engine, front, nowhere, rear
 from specgen.facts import Facts
 from specgen.model import Definitions, PowerSupply
 from specgen.pipeline import Survey, bare_case, example_of
 from specgen.quantity import Power
+from specgen.shipped import templates_folder
 from tests.document.test_every_figure_is_a_fact import (
     declared_texts,
     field_key,
@@ -338,11 +340,11 @@ def test_the_information_sheet_lists_what_is_missing(demo: Survey) -> None:
 
 
 def test_a_brief_follows_the_numbers_and_says_nothing_twice(demo: Survey) -> None:
-    case = demo.cases["harbour-archive"]
+    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
     said: set[str] = set()
     spoken: list[str] = []
     for side in walk.SIDES:
-        rows = words_of(walk.briefing(case, side, said))
+        rows = words_of(walk.briefing(case, texts, side, said))
         assert [row[0] for row in rows] == [str(each.number) for each in callouts(case, side)]
         spoken += [row[2] for row in rows]
     raw = plain_text(cell_of(case.facts, "storage.raw"))
@@ -350,9 +352,11 @@ def test_a_brief_follows_the_numbers_and_says_nothing_twice(demo: Survey) -> Non
 
 
 def test_a_brief_warns_of_mains_and_fans(demo: Survey) -> None:
-    case = demo.cases["harbour-archive"]
+    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
     warnings = {
-        row[1]: row[3] for side in walk.SIDES for row in words_of(walk.briefing(case, side, set()))
+        row[1]: row[3]
+        for side in walk.SIDES
+        for row in words_of(walk.briefing(case, texts, side, set()))
     }
     assert "Mains voltage" in warnings["PSU 1 to 2"]
     assert "while it turns" in warnings["FAN 1 to 6"]
@@ -442,7 +446,7 @@ def test_a_guide_is_shown_by_a_build_without_errors(demo: Survey) -> None:
 
 
 def test_a_glossary_keeps_the_terms_in_use() -> None:
-    terms = glossary({"riser": "a", "PSU, supply": "b", "slot": "c"})
+    terms = glossary(NO_TEXTS, {"riser": "a", "PSU, supply": "b", "slot": "c"})
     assert terms is not None
     text = Paragraph(words("Two risers, one supply, and no slotted screw."))
     document = used_only(Document("T", (text, terms)))
@@ -452,7 +456,7 @@ def test_a_glossary_keeps_the_terms_in_use() -> None:
 
 
 def test_a_glossary_nobody_needs_is_left_out() -> None:
-    terms = glossary({"riser": "a"})
+    terms = glossary(NO_TEXTS, {"riser": "a"})
     assert terms is not None
     text = Paragraph(words("Nothing of the sort."))
     assert used_only(Document("T", (text, terms))).blocks == (text,)

@@ -27,7 +27,7 @@ from specgen.document.blocks import (
     surroundings,
     walk,
 )
-from specgen.document.blocks.cautions import cautions
+from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
@@ -35,6 +35,7 @@ from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.sandbox import AuthorError
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.template import Maker
+from specgen.document.texts import Texts
 from specgen.document.tree import Cell
 
 OfCase = Callable[[Case], object]
@@ -121,6 +122,7 @@ def _named(
 def machine_makers(
     case: Case,
     figures: Mapping[str, Callable[[], object]],
+    texts: Texts,
     family: FamilyCase | None = None,
     shown: Case | None = None,
 ) -> dict[str, Maker]:
@@ -157,16 +159,16 @@ def machine_makers(
         "facts": facts,
         "fact": fact,
         "figure": figure,
-        "cautions": lambda: cautions(case if shown is None else shown),
+        "cautions": lambda: cautions(case if shown is None else shown, texts),
         "missing": lambda: information.missing(case),
         "choices": lambda kind: choices.choices(case, reachable, kind),
         "limits": partial(choices.limits, case),
         "siblings": lambda: compare.siblings(case, _siblings(case, family)),
-        "glossary": glossary,
+        "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
-        **_walk_makers(case if shown is None else shown),
-        **({} if case.build is None else {"site": partial(_site, ordered.one(case))}),
+        **_walk_makers(case if shown is None else shown, texts),
+        **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
     }
 
 
@@ -175,8 +177,8 @@ def _reached(case: Case) -> Callable[[], choices.Possible]:
     return cache(partial(choices.possible, case))
 
 
-def _walk_makers(shown: Case) -> dict[str, Maker]:
-    said: set[str] = set()
+def _walk_makers(shown: Case, texts: Texts) -> dict[str, Maker]:
+    done: set[str] = set()
 
     def side(name: str) -> str:
         if name not in walk.SIDES:
@@ -186,7 +188,7 @@ def _walk_makers(shown: Case) -> dict[str, Maker]:
 
     return {
         "numbers": lambda name: walk.numbers(shown, side(name)),
-        "briefing": lambda name: walk.briefing(shown, side(name), said),
+        "briefing": lambda name: walk.briefing(shown, texts, side(name), done),
         "shown": lambda: named(shown),
     }
 
@@ -201,14 +203,15 @@ def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
     )
 
 
-def _site(order: Ordered, name: str) -> object:
-    return _named("block of a site", SITE_BLOCKS, name)(order)
+def _site(order: Ordered, texts: Texts, name: str) -> object:
+    blocks = {**SITE_BLOCKS, "cautions": lambda order: cautions_of_order(order, texts)}
+    return _named("block of a site", blocks, name)(order)
 
 
-def order_makers(order: Ordered) -> dict[str, Maker]:
+def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
     """What a template about several builds, each so many times, may call."""
     return {
-        "site": partial(_site, order),
+        "site": partial(_site, order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
         "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
     }

@@ -1,46 +1,43 @@
 """Facts and names as cells of tables."""
 
-import re
 from collections.abc import Iterable
 
-from specgen.document.tree import Cell, Column, Figure, Inline, Table, Text, link, words
+from specgen.document.tree import Cell, Column, Datum, Inline, Table, Text, link, words
 from specgen.facts import Basis, Fact, Facts, Value
 from specgen.facts.registry import COUNTING
+from specgen.messages import Message, Words
+from specgen.messages.language import NOT_DECLARED
+from specgen.messages.pattern import names_of
 from specgen.model import Part, condensed
-from specgen.quantity import split
 
 SPOKEN = {"pcie": "PCIe", "nvme": "NVMe", "sas": "SAS", "sata": "SATA", "usb": "USB"}
 NONE = "\N{EN DASH}"
 
 
-def value_cell(fact: Fact | None, empty: str = "not declared") -> Cell:
-    """The value of a fact as it is printed, tied to its key."""
+def value_cell(fact: Fact | None, empty: Words = NOT_DECLARED) -> Cell:
+    """The value of a fact, tied to its key."""
     if fact is None or fact.value is None or fact.value == ():
         return words(empty)
-    number, unit = split(fact.value)
-    return (Figure(number, unit, fact.key),)
+    return (Datum(fact.value, fact.key),)
 
 
-def cell_of(facts: Facts, key: str, empty: str = "not declared") -> Cell:
+def cell_of(facts: Facts, key: str, empty: Words = NOT_DECLARED) -> Cell:
     """The fact under a key as a cell."""
     return value_cell(facts.get(key), empty)
 
 
-def phrase(facts: Facts, pattern: str) -> Cell:
-    """The words of a pattern with its facts put in; empty where one of them has no value.
+def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
+    """A message whose open places are facts by key; empty where one of them has no value.
 
-    `{memory.capacity} at {memory.speed}`.
+    `{memory.capacity} at {memory.speed}`; in a key `here` stands for a subject.
     """
-    cell: list[Inline] = []
-    for at, piece in enumerate(re.split(r"[{}]", pattern)):
-        if at % 2 == 0:
-            cell += words(piece)
-            continue
-        fact = facts.get(piece)
+    values: dict[str, object] = {}
+    for name in names_of(pattern):
+        fact = facts.get(name.replace(".here.", f".{here}."))
         if fact is None or fact.value in (None, ()):
             return ()
-        cell += value_cell(fact)
-    return tuple(cell)
+        values[name] = Datum(fact.value, fact.key)
+    return (Message(pattern, tuple(values.items())),)
 
 
 def spoken(name: str) -> str:
@@ -59,31 +56,31 @@ def names_cell(names: tuple[str, ...]) -> Cell:
 
 
 def table(
-    title: str,
+    title: Words,
     columns: tuple[Column, ...],
     rows: list[tuple[Cell, ...]],
     anchor: str,
-    note: str = "",
+    note: Words = "",
 ) -> Table | None:
     """A table, or nothing where it would have no rows."""
     return Table(title, columns, tuple(rows), anchor, words(note)) if rows else None
 
 
-def column(title: str) -> Column:
+def column(title: Words) -> Column:
     return Column(title)
 
 
-def head(title: str) -> Column:
+def head(title: Words) -> Column:
     """The column that names its rows."""
     return Column(title, header=True)
 
 
-def short_head(title: str) -> Column:
+def short_head(title: Words) -> Column:
     """The column that names its rows by positions or other short names."""
     return Column(title, header=True, short=True)
 
 
-def number(title: str) -> Column:
+def number(title: Words) -> Column:
     """A column of figures."""
     return Column(title, align="end")
 

@@ -7,26 +7,38 @@ from typing import Final
 
 from specgen.document.blocks.cells import column, head, table
 from specgen.document.sandbox import AuthorError
-from specgen.document.tree import Block, Document, Figure, Literal, Picture, Table, Text, words
+from specgen.document.texts import Texts
+from specgen.document.tree import (
+    INLINES,
+    Block,
+    Document,
+    Picture,
+    Table,
+    plain_text,
+)
+from specgen.messages import say
 
 ANCHOR: Final = "glossary-table"
 
 
-def glossary(terms: object) -> Table | None:
-    """The terms that a template lists, `{"BMC": "baseboard management controller, …"}`.
+def glossary(texts: Texts, terms: object = None) -> Table | None:
+    """The terms of the project's glossary, and those that a template adds or words anew.
 
     Those that the rest of the document does not use are taken out once it is whole (`used_only`).
     Raises `AuthorError`.
     """
-    if not isinstance(terms, Mapping) or not all(
-        isinstance(word, str) and isinstance(meaning, str) for word, meaning in terms.items()
+    own = {} if terms is None else terms
+    if not isinstance(own, Mapping) or not all(
+        isinstance(word, str) and isinstance(meaning, str) for word, meaning in own.items()
     ):
         raise AuthorError(
             "a glossary is made of terms and their meanings", 'write `glossary({"TERM": "…"})`'
         )
-    ordered = sorted(terms.items(), key=lambda entry: entry[0].casefold())
-    rows = [(words(term), words(meaning)) for term, meaning in ordered]
-    return table("Glossary", (head("Term"), column("What it means")), list(rows), ANCHOR)
+    known = {**{each.term: each.means for each in texts.glossary}, **own}
+    ordered = sorted(known.items(), key=lambda entry: entry[0].casefold())
+    rows = [((say(term),), (say(meaning),)) for term, meaning in ordered]
+    columns = (head(say("Term")), column(say("What it means")))
+    return table(say("Glossary"), columns, list(rows), ANCHOR)
 
 
 def used_only(document: Document) -> Document:
@@ -63,10 +75,8 @@ def _texts(node: object) -> list[str]:
     """All words of a document; figures with their units."""
     if isinstance(node, str):
         return [node]
-    if isinstance(node, Text | Literal):
-        return [node.text]
-    if isinstance(node, Figure):
-        return [f"{node.number} {node.unit}"]
+    if isinstance(node, INLINES):
+        return [plain_text((node,))]
     if isinstance(node, Picture):
         return [str(node.title)]
     found: list[str] = []

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from specgen.document.blocks.cautions import cautions
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
@@ -20,7 +19,6 @@ from specgen.document.case import Case
 from specgen.document.several import Ordered
 from specgen.document.tree import (
     Block,
-    Caution,
     Cell,
     Column,
     FactList,
@@ -269,28 +267,6 @@ def lifting(ordered: Ordered) -> tuple[Block, ...]:
     return (Listing(tuple(items)),) if items else ()
 
 
-def warnings(ordered: Ordered) -> tuple[Block, ...]:
-    """The cautions of all machines, each once; lifting told machine by machine."""
-    found: dict[str, Caution] = {}
-    heavy: list[Block] = []
-    for case, _ in ordered.lines:
-        for block in cautions(case):
-            assert isinstance(block, Caution)
-            if block.subject == "lifting" and not ordered.single:
-                heavy.append(block)
-                continue
-            found.setdefault(str(block.subject), block)
-    blocks: list[Block] = list(found.values())
-    if heavy:
-        text = (
-            "Some of these machines are too heavy for one person: see mass and lifting. Lift with "
-            "two persons or a lifting tool, take heavy parts out first, and load a rack from the "
-            "bottom."
-        )
-        blocks.insert(1, Caution("lifting", (Paragraph(words(text)),)))
-    return tuple(blocks)
-
-
 def undeclared(ordered: Ordered) -> Table | None:
     """Parts that count for nothing in the sums, since their figures are not declared."""
     rows: list[tuple[Cell, ...]] = []
@@ -324,7 +300,6 @@ SITE_BLOCKS: Final[Mapping[str, Callable[[Ordered], object]]] = {
     "lifting": lifting,
     "rack": rack,
     "noise": noise,
-    "cautions": warnings,
     "undeclared": undeclared,
 }
 """What a template about a site calls by `site("NAME")`."""
