@@ -10,7 +10,7 @@ from specgen.model.fields import Lanes, Names, Positive, Text, YesNo, record, tr
 from specgen.model.labels import Called
 from specgen.model.part import Part
 from specgen.model.position import Height, Interface, Length, Swap
-from specgen.quantity import Airflow, DataRate, DataSize, Power
+from specgen.quantity import DataRate, DataSize, Power, VolumeFlow
 
 
 @trait
@@ -100,4 +100,4 @@ class MovesAir(Part):
     """It moves air through the machine."""
 
     __slots__ = ()
-    airflow: Airflow | None = None
+    airflow: VolumeFlow | None = None

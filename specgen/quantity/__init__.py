@@ -7,13 +7,13 @@ stands in `printing`.
 
 from specgen.quantity.dimensions import (
     QUANTITIES,
-    Airflow,
     ApparentPower,
     Current,
     DataRate,
     DataSize,
     Duration,
     Energy,
+    FluidVolume,
     Frequency,
     Length,
     Mass,
@@ -27,6 +27,7 @@ from specgen.quantity.dimensions import (
     TemperatureDifference,
     TransferRate,
     Voltage,
+    VolumeFlow,
     parse_any,
 )
 from specgen.quantity.printing import NARROW_SPACE, NOT_DECLARED, plain, show, split
@@ -39,7 +40,6 @@ __all__ = [
     "NOT_DECLARED",
     "QUANTITIES",
     "UNITS",
-    "Airflow",
     "ApparentPower",
     "Current",
     "DataRate",
@@ -47,6 +47,7 @@ __all__ = [
     "Dimension",
     "Duration",
     "Energy",
+    "FluidVolume",
     "Frequency",
     "Length",
     "Magnitude",
@@ -65,6 +66,7 @@ __all__ = [
     "TransferRate",
     "Unit",
     "Voltage",
+    "VolumeFlow",
     "parse_any",
     "plain",
     "show",

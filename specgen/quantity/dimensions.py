@@ -136,11 +136,18 @@ class Duration(Magnitude):
     dimension = units.DURATION
 
 
-class Airflow(Magnitude):
-    """Volume of air per time; base unit m3/s."""
+class VolumeFlow(Magnitude):
+    """Volume of air or of a liquid per time; base unit m3/s."""
 
     __slots__ = ()
-    dimension = units.AIRFLOW
+    dimension = units.VOLUME_FLOW
+
+
+class FluidVolume(Magnitude):
+    """Volume of a liquid or a gas; base unit m3."""
+
+    __slots__ = ()
+    dimension = units.FLUID_VOLUME
 
 
 class SoundPower(Quantity):
@@ -201,7 +208,8 @@ QUANTITIES: Final[tuple[type[Quantity], ...]] = (
     Temperature,
     TemperatureDifference,
     Duration,
-    Airflow,
+    VolumeFlow,
+    FluidVolume,
     SoundPower,
     Pressure,
     Ratio,

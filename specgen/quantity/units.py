@@ -77,7 +77,8 @@ APPARENT_POWER: Final = Dimension("apparent power", "VA", ("VA",), "870 VA")
 TEMPERATURE: Final = Dimension("temperature", "degC", ("degC",), "35 degC", Decimal("-273.15"))
 TEMPERATURE_DIFFERENCE: Final = Dimension("temperature difference", "K", ("K",), "15 K")
 DURATION: Final = Dimension("duration", "s", ("s", "h"), "12 ms")
-AIRFLOW: Final = Dimension("airflow", "m3/s", ("m3/h", "CFM"), "65 CFM")
+VOLUME_FLOW: Final = Dimension("volume flow", "m3/s", ("m3/h", "CFM", "l/min"), "65 CFM")
+FLUID_VOLUME: Final = Dimension("fluid volume", "m3", ("l",), "2.5 l")
 SOUND_POWER: Final = Dimension("sound power", "B", ("B", "dB"), "6.2 B")
 PRESSURE: Final = Dimension("pressure", "Pa", ("Pa",), "250 Pa")
 RATIO: Final = Dimension("ratio", "%", ("%",), "94 %")
@@ -87,6 +88,7 @@ ROTATION: Final = Dimension("rotational speed", "rpm", ("rpm",), "16000 rpm")
 SI: Final = "BIPM, The International System of Units (SI Brochure), 9th ed. 2019, tables 4, 7, 8"
 IEC: Final = "IEC 80000-13:2008, prefixes for binary multiples; SI prefixes are decimal only"
 YARD: Final = "international yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.45359237 kg"
+BAR: Final = "BIPM, SI Brochure, 8th ed. 2006, table 8: 1 bar is 100 kPa (from memory)"
 TRADE: Final = "common practice, no source: one transfer is one bit time of a lane or data line"
 FLOP: Final = "common practice, no source: floating-point operations; prefixes as in the SI"
 
@@ -210,14 +212,23 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("h", "hour", DURATION, "3600", SI),
     _row("d", "day", DURATION, "86400", SI),
     _row("y", "year", DURATION, "31536000", "our convention, as in warranties: a year of 365 d"),
-    _row("m3/s", "cubic metre per second", AIRFLOW, "1", SI, sign="m³/s"),
-    _row("m3/h", "cubic metre per hour", AIRFLOW, "1", SI, divisor="3600", sign="m³/h"),
-    _row("CFM", "cubic foot per minute", AIRFLOW, "0.0004719474432", YARD + "; a minute of 60 s"),
+    _row("m3/s", "cubic metre per second", VOLUME_FLOW, "1", SI, sign="m³/s"),
+    _row("m3/h", "cubic metre per hour", VOLUME_FLOW, "1", SI, divisor="3600", sign="m³/h"),
+    _row(
+        "CFM", "cubic foot per minute", VOLUME_FLOW, "0.0004719474432", YARD + "; a minute of 60 s"
+    ),
+    _row("l/min", "litre per minute", VOLUME_FLOW, "0.001", SI, divisor="60", also=("L/min",)),
+    _row("l/h", "litre per hour", VOLUME_FLOW, "0.001", SI, divisor="3600", also=("L/h",)),
+    _row("m3", "cubic metre", FLUID_VOLUME, "1", SI, sign="m³"),
+    _row("l", "litre", FLUID_VOLUME, "0.001", SI, also=("L",)),
+    _row("ml", "millilitre", FLUID_VOLUME, "0.000001", SI, also=("mL",)),
     _row("B", "bel", SOUND_POWER, "1", SI),
     _row("dB", "decibel", SOUND_POWER, "0.1", SI),
     _row("Pa", "pascal", PRESSURE, "1", SI),
     _row("hPa", "hectopascal", PRESSURE, "100", SI),
     _row("kPa", "kilopascal", PRESSURE, "1000", SI),
+    _row("bar", "bar", PRESSURE, "100000", BAR),
+    _row("mbar", "millibar", PRESSURE, "100", BAR),
     _row("%", "percent", RATIO, "1", "BIPM, SI Brochure, 9th ed. 2019, section 5.4.7: 1 % is 0.01"),
     _row("rpm", "revolution per minute", ROTATION, "1", SI),
 )

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from specgen.facts.calculators.cooling import class_limit, derated
 from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.pipeline import Survey
-from specgen.quantity import Airflow, Length, Power, Temperature, TemperatureDifference
+from specgen.quantity import Length, Power, Temperature, TemperatureDifference, VolumeFlow
 from tests.facts.machines import calculated
 
 CATALOG = """
@@ -51,8 +51,8 @@ def test_one_fan_lost_is_the_strongest():
     facts = machine("FAN 1: weak", "FAN 2: strong", "FAN 3: weak")
     assert facts.value("cooling.fans") == 3
     assert facts.value("cooling.fans_left") == 2
-    assert facts.value("cooling.airflow") == Airflow.of(80, "CFM")
-    assert facts.value("cooling.airflow_left") == Airflow.of(40, "CFM")
+    assert facts.value("cooling.airflow") == VolumeFlow.of(80, "CFM")
+    assert facts.value("cooling.airflow_left") == VolumeFlow.of(40, "CFM")
 
 
 def test_a_fan_that_declares_no_airflow_leaves_no_sum():
@@ -69,7 +69,7 @@ def test_a_machine_without_fans_moves_no_air():
 
 def test_the_last_fan_leaves_none_when_it_fails():
     facts = machine("FAN 1: weak")
-    assert facts.value("cooling.airflow_left") == Airflow.of(0)
+    assert facts.value("cooling.airflow_left") == VolumeFlow.of(0)
     assert facts.value("cooling.airflow_share") is None
 
 

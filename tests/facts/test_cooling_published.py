@@ -7,7 +7,7 @@ import pytest
 from specgen.facts.calculators.cooling import derated
 from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.facts.constants import OPERATING_CLASSES
-from specgen.quantity import Airflow, Length, Power, Temperature, TemperatureDifference
+from specgen.quantity import Length, Power, Temperature, TemperatureDifference, VolumeFlow
 from tests.facts.test_electrical_published import FLAT, machine
 
 # Source: 3600 s / 1055.05585262 J (International Table BTU), as in scipy.constants. W, BTU/h.
@@ -235,4 +235,4 @@ def test_airflow_is_printed_in_metres_and_in_feet():
     metric, feet = (facts.value(f"cooling.airflow_needed{end}") for end in ("", "_cfm"))
     assert (metric.unit.symbol, feet.unit.symbol) == ("m3/h", "CFM")
     assert metric == feet
-    assert isinstance(metric, Airflow)
+    assert isinstance(metric, VolumeFlow)

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from specgen.quantity import (
     QUANTITIES,
     UNITS,
-    Airflow,
     DataRate,
     DataSize,
     Energy,
@@ -26,6 +25,7 @@ from specgen.quantity import (
     Temperature,
     TransferRate,
     Voltage,
+    VolumeFlow,
     parse_any,
 )
 
@@ -47,8 +47,8 @@ from specgen.quantity import (
         (Temperature, "-5 degC", "-5"),
         (Temperature, "\u22125 degC", "-5"),
         (Temperature, "35 °C", "35"),
-        (Airflow, "3600 m³/h", "1"),
-        (Airflow, "1 m3/s", "1"),
+        (VolumeFlow, "3600 m³/h", "1"),
+        (VolumeFlow, "1 m3/s", "1"),
         (SoundPower, "62 dB", "6.2"),
         (Energy, "12 Wh", "43200"),
         (Length, "2 U", "0.0889"),

@@ -11,7 +11,6 @@ import pytest
 from specgen.quantity import (
     QUANTITIES,
     UNITS,
-    Airflow,
     DataSize,
     Duration,
     Length,
@@ -20,6 +19,7 @@ from specgen.quantity import (
     Quantity,
     Ratio,
     SoundPower,
+    VolumeFlow,
 )
 from specgen.quantity.units import LADDERS
 
@@ -40,6 +40,7 @@ PINT = {
     "VA": "volt_ampere",
     "kVA": "kilovolt_ampere",
     "m3/s": "meter ** 3 / second",
+    "m3": "m**3",
     "m3/h": "meter ** 3 / hour",
     "CFM": "foot ** 3 / minute",
     "%": "percent",
@@ -167,9 +168,9 @@ def test_heat_in_btu_per_hour(watts, btu_per_hour):
     ("quantity", "unit", "expected"),
     [
         # Source: international yard and pound agreement, 1959; one minute of 60 s
-        (Airflow.of(1), "CFM", "2118.880003"),
-        (Airflow.of("0.0828363"), "m3/h", "298.211"),
-        (Airflow.of("298.211", "m3/h"), "CFM", "175.520"),
+        (VolumeFlow.of(1), "CFM", "2118.880003"),
+        (VolumeFlow.of("0.0828363"), "m3/h", "298.211"),
+        (VolumeFlow.of("298.211", "m3/h"), "CFM", "175.520"),
         (Length.of(1, "in"), "mm", "25.4"),
         (Length.of(19, "in"), "mm", "482.6"),
         (Mass.of(51, "lb"), "kg", "23.13"),

@@ -7,7 +7,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Fitted, every, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.model import Fan, MovesAir, Need, expand
-from specgen.quantity import Airflow, Ratio
+from specgen.quantity import Ratio, VolumeFlow
 
 fact = Calculators()
 
@@ -81,7 +81,7 @@ fact.total(
     "cooling.airflow",
     "Airflow of the fans",
     every(MovesAir, "airflow"),
-    Airflow,
+    VolumeFlow,
     "m3/h",
     needs_some=True,
     formula="sum of the declared airflow",
@@ -96,8 +96,8 @@ fact.total(
     assumes="the fans left turn as before, and no air flows back through the one that failed",
     flows=every(MovesAir, "airflow"),
 )
-def airflow_left(flows: tuple[Airflow, ...]) -> Airflow | None:
-    return (sum(flows, Airflow.zero()) - max(flows)).to("m3/h") if flows else None
+def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
+    return (sum(flows, VolumeFlow.zero()) - max(flows)).to("m3/h") if flows else None
 
 
 @fact(
@@ -108,5 +108,5 @@ def airflow_left(flows: tuple[Airflow, ...]) -> Airflow | None:
     needed="cooling.airflow_needed",
     left="cooling.airflow_left",
 )
-def airflow_share(needed: Airflow, left: Airflow) -> Ratio | None:
+def airflow_share(needed: VolumeFlow, left: VolumeFlow) -> Ratio | None:
     return Ratio.of_fraction(needed / left) if left.amount > 0 else None

@@ -13,12 +13,12 @@ from specgen.facts.inputs import At, Condition
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.quantity import (
-    Airflow,
     Length,
     Power,
     Pressure,
     Temperature,
     TemperatureDifference,
+    VolumeFlow,
 )
 
 fact = Calculators()
@@ -128,12 +128,12 @@ fact.stated("cooling.rise", "Rise of the air's temperature", Condition("rise"), 
     density="cooling.density",
     rise=Condition("rise"),
 )
-def flow(heat: Power, density: Decimal, rise: TemperatureDifference) -> Airflow | None:
+def flow(heat: Power, density: Decimal, rise: TemperatureDifference) -> VolumeFlow | None:
     """Air that takes up a heat while it warms by a rise: P / (rho x cp x dT), m3/s."""
     if rise.amount <= 0 or density <= 0:
         return None
     carried = density * HEAT_CAPACITY_OF_AIR.value * rise.amount
-    return Airflow.of(heat.amount / carried).to("m3/h")
+    return VolumeFlow.of(heat.amount / carried).to("m3/h")
 
 
 fact.printed(
