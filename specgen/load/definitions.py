@@ -1,14 +1,16 @@
 """All files of a project to everything it defines, and what stands in the way."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Final
 
-from specgen.diagnostics import Finding, Label, codes, did_you_mean
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.load.decode import decode
+from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
-from specgen.model import KINDS, Build, Definitions, Platform, Project
-from specgen.source import PROJECT_FILE, Fields, Items, Node, Sources, Written
+from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
+from specgen.model.kinds.declared import DeclaredKind, kind_of
+from specgen.source import PROJECT_FILE, Fields, Items, Node, SourceFile, Sources, Written
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +53,58 @@ class _Shelf:
         )
 
 
+@dataclass(slots=True)
+class Kinds:
+    """The kinds of part that parts can be of; `claimed` has the project's unusable ones too."""
+
+    classes: Mapping[str, type[Part]]
+    claimed: frozenset[str] = frozenset()
+    complete: bool = True
+
+    def take(self, shelf: _Shelf) -> list[Finding]:
+        """Adds the kinds of a file that can be used; says of the others why they cannot."""
+        findings: list[Finding] = []
+        for name, kind in [*shelf.values.items()]:
+            if name in self.claimed:
+                continue
+            words = {cls.collection(): f"`{each}`" for each, cls in self.classes.items()}
+            problems = unsound(kind, words)
+            findings += problems
+            if problems:
+                del shelf.values[name]
+            else:
+                self.classes = {**self.classes, name: kind_of(kind)}
+        self.claimed = frozenset(shelf.known)
+        return findings
+
+    def unknown(self, word: Node | None, holder: Fields) -> Iterator[Finding]:
+        """That a part is of no kind known; nothing where its kind is told of already."""
+        listed = "the kinds are " + ", ".join(sorted(self.classes))
+        if word is None:
+            yield Finding(
+                codes.MISSING_FIELD,
+                "`kind` is missing",
+                Label(holder.span, "needs `kind`"),
+                help=f"write `kind: drive`, say; {listed}",
+            )
+        elif not isinstance(word, Written):
+            at = Label(holder.key_where("kind"))
+            message = f"no kind of part is named `{word}`"
+            yield Finding(codes.UNKNOWN_KIND, message, at, help=listed)
+        elif self.complete and word not in self.claimed:
+            yield Finding(
+                codes.UNKNOWN_KIND,
+                f"no kind of part is named `{word}`",
+                Label(word.span),
+                help=question(did_you_mean(word, self.classes)) or listed,
+            )
+
+
 def load(sources: Sources) -> Loaded:
     """Decodes every file; a file that fails does not stop the others."""
     findings = list(sources.findings)
     shelves = {
+        "kinds": _Shelf("kind"),
         "catalog": _Shelf("part"),
         "platforms": _Shelf("platform"),
         "configured": _Shelf("build"),
@@ -62,42 +112,54 @@ def load(sources: Sources) -> Loaded:
     project: Project | None = None
     empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}
     unread: set[str] = set()
-    for file in sources.files:
+    kinds = Kinds(KINDS)
+    for file in sorted(sources.files, key=lambda file: file.folder != "kinds"):
         if file.tree is None:
             if file.name not in empty:
                 unread.add(file.folder)
-            continue
-        if file.name == PROJECT_FILE:
+        elif file.name == PROJECT_FILE:
             project, problems = _project(file.tree)
             findings += problems
-            continue
-        shelf = shelves[file.folder]
-        last: tuple[Finding, ...] = ()
-        for tree, kind, problems in _definitions(file.tree, file.folder):
-            findings += problems
-            if tree is None or kind is None:
-                if tree is not None:
-                    shelf.claim(tree)
-                continue
-            taken = shelf.claim(tree)
-            if taken is not None:
-                findings.append(taken)
-                continue
-            value, problems = decode(kind, tree)
-            findings += problems
-            last = problems
-            if value is not None:
-                shelf.values[value.id] = value
-        if last and not file.text.endswith("\n"):
-            unread.add(file.folder)  # cut off within its last definition: others may have followed
+        else:
+            shelf = shelves[file.folder]
+            found, whole = _read(file, shelf, kinds)
+            findings += found
+            if not whole:
+                unread.add(file.folder)
+            if file.folder == "kinds":
+                findings += kinds.take(shelf)
+                kinds.complete = "kinds" not in unread
     if project is None:
         return Loaded(None, tuple(findings))
-    parts, platforms, builds = (shelf.values for shelf in shelves.values())
-    definitions = Definitions(project, _sorted(parts), _sorted(platforms), _sorted(builds))
+    declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
+    definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
     findings += unknown_references(definitions, known, frozenset(unread))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     return Loaded(definitions, tuple(findings), unreadable)
+
+
+def _read(file: SourceFile, shelf: _Shelf, kinds: Kinds) -> tuple[list[Finding], bool]:
+    """Puts what a file defines on its shelf; whether it was whole, as far as can be told."""
+    assert file.tree is not None
+    findings: list[Finding] = []
+    last: tuple[Finding, ...] = ()
+    for tree, cls, problems in _definitions(file.tree, file.folder, kinds):
+        findings += problems
+        if tree is None or cls is None:
+            if tree is not None:
+                shelf.claim(tree)
+            continue
+        taken = shelf.claim(tree)
+        if taken is not None:
+            findings.append(taken)
+            continue
+        value, last = decode(cls, tree)
+        findings += last
+        if value is not None:
+            shelf.values[value.id] = value
+    # cut off within its last definition: others may have followed
+    return findings, not last or file.text.endswith("\n")
 
 
 def _sorted(values: dict[str, Any]) -> dict[str, Any]:
@@ -119,10 +181,15 @@ def _needs_mapping(node: Node) -> Finding:
     )
 
 
+_CLASSES: Final[Mapping[str, type[Any]]] = {
+    "kinds": DeclaredKind,
+    "platforms": Platform,
+    "configured": Build,
+}
 Entry = tuple[Fields | None, type[Any] | None, tuple[Finding, ...]]
 
 
-def _definitions(tree: Node, folder: str) -> Iterator[Entry]:
+def _definitions(tree: Node, folder: str, kinds: Kinds) -> Iterator[Entry]:
     """Each definition of a file with its class: one mapping, a list, or parts with a `common`."""
     if isinstance(tree, Items):
         if not tree:
@@ -131,20 +198,18 @@ def _definitions(tree: Node, folder: str) -> Iterator[Entry]:
             if isinstance(item, Items):
                 yield None, None, (_needs_mapping(item),)
             else:
-                yield from _definitions(item, folder)
+                yield from _definitions(item, folder, kinds)
     elif not isinstance(tree, Fields):
         yield None, None, (_needs_mapping(tree),)
-    elif folder == "platforms":
-        yield tree, Platform, ()
-    elif folder == "configured":
-        yield tree, Build, ()
+    elif folder in _CLASSES:
+        yield tree, _CLASSES[folder], ()
     elif "parts" in tree:
-        yield from _group(tree)
+        yield from _group(tree, kinds)
     else:
-        yield _part(tree, tree)
+        yield _part(tree, tree, kinds)
 
 
-def _group(tree: Fields) -> Iterator[Entry]:
+def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
     parts, common = tree["parts"], tree.get("common", Fields())
     for key in tree:
         if key not in ("kind", "common", "parts"):
@@ -177,7 +242,7 @@ def _group(tree: Fields) -> Iterator[Entry]:
         return
     for item in parts:
         if isinstance(item, Fields):
-            yield _part(_joined(common, item), tree)
+            yield _part(_joined(common, item), tree, kinds)
         else:
             yield None, None, (_needs_mapping(item),)
 
@@ -190,36 +255,10 @@ def _joined(common: Fields, own: Fields) -> Fields:
     return fields
 
 
-def _part(tree: Fields, holder: Fields) -> Entry:
+def _part(tree: Fields, holder: Fields, kinds: Kinds) -> Entry:
     word = tree.get("kind", holder.get("kind"))
     bare = Fields({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans = tree.span, tree.key_spans
-    if word is None:
-        return (
-            bare,
-            None,
-            (
-                Finding(
-                    codes.MISSING_FIELD,
-                    "`kind` is missing",
-                    Label(holder.span, "needs `kind`"),
-                    help="write `kind: drive`, say; the kinds are " + ", ".join(sorted(KINDS)),
-                ),
-            ),
-        )
-    if not isinstance(word, Written) or word not in KINDS:
-        at = word.span if isinstance(word, Written) else holder.key_where("kind")
-        close = did_you_mean(str(word), KINDS) if isinstance(word, Written) else ()
-        help_ = (
-            f"did you mean `{close[0]}`?" if close else "the kinds are " + ", ".join(sorted(KINDS))
-        )
-        return (
-            bare,
-            None,
-            (
-                Finding(
-                    codes.UNKNOWN_KIND, f"no kind of part is named `{word}`", Label(at), help=help_
-                ),
-            ),
-        )
-    return bare, KINDS[word], ()
+    if isinstance(word, Written) and word in kinds.classes:
+        return bare, kinds.classes[word], ()
+    return bare, None, tuple(kinds.unknown(word, holder))

@@ -1,8 +1,8 @@
 """What pydantic says of a tree, said to the author: code, place, reason, mend."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
-from typing import Any, get_args, get_type_hints
+from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
@@ -106,7 +106,7 @@ def explain(cls: type[Any], tree: Fields, problems: ValidationError) -> tuple[Fi
             if (path[:-1], str(path[-1])) not in settled:
                 findings.append(_missing_field(tree, path))
             continue
-        findings.append(_other(tree, path, error))
+        findings.append(_other(cls, tree, path, error))
     return tuple(findings)
 
 
@@ -143,7 +143,7 @@ def _missing_field(tree: Fields, path: Path) -> Finding:
     )
 
 
-def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
+def _other(cls: type[Any], tree: Fields, path: Path, error: ErrorDetails) -> Finding:
     kind, context = error["type"], error.get("ctx", {})
     is_key = bool(path) and path[-1] == "[key]"
     if is_key:
@@ -178,7 +178,7 @@ def _other(tree: Fields, path: Path, error: ErrorDetails) -> Finding:
         message = f"`{name}` needs a number of {limit} or {_BOUNDS[kind]}"
         return Finding(codes.WRONG_VALUE, message, Label(at))
     if kind == "literal_error":
-        return _not_one_of(tree, path, name, str(context["expected"]), at)
+        return _not_one_of(tree, path, name, _choices_at(cls, path), at)
     if kind in _SHAPES:
         help_ = "indent its entries below it" if "list" in _SHAPES[kind] else ""
         return Finding(codes.WRONG_TYPE, f"`{name}` needs {_SHAPES[kind]}", Label(at), help=help_)
@@ -192,8 +192,25 @@ def _empty(name: str, at: Span) -> Finding:
     return Finding(codes.EMPTY_VALUE, f"`{name}` is empty", Label(at), help=help_)
 
 
-def _not_one_of(tree: Fields, path: Path, name: str, expected: str, at: Span) -> Finding:
-    words = [word.strip("'") for word in expected.replace(" or ", ", ").split(", ")]
+def _choices_at(cls: type[Any], path: Path) -> tuple[str, ...]:
+    """The words that may stand at `path` of a definition."""
+    for end in range(len(path) - 1, -1, -1):
+        record, name = _record_at(cls, path[:end]), path[end]
+        if record is not None and name in field_names(record):
+            hints = get_type_hints(record, include_extras=True)
+            return tuple(_literals(hints[field_names(record)[str(name)]]))
+    return ()
+
+
+def _literals(hint: Any) -> Iterator[str]:
+    for each in get_args(hint):
+        if get_origin(hint) is Literal:
+            yield str(each)
+        else:
+            yield from _literals(each)
+
+
+def _not_one_of(tree: Fields, path: Path, name: str, words: tuple[str, ...], at: Span) -> Finding:
     node: Any = tree
     for step in path:
         node = step_into(node, step)

@@ -8,7 +8,11 @@ from specgen.model import Definitions, Need, Origin, Position
 Known = Mapping[str, frozenset[str]]
 Use = tuple[str, Span]
 
-_FOLDERS = {codes.UNKNOWN_PART: "catalog", codes.UNKNOWN_PLATFORM: "platforms"}
+_FOLDERS = {
+    codes.UNKNOWN_PART: "catalog",
+    codes.UNKNOWN_PLATFORM: "platforms",
+    codes.UNKNOWN_KIND: "kinds",
+}
 
 
 def unknown_references(
@@ -26,7 +30,7 @@ def unknown_references(
 
 def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Finding]:
     parts, platforms = known["catalog"], known["platforms"]
-    kinds = definitions.kinds
+    kinds = {*definitions.kinds, *known["kinds"]}
     families = frozenset(family.id for family in definitions.project.families)
     for part in definitions.parts.values():
         yield from _parts(_part_uses(part.origin, part.brings.positions, part.needs), parts)

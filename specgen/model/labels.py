@@ -5,7 +5,7 @@ design power")]`, and everyone who prints it asks here.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any, Final, get_args, get_type_hints
 
 from pydantic.fields import FieldInfo
@@ -17,10 +17,16 @@ Path = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Called:
-    """A field's label on pages; `noun` is for sentences where the label cannot stand in one."""
+    """A field's label on pages; `noun` is for sentences where the label cannot stand in one.
+
+    `about` tells authors what it is, where no line below the field does; `unit` is the one that
+    they write it in, where its dimension has several.
+    """
 
     label: str = ""
     noun: str = ""
+    about: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +72,7 @@ def called(cls: type[Any], path: Path) -> Called:
             break
         holder = entry.record
     words = " ".join(str(step) for step in path).replace("_", " ")
-    return Called(entry.called.label or words[:1].upper() + words[1:], entry.called.noun)
+    return replace(entry.called, label=entry.called.label or words[:1].upper() + words[1:])
 
 
 def _record_in(hint: Any) -> type[Any] | None:

@@ -59,6 +59,10 @@ class Part:
     """Whether it only closes a position, which then counts as empty."""
     choose_by: ClassVar[tuple[str, ...]] = ()
     """What one chooses a part by: fields, or `power.maximum` for one within a field."""
+    listed_with: ClassVar[tuple[str, ...]] = ()
+    """What parts lists say of a part behind its name; written as in `choose_by`."""
+    compared_by: ClassVar[tuple[str, ...]] = ()
+    """What comparisons of builds say of the parts of the kind; written as in `choose_by`."""
     boxed: ClassVar[bool] = False
     """Whether a topology shows the positions that take it even where no lanes are wired to them."""
     counted: ClassVar[bool] = False
@@ -67,7 +71,12 @@ class Part:
     @classmethod
     def collection(cls) -> str:
         """What rules call all parts of the kind: `memory_modules`."""
-        return re.sub(r"\W+", "_", cls.plural.lower())
+        return cls.collection_of(cls.plural)
+
+    @staticmethod
+    def collection_of(plural: str) -> str:
+        """The same for a kind that is called so: `io_modules` for I/O modules."""
+        return re.sub(r"[\s-]+", "_", re.sub(r"[^\w\s-]", "", plural.lower()))
 
     id: Annotated[Id, Called(noun="model")]
     name: Text

@@ -11,6 +11,7 @@ from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
 from specgen.model.kinds import KINDS
+from specgen.model.kinds.declared import DeclaredKind, kind_of
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
@@ -75,8 +76,14 @@ class Definitions:
     parts: Mapping[str, Part]
     platforms: Mapping[str, Platform]
     builds: Mapping[str, Build]
-    kinds: Mapping[str, type[Part]] = field(default_factory=lambda: KINDS)
+    declared: tuple[DeclaredKind, ...] = ()
+    """The kinds of part of the project's own."""
+    kinds: Mapping[str, type[Part]] = field(init=False, repr=False, compare=False)
     """The kinds of part by name: the shipped ones, then the project's own."""
+
+    def __post_init__(self) -> None:
+        own = {each.id: kind_of(each) for each in self.declared}
+        object.__setattr__(self, "kinds", {**KINDS, **own})
 
     def term(self, word: str) -> str:
         """A short word of the definitions as documents print it."""

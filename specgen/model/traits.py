@@ -4,9 +4,20 @@ A kind inherits from as many as it has. Whoever asks for a trait gets every kind
 too that a project declares; whoever asks for a kind gets that one alone.
 """
 
-from typing import Annotated, ClassVar, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar, Final, Literal
 
-from specgen.model.fields import Lanes, Names, Positive, Text, YesNo, record, trait
+from specgen.model.fields import (
+    Count,
+    Lanes,
+    Many,
+    Names,
+    Positive,
+    Text,
+    YesNo,
+    record,
+    trait,
+)
 from specgen.model.labels import Called
 from specgen.model.part import Part
 from specgen.model.position import Height, Interface, Length, Swap
@@ -101,3 +112,24 @@ class MovesAir(Part):
 
     __slots__ = ()
     airflow: VolumeFlow | None = None
+
+
+READ_BY_NAME: Final[Mapping[str, Any]] = {
+    "connector": Lanes,
+    "ethernet": tuple[EthernetPort, ...],
+    "form": Text,
+    "generation": Positive,
+    "height": Height,
+    "interface": Interface,
+    "lanes": Lanes,
+    "length": Length,
+    "raid": Many[Count],
+    "socket": Text,
+    "swap": Swap,
+    "tdp": Power,
+    "tdp_limit": Power,
+}
+"""Fields that positions and checks ask any part for, whatever its kind, and what they hold.
+
+A kind that has one under another meaning would be taken for something else.
+"""

@@ -7,7 +7,7 @@ from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.source.tree import Node, read_tree
 
 PROJECT_FILE = "specgen.yaml"
-FOLDERS = ("catalog", "platforms", "configured")
+FOLDERS = ("kinds", "catalog", "platforms", "configured")
 LARGEST = 64 * 1024 * 1024  # bytes of one file
 
 

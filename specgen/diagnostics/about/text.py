@@ -33,6 +33,9 @@ TEXT: Final[Mapping[str, str]] = {
     "there is no telling which fields and which checks belong to it.",
     "SG116": "The field is there but nothing is written in it. Leave the field out if it does "
     "not apply; an empty one hides whether a value is absent or forgotten.",
+    "SG117": "A kind of the project's own has a field whose name is taken: every part has it, a "
+    "trait of the kind brings it, or positions ask for it in another meaning. Whoever reads the "
+    "field would read something else than what its parts declare.",
     "SG121": "Every figure carries its unit in the file, so that watts are never taken for "
     "kilowatts or decimal gigabytes for binary ones. The same figure is printed in many places, "
     "and a guessed unit would be wrong in all of them.",
