@@ -9,13 +9,14 @@ from typing import Any, Final
 import click
 
 from specgen.assembly import assemble
+from specgen.cli.kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, shown, tell
-from specgen.diagnostics import did_you_mean, question
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose import Subjects
 from specgen.load.fresh import accepts, fresh, quoted
-from specgen.model import KINDS, Build, Definitions, Platform, Project, expand
+from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
+from specgen.model.kinds.declared import DeclaredKind
 from specgen.pipeline import machines_of, read
 from specgen.quantity import Quantity
 from specgen.rules.fit import listed, suits
@@ -26,6 +27,7 @@ KINDS_OF_FILE: Final[Mapping[str, str]] = {
     "platform": "a chassis with its board",
     "build": "a configured machine",
     "part": "a part of one of the kinds",
+    "kind": "a kind of part that the program does not ship",
     "prose": "a text about a platform, a build or a part",
 }
 MOST_FIGURES: Final = 3
@@ -94,7 +96,11 @@ def platform_command(id_: str, project: Path) -> int:
     """Begin a platform, in platforms/ID.yaml."""
     definitions = _read(project)
     _free("platform", id_, definitions.platforms, project)
-    values = {**_named(id_), "positions.name": "PLACE 1", "positions.takes": next(iter(KINDS))}
+    values = {
+        **_named(id_),
+        "positions.name": "PLACE 1",
+        "positions.takes": next(iter(definitions.kinds)),
+    }
     families = [family.id for family in definitions.project.families]
     if families:
         values["family"] = quoted(families[0])
@@ -127,17 +133,34 @@ def build_command(id_: str, platform: str, project: Path) -> int:
 
 @command.command("part")
 @click.argument("id_", metavar="ID", type=IdType())
-@click.option("--kind", required=True, help="The kind of part, such as drive.")
+@click.option(
+    "--kind", required=True, shell_complete=complete_kind, help="The kind of part, such as drive."
+)
 @in_project
 def part_command(id_: str, kind: str, project: Path) -> int:
     """Begin a part, in catalog/ID.yaml."""
-    if kind not in KINDS:
-        near = question(did_you_mean(kind, KINDS)) or f"the kinds are {', '.join(sorted(KINDS))}"
-        raise click.UsageError(harmless(f"no kind of part is named `{kind}`: {near}"))
     definitions = _read(project)
+    if kind not in definitions.kinds:
+        raise no_such("kind of part", kind, list(definitions.kinds))
     _free("part", id_, definitions.parts, project)
-    text = fresh(KINDS[kind], _named(id_), head=_HEAD, kind=kind)
+    text = fresh(definitions.kinds[kind], _named(id_), head=_HEAD, kind=kind)
     _write(project, f"catalog/{id_}.yaml", _schema(project, "part") + text)
+    return 0
+
+
+@command.command("kind")
+@click.argument("id_", metavar="ID", type=IdType())
+@in_project
+def kind_command(id_: str, project: Path) -> int:
+    """Begin a kind of part, in kinds/ID.yaml; then `new part` knows it."""
+    definitions = _read(project)
+    if id_ in definitions.kinds:
+        raise click.UsageError(harmless(f"a kind `{id_}` is there already"))
+    title = _named(id_)["name"]
+    values = {"id": quoted(id_), "title": title, "plural": f"{title}s"}
+    text = fresh(DeclaredKind, values, head=_HEAD)
+    _write(project, f"kinds/{id_}.yaml", _schema(project, "kind") + text)
+    _next(f"specgen new part ID --kind {id_}")
     return 0
 
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from specgen.cli.kinds import kinds_above
 from specgen.cli.terminal import quietly
 from specgen.load import schemas
 from specgen.write import json
@@ -15,14 +16,15 @@ from specgen.write import json
 def command(folder: Path, quiet: bool) -> int:
     """Write the JSON Schemas of all definition files and of exported data into FOLDER.
 
-    A file names its schema in its first line, so that editors complete and check it:
+    Where FOLDER lies within a project, they know the kinds of part that it declares. A file names
+    its schema in its first line, so that editors complete and check it:
 
     \b
     # yaml-language-server: $schema=../.schemas/part.json
     """
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name, text in {**schemas(), **json.schemas()}.items():
+        for name, text in {**schemas(kinds_above(folder)), **json.schemas()}.items():
             (folder / name).write_text(text, encoding="utf-8", newline="\n")
             if not quiet:
                 click.echo(folder / name)

@@ -4,25 +4,23 @@ Required fields stand there with placeholders that their own validators accept, 
 at once; fields it may have stand behind a `#`. A new kind or field of the model needs no line here.
 """
 
-import ast
-import inspect
 import json
 import re
 import textwrap
 from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, fields, is_dataclass
-from itertools import pairwise
 from typing import Annotated, Any, Final, Literal, TypeVar, get_args, get_origin, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
 from pydantic.fields import FieldInfo
 
+from specgen.load.docs import field_docs
 from specgen.load.problems import field_names
-from specgen.model import Part
+from specgen.model.labels import Called
 from specgen.quantity import Quantity
 
 TO_DO: Final = "to do"
-PLACEHOLDERS: Final = ("to do", "to-do", "1+1", "1", "x1", "2026-01-01", "true", "TODO-1")
+PLACEHOLDERS: Final = ("to do", "to-do", "to_do", "1+1", "1", "x1", "2026-01-01", "true", "TODO-1")
 """Tried in this order; the first that a field's own validator takes is written."""
 WIDEST: Final = 100
 _PLAIN: Final = re.compile(r"[A-Za-z][\w ./+-]*[\w.+]|[0-9]+|[A-Za-z]")
@@ -119,8 +117,15 @@ def _word(hint: Any, bare: Any, example: bool) -> str:
     if isinstance(bare, type) and issubclass(bare, Quantity):
         round_ones = tuple(f"1 {unit}" for unit in bare.dimension.suggested)
         shown = (bare.dimension.example,)
-        tried = (*shown, *round_ones) if example else (*round_ones, *shown)
+        own = (
+            f"1 {called.unit}" for called in getattr(hint, "__metadata__", ()) if _in_unit(called)
+        )
+        tried = (*own, *shown, *round_ones) if example else (*own, *round_ones, *shown)
     return next((text for text in tried if accepts(hint, text)), TO_DO)
+
+
+def _in_unit(extra: object) -> bool:
+    return isinstance(extra, Called) and bool(extra.unit)
 
 
 def _field(cls: type[Any], name: str, hint: Any, value: str, marked: str) -> list[str]:
@@ -237,36 +242,6 @@ def _record(bare: Any) -> type[Any] | None:
 
 def _doc(cls: type[Any], alias: str) -> str:
     """The first sentence that the model says of a field, "" where it says none."""
-    name = field_names(cls)[alias]
-    for each in cls.__mro__:
-        if is_dataclass(each) and each.__module__.startswith(Part.__module__.split(".")[0]):
-            told = _docs(each).get(name, "")
-            if told:
-                first = re.split(r"(?<=[.;]) ", told)[0].rstrip(".;")
-                return first[0].lower() + first[1:] if _WORD.match(first) else first
-    return ""
-
-
-_DOCS: dict[type[Any], dict[str, str]] = {}  # by class, read once
-
-
-def _docs(cls: type[Any]) -> dict[str, str]:
-    """What stands below the fields in the source of a class; nothing where there is no source."""
-    if cls not in _DOCS:
-        try:
-            tree = ast.parse(textwrap.dedent(inspect.getsource(cls))).body[0]
-        except (OSError, TypeError):
-            return {}
-        found: dict[str, str] = {}
-        body = tree.body if isinstance(tree, ast.ClassDef) else []
-        for entry, after in pairwise(body):
-            text = after.value if isinstance(after, ast.Expr) else None
-            if (
-                isinstance(entry, ast.AnnAssign)
-                and isinstance(entry.target, ast.Name)
-                and isinstance(text, ast.Constant)
-                and isinstance(text.value, str)
-            ):
-                found[entry.target.id] = " ".join(text.value.split())
-        _DOCS[cls] = found
-    return _DOCS[cls]
+    told = field_docs(cls).get(field_names(cls)[alias], "")
+    first = re.split(r"(?<=[.;]) ", told)[0].rstrip(".;")
+    return first[0].lower() + first[1:] if _WORD.match(first) else first

@@ -1,92 +1,143 @@
 """JSON Schemas of the definition files, for editors: made from the same classes that read them."""
 
 import json
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from typing import Any, Final
 
 from pydantic import TypeAdapter
 
 from specgen.load.decode import adapter
-from specgen.model import KINDS, Build, Platform, Project
+from specgen.load.docs import field_docs
+from specgen.load.problems import field_names
+from specgen.load.shared import shared
+from specgen.model import KINDS, Build, Part, Platform, Project
+from specgen.model.kinds.declared import DeclaredKind
+from specgen.model.labels import entries
 
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
+DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
+Schema = dict[str, Any]
 
 
-def schemas() -> Mapping[str, str]:
-    """File name to JSON text: `project`, `platform`, `build` and `part`."""
+def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
+    """File name to JSON text: `project`, `kind`, `part`, `platform` and `build`.
+
+    `kinds` are those that parts can be of, a project's own among them.
+    """
     return {
         "project.json": _text("A specgen project", _schema(Project)),
+        "kind.json": _text("Kinds of part", _one_or_many(_schema(DeclaredKind))),
+        "part.json": _text("Parts", _parts(kinds)),
         "platform.json": _text("Platforms", _one_or_many(_schema(Platform))),
         "build.json": _text("Builds", _one_or_many(_schema(Build))),
-        "part.json": _text("Parts", _parts()),
     }
 
 
-def _schema(cls: type[Any]) -> dict[str, Any]:
-    return adapter(cls).json_schema(by_alias=True)
+def _schema(cls: type[Any]) -> Schema:
+    schema: Schema = adapter(cls).json_schema(by_alias=True)
+    definitions = schema.pop("$defs", {})
+    schemas = {**definitions, cls.__name__: schema}
+    _describe((cls,), schemas)
+    return {"$defs": definitions, **schema}
 
 
-def _text(title: str, schema: dict[str, Any]) -> str:
-    whole = {"$schema": DIALECT, **schema, "title": title}
+def _text(title: str, schema: Schema) -> str:
+    whole = {"$schema": DIALECT, **shared(schema), "title": title}
     return json.dumps(whole, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
 
 
-def _one_or_many(schema: dict[str, Any]) -> dict[str, Any]:
+def _one_or_many(schema: Schema) -> Schema:
     definitions = schema.pop("$defs", {})
     return {"$defs": definitions, "anyOf": [schema, {"type": "array", "items": schema}]}
 
 
-def _parts() -> dict[str, Any]:
+def _parts(kinds: Mapping[str, type[Part]]) -> Schema:
     inputs: list[tuple[str, Any, TypeAdapter[Any]]] = [
-        (kind, "validation", adapter(cls)) for kind, cls in KINDS.items()
+        (kind, "validation", adapter(cls)) for kind, cls in kinds.items()
     ]
-    by_kind, shared = TypeAdapter.json_schemas(inputs, by_alias=True)
-    definitions: dict[str, Any] = dict(shared.get("$defs", {}))
-    branches = []
-    for kind in KINDS:
-        reference = by_kind[kind, "validation"]
-        name = str(reference["$ref"]).rsplit("/", 1)[-1]
-        whole = definitions[name]
-        properties = {"kind": {"const": kind}, **whole["properties"]}
-        definitions[f"{name}-alone"] = {
-            **whole,
-            "properties": properties,
-            "required": ["kind", *whole["required"]],
-        }
-        definitions[f"{name}-shared"] = {
-            key: value for key, value in whole.items() if key != "required"
-        }
-        group = {
-            "type": "object",
-            "required": ["kind", "parts"],
-            "additionalProperties": False,
-            "properties": {
-                "kind": {"const": kind},
-                "common": {"$ref": f"#/$defs/{name}-shared"},
-                "parts": {"type": "array", "items": {"$ref": f"#/$defs/{name}-shared"}},
-            },
-        }
-        branches.append(
-            {
-                "if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]},
-                "then": {
-                    "if": {"required": ["parts"]},
-                    "then": group,
-                    "else": {"$ref": f"#/$defs/{name}-alone"},
-                },
-            }
-        )
-    one = {
+    by_kind, whole = TypeAdapter.json_schemas(inputs, by_alias=True)
+    definitions: Schema = whole["$defs"]
+    names = {kind: str(by_kind[kind, "validation"]["$ref"]).rsplit("/", 1)[-1] for kind in kinds}
+    _describe(
+        tuple(kinds.values()),
+        {cls.__name__: definitions[names[kind]] for kind, cls in kinds.items()} | definitions,
+    )
+    branches = [_branch(kind, definitions[names[kind]], names[kind]) for kind in kinds]
+    definitions["definition"] = {
         "type": "object",
         "required": ["kind"],
-        "properties": {"kind": {"enum": sorted(KINDS)}},
+        "properties": {"kind": {"enum": sorted(kinds)}},
         "allOf": branches,
     }
-    definitions["definition"] = one
-    return {
-        "$defs": definitions,
-        "anyOf": [
-            {"$ref": "#/$defs/definition"},
-            {"type": "array", "items": {"$ref": "#/$defs/definition"}},
-        ],
+    one = {"$ref": "#/$defs/definition"}
+    return {"$defs": definitions, "anyOf": [one, {"type": "array", "items": one}]}
+
+
+def _branch(kind: str, part: Schema, name: str) -> Schema:
+    """What a definition of a kind is: one part, or several with what they have in common.
+
+    The fields of the kind stand in one place; what must be there, where a part stands alone.
+    """
+    reference = {"$ref": f"#/$defs/{name}"}
+    required = part.pop("required")
+    part["properties"] = {"kind": {"const": kind}, **part["properties"]}
+    several = {
+        "required": ["parts"],
+        "additionalProperties": False,
+        "properties": {
+            "kind": True,
+            "common": reference,
+            "parts": {"type": "array", "items": reference},
+        },
     }
+    return {
+        "if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]},
+        "then": {
+            "if": {"required": ["parts"]},
+            "then": several,
+            "else": {"allOf": [reference, {"required": required}]},
+        },
+    }
+
+
+def _describe(roots: tuple[type[Any], ...], schemas: Mapping[str, Schema]) -> None:
+    """Gives each field its label and what the model says of it, in place of made-up titles.
+
+    What is left out need not be told: that a field may be missing, and empty defaults.
+    """
+    for cls in _records(roots):
+        schema = schemas.get(cls.__name__)
+        if schema is None:
+            continue
+        schema.pop("title", None)
+        docs, names = field_docs(cls), field_names(cls)
+        for alias, entry in schema.get("properties", {}).items():
+            told = {
+                "title": entries(cls)[alias].called.label,
+                "description": docs.get(names[alias]),
+            }
+            plain = {key: value for key, value in _plain(entry).items() if key != "title"}
+            schema["properties"][alias] = {**plain, **{k: v for k, v in told.items() if v}}
+
+
+def _plain(entry: Schema) -> Schema:
+    """A field that may be missing, as what it is where it is there."""
+    options = [each for each in entry.get("anyOf", ()) if each != {"type": "null"}]
+    if len(options) == 1:
+        entry = {**{key: value for key, value in entry.items() if key != "anyOf"}, **options[0]}
+    if isinstance(entry.get("default", ""), dict | list | None):
+        del entry["default"]
+    return entry
+
+
+def _records(roots: tuple[type[Any], ...]) -> Iterator[type[Any]]:
+    """Records, and those that their fields lead to, each once."""
+    seen: dict[type[Any], None] = {}
+    waiting = list(roots)
+    while waiting:
+        cls = waiting.pop()
+        if cls not in seen:
+            seen[cls] = None
+            inner = (entries(cls)[each.name].record for each in fields(cls))
+            waiting += [record for record in inner if record is not None]
+    yield from seen
