@@ -107,6 +107,10 @@ def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
     if holder.type.sort not in (Sort.PART, Sort.RECORD):
         raise reader.unlike(at, f"{holder.type} has no fields")
     kinds = reader.vocabulary.kinds
+    undefined = [each for each in holder.type.kinds if each not in kinds.classes]
+    if undefined:  # told where a position takes it
+        message = f"no kind of part is named `{undefined[0]}`"
+        raise Refused(codes.UNKNOWN_KIND, message, *span_of(holder))
     known = kinds.attributes(holder.type)
     if word not in known:
         raise reader.unknown(at, _field_of(holder), word, tuple(known))

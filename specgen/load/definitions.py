@@ -24,6 +24,8 @@ class Loaded:
     findings: tuple[Finding, ...]
     unreadable_builds: tuple[str, ...] = ()
     """Ids of builds whose definition is seen but cannot be read."""
+    kinds_missing: bool = False
+    """Whether the project declares kinds that cannot be used, or may."""
 
 
 @dataclass(slots=True)
@@ -128,7 +130,7 @@ def load(sources: Sources) -> Loaded:
                 unread.add(file.folder)
             if file.folder == "kinds":
                 findings += kinds.take(shelf)
-                kinds.complete = "kinds" not in unread
+        kinds.complete = "kinds" not in unread
     if project is None:
         return Loaded(None, tuple(findings))
     declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
@@ -136,7 +138,8 @@ def load(sources: Sources) -> Loaded:
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
     findings += unknown_references(definitions, known, frozenset(unread))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
-    return Loaded(definitions, tuple(findings), unreadable)
+    missing = not kinds.complete or known["kinds"] != declared.keys()
+    return Loaded(definitions, tuple(findings), unreadable, missing)
 
 
 def _read(file: SourceFile, shelf: _Shelf, kinds: Kinds) -> tuple[list[Finding], bool]:

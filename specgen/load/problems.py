@@ -213,7 +213,8 @@ def _literals(hint: Any) -> Iterator[str]:
 def _not_one_of(tree: Fields, path: Path, name: str, words: tuple[str, ...], at: Span) -> Finding:
     node: Any = tree
     for step in path:
-        node = step_into(node, step)
+        if not isinstance(node, str):  # else one word stands for a list of one
+            node = step_into(node, step)
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
     choice = ", ".join(f"`{word}`" for word in words)
     help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
