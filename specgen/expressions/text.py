@@ -113,6 +113,7 @@ NAMES_OF_OTHERS: Final = (
     codes.UNKNOWN_PLATFORM,
     codes.UNKNOWN_POSITION,
     codes.UNKNOWN_FAMILY,
+    codes.UNKNOWN_KIND,
 )
 """Codes of names that may be defined in a file that could not be read."""
 

@@ -26,14 +26,10 @@ def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
     """
     if loaded.definitions is None:
         return ()
-<<<<<<< HEAD
     book, own = rule_book(loaded.definitions), values_of(loaded.definitions)
     found = (*own.findings, *book.findings)
-=======
-    book = rule_book(loaded.definitions)
     if loaded.kinds_missing:  # what such a kind's parts are called, and their fields, is not known
-        return tuple(each for each in book.findings if each.code is not codes.RULE_NAME)
->>>>>>> 6f519b4 (A storage shelf of declared kinds in tests: findings, rules, positions)
+        return tuple(each for each in found if each.code is not codes.RULE_NAME)
     if loaded.findings:
         return found
     return (*found, *own.doubtful, *book.doubtful, *unknown_positions(loaded.definitions))

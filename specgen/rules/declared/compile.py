@@ -135,18 +135,6 @@ def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, Path]]:
         yield part, "part", ("rules",)
 
 
-<<<<<<< HEAD
-=======
-_NAMES_OF_OTHERS: Final = (
-    codes.UNKNOWN_PART,
-    codes.UNKNOWN_PLATFORM,
-    codes.UNKNOWN_POSITION,
-    codes.UNKNOWN_FAMILY,
-    codes.UNKNOWN_KIND,
-)
-
-
->>>>>>> 6f519b4 (A storage shelf of declared kinds in tests: findings, rules, positions)
 @dataclass(slots=True)
 class _Compiler:
     """Reads rule after rule."""
