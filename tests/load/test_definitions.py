@@ -186,12 +186,15 @@ SCHEMA_OF = {
     "platforms": "platform",
     "configured": "build",
     "catalog": "part",
+    "kinds": "kind",
 }
 
 
 @pytest.mark.parametrize("name", sorted(base()))
 def test_what_is_read_passes_the_schemas_for_editors(name):
-    schema = json.loads(schemas()[f"{SCHEMA_OF[name.split('/')[0]]}.json"])
+    definitions = project(base()).loaded.definitions
+    assert definitions is not None
+    schema = json.loads(schemas(definitions.kinds)[f"{SCHEMA_OF[name.split('/')[0]]}.json"])
     tree = _for_editors(yaml.safe_load(base()[name]))
     checker = jsonschema.Draft202012Validator(schema)
     assert [error.message[:200] for error in checker.iter_errors(tree)] == []

@@ -11,6 +11,7 @@ DRIVES: Final = "catalog/drives.yaml"
 CARDS: Final = "catalog/cards.yaml"
 HOUSE: Final = "catalog/house.yaml"
 FULL: Final = "configured/lantern-full.yaml"
+KIND: Final = "kinds/coast.yaml"
 SMALL: Final = "configured/lantern-small.yaml"
 
 
@@ -62,6 +63,9 @@ TEXT: Final = (
     _one("no document at all", PROJECT, "documents: [sheet]", "documents: []", "SG113"),
     _one("spaces around a position", FULL, "  PACK 1: pack", "  ' PACK 1': pack", "SG125"),
     _one("field without a value", FULL, "summary: Everything at once", "summary:", "SG116"),
+    _one("a field of a kind under a taken name", KIND, "{name: shows,", "{name: summary,", "SG117", "- {name: summary, type: choice, choices: [colour, nothing], label: Shows that it is full by}"),
+    _one("a kind's field of an unknown unit", KIND, "unit: g,", "unit: gr,", "SG123", "- {name: takes_up, type: quantity, unit: gr, label: Takes up, required: true}"),
+    _one("a kind's field of an unknown type", KIND, "type: choice", "type: choise", "SG113", "- {name: shows, type: choise, choices: [colour, nothing], label: Shows that it is full by}"),
     _one("lose the unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2", "SG121"),
     _one("unit of another dimension", PLATFORM, "mass: 11.2 kg", "mass: 11.2 W", "SG122"),
     _one("unknown unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2 stone", "SG123"),
