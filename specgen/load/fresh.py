@@ -20,7 +20,9 @@ from specgen.model.labels import Called
 from specgen.quantity import Quantity
 
 TO_DO: Final = "to do"
-PLACEHOLDERS: Final = ("to do", "to-do", "to_do", "1+1", "1", "x1", "2026-01-01", "true", "TODO-1")
+PLACEHOLDERS: Final = (
+    *("to do", "to-do", "to_do", "to.do", "1+1", "1", "x1", "2026-01-01", "true", "TODO-1"),
+)
 """Tried in this order; the first that a field's own validator takes is written."""
 WIDEST: Final = 100
 _PLAIN: Final = re.compile(r"[A-Za-z][\w ./+-]*[\w.+]|[0-9]+|[A-Za-z]")
