@@ -157,7 +157,9 @@ def statement(
     text = text_at(origin, path, plain)
     platforms = tuple(definitions.platforms.values())
     try:
-        vocabulary = Vocabulary(definitions, Places(definitions), known_facts(definitions), platforms)
+        vocabulary = Vocabulary(
+            definitions, Places(definitions), known_facts(definitions), platforms
+        )
         return Statement(read(text, vocabulary), text), ()
     except Refused as refused:
         return None, (refused.finding(text),)

@@ -9,7 +9,6 @@ from specgen.document.blocks.cells import (
     column,
     derived,
     head,
-    joined,
     number,
     part_cell,
     short_head,
@@ -17,24 +16,24 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
-from specgen.document.several import Compared, in_a_row, named
+from specgen.document.several import Compared, named
 from specgen.document.tree import (
     Block,
     Cell,
+    Datum,
     FactList,
-    Figure,
     Listing,
     Paragraph,
     Strong,
     Table,
-    Text,
     link,
     paragraph,
     words,
 )
 from specgen.facts import Fact, ledger, values_of
+from specgen.messages import Words, listed, say
 from specgen.model import Part, natural
-from specgen.quantity import Quantity, split
+from specgen.quantity import Quantity
 
 PLATFORM_KEYS: Final = frozenset(
     {
@@ -77,7 +76,7 @@ def groups_of(compared: Compared) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key.split(".", 1)[0] for key in _keys(compared)))
 
 
-def comparison(compared: Compared, title: str, *groups: str) -> Table | None:
+def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
     """A row for each figure of some subjects that one of the machines has at least.
 
     Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
@@ -97,7 +96,7 @@ def comparison(compared: Compared, title: str, *groups: str) -> Table | None:
         label = words(_label(facts))
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
-    columns = (head("Figure"), *(number(named(case)) for case in compared.cases))
+    columns = (head(say("Figure")), *(number(named(case)) for case in compared.cases))
     return table(title, columns, rows, "")
 
 
@@ -115,19 +114,19 @@ def _pairs(
     return zip(compared.cases, facts, strict=True)
 
 
-def _label(facts: tuple[Fact | None, ...]) -> str:
+def _label(facts: tuple[Fact | None, ...]) -> Words:
     """The name of a figure; of a limit, that it is one."""
     fact = next(fact for fact in facts if fact is not None)
     if fact.group != LIMITS or fact.key.endswith("least"):
         return fact.label
-    return f"{fact.label}, at most"
+    return say("{label}, at most", label=fact.label)
 
 
 def _cell(case: Case, fact: Fact | None) -> Cell:
     """The value, named after the machine it is of."""
     if fact is None or fact.value in (None, ()):
         return words(NONE)
-    return (Figure(*split(fact.value), f"{case.thing.id}.{fact.key}"),)
+    return (Datum(fact.value, f"{case.thing.id}.{fact.key}"),)
 
 
 def differ(facts: tuple[Fact | None, ...]) -> bool:
@@ -187,7 +186,7 @@ def differences(compared: Compared) -> tuple[Block, ...]:
     """What differs, a sentence a figure: `Memory slots: 16 in A; 32 in B`."""
     items = [(Paragraph(_sentence(compared, facts)),) for facts in _told(compared) if differ(facts)]
     if not items:
-        return (paragraph("The figures compared do not differ."),)
+        return (paragraph(say("The figures compared do not differ.")),)
     return (Listing(tuple(items)),)
 
 
@@ -217,11 +216,18 @@ def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
         alike.sort(key=lambda entry: entry[0])
     pieces = []
     for _, cases, fact in alike:
-        where = f" in {in_a_row([named(case) for case in cases])}"
         known = fact is not None and fact.value not in (None, ())
-        value_words = _cell(cases[0], fact) if known else words("not stated")
-        pieces.append((*value_words, Text(where)))
-    return (Strong(words(f"{_label(facts)}:")), Text(" "), *joined(pieces), Text("."))
+        shown = _cell(cases[0], fact) if known else words(say("not stated"))
+        where = listed([named(case) for case in cases], "and")
+        pieces.append(say("{value} in {machines}", value=shown, machines=where))
+    return (
+        say(
+            "{head:{label}:} {values}.",
+            head=Strong(()),
+            label=_label(facts),
+            values=listed(pieces, "semicolon"),
+        ),
+    )
 
 
 def siblings(case: Case, others: tuple[Case, ...]) -> tuple[Block, ...]:
@@ -229,7 +235,7 @@ def siblings(case: Case, others: tuple[Case, ...]) -> tuple[Block, ...]:
     if not others:
         return ()
     compared = Compared(case.definitions, (case, *others), only_differences=True)
-    made = comparison(compared, "Side by side", *groups_of(compared), "positions")
+    made = comparison(compared, say("Side by side"), *groups_of(compared), "positions")
     return (*differences(compared), *((made,) if made is not None else ()))
 
 
@@ -242,20 +248,20 @@ def machines(compared: Compared) -> FactList:
     for case in compared.cases:
         thing = case.thing
         kind = "build" if case.build is not None else "platform"
-        entries.append((thing.name, (*link(thing.summary, f"{kind}:{thing.id}"),)))
-    return FactList("What they are", tuple(entries))
+        entries.append((thing.name, link(thing.summary, f"{kind}:{thing.id}")))
+    return FactList(say("What they are"), tuple(entries))
 
 
 def suits(compared: Compared) -> Table | None:
     """What each suits, and for platforms what each gives up."""
     rows: list[tuple[Cell, ...]] = []
-    titles = [("Suits", "suits"), ("Gives up", "gives_up")]
+    titles = [(say("Suits"), "suits"), (say("Gives up"), "gives_up")]
     for title, field in titles:
         cells = [words("; ".join(getattr(case.thing, field, ()))) for case in compared.cases]
         if any(cells):
             rows.append((words(title), *(cell or words(NONE) for cell in cells)))
-    columns = (short_head("What"), *(column(named(case)) for case in compared.cases))
-    return table("What they are for", columns, rows, "suits-table")
+    columns = (short_head(say("What")), *(column(named(case)) for case in compared.cases))
+    return table(say("What they are for"), columns, rows, "suits-table")
 
 
 def parts(compared: Compared) -> Table | None:
@@ -275,11 +281,15 @@ def parts(compared: Compared) -> Table | None:
         for name in ordered
         if len(set(counts[name])) > 1
     ]
-    columns = (head("Part"), column("Kind"), *(number(named(case)) for case in compared.cases))
-    return table("Parts that differ in number", columns, rows, "parts-table")
+    columns = (
+        head(say("Part")),
+        column(say("Kind")),
+        *(number(named(case)) for case in compared.cases),
+    )
+    return table(say("Parts that differ in number"), columns, rows, "parts-table")
 
 
 def _counts(compared: Compared, part: str, counts: list[int]) -> Iterator[Cell]:
     for case, count in zip(compared.cases, counts, strict=True):
         key = f"{case.thing.id}.parts.{part}"
-        yield (Figure(str(count), "", key),) if count else words(NONE)
+        yield (Datum(count, key),) if count else words(NONE)

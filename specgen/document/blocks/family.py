@@ -8,9 +8,11 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.blocks.terms import STATUS, worded
 from specgen.document.case import FamilyCase
-from specgen.document.tree import Cell, Table, figure, link, literal, words
+from specgen.document.tree import Cell, Datum, Table, link, literal, words
 from specgen.facts.declared import declared_fact
+from specgen.messages import say
 
 
 def platforms(case: FamilyCase) -> Table | None:
@@ -26,20 +28,20 @@ def platforms(case: FamilyCase) -> Table | None:
                 cell_of(facts, "processors.sockets"),
                 cell_of(facts, "memory.slots"),
                 cell_of(facts, "mechanics.depth"),
-                figure(str(builds), "", f"{name}.builds"),
+                (Datum(builds, f"{name}.builds"),),
                 words(platform.summary),
             )
         )
     columns = (
-        head("Platform"),
-        number("Rack units"),
-        number("Sockets"),
-        number("Memory slots"),
-        number("Depth"),
-        number("Builds"),
-        column("What it is"),
+        head(say("Platform")),
+        number(say("Rack units")),
+        number(say("Sockets")),
+        number(say("Memory slots")),
+        number(say("Depth")),
+        number(say("Builds")),
+        column(say("What it is")),
     )
-    return table("Side by side", columns, rows, "platforms-table")
+    return table(say("Side by side"), columns, rows, "platforms-table")
 
 
 def builds(case: FamilyCase, platform: str = "") -> Table | None:
@@ -52,25 +54,27 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
         keys = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
         figures = tuple(cell_of(facts, key) if sound else words("") for key in keys)
         home = case.definitions.platforms[build.platform]
-        state = "published" if build.published else "draft"
+        state = say("published") if build.published else say("draft")
         rows.append(
             (
                 link(build.name, f"build:{name}"),
                 link(home.name, f"platform:{home.id}"),
                 *figures,
-                words(state if sound else "has errors"),
+                words(state if sound else say("has errors")),
             )
         )
     columns = (
-        head("Build"),
-        column("Platform"),
-        number("Cores"),
-        number("Memory"),
-        number("Raw capacity"),
-        number("Maximum power"),
-        column("State"),
+        head(say("Build")),
+        column(say("Platform")),
+        number(say("Cores")),
+        number(say("Memory")),
+        number(say("Raw capacity")),
+        number(say("Maximum power")),
+        column(say("State")),
     )
-    title = f"Builds of {case.definitions.platforms[platform].name}" if platform else "All builds"
+    title = say("All builds")
+    if platform:
+        title = say("Builds of {platform}", platform=case.definitions.platforms[platform].name)
     return table(title, columns, rows, "builds-table")
 
 
@@ -84,17 +88,17 @@ def parts(case: FamilyCase) -> tuple[Table, ...]:
                 literal(part.number or ""),
                 words(part.maker or ""),
                 words(part.summary or ""),
-                words(part.life.status.replace("-", " ")),
+                words(worded(STATUS, part.life.status)),
             )
             for part in case.definitions.parts.values()
             if part.kind == kind
         ]
         columns = (
-            head("Part"),
-            column("Order number"),
-            column("Maker"),
-            column("What it is"),
-            column("Status"),
+            head(say("Part")),
+            column(say("Order number")),
+            column(say("Maker")),
+            column(say("What it is")),
+            column(say("Status")),
         )
         found = table(cls.plural, columns, rows, f"{kind}-table")
         if found is not None:

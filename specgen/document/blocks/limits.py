@@ -2,14 +2,19 @@
 
 from specgen.document.blocks.cells import NONE, column, head, number, table, value_cell
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Figure, Table, Text, words
+from specgen.document.tree import Cell, Datum, Table, words
 from specgen.limits import Limit, Status
-from specgen.quantity import split
+from specgen.messages import say
 
-NOTE = (
+NOTE = say(
     "Over all builds that pass the checks, at the conditions of this edition; for each figure an "
     "example build reaches it."
 )
+SURE = {
+    Status.PROVED: say("proved"),
+    Status.FOUND: say("best found"),
+    Status.NOTHING: say("no build"),
+}
 
 
 def limits(case: Case) -> Table | None:
@@ -19,19 +24,25 @@ def limits(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (
             words(limit.label),
-            words("most" if limit.most else "least"),
+            words(say("most") if limit.most else say("least")),
             value_cell(case.facts[f"limits.{limit.key}"], NONE),
             _sure(case, limit),
         )
         for limit in case.reach.limits
     ]
-    columns = (head("Figure"), column("Extreme"), number("Reached"), column("How sure"))
-    return table("What it can reach", columns, rows, "limits-table", NOTE)
+    columns = (
+        head(say("Figure")),
+        column(say("Extreme")),
+        number(say("Reached")),
+        column(say("How sure")),
+    )
+    return table(say("What it can reach"), columns, rows, "limits-table", NOTE)
 
 
 def _sure(case: Case, limit: Limit) -> Cell:
     if limit.status is not Status.FOUND or limit.bound is None:
-        return words(str(limit.status))
-    side = "at most" if limit.most else "at least"
-    key = f"{case.platform.id}.limits.{limit.key}"
-    return (Text(f"{limit.status}, {side} "), Figure(*split(limit.bound), key))
+        return words(SURE[limit.status])
+    bound = Datum(limit.bound, f"{case.platform.id}.limits.{limit.key}")
+    if limit.most:
+        return (say("best found, at most {bound}", bound=bound),)
+    return (say("best found, at least {bound}", bound=bound),)

@@ -1,11 +1,13 @@
 """The list of what to order: quantities, order numbers, positions, status, mass."""
 
 from specgen.document.blocks.cells import NONE, column, derived, head, number, table, value_cell
+from specgen.document.blocks.terms import STATUS, worded
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.values import LineData
 from specgen.document.several import Ordered
-from specgen.document.tree import Cell, FactList, Figure, Table, link, literal, words
+from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
+from specgen.messages import Message, listed, say
 from specgen.quantity import Mass
 
 
@@ -20,24 +22,24 @@ def parts(ordered: Ordered) -> Table | None:
             _name(line),
             words(line.kind),
             literal(line.number or ""),
-            (Figure(str(line.quantity), "", f"parts.{line.id}"),),
-            words(_positions(ordered, line, several)),
-            words(line.status.replace("-", " ")),
+            (Datum(line.quantity, f"parts.{line.id}"),),
+            _positions(ordered, line, several),
+            words(worded(STATUS, line.status)),
         ]
         if weighed:
             row.append(_mass(line))
         rows.append(tuple(row))
     columns = [
-        head("Part"),
-        column("Kind"),
-        column("Order number"),
-        number("Quantity"),
-        column("Positions"),
-        column("Status"),
+        head(say("Part")),
+        column(say("Kind")),
+        column(say("Order number")),
+        number(say("Quantity")),
+        column(say("Positions")),
+        column(say("Status")),
     ]
     if weighed:
-        columns.append(number("Mass"))
-    return table("What to order", tuple(columns), rows, "parts-table")
+        columns.append(number(say("Mass")))
+    return table(say("What to order"), tuple(columns), rows, "parts-table")
 
 
 def of_one(case: Case) -> Table | None:
@@ -62,14 +64,17 @@ def _name(line: LineData) -> Cell:
     return link(line.name, f"{'platform' if line.kind == 'Platform' else 'part'}:{line.id}")
 
 
-def _positions(ordered: Ordered, line: LineData, several: bool) -> str:
+def _positions(ordered: Ordered, line: LineData, several: bool) -> Cell:
     if not several:
-        return line.uses[0].shown
+        return words(line.uses[0].shown)
     names = {case.build.id: case.build.name for case, _ in ordered.lines if case.build}
-    told = [
-        f"{names[use.build]}: {use.shown}" if use.shown else names[use.build] for use in line.uses
+    uses = [
+        say("{name}: {places}", name=names[use.build], places=use.shown)
+        if use.shown
+        else names[use.build]
+        for use in line.uses
     ]
-    return "; ".join(told)
+    return words(listed(uses, "semicolon"))
 
 
 def _mass(line: LineData) -> Cell:
@@ -84,18 +89,16 @@ def totals(ordered: Ordered) -> FactList:
     """How many there are, what they weigh, what is to be watched."""
     made = parts_list(ordered.lines)
     pieces = sum(line.quantity for line in made.lines)
-    figures: list[tuple[str, object]] = [
-        ("Lines", len(made.lines)),
-        ("Pieces", pieces),
-        ("Mass of what is weighed", Mass.of(made.kilograms)),
-        ("Lines without a mass", made.without_mass),
-        ("Lines not active", sum(line.status != "active" for line in made.lines)),
-    ]
-    entries = []
-    for label, value in figures:
-        key = f"parts.{label.lower().replace(' ', '_')}"
-        entries.append((label, value_cell(derived(key, label, value, "counted over the list"))))  # type: ignore[arg-type]
-    return FactList("The list", tuple(entries))
+    inactive = sum(line.status != "active" for line in made.lines)
+    values: tuple[tuple[str, Message, int | Mass], ...] = (
+        ("lines", say("Lines"), len(made.lines)),
+        ("pieces", say("Pieces"), pieces),
+        ("mass_of_what_is_weighed", say("Mass of what is weighed"), Mass.of(made.kilograms)),
+        ("lines_without_a_mass", say("Lines without a mass"), made.without_mass),
+        ("lines_not_active", say("Lines not active"), inactive),
+    )
+    entries = ((label, (Datum(value, f"parts.{key}"),)) for key, label, value in values)
+    return FactList(say("The list"), tuple(entries))
 
 
 def watched(ordered: Ordered) -> Table | None:
@@ -108,6 +111,6 @@ def watched(ordered: Ordered) -> Table | None:
             continue
         heir = known.get(line.replaced_by or "")
         successor = link(heir.name, f"part:{heir.id}") if heir is not None else words(NONE)
-        rows.append((_name(line), words(line.status.replace("-", " ")), successor))
-    columns = (head("Part"), column("Status"), column("Replaced by"))
-    return table("To be watched", columns, rows, "watched-table")
+        rows.append((_name(line), words(worded(STATUS, line.status)), successor))
+    columns = (head(say("Part")), column(say("Status")), column(say("Replaced by")))
+    return table(say("To be watched"), columns, rows, "watched-table")

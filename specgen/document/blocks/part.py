@@ -13,39 +13,47 @@ from specgen.document.blocks.cells import (
     value_cell,
 )
 from specgen.document.blocks.options import need_cell
+from specgen.document.blocks.terms import MEDIUM, STATUS, worded
 from specgen.document.case import PartCase
-from specgen.document.tree import Cell, FactList, Table, figure, link, literal, words
+from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact, declared_facts
-from specgen.model import HasEthernet, PowerSupply, expand
+from specgen.messages import Words, listed, say
+from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
 from specgen.quantity import Ratio
 
 
 def identity(case: PartCase) -> FactList:
     """Kind, maker, order number, status, source."""
     part = case.part
-    entries: list[tuple[str, Cell]] = [("Kind", words(part.title))]
+    entries: list[tuple[Words, Cell]] = [(say("Kind"), words(part.title))]
     if part.maker:
-        entries.append(("Maker", words(part.maker)))
+        entries.append((say("Maker"), words(part.maker)))
     if part.number:
-        entries.append(("Order number", literal(part.number)))
-    status = part.life.status.replace("-", " ")
-    since = f" since {part.life.since.isoformat()}" if part.life.since else ""
-    entries.append(("Status", words(status + since)))
+        entries.append((say("Order number"), literal(part.number)))
+    status = worded(STATUS, part.life.status)
+    if part.life.since:
+        status = say("{status} since {day}", status=status, day=part.life.since)
+    entries.append((say("Status"), words(status)))
     successor = case.definitions.parts.get(part.life.replaced_by or "")
     if successor is not None:
-        entries.append(("Replaced by", link(successor.name, f"part:{successor.id}")))
-    page = f"page {part.source.page}" if part.source.page else ""
-    source = ", ".join(filter(None, (part.source.document, page)))
-    dated = f" ({part.source.date.isoformat()})" if part.source.date else ""
-    entries.append(("Source", words(source + dated)))
-    return FactList("The part", tuple(entries))
+        entries.append((say("Replaced by"), link(successor.name, f"part:{successor.id}")))
+    entries.append((say("Source"), words(source_words(part.source))))
+    return FactList(say("The part"), tuple(entries))
+
+
+def source_words(source: Source) -> Words:
+    """A source as a reader finds it: document, page, date."""
+    named: Words = source.document
+    if source.page:
+        named = say("{document}, page {page}", document=named, page=source.page)
+    return say("{source} ({day})", source=named, day=source.date) if source.date else named
 
 
 def data(case: PartCase) -> FactList:
     """Every figure its definition states."""
     facts = declared_facts(case.part)
-    return FactList("Data", tuple((fact.label, _spoken(case, fact)) for fact in facts))
+    return FactList(say("Data"), tuple((fact.label, _spoken(case, fact)) for fact in facts))
 
 
 def _spoken(case: PartCase, fact: Fact) -> Cell:
@@ -60,19 +68,24 @@ def brings(case: PartCase) -> Table | None:
     part = case.part
     rows: list[tuple[Cell, ...]] = []
     for at, position in enumerate(part.brings.positions):
-        takes = ", ".join(case.definitions.titles(position.takes))
+        takes = listed(case.definitions.titles(position.takes))
         fact = declared_fact(part, ("brings", "positions", at, "lanes"), position.lanes)
         lanes = value_cell(fact, NONE)
         names = names_cell(expand(position.name))
-        rows.append((names, words(takes), lanes, words("position")))
+        rows.append((names, words(takes), lanes, words(say("position"))))
     for at, port in enumerate(part.brings.ports):
         path = ("brings", "ports", at)
         told = ", ".join(f"{spoken(name)} {number}" for name, number in port.carries.items())
         carries = value_cell(declared_fact(part, (*path, "carries"), told))
         lanes = value_cell(declared_fact(part, (*path, "lanes"), port.lanes))
-        rows.append((names_cell(expand(port.name)), carries, lanes, words("port")))
-    columns = (head("Name"), column("Takes or carries"), number("Lanes"), column("What"))
-    return table("What it brings", columns, rows, "brings-table")
+        rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
+    columns = (
+        head(say("Name")),
+        column(say("Takes or carries")),
+        number(say("Lanes")),
+        column(say("What")),
+    )
+    return table(say("What it brings"), columns, rows, "brings-table")
 
 
 def needs(case: PartCase) -> Table | None:
@@ -83,8 +96,10 @@ def needs(case: PartCase) -> Table | None:
     ]
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))
-        rows.append((names_cell(names), words("taken away by this part")))
-    return table("What it needs", (head("Needs"), column("Why")), rows, "needs-table")
+        rows.append((names_cell(names), words(say("taken away by this part"))))
+    return table(
+        say("What it needs"), (head(say("Needs")), column(say("Why"))), rows, "needs-table"
+    )
 
 
 def tables(case: PartCase) -> tuple[Table, ...]:
@@ -101,19 +116,25 @@ def _ethernet(case: PartCase) -> Table | None:
             names_cell(expand(port.name)),
             value_cell(declared_fact(part, ("ethernet", at, "speed"), port.speed)),
             words(port.connector.upper()),
-            words(port.medium),
-            words("management" if port.management else "data, shared" if port.shared else "data"),
+            words(worded(MEDIUM, port.medium)),
+            words(_use(port)),
         )
         for at, port in enumerate(part.ethernet)
     ]
     columns = (
-        head("Port"),
-        number("Speed"),
-        column("Connector"),
-        column("Medium"),
-        column("Use"),
+        head(say("Port")),
+        number(say("Speed")),
+        column(say("Connector")),
+        column(say("Medium")),
+        column(say("Use")),
     )
-    return table("Ethernet ports", columns, rows, "ports-table")
+    return table(say("Ethernet ports"), columns, rows, "ports-table")
+
+
+def _use(port: EthernetPort) -> Words:
+    if port.management:
+        return say("management")
+    return say("data, shared") if port.shared else say("data")
 
 
 def _outputs(case: PartCase) -> Table | None:
@@ -128,8 +149,8 @@ def _outputs(case: PartCase) -> Table | None:
         )
         for at, entry in enumerate(part.outputs)
     ]
-    columns = (head("Line voltage from"), number("To"), number("Output"))
-    return table("Output by line voltage", columns, rows, "outputs-table")
+    columns = (head(say("Line voltage from")), number(say("To")), number(say("Output")))
+    return table(say("Output by line voltage"), columns, rows, "outputs-table")
 
 
 def _curve(case: PartCase) -> Table | None:
@@ -145,8 +166,12 @@ def _curve(case: PartCase) -> Table | None:
         )
         factor = declared_fact(part, ("curve", at, "power_factor"), entry.power_factor)
         rows.append((*cells, value_cell(factor, NONE)))
-    columns = (head("Share of rated load"), number("Efficiency"), number("Power factor"))
-    return table("Efficiency", columns, rows, "curve-table")
+    columns = (
+        head(say("Share of rated load")),
+        number(say("Efficiency")),
+        number(say("Power factor")),
+    )
+    return table(say("Efficiency"), columns, rows, "curve-table")
 
 
 def used(case: PartCase) -> Table | None:
@@ -159,9 +184,14 @@ def used(case: PartCase) -> Table | None:
             (
                 link(build.name, f"build:{name}"),
                 link(platform.name, f"platform:{platform.id}"),
-                figure(str(len(places)), "", f"parts.{case.part.id}"),
+                (Datum(len(places), f"parts.{case.part.id}"),),
                 names_cell(places),
             )
         )
-    columns = (head("Build"), column("Platform"), number("Quantity"), column("Positions"))
-    return table("Where it is used", columns, rows, "used-table")
+    columns = (
+        head(say("Build")),
+        column(say("Platform")),
+        number(say("Quantity")),
+        column(say("Positions")),
+    )
+    return table(say("Where it is used"), columns, rows, "used-table")

@@ -21,79 +21,78 @@ from specgen.document.tree import (
     Block,
     Cell,
     Column,
+    Datum,
     FactList,
-    Figure,
     Listing,
     Paragraph,
     Strong,
     Table,
-    Text,
     link,
     words,
 )
 from specgen.facts import Facts
+from specgen.messages import Message, Words, listed, say
 from specgen.model import Part, PowerCord, PowerSupply
-from specgen.quantity import split
 
-Each = tuple[str, str]
+Each = tuple[Message, str]
 """Title of a column, and the figure of one machine in it; `=KEY` for that of all its kind."""
 
 SIZE: Final[tuple[Each, ...]] = (
-    ("Rack units", "mechanics.rack_units"),
-    ("Width", "mechanics.width"),
-    ("Height", "mechanics.height"),
-    ("Depth", "mechanics.depth"),
-    ("Mass", "mechanics.mass"),
-    ("Mass, all", "=mass"),
+    (say("Rack units"), "mechanics.rack_units"),
+    (say("Width"), "mechanics.width"),
+    (say("Height"), "mechanics.height"),
+    (say("Depth"), "mechanics.depth"),
+    (say("Mass"), "mechanics.mass"),
+    (say("Mass, all"), "=mass"),
 )
 ELECTRICAL: Final[tuple[Each, ...]] = (
-    ("Line", "conditions.line"),
-    ("Supplies", "power.supplies"),
-    ("Redundancy", "conditions.redundancy"),
-    ("Input, typical", "power.typical.input"),
-    ("Input, at most", "power.maximum.input"),
-    ("Input at most, all", "=input"),
-    ("Apparent, all", "=apparent"),
-    ("Current, all", "=current"),
+    (say("Line"), "conditions.line"),
+    (say("Supplies"), "power.supplies"),
+    (say("Redundancy"), "conditions.redundancy"),
+    (say("Input, typical"), "power.typical.input"),
+    (say("Input, at most"), "power.maximum.input"),
+    (say("Input at most, all"), "=input"),
+    (say("Apparent, all"), "=apparent"),
+    (say("Current, all"), "=current"),
 )
 CIRCUITS: Final[tuple[Each, ...]] = (
-    ("Highest in a cord", "power.cord_current"),
-    ("Inlet rated", "power.inlet_rating"),
-    ("Cord rated", "power.cord_rating"),
-    ("Circuit rated", "power.circuit"),
-    ("Allowed without pause", "power.circuit_allowed"),
-    ("Share of one machine", "power.circuit_share"),
-    ("Machines on one circuit", "power.circuit_machines"),
+    (say("Highest in a cord"), "power.cord_current"),
+    (say("Inlet rated"), "power.inlet_rating"),
+    (say("Cord rated"), "power.cord_rating"),
+    (say("Circuit rated"), "power.circuit"),
+    (say("Allowed without pause"), "power.circuit_allowed"),
+    (say("Share of one machine"), "power.circuit_share"),
+    (say("Machines on one circuit"), "power.circuit_machines"),
 )
 HEAT: Final[tuple[Each, ...]] = (
-    ("Typical", "cooling.heat_typical"),
-    ("At most", "cooling.heat"),
-    ("At most, all", "=heat"),
-    ("All, per hour", "=heat_btu"),
-    ("Airflow", "cooling.airflow_needed"),
-    ("Airflow, all", "=airflow"),
-    ("All, cubic feet", "=airflow_cfm"),
-    ("Rise", "cooling.rise"),
-    ("Inlet planned", "conditions.inlet"),
-    ("Inlet limit", "cooling.inlet_limit"),
+    (say("Typical"), "cooling.heat_typical"),
+    (say("At most"), "cooling.heat"),
+    (say("At most, all"), "=heat"),
+    (say("All, per hour"), "=heat_btu"),
+    (say("Airflow"), "cooling.airflow_needed"),
+    (say("Airflow, all"), "=airflow"),
+    (say("All, cubic feet"), "=airflow_cfm"),
+    (say("Rise"), "cooling.rise"),
+    (say("Inlet planned"), "conditions.inlet"),
+    (say("Inlet limit"), "cooling.inlet_limit"),
 )
 RACK: Final[tuple[Each, ...]] = (
-    ("Rack units, all", "=rack_units"),
-    ("Depth with cables", "mechanics.depth_needed"),
-    ("To spare", "mechanics.depth_spare"),
-    ("Rails from", "mechanics.rails_least"),
-    ("Rails to", "mechanics.rails_most"),
-    ("Fits the rack", "mechanics.fits_rack"),
+    (say("Rack units, all"), "=rack_units"),
+    (say("Depth with cables"), "mechanics.depth_needed"),
+    (say("To spare"), "mechanics.depth_spare"),
+    (say("Rails from"), "mechanics.rails_least"),
+    (say("Rails to"), "mechanics.rails_most"),
+    (say("Fits the rack"), "mechanics.fits_rack"),
 )
 NOISE: Final[tuple[Each, ...]] = (
-    ("Sound power", "noise.sound_power"),
-    ("Upper limit", "noise.upper_limit"),
-    ("Declared by", "noise.edition"),
+    (say("Sound power"), "noise.sound_power"),
+    (say("Upper limit"), "noise.upper_limit"),
+    (say("Declared by"), "noise.edition"),
 )
 
 
 def _rows(
-    ordered: Ordered, title: str, anchor: str, each: tuple[Each, ...], note: str = ""
+    ordered: Ordered, title: Words, anchor: str, each: tuple[Each, ...], note: Words = ""
 ) -> Table | None:
     """A row a build; then the sums, where there is more than one machine."""
     facts = order_facts(ordered)
@@ -104,17 +103,17 @@ def _rows(
         name = case.build.id
         row: list[Cell] = [link(case.build.name, f"build:{name}")]
         if not ordered.single:
-            row.append((Figure(str(count), "", f"order.machines.{name}"),))
+            row.append((Datum(count, f"order.machines.{name}"),))
         row += [_one(facts, case, key) for _, key in shown]
         rows.append(tuple(row))
     if not ordered.single:
         sums = [_all(facts, key) for _, key in shown]
         if any(sums):
             count_cell = (Strong(cell_of(facts, "order.machines")),)
-            rows.append(((Strong(words("All")),), count_cell, *sums))
-    columns: list[Column] = [head("Machine")]
+            rows.append(((Strong(words(say("All"))),), count_cell, *sums))
+    columns: list[Column] = [head(say("Machine"))]
     if not ordered.single:
-        columns.append(number("Number"))
+        columns.append(number(say("Number")))
     columns += [number(title_) for title_, _ in shown]
     return table(title, tuple(columns), rows, anchor, note)
 
@@ -126,8 +125,7 @@ def _one(facts: Facts, case: Case, key: str) -> Cell:
     fact = case.facts.get(key)
     if fact is None or fact.value in (None, ()):
         return words(NONE)
-    number_, unit = split(fact.value)
-    return (Figure(number_, unit, f"{case.build.id}.{fact.key}"),)
+    return (Datum(fact.value, f"{case.build.id}.{fact.key}"),)
 
 
 def _all(facts: Facts, key: str) -> Cell:
@@ -137,35 +135,37 @@ def _all(facts: Facts, key: str) -> Cell:
 
 
 def size(ordered: Ordered) -> Table | None:
-    return _rows(ordered, "Machines", "machines-table", SIZE)
+    return _rows(ordered, say("Machines"), "machines-table", SIZE)
 
 
 def electrical(ordered: Ordered) -> Table | None:
-    note = "Input power and current at the line, losses of the supplies included."
-    return _rows(ordered, "At the line", "site-electrical-table", ELECTRICAL, note)
+    note = say("Input power and current at the line, losses of the supplies included.")
+    return _rows(ordered, say("At the line"), "site-electrical-table", ELECTRICAL, note)
 
 
 def circuits(ordered: Ordered) -> Table | None:
-    note = (
+    note = say(
         "The highest current in a cord is that after the failures that the machine must survive: "
         "one feed then carries all. Put supplies that stand in for one another on different "
         "circuits, and count each circuit as if it alone were left."
     )
-    return _rows(ordered, "Cords and circuits", "circuits-table", CIRCUITS, note)
+    return _rows(ordered, say("Cords and circuits"), "circuits-table", CIRCUITS, note)
 
 
 def heat(ordered: Ordered) -> Table | None:
-    note = "The room must take away the heat at most; the airflow is that through the machines."
-    return _rows(ordered, "Of each machine, and of all", "heat-table", HEAT, note)
+    note = say(
+        "The room must take away the heat at most; the airflow is that through the machines."
+    )
+    return _rows(ordered, say("Of each machine, and of all"), "heat-table", HEAT, note)
 
 
 def rack(ordered: Ordered) -> Table | None:
-    return _rows(ordered, "Room in the rack", "rack-table", RACK)
+    return _rows(ordered, say("Room in the rack"), "rack-table", RACK)
 
 
 def noise(ordered: Ordered) -> Table | None:
-    note = "Sound power is not the level at a desk: distance and room decide that."
-    return _rows(ordered, "Declared sound power", "noise-table", NOISE, note)
+    note = say("Sound power is not the level at a desk: distance and room decide that.")
+    return _rows(ordered, say("Declared sound power"), "noise-table", NOISE, note)
 
 
 def cords(ordered: Ordered) -> Table | None:
@@ -180,33 +180,33 @@ def cords(ordered: Ordered) -> Table | None:
             part_cell(part),
             words(part.form),
             words(part.plug),
-            (Figure(*split(part.current), f"{part.id}.current"),),
-            (Figure(*split(part.length), f"{part.id}.length"),) if part.length else words(NONE),
-            (Figure(str(many), "", f"order.cords.{part.id}"),),
+            (Datum(part.current, f"{part.id}.current"),),
+            (Datum(part.length, f"{part.id}.length"),) if part.length else words(NONE),
+            (Datum(many, f"order.cords.{part.id}"),),
         )
         for part, many in sorts.values()
     ]
     bare = _inlets_alone(ordered)
     rows += [
         (
-            words("without a cord in the build"),
+            words(say("without a cord in the build")),
             words(inlet),
-            words("by the place"),
+            words(say("by the place")),
             words(NONE),
             words(NONE),
-            (Figure(str(many), "", f"order.inlets.{inlet}"),),
+            (Datum(many, f"order.inlets.{inlet}"),),
         )
         for inlet, many in bare.items()
     ]
     columns = (
-        head("Cord"),
-        column("At the machine"),
-        column("At the outlet"),
-        number("Rated"),
-        number("Length"),
-        number("Number"),
+        head(say("Cord")),
+        column(say("At the machine")),
+        column(say("At the outlet")),
+        number(say("Rated")),
+        number(say("Length")),
+        number(say("Number")),
     )
-    return table("Cords", columns, rows, "cords-table")
+    return table(say("Cords"), columns, rows, "cords-table")
 
 
 def _inlets_alone(ordered: Ordered) -> dict[str, int]:
@@ -223,26 +223,26 @@ def totals(ordered: Ordered) -> FactList:
     """What the whole order asks of the place."""
     facts = order_facts(ordered)
     lines = (
-        ("Machines", ("order.machines",)),
-        ("Rack units", ("order.rack_units",)),
-        ("Input power at most", ("order.input", "order.apparent")),
-        ("Input power, typical work", ("order.input_typical",)),
-        ("Heat to be taken away", ("order.heat", "order.heat_btu")),
-        ("Airflow through the machines", ("order.airflow", "order.airflow_cfm")),
-        ("Inlet limit of all, before rules", ("order.inlet_limit",)),
-        ("Mass", ("order.mass",)),
-        ("Mass with one empty rack", ("order.rack_and_machines",)),
-        ("Depth needed with cables", ("order.depth_needed",)),
-        ("Declared sound power in all", ("order.sound_power",)),
-        ("Upper limit of the sound power", ("order.upper_limit",)),
-        ("Energy in a year, typical work", ("order.energy",)),
+        (say("Machines"), ("order.machines",)),
+        (say("Rack units"), ("order.rack_units",)),
+        (say("Input power at most"), ("order.input", "order.apparent")),
+        (say("Input power, typical work"), ("order.input_typical",)),
+        (say("Heat to be taken away"), ("order.heat", "order.heat_btu")),
+        (say("Airflow through the machines"), ("order.airflow", "order.airflow_cfm")),
+        (say("Inlet limit of all, before rules"), ("order.inlet_limit",)),
+        (say("Mass"), ("order.mass",)),
+        (say("Mass with one empty rack"), ("order.rack_and_machines",)),
+        (say("Depth needed with cables"), ("order.depth_needed",)),
+        (say("Declared sound power in all"), ("order.sound_power",)),
+        (say("Upper limit of the sound power"), ("order.upper_limit",)),
+        (say("Energy in a year, typical work"), ("order.energy",)),
     )
     entries = []
     for label, keys in lines:
         cells = [value_cell(facts.get(key)) for key in keys if facts.value(key) is not None]
         if cells:
-            entries.append((label, joined(cells, between=" or ")))
-    return FactList("In all", tuple(entries))
+            entries.append((label, words(listed(cells, "or"))))
+    return FactList(say("In all"), tuple(entries))
 
 
 def lifting(ordered: Ordered) -> tuple[Block, ...]:
@@ -253,17 +253,22 @@ def lifting(ordered: Ordered) -> tuple[Block, ...]:
         name = case.build.id
         mass, reached = case.facts.get("mechanics.mass"), case.facts.value("mechanics.lifting")
         if mass is None or mass.value is None:
-            items.append((Paragraph(words(f"{case.build.name}: mass not known.")),))
+            text = say("{build}: mass not known.", build=case.build.name)
+            items.append((Paragraph((text,)),))
             continue
-        weighs = (Figure(*split(mass.value), f"{name}.mechanics.mass"),)
-        cell: Cell = (Text(f"{case.build.name}: about "), *weighs)
+        named = {
+            "build": case.build.name,
+            "mass": Datum(mass.value, f"{name}.mechanics.mass"),
+            "limits": Datum(reached, f"{name}.mechanics.lifting"),
+        }
         if reached:
-            limits = (Figure(*split(reached), f"{name}.mechanics.lifting"),)
-            cell = (*cell, Text(", which reaches "), *limits,
-                    Text(": two persons or a lifting tool."))  # fmt: skip
+            text = say(
+                "{build}: about {mass}, which reaches {limits}: two persons or a lifting tool.",
+                **named,
+            )
         else:
-            cell = (*cell, Text(": below the published masses for one person."))
-        items.append((Paragraph(cell),))
+            text = say("{build}: about {mass}: below the published masses for one person.", **named)
+        items.append((Paragraph((text,)),))
     return (Listing(tuple(items)),) if items else ()
 
 
@@ -272,15 +277,16 @@ def undeclared(ordered: Ordered) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     for case, _ in ordered.lines:
         assert case.build is not None
-        for title, key in (("power", "power.undeclared"), ("sound power", "noise.silent")):
+        asked = ((say("power"), "power.undeclared"), (say("sound power"), "noise.silent"))
+        for title, key in asked:
             named = case.facts.value(key)
             if isinstance(named, tuple) and named:
                 rows.append(
                     (link(case.build.name, f"build:{case.build.id}"), words(title),
                      _names(case, named))
                 )  # fmt: skip
-    columns = (head("Machine"), column("Not declared"), column("Parts"))
-    return table("Not in the sums", columns, rows, "undeclared-table")
+    columns = (head(say("Machine")), column(say("Not declared")), column(say("Parts")))
+    return table(say("Not in the sums"), columns, rows, "undeclared-table")
 
 
 def _names(case: Case, named: tuple[object, ...]) -> Cell:

@@ -15,20 +15,23 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.blocks.terms import BASIS
 from specgen.document.case import Case
 from specgen.document.tree import (
     Break,
     Cell,
+    Datum,
     FactList,
     Literal,
     Paragraph,
     Table,
-    Text,
     link,
     words,
 )
-from specgen.facts import Declared, Fact
+from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_fact, declared_facts
+from specgen.messages import Within, Words, listed, say
+from specgen.messages.language import NONE as NONE_SET
 from specgen.model import Part, Platform, PowerSupply, Source, Span, condensed, natural
 from specgen.quantity import Duration, Ratio
 
@@ -43,7 +46,7 @@ class Stated:
     of: Cell
     id: str
     values: Cell
-    basis: str
+    basis: Words
     source: Source | None
     at: Span
 
@@ -65,9 +68,9 @@ def _dated(source: Source | None) -> bool:
 class Silent:
     """An input without a value: its name, the positions it is about, the figures that want it."""
 
-    label: str
+    label: Words
     places: tuple[str, ...]
-    needed_for: str
+    needed_for: Words
     at: Span
 
 
@@ -82,19 +85,20 @@ def open_points(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     for silent in _silent(case):
         where = condensed(silent.places)
-        what = words(f"{where}: {silent.label}" if where else silent.label)
-        rows.append((what, words("no value"), words(silent.needed_for), _at(silent.at)))
+        label = silent.label
+        what = words(say("{places}: {label}", places=where, label=label) if where else label)
+        rows.append((what, words(say("no value")), words(silent.needed_for), _at(silent.at)))
     for stated in _everything(case):
         if not stated.dated:
-            lack = "source without a date" if stated.sourced else "no source"
+            lack = say("source without a date") if stated.sourced else say("no source")
             rows.append((stated.of, words(lack), stated.values, _at(stated.at)))
     columns = (
-        head("Of what"),
-        column("What is missing"),
-        column("Values, or what needs one"),
-        column("Where"),
+        head(say("Of what")),
+        column(say("What is missing")),
+        column(say("Values, or what needs one")),
+        column(say("Where")),
     )
-    return table("To be looked at first", columns, rows, "open-table")
+    return table(say("To be looked at first"), columns, rows, "open-table")
 
 
 def sourced(case: Case) -> Table | None:
@@ -113,14 +117,18 @@ def sourced(case: Case) -> Table | None:
         for stated in found
     ]
     columns = (
-        head("Of what"),
-        column("Values"),
-        column("Basis"),
-        column("Source, its date, and where it is stated"),
-        number("Age"),
+        head(say("Of what")),
+        column(say("Values")),
+        column(say("Basis")),
+        column(say("Source, its date, and where it is stated")),
+        number(say("Age")),
     )
-    note = "Age is counted to the date of this document." if day else "This document has no date."
-    return table("Declared values by the age of their source", columns, rows, "sourced-table", note)
+    note = say("This document has no date.")
+    if day is not None:
+        note = say("Age is counted to the date of this document.")
+    return table(
+        say("Declared values by the age of their source"), columns, rows, "sourced-table", note
+    )
 
 
 def _date(stated: Stated) -> date:
@@ -131,9 +139,13 @@ def _date(stated: Stated) -> date:
 
 def _document(stated: Stated) -> Cell:
     assert stated.source is not None
-    page = f", page {stated.source.page}" if stated.source.page else ""
-    day = _date(stated).isoformat()
-    return (Text(f"{stated.source.document}{page}, {day}"), Break(), *_at(stated.at))
+    source, day = stated.source, _date(stated)
+    named = say("{document}, {day}", document=source.document, day=day)
+    if source.page:
+        named = say(
+            "{document}, page {page}, {day}", document=source.document, page=source.page, day=day
+        )
+    return (named, Break(), *_at(stated.at))
 
 
 def _age(case: Case, stated: Stated, day: date | None) -> Cell:
@@ -141,7 +153,7 @@ def _age(case: Case, stated: Stated, day: date | None) -> Cell:
         return words(NONE)
     days = (day - _date(stated)).days
     if days < 0:
-        return words("after this document")
+        return words(say("after this document"))
     key = f"{case.thing.id}.review.{stated.id}.age"
     fact = derived(key, "Age of the source", Duration.of(days, "d"), "date less date of source")
     return value_cell(fact)
@@ -154,19 +166,22 @@ def _at(span: Span) -> Cell:
 def summary(case: Case) -> FactList:
     """How many values there are, of what grounds."""
     found = list(_everything(case))
-    basis = {
-        "Definitions that state values": len(found),
-        "With a source and its date": sum(stated.dated for stated in found),
-        "Without": sum(not stated.dated for stated in found),
-        "Values that are missing": len(_silent(case)),
-    }
-    entries = []
-    for at, (label, count) in enumerate(basis.items()):
-        key = f"{case.thing.id}.review.count_{at}"
-        entries.append((label, value_cell(derived(key, label, count, "number of them"))))
+    dated = sum(stated.dated for stated in found)
+    counts = (
+        (say("Definitions that state values"), len(found)),
+        (say("With a source and its date"), dated),
+        (say("Without"), len(found) - dated),
+        (say("Values that are missing"), len(_silent(case))),
+    )
+    entries: list[tuple[Words, Cell]] = [
+        (label, (Datum(count, f"{case.thing.id}.review.count_{at}"),))
+        for at, (label, count) in enumerate(counts)
+    ]
     day = day_of(case)
-    entries.append(("Date of this document", words(day.isoformat() if day else "none")))
-    return FactList("What there is to review", tuple(entries))
+    entries.append(
+        (say("Date of this document"), words(say("{day}", day=day) if day else NONE_SET))
+    )
+    return FactList(say("What there is to review"), tuple(entries))
 
 
 def source_note(case: Case) -> Paragraph:
@@ -174,23 +189,39 @@ def source_note(case: Case) -> Paragraph:
     found = [*_sources(case)]
     dated = [source.date for source in found if source is not None and _dated(source)]
     key = f"{case.thing.id}.review.count"
-    several = derived(f"{key}_dated", "Definitions with a dated source", len(dated), "number")
-    cell: Cell = (Text("Its figures rest on "), *value_cell(several))
-    cell = (*cell, Text(" definitions with a dated source"))
     days = [day for day in dated if day is not None]
-    if days:
-        cell = (*cell, Text(f", the oldest of {min(days).isoformat()}"))
-    without = len(found) - len(dated)
-    if without:
-        other = derived(f"{key}_undated", "Definitions without one", without, "number")
-        cell = (*cell, Text(", and on "), *value_cell(other), Text(" values without one"))
-    return Paragraph((*cell, Text(".")))
+    named = {
+        "count": Datum(len(dated), f"{key}_dated"),
+        "oldest": min(days) if days else None,
+        "without": Datum(len(found) - len(dated), f"{key}_undated"),
+    }
+    whole = len(found) == len(dated)
+    if days and whole:
+        text = say(
+            "Its figures rest on {count} definitions with a dated source, the oldest of {oldest}.",
+            **named,
+        )
+    elif days:
+        text = say(
+            "Its figures rest on {count} definitions with a dated source, the oldest of {oldest}, "
+            "and on {without} values without one.",
+            **named,
+        )
+    elif whole:
+        text = say("Its figures rest on {count} definitions with a dated source.", **named)
+    else:
+        text = say(
+            "Its figures rest on {count} definitions with a dated source, and on {without} values "
+            "without one.",
+            **named,
+        )
+    return Paragraph((text,))
 
 
 def _silent(case: Case) -> tuple[Silent, ...]:
     """Inputs without a value, alike ones together, each with the figures that want it."""
-    places: dict[tuple[Span, str], dict[str, None]] = {}
-    wanted: dict[tuple[Span, str], dict[str, None]] = {}
+    places: dict[tuple[Span, Words], dict[str, None]] = {}
+    wanted: dict[tuple[Span, Words], dict[Words, None]] = {}
     for fact in case.facts.values():
         for rest in fact.inputs:
             if isinstance(rest, Declared) and rest.value is None:
@@ -199,7 +230,7 @@ def _silent(case: Case) -> tuple[Silent, ...]:
                 if rest.subject:
                     places.setdefault(key, {})[rest.subject] = None
     return tuple(
-        Silent(label, tuple(places.get((span, label), ())), "; ".join(labels), span)
+        Silent(label, tuple(places.get((span, label), ())), listed(labels, "semicolon"), span)
         for (span, label), labels in wanted.items()
     )
 
@@ -229,10 +260,10 @@ def _sources(case: Case) -> Iterator[Source | None]:
 
 def _platform_and_parts(case: Case) -> Iterator[Stated]:
     for name, thing in _things(case).items():
-        values = joined((*_values(_written(thing)), *_tabled(thing))) or words("no figures")
+        values = joined((*_values(_written(thing)), *_tabled(thing))) or words(say("no figures"))
         kind = "part" if isinstance(thing, Part) else "platform"
         of = link(thing.name, f"{kind}:{name}")
-        yield Stated(of, name, values, "declared", thing.source, thing.origin.at("id"))
+        yield Stated(of, name, values, BASIS[Basis.DECLARED], thing.source, thing.origin.at("id"))
 
 
 def _written(thing: Part | Platform) -> list[Fact]:
@@ -254,20 +285,20 @@ def _tabled(thing: Part | Platform) -> Iterator[Cell]:
         path = ("outputs", at)
         least = value_cell(declared_fact(thing, (*path, "from"), output.from_))
         given = value_cell(declared_fact(thing, (*path, "output"), output.output))
-        yield (Text("Output from "), *least, Text(": "), *given)
+        yield (say("Output from {voltage}: {output}", voltage=least, output=given),)
     for at, point in enumerate(thing.curve):
         cells = (
             value_cell(declared_fact(thing, ("curve", at, name), Ratio.of_fraction(share)))
             for name, share in (("load", point.load), ("efficiency", point.efficiency))
         )
         load, efficiency = cells
-        yield (Text("Efficiency at "), *load, Text(": "), *efficiency)
+        yield (say("Efficiency at {load}: {efficiency}", load=load, efficiency=efficiency),)
 
 
 def _values(facts: list[Fact]) -> Iterator[Cell]:
     for fact in facts:
         if fact.value is not None:
-            yield (Text(f"{fact.label} "), *value_cell(fact))
+            yield (say("{label} {value}", label=fact.label, value=value_cell(fact)),)
 
 
 def _measured(case: Case) -> Iterator[Stated]:
@@ -278,7 +309,9 @@ def _measured(case: Case) -> Iterator[Stated]:
     facts = [case.facts[f"regulation.{key}"] for key in keys if f"regulation.{key}" in case.facts]
     of = link(build.name, f"build:{build.id}")
     source, at = build.measured.source, build.origin.at("measured")
-    yield Stated(of, f"{build.id}.measured", joined(_values(facts)), "measured", source, at)
+    yield Stated(
+        of, f"{build.id}.measured", joined(_values(facts)), BASIS[Basis.MEASURED], source, at
+    )
 
 
 def _conditions(case: Case) -> Iterator[Stated]:
@@ -288,8 +321,8 @@ def _conditions(case: Case) -> Iterator[Stated]:
         fact = case.facts[key]
         leaves = [rest for rest in fact.inputs if isinstance(rest, Declared)]
         if fact.value is not None and leaves and leaves[0].source is None:
-            of = words(f"Condition: {fact.label[:1].lower()}{fact.label[1:]}")
-            yield Stated(of, key, value_cell(fact), "asked for", None, leaves[0].span)
+            of = words(say("Condition: {name}", name=Within(fact.label)))
+            yield Stated(of, key, value_cell(fact), say("asked for"), None, leaves[0].span)
 
 
 def _assumptions(case: Case) -> Iterator[Stated]:
@@ -301,14 +334,19 @@ def _assumptions(case: Case) -> Iterator[Stated]:
             continue
         label = field.name.replace("_", " ")
         fact = derived(f"assumptions.{field.name}", label, value, "as declared")
-        of = words(f"Assumption: {label}")
+        of = words(say("Assumption: {name}", name=label))
         at = project.origin.at("assumptions", field.name)
-        yield Stated(of, fact.key, value_cell(fact), "assumed", source, at)
+        yield Stated(of, fact.key, value_cell(fact), say("assumed"), source, at)
 
 
 def signatures(*roles: str) -> Table | None:
     """Lines to sign on, one a role."""
     blank = words("")
     rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in roles]
-    columns = (head("Reviewed as"), column("Name"), column("Date"), column("Signature"))
-    return table("Signatures", columns, rows, "signatures-table")
+    columns = (
+        head(say("Reviewed as")),
+        column(say("Name")),
+        column(say("Date")),
+        column(say("Signature")),
+    )
+    return table(say("Signatures"), columns, rows, "signatures-table")

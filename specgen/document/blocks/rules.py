@@ -4,9 +4,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from specgen.document.blocks.cells import NONE, column, short_head, table
+from specgen.document.blocks.terms import SEVERITY, worded
 from specgen.document.case import Case, PartCase
 from specgen.document.tree import Cell, Table, link, literal, words
 from specgen.limits.closure import TooLarge, closure
+from specgen.messages import Words, say
 from specgen.model import ANYWHERE, Definitions, Family, Part, Platform, Rule
 from specgen.rules.declared import CompiledRule, in_words, rule_book
 
@@ -68,19 +70,24 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
             literal(rule.code.id),
             words(told(definitions, rule)),
             words(reason(rule)),
-            words(rule.code.severity.value),
+            words(worded(SEVERITY, rule.code.severity.value)),
         ]
         if apply:
             row.append(_owner(rule))
         if dated:
             row.append(words(_dates(rule.rule)))
         rows.append(tuple(row))
-    columns = [short_head("Code"), column("Rule"), column("Why"), column("Weight")]
+    columns = [
+        short_head(say("Code")),
+        column(say("Rule")),
+        column(say("Why")),
+        column(say("Weight")),
+    ]
     if apply:
-        columns.append(column("Declared for"))
+        columns.append(column(say("Declared for")))
     if dated:
-        columns.append(column("In force"))
-    return table("Rules", tuple(columns), rows, "rules-table")
+        columns.append(column(say("In force")))
+    return table(say("Rules"), tuple(columns), rows, "rules-table")
 
 
 def _owner(rule: CompiledRule) -> Cell:
@@ -90,11 +97,13 @@ def _owner(rule: CompiledRule) -> Cell:
         case Platform(name=title):
             return words(title)
         case Family(name=title):
-            return words(f"all of {title}")
-    return words("every machine")
+            return words(say("all of {family}", family=title))
+    return words(say("every machine"))
 
 
-def _dates(rule: Rule) -> str:
-    first = f"from {rule.from_.isoformat()}" if rule.from_ is not None else ""
-    last = f"until {rule.until.isoformat()}" if rule.until is not None else ""
-    return " ".join(filter(None, (first, last))) or NONE
+def _dates(rule: Rule) -> Words:
+    if rule.from_ is not None and rule.until is not None:
+        return say("from {first} until {last}", first=rule.from_, last=rule.until)
+    if rule.from_ is not None:
+        return say("from {day}", day=rule.from_)
+    return say("until {day}", day=rule.until) if rule.until is not None else NONE

@@ -19,7 +19,7 @@ from specgen.document.blocks.cells import (
 from specgen.document.case import Case
 from specgen.document.pictures import callouts
 from specgen.document.texts import ANY, Texts
-from specgen.document.tree import Cell, Figure, Strong, Table, Text, words
+from specgen.document.tree import Cell, Datum, Figure, Strong, Table, Text, words
 from specgen.drawings import Callout, Use
 from specgen.messages import Capital, Message, say
 from specgen.model import EnergyPack
@@ -69,7 +69,7 @@ def numbers(case: Case, side: str) -> Table | None:
 
 
 def _number(side: str, callout: Callout) -> Cell:
-    return (Figure(str(callout.number), "", f"callouts.{side}"),)
+    return (Datum(callout.number, f"callouts.{side}"),)
 
 
 def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:

@@ -1,0 +1,64 @@
+"""Fixed words of the model as a reader sees them: each in one place, each a message."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from specgen.assembly import State
+from specgen.facts import Basis
+from specgen.messages import Message, Words, say
+
+STATUS: Final[Mapping[str, Message]] = {
+    "planned": say("planned"),
+    "active": say("active"),
+    "last-order": say("last order"),
+    "withdrawn": say("withdrawn"),
+}
+"""The life of a part."""
+SWAP: Final[Mapping[str, Message]] = {"hot": say("hot-swap"), "cold": say("cold-swap")}
+AREA: Final[Mapping[str, Message]] = {
+    "front": say("front"),
+    "rear": say("rear"),
+    "inside": say("inside"),
+}
+HEIGHT: Final[Mapping[str, Message]] = {"low": say("low profile"), "full": say("full height")}
+LENGTH: Final[Mapping[str, Message]] = {
+    "half": say("half length"),
+    "three-quarter": say("three-quarter length"),
+    "full": say("full length"),
+}
+STATE: Final[Mapping[State, Message]] = {
+    State.FILLED: say("filled"),
+    State.EMPTY: say("empty"),
+    State.UNKNOWN: say("unknown"),
+    State.UNUSABLE: say("unusable"),
+    State.BLOCKED: say("blocked"),
+}
+SEVERITY: Final[Mapping[str, Message]] = {
+    "error": say("error"),
+    "warning": say("warning"),
+    "note": say("note"),
+}
+MEDIUM: Final[Mapping[str, Message]] = {
+    "copper": say("copper"),
+    "fibre": say("fibre"),
+    "cage": say("cage"),
+}
+BASIS: Final[Mapping[Basis, Message]] = {
+    Basis.DECLARED: say("declared"),
+    Basis.MEASURED: say("measured"),
+    Basis.CALCULATED: say("calculated"),
+    Basis.LIMIT: say("limit"),
+}
+PROTOCOL: Final[Mapping[str, str]] = {
+    "pcie": "PCIe",
+    "nvme": "NVMe",
+    "sas": "SAS",
+    "sata": "SATA",
+    "usb": "USB",
+}
+"""Protocols and interfaces as the trade spells them, in every language."""
+
+
+def worded(words: Mapping[str, Message], word: str) -> Words:
+    """A word of the model as a message; one that the table lacks stands as it is."""
+    return words.get(word, word)
