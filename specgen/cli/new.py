@@ -13,13 +13,13 @@ from specgen.cli.kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, shown, tell
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose import Subjects
+from specgen.fitness import around, candidates
 from specgen.load.fresh import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
 from specgen.model.kinds.declared import DeclaredKind
 from specgen.pipeline import machines_of, read
 from specgen.quantity import Quantity
-from specgen.rules.fit import listed, suits
 from specgen.source import PROJECT_FILE
 
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
@@ -239,9 +239,8 @@ def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
             of = place.of
             if name in filled or place.position.fixed or (of is not None and of not in filled):
                 continue
-            parts = (p for p in definitions.parts.values() if p.life.status == "active")
-            fits = (p.id for p in parts if suits(place, p) and listed(assembly, p))
-            part = next(fits, None)
+            parts = candidates(place, around(assembly, place))
+            part = next((part.id for part in parts if part.life.status == "active"), None)
             if part is not None:
                 filled[name] = part
     return filled

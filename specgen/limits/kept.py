@@ -28,7 +28,7 @@ from specgen.rules import judge
 PRINTED: Final = tuple(key for key, objective in OBJECTIVES.items() if not objective.full)
 """The limits that pages print; the others take longest, and are asked for by command."""
 
-_ROOMS: Final = ("assembly", "facts", "limits", "model", "quantity", "rules")
+_ROOMS: Final = ("assembly", "facts", "fitness", "limits", "model", "quantity", "rules")
 
 
 def kept_limits(

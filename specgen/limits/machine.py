@@ -1,15 +1,16 @@
 """All builds of a platform as truths: which part sits where, what of it works, what it needs."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
+from specgen.fitness import field_of
 from specgen.limits.closure import Node
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Puzzle, Sum
-from specgen.model import Card, Need, Part, expand
+from specgen.model import Need, Part, expand
 
 ONE = Decimal(1)
 
@@ -83,7 +84,7 @@ class Machine:
         for seat in self.seats.values():
             names = [name for text in seat.part.blocks for name in expand(text)]
             neighbour = seat.node.place.neighbour
-            if isinstance(seat.part, Card) and seat.part.places > 1 and neighbour is not None:
+            if (field_of(seat.part, "places") or 1) > 1 and neighbour is not None:
                 names.append(neighbour)
             if seat.part.closes:
                 continue
@@ -145,16 +146,13 @@ class Machine:
             if seat.part.closes:
                 continue
             for index, need in enumerate(seat.part.needs):
-                kept = getattr(seat.part, "keeps_cache", None) == "energy-pack"
-                if not (kept and need.kind == "energy-pack"):
-                    with self.puzzle.because(Sort.PART, partial(needing, seat, index)):
-                        self._need(seat.works, need, seat.node.name)
+                with self.puzzle.because(Sort.PART, partial(needing, seat, index)):
+                    self._need(seat.works, need, seat.node.name)
             host = seat.node.place.host or ""
             for need in seat.node.place.position.needs:
                 words = "needs something when filled"
                 with self.puzzle.because(Sort.POSITION, partial(told, seat.node, words)):
                     self._need(seat.works, need, host)
-        self._resources()
 
     def _need(self, works: Literal, need: Need, host: str) -> None:
         if need.position is not None:
@@ -195,34 +193,6 @@ class Machine:
         """Whether an empty position keeps its blank, where nothing takes its place."""
         empty = [seat.sits.negated() for seat in self.at(node)]
         return self.puzzle.both([self.exists(node), *empty])
-
-    def _resources(self) -> None:
-        taken: dict[str, list[tuple[Decimal, Literal]]] = {}
-        for seat in self.working(Part):
-            for need in seat.part.needs:
-                if need.resource is not None:
-                    taken.setdefault(need.resource, []).append((Decimal(need.count), seat.works))
-        for name, terms in sorted(taken.items()):
-            offered = [
-                (-Decimal(seat.part.brings.resources[name]), seat.works)
-                for seat in self.working(Part)
-                if name in seat.part.brings.resources
-            ]
-            own = Decimal(self.bare.platform.resources.get(name, 0))
-            with self.puzzle.because(Sort.CHECK, partial(self._offer, name)):
-                self.puzzle.at_most(Sum((*terms, *offered), -own))
-
-    def _offer(self, name: str) -> Reason:
-        platform = self.bare.platform
-        declared = name in platform.resources
-        path = ("resources", name) if declared else ("id",)
-        term = self.bare.definitions.term(name)
-        return Reason(
-            Sort.CHECK, f"no more `{term}` is taken than there is", platform.origin.at(*path)
-        )
-
-    def count(self, seats: Iterable[Seat]) -> Sum:
-        return Sum(tuple((ONE, seat.works) for seat in seats))
 
 
 def told(node: Node, words: str, sort: Sort = Sort.POSITION) -> Reason:

@@ -15,7 +15,7 @@ from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.reason import Sort
 from specgen.limits.solver import ANY, NEAR, WORK, Answer, Goal, Literal, Nothing, Puzzle, Sum, run
 from specgen.limits.stated import stated
-from specgen.limits.together import together
+from specgen.limits.translate import translate
 from specgen.limits.wiring import Wiring
 from specgen.limits.write import build_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -73,7 +73,7 @@ class Solver:
         self.machine.needs()
         self.wiring.speak()
         self.wiring.lanes()
-        together(self.machine)
+        translate(self.machine)
         self.untold = stated(self.machine)
 
     @cached_property

@@ -7,7 +7,6 @@ from typing import Final
 from specgen.assembly import Place
 from specgen.limits.machine import ONE, Machine
 from specgen.limits.solver import Sum
-from specgen.limits.together import draw
 from specgen.model import (
     Accelerator,
     BootModule,
@@ -16,6 +15,7 @@ from specgen.model import (
     MemoryModule,
     NetworkAdapter,
     Part,
+    PowerSupply,
     Processor,
     StorageController,
     Stores,
@@ -62,6 +62,23 @@ def slots(height: Height | None = None) -> Total:
         )
 
     return total
+
+
+def draw(machine: Machine) -> Sum:
+    """The maximum power of the machine, W."""
+    terms = tuple(
+        (seat.part.power.maximum.amount, seat.works)
+        for seat in machine.working(Part)
+        if seat.part.power is not None and not isinstance(seat.part, PowerSupply)
+    )
+    board = machine.bare.platform.power
+    return Sum(terms, Decimal(0) if board is None else board.maximum.amount)
+
+
+def load(machine: Machine) -> Sum:
+    """The most that the supplies carry, W: what is lost on the way to the parts with it."""
+    lost = machine.bare.definitions.project.assumptions.board_loss
+    return draw(machine) if lost is None else draw(machine).times(1 + lost.value.fraction)
 
 
 def mass(machine: Machine) -> Sum:
@@ -118,6 +135,7 @@ TOTALS: Final[Mapping[str, Total]] = {
     "network.ports": per_part(Part, _ports(rate=False)),
     "network.line_rate": per_part(Part, _ports(rate=True)),
     "power.maximum": draw,
+    "power.load": load,
     "mechanics.mass": mass,
 }
 """Facts of a build that are sums over its parts, by key: in the units that quantities keep."""

@@ -1,8 +1,11 @@
-"""Checks: what a build must keep to work, each a function from assembly to findings.
+"""Checks: what a build must keep to work.
 
-Those built in are listed in `CHECKS`; those a project declares stand in `specgen.rules.declared`.
+What one part must meet in its place is a row in `specgen.fitness`; what parts demand of one another
+is a constraint in `CONSTRAINTS`, which the solver is told as well; the rest are functions from an
+assembly to findings, in `CHECKS`. Those a project declares stand in `specgen.rules.declared`.
 """
 
+from functools import partial
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -11,49 +14,57 @@ from specgen.facts import Facts
 from specgen.rules.allow import without_allowed
 from specgen.rules.cabling import cables
 from specgen.rules.check import Check
+from specgen.rules.constraints import Chain
 from specgen.rules.cooling import inlet
 from specgen.rules.declared import declared, rule_book
-from specgen.rules.fit import fit, soldered
+from specgen.rules.fit import fit
 from specgen.rules.life import life
 from specgen.rules.links import circles, lanes, narrowed, protocols, splits, swap_of_ports
-from specgen.rules.memory import derated, mixed, population, technology
-from specgen.rules.needs import cache_without_energy, needs, resources
-from specgen.rules.network import transceivers
-from specgen.rules.power import slot_power, supplies
-from specgen.rules.processors import alike, heat_sinks, socket_power
+from specgen.rules.memory import ADDRESSED, MIXED, ORDER, balance, derated
+from specgen.rules.needs import PACKS, RESOURCES, drives, needs
+from specgen.rules.power import SUPPLIES, unrated
+from specgen.rules.processors import PROCESSORS
 from specgen.rules.storage import volumes
 from specgen.rules.usable import must_be_filled, unusable
 from specgen.rules.values import endless
+from specgen.rules.violations import violated
+
+CONSTRAINTS: Final[tuple[Chain, ...]] = (
+    PROCESSORS,
+    MIXED,
+    ADDRESSED,
+    ORDER,
+    SUPPLIES,
+    PACKS,
+    RESOURCES,
+)
+"""What parts demand of one another: evaluated here, translated in `specgen.limits`."""
 
 CHECKS: Final[tuple[Check, ...]] = (
+    *(partial(violated, chain) for chain in CONSTRAINTS),
     fit,
-    soldered,
+    life,
+    inlet,
+    unrated,
+    # positions and links, which the solver has as the structure of the machine
     unusable,
     must_be_filled,
     needs,
-    resources,
     cables,
     protocols,
     swap_of_ports,
-    circles,
     lanes,
+    # of links that are there, which hang on cables: what the solver proposes is judged by these
+    circles,
     splits,
-    narrowed,
-    alike,
-    socket_power,
-    heat_sinks,
-    inlet,
-    technology,
-    mixed,
-    population,
-    derated,
-    cache_without_energy,
+    drives,
+    # of what the build says beside its parts, which the solver does not choose
     volumes,
-    transceivers,
-    supplies,
-    slot_power,
-    life,
     endless,
+    # warnings and notes: no limit hangs on them
+    balance,
+    derated,
+    narrowed,
 )
 """Every check; none depends on another, so their order changes nothing."""
 

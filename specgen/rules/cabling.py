@@ -16,7 +16,7 @@ def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG204, SG305 and SG363: far ends that go nowhere, do not go in, or find a connector taken."""
     told = told_at(assembly)
     taken: dict[str, Place] = {}
-    for place, cable in settled(assembly, Cable):
+    for place, cable in settled(assembly, "far_form"):
         if place.at in told:
             continue
         if place.to is None or not _exists(assembly, place.to):

@@ -5,45 +5,60 @@ from collections.abc import Iterator
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
-from specgen.facts.calculators.cooling import lowest_limit
+from specgen.facts.calculators.cooling import class_limit
 from specgen.facts.constants import HIGHEST_ELEVATION
-from specgen.model import Platform
+from specgen.fitness import within
+from specgen.fitness.table import INLET_LIMIT
+from specgen.model import Part
 from specgen.quantity import Length, plain
 from specgen.rules.places import condition_at
 
 
 def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG335: inlet air warmer than the class, at this altitude, or a part allows."""
+    """SG335: inlet air warmer than the class, at this altitude, or a part allows; the least tells.
+
+    What a part allows is a row of the requirements; the class speaks of the whole machine.
+    """
     warmest = assembly.conditions.inlet
     if assembly.build is None or warmest is None:
         return
-    stated = assembly.conditions_at["inlet"]
-    own = condition_at(assembly, "inlet")
-    altitude = assembly.conditions.altitude or Length.of(0)
-    platform = assembly.platform
-    if altitude.in_unit("m") > HIGHEST_ELEVATION.value:
+    platform, altitude = assembly.platform, assembly.conditions.altitude or Length.of(0)
+    if too_high(altitude):
         yield _too_high(assembly, altitude)
         return
-    least = lowest_limit(assembly, altitude)
-    limit = least.temperature
-    at = Label(own or condition_at(assembly, "altitude") or assembly.build.origin.at("platform"))
-    declared = Label(platform.origin.at("operating_class"), _class_words(platform, altitude))
-    if least.place is not None and least.part is not None:
-        at = Label(own or least.place.at)
-        where = least.part.origin.at("inlet_limit")
-        declared = Label(where, f"{least.part.id} in {least.place.name}")
-    if warmest > limit:
-        labels = (declared,) if own is not None else (declared, Label(stated, "the inlet"))
+    own = condition_at(assembly, "inlet")
+    least = class_limit(platform.operating_class, altitude)
+    words = f"class {platform.operating_class} at {plain(altitude)}"
+    at = own or condition_at(assembly, "altitude") or assembly.build.origin.at("platform")
+    declared = Label(platform.origin.at("operating_class"), words)
+    surroundings = within(assembly)
+    for place, part in assembly.fitted(Part):
+        refusal = INLET_LIMIT.refusal(place, part, surroundings)
+        if refusal is not None and refusal.has < least:
+            least, at = refusal.has, own or place.at
+            declared = Label(part.origin.at("inlet_limit"), f"{part.id} in {place.name}")
+    if warmest > least:
+        stated = Label(assembly.conditions_at["inlet"], "the inlet")
         yield Finding(
             codes.INLET_TOO_WARM,
-            f"inlet air of {plain(warmest)} is above {plain(limit)}",
-            Label(at.span, f"at most {plain(limit)}"),
-            labels=labels,
-            notes=(
-                f"class {platform.operating_class} at {plain(altitude)}, and the least of "
-                "what parts allow",
-            ),
+            f"inlet air of {plain(warmest)} is above {plain(least)}",
+            Label(at, f"at most {plain(least)}"),
+            labels=(declared,) if own is not None else (declared, stated),
+            notes=(f"{words}, and the least of what parts allow",),
         )
+
+
+def class_allows(assembly: Assembly) -> bool:
+    """Whether the class of the platform allows the inlet air that is stated at the altitude."""
+    conditions = assembly.conditions
+    altitude = conditions.altitude or Length.of(0)
+    limit = class_limit(assembly.platform.operating_class, altitude)
+    return conditions.inlet is None or not (too_high(altitude) or conditions.inlet > limit)
+
+
+def too_high(altitude: Length) -> bool:
+    """Whether no operating class says what inlet air it allows at an altitude."""
+    return altitude.in_unit("m") > HIGHEST_ELEVATION.value
 
 
 def _too_high(assembly: Assembly, altitude: Length) -> Finding:
@@ -56,7 +71,3 @@ def _too_high(assembly: Assembly, altitude: Length) -> Finding:
         labels=(Label(assembly.platform.origin.at("operating_class"), "its class"),),
         notes=("above that no inlet limit can be given",),
     )
-
-
-def _class_words(platform: Platform, altitude: Length) -> str:
-    return f"class {platform.operating_class} at {plain(altitude)}"

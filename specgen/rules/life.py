@@ -3,15 +3,17 @@
 from collections.abc import Iterator
 
 from specgen.assembly import Assembly, Place
-from specgen.diagnostics import Finding, Label, codes
+from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
+from specgen.fitness import within
+from specgen.fitness.table import LIFE
 from specgen.model import Part
 from specgen.rules.places import by_line, names
 
 WORDS = {
     "planned": "is planned and cannot be ordered yet",
     "last-order": "is on last order",
-    "withdrawn": "is withdrawn",
+    "withdrawn": LIFE.words,
     "active": "has a successor",
 }
 
@@ -28,17 +30,18 @@ def life(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         named = place.how == "build" and place.filled_at is not None
         if named and (part.life.status != "active" or part.life.replaced_by):
             ageing.setdefault(part.id, (part, []))[1].append(place)
+    surroundings = within(assembly)
     for part, places in ageing.values():
-        yield _told(places, part, build.published)
+        gone = any(LIFE.refusal(place, part, surroundings) for place in places)
+        yield _finding(places, part, codes.WITHDRAWN_PART if gone else codes.REPLACED_PART)
 
 
-def _told(places: list[Place], part: Part, published: bool) -> Finding:
-    gone = part.life.status == "withdrawn" and published
+def _finding(places: list[Place], part: Part, code: Code) -> Finding:
     since = f" since {part.life.since.isoformat()}" if part.life.since is not None else ""
     successor = part.life.replaced_by
     lines = by_line(places)
     return Finding(
-        codes.WITHDRAWN_PART if gone else codes.REPLACED_PART,
+        code,
         f"`{part.id}` in {names(places)} {WORDS[part.life.status]}{since}",
         Label(
             places[0].at, part.life.status if part.life.status != "active" else "has a successor"

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import Any
 
 from specgen.assembly import Assembly, Link, Place, PortAt, Stage
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.model import CARRIERS, Cable, Card, Drive, Part
-from specgen.rules.fit import suits
+from specgen.fitness import field_of, goes_in, within
+from specgen.model import CARRIERS, Cable, Part
 from specgen.rules.places import by_line, names, settled
 
 MOST_LABELS = 6
@@ -19,14 +20,14 @@ def mute_cable(assembly: Assembly, link: Link) -> tuple[Stage, bool] | None:
         place = assembly.places.get(stage.name.removesuffix(" cable"))
         cable = place.part if place is not None else None
         if place is not None and isinstance(cable, Cable) and link.protocol not in stage.limits:
-            return stage, suits(place, cable)
+            return stage, goes_in(place, cable, within(assembly))
     return None
 
 
 def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG319: drives whose port, or a cable on the way, does not carry their protocol."""
-    silent: dict[str, list[tuple[Place, Drive, Label]]] = {}
-    for place, drive in settled(assembly, Drive):
+    silent: dict[str, list[tuple[Place, Any, Label]]] = {}
+    for place, drive in settled(assembly, "interface"):
         link = assembly.links.get(place.name)
         if link is None or link.owner is None:
             continue
@@ -53,9 +54,10 @@ def _others(lines: tuple[tuple[Place, ...], ...]) -> tuple[Label, ...]:
     return tuple(Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS])
 
 
-def _mute_port(drive: Drive, link: Link) -> PortAt | None:
+def _mute_port(part: Part, link: Link) -> PortAt | None:
+    speaks = set(CARRIERS.get(field_of(part, "interface"), ()))
     for port in (link.owner, link.root):
-        if port is not None and not set(CARRIERS[drive.interface]) & set(port.port.carries):
+        if port is not None and speaks and not speaks & set(port.port.carries):
             return port
     return None
 
@@ -87,6 +89,7 @@ class Load:
 
 def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
     """Links that end in a fitted part, or feed a switch, rather than lead on through it."""
+    surroundings = within(assembly)
     round_about = {each.name for circle in _circles(assembly) for each in circle}
     for link in assembly.uplinks.values():
         if not link.broken and (link.owner is None or link.owner.name not in round_about):
@@ -102,7 +105,7 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
         part = place.part
         if part is None or not place.filled or name in passed or link.broken:
             continue
-        if suits(place, part) and mute_cable(assembly, link) is None:
+        if goes_in(place, part, surroundings) and mute_cable(assembly, link) is None:
             yield place, link
 
 
@@ -216,7 +219,7 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if part is None or link.owner is None:
             continue
         lost = _lost(part, link) if link.place in assembly.links else ""
-        if lost and _mute_port_of(part, link) is None:
+        if lost and _mute_port(part, link) is None:
             groups.setdefault((place.at, lost), []).append((place, lost))
     for (at, lost), entries in groups.items():
         place = entries[0][0]
@@ -230,32 +233,29 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         )
 
 
-def _mute_port_of(part: Part, link: Link) -> PortAt | None:
-    return _mute_port(part, link) if isinstance(part, Drive) else None
-
-
 def _lost(part: Part, link: Link) -> str:
-    if isinstance(part, Drive):
-        comparable = link.protocol == ("pcie" if part.interface == "nvme" else part.interface)
-    else:
-        comparable = isinstance(part, Card) and link.protocol == "pcie"
-    if not comparable or not isinstance(part, Drive | Card):
+    """What a part has beyond its link, of those that speak the link's protocol."""
+    interface = field_of(part, "interface")
+    own = "pcie" if interface in (None, "nvme") else interface
+    if link.protocol != own:
         return ""
+    lanes, generation = field_of(part, "lanes"), field_of(part, "generation")
     words = []
-    if part.lanes is not None and link.lanes < part.lanes:
-        words.append(f"on {link.lanes} of its {part.lanes} lanes")
-    if part.generation is not None and 0 < link.generation < part.generation:
-        words.append(f"at generation {link.generation} instead of {part.generation}")
+    if lanes is not None and link.lanes < lanes:
+        words.append(f"on {link.lanes} of its {lanes} lanes")
+    if generation is not None and 0 < link.generation < generation:
+        words.append(f"at generation {link.generation} instead of {generation}")
     return " and ".join(words)
 
 
 def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG307: drives of a swap class that the port behind their bay cannot serve."""
-    groups: dict[str, list[tuple[Place, Drive, PortAt]]] = {}
-    for place, drive in settled(assembly, Drive):
+    groups: dict[str, list[tuple[Place, Any, PortAt]]] = {}
+    for place, drive in settled(assembly, "interface"):
         link = assembly.links.get(place.name)
         for port in (link.owner, link.root) if link is not None else ():
-            if port is not None and port.port.swap and drive.swap not in port.port.swap:
+            swap = field_of(drive, "swap")
+            if swap and port is not None and port.port.swap and swap not in port.port.swap:
                 groups.setdefault(port.name, []).append((place, drive, port))
                 break
     for entries in groups.values():

@@ -4,125 +4,115 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from specgen.assembly import Assembly, Place, State
+from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
-from specgen.model import MemoryModule, Population, Processor, expand
+from specgen.fitness import field_of
+from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
+from specgen.rules.constraints import Alike, AtMost, Chain, Excess, InOrder, Odd
 from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
-
-Module = tuple[Place, MemoryModule]
+from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
 # What all modules of a machine share; the technology is the processors' and has a check of its own.
 # common practice, no source
-ALIKE: Final[tuple[tuple[str, Callable[[MemoryModule], object]], ...]] = (
-    ("form", lambda module: module.form),
-    ("error_correction", lambda module: module.error_correction),
-    ("device_width", lambda module: module.device_width),
-)
+SHARED: Final = ("form", "error_correction", "device_width")
 
 
-def mixed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG321: types that must not mix in a machine, ranks that must not mix on a channel."""
-    modules = list(settled(assembly, MemoryModule))
-    for field, value in ALIKE:
-        found = _odd(modules, field, value, "the machine")
-        if found is not None:
-            yield found
-            return
-    for channel, members in _channels(modules).items():
-        found = _odd(members, "ranks", lambda module: module.ranks, f"channel {channel[1]}")
-        if found is not None:
-            yield found
-            return
-
-
-def _odd(
-    modules: list[Module], field: str, value: Callable[[MemoryModule], object], where: str
-) -> Finding | None:
-    """The module that differs from the most, with one of the others beside it."""
-    counts = Counter(value(module) for _, module in modules)
-    if len(counts) < 2:
-        return None
-    usual = counts.most_common(1)[0][0]
-    place, module = next(entry for entry in modules if value(entry[1]) != usual)
-    other, like = next(entry for entry in modules if value(entry[1]) == usual)
+def _unlike(field: str, where: Callable[[Place], str]) -> Callable[[Odd], Finding]:
     word = field.replace("_", " ")
+
+    def finding(odd: Odd) -> Finding:
+        place, part, other = odd.place, odd.part, odd.other
+        return Finding(
+            codes.MIXED_MEMORY,
+            f"modules of different {word} in {where(place)}: `{part.id}` in {place.name} "
+            f"and `{other.id}` in {odd.other_place.name}",
+            Label(place.at, f"{word} {plain(field_of(part, field))}"),
+            labels=(Label(odd.other_place.at, f"{word} {plain(field_of(other, field))}"),),
+        )
+
+    return finding
+
+
+def _channel(place: Place, _: Part) -> tuple[str, str] | None:
+    channel = place.position.channel
+    return None if channel is None else (place.of or "", channel)
+
+
+def _size(part: Part) -> DataSize | None:
+    return None if field_of(part, "technology") is None else field_of(part, "capacity")
+
+
+def _too_large(excess: Excess) -> Finding:
+    lines = by_line(place for place, _ in excess.members)
     return Finding(
-        codes.MIXED_MEMORY,
-        f"modules of different {word} in {where}: `{module.id}` in {place.name} "
-        f"and `{like.id}` in {other.name}",
-        Label(place.at, f"{word} {plain(value(module))}"),
-        labels=(Label(other.at, f"{word} {plain(usual)}"),),
+        codes.RESOURCE_OVERCOMMITTED,
+        f"{plain(excess.total)} of memory at {excess.place.name}, which addresses "
+        f"{plain(excess.limit)}",
+        Label(max(lines, key=len)[0].at),
+        labels=(Label(excess.part.origin.at("memory_limit"), "the limit"),),
+        notes=(
+            f"{counted(len(excess.members), 'module')} in "
+            f"{names(place for place, _ in excess.members)}",
+        ),
     )
 
 
-def _channels(modules: list[Module]) -> dict[tuple[str, str], list[Module]]:
-    channels: dict[tuple[str, str], list[Module]] = {}
-    for place, module in modules:
-        if place.position.channel is not None:
-            key = (place.of or "", place.position.channel)
-            channels.setdefault(key, []).append((place, module))
-    return channels
+MIXED: Final = Chain(
+    (
+        *(
+            Alike(
+                code=codes.MIXED_MEMORY,
+                statement="memory goes together",
+                among="device_width",
+                trait=field,
+                group=lambda _place, part: part.kind,
+                finding=_unlike(field, lambda _: "the machine"),
+            )
+            for field in SHARED
+        ),
+        Alike(
+            code=codes.MIXED_MEMORY,
+            statement="memory goes together",
+            among="device_width",
+            trait="ranks",
+            group=_channel,
+            finding=_unlike("ranks", lambda place: f"channel {place.position.channel}"),
+        ),
+    )
+)
+
+ADDRESSED: Final = Chain(
+    (
+        AtMost(
+            code=codes.RESOURCE_OVERCOMMITTED,
+            statement="a processor addresses all of its memory",
+            amount=lambda part: (
+                field_of(part, "capacity") if field_of(part, "technology") else None
+            ),
+            group=lambda place, _part: place.of,
+            limit="memory_limit",
+            limits=lambda place, _part: place.name,
+            finding=_too_large,
+        ),
+    )
+)
 
 
-def technology(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG306: modules of another technology than their processor's memory controller."""
-    wrong: list[tuple[Place, MemoryModule, Processor]] = []
-    for place, module in settled(assembly, MemoryModule):
-        owner = assembly.places.get(place.of or "")
-        processor = owner.part if owner is not None and owner.filled else None
-        if isinstance(processor, Processor) and processor.memory_technology != module.technology:
-            wrong.append((place, module, processor))
-    for line in by_line(place for place, _, _ in wrong):
-        _, module, processor = next(entry for entry in wrong if entry[0] is line[0])
-        yield Finding(
-            codes.WRONG_INTERFACE,
-            f"`{module.id}` in {names(line)} is {module.technology}, "
-            f"and `{processor.id}` drives {processor.memory_technology}",
-            Label(line[0].at, module.technology),
-            labels=(Label(processor.origin.at("memory_technology"), "the processor"),),
-        )
-
-
-def _order(assembly: Assembly, population: Population) -> list[Place]:
-    named = (name for text in population.order for name in expand(text))
-    places = (assembly.places.get(name) for name in named)
-    usable = (State.FILLED, State.EMPTY, State.UNKNOWN)
-    return [place for place in places if place is not None and place.state in usable]
-
-
-def _is_filled(place: Place) -> bool:
-    return place.state in (State.FILLED, State.UNKNOWN)
-
-
-def population(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG322 and SG323: slots filled out of order; channels or processors filled unevenly."""
-    if assembly.build is None or MemoryModule.kind in unsettled_kinds(assembly):
-        return
-    told = False
-    counts: list[tuple[Population, int, list[Place]]] = []
-    for index, entry in enumerate(assembly.platform.population):
-        order = _order(assembly, entry)
-        filled = [place for place in order if _is_filled(place)]
-        if order:
-            counts.append((entry, len(filled), filled))
-        early = [place for place in order[len(filled) :] if _is_filled(place)]
-        if early:
-            told = True
-            yield _out_of_order(assembly, index, early, order[: len(filled)])
-        elif filled and entry.balanced and len(filled) not in entry.balanced:
-            told = True
-            yield _uneven(assembly, index, filled, entry)
-        elif (sizes := _unequal_channels(filled)) is not None:
-            told = True
-            yield sizes
-    if not told:
-        yield from _lopsided(assembly, counts)
+def _missing_modules(assembly: Assembly) -> bool:
+    """Whether what an order speaks of is named by the build and reaches no position."""
+    ordered = {
+        kind
+        for entry in assembly.platform.population
+        for place in usable_in_order(assembly, entry)
+        for kind in place.position.takes
+    }
+    return not ordered.isdisjoint(unsettled_kinds(assembly))
 
 
 def _out_of_order(assembly: Assembly, index: int, early: list[Place], due: list[Place]) -> Finding:
-    skipped = names(place for place in due if not _is_filled(place))
+    skipped = names(place for place in due if not is_filled(place))
     return Finding(
         codes.POPULATION_ORDER,
         f"{names(early)} is filled before {skipped}",
@@ -130,6 +120,47 @@ def _out_of_order(assembly: Assembly, index: int, early: list[Place], due: list[
         labels=(_rule_at(assembly, index, "order"),),
         help=f"use {skipped} instead of {names(early)}",
     )
+
+
+ORDER: Final = Chain(
+    (
+        InOrder(
+            code=codes.POPULATION_ORDER,
+            statement="memory is filled in order",
+            orders=lambda assembly: assembly.platform.population,
+            finding=_out_of_order,
+        ),
+    ),
+    _missing_modules,
+)
+
+
+def balance(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG323: channels or processors filled unevenly, where what is filled is in order.
+
+    A warning: the machine works, so no limit hangs on it.
+    """
+    if assembly.build is None or _missing_modules(assembly):
+        return
+    even = True
+    counts: list[tuple[Population, int, list[Place]]] = []
+    for index, entry in enumerate(assembly.platform.population):
+        order = usable_in_order(assembly, entry)
+        filled = [place for place in order if is_filled(place)]
+        if order:
+            counts.append((entry, len(filled), filled))
+        found = None
+        if out_of_order(assembly, entry)[0]:
+            even = False
+        elif filled and entry.balanced and len(filled) not in entry.balanced:
+            found = _uneven(assembly, index, filled, entry)
+        else:
+            found = _unequal_channels(filled)
+        if found is not None:
+            even = False
+            yield found
+    if even:
+        yield from _lopsided(assembly, counts)
 
 
 def _rule_at(assembly: Assembly, index: int, field: str) -> Label:
@@ -153,14 +184,14 @@ def _unequal_channels(filled: list[Place]) -> Finding | None:
     sums: dict[str, DataSize] = {}
     first: dict[str, Place] = {}
     for place in filled:
-        channel, module = place.position.channel, place.part
-        if channel is not None and isinstance(module, MemoryModule):
-            sums[channel] = sums.get(channel, DataSize.zero()) + module.capacity
+        channel = place.position.channel
+        size = None if place.part is None else field_of(place.part, "capacity")
+        if channel is not None and size is not None:
+            sums[channel] = sums.get(channel, DataSize.zero()) + size
             first.setdefault(channel, place)
-    usual = Counter(sums.values()).most_common(1)
     if len(set(sums.values())) < 2:
         return None
-    size = usual[0][0]
+    size = Counter(sums.values()).most_common(1)[0][0]
     odd = next(channel for channel, total in sums.items() if total != size)
     return Finding(
         codes.UNBALANCED_MEMORY,
@@ -200,18 +231,19 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     speed = facts.value("memory.speed")
     if not isinstance(speed, TransferRate):
         return
-    slowed = [place for place, module in settled(assembly, MemoryModule) if module.speed > speed]
+    modules = [
+        (place, part.speed)
+        for place, part in settled(assembly, "speed")
+        if isinstance(part.speed, TransferRate)
+    ]
+    slowed = [place for place, own in modules if own > speed]
     if not slowed:
         return
     fullest = [fact.value for fact in facts.along("memory.{processor}.modules_per_channel")]
-    limits = [
-        Label(place.at, f"module of {plain(module.speed)}")
-        for place, module in assembly.fitted(MemoryModule)
-        if module.speed == speed
-    ][:1]
+    limits = [Label(at.at, f"module of {plain(own)}") for at, own in modules if own == speed][:1]
     tables = [
-        (processor.origin, processor.memory_speed, "the processor")
-        for _, processor in assembly.fitted(Processor)
+        (part.origin, part.memory_speed, f"the {part.title.lower()}")
+        for _, part in settled(assembly, "memory_speed")
     ][:1]
     tables.append((assembly.platform.origin, assembly.platform.memory_speed, "the board"))
     for origin, table, what in tables:

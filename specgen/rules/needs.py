@@ -7,19 +7,10 @@ from typing import Final
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.model import (
-    Drive,
-    EnergyPack,
-    Fan,
-    MemoryModule,
-    Need,
-    Processor,
-    StorageController,
-    condensed,
-    expand,
-)
-from specgen.quantity import DataSize, plain
-from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
+from specgen.fitness import field_of
+from specgen.model import Fan, Need, Part, condensed, expand
+from specgen.rules.constraints import Chain, Enough, Lack
+from specgen.rules.places import article, by_line, counted, names, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
 PRESENT: Final = (State.FILLED, State.UNKNOWN)
@@ -62,7 +53,7 @@ def needs(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     known = unsettled_kinds(assembly)
     told: set[str] = set()
     for wish in _wishes(assembly):
-        if _kept_by_pack(wish):
+        if _keeps_cache(wish):
             continue
         lack = _lack(assembly, wish)
         if lack is None or lack.words in told or not known.isdisjoint(lack.kinds):
@@ -71,14 +62,11 @@ def needs(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         yield _unmet(wish, lack)
 
 
-def _kept_by_pack(wish: _Wish) -> bool:
-    """Whether it is a controller's need of its energy pack, which has a check of its own."""
-    part = wish.place.part
-    return (
-        isinstance(part, StorageController)
-        and part.keeps_cache == EnergyPack.kind
-        and wish.need.kind == EnergyPack.kind
-    )
+def _keeps_cache(wish: _Wish) -> bool:
+    """Whether it is a controller's need of what keeps its cache, of which `PACKS` tells."""
+    part, need = wish.place.part, wish.need
+    kept = None if part is None else keeper(part)
+    return kept is not None and need.kind == kept and need.count == 1
 
 
 def _lack(assembly: Assembly, wish: _Wish) -> _Lack | None:
@@ -135,53 +123,106 @@ def _unmet(wish: _Wish, lack: _Lack) -> Finding:
     )
 
 
-def cache_without_energy(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG341: controllers whose cache an energy pack must keep, and fewer packs than controllers."""
-    if EnergyPack.kind in unsettled_kinds(assembly):
-        return
-    keeping = [
-        (place, part)
-        for place, part in assembly.fitted(StorageController)
-        if part.cache is not None and part.keeps_cache == EnergyPack.kind
-    ]
-    # a pack in a place that cannot be used is told there
-    packs = sum(1 for _, part in assembly.everything() if isinstance(part, EnergyPack))
-    for place, part in keeping[packs:]:
+FLASH: Final = "flash"
+"""What keeps a cache without another part."""
+
+
+def keeper(part: Part) -> str | None:
+    """The kind of part that must keep a controller's cache when the power goes."""
+    kept = None if field_of(part, "cache") is None else field_of(part, "keeps_cache")
+    return None if kept == FLASH else kept
+
+
+def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
+    kind = " or ".join(assembly.definitions.titles([lack.group])).lower() or lack.group
+    packs = len(lack.offered)
+    for place, part, _ in lack.taken[packs:]:
         yield Finding(
             codes.CACHE_WITHOUT_ENERGY,
-            f"the cache of `{part.id}` in {place.name} has no energy pack",
-            Label(place.at, "needs an energy pack"),
-            labels=(Label(part.origin.at("keeps_cache"), "kept by an energy pack"),),
-            notes=(f"{counted(len(keeping), 'such controller')}, {counted(packs, 'energy pack')}",),
-            help="fit an energy pack",
+            f"the cache of `{part.id}` in {place.name} has no {kind}",
+            Label(place.at, f"needs {article(kind)}"),
+            labels=(Label(part.origin.at("keeps_cache"), f"kept by {article(kind)}"),),
+            notes=(f"{counted(len(lack.taken), 'such controller')}, {counted(packs, kind)}",),
+            help=f"fit {article(kind)}",
         )
 
 
-def resources(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG314: resources, drives of a port or controller, memory of a processor: more than it has."""
-    for name, pool in assembly.pools.items():
-        offered = sum(amount for _, amount, _ in pool.offered)
-        taken = sum(amount for _, amount, _ in pool.taken)
-        if pool.offered and taken > offered:
-            _, _, at = max(pool.taken, key=lambda entry: entry[1])
-            terms = " + ".join(f"{who} {amount}" for who, amount, _ in pool.taken)
-            yield Finding(
-                codes.RESOURCE_OVERCOMMITTED,
-                f"{taken} of `{name}` are taken, and there are {offered}",
-                Label(at),
-                labels=tuple(Label(span, f"{who} offers {n}") for who, n, span in pool.offered),
-                notes=(f"{terms} = {taken}",),
-            )
-    yield from _drives(assembly)
-    yield from _memory(assembly)
+def _packs_unclear(assembly: Assembly) -> bool:
+    kept = {keeper(part) for _, part in assembly.fitted(Part)}
+    return not kept.isdisjoint(unsettled_kinds(assembly))
 
 
-def _drives(assembly: Assembly) -> Iterator[Finding]:
-    """Drives behind a port, and behind a controller, where these state a limit."""
+PACKS: Final = Chain(
+    (
+        Enough(
+            code=codes.CACHE_WITHOUT_ENERGY,
+            statement="each cache to be kept has what keeps it",
+            taken=lambda _place, part: [(kind, 1)] if (kind := keeper(part)) else (),
+            offered=lambda _place, part: [(part.kind, 1)],
+            standing=lambda _: {},
+            resting=True,
+            findings=_unkept,
+        ),
+    ),
+    _packs_unclear,
+)
+
+
+def _taken(place: Place, part: Part) -> Iterator[tuple[str, int]]:
+    for need in (*part.needs, *place.position.needs):
+        if need.resource is not None:
+            yield need.resource, need.count
+
+
+def _overcommitted(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
+    """What a resource is short of; where nothing offers it, the need itself is unmet."""
+    name, platform = lack.group, assembly.platform
+    offers = [
+        (place.name, count, part.origin.at("brings", "resources", name))
+        for place, part, count in lack.offered
+    ]
+    if lack.standing:
+        span = platform.origin.at("resources", name)
+        offers.insert(0, (platform.name, -lack.standing, span))
+    if not offers:
+        return
+    taken = sum(count for *_, count in lack.taken)
+    offered = sum(count for _, count, _ in offers)
+    terms = " + ".join(f"{place.name} {count}" for place, _, count in lack.taken)
+    yield Finding(
+        codes.RESOURCE_OVERCOMMITTED,
+        f"{taken} of `{name}` are taken, and there are {offered}",
+        Label(max(lack.taken, key=lambda entry: entry[2])[0].at),
+        labels=tuple(Label(span, f"{who} offers {count}") for who, count, span in offers),
+        notes=(f"{terms} = {taken}",),
+    )
+
+
+RESOURCES: Final = Chain(
+    (
+        Enough(
+            code=codes.RESOURCE_OVERCOMMITTED,
+            statement="no more `{group}` is taken than there is",
+            taken=_taken,
+            offered=lambda _place, part: part.brings.resources.items(),
+            standing=lambda assembly: {
+                name: -count for name, count in assembly.platform.resources.items()
+            },
+            findings=_overcommitted,
+        ),
+    )
+)
+
+
+def drives(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
+    """SG314: more drives behind a port, or a controller, than it serves.
+
+    Which those are hangs on cables and on what feeds them, so the solver is not asked.
+    """
     behind: dict[tuple[str, int, Span], list[Place]] = {}
-    for place, _ in assembly.fitted(Drive):
+    for place, part in assembly.fitted(Part):
         link = assembly.links.get(place.name)
-        if link is None:
+        if link is None or field_of(part, "interface") is None:
             continue
         limits = set()
         for port in (link.owner, link.root):
@@ -189,8 +230,9 @@ def _drives(assembly: Assembly) -> Iterator[Finding]:
                 continue
             if port.port.drives is not None:
                 limits.add((port.name, port.port.drives, port.declared_at))
-            if isinstance(port.part, StorageController) and port.part.drives is not None:
-                limits.add((port.place.name, port.part.drives, port.part.origin.at("drives")))
+            most = field_of(port.part, "drives")
+            if most is not None:
+                limits.add((port.place.name, most, port.part.origin.at("drives")))
         for limit in limits:
             behind.setdefault(limit, []).append(place)
     told: set[str] = set()
@@ -205,23 +247,3 @@ def _drives(assembly: Assembly) -> Iterator[Finding]:
             labels=(Label(declared, f"at most {most}"),),
             notes=(f"the drives are in {names(places)}",),
         )
-
-
-def _memory(assembly: Assembly) -> Iterator[Finding]:
-    for place, processor in assembly.fitted(Processor):
-        limit = processor.memory_limit
-        if limit is None:
-            continue
-        modules = [entry for entry in settled(assembly, MemoryModule) if entry[0].of == place.name]
-        total = sum((module.capacity for _, module in modules), DataSize.zero())
-        if total > limit:
-            lines = by_line(each for each, _ in modules)
-            yield Finding(
-                codes.RESOURCE_OVERCOMMITTED,
-                f"{plain(total)} of memory at {place.name}, which addresses {plain(limit)}",
-                Label(max(lines, key=len)[0].at),
-                labels=(Label(processor.origin.at("memory_limit"), "the limit"),),
-                notes=(
-                    f"{counted(len(modules), 'module')} in {names(each for each, _ in modules)}",
-                ),
-            )

@@ -1,26 +1,37 @@
 """Places and parts as checks see them: told once, at the line an author can change."""
 
 from collections.abc import Iterable, Iterator
-from typing import TypeVar
+from typing import Any
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Span
+from specgen.fitness import field_of, goes_in, within
+from specgen.fitness.part_fields import kinds_with
 from specgen.model import Part, condensed
-from specgen.rules.fit import suits
-
-P = TypeVar("P", bound=Part)
 
 
-def settled(assembly: Assembly, kind: type[P]) -> Iterator[tuple[Place, P]]:
-    """Fitted parts of a kind that suit their positions; what does not suit is told by `fit`."""
-    for place, part in assembly.fitted(kind):
-        if suits(place, part):
+def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
+    """Fitted parts that state a trait and go into their places; `fit` has found the others."""
+    surroundings = within(assembly)
+    for place, part in assembly.fitted(Part):
+        if field_of(part, stated) is not None and goes_in(place, part, surroundings):
             yield place, part
+
+
+def places_for(assembly: Assembly, stated: str) -> list[Place]:
+    """Positions that take what can state a trait."""
+    kinds = kinds_with(assembly.definitions, stated)
+    return [each for each in assembly.places.values() if kinds.intersection(each.position.takes)]
 
 
 def names(places: Iterable[Place]) -> str:
     """The names of places in short form: BAY 0 to 7."""
     return condensed(tuple(place.name for place in places))
+
+
+def article(word: str) -> str:
+    """`a fan`, `an energy pack`."""
+    return f"an {word}" if word[0] in "aeiou" else f"a {word}"
 
 
 def counted(number: int, word: str) -> str:

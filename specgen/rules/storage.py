@@ -7,9 +7,9 @@ from specgen.assembly import Absent, Assembly, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.storage import LEVELS
+from specgen.fitness import goes_in, within
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
-from specgen.rules.fit import suits
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def _places(assembly: Assembly, texts: tuple[str, ...]) -> tuple[Place, ...] | N
         if place is not None
         and place.filled
         and isinstance(place.part, Drive)
-        and suits(place, place.part)
+        and goes_in(place, place.part, within(assembly))
     ]
     return tuple(places) if len(places) == len(found) else None
 

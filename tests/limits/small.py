@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import Facts, facts_of
+from specgen.fitness import around, goes_in
 from specgen.load import load
 from specgen.model import Build, Definitions, Fill, Platform
 from specgen.rules import judge
-from specgen.rules.fit import suits
 from tests.projects import sources
 
 PROJECT = """
@@ -292,15 +292,15 @@ def _fits(
 ) -> Iterator[dict[str, Fill]]:
     """All ways to go on filling; each position is decided on once, in the order of the machine."""
     build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
-    places = assemble(definitions, small, build).places
-    place = next((each for each in places.values() if each.name not in done), None)
+    machine = assemble(definitions, small, build)
+    place = next((each for each in machine.places.values() if each.name not in done), None)
     if place is None:
         yield fit
         return
     after = done | {place.name}
     yield from _fits(definitions, small, fit, after)
     for part in definitions.parts.values():
-        if not suits(place, part):
+        if not goes_in(place, part, around(machine, place)):
             continue
         ends = [None] if part.kind != "cable" else list(small.leads)
         for end in ends:

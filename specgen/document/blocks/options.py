@@ -1,21 +1,23 @@
 """What goes into a platform: its positions, the parts that fit, what those bring."""
 
+from dataclasses import replace
+
 from specgen.assembly import Place
 from specgen.document.blocks.cells import NONE, column, head, names_cell, number, spoken, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, figure, link, words
+from specgen.fitness import around, candidates
 from specgen.model import (
+    ANYWHERE,
     Definitions,
     Need,
     Part,
     Position,
-    Processor,
     condensed,
     expand,
     natural,
 )
 from specgen.quantity import show, split
-from specgen.rules.fit import listed, suits
 
 MOST_NAMED = 12  # parts named in one cell; the rest are counted
 
@@ -98,13 +100,11 @@ def options(case: Case) -> Table | None:
     """For each sort of position, the parts of the catalog that go in."""
     groups: dict[tuple[str, ...], list[str]] = {}
     known = case.definitions.parts
-    by_name = sorted(known.values(), key=lambda part: natural(part.name))
     for place in case.assembly.places.values():
-        if place.position.fixed is not None:
-            continue
-        fitting = tuple(part.id for part in by_name if _choosable(case, place, part))
+        fitting = [part for part in choosable(case, place) if not part.closes]
+        fitting.sort(key=lambda part: natural(part.name))
         if fitting:
-            groups.setdefault(fitting, []).append(place.name)
+            groups.setdefault(tuple(part.id for part in fitting), []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
         (
             names_cell(tuple(names)),
@@ -117,24 +117,12 @@ def options(case: Case) -> Table | None:
     return table("What can be chosen", columns, rows, "options-table")
 
 
-def _offered(part: Part) -> bool:
-    return part.life.status != "withdrawn"
-
-
-def _choosable(case: Case, place: Place, part: Part) -> bool:
-    """Whether somebody would choose the part for this position: it fits, works, can be had."""
-    return (
-        not part.closes
-        and _offered(part)
-        and suits(place, part)
-        and listed(case.assembly, part)
-        and _within_limits(place, part)
-    )
-
-
-def _within_limits(place: Place, part: Part) -> bool:
-    tdp = part.tdp if isinstance(part, Processor) else None
-    return place.position.tdp is None or tdp is None or tdp <= place.position.tdp
+def choosable(case: Case, place: Place) -> tuple[Part, ...]:
+    """The parts that a build may put into a place, by id, at a line voltage and an inlet
+    temperature of its own."""
+    if place.position.fixed is not None:
+        return ()
+    return candidates(place, around(replace(case.assembly, conditions=ANYWHERE), place))
 
 
 def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
@@ -152,14 +140,11 @@ def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
 def consequences(case: Case) -> Table | None:
     """What each option of this platform brings, takes away and needs."""
     rows: list[tuple[Cell, ...]] = []
+    choices = [(place, choosable(case, place)) for place in case.assembly.places.values()]
     for part in case.definitions.parts.values():
-        if not _offered(part) or not (part.brings.positions or part.blocks or part.needs):
+        if not (part.brings.positions or part.blocks or part.needs):
             continue
-        holders = tuple(
-            place.name
-            for place in case.assembly.places.values()
-            if place.position.fixed is None and suits(place, part) and listed(case.assembly, part)
-        )
+        holders = tuple(place.name for place, parts in choices if part in parts)
         if not holders or part.kind == "network-adapter":
             continue
         rows.append(

@@ -6,13 +6,13 @@ from specgen.facts.constants import SLOT_POWER, SLOT_POWER_NARROW
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
+from specgen.fitness.part_fields import AUXILIARY
 from specgen.model import Span
 from specgen.quantity import Power
 
 fact = Calculators()
 
 CARD_EDGE = "card"
-AUXILIARY = "aux"  # how the names of resources begin that carry power by cable
 
 
 @fact.seen(

@@ -18,6 +18,8 @@ from specgen.facts.inputs import (
     position_leaf,
 )
 from specgen.facts.registry import Calculators
+from specgen.fitness import around, candidates
+from specgen.fitness.part_fields import output_at
 from specgen.model import PowerSupply, Redundancy, SupplyOutput
 from specgen.quantity import Power, Ratio, Voltage
 
@@ -38,15 +40,6 @@ fact.count(
     short="Supplies",
     formula="number fitted",
 )
-
-
-def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power | None:
-    """What a supply can give at a line voltage; None outside its ranges.
-
-    Without a line voltage its greatest output counts.
-    """
-    found = [entry.output for entry in ranges if line is None or entry.from_ <= line <= entry.to]
-    return max(found, default=None)
 
 
 @fact(
@@ -158,15 +151,8 @@ def uneven_share(shares: tuple[Ratio, ...], error: Ratio) -> Ratio | None:
 
 
 def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
-    position, platform = place.position, assembly.platform
-    parts = assembly.definitions.parts
-    supplies = [part for part in parts.values() if isinstance(part, PowerSupply)]
-    listed = {part.id for part in supplies if part.id in platform.lists}
-    for part in sorted(supplies, key=lambda part: part.id):
-        if part.life.status in ("planned", "withdrawn") or (listed and part.id not in listed):
-            continue
-        keyed = position.key and part.key and set(position.key).isdisjoint(part.key)
-        if (not position.form or part.form in position.form) and not keyed:
+    for part in candidates(place, around(assembly, place)):
+        if isinstance(part, PowerSupply) and part.life.status != "planned":
             yield part
 
 

@@ -1,0 +1,95 @@
+"""Whether one part suits one place: decided here for the checks, the pages and the solver alike.
+
+Every requirement is a row of `table.REQUIREMENTS`; what is known round the place comes along as
+`Surroundings`. What several parts demand of one another stands in `specgen.rules`.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.assembly import Assembly, Place
+from specgen.fitness.part_fields import field_of
+from specgen.fitness.requirement import Pointer, Refusal, Requirement, Side, Surroundings, shown
+from specgen.fitness.table import REQUIREMENTS
+from specgen.model import Part
+
+
+def within(assembly: Assembly) -> Surroundings:
+    """What is known in a build: all of it."""
+    build = assembly.build
+    return Surroundings(assembly, published=build is None or build.published)
+
+
+def around(assembly: Assembly, place: Place, bringer: Part | None = None) -> Surroundings:
+    """What is known to somebody who chooses: the machine as far as it is filled, and the part that
+    brings the place, where it does not sit there yet."""
+    return Surroundings(assembly, {} if bringer is None else {place.host or "": bringer})
+
+
+def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:
+    """Everything in which a part does not suit a place, in the order of the table."""
+    out = False
+    for row in REQUIREMENTS:
+        if out and not row.goes_in:
+            return
+        refusal = row.refusal(place, part, surroundings)
+        if refusal is not None:
+            yield refusal
+            out |= row.goes_in
+            if row.final:
+                return
+
+
+def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
+    """Whether a part suits a place in every respect."""
+    return next(refusals(place, part, surroundings), None) is None
+
+
+def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
+    """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
+    first = next(refusals(place, part, surroundings), None)
+    return first is None or not first.requirement.goes_in
+
+
+def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:
+    """All parts that suit a place, by id; where one is soldered in, that one."""
+    parts = surroundings.assembly.definitions.parts
+    fixed = place.position.fixed
+    if fixed is not None:
+        return (parts[fixed],) if fixed in parts else ()
+    suiting = (part for part in parts.values() if accepts(place, part, surroundings))
+    return tuple(sorted(suiting, key=lambda part: part.id))
+
+
+def alternatives(place: Place, part: Part, surroundings: Surroundings) -> tuple[Part, ...]:
+    """Other parts of the same kind that would suit a place and can be ordered, by id.
+
+    None for what has a far end: whether that goes in somewhere is another question.
+    """
+    if field_of(part, "far_form") is not None:
+        return ()
+    known = replace(surroundings, published=True)
+    return tuple(
+        other
+        for other in candidates(place, known)
+        if other.kind == part.kind and other.id != part.id
+    )
+
+
+__all__ = [
+    "REQUIREMENTS",
+    "Pointer",
+    "Refusal",
+    "Requirement",
+    "Side",
+    "Surroundings",
+    "accepts",
+    "alternatives",
+    "around",
+    "candidates",
+    "field_of",
+    "goes_in",
+    "refusals",
+    "shown",
+    "within",
+]

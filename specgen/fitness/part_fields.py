@@ -1,0 +1,57 @@
+"""What is asked of a part by the name of a field, whatever its kind."""
+
+from dataclasses import fields
+from typing import Any, Final
+
+from specgen.model import Definitions, EthernetPort, Part, SupplyOutput, expand
+from specgen.quantity import Power, Voltage
+
+AUXILIARY: Final = "aux"
+"""How the names of resources begin that carry power by cable."""
+
+# What a cage takes besides its own form.  # common practice, no source
+OLDER_FORMS: Final[dict[str, tuple[str, ...]]] = {
+    "sfp28": ("sfp+",),
+    "sfp56": ("sfp28", "sfp+"),
+    "qsfp56": ("qsfp28",),
+    "qsfp-dd": ("qsfp56", "qsfp28"),
+}
+
+
+def field_of(part: Part, *paths: str) -> Any:
+    """What a part states under a field such as `power.maximum`, the first of several that is
+    stated; None where it states none."""
+    for path in paths:
+        value: Any = part
+        for step in path.split("."):
+            value = getattr(value, step, None)
+        if value is not None and value != ():
+            return value
+    return None
+
+
+def kinds_with(definitions: Definitions, name: str) -> frozenset[str]:
+    """The kinds of which a part can state a field."""
+    kinds = definitions.kinds.items()
+    return frozenset(kind for kind, cls in kinds if any(each.name == name for each in fields(cls)))
+
+
+def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power | None:
+    """What a supply can give at a line voltage; None outside its ranges.
+
+    Without a line voltage its greatest output counts.
+    """
+    found = [entry.output for entry in ranges if line is None or entry.from_ <= line <= entry.to]
+    return max(found, default=None)
+
+
+def fed_by_cable(part: Part) -> bool:
+    """Whether a part has a feed of its own beside what its position gives."""
+    return any((need.resource or "").startswith(AUXILIARY) for need in part.needs)
+
+
+def port_at(host: Part | None, name: str) -> EthernetPort | None:
+    """The port of an adapter whose cage a position is; `name` is the position's, `OCP.PORT 1`."""
+    own = name.rpartition(".")[2]
+    ports: tuple[EthernetPort, ...] = getattr(host, "ethernet", ())
+    return next((port for port in ports if own in expand(port.name)), None)

@@ -1,0 +1,154 @@
+"""What a requirement is: something of a place that a part must meet, and how a breach is worded."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Any
+
+from specgen.assembly import Assembly, Place
+from specgen.diagnostics import Code
+from specgen.fitness.part_fields import field_of
+from specgen.model import Part
+from specgen.quantity import plain
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What is known round a place: the machine at its conditions, as far as it is filled.
+
+    `parts` are taken to work in positions, by name, whatever the assembly has there: the part that
+    brings the place in question, say, when no build has been made yet. `published` says that the
+    machine is for others to order.
+    """
+
+    assembly: Assembly
+    parts: Mapping[str, Part] = field(default_factory=dict)
+    published: bool = True
+
+    def part_at(self, name: str | None) -> Part | None:
+        """The part that works in a position; None where there is none, or where it is open."""
+        if name is None or name in self.parts:
+            return self.parts.get(name or "")
+        place = self.assembly.places.get(name)
+        return place.part if place is not None and place.filled else None
+
+
+class Side(Enum):
+    """Whose field a label points at."""
+
+    PART = "part"
+    POSITION = "position"
+    PLATFORM = "platform"
+    OTHER = "other"
+    """The part in the related position."""
+    OTHER_PLACE = "other place"
+    """The line that fills the related position."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """A field that plays a part in a breach, and the words beside it; a pattern like the others."""
+
+    side: Side
+    field: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Requirement:
+    """One row: what a part has under a trait must suit what the place wants.
+
+    Nothing is asked where the part states none of `fields` (the first that is stated counts), where
+    `wants` is None or empty, or where the row does not apply. `relation` is the field of the place
+    (`of`, `cools`) that names the position whose part it is held against. What fails a row that
+    says whether it `goes_in` is not asked the rest, and left out of checks over several parts;
+    after a `final` row no other is asked. Rows told `apart` are decided here like all others, and
+    worded by a check of their subject, which has more to tell in the same finding.
+
+    Patterns are filled with `part`, `title`, `where`, `has`, `wants`, `other`, `platform`, `words`
+    (the row's own, filled), and `others`: parts that would do, sorted by what they have where only
+    the `nearest` is named.
+    """
+
+    code: Code
+    fields: tuple[str, ...]
+    wants: Callable[[Place, Surroundings], Any]
+    suits: Callable[[Any, Any], bool]
+    """Whether what the part has suits what the place wants, in this order: (wants, has)."""
+    applies: Callable[[Place, Part, Surroundings], bool] | None = None
+    relation: str = ""
+    goes_in: bool = False
+    final: bool = False
+    apart: bool = False
+    words: str = ""
+    message: str = "`{part}` {words}"
+    at: str = "{has}"
+    pointers: tuple[Pointer, ...] = ()
+    help: str = ""
+    nearest: bool = False
+    statement: str = ""
+    """The row as a demand on machines, where it relates parts to one another."""
+
+    def has(self, part: Part) -> Any:
+        """What a part has; None where it states nothing."""
+        return field_of(part, *self.fields)
+
+    def refusal(self, place: Place, part: Part, surroundings: Surroundings) -> "Refusal | None":
+        """Why the part does not suit the place in this respect; None where it does."""
+        wants = self.wants(place, surroundings)
+        if wants is None or wants == ():
+            return None
+        has = self.has(part)
+        if has is None or self.suits(wants, has):
+            return None
+        if self.applies is not None and not self.applies(place, part, surroundings):
+            return None
+        return Refusal(self, part, has, wants, self.related(place, surroundings))
+
+    def related(self, place: Place, surroundings: Surroundings) -> Part | None:
+        """The part that the row holds a part in this place against."""
+        return surroundings.part_at(getattr(place, self.relation)) if self.relation else None
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A part that does not suit a place: the requirement, what it has, what was wanted."""
+
+    requirement: Requirement
+    part: Part
+    has: Any
+    wants: Any
+    other: Part | None = None
+
+    @property
+    def code(self) -> Code:
+        return self.requirement.code
+
+    @property
+    def apart(self) -> bool:
+        return self.requirement.apart
+
+    @property
+    def arguments(self) -> Mapping[str, str]:
+        """What the patterns are filled with, as far as the refusal knows."""
+        return {
+            "part": self.part.id,
+            "title": self.part.title.lower(),
+            "has": shown(self.has),
+            "wants": shown(self.wants),
+            "other": "" if self.other is None else self.other.id,
+        }
+
+    @property
+    def words(self) -> str:
+        """The end of a sentence that begins with the part."""
+        return self.requirement.words.format_map(self.arguments)
+
+
+def shown(value: object) -> str:
+    """A value as findings print it; a bare number is one of lanes."""
+    if isinstance(value, int):
+        return f"x{value}"
+    if isinstance(value, tuple):
+        return " or ".join(str(each) for each in value)
+    return plain(value)

@@ -1,0 +1,285 @@
+"""Everything that a part must meet in its place, one row a requirement.
+
+The checks, the help they give, the pages that offer parts and the domain of the solver all ask
+this table: to add a requirement, add a row.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any, Final
+
+from specgen.assembly import Place
+from specgen.diagnostics import Code, codes
+from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
+from specgen.fitness.requirement import Pointer, Requirement, Side, Surroundings
+from specgen.model import HEIGHTS, LENGTHS, EthernetPort, Part
+
+HEAT: Final = ("tdp", "power.maximum")
+"""What a part gives off: what it is designed for, else all that it draws."""
+
+
+def _position(name: str) -> Callable[[Place, Surroundings], Any]:
+    return lambda place, _: getattr(place.position, name)
+
+
+def _equal(wants: Any, has: Any) -> bool:
+    return bool(wants == has)
+
+
+def _one_of(wants: Sequence[str], has: Any) -> bool:
+    return has in wants
+
+
+def _shares(wants: Sequence[str], has: Sequence[str]) -> bool:
+    return not set(wants).isdisjoint(has)
+
+
+def _at_most(wants: Any, has: Any) -> bool:
+    return type(wants) is not type(has) or bool(has <= wants)
+
+
+def _at_least(wants: Any, has: Any) -> bool:
+    return type(wants) is not type(has) or bool(has >= wants)
+
+
+def _within(order: Sequence[str]) -> Callable[[Any, Any], bool]:
+    return lambda wants, has: has not in order or order.index(has) <= order.index(wants)
+
+
+def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: str) -> Requirement:
+    """A field of the part that must match the field of the same name in the position."""
+    return Requirement(
+        code=code,
+        fields=(name,),
+        wants=_position(name),
+        suits=suits,
+        goes_in=True,
+        words=words,
+        message="`{part}` does not go into {where}: it {words}",
+        at="{words}",
+        pointers=(
+            Pointer(Side.PART, name, "the part"),
+            Pointer(Side.POSITION, name, "the position"),
+        ),
+        help="{others} would go in",
+    )
+
+
+def _port(place: Place, surroundings: Surroundings) -> EthernetPort | None:
+    return port_at(surroundings.part_at(place.host), place.name)
+
+
+def _cage(place: Place, surroundings: Surroundings) -> tuple[str, ...]:
+    """The forms that go into a port's cage: those of the position, else by the connector."""
+    port = _port(place, surroundings)
+    if port is None or place.position.form:
+        return place.position.form if port is not None else ()
+    return (port.connector, *OLDER_FORMS.get(port.connector, ()))
+
+
+def _rate(place: Place, surroundings: Surroundings) -> Any:
+    port = _port(place, surroundings)
+    return None if port is None else port.speed
+
+
+def _known_kind(place: Place, part: Part, _: Surroundings) -> bool:
+    """What only closes a position may be its own blank; an unknown kind is told where declared."""
+    blank = part.closes and part.id == place.position.blank
+    return not blank and not place.open_to_all
+
+
+def _chosen(place: Place, part: Part, _: Surroundings) -> bool:
+    """Whether the part is there because somebody chose it, rather than soldered in."""
+    return part.id != place.position.fixed
+
+
+def _lists_its_kind(place: Place, part: Part, surroundings: Surroundings) -> bool:
+    """A platform's list speaks of the kinds of which it lists a part."""
+    assembly = surroundings.assembly
+    known = assembly.definitions.parts
+    listed = (known[name].kind for name in assembly.platform.lists if name in known)
+    return _chosen(place, part, surroundings) and part.kind in listed
+
+
+def _loose(place: Place, _: Part, surroundings: Surroundings) -> bool:
+    return _port(place, surroundings) is None
+
+
+def _related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:
+    """A trait of the part in a related position."""
+
+    def wants(place: Place, surroundings: Surroundings) -> Any:
+        other = surroundings.part_at(getattr(place, relation))
+        return None if other is None else field_of(other, *fields)
+
+    return wants
+
+
+SOLDERED: Final = Requirement(
+    code=codes.SOLDERED_REPLACED,
+    fields=("id",),
+    wants=_position("fixed"),
+    suits=_equal,
+    goes_in=True,
+    final=True,
+    message="`{part}` cannot be fitted in {where}: `{wants}` is soldered in",
+    at="cannot be exchanged",
+    pointers=(Pointer(Side.POSITION, "fixed", "soldered in here"),),
+    help="delete the line; `{wants}` is there without it",
+)
+
+KIND: Final = Requirement(
+    code=codes.WRONG_KIND,
+    fields=("kind",),
+    wants=_position("takes"),
+    suits=_one_of,
+    applies=_known_kind,
+    goes_in=True,
+    final=True,
+    message="`{part}` is of kind {has}, and {where} takes {wants}",
+    at="a {title}",
+    pointers=(Pointer(Side.POSITION, "takes", "takes {wants}"),),
+)
+
+_FORM: Final = _trait(
+    "form", codes.WRONG_CONNECTOR, _one_of, "has the form {has}; what goes in is {wants}"
+)
+
+MATCHING: Final = (
+    _trait("socket", codes.WRONG_SOCKET, _equal, "is made for socket {has}, not for {wants}"),
+    replace(_FORM, applies=_loose),
+    replace(_FORM, code=codes.TRANSCEIVER_MISMATCH, wants=_cage),
+    _trait("key", codes.WRONG_KEY, _shares, "is keyed {has}, and the position {wants}"),
+    _trait("interface", codes.WRONG_INTERFACE, _one_of, "speaks {has}, and the position {wants}"),
+    _trait(
+        "height", codes.TOO_TALL, _within(HEIGHTS), "is {has} height, and there is room for {wants}"
+    ),
+    _trait(
+        "length", codes.TOO_LONG, _within(LENGTHS), "is {has} length, and there is room for {wants}"
+    ),
+    _trait(
+        "connector",
+        codes.WRONG_CONNECTOR,
+        _at_most,
+        "has an edge of {has}, and the connector is {wants}",
+    ),
+    _trait("swap", codes.WRONG_SWAP, _equal, "is {has}-swap, and the position {wants}-swap"),
+)
+"""Whether a part goes in: fields that a position may ask for and a part has under the same name."""
+
+LISTED: Final = Requirement(
+    code=codes.NOT_LISTED,
+    fields=("id",),
+    wants=lambda _, surroundings: surroundings.assembly.platform.lists,
+    suits=_one_of,
+    applies=_lists_its_kind,
+    message="`{part}` in {where} is not among the parts that {platform} lists",
+    at="not listed",
+    pointers=(Pointer(Side.PLATFORM, "lists", "the list"),),
+    help="{others} is listed",
+)
+
+LIFE: Final = Requirement(
+    code=codes.WITHDRAWN_PART,
+    fields=("life.status",),
+    wants=lambda _, surroundings: "orderable" if surroundings.published else None,
+    suits=lambda _, has: has != "withdrawn",
+    applies=_chosen,
+    apart=True,
+    words="is withdrawn",
+)
+
+SOCKET_POWER: Final = Requirement(
+    code=codes.SOCKET_TDP,
+    fields=HEAT,
+    wants=_position("tdp"),
+    suits=_at_most,
+    message="`{part}` dissipates {has}, and {where} takes {wants}",
+    pointers=(
+        Pointer(Side.POSITION, "tdp", "the socket"),
+        Pointer(Side.PART, "tdp", "the {title}"),
+    ),
+)
+
+SLOT_POWER: Final = Requirement(
+    code=codes.SLOT_POWER,
+    fields=("power.maximum",),
+    wants=_position("power"),
+    suits=_at_most,
+    applies=lambda _place, part, _: not fed_by_cable(part),
+    message="`{part}` draws {has}, and {where} gives {wants}",
+    pointers=(
+        Pointer(Side.POSITION, "power", "the position"),
+        Pointer(Side.PART, "power.maximum", "the part"),
+    ),
+)
+
+PORT_SPEED: Final = Requirement(
+    code=codes.TRANSCEIVER_MISMATCH,
+    fields=("speed",),
+    wants=_rate,
+    suits=_at_most,
+    words="runs at {has}, and the port at {wants}",
+    message="`{part}` does not suit {where}: it {words}",
+    at="it {words}",
+    pointers=(Pointer(Side.PART, "speed", "the module"),),
+)
+
+LINE_VOLTAGE: Final = Requirement(
+    code=codes.LINE_VOLTAGE,
+    fields=("outputs",),
+    wants=lambda _, surroundings: surroundings.assembly.conditions.line,
+    suits=lambda line, outputs: output_at(outputs, line) is not None,
+    apart=True,
+    words="is not rated at a line of {wants}",
+)
+
+INLET_LIMIT: Final = Requirement(
+    code=codes.INLET_TOO_WARM,
+    fields=("inlet_limit",),
+    wants=lambda _, surroundings: surroundings.assembly.conditions.inlet,
+    suits=_at_least,
+    apart=True,
+    statement="parts allow the inlet air",
+)
+
+HEAT_SINK: Final = Requirement(
+    code=codes.HEATSINK_TDP,
+    fields=("tdp_limit",),
+    relation="cools",
+    wants=_related("cools", *HEAT),
+    suits=_at_least,
+    message="`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}",
+    at="up to {has}",
+    pointers=(Pointer(Side.OTHER_PLACE, "", "{wants}"),),
+    help="{others} is rated for enough",
+    nearest=True,
+    statement="a heat sink suits the processor below it",
+)
+
+TECHNOLOGY: Final = Requirement(
+    code=codes.WRONG_INTERFACE,
+    fields=("technology",),
+    relation="of",
+    wants=_related("of", "memory_technology"),
+    suits=_equal,
+    message="`{part}` in {where} is {has}, and `{other}` drives {wants}",
+    pointers=(Pointer(Side.OTHER, "memory_technology", "the processor"),),
+    statement="memory is of the technology that its processor drives",
+)
+
+REQUIREMENTS: Final = (
+    SOLDERED,
+    KIND,
+    *MATCHING,
+    LISTED,
+    LIFE,
+    SOCKET_POWER,
+    SLOT_POWER,
+    PORT_SPEED,
+    LINE_VOLTAGE,
+    INLET_LIMIT,
+    HEAT_SINK,
+    TECHNOLOGY,
+)
+"""Every requirement; those that say whether a part goes in come first."""

@@ -1,0 +1,171 @@
+"""Checks over several parts as values, in five forms: what they demand, of whom, and their words.
+
+A constraint asks for traits, never for kinds: whatever states the field is meant. `violations`
+turns them into findings of a build, `limits.translate` into constraints of the solver; both read
+the same values, so a new one is written once, in the module of its subject.
+"""
+
+from collections.abc import Callable, Hashable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from specgen.assembly import Assembly, Place
+from specgen.diagnostics import Code, Finding
+from specgen.facts import Facts
+from specgen.fitness import field_of
+from specgen.model import Conditions, Part, Population
+from specgen.quantity import Magnitude
+
+Number = int | Magnitude
+Member = tuple[Place, Part]
+Group = Callable[[Place, Part], Hashable | None]
+"""What parts are taken together by; None for a part that belongs to no group."""
+Counts = Callable[[Place, Part], Iterable[tuple[str, int]]]
+"""How many of what a part takes or offers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Odd:
+    """A part that differs from the others of its group, and one of these."""
+
+    place: Place
+    part: Part
+    other_place: Place
+    other: Part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alike:
+    """Parts of one kind and group that state `among` are equal in `trait`, where they state it."""
+
+    code: Code
+    statement: str
+    among: str
+    trait: str
+    group: Group
+    finding: Callable[[Odd], Finding]
+
+    def within(self, place: Place, part: Part) -> Hashable | None:
+        """The group in which a part is compared; None where it is not meant."""
+        key = self.group(place, part)
+        stated = field_of(part, self.among) is not None and field_of(part, self.trait) is not None
+        return (part.kind, key) if stated and key is not None else None
+
+
+@dataclass(frozen=True, slots=True)
+class Excess:
+    """A group that holds more than a part allows: `part` in `place`, which states the limit."""
+
+    total: Any
+    limit: Any
+    members: tuple[Member, ...]
+    place: Place
+    part: Part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtMost:
+    """The amounts of a group sum up to no more than `limit` of a part, which sets it for a group.
+
+    Several parts may set a limit for one group, and each must be kept.
+    """
+
+    code: Code
+    statement: str
+    amount: Callable[[Part], Number | None]
+    group: Group
+    limit: str
+    limits: Group
+    finding: Callable[[Excess], Finding]
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """More taken of something than there is: by whom, from whom, and how many `standing`."""
+
+    group: str
+    taken: tuple[tuple[Place, Part, int], ...]
+    offered: tuple[tuple[Place, Part, int], ...]
+    standing: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Enough:
+    """What some parts need so many of, others offer: no more is taken than there is.
+
+    `standing` is taken whatever is fitted, or, where it is negative, there. `resting` counts what
+    offers even where it cannot work, which is an error of its own. With `places`, it is asked only
+    where some position takes what can state that trait.
+    """
+
+    code: Code
+    statement: str
+    taken: Counts
+    offered: Counts
+    standing: Callable[[Assembly], Mapping[str, int]]
+    resting: bool = False
+    places: str = ""
+    findings: Callable[[Assembly, Lack], Iterable[Finding]]
+
+
+@dataclass(frozen=True, slots=True)
+class Shortage:
+    """A figure beyond what parts offer, `spare` of them lost."""
+
+    total: Magnitude
+    each: Magnitude
+    members: tuple[Member, ...]
+    spare: int
+
+    @property
+    def carrying(self) -> int:
+        """How many of them are left."""
+        return len(self.members) - self.spare
+
+    @property
+    def left(self) -> Magnitude:
+        """What these offer together."""
+        return self.each * self.carrying
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Within:
+    """A figure that is a sum over parts stays within what some offer, even with `spare` lost.
+
+    Nothing is asked where no part offers anything. `fact` is the figure's key in the ledger.
+    """
+
+    code: Code
+    statement: str
+    fact: str
+    offered: Callable[[Part, Conditions], Magnitude | None]
+    spare: Callable[[Conditions], int]
+    finding: Callable[[Assembly, Facts, Shortage], Finding]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InOrder:
+    """Positions of an order are filled first to last, as far as they are usable."""
+
+    code: Code
+    statement: str
+    orders: Callable[[Assembly], tuple[Population, ...]]
+    finding: Callable[[Assembly, int, list[Place], list[Place]], Finding]
+
+
+Constraint = Alike | AtMost | Enough | Within | InOrder
+
+
+def _never(_: Assembly) -> bool:
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """Constraints of which only the first that is broken is worth a finding: the rest follows.
+
+    None is where it is `unclear`, from a mistake that has a finding, who would be counted.
+    """
+
+    constraints: tuple[Constraint, ...]
+    unclear: Callable[[Assembly], bool] = _never

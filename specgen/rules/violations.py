@@ -1,0 +1,158 @@
+"""Constraints held against a build: the one place that turns them into findings."""
+
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator
+
+from specgen.assembly import Assembly, Place, State
+from specgen.diagnostics import Finding
+from specgen.facts import Facts
+from specgen.fitness import field_of
+from specgen.model import Part, Population, expand
+from specgen.quantity import Magnitude
+from specgen.rules.constraints import (
+    Alike,
+    AtMost,
+    Chain,
+    Constraint,
+    Counts,
+    Enough,
+    Excess,
+    Group,
+    InOrder,
+    Lack,
+    Member,
+    Odd,
+    Shortage,
+    Within,
+)
+from specgen.rules.places import places_for, settled
+
+
+def violated(chain: Chain, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """What is found of the first constraint of a chain that a build breaks."""
+    if assembly.build is None or chain.unclear(assembly):
+        return
+    for constraint in chain.constraints:
+        found = list(_findings(constraint, assembly, facts))
+        if found:
+            yield from found
+            return
+
+
+def _findings(constraint: Constraint, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    match constraint:
+        case Alike():
+            yield from _odd(constraint, assembly)
+        case AtMost():
+            yield from _beyond(constraint, assembly)
+        case Enough():
+            yield from _short(constraint, assembly)
+        case Within():
+            yield from _overloaded(constraint, assembly, facts)
+        case InOrder():
+            for index, entry in enumerate(constraint.orders(assembly)):
+                early, due = out_of_order(assembly, entry)
+                if early:
+                    yield constraint.finding(assembly, index, early, due)
+
+
+def _grouped(group: Group, members: Iterable[Member]) -> dict[Hashable, list[Member]]:
+    groups: dict[Hashable, list[Member]] = {}
+    for place, part in members:
+        key = group(place, part)
+        if key is not None:
+            groups.setdefault(key, []).append((place, part))
+    return groups
+
+
+def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
+    """In the first group that differs, what is unlike the most, with one of these."""
+    for members in _grouped(constraint.within, settled(assembly)).values():
+        values = [field_of(part, constraint.trait) for _, part in members]
+        usual = Counter(values).most_common(1)[0][0]
+        if len(set(values)) > 1:
+            odd = next(each for each, value in zip(members, values, strict=True) if value != usual)
+            yield constraint.finding(Odd(*odd, *members[values.index(usual)]))
+            return
+
+
+def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
+    counted = (each for each in settled(assembly) if constraint.amount(each[1]) is not None)
+    groups = _grouped(constraint.group, counted)
+    broken: set[Hashable] = set()
+    for place, part in assembly.fitted(Part):
+        group, limit = constraint.limits(place, part), field_of(part, constraint.limit)
+        members = groups.get(group, [])
+        if limit is None or not members or group in broken:
+            continue
+        first, *rest = [constraint.amount(member) for _, member in members]
+        total = sum(rest, first)  # type: ignore[arg-type]
+        if total > limit:
+            broken.add(group)
+            yield constraint.finding(Excess(total, limit, tuple(members), place, part))
+
+
+def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
+    if constraint.places and not places_for(assembly, constraint.places):
+        return
+    fitted = assembly.fitted(Part)
+    taken = _counted(constraint.taken, fitted)
+    offered = _counted(constraint.offered, assembly.everything() if constraint.resting else fitted)
+    standing = constraint.standing(assembly)
+    for group in sorted({*taken, *standing}):
+        lack = Lack(
+            group,
+            tuple(taken.get(group, ())),
+            tuple(offered.get(group, ())),
+            standing.get(group, 0),
+        )
+        asked = sum(count for *_, count in lack.taken) + lack.standing
+        if asked > sum(count for *_, count in lack.offered):
+            yield from constraint.findings(assembly, lack)
+
+
+def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[Place, Part, int]]]:
+    groups: dict[str, list[tuple[Place, Part, int]]] = {}
+    for place, part in members:
+        for group, count in counts(place, part):
+            groups.setdefault(group, []).append((place, part, count))
+    return groups
+
+
+def _overloaded(constraint: Within, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    total, conditions = facts.value(constraint.fact), assembly.conditions
+    offers = [
+        (place, part, amount)
+        for place, part in settled(assembly)
+        if (amount := constraint.offered(part, conditions)) is not None
+    ]
+    if not offers or not isinstance(total, Magnitude):
+        return
+    members = tuple((place, part) for place, part, _ in offers)
+    each = min(amount for _, _, amount in offers)
+    for spare in dict.fromkeys((0, constraint.spare(conditions))):
+        shortage = Shortage(total, each, members, spare)
+        if total > shortage.left:
+            yield constraint.finding(assembly, facts, shortage)
+            return
+
+
+def out_of_order(assembly: Assembly, entry: Population) -> tuple[list[Place], list[Place]]:
+    """Places that are filled too early, and those that should be filled: both without a mistake
+    empty and full of the order."""
+    order = usable_in_order(assembly, entry)
+    filled = sum(map(is_filled, order))
+    return [place for place in order[filled:] if is_filled(place)], order[:filled]
+
+
+def usable_in_order(assembly: Assembly, entry: Population) -> list[Place]:
+    """The places of an order that can be filled, first to last."""
+    named = (name for text in entry.order for name in expand(text))
+    places = (assembly.places.get(name) for name in named)
+    usable = (State.FILLED, State.EMPTY, State.UNKNOWN)
+    return [place for place in places if place is not None and place.state in usable]
+
+
+def is_filled(place: Place) -> bool:
+    """Whether a part sits in a place, be it one that nothing defines."""
+    return place.state in (State.FILLED, State.UNKNOWN)
