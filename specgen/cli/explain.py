@@ -89,7 +89,7 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
         if isinstance(node, Declared):
             yield head + _leaf(node, place, several)
             return
-        label = f"{node.subject}: {node.label}" if node.subject else node.label
+        label = f"{node.subject}: {node.label}" if node.subject else str(node.label)
         yield f"{head}{harmless(label)} = {harmless(show(node.value))}   [{harmless(node.key)}]"
         again = node.key in seen
         seen.add(node.key)

@@ -60,7 +60,7 @@ def _within(key: str, group: str) -> bool:
 
 def _labels(facts: tuple[Fact, ...]) -> tuple[str, ...]:
     """What each figure is called, so that no two are called the same."""
-    told = [f"{fact.subject}: {fact.label}" if fact.subject else fact.label for fact in facts]
+    told = [f"{fact.subject}: {fact.label}" if fact.subject else str(fact.label) for fact in facts]
     count = Counter(told)
     return tuple(
         f"{label} ({fact.key})" if count[label] > 1 else label

@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Final, Literal, get_args
 
 from specgen.expressions.types import Type
+from specgen.messages import Words
 from specgen.model.labels import UNCALLED, Called
 from specgen.quantity import Quantity
 
@@ -48,7 +49,7 @@ class Figure(Written):
     """A fact: `fact("power.maximum")`, with its label and what it is about where it has several."""
 
     key: str
-    label: str
+    label: Words
     subject: str = ""
 
 

@@ -7,6 +7,7 @@ from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
 from specgen.expressions.types import Kinds, Names, Type
+from specgen.messages import Words
 from specgen.model import Definitions, Platform, Position, expand, shifted
 
 Takes = Mapping[str, frozenset[str]]
@@ -89,7 +90,7 @@ class Readable:
     """
 
     types: tuple[Type, ...]
-    label: str
+    label: Words
     subject: str = ""
 
 

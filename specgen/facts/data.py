@@ -96,14 +96,14 @@ def fact_record(fact: Fact) -> FactData:
     value, unit = bare(fact.value)
     return FactData(
         key=fact.key,
-        label=fact.label,
+        label=str(fact.label),
         subject=fact.subject,
         value=value,
         unit=unit,
         shown=show(fact.value),
         basis=fact.basis,
-        formula=fact.formula,
-        assumes=fact.assumes,
+        formula=str(fact.formula),
+        assumes=str(fact.assumes),
         source=fact.source,
         inputs=tuple(_input(entry) for entry in fact.inputs),
     )

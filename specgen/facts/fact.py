@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
+from specgen.messages import Words
 from specgen.model import Source, Span
 from specgen.quantity import Quantity
 
@@ -49,15 +50,15 @@ class Fact:
 
     key: str
     template: str
-    label: str
+    label: Words
     value: Value
     basis: Basis
-    formula: str
+    formula: Words
     source: str
     rests: tuple["Rests", ...] = field(default=(), compare=False, repr=False)
     subject: str = ""
-    assumes: str = ""
-    short: str = ""
+    assumes: Words = ""
+    short: Words = ""
     """The label as the head of a column; empty where the label itself is short."""
 
     @property

@@ -7,6 +7,7 @@ from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar,
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
 from specgen.facts.inputs import FactOf, Input, OfFacts, Seen
+from specgen.messages import Words, say
 from specgen.quantity import Magnitude
 
 P = ParamSpec("P")
@@ -31,16 +32,16 @@ class Calculator(Generic[P, R]):
     """How a fact is made. Calling it calls the pure function."""
 
     key: str
-    label: str
-    short: str
+    label: Words
+    short: Words
     """The label as the head of a column, below the name of what the table is about."""
-    formula: str
+    formula: Words
     source: str
     over: Subjects | None
     basis: Basis
     inputs: Mapping[str, Input]
     function: Callable[P, R]
-    assumes: str = ""
+    assumes: Words = ""
     holds: Any = None
     """The class of its value, where neither its function nor its input tells it."""
 
@@ -64,11 +65,11 @@ class Calculator(Generic[P, R]):
 class Declaration(TypedDict, total=False):
     """What a declaration may say besides key, label and inputs; `Calculators` tells of each."""
 
-    formula: Required[str]
-    short: str
+    formula: Required[Words]
+    short: Words
     source: str
     over: Subjects
-    assumes: str
+    assumes: Words
     holds: Any
 
 
@@ -102,14 +103,14 @@ class Calculators:
     def __call__(
         self,
         key: str,
-        label: str,
+        label: Words,
         *,
-        formula: str,
-        short: str = "",
+        formula: Words,
+        short: Words = "",
         source: str = COUNTING,
         over: Subjects | None = None,
         basis: Basis = Basis.CALCULATED,
-        assumes: str = "",
+        assumes: Words = "",
         holds: Any = None,
         **inputs: Source,
     ) -> Callable[[Callable[P, R]], Calculator[P, R]]:
@@ -137,21 +138,21 @@ class Calculators:
     def stated(
         self,
         key: str,
-        label: str,
+        label: Words,
         value: Input,
         *,
-        short: str = "",
+        short: Words = "",
         over: Subjects | None = None,
         holds: Any = None,
     ) -> AnyCalculator:
         """A value that stands in the definitions."""
         return self(
-            key, label, formula="as declared", short=short, source="the definition",
+            key, label, formula=say("as declared"), short=short, source="the definition",
             over=over, basis=Basis.DECLARED, holds=holds, value=value,
         )(as_it_is)  # fmt: skip
 
     def seen(
-        self, key: str, label: str, **said: Unpack[Declaration]
+        self, key: str, label: Words, **said: Unpack[Declaration]
     ) -> Callable[[Callable[[Assembly, str], tuple[Any, Rests]]], AnyCalculator]:
         """A value that the decorated function reads off the assembly, with what it rests on."""
 
@@ -161,7 +162,7 @@ class Calculators:
         return declare
 
     def printed(
-        self, key: str, label: str, amount: Source, unit: str, **said: Unpack[Declaration]
+        self, key: str, label: Words, amount: Source, unit: str, **said: Unpack[Declaration]
     ) -> AnyCalculator:
         """The same amount in another unit."""
 
@@ -171,19 +172,19 @@ class Calculators:
         return self(key, label, amount=amount, **said)(printed)
 
     def count(
-        self, key: str, label: str, things: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, things: Source, **said: Unpack[Declaration]
     ) -> AnyCalculator:
         """How many things an input gives."""
         return self(key, label, things=things, **said)(_count)
 
     def least(
-        self, key: str, label: str, values: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, values: Source, **said: Unpack[Declaration]
     ) -> AnyCalculator:
         """The least of some values; none of none."""
         return self(key, label, values=values, **said)(_least)
 
     def most(
-        self, key: str, label: str, values: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, values: Source, **said: Unpack[Declaration]
     ) -> AnyCalculator:
         """The greatest of some values; none of none."""
         return self(key, label, values=values, **said)(_most)
@@ -191,7 +192,7 @@ class Calculators:
     def total(
         self,
         key: str,
-        label: str,
+        label: Words,
         amounts: Source,
         of: type[Magnitude] | type[int] = int,
         unit: str = "",

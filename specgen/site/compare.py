@@ -75,7 +75,7 @@ def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
     else:
         facts = [fact for fact in case.facts.values() if not fact.subject]
     told = [
-        (fact.key, fact.label, split(fact.value))
+        (fact.key, str(fact.label), split(fact.value))
         for fact in facts
         if fact.value is not None and fact.value != ()
     ]

@@ -203,9 +203,9 @@ class _Scribe:
         if fact.key in self.parts:
             label = f'<a href="{escape(self.parts[fact.key])}">{label}</a>'
         subject = f'<span class="of">{escape(fact.subject)}</span> ' if fact.subject else ""
-        told = [f"<p>{self.voice.html(_sentence(fact.formula), 'formula')}</p>"]
+        told = [f"<p>{self.voice.html(_sentence(str(fact.formula)), 'formula')}</p>"]
         if fact.assumes:
-            assumed = self.voice.html(_sentence(fact.assumes), "formula")
+            assumed = self.voice.html(_sentence(str(fact.assumes)), "formula")
             told.append(f'<p class="aside">{assumed}</p>')
         basis = say(fact.basis.value) if fact.basis is not Basis.CALCULATED else ""
         source = fact.source if fact.source != COUNTING else ""
@@ -222,7 +222,7 @@ class _Scribe:
     def label(self, fact: Fact) -> str:
         """The name of a figure; that of a part is its definition's."""
         own = fact.key.startswith("parts.")
-        return str(escape(fact.label)) if own else self.voice.html(fact.label, "label")
+        return str(escape(fact.label)) if own else self.voice.html(str(fact.label), "label")
 
     def more(self, number: int) -> str:
         """How many more there are."""
@@ -282,7 +282,7 @@ def _declared_row(fact: Fact, voice: Voice) -> str:
     say = voice.fixed
     return (
         f'<tr id="{anchor_of(fact.key)}"><th scope="row">'
-        f"{voice.html(fact.label, 'label')}</th>"
+        f"{voice.html(str(fact.label), 'label')}</th>"
         f'<td class="num" data-title="{say("Value")}">{_value(fact, voice)}</td>'
         f'<td data-title="{say("Written in")}">{line}</td>'
         f'<td data-title="{say("Document")}">{escape(document)}</td></tr>\n'

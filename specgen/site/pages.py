@@ -9,7 +9,7 @@ from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.documents import family_document, part_document
 from specgen.document.tree import Document
-from specgen.facts import Facts, ledger
+from specgen.facts import Facts, ledger_of
 from specgen.limits import Reach
 from specgen.load import Loaded
 from specgen.model import Definitions, Part
@@ -322,7 +322,8 @@ class _Maker:
         machines: list[Machine] = [*self.machines.values()]
         sound = {out.name: out.title for out in self.outcomes if out.sound}
         labels = {"about.platform": "Platform", "about.suits": "Suits"}
-        labels.update((key, each.label) for key, each in ledger().by_key.items() if not each.over)
+        known = ledger_of(self.definitions).by_key.items()
+        labels.update((key, str(each.label)) for key, each in known if not each.over)
         told = (limit for limits in self.known_limits.values() for limit in limits)
         labels.update((f"limits.{limit.key}", label_of(limit)) for limit in told)
         voice = self.shop.voice

@@ -125,7 +125,7 @@ def known_texts(*cases: Case) -> list[str]:
     for case in cases:
         found |= set(declared_texts(case.definitions, case))
         found |= {(fixture.note or "").rstrip(".") for fixture in case.platform.fixtures}
-        found |= {fact.label.partition(" from ")[0] for fact in case.facts.values()}
+        found |= {str(fact.label).partition(" from ")[0] for fact in case.facts.values()}
     return sorted(found - {""}, key=len, reverse=True)
 
 

@@ -54,7 +54,7 @@ def test_a_number_means_one_thing_and_stands_in_its_hundred() -> None:
 @pytest.mark.parametrize("calculator", CALCULATORS, ids=lambda calculator: calculator.key)
 def test_every_calculator_says_its_label_formula_and_source(calculator: AnyCalculator) -> None:
     for words in (calculator.label, calculator.short, calculator.formula, calculator.source):
-        assert words.strip() == words != ""
+        assert str(words).strip() == str(words) != ""
 
 
 def test_no_two_calculators_have_one_key() -> None:

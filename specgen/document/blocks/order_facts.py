@@ -99,9 +99,11 @@ def _loud(ordered: Ordered, key: str, label: str, of: str) -> Iterator[Fact]:
         rests.append(fact)
     else:
         if len(editions) == 1:
-            yield derived(f"order.{key}", label, energetic_sum(tuple(levels)), INCOHERENT, *rests)
+            yield derived(
+                f"order.{key}", label, energetic_sum(tuple(levels)), str(INCOHERENT), *rests
+            )
             return
-    yield derived(f"order.{key}", label, None, INCOHERENT, *rests)
+    yield derived(f"order.{key}", label, None, str(INCOHERENT), *rests)
 
 
 def _floor(ordered: Ordered) -> Fact:

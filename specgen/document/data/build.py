@@ -118,7 +118,7 @@ def _part(part: Part) -> PartData:
     for fact in declared_facts(part):
         value, unit = bare(fact.value)
         field = fact.key.removeprefix(f"{part.id}.")
-        figures[field] = Stated(label=fact.label, value=value, unit=unit)
+        figures[field] = Stated(label=str(fact.label), value=value, unit=unit)
     supply = part if isinstance(part, PowerSupply) else None
     ports: tuple[EthernetPort, ...] = getattr(part, "ethernet", ())
     return PartData(

@@ -153,7 +153,7 @@ class _Scene:
 
     def nearness(self, fact: Fact) -> tuple[int, int]:
         """How much of the label stands by the figure; of equal ones the shorter label is nearer."""
-        label = _words(fact.label)
+        label = _words(str(fact.label))
         return len(label & self.window), -len(label)
 
     @property
@@ -186,10 +186,10 @@ def _judged(
     fitting = [
         (key, fact)
         for key, fact in close
-        if _labelled(scene, fact) and (named or len(_words(fact.label)) > 1)
+        if _labelled(scene, fact) and (named or len(_words(str(fact.label))) > 1)
     ]
-    best = max((len(_words(fact.label)) for _, fact in fitting), default=0)
-    fitting = [each for each in fitting if len(_words(each[1].label)) == best]
+    best = max((len(_words(str(fact.label))) for _, fact in fitting), default=0)
+    fitting = [each for each in fitting if len(_words(str(each[1].label))) == best]
     if not fitting or len({show(fact.value) for _, fact in fitting}) != 1:
         return None
     return _contradicts(figure, scene, subject, *fitting[0], about)
@@ -203,18 +203,18 @@ def _close(figure: _Typed, scene: _Scene, facts: dict[str, Fact]) -> Iterator[tu
         of_many = fact.template != key and not fact.template.startswith("{definition}")
         if of_many and not _words(fact.subject) <= window:
             continue
-        label, value = _words(fact.label), fact.value
+        label, value = _words(str(fact.label)), fact.value
         if isinstance(value, Quantity):
             fits = value.unit.dimension in dimensions and bool(label & window)
         else:
             counts = type(value) is int and not figure.units
-            fits = counts and len(label) > 1 and scene.follows(fact.label)
+            fits = counts and len(label) > 1 and scene.follows(str(fact.label))
         if fits:
             yield key, fact
 
 
 def _labelled(scene: _Scene, fact: Fact) -> bool:
-    return _words(fact.label) <= scene.window or scene.follows(fact.label)
+    return _words(str(fact.label)) <= scene.window or scene.follows(str(fact.label))
 
 
 def _same(figure: _Typed, fact: Fact) -> bool:

@@ -8,12 +8,13 @@ from specgen.assembly import Assembly
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Drive, MovesAir, Part, PowerSupply
 from specgen.quantity import SoundPower
 
 fact = Calculators()
 
-INCOHERENT = "L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other"
+INCOHERENT = say("L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other")
 Declaration = tuple[SoundPower, str | None, SoundPower | None]
 """Level, edition it was declared by, and what leads from the mean to the upper limit."""
 
@@ -49,11 +50,11 @@ def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trai
 
 @fact(
     "noise.sound_power",
-    "Declared sound power in all",
-    short="Sound power",
-    formula=INCOHERENT + "; levels of one edition of the standard only",
+    say("Declared sound power in all"),
+    short=say("Sound power"),
+    formula=say("{sum}; levels of one edition of the standard only", sum=INCOHERENT),
     source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
-    assumes="each part is as loud as it was declared, all at once; the casing changes nothing",
+    assumes=say("each part is as loud as it was declared, all at once; the casing changes nothing"),
     declared=Seen(_declared),
 )
 def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
@@ -65,9 +66,11 @@ def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
 
 @fact(
     "noise.edition",
-    "What the sound power is declared by",
-    short="Declared by",
-    formula="the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017",
+    say("What the sound power is declared by"),
+    short=say("Declared by"),
+    formula=say(
+        "the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017"
+    ),
     source="ISO 9296:1988, ISO 9296:2017",
     declared=Seen(_declared),
 )
@@ -79,9 +82,9 @@ def edition(declared: tuple[Declaration, ...]) -> tuple[str, ...] | None:
 
 @fact(
     "noise.upper_limit",
-    "Upper limit of the sound power",
-    short="Upper limit",
-    formula=INCOHERENT + ", of LWA,c = LWA,m + Kv of each part",
+    say("Upper limit of the sound power"),
+    short=say("Upper limit"),
+    formula=say("{sum}, of LWA,c = LWA,m + Kv of each part", sum=INCOHERENT),
     source="ISO 9296:2017",
     declared=Seen(_declared),
 )
@@ -97,8 +100,8 @@ def upper_limit(declared: tuple[Declaration, ...]) -> SoundPower | None:
 
 @fact.seen(
     "noise.silent",
-    "Without a declared sound power",
-    formula="fans, supplies and disks that declare none, which the sum leaves out",
+    say("Without a declared sound power"),
+    formula=say("fans, supplies and disks that declare none, which the sum leaves out"),
 )
 def silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     """Parts that make noise of themselves and declare none, by id."""

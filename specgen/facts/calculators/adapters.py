@@ -9,6 +9,7 @@ from specgen.facts.calculators.subjects import ADAPTERS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import EthernetPort, NetworkAdapter, expand
 from specgen.quantity import DataRate
 
@@ -18,9 +19,9 @@ Ports = tuple[EthernetPort, ...]
 
 fact.most(
     "network.load",
-    "Greatest line rate over host bandwidth",
+    say("Greatest line rate over host bandwidth"),
     Along("network.{adapter}.load"),
-    formula="greatest over adapters",
+    formula=say("greatest over adapters"),
 )
 
 
@@ -44,9 +45,9 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
 
 @fact(
     "network.{adapter}.line_rate",
-    "Line rate of the adapter's ports",
-    short="Line rate of its ports",
-    formula="sum over its ports, one way",
+    say("Line rate of the adapter's ports"),
+    short=say("Line rate of its ports"),
+    formula=say("sum over its ports, one way"),
     source="IEEE 802.3: the rate of a port is that of one direction",
     over=ADAPTERS,
     ports=Seen(_ports),
@@ -57,9 +58,9 @@ def line_rate(ports: Ports) -> DataRate:
 
 @fact.seen(
     "network.{adapter}.host_bandwidth",
-    "Bandwidth of its host link, one way",
-    short="Host link",
-    formula="rate of a lane x lanes, by what slot and adapter both can",
+    say("Bandwidth of its host link, one way"),
+    short=say("Host link"),
+    formula=say("rate of a lane x lanes, by what slot and adapter both can"),
     source=LINK_SOURCE,
     over=ADAPTERS,
 )
@@ -72,9 +73,9 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trai
 
 @fact(
     "network.{adapter}.load",
-    "Line rate over host bandwidth",
-    short="Line rate over host link",
-    formula="line rate of the ports / bandwidth of the host link, both one way",
+    say("Line rate over host bandwidth"),
+    short=say("Line rate over host link"),
+    formula=say("line rate of the ports / bandwidth of the host link, both one way"),
     over=ADAPTERS,
     line="network.{adapter}.line_rate",
     host="network.{adapter}.host_bandwidth",
@@ -86,8 +87,8 @@ def load(line: DataRate, host: DataRate) -> Decimal:
 
 @fact(
     "network.{adapter}.limited_by",
-    "Limited by",
-    formula="the smaller of line rate and bandwidth of the host link",
+    say("Limited by"),
+    formula=say("the smaller of line rate and bandwidth of the host link"),
     over=ADAPTERS,
     load="network.{adapter}.load",
 )

@@ -9,6 +9,7 @@ from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
 from specgen.facts.inputs import Condition, Fitted, Seen, platform, position_leaf
 from specgen.facts.registry import Calculators, as_it_is
+from specgen.messages import Words, say
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
 from specgen.quantity import DataRate, DataSize, Power
 
@@ -42,8 +43,8 @@ def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
 
 @fact(
     "regulation.nature",
-    "What the figures are",
-    formula="said of every figure of this subject",
+    say("What the figures are"),
+    formula=say("said of every figure of this subject"),
     source=ANNEX,
     kind=platform("regulated_as"),
 )
@@ -54,8 +55,8 @@ def nature(kind: str) -> str:
 
 @fact(
     "regulation.product_type",
-    "Product type",
-    formula="by processor sockets, and what the platform is to the regulation",
+    say("Product type"),
+    formula=say("by processor sockets, and what the platform is to the regulation"),
     source=f"{ANNEX}, table 3",
     sockets=Seen(sockets),
     kind=platform("regulated_as"),
@@ -81,7 +82,7 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     )
 
 
-def _measured(key: str, label: str, holds: type[Power | Decimal], field: str = "") -> None:
+def _measured(key: str, label: Words, holds: type[Power | Decimal], field: str = "") -> None:
     def look(assembly: Assembly, _: str) -> tuple[object, Trail]:
         at = measured_field(assembly, field or key)
         return at.value, (at,)
@@ -89,7 +90,7 @@ def _measured(key: str, label: str, holds: type[Power | Decimal], field: str = "
     fact(
         f"regulation.{key}",
         label,
-        formula="as measured",
+        formula=say("as measured"),
         source="the report of the measurement; method: EN 303 470:2019",
         basis=Basis.MEASURED,
         holds=holds,
@@ -97,19 +98,21 @@ def _measured(key: str, label: str, holds: type[Power | Decimal], field: str = "
     )(as_it_is)
 
 
-_measured("idle", "Idle power, measured", Power)
-_measured("idle_warm", "Idle power at the class's upper temperature, measured", Power)
-_measured("maximum", "Maximum power, measured", Power)
-_measured("performance", "Performance of the processors, measured", Decimal)
-_measured("efficiency_active", "Active state efficiency, measured", Decimal, "efficiency")
+_measured("idle", say("Idle power, measured"), Power)
+_measured("idle_warm", say("Idle power at the class's upper temperature, measured"), Power)
+_measured("maximum", say("Maximum power, measured"), Power)
+_measured("performance", say("Performance of the processors, measured"), Decimal)
+_measured("efficiency_active", say("Active state efficiency, measured"), Decimal, "efficiency")
 
 
 @fact(
     "regulation.idle_base",
-    "Base allowance of idle power",
-    short="Base allowance",
-    formula="25 W with one socket, 38 W with two, 40 W for blades and multi-node servers; none "
-    "for other products",
+    say("Base allowance of idle power"),
+    short=say("Base allowance"),
+    formula=say(
+        "25 W with one socket, 38 W with two, 40 W for blades and multi-node servers; none "
+        "for other products"
+    ),
     source=f"{POINT_2}, table 3",
     sockets=Seen(sockets),
     kind=platform("regulated_as"),
@@ -122,9 +125,9 @@ def base(sockets: int, kind: str) -> Power | None:
 
 @fact(
     "regulation.idle_performance",
-    "Allowance for the processors",
-    short="For processors",
-    formula="10 W with one socket, 7 W with two, times the measured performance",
+    say("Allowance for the processors"),
+    short=say("For processors"),
+    formula=say("10 W with one socket, 7 W with two, times the measured performance"),
     source=TABLE_4,
     sockets=Seen(sockets),
     performance="regulation.performance",
@@ -137,9 +140,9 @@ def by_performance(sockets: int, performance: Decimal) -> Power | None:
 
 @fact(
     "regulation.idle_supplies",
-    "Allowance for redundant supplies",
-    short="For redundant supplies",
-    formula="10 W for each supply fitted for redundancy",
+    say("Allowance for redundant supplies"),
+    short=say("For redundant supplies"),
+    formula=say("10 W for each supply fitted for redundancy"),
     source=TABLE_4,
     count="power.supplies",
     redundancy=Condition("redundancy"),
@@ -150,9 +153,9 @@ def by_supplies(count: int, redundancy: Redundancy) -> Power:
 
 @fact(
     "regulation.idle_drives",
-    "Allowance for drives",
-    short="For drives",
-    formula="5 W for each drive",
+    say("Allowance for drives"),
+    short=say("For drives"),
+    formula=say("5 W for each drive"),
     source=TABLE_4,
     drives=Fitted(Drive),
 )
@@ -162,11 +165,11 @@ def by_drives(drives: tuple[object, ...]) -> Power:
 
 @fact(
     "regulation.idle_memory",
-    "Allowance for memory",
-    short="For memory",
-    formula="0.18 W for each gigabyte above 4",
+    say("Allowance for memory"),
+    short=say("For memory"),
+    formula=say("0.18 W for each gigabyte above 4"),
     source=TABLE_4,
-    assumes="a gigabyte of memory is 2^30 bytes, as memory is sold",
+    assumes=say("a gigabyte of memory is 2^30 bytes, as memory is sold"),
     capacity="memory.capacity",
 )
 def by_memory(capacity: DataSize) -> Power:
@@ -176,11 +179,11 @@ def by_memory(capacity: DataSize) -> Power:
 
 @fact(
     "regulation.idle_channels",
-    "Allowance for memory channels",
-    short="For memory channels",
-    formula="4 W for each channel in use above 8",
+    say("Allowance for memory channels"),
+    short=say("For memory channels"),
+    formula=say("4 W for each channel in use above 8"),
     source=TABLE_4,
-    assumes="a channel without a module is not counted, which allows no more than is due",
+    assumes=say("a channel without a module is not counted, which allows no more than is due"),
     channels="memory.channels_used",
 )
 def by_channels(channels: int) -> Power:
@@ -221,13 +224,17 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
 
 @fact(
     "regulation.idle_ports",
-    "Allowance for network ports",
-    short="For network ports",
-    formula="for each active port beyond two of at least 1 Gbit/s on the board: 2 W at 1 Gbit/s, "
-    "4 W above, 15 W from 10, 20 W from 25, 26 W from 50 Gbit/s",
+    say("Allowance for network ports"),
+    short=say("For network ports"),
+    formula=say(
+        "for each active port beyond two of at least 1 Gbit/s on the board: 2 W at 1 Gbit/s, "
+        "4 W above, 15 W from 10, 20 W from 25, 26 W from 50 Gbit/s"
+    ),
     source=TABLE_4,
-    assumes="every port is active but a cage without a module; the free ports are the fastest on "
-    "the board, then the fastest elsewhere, which allows no more than is due",
+    assumes=say(
+        "every port is active but a cage without a module; the free ports are the fastest on "
+        "the board, then the fastest elsewhere, which allows no more than is due"
+    ),
     speeds=Seen(_ports),
 )
 def by_ports(speeds: tuple[DataRate, ...]) -> Power:
@@ -236,10 +243,10 @@ def by_ports(speeds: tuple[DataRate, ...]) -> Power:
 
 @fact(
     "regulation.idle_limit",
-    "Limit of idle power",
-    formula="base and all additional allowances",
+    say("Limit of idle power"),
+    formula=say("base and all additional allowances"),
     source=POINT_2,
-    assumes="expansion accelerators are taken out before the test (annex III, 2)",
+    assumes=say("expansion accelerators are taken out before the test (annex III, 2)"),
     base="regulation.idle_base",
     performance="regulation.idle_performance",
     supplies="regulation.idle_supplies",
@@ -263,8 +270,8 @@ def limit(
 
 @fact(
     "regulation.idle_room",
-    "Idle power below its limit",
-    formula="limit less measured idle power",
+    say("Idle power below its limit"),
+    formula=say("limit less measured idle power"),
     source=POINT_2,
     limit="regulation.idle_limit",
     idle="regulation.idle",

@@ -6,6 +6,7 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Fitted, Seen, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Card, Drive
 
 fact = Calculators()
@@ -26,16 +27,16 @@ def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
 
 fact.count(
     "storage.bays",
-    "Drive bays",
+    say("Drive bays"),
     Seen(_bays),
-    formula="positions for drives that this choice of parts brings",
+    formula=say("positions for drives that this choice of parts brings"),
 )
 
 
 @fact(
     "storage.bays_usable",
-    "Usable drive bays",
-    formula="bays whose link reaches an owner",
+    say("Usable drive bays"),
+    formula=say("bays whose link reaches an owner"),
     places=Seen(_bays),
 )
 def bays_usable(places: tuple[Place, ...]) -> int:
@@ -49,15 +50,17 @@ def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
 
 fact.count(
     "storage.bays_filled",
-    "Bays with a drive",
+    say("Bays with a drive"),
     Seen(_bay_drives),
-    formula="drives in bays, those on cards left out",
+    formula=say("drives in bays, those on cards left out"),
 )
-fact.count("storage.drives", "Drives", Fitted(Drive), formula="number of drives fitted")
+fact.count("storage.drives", say("Drives"), Fitted(Drive), formula=say("number of drives fitted"))
 
 
 @fact.seen(
-    "storage.hot_swap", "Hot-swap drives", formula="drives of hot-swap class in hot-swap bays"
+    "storage.hot_swap",
+    say("Hot-swap drives"),
+    formula=say("drives of hot-swap class in hot-swap bays"),
 )
 def hot_swap(assembly: Assembly, _: str) -> tuple[int, Trail]:
     """Drives of hot-swap class in hot-swap bays, with the lines of both classes."""

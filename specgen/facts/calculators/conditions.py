@@ -2,24 +2,27 @@
 
 from specgen.facts.inputs import Condition, platform
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Redundancy
 
 fact = Calculators()
 
-fact.stated("conditions.line", "Line voltage", Condition("line"), short="Line")
-fact.stated("conditions.inlet", "Inlet temperature", Condition("inlet"), short="Inlet planned")
-fact.stated("conditions.altitude", "Altitude", Condition("altitude"))
+fact.stated("conditions.line", say("Line voltage"), Condition("line"), short=say("Line"))
+fact.stated(
+    "conditions.inlet", say("Inlet temperature"), Condition("inlet"), short=say("Inlet planned")
+)
+fact.stated("conditions.altitude", say("Altitude"), Condition("altitude"))
 
 
 @fact(
     "conditions.redundancy",
-    "Supply redundancy",
-    short="Redundancy",
-    formula="as declared",
+    say("Supply redundancy"),
+    short=say("Redundancy"),
+    formula=say("as declared"),
     wanted=Condition("redundancy"),
 )
 def redundancy(wanted: Redundancy) -> str:
     return wanted.text
 
 
-fact.stated("conditions.operating_class", "Operating class", platform("operating_class"))
+fact.stated("conditions.operating_class", say("Operating class"), platform("operating_class"))

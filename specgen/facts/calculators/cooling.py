@@ -12,6 +12,7 @@ from specgen.facts.constants import (
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Part, condensed
 from specgen.quantity import (
     Length,
@@ -37,9 +38,11 @@ def class_limit(operating_class: str, altitude: Length) -> Temperature:
 
 @fact(
     "cooling.class_limit",
-    "Inlet limit of the operating class",
-    formula="upper limit - max(0, altitude - 900 m) / slope; 300 m a degree for A1 and A2, 175 m "
-    "for A3, 125 m for A4; nothing above 3050 m",
+    say("Inlet limit of the operating class"),
+    formula=say(
+        "upper limit - max(0, altitude - 900 m) / slope; 300 m a degree for A1 and A2, 175 m "
+        "for A3, 125 m for A4; nothing above 3050 m"
+    ),
     source=CLASS_SOURCE,
     operating_class=platform("operating_class"),
     altitude=Condition("altitude"),
@@ -68,11 +71,11 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 
 @fact(
     "cooling.inlet_limit",
-    "Inlet limit of class and parts",
-    short="Inlet limit",
-    formula="least of the class at this altitude and what fitted parts allow",
+    say("Inlet limit of class and parts"),
+    short=say("Inlet limit"),
+    formula=say("least of the class at this altitude and what fitted parts allow"),
     source=CLASS_SOURCE,
-    assumes="declared rules do not allow less; a check tells where they do",
+    assumes=say("declared rules do not allow less; a check tells where they do"),
     of_class="cooling.class_limit",
     of_parts=Seen(_limits),
 )
@@ -97,8 +100,8 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, str], .
 
 @fact(
     "cooling.inlet_limit_by",
-    "What sets the inlet limit",
-    formula="the parts that allow least, or the class where none allows less",
+    say("What sets the inlet limit"),
+    formula=say("the parts that allow least, or the class where none allows less"),
     limit="cooling.class_limit",
     parts=Seen(_named),
     operating_class=platform("operating_class"),
@@ -118,8 +121,8 @@ def inlet_limit_by(
 
 @fact(
     "cooling.inlet_margin",
-    "Inlet temperature to spare",
-    formula="inlet limit less inlet temperature",
+    say("Inlet temperature to spare"),
+    formula=say("inlet limit less inlet temperature"),
     limit="cooling.inlet_limit",
     inlet=Condition("inlet"),
 )

@@ -11,6 +11,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Assumption, FactOf, Path, Scene, Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.model import Drive
 from specgen.quantity import DataSize, Duration, Ratio
 
@@ -19,7 +20,7 @@ fact = Calculators()
 ENDURANCE_SOURCE = "JESD218 and JESD219: terabytes written = drive writes a day x capacity x days"
 FAILURE_SOURCE = "1 - exp(-t / MTBF): exponential distribution, constant rate of failures"
 SECTOR_SOURCE = "IDEMA LBA1-03 up to 8000 GB; above, whole GiB as in SFF-8447"
-CONSTANT_RATE = (
+CONSTANT_RATE = say(
     "a constant rate of failures of a population, so no lifetime of one drive; work without a pause"
 )
 Sector = Literal[512, 4096]
@@ -32,7 +33,7 @@ LEAST_RULED = 50
 MOST_COUNTED = 8000
 
 fact.stated(
-    "storage.endurance_span", "Span over which wear is compared", Assumption("endurance_span")
+    "storage.endurance_span", say("Span over which wear is compared"), Assumption("endurance_span")
 )
 
 
@@ -63,10 +64,10 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
 
 @fact(
     "storage.written_per_day",
-    "Data written a day to flash, at most, in all",
-    formula="sum over flash drives of drive writes a day x capacity",
+    say("Data written a day to flash, at most, in all"),
+    formula=say("sum over flash drives of drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
-    assumes="writes spread over the drives as their endurance is; copies and parity count",
+    assumes=say("writes spread over the drives as their endurance is; copies and parity count"),
     drives=Seen(_flash),
 )
 def all_written_per_day(drives: tuple[Wear, ...]) -> DataSize:
@@ -81,11 +82,13 @@ def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> 
 
 @fact(
     "storage.endurance",
-    "Data written to flash within the warranties, at most, in all",
-    formula="sum over flash drives of drive writes a day x capacity x days of the warranty",
+    say("Data written to flash within the warranties, at most, in all"),
+    formula=say("sum over flash drives of drive writes a day x capacity x days of the warranty"),
     source=ENDURANCE_SOURCE,
-    assumes="a year of 365 days; writes spread over the drives as their endurance is; copies and "
-    "parity count",
+    assumes=say(
+        "a year of 365 days; writes spread over the drives as their endurance is; copies and "
+        "parity count"
+    ),
     drives=Seen(_flash),
 )
 def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
@@ -95,8 +98,8 @@ def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
 
 @fact(
     "storage.failures",
-    "Drive failures to expect in a year",
-    formula="sum over sorts of drive of number x annual failure rate",
+    say("Drive failures to expect in a year"),
+    formula=say("sum over sorts of drive of number x annual failure rate"),
     source=FAILURE_SOURCE,
     assumes=CONSTANT_RATE,
     failures=Along("drives.{drive}.failures", strict=True),
@@ -105,7 +108,12 @@ def all_failures(failures: tuple[Decimal, ...]) -> Decimal | None:
     return significant(sum(failures, Decimal(0))) if failures else None
 
 
-@fact.seen("drives.{drive}.count", "Number", formula="drives of this sort fitted", over=DRIVE_SORTS)
+@fact.seen(
+    "drives.{drive}.count",
+    say("Number"),
+    formula=say("drives of this sort fitted"),
+    over=DRIVE_SORTS,
+)
 def count(assembly: Assembly, name: str) -> tuple[int, Trail]:
     places = tuple(place for place, drive in assembly.fitted(Drive) if drive.id == name)
     return len(places), tuple(fit_leaf(place) for place in places)
@@ -149,12 +157,16 @@ class OfSort:
 
 @fact(
     "drives.{drive}.sectors",
-    "Sectors of 512 bytes",
-    formula="97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, disks: up to a whole GiB",
+    say("Sectors of 512 bytes"),
+    formula=say(
+        "97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, disks: up to a whole GiB"
+    ),
     source=SECTOR_SOURCE,
     over=DRIVE_SORTS,
-    assumes="the common count for the size it is sold as; formats of 520 or 528 bytes and flash "
-    "above 8 TB follow rules of their own",
+    assumes=say(
+        "the common count for the size it is sold as; formats of 520 or 528 bytes and flash "
+        "above 8 TB follow rules of their own"
+    ),
     capacity=OfSort("capacity"),
     medium=OfSort("medium"),
 )
@@ -166,9 +178,9 @@ def sectors(capacity: DataSize, medium: str) -> int | None:
 
 @fact(
     "drives.{drive}.capacity_binary",
-    "Capacity in binary units",
-    short="Each, binary",
-    formula="sectors x 512 bytes; declared capacity where no common count is known",
+    say("Capacity in binary units"),
+    short=say("Each, binary"),
+    formula=say("sectors x 512 bytes; declared capacity where no common count is known"),
     source=SECTOR_SOURCE,
     over=DRIVE_SORTS,
     sectors=FactOf("drives.{drive}.sectors", optional=True),
@@ -180,12 +192,12 @@ def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
 
 @fact(
     "drives.{drive}.written_per_day",
-    "Data written a day, at most, each",
-    short="Written a day",
-    formula="drive writes a day x capacity",
+    say("Data written a day, at most, each"),
+    short=say("Written a day"),
+    formula=say("drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
     over=DRIVE_SORTS,
-    assumes="every day of the warranty, which its terms may tie to a workload",
+    assumes=say("every day of the warranty, which its terms may tie to a workload"),
     capacity=OfSort("capacity"),
     writes=OfSort("writes_per_day"),
 )
@@ -195,12 +207,12 @@ def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
 
 @fact(
     "drives.{drive}.endurance",
-    "Data written within the warranty, at most, each",
-    short="Written within warranty",
-    formula="drive writes a day x capacity x days of the warranty; decimal terabytes",
+    say("Data written within the warranty, at most, each"),
+    short=say("Written within warranty"),
+    formula=say("drive writes a day x capacity x days of the warranty; decimal terabytes"),
     source=ENDURANCE_SOURCE,
     over=DRIVE_SORTS,
-    assumes="a year of 365 days",
+    assumes=say("a year of 365 days"),
     capacity=OfSort("capacity"),
     writes=OfSort("writes_per_day"),
     warranty=OfSort("warranty"),
@@ -211,9 +223,9 @@ def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSi
 
 @fact(
     "drives.{drive}.comparable_writes",
-    "Drive writes a day over the span of comparison",
-    short="Drive writes a day, compared",
-    formula="data written within the warranty / (capacity x days of the span)",
+    say("Drive writes a day over the span of comparison"),
+    short=say("Drive writes a day, compared"),
+    formula=say("data written within the warranty / (capacity x days of the span)"),
     source=ENDURANCE_SOURCE,
     over=DRIVE_SORTS,
     endurance="drives.{drive}.endurance",
@@ -229,8 +241,8 @@ def comparable_writes(endurance: DataSize, capacity: DataSize, span: Duration) -
 
 @fact(
     "drives.{drive}.annual_failure_rate",
-    "Annual failure rate",
-    formula="1 - exp(-hours of a year / mean time between failures)",
+    say("Annual failure rate"),
+    formula=say("1 - exp(-hours of a year / mean time between failures)"),
     source=FAILURE_SOURCE,
     over=DRIVE_SORTS,
     assumes=CONSTANT_RATE,
@@ -245,9 +257,9 @@ def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
 
 @fact(
     "drives.{drive}.failures",
-    "Failures to expect in a year",
-    short="Failures a year",
-    formula="number x annual failure rate",
+    say("Failures to expect in a year"),
+    short=say("Failures a year"),
+    formula=say("number x annual failure rate"),
     source=FAILURE_SOURCE,
     over=DRIVE_SORTS,
     assumes=CONSTANT_RATE,

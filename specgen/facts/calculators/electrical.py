@@ -11,12 +11,16 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import At, Condition, FactOf, Seen, each, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput
 from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
 
 fact = Calculators()
 
-LINEAR = "read off the supply's own curve, linear between its points, never beyond its ends"
+LINEAR = say(
+    "read off the supply's own curve, linear between its points, never beyond its ends, at the "
+    "load each really carries"
+)
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
 NEC = CONTINUOUS_SHARE.source + "; a rule of the NEC, IEC knows none like it"
@@ -25,18 +29,18 @@ Curve = tuple[tuple[EfficiencyPoint, ...], Power]
 
 fact.most(
     "power.cord_current",
-    "Highest current in a cord",
+    say("Highest current in a cord"),
     at_most("power.{state}.current_each"),
-    short="Highest in a cord",
-    formula="the greatest at maximum power, all supplies well or some failed",
+    short=say("Highest in a cord"),
+    formula=say("the greatest at maximum power, all supplies well or some failed"),
 )
 
 
 @fact(
     "power.inlet_rating",
-    "Rating of the inlets",
-    short="Inlet rated",
-    formula="least over the supplies of what their inlet may carry",
+    say("Rating of the inlets"),
+    short=say("Inlet rated"),
+    formula=say("least over the supplies of what their inlet may carry"),
     source="IEC 60320-1: C14 10 A, C20 16 A; other figures hold in North America",
     inlets=each(PowerSupply, "inlet"),
 )
@@ -49,17 +53,19 @@ def inlet_rating(inlets: tuple[str, ...]) -> Current | None:
 
 fact.least(
     "power.cord_rating",
-    "Rating of the cords",
+    say("Rating of the cords"),
     each(PowerCord, "current"),
-    short="Cord rated",
-    formula="least over the cords fitted",
+    short=say("Cord rated"),
+    formula=say("least over the cords fitted"),
 )
 
 
 @fact(
     "power.cord_margin",
-    "Current to spare in a cord",
-    formula="the lesser of the ratings of inlets and cords, less the highest current in a cord",
+    say("Current to spare in a cord"),
+    formula=say(
+        "the lesser of the ratings of inlets and cords, less the highest current in a cord"
+    ),
     inlet="power.inlet_rating",
     cord=FactOf("power.cord_rating", optional=True),
     current="power.cord_current",
@@ -70,15 +76,18 @@ def cord_margin(inlet: Current, cord: Current | None, current: Current) -> Curre
 
 
 fact.stated(
-    "power.circuit", "Rating of the branch circuit", Condition("circuit"), short="Circuit rated"
+    "power.circuit",
+    say("Rating of the branch circuit"),
+    Condition("circuit"),
+    short=say("Circuit rated"),
 )
 
 
 @fact(
     "power.circuit_allowed",
-    "Continuous current allowed on the branch circuit",
-    short="Allowed without pause",
-    formula="80 % of the circuit's rating",
+    say("Continuous current allowed on the branch circuit"),
+    short=say("Allowed without pause"),
+    formula=say("80 % of the circuit's rating"),
     source=NEC,
     circuit=Condition("circuit"),
 )
@@ -88,10 +97,10 @@ def circuit_allowed(circuit: Current) -> Current:
 
 @fact(
     "power.circuit_power",
-    "Continuous power allowed on the branch circuit",
-    formula="continuous current allowed x line voltage",
+    say("Continuous power allowed on the branch circuit"),
+    formula=say("continuous current allowed x line voltage"),
     source=NEC,
-    assumes="one phase, power factor 1",
+    assumes=say("one phase, power factor 1"),
     allowed="power.circuit_allowed",
     line=Condition("line"),
 )
@@ -101,11 +110,11 @@ def circuit_power(allowed: Current, line: Voltage) -> Power:
 
 @fact(
     "power.circuit_share",
-    "Share of a branch circuit",
-    short="Share of one machine",
-    formula="highest current in a cord / continuous current allowed on the circuit",
+    say("Share of a branch circuit"),
+    short=say("Share of one machine"),
+    formula=say("highest current in a cord / continuous current allowed on the circuit"),
     source=NEC,
-    assumes="each cord hangs on a circuit of its own",
+    assumes=say("each cord hangs on a circuit of its own"),
     current="power.cord_current",
     allowed="power.circuit_allowed",
 )
@@ -116,11 +125,11 @@ def circuit_share(current: Current, allowed: Current) -> Ratio | None:
 
 @fact(
     "power.circuit_machines",
-    "Machines on a branch circuit",
-    short="Machines on one circuit",
-    formula="continuous current allowed / highest current in a cord, whole machines only",
+    say("Machines on a branch circuit"),
+    short=say("Machines on one circuit"),
+    formula=say("continuous current allowed / highest current in a cord, whole machines only"),
     source=NEC,
-    assumes="one cord of each machine hangs on the circuit",
+    assumes=say("one cord of each machine hangs on the circuit"),
     current="power.cord_current",
     allowed="power.circuit_allowed",
 )
@@ -130,8 +139,8 @@ def circuit_machines(current: Current, allowed: Current) -> int | None:
 
 @fact(
     "power.rack_input",
-    "Input power of a rack of them",
-    formula="machines in a rack x input power at the most",
+    say("Input power of a rack of them"),
+    formula=say("machines in a rack x input power at the most"),
     count=Condition("per_rack"),
     input_power=At("power.{state}.input", "maximum"),
 )
@@ -195,13 +204,15 @@ def _read(load: Power, curve: Curve, field: str) -> Decimal | None:
 
 @fact(
     "power.{state}.efficiency",
-    "Efficiency of the supplies",
-    short="Efficiency",
-    formula=LINEAR + ", at the load each really carries",
+    say("Efficiency of the supplies"),
+    short=say("Efficiency"),
+    formula=LINEAR,
     source=CONVENTION,
     over=STATES,
-    assumes="the supplies are alike; without a curve of its own, a range of the line voltage "
-    "has that of the rated output",
+    assumes=say(
+        "the supplies are alike; without a curve of its own, a range of the line voltage "
+        "has that of the rated output"
+    ),
     load="power.{state}.load_each",
     curve=Seen(_curve),
 )
@@ -213,8 +224,8 @@ def efficiency(load: Power, curve: Curve) -> Ratio | None:
 
 @fact(
     "power.{state}.power_factor",
-    "Power factor",
-    formula=LINEAR + ", at the load each really carries",
+    say("Power factor"),
+    formula=LINEAR,
     source=CONVENTION,
     over=STATES,
     load="power.{state}.load_each",
@@ -228,9 +239,9 @@ def power_factor(load: Power, curve: Curve) -> Decimal | None:
 
 @fact(
     "power.{state}.input",
-    "Input power",
-    short="Input in all",
-    formula="load of the supplies / efficiency",
+    say("Input power"),
+    short=say("Input in all"),
+    formula=say("load of the supplies / efficiency"),
     over=STATES,
     load="power.{state}.load",
     efficiency="power.{state}.efficiency",
@@ -242,8 +253,8 @@ def input_power(load: Power, efficiency: Ratio) -> Power:
 
 @fact(
     "power.{state}.loss",
-    "Lost in the supplies",
-    formula="input power less the load of the supplies",
+    say("Lost in the supplies"),
+    formula=say("input power less the load of the supplies"),
     over=STATES,
     input_power="power.{state}.input",
     load="power.{state}.load",
@@ -254,8 +265,8 @@ def loss(input_power: Power, load: Power) -> Power:
 
 @fact(
     "power.{state}.apparent",
-    "Apparent power",
-    formula="input power / power factor",
+    say("Apparent power"),
+    formula=say("input power / power factor"),
     source=POWER_FACTOR,
     over=STATES,
     input_power="power.{state}.input",
@@ -268,10 +279,10 @@ def apparent(input_power: Power, power_factor: Decimal) -> ApparentPower:
 
 @fact(
     "power.{state}.current",
-    "Input current",
-    formula="apparent power / line voltage",
+    say("Input current"),
+    formula=say("apparent power / line voltage"),
     over=STATES,
-    assumes="one phase",
+    assumes=say("one phase"),
     apparent="power.{state}.apparent",
     line=Condition("line"),
 )
@@ -282,10 +293,10 @@ def current(apparent: ApparentPower, line: Voltage) -> Current | None:
 
 @fact(
     "power.{state}.current_each",
-    "Current per cord",
-    formula="input current / supplies that share the load",
+    say("Current per cord"),
+    formula=say("input current / supplies that share the load"),
     over=STATES,
-    assumes="a cord for each supply",
+    assumes=say("a cord for each supply"),
     current="power.{state}.current",
     carrying="power.{state}.supplies",
 )

@@ -5,17 +5,20 @@ from decimal import Decimal
 from specgen.facts.inputs import Assumption, At, Condition
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.quantity import Duration, Energy, Mass, Power
 
 fact = Calculators()
 
-USUAL = "the machine works as its typical power says all year; cooling of the room comes on top"
+USUAL = say(
+    "the machine works as its typical power says all year; cooling of the room comes on top"
+)
 
 
 @fact(
     "energy.year",
-    "Energy in a year",
-    formula="input power at typical work x hours of a year",
+    say("Energy in a year"),
+    formula=say("input power at typical work x hours of a year"),
     assumes=USUAL,
     input_power=At("power.{state}.input", "typical"),
     year=Assumption("year"),
@@ -28,8 +31,8 @@ def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
 
 @fact(
     "energy.cost",
-    "Cost of the energy in a year",
-    formula="energy in a year x price of a kilowatt-hour, in the currency of the price",
+    say("Cost of the energy in a year"),
+    formula=say("energy in a year x price of a kilowatt-hour, in the currency of the price"),
     assumes=USUAL,
     energy="energy.year",
     price=Condition("energy_price"),
@@ -39,13 +42,13 @@ def cost(energy: Energy, price: Decimal) -> Decimal:
     return significant(energy.in_unit("kWh") * price, 3)
 
 
-fact.stated("energy.currency", "Currency", Condition("currency"))
+fact.stated("energy.currency", say("Currency"), Condition("currency"))
 
 
 @fact(
     "energy.emissions",
-    "Emissions of the energy in a year",
-    formula="energy in a year x emissions of the grid, CO2 equivalent",
+    say("Emissions of the energy in a year"),
+    formula=say("energy in a year x emissions of the grid, CO2 equivalent"),
     assumes=USUAL,
     energy="energy.year",
     factor=Condition("grid_factor"),

@@ -8,6 +8,7 @@ from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import Seen, position_leaf, position_leaves
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -22,21 +23,26 @@ def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
 
 fact.count(
     "expansion.slots",
-    "Card slots",
+    say("Card slots"),
     Seen(_slots),
-    formula="positions for cards that this choice of parts brings",
+    formula=say("positions for cards that this choice of parts brings"),
 )
 
 
-@fact("expansion.slots_used", "Slots in use", formula="slots with a card", places=Seen(_slots))
+@fact(
+    "expansion.slots_used",
+    say("Slots in use"),
+    formula=say("slots with a card"),
+    places=Seen(_slots),
+)
 def slots_used(places: tuple[Place, ...]) -> int:
     return sum(place.filled for place in places)
 
 
 @fact(
     "expansion.slots_free",
-    "Free slots",
-    formula="slots that are empty and usable",
+    say("Free slots"),
+    formula=say("slots that are empty and usable"),
     places=Seen(_slots),
 )
 def slots_free(places: tuple[Place, ...]) -> int:
@@ -45,8 +51,8 @@ def slots_free(places: tuple[Place, ...]) -> int:
 
 @fact(
     "expansion.slots_unusable",
-    "Unusable slots",
-    formula="slots that are unusable or blocked",
+    say("Unusable slots"),
+    formula=say("slots that are unusable or blocked"),
     places=Seen(_slots),
 )
 def slots_unusable(places: tuple[Place, ...]) -> int:
@@ -60,8 +66,8 @@ def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
 
 @fact(
     "expansion.{slot}.fitted",
-    "Fitted",
-    formula="what sits in it, or its state",
+    say("Fitted"),
+    formula=say("what sits in it, or its state"),
     over=SLOTS,
     place=Seen(_place),
 )
@@ -73,9 +79,9 @@ def fitted(place: Place) -> str:
 
 @fact(
     "expansion.{slot}.mechanical",
-    "Mechanical width",
-    short="Mechanical",
-    formula="as declared",
+    say("Mechanical width"),
+    short=say("Mechanical"),
+    formula=say("as declared"),
     over=SLOTS,
     place=Seen(_place),
 )
@@ -92,9 +98,9 @@ def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
 
 @fact(
     "expansion.{slot}.electrical",
-    "Electrical width",
-    short="Electrical",
-    formula="least number of lanes along the link",
+    say("Electrical width"),
+    short=say("Electrical"),
+    formula=say("least number of lanes along the link"),
     over=SLOTS,
     link=Seen(_link),
 )
@@ -111,8 +117,8 @@ def slot_generation(link: Link) -> int | None:
 
 @fact(
     "expansion.{slot}.generation",
-    "PCIe generation",
-    formula="least along the link, the wiring and the owner",
+    say("PCIe generation"),
+    formula=say("least along the link, the wiring and the owner"),
     over=SLOTS,
     link=Seen(_link),
 )
@@ -123,8 +129,8 @@ def generation(link: Link) -> int | None:
 
 @fact(
     "expansion.{slot}.owner",
-    "Owner",
-    formula="where the lanes come from",
+    say("Owner"),
+    formula=say("where the lanes come from"),
     over=SLOTS,
     link=Seen(_link),
 )
@@ -134,8 +140,8 @@ def owner(link: Link) -> str | None:
 
 @fact(
     "expansion.{slot}.bandwidth",
-    "Bandwidth one way",
-    formula="rate of a lane x lanes, by the slot's generation and electrical width",
+    say("Bandwidth one way"),
+    formula=say("rate of a lane x lanes, by the slot's generation and electrical width"),
     source=LANE_SOURCE,
     over=SLOTS,
     link=Seen(_link),
@@ -152,9 +158,9 @@ def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
 
 @fact(
     "expansion.{slot}.running",
-    "Link in use",
-    short="Runs at",
-    formula="least of the slot and the card, width and generation",
+    say("Link in use"),
+    short=say("Runs at"),
+    formula=say("least of the slot and the card, width and generation"),
     over=SLOTS,
     place=Seen(_place),
     link=Seen(_link_with_card),

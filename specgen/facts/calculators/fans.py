@@ -6,12 +6,13 @@ from specgen.assembly import Assembly, State
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Fitted, every, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Fan, MovesAir, Need, expand
 from specgen.quantity import Ratio, VolumeFlow
 
 fact = Calculators()
 
-fact.count("cooling.fans", "Fans", Fitted(Fan), formula="number fitted")
+fact.count("cooling.fans", say("Fans"), Fitted(Fan), formula=say("number fitted"))
 
 
 def _said(need: Need) -> str:
@@ -38,9 +39,11 @@ def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
 
 @fact.seen(
     "cooling.fans_needed",
-    "Fans needed",
-    formula="positions of fans that must be filled or that fitted parts need, or the number "
-    "parts need where it is greater",
+    say("Fans needed"),
+    formula=say(
+        "positions of fans that must be filled or that fitted parts need, or the number "
+        "parts need where it is greater"
+    ),
 )
 def fans_needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     """Positions for fans that must be filled or that something fitted needs; or a greater count."""
@@ -69,8 +72,8 @@ def fans_needed(assembly: Assembly, _: str) -> tuple[int, Trail]:
 
 @fact(
     "cooling.fans_left",
-    "Fans left after one failure",
-    formula="fans less one",
+    say("Fans left after one failure"),
+    formula=say("fans less one"),
     count="cooling.fans",
 )
 def fans_left(count: int) -> int:
@@ -79,21 +82,21 @@ def fans_left(count: int) -> int:
 
 fact.total(
     "cooling.airflow",
-    "Airflow of the fans",
+    say("Airflow of the fans"),
     every(MovesAir, "airflow"),
     VolumeFlow,
     "m3/h",
     needs_some=True,
-    formula="sum of the declared airflow",
-    assumes="fans side by side, each moving what was declared for it",
+    formula=say("sum of the declared airflow"),
+    assumes=say("fans side by side, each moving what was declared for it"),
 )
 
 
 @fact(
     "cooling.airflow_left",
-    "Airflow after one failure",
-    formula="sum of the declared airflow less the greatest",
-    assumes="the fans left turn as before, and no air flows back through the one that failed",
+    say("Airflow after one failure"),
+    formula=say("sum of the declared airflow less the greatest"),
+    assumes=say("the fans left turn as before, and no air flows back through the one that failed"),
     flows=every(MovesAir, "airflow"),
 )
 def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
@@ -102,9 +105,9 @@ def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
 
 @fact(
     "cooling.airflow_share",
-    "Share of the fans' airflow that is needed",
-    formula="airflow needed / airflow of the fans left after one has failed",
-    assumes="fans move in the machine what was declared for them",
+    say("Share of the fans' airflow that is needed"),
+    formula=say("airflow needed / airflow of the fans left after one has failed"),
+    assumes=say("fans move in the machine what was declared for them"),
     needed="cooling.airflow_needed",
     left="cooling.airflow_left",
 )

@@ -12,6 +12,7 @@ from specgen.facts.constants import (
 from specgen.facts.inputs import At, Condition
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.quantity import (
     Length,
     Power,
@@ -28,21 +29,23 @@ LAPSE = Decimal("2.25577e-5")
 EXPONENT = Decimal("5.25588")
 TROPOPAUSE = Decimal(11000)
 FIRST_LAW = "first law: all that goes in comes out as heat"
-BTU = "heat x 3600 s / 1055.05585262 J"
+BTU = say("heat x 3600 s / 1055.05585262 J")
 BTU_SOURCE = "International Table British thermal unit"
 
 fact.most(
     "cooling.heat",
-    "Heat at the most",
+    say("Heat at the most"),
     at_most("power.{state}.input"),
-    short="At most",
-    formula="input power, not the load of the supplies; the greater of all supplies well and "
-    "some failed",
+    short=say("At most"),
+    formula=say(
+        "input power, not the load of the supplies; the greater of all supplies well and "
+        "some failed"
+    ),
     source=FIRST_LAW,
 )
 fact.printed(
     "cooling.heat_btu",
-    "Heat at the most, per hour",
+    say("Heat at the most, per hour"),
     "cooling.heat",
     "BTU/h",
     formula=BTU,
@@ -52,9 +55,9 @@ fact.printed(
 
 @fact(
     "cooling.heat_typical",
-    "Heat at typical work",
-    short="Typical",
-    formula="input power at typical work",
+    say("Heat at typical work"),
+    short=say("Typical"),
+    formula=say("input power at typical work"),
     source=FIRST_LAW,
     input_power=At("power.{state}.input", "typical"),
 )
@@ -64,7 +67,7 @@ def heat_typical(input_power: Power) -> Power:
 
 fact.printed(
     "cooling.heat_typical_btu",
-    "Heat at typical work, per hour",
+    say("Heat at typical work, per hour"),
     "cooling.heat_typical",
     "BTU/h",
     formula=BTU,
@@ -82,8 +85,8 @@ def pressure_at(altitude: Length) -> Decimal | None:
 
 @fact(
     "cooling.pressure",
-    "Air pressure at the altitude",
-    formula="101325 Pa x (1 - 2.25577e-5 h)^5.25588",
+    say("Air pressure at the altitude"),
+    formula=say("101325 Pa x (1 - 2.25577e-5 h)^5.25588"),
     source=ISA,
     altitude=Condition("altitude"),
 )
@@ -99,10 +102,10 @@ def density(pressure: Decimal, temperature: Temperature) -> Decimal:
 
 @fact(
     "cooling.density",
-    "Density of the inlet air, kg/m³",
-    formula="pressure of the standard atmosphere at the altitude / (287.05287 x inlet in K)",
+    say("Density of the inlet air, kg/m³"),
+    formula=say("pressure of the standard atmosphere at the altitude / (287.05287 x inlet in K)"),
     source=ISA + "; ideal gas, dry air",
-    assumes="dry air; humidity of 50 % changes the airflow by about 0.3 %",
+    assumes=say("dry air; humidity of 50 % changes the airflow by about 0.3 %"),
     altitude=Condition("altitude"),
     inlet=Condition("inlet"),
 )
@@ -114,16 +117,18 @@ def inlet_density(altitude: Length, inlet: Temperature) -> Decimal | None:
     return significant(density(value, inlet), 4)
 
 
-fact.stated("cooling.rise", "Rise of the air's temperature", Condition("rise"), short="Rise")
+fact.stated(
+    "cooling.rise", say("Rise of the air's temperature"), Condition("rise"), short=say("Rise")
+)
 
 
 @fact(
     "cooling.airflow_needed",
-    "Airflow needed",
-    short="Airflow",
-    formula="heat / (density x 1006 J/(kg K) x rise)",
+    say("Airflow needed"),
+    short=say("Airflow"),
+    formula=say("heat / (density x 1006 J/(kg K) x rise)"),
     source="steady flow: P = rho x cp x Q x dT; cp of dry air",
-    assumes="all heat leaves with the air",
+    assumes=say("all heat leaves with the air"),
     heat="cooling.heat",
     density="cooling.density",
     rise=Condition("rise"),
@@ -138,9 +143,9 @@ def flow(heat: Power, density: Decimal, rise: TemperatureDifference) -> VolumeFl
 
 fact.printed(
     "cooling.airflow_needed_cfm",
-    "Airflow needed, cubic feet",
+    say("Airflow needed, cubic feet"),
     "cooling.airflow_needed",
     "CFM",
-    formula="airflow needed; 1 CFM is 0.0004719474432 m³/s",
+    formula=say("airflow needed; 1 CFM is 0.0004719474432 m³/s"),
     source="international foot of 0.3048 m",
 )

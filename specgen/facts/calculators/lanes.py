@@ -9,6 +9,7 @@ from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Seen, fit_leaf, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Lead, MemoryModule, Span, condensed
 
 fact = Calculators()
@@ -55,8 +56,8 @@ def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
 
 @fact(
     "expansion.lost",
-    "Unusable for want of a processor",
-    formula="positions that an empty processor socket leaves without use",
+    say("Unusable for want of a processor"),
+    formula=say("positions that an empty processor socket leaves without use"),
     names=Seen(_lost),
 )
 def lost(names: tuple[str, ...]) -> str:
@@ -69,9 +70,9 @@ def _gives_pcie(port: PortAt, processor: str) -> bool:
 
 @fact.seen(
     "expansion.{processor}.lanes",
-    "PCIe lanes owned",
-    short="Lanes owned",
-    formula="sum over the processor's ports",
+    say("PCIe lanes owned"),
+    short=say("Lanes owned"),
+    formula=say("sum over the processor's ports"),
     over=PROCESSORS,
 )
 def lanes(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -114,10 +115,11 @@ def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
 
 @fact.seen(
     "expansion.{processor}.lanes_used",
-    "PCIe lanes in use",
-    short="In use",
-    formula="lanes wired to positions that are filled, and to switches; of a port at most all it "
-    "has",
+    say("PCIe lanes in use"),
+    short=say("In use"),
+    formula=say(
+        "lanes wired to positions that are filled, and to switches; of a port at most all it has"
+    ),
     over=PROCESSORS,
 )
 def lanes_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -139,9 +141,9 @@ def lanes_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
 
 @fact(
     "expansion.{processor}.lanes_free",
-    "PCIe lanes free",
-    short="Free",
-    formula="owned less in use",
+    say("PCIe lanes free"),
+    short=say("Free"),
+    formula=say("owned less in use"),
     over=PROCESSORS,
     owned="expansion.{processor}.lanes",
     used="expansion.{processor}.lanes_used",
@@ -180,10 +182,11 @@ def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
 
 @fact(
     "expansion.{processor}.owns",
-    "Reached through this processor",
-    short="Reached through it",
-    formula="fitted positions whose lanes come from it, directly or through switches and "
-    "controllers",
+    say("Reached through this processor"),
+    short=say("Reached through it"),
+    formula=say(
+        "fitted positions whose lanes come from it, directly or through switches and controllers"
+    ),
     over=PROCESSORS,
     names=Seen(_local),
 )
@@ -193,9 +196,9 @@ def owns(names: tuple[str, ...]) -> str:
 
 @fact(
     "expansion.{socket}.present",
-    "In the socket",
-    short="Fitted",
-    formula="what sits in it, or its state",
+    say("In the socket"),
+    short=say("Fitted"),
+    formula=say("what sits in it, or its state"),
     over=SOCKETS,
     place=Seen(lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))),
 )
@@ -211,10 +214,12 @@ def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
 
 @fact(
     "expansion.{socket}.needed_by",
-    "Lost without a processor here",
-    short="Lost without it",
-    formula="positions that belong to it, whose lanes come from it, or that such parts bring; "
-    "memory apart",
+    say("Lost without a processor here"),
+    short=say("Lost without it"),
+    formula=say(
+        "positions that belong to it, whose lanes come from it, or that such parts bring; "
+        "memory apart"
+    ),
     over=SOCKETS,
     places=Seen(_rests),
 )
@@ -225,9 +230,9 @@ def needed_by(places: tuple[Place, ...]) -> str:
 
 @fact(
     "expansion.{socket}.memory_slots",
-    "Memory slots lost without a processor here",
-    short="Memory slots lost",
-    formula="positions for memory that belong to it",
+    say("Memory slots lost without a processor here"),
+    short=say("Memory slots lost"),
+    formula=say("positions for memory that belong to it"),
     over=SOCKETS,
     places=Seen(_rests),
 )
@@ -245,9 +250,9 @@ def _at(span: Span) -> Span:
 
 @fact.seen(
     "expansion.{socket}.lanes_wired",
-    "Lanes lost without a processor here",
-    short="Wired lanes lost",
-    formula="sum over positions and leads of the board that come from its ports",
+    say("Lanes lost without a processor here"),
+    short=say("Wired lanes lost"),
+    formula=say("sum over positions and leads of the board that come from its ports"),
     over=SOCKETS,
 )
 def lanes_wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:

@@ -9,6 +9,7 @@ from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
 
@@ -110,8 +111,10 @@ def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) 
 
 @fact(
     "expansion.{link}.stages",
-    "What each stage allows",
-    formula="lanes and generation of port, leads, cables, position and part, from the owner on",
+    say("What each stage allows"),
+    formula=say(
+        "lanes and generation of port, leads, cables, position and part, from the owner on"
+    ),
     over=LINKS,
     end=Seen(_link),
 )
@@ -142,9 +145,11 @@ def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
 
 @fact(
     "expansion.{link}.narrowed_by",
-    "Narrowed by",
-    formula="the first stage with the fewest lanes, and with the lowest generation, where that is "
-    "less than the part has, or in an empty slot than its connector",
+    say("Narrowed by"),
+    formula=say(
+        "the first stage with the fewest lanes, and with the lowest generation, where that is "
+        "less than the part has, or in an empty slot than its connector"
+    ),
     source="PCI Express Base specification: a link trains to what both ends and the way allow",
     over=LINKS,
     end=Seen(_link),
@@ -185,9 +190,9 @@ def link_rate(link: Link, part: Part | None) -> DataRate | None:
 
 @fact(
     "expansion.{end}.running_bandwidth",
-    "Bandwidth in use, one way",
-    short="In use, each one way",
-    formula="rate of a lane x lanes, by what slot and part both can",
+    say("Bandwidth in use, one way"),
+    short=say("In use, each one way"),
+    formula=say("rate of a lane x lanes, by what slot and part both can"),
     source=LINK_SOURCE,
     over=ENDS,
     end=Seen(_link),

@@ -5,15 +5,16 @@ from specgen.facts.constants import LIFTING, STANDARD_GRAVITY
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Assumption, Condition, FactOf, Seen, each, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import CableArm, RailKit
 from specgen.quantity import Length, Mass, Pressure
 
 fact = Calculators()
 
-fact.stated("mechanics.rack_units", "Rack units", platform("rack_units"))
-fact.stated("mechanics.width", "Width", platform("size", "width"))
-fact.stated("mechanics.height", "Height", platform("size", "height"))
-fact.stated("mechanics.depth", "Depth", platform("size", "depth"))
+fact.stated("mechanics.rack_units", say("Rack units"), platform("rack_units"))
+fact.stated("mechanics.width", say("Width"), platform("size", "width"))
+fact.stated("mechanics.height", say("Height"), platform("size", "height"))
+fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
 
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
@@ -25,8 +26,8 @@ def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
 
 @fact(
     "mechanics.mass",
-    "Mass",
-    formula="platform and all parts that declare a mass",
+    say("Mass"),
+    formula=say("platform and all parts that declare a mass"),
     parts=Seen(_masses),
     chassis=platform("mass"),
 )
@@ -34,7 +35,9 @@ def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
     return sum(parts, chassis)
 
 
-@fact.seen("mechanics.unweighed", "Parts without a declared mass", formula="number of such parts")
+@fact.seen(
+    "mechanics.unweighed", say("Parts without a declared mass"), formula=say("number of such parts")
+)
 def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     found = [(place, part) for place, part in assembly.everything() if part.mass is None]
     return len(found), tuple(leaf(place, part, ("mass",), None) for place, part in found)
@@ -42,8 +45,8 @@ def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
 
 @fact(
     "mechanics.lifting",
-    "Lifting thresholds reached",
-    formula="published masses that the machine's is not below",
+    say("Lifting thresholds reached"),
+    formula=say("published masses that the machine's is not below"),
     source="; ".join(f"{entry.source}: {entry.value} kg" for entry in LIFTING),
     mass="mechanics.mass",
 )
@@ -56,10 +59,12 @@ def lifting(mass: Mass) -> tuple[str, ...]:
 
 @fact(
     "mechanics.depth_needed",
-    "Depth needed in a rack",
-    short="Depth with cables",
-    formula="depth of the machine and the greater of the room for cables and what a cable arm adds",
-    assumes="cables lie inside the arm where there is one",
+    say("Depth needed in a rack"),
+    short=say("Depth with cables"),
+    formula=say(
+        "depth of the machine and the greater of the room for cables and what a cable arm adds"
+    ),
+    assumes=say("cables lie inside the arm where there is one"),
     depth=platform("size", "depth"),
     room=Assumption("cable_space"),
     arms=each(CableArm, "adds_depth"),
@@ -70,9 +75,9 @@ def depth_needed(depth: Length, room: Length, arms: tuple[Length, ...]) -> Lengt
 
 @fact(
     "mechanics.depth_spare",
-    "Depth to spare in the rack",
-    short="To spare",
-    formula="clear depth of the rack less depth needed",
+    say("Depth to spare in the rack"),
+    short=say("To spare"),
+    formula=say("clear depth of the rack less depth needed"),
     rack=Condition("rack_depth"),
     needed="mechanics.depth_needed",
 )
@@ -91,24 +96,24 @@ def _spans(assembly: Assembly, end: str) -> tuple[Length | None, Trail]:
 
 fact.stated(
     "mechanics.rails_least",
-    "Least distance of rails",
+    say("Least distance of rails"),
     Seen(lambda a, _: _spans(a, "least")),
-    short="Rails from",
+    short=say("Rails from"),
     holds=Length,
 )
 fact.stated(
     "mechanics.rails_most",
-    "Greatest distance of rails",
+    say("Greatest distance of rails"),
     Seen(lambda a, _: _spans(a, "most")),
-    short="Rails to",
+    short=say("Rails to"),
     holds=Length,
 )
 
 
 @fact(
     "mechanics.rails_fit",
-    "Rails fit the rack",
-    formula="whether the distance of the rack's rails lies in the range of the rail kit",
+    say("Rails fit the rack"),
+    formula=say("whether the distance of the rack's rails lies in the range of the rail kit"),
     least="mechanics.rails_least",
     most="mechanics.rails_most",
     distance=Condition("rail_distance"),
@@ -119,8 +124,8 @@ def rails_fit(least: Length, most: Length, distance: Length) -> str:
 
 @fact(
     "mechanics.fits_rack",
-    "Fits the rack",
-    formula="whether the depth needed is there and, where a rail kit is fitted, it fits",
+    say("Fits the rack"),
+    formula=say("whether the depth needed is there and, where a rail kit is fitted, it fits"),
     spare="mechanics.depth_spare",
     rails=FactOf("mechanics.rails_fit", optional=True),
 )
@@ -130,8 +135,8 @@ def fits_rack(spare: Length, rails: str | None) -> str:
 
 @fact(
     "mechanics.rack_units_taken",
-    "Rack units of all machines in a rack",
-    formula="machines in a rack x rack units",
+    say("Rack units of all machines in a rack"),
+    formula=say("machines in a rack x rack units"),
     count=Condition("per_rack"),
     units=platform("rack_units"),
 )
@@ -141,8 +146,8 @@ def rack_units_taken(count: int, units: int) -> int:
 
 @fact(
     "mechanics.rack_mass",
-    "Mass of all machines in a rack",
-    formula="machines in a rack x mass",
+    say("Mass of all machines in a rack"),
+    formula=say("machines in a rack x mass"),
     count=Condition("per_rack"),
     mass="mechanics.mass",
 )
@@ -150,14 +155,14 @@ def rack_mass(count: int, mass: Mass) -> Mass:
     return mass * count
 
 
-fact.stated("mechanics.rack_empty", "Mass of the empty rack", Condition("rack_mass"))
+fact.stated("mechanics.rack_empty", say("Mass of the empty rack"), Condition("rack_mass"))
 
 
 @fact(
     "mechanics.floor_load",
-    "Load on the floor",
-    formula="mass of all machines in a rack and of the rack itself",
-    assumes="where the rack's own mass is not stated, it is left out",
+    say("Load on the floor"),
+    formula=say("mass of all machines in a rack and of the rack itself"),
+    assumes=say("where the rack's own mass is not stated, it is left out"),
     machines="mechanics.rack_mass",
     rack=FactOf("mechanics.rack_empty", optional=True),
 )
@@ -167,10 +172,10 @@ def floor_load(machines: Mass, rack: Mass | None) -> Mass:
 
 @fact(
     "mechanics.floor_pressure",
-    "Load on the floor under the rack",
-    formula="load on the floor x 9.80665 m/s² / (width x length of the rack)",
+    say("Load on the floor under the rack"),
+    formula=say("load on the floor x 9.80665 m/s² / (width x length of the rack)"),
     source=STANDARD_GRAVITY.source,
-    assumes="the load spreads evenly over the rack's outline; feet press harder",
+    assumes=say("the load spreads evenly over the rack's outline; feet press harder"),
     load="mechanics.floor_load",
     width=Condition("rack_width"),
     length=Condition("rack_length"),

@@ -21,6 +21,7 @@ from specgen.facts.inputs import (
     position_leaves,
 )
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import MemoryModule, Part, Processor
 from specgen.quantity import DataRate, DataSize, TransferRate
 
@@ -39,16 +40,16 @@ def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
 
 fact.count(
     "memory.slots",
-    "Memory slots",
+    say("Memory slots"),
     Seen(_slots),
-    formula="number of positions that take a memory module",
+    formula=say("number of positions that take a memory module"),
 )
 
 
 @fact(
     "memory.slots_usable",
-    "Usable memory slots",
-    formula="memory slots less those whose processor is absent",
+    say("Usable memory slots"),
+    formula=say("memory slots less those whose processor is absent"),
     places=Seen(_slots),
 )
 def slots_usable(places: tuple[Place, ...]) -> int:
@@ -56,12 +57,18 @@ def slots_usable(places: tuple[Place, ...]) -> int:
 
 
 fact.count(
-    "memory.modules", "Memory modules", Fitted(MemoryModule), formula="number of modules fitted"
+    "memory.modules",
+    say("Memory modules"),
+    Fitted(MemoryModule),
+    formula=say("number of modules fitted"),
 )
 
 
 @fact(
-    "memory.kinds", "Memory type", formula="names of those fitted", names=each(MemoryModule, "name")
+    "memory.kinds",
+    say("Memory type"),
+    formula=say("names of those fitted"),
+    names=each(MemoryModule, "name"),
 )
 def kinds(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
@@ -69,24 +76,24 @@ def kinds(names: tuple[str, ...]) -> tuple[str, ...]:
 
 fact.total(
     "memory.capacity",
-    "Memory capacity",
+    say("Memory capacity"),
     each(MemoryModule, "capacity"),
     DataSize,
     "GiB",
-    formula="sum over modules",
+    formula=say("sum over modules"),
 )
 fact.least(
     "memory.speed",
-    "Memory speed",
+    say("Memory speed"),
     Along("memory.{processor}.speed"),
-    formula="least over processors",
+    formula=say("least over processors"),
 )
 
 
 @fact(
     "memory.speed_set_by",
-    "Memory speed is set by",
-    formula="the stages that allow least, over processors with the lowest speed",
+    say("Memory speed is set by"),
+    formula=say("the stages that allow least, over processors with the lowest speed"),
     speeds=Along("memory.{processor}.speed"),
     stages=Along("memory.{processor}.speed_set_by"),
 )
@@ -100,23 +107,23 @@ def least_speed_set_by(
 
 fact.total(
     "memory.channels",
-    "Memory channels",
+    say("Memory channels"),
     Along("memory.{processor}.channels"),
-    formula="sum over processors fitted",
+    formula=say("sum over processors fitted"),
 )
 fact.total(
     "memory.channels_used",
-    "Memory channels in use",
+    say("Memory channels in use"),
     Along("memory.{processor}.channels_used"),
-    formula="sum over processors",
+    formula=say("sum over processors"),
 )
 fact.total(
     "memory.bandwidth",
-    "Peak memory bandwidth",
+    say("Peak memory bandwidth"),
     Along("memory.{processor}.bandwidth"),
     DataRate,
     "GB/s",
-    formula="sum over processors",
+    formula=say("sum over processors"),
 )
 
 
@@ -132,8 +139,8 @@ def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Plac
 
 @fact.seen(
     "memory.{processor}.modules_per_channel",
-    "Modules on the fullest channel",
-    formula="greatest number of modules on one channel",
+    say("Modules on the fullest channel"),
+    formula=say("greatest number of modules on one channel"),
     over=PROCESSORS,
 )
 def modules_per_channel(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -155,8 +162,8 @@ def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
 
 @fact(
     "memory.{processor}.ranks_per_channel",
-    "Ranks on the fullest channel",
-    formula="greatest sum of the modules' ranks on one channel; a stacked package counts once",
+    say("Ranks on the fullest channel"),
+    formula=say("greatest sum of the modules' ranks on one channel; a stacked package counts once"),
     over=PROCESSORS,
     ranks=Seen(_ranks),
 )
@@ -216,10 +223,12 @@ def speed_limits(
 
 @fact(
     "memory.{processor}.speed",
-    "Memory speed",
-    short="Runs at",
-    formula="least of the modules' rates and of what processor and board allow "
-    "at this number of modules, and of ranks, on a channel",
+    say("Memory speed"),
+    short=say("Runs at"),
+    formula=say(
+        "least of the modules' rates and of what processor and board allow "
+        "at this number of modules, and of ranks, on a channel"
+    ),
     over=PROCESSORS,
     loading="memory.{processor}.modules_per_channel",
     rates=each(MemoryModule, "speed", when=_under),
@@ -244,9 +253,9 @@ def speed(
 
 @fact(
     "memory.{processor}.speed_set_by",
-    "Memory speed is set by",
-    short="Speed set by",
-    formula="the modules where they run at their own rate, else the stages that allow least",
+    say("Memory speed is set by"),
+    short=say("Speed set by"),
+    formula=say("the modules where they run at their own rate, else the stages that allow least"),
     over=PROCESSORS,
     loading="memory.{processor}.modules_per_channel",
     rates=each(MemoryModule, "speed", when=_under),
@@ -277,8 +286,8 @@ def _wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
 
 @fact(
     "memory.{processor}.channels",
-    "Memory channels",
-    formula="least of the processor's channels and those the board wires",
+    say("Memory channels"),
+    formula=say("least of the processor's channels and those the board wires"),
     over=PROCESSORS,
     owned=of("memory_channels"),
     wired=Seen(_wired_channels),
@@ -289,9 +298,9 @@ def channels(owned: int, wired: int) -> int:
 
 @fact.seen(
     "memory.{processor}.channels_used",
-    "Memory channels in use",
-    short="Channels used",
-    formula="number of channels with a module",
+    say("Memory channels in use"),
+    short=say("Channels used"),
+    formula=say("number of channels with a module"),
     over=PROCESSORS,
 )
 def channels_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -301,9 +310,9 @@ def channels_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
 
 @fact(
     "memory.{processor}.bandwidth",
-    "Peak memory bandwidth",
-    short="Peak bandwidth",
-    formula="rate x 8 bytes x channels in use",
+    say("Peak memory bandwidth"),
+    short=say("Peak bandwidth"),
+    formula=say("rate x 8 bytes x channels in use"),
     source=BYTES_PER_TRANSFER.source,
     over=PROCESSORS,
     rate="memory.{processor}.speed",

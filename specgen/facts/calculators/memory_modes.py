@@ -10,6 +10,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import MemoryMode, Processor
 from specgen.quantity import DataSize
 
@@ -33,8 +34,8 @@ def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
 
 @fact(
     "memory.mode",
-    "Memory mode",
-    formula="as the build declares it, else independent",
+    say("Memory mode"),
+    formula=say("as the build declares it, else independent"),
     mode=Seen(_mode),
 )
 def mode(mode: MemoryMode) -> str:
@@ -43,8 +44,8 @@ def mode(mode: MemoryMode) -> str:
 
 @fact(
     "memory.visible",
-    "Memory the system sees",
-    formula="sum over processors",
+    say("Memory the system sees"),
+    formula=say("sum over processors"),
     sizes=Along("memory.{processor}.visible"),
 )
 def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
@@ -53,8 +54,8 @@ def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
 
 @fact(
     "memory.held_back",
-    "Memory held back",
-    formula="memory fitted less what the system sees",
+    say("Memory held back"),
+    formula=say("memory fitted less what the system sees"),
     fitted="memory.capacity",
     seen="memory.visible",
 )
@@ -64,8 +65,8 @@ def held_back(fitted: DataSize, seen: DataSize) -> DataSize:
 
 @fact(
     "memory.capacity_per_core",
-    "Memory per core",
-    formula="memory the system sees / cores",
+    say("Memory per core"),
+    formula=say("memory the system sees / cores"),
     seen="memory.visible",
     cores="processors.cores",
 )
@@ -96,9 +97,9 @@ def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], 
 
 @fact(
     "memory.{processor}.capacity",
-    "Memory fitted",
-    short="Fitted",
-    formula="sum over the processor's modules",
+    say("Memory fitted"),
+    short=say("Fitted"),
+    formula=say("sum over the processor's modules"),
     over=PROCESSORS,
     channels=Seen(_channels),
 )
@@ -147,12 +148,14 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
 
 @fact(
     "memory.{processor}.visible",
-    "Memory the system sees",
-    short="System sees",
-    formula="independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "
-    "the largest rank of each channel; at most what the processor addresses",
+    say("Memory the system sees"),
+    short=say("System sees"),
+    formula=say(
+        "independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "
+        "the largest rank of each channel; at most what the processor addresses"
+    ),
     source=SOURCE,
-    assumes="a channel that the mode cannot protect stays unused",
+    assumes=say("a channel that the mode cannot protect stays unused"),
     over=PROCESSORS,
     mode="memory.mode",
     channels=Seen(_channels),
@@ -167,9 +170,10 @@ def visible(
 
 @fact(
     "memory.{processor}.unprotected",
-    "Channels the mode cannot protect",
-    formula="mirrored: channels without a twin that holds the same; "
-    "spare-rank: channels with one rank",
+    say("Channels the mode cannot protect"),
+    formula=say(
+        "mirrored: channels without a twin that holds the same; spare-rank: channels with one rank"
+    ),
     source=SOURCE,
     over=PROCESSORS,
     mode="memory.mode",

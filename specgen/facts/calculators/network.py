@@ -9,6 +9,7 @@ from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import EthernetPort, HasEthernet, Transceiver, expand
 from specgen.quantity import DataRate
 
@@ -45,9 +46,9 @@ def _data(assembly: Assembly, sort: str) -> tuple[tuple[EthernetPort, ...], Trai
 
 fact.count(
     "network.ports",
-    "Ethernet ports",
+    say("Ethernet ports"),
     Seen(_data),
-    formula="ports of adapters, management ports apart",
+    formula=say("ports of adapters, management ports apart"),
 )
 
 
@@ -58,16 +59,16 @@ def _management(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], T
 
 fact.count(
     "network.management_ports",
-    "Management ports",
+    say("Management ports"),
     Seen(_management),
-    formula="ports of the management controller",
+    formula=say("ports of the management controller"),
 )
 
 
 @fact(
     "network.management_speed",
-    "Speed of the management port",
-    formula="as declared; the least where there are several",
+    say("Speed of the management port"),
+    formula=say("as declared; the least where there are several"),
     ports=Seen(_management),
 )
 def management_speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
@@ -81,16 +82,16 @@ def _shared(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail
 
 fact.count(
     "network.shared_ports",
-    "Ports shared with management",
+    say("Ports shared with management"),
     Seen(_shared),
-    formula="data ports through which the management controller can be reached too",
+    formula=say("data ports through which the management controller can be reached too"),
 )
 
 
 @fact(
     "network.line_rate",
-    "Line rate of all ports",
-    formula="sum over ports, management ports apart",
+    say("Line rate of all ports"),
+    formula=say("sum over ports, management ports apart"),
     ports=Seen(_data),
 )
 def line_rate(ports: tuple[EthernetPort, ...]) -> DataRate:
@@ -132,8 +133,8 @@ def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
 
 @fact(
     "network.line_rate_connected",
-    "Line rate of the ports that can be connected",
-    formula="sum of the least of port and transceiver; an empty cage counts nothing",
+    say("Line rate of the ports that can be connected"),
+    formula=say("sum of the least of port and transceiver; an empty cage counts nothing"),
     plugged=Seen(_plugged),
 )
 def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
@@ -143,8 +144,8 @@ def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
 
 @fact(
     "network.cages",
-    "Cages for transceivers",
-    formula="ports whose medium is that of what is plugged in",
+    say("Cages for transceivers"),
+    formula=say("ports whose medium is that of what is plugged in"),
     plugged=Seen(_plugged),
 )
 def cages(plugged: tuple[Plugged, ...]) -> int:
@@ -153,8 +154,8 @@ def cages(plugged: tuple[Plugged, ...]) -> int:
 
 @fact(
     "network.transceivers",
-    "Transceivers fitted",
-    formula="cages with a transceiver",
+    say("Transceivers fitted"),
+    formula=say("cages with a transceiver"),
     plugged=Seen(_plugged),
 )
 def transceivers(plugged: tuple[Plugged, ...]) -> int:
@@ -163,8 +164,8 @@ def transceivers(plugged: tuple[Plugged, ...]) -> int:
 
 @fact(
     "network.cages_open",
-    "Cages without a transceiver",
-    formula="names of the ports whose cage is empty; they carry nothing until one is fitted",
+    say("Cages without a transceiver"),
+    formula=say("names of the ports whose cage is empty; they carry nothing until one is fitted"),
     plugged=Seen(_plugged),
 )
 def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
@@ -175,20 +176,32 @@ def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
 
 fact.count(
     "network.{ports}.count",
-    "Ethernet ports",
+    say("Ethernet ports"),
     Seen(_data),
-    short="Ports",
-    formula="ports of this speed and connector",
+    short=say("Ports"),
+    formula=say("ports of this speed and connector"),
     over=PORT_SORTS,
 )
 
 
-@fact("network.{ports}.speed", "Speed", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
+@fact(
+    "network.{ports}.speed",
+    say("Speed"),
+    formula=say("as declared"),
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
 def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     return ports[0].speed if ports else None
 
 
-@fact("network.{ports}.medium", "Medium", formula="as declared", over=PORT_SORTS, ports=Seen(_data))
+@fact(
+    "network.{ports}.medium",
+    say("Medium"),
+    formula=say("as declared"),
+    over=PORT_SORTS,
+    ports=Seen(_data),
+)
 def medium(ports: tuple[EthernetPort, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(port.medium for port in ports))
 
@@ -204,8 +217,8 @@ def lanes_of(speed: DataRate, connector: str) -> str | None:
 
 @fact(
     "network.{ports}.lanes",
-    "Electrical lanes of a port",
-    formula="lanes of the connector, each with its share of the speed",
+    say("Electrical lanes of a port"),
+    formula=say("lanes of the connector, each with its share of the speed"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,
     ports=Seen(_data),
@@ -222,8 +235,8 @@ def cage_rate(connector: str) -> DataRate | None:
 
 @fact(
     "network.{ports}.connector_rate",
-    "Most that the connector carries",
-    formula="lanes of the connector x the most that one carries",
+    say("Most that the connector carries"),
+    formula=say("lanes of the connector x the most that one carries"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,
     ports=Seen(_data),
@@ -234,9 +247,9 @@ def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
 
 @fact(
     "network.{cages}.transceivers",
-    "Transceivers fitted",
-    short="Transceivers",
-    formula="cages with a transceiver",
+    say("Transceivers fitted"),
+    short=say("Transceivers"),
+    formula=say("cages with a transceiver"),
     over=CAGE_SORTS,
     plugged=Seen(_plugged),
 )
@@ -246,9 +259,9 @@ def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
 
 @fact(
     "network.{cages}.open",
-    "Cages without a transceiver",
-    short="Empty cages",
-    formula="number of empty cages",
+    say("Cages without a transceiver"),
+    short=say("Empty cages"),
+    formula=say("number of empty cages"),
     over=CAGE_SORTS,
     plugged=Seen(_plugged),
 )

@@ -9,6 +9,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import MemoryModule, Population, Processor, condensed, expand
 from specgen.quantity import DataSize, plain
 
@@ -30,8 +31,8 @@ def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataS
 
 @fact(
     "memory.balance",
-    "Balance over processors",
-    formula="whether every processor has the same amount of memory",
+    say("Balance over processors"),
+    formula=say("whether every processor has the same amount of memory"),
     source="common practice, no source: a processor with less reaches more through another one",
     sums=Seen(_over_processors),
 )
@@ -89,10 +90,12 @@ def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
 
 @fact.seen(
     "memory.{processor}.balance",
-    "Balance over channels",
-    short="Over channels",
-    formula="whether the channels in use hold the same, and the number of modules is an even one "
-    "for the board",
+    say("Balance over channels"),
+    short=say("Over channels"),
+    formula=say(
+        "whether the channels in use hold the same, and the number of modules is an even one "
+        "for the board"
+    ),
     source=SOURCE,
     over=PROCESSORS,
 )
@@ -131,9 +134,9 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
 
 @fact(
     "memory.{processor}.next",
-    "Positions to fill next",
-    short="Fill next",
-    formula="the board's order of modules, up to the next number that spreads evenly",
+    say("Positions to fill next"),
+    short=say("Fill next"),
+    formula=say("the board's order of modules, up to the next number that spreads evenly"),
     over=PROCESSORS,
     positions=Seen(_next),
 )

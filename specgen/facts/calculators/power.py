@@ -8,6 +8,7 @@ from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Each, Seen, every, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import Words, say
 from specgen.model import DrawsPower, Part, PowerSupply
 from specgen.quantity import Power
 
@@ -36,7 +37,7 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
     return look
 
 
-def _in_all(level: str, label: str, short: str, what: str) -> None:
+def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
     def total(parts: tuple[Power, ...], silent: int) -> Power | None:
         return None if silent else sum(parts, WATT)
 
@@ -45,22 +46,27 @@ def _in_all(level: str, label: str, short: str, what: str) -> None:
         f"power.{level}",
         label,
         short=short,
-        formula=f"sum over subsystems; {what}",
+        formula=say("sum over subsystems; {what}", what=what),
         parts=Along(template),
         silent=Seen(_silent(level)),
     )(total)
 
 
-_in_all("idle", "Idle power", "Idle", "switched on and without work")
-_in_all("typical", "Typical power", "Typical", "a usual mix of work")
-_in_all("maximum", "Maximum power", "Maximum", "every part at its most at the same moment")
+_in_all("idle", say("Idle power"), say("Idle"), say("switched on and without work"))
+_in_all("typical", say("Typical power"), say("Typical"), say("a usual mix of work"))
+_in_all(
+    "maximum",
+    say("Maximum power"),
+    say("Maximum"),
+    say("every part at its most at the same moment"),
+)
 
 
 @fact.seen(
     "power.undeclared",
-    "Without a declared power",
-    short="Not in the sums, no power declared",
-    formula="parts that surely draw power and do not say how much; sums leave them out",
+    say("Without a declared power"),
+    short=say("Not in the sums, no power declared"),
+    formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
 def undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     found = [(place, part) for place, part in assembly.fitted(DrawsPower) if part.power is None]
@@ -97,18 +103,18 @@ def _sum(parts: tuple[Power, ...], board: Power) -> Power:
     return sum(parts, board)
 
 
-def _by_subsystem(level: str, label: str, short: str) -> None:
+def _by_subsystem(level: str, label: Words, short: Words) -> None:
     fact(
         f"power.{{subsystem}}.{level}",
         label,
         short=short,
-        formula="sum over the parts of the subsystem, at the supplies' output",
+        formula=say("sum over the parts of the subsystem, at the supplies' output"),
         over=SUBSYSTEM,
         parts=_draw(level),
         board=_board(level),
     )(_sum)
 
 
-_by_subsystem("idle", "Idle power", "Idle")
-_by_subsystem("typical", "Typical power", "Typical")
-_by_subsystem("maximum", "Maximum power", "Maximum")
+_by_subsystem("idle", say("Idle power"), say("Idle"))
+_by_subsystem("typical", say("Typical power"), say("Typical"))
+_by_subsystem("maximum", say("Maximum power"), say("Maximum"))

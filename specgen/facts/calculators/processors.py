@@ -5,6 +5,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Fitted, each, every, of, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Processor
 from specgen.quantity import DataSize, Power
 
@@ -12,7 +13,9 @@ fact = Calculators()
 
 
 @fact.seen(
-    "processors.sockets", "Processor sockets", formula="number of positions that take a processor"
+    "processors.sockets",
+    say("Processor sockets"),
+    formula=say("number of positions that take a processor"),
 )
 def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
     places = tuple(assembly.taking("processor"))
@@ -20,54 +23,65 @@ def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
 
 
 fact.count(
-    "processors.count", "Processors", Fitted(Processor), formula="number of processors fitted"
+    "processors.count",
+    say("Processors"),
+    Fitted(Processor),
+    formula=say("number of processors fitted"),
 )
 
 
 @fact(
-    "processors.models", "Processor", formula="names of those fitted", names=each(Processor, "name")
+    "processors.models",
+    say("Processor"),
+    formula=say("names of those fitted"),
+    names=each(Processor, "name"),
 )
 def models(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(names))
 
 
-fact.total("processors.cores", "Cores", each(Processor, "cores"), formula="sum over processors")
 fact.total(
-    "processors.threads", "Threads", each(Processor, "threads"), formula="sum over processors"
+    "processors.cores", say("Cores"), each(Processor, "cores"), formula=say("sum over processors")
+)
+fact.total(
+    "processors.threads",
+    say("Threads"),
+    each(Processor, "threads"),
+    formula=say("sum over processors"),
 )
 fact.least(
     "processors.base_clock",
-    "Base clock",
+    say("Base clock"),
     each(Processor, "base_clock"),
-    formula="least over processors",
+    formula=say("least over processors"),
 )
 fact.least(
     "processors.boost_clock",
-    "Highest clock",
+    say("Highest clock"),
     each(Processor, "boost_clock"),
-    formula="least over processors of what one core can reach",
+    formula=say("least over processors of what one core can reach"),
 )
 fact.total(
     "processors.tdp",
-    "Thermal design power",
+    say("Thermal design power"),
     each(Processor, "tdp"),
     Power,
-    formula="sum over processors",
+    formula=say("sum over processors"),
 )
 fact.total(
     "processors.cache",
-    "Last-level cache",
+    say("Last-level cache"),
     every(Processor, "cache"),
     DataSize,
     needs_some=True,
-    formula="sum over processors",
+    formula=say("sum over processors"),
 )
 
 
 @fact(
     "processors.cache_per_core",
-    "Last-level cache per core",
-    formula="last-level cache / cores",
+    say("Last-level cache per core"),
+    formula=say("last-level cache / cores"),
     cache="processors.cache",
     cores="processors.cores",
 )
@@ -75,21 +89,23 @@ def cache_per_core(cache: DataSize, cores: int) -> DataSize | None:
     return cache / cores if cores else None
 
 
-fact.stated("processors.{processor}.cores", "Cores", of("cores"), over=PROCESSORS)
-fact.stated("processors.{processor}.threads", "Threads", of("threads"), over=PROCESSORS)
-fact.stated("processors.{processor}.base_clock", "Base clock", of("base_clock"), over=PROCESSORS)
+fact.stated("processors.{processor}.cores", say("Cores"), of("cores"), over=PROCESSORS)
+fact.stated("processors.{processor}.threads", say("Threads"), of("threads"), over=PROCESSORS)
 fact.stated(
-    "processors.{processor}.boost_clock", "Highest clock", of("boost_clock"), over=PROCESSORS
+    "processors.{processor}.base_clock", say("Base clock"), of("base_clock"), over=PROCESSORS
 )
-fact.stated("processors.{processor}.tdp", "Thermal design power", of("tdp"), over=PROCESSORS)
-fact.stated("processors.{processor}.cache", "Last-level cache", of("cache"), over=PROCESSORS)
+fact.stated(
+    "processors.{processor}.boost_clock", say("Highest clock"), of("boost_clock"), over=PROCESSORS
+)
+fact.stated("processors.{processor}.tdp", say("Thermal design power"), of("tdp"), over=PROCESSORS)
+fact.stated("processors.{processor}.cache", say("Last-level cache"), of("cache"), over=PROCESSORS)
 
 
 @fact(
     "processors.{processor}.cache_per_core",
-    "Last-level cache per core",
-    short="Cache per core",
-    formula="last-level cache / cores",
+    say("Last-level cache per core"),
+    short=say("Cache per core"),
+    formula=say("last-level cache / cores"),
     over=PROCESSORS,
     cache=of("cache"),
     cores=of("cores"),

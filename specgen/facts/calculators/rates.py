@@ -8,6 +8,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.inputs import Assumption
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.quantity import Ratio
 
 fact = Calculators()
@@ -16,19 +17,21 @@ LOAD_SOURCE = (
     "Information Storage and Management, 2nd edition, 3.5: load of the members = reads + "
     "penalty x writes"
 )
-QUIET = (
+QUIET = say(
     "all members whole, an even load without gaps, no cache; neither the controller nor a link "
     "holds small operations back"
 )
 
-fact.stated("storage.read_share", "Share of reads in a mixed load", Assumption("read_share"))
+fact.stated("storage.read_share", say("Share of reads in a mixed load"), Assumption("read_share"))
 
 
 @fact(
     "storage.{volume}.write_penalty",
-    "Write penalty",
-    formula="operations on members for one small write: 1 at RAID 0, 2 for a pair, one a copy "
-    "for more, 4 with one parity, 6 with two",
+    say("Write penalty"),
+    formula=say(
+        "operations on members for one small write: 1 at RAID 0, 2 for a pair, one a copy "
+        "for more, 4 with one parity, 6 with two"
+    ),
     source=LOAD_SOURCE,
     over=VOLUMES,
     members="storage.{volume}.members",
@@ -44,16 +47,16 @@ def penalty_of(level: int, members: int, groups: int) -> int | None:
 
 fact.least(
     "storage.{volume}.member_reads",
-    "Random reads a second of the slowest member",
+    say("Random reads a second of the slowest member"),
     OfMembers("random_reads"),
-    formula="least over members",
+    formula=say("least over members"),
     over=VOLUMES,
 )
 fact.least(
     "storage.{volume}.member_writes",
-    "Random writes a second of the slowest member",
+    say("Random writes a second of the slowest member"),
     OfMembers("random_writes"),
-    formula="least over members",
+    formula=say("least over members"),
     over=VOLUMES,
 )
 
@@ -77,9 +80,9 @@ def host_operations(
 
 @fact(
     "storage.{volume}.random_reads",
-    "Random reads a second, at most",
-    short="Reads a second",
-    formula="members x reads of the slowest",
+    say("Random reads a second, at most"),
+    short=say("Reads a second"),
+    formula=say("members x reads of the slowest"),
     source=LOAD_SOURCE,
     over=VOLUMES,
     assumes=QUIET,
@@ -103,10 +106,12 @@ def _at_random(
 
 @fact(
     "storage.{volume}.random_writes",
-    "Random writes a second, at most",
-    short="Writes a second",
-    formula="members / (old data and parity read / reads of the slowest + copies and parity "
-    "written / writes of the slowest)",
+    say("Random writes a second, at most"),
+    short=say("Writes a second"),
+    formula=say(
+        "members / (old data and parity read / reads of the slowest + copies and parity "
+        "written / writes of the slowest)"
+    ),
     source=LOAD_SOURCE,
     over=VOLUMES,
     assumes=QUIET,
@@ -122,10 +127,12 @@ def random_writes(penalty: int, level: int, members: int, reads: int, writes: in
 
 @fact(
     "storage.{volume}.random_mixed",
-    "Random operations a second at the assumed share of reads, at most",
-    short="Mixed a second",
-    formula="members / (reads for each operation / reads of the slowest + writes for each "
-    "operation / writes of the slowest); raw / (r + p x w) where both are equal",
+    say("Random operations a second at the assumed share of reads, at most"),
+    short=say("Mixed a second"),
+    formula=say(
+        "members / (reads for each operation / reads of the slowest + writes for each "
+        "operation / writes of the slowest); raw / (r + p x w) where both are equal"
+    ),
     source=LOAD_SOURCE,
     over=VOLUMES,
     assumes=QUIET,

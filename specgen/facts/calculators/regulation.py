@@ -13,6 +13,7 @@ from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactOf, Fitted, Seen, each, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.messages import Words, say
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
 
@@ -59,8 +60,8 @@ def _efficiency(percent: int) -> None:
 
     fact(
         f"regulation.efficiency_{percent}",
-        f"Efficiency of the supplies at {percent} % load",
-        formula="least over the supplies of what is declared at this very load",
+        say("Efficiency of the supplies at {load} % load", load=percent),
+        formula=say("least over the supplies of what is declared at this very load"),
         source=SUPPLY_DUTY,
         curves=Seen(_curves),
     )(least)
@@ -72,8 +73,8 @@ for _percent in LOADS:
 
 @fact(
     "regulation.power_factor_50",
-    "Power factor of the supplies at 50 % load",
-    formula="least over the supplies of what is declared at this very load",
+    say("Power factor of the supplies at 50 % load"),
+    formula=say("least over the supplies of what is declared at this very load"),
     source=SUPPLY_DUTY,
     curves=Seen(_curves),
 )
@@ -89,9 +90,11 @@ def _minimum(index: int) -> None:
 
     fact(
         f"regulation.least_efficiency_{LOADS[index]}",
-        f"Least efficiency at {LOADS[index]} % load from 2023-01-01",
-        formula="90, 94, 96, 91 % at 10, 20, 50, 100 % for one output; 90, 94, 91 % at 20, 50, "
-        "100 % for several",
+        say("Least efficiency at {load} % load from 2023-01-01", load=LOADS[index]),
+        formula=say(
+            "90, 94, 96, 91 % at 10, 20, 50, 100 % for one output; 90, 94, 91 % at 20, 50, "
+            "100 % for several"
+        ),
         source=SUPPLY_DUTY,
         several=each(PowerSupply, "several_outputs"),
     )(least)
@@ -103,8 +106,8 @@ for _index in range(len(LOADS)):
 
 @fact(
     "regulation.least_power_factor",
-    "Least power factor at 50 % load from 2023-01-01",
-    formula="0.95",
+    say("Least power factor at 50 % load from 2023-01-01"),
+    formula=say("0.95"),
     source=SUPPLY_DUTY,
     supplies=Fitted(PowerSupply),
 )
@@ -114,10 +117,12 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
 
 @fact(
     "regulation.supplies_reach_least",
-    "Declared figures reach the least of 2023-01-01",
-    formula="every declared efficiency and the power factor at least what the regulation asks",
+    say("Declared figures reach the least of 2023-01-01"),
+    formula=say("every declared efficiency and the power factor at least what the regulation asks"),
     source=SUPPLY_DUTY,
-    assumes="the curve was measured as annex III says; authorities' tolerances are no allowance",
+    assumes=say(
+        "the curve was measured as annex III says; authorities' tolerances are no allowance"
+    ),
     curves=Seen(_curves),
     several=each(PowerSupply, "several_outputs"),
 )
@@ -139,8 +144,8 @@ def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) 
 
 @fact(
     "regulation.rated_output",
-    "Rated output of a supply",
-    formula="greatest output of the supplies fitted",
+    say("Rated output of a supply"),
+    formula=say("greatest output of the supplies fitted"),
     source=f"{ANNEX}, 3.1 (g)",
     outputs=each(PowerSupply, "outputs"),
 )
@@ -149,7 +154,7 @@ def rated_output(outputs: tuple[tuple[SupplyOutput, ...], ...]) -> Power | None:
 
 
 def _of_class(
-    key: str, label: str, field: str, holds: type[Temperature | str] = Temperature
+    key: str, label: Words, field: str, holds: type[Temperature | str] = Temperature
 ) -> None:
     def read(operating_class: str) -> Temperature | str:
         value = getattr(OPERATING_CLASSES[operating_class], field)
@@ -158,20 +163,24 @@ def _of_class(
     fact(
         f"regulation.{key}",
         label,
-        formula="by operating class; the table has no altitude, and what is recommended is the "
-        "same for all",
+        formula=say(
+            "by operating class; the table has no altitude, and what is recommended is the "
+            "same for all"
+        ),
         source=TABLE_6,
         holds=holds,
         operating_class=platform("operating_class"),
     )(read)
 
 
-_of_class("inlet_lowest", "Lowest inlet temperature of the class", "lowest")
-_of_class("inlet_highest", "Highest inlet temperature of the class", "highest")
-_of_class("recommended_lowest", "Lowest recommended inlet temperature", "recommended_lowest")
-_of_class("recommended_highest", "Highest recommended inlet temperature", "recommended_highest")
-_of_class("dew_point", "Highest dew point of the class", "dew_point")
-_of_class("humidity", "Relative humidity of the class", "humidity", str)
+_of_class("inlet_lowest", say("Lowest inlet temperature of the class"), "lowest")
+_of_class("inlet_highest", say("Highest inlet temperature of the class"), "highest")
+_of_class("recommended_lowest", say("Lowest recommended inlet temperature"), "recommended_lowest")
+_of_class(
+    "recommended_highest", say("Highest recommended inlet temperature"), "recommended_highest"
+)
+_of_class("dew_point", say("Highest dew point of the class"), "dew_point")
+_of_class("humidity", say("Relative humidity of the class"), "humidity", str)
 
 
 def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
@@ -217,8 +226,10 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
 
 @fact(
     "regulation.missing",
-    "Not declared",
-    formula="what the information duty wants and the definitions do not hold; nothing is guessed",
+    say("Not declared"),
+    formula=say(
+        "what the information duty wants and the definitions do not hold; nothing is guessed"
+    ),
     source=f"{ANNEX}, 3.1; the letters from memory",
     words=Seen(_missing),
     at_10=FactOf("regulation.efficiency_10", optional=True),

@@ -8,6 +8,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.inputs import Assumption, FactOf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.messages import say
 from specgen.quantity import DataRate, DataSize, Duration, Ratio
 
 fact = Calculators()
@@ -16,7 +17,7 @@ MODEL_SOURCE = (
     "Patterson, Gibson, Katz, SIGMOD 1988; Chen, Lee, Gibson, Katz, Patterson, ACM Computing "
     "Surveys 26(2), 1994"
 )
-MODEL_ASSUMES = (
+MODEL_ASSUMES = say(
     "drives fail independently at a constant rate, repairs are short against that rate; sectors "
     "that cannot be read during a rebuild, faults of controllers, power and people and failures "
     "with a common cause are left out, so it compares layouts and is no lifetime"
@@ -25,9 +26,9 @@ FINE = Context(prec=40)
 
 fact.least(
     "storage.{volume}.member_capacity",
-    "Capacity each member counts with",
+    say("Capacity each member counts with"),
     OfMembers("capacity"),
-    formula="smallest member",
+    formula=say("smallest member"),
     source=RAID_SOURCE,
     over=VOLUMES,
 )
@@ -39,12 +40,14 @@ def _hours(hours: Decimal) -> Duration:
 
 @fact(
     "storage.{volume}.rebuild_time",
-    "Time to rebuild a member",
-    short="Rebuild of a member",
-    formula="capacity of a member / the lesser of the assumed rate and the slowest member's "
-    "sequential write; none at RAID 0",
+    say("Time to rebuild a member"),
+    short=say("Rebuild of a member"),
+    formula=say(
+        "capacity of a member / the lesser of the assumed rate and the slowest member's "
+        "sequential write; none at RAID 0"
+    ),
     over=VOLUMES,
-    assumes="the whole member is written again, whatever it holds",
+    assumes=say("the whole member is written again, whatever it holds"),
     size="storage.{volume}.member_capacity",
     write=FactOf("storage.{volume}.member_write", optional=True),
     rate=Assumption("rebuild_rate"),
@@ -61,9 +64,9 @@ def rebuild_time(
 
 @fact(
     "storage.{volume}.repair_time",
-    "Time from a failure to a whole volume",
-    short="Failure to whole again",
-    formula="time to rebuild, after the time to a replacement where no hot spare stands by",
+    say("Time from a failure to a whole volume"),
+    short=say("Failure to whole again"),
+    formula=say("time to rebuild, after the time to a replacement where no hot spare stands by"),
     over=VOLUMES,
     rebuild="storage.{volume}.rebuild_time",
     spares="storage.{volume}.spares",
@@ -75,9 +78,9 @@ def repair_time(rebuild: Duration, spares: int, replacement: Duration) -> Durati
 
 fact.least(
     "storage.{volume}.member_time_between_failures",
-    "Mean time between failures of the weakest member",
+    say("Mean time between failures of the weakest member"),
     OfMembers("mean_time_between_failures"),
-    formula="least over members",
+    formula=say("least over members"),
     over=VOLUMES,
 )
 
@@ -118,11 +121,13 @@ def loss_of_volume(
 
 @fact(
     "storage.{volume}.time_to_data_loss",
-    "Mean time to data loss (model value, no lifetime)",
-    short="Mean time to data loss, model",
-    formula="M^(k+1) / (N (N-1) ... (N-k) R^k) / sets, for sets of N members of which k may "
-    "fail; M mean time between failures of the weakest member, R time from a failure to a whole "
-    "volume; sets are pairs at RAID 10, groups at 50 and 60",
+    say("Mean time to data loss (model value, no lifetime)"),
+    short=say("Mean time to data loss, model"),
+    formula=say(
+        "M^(k+1) / (N (N-1) ... (N-k) R^k) / sets, for sets of N members of which k may fail; M "
+        "mean time between failures of the weakest member, R time from a failure to a whole "
+        "volume; sets are pairs at RAID 10, groups at 50 and 60"
+    ),
     source=MODEL_SOURCE,
     over=VOLUMES,
     assumes=MODEL_ASSUMES,
@@ -149,9 +154,9 @@ def chance_within(span: Decimal, mean: Decimal) -> Decimal:
 
 @fact(
     "storage.{volume}.data_loss",
-    "Chance of data loss within a year (model value)",
-    short="Data loss within a year, model",
-    formula="1 - exp(-year / mean time to data loss)",
+    say("Chance of data loss within a year (model value)"),
+    short=say("Data loss within a year, model"),
+    formula=say("1 - exp(-year / mean time to data loss)"),
     source=MODEL_SOURCE,
     over=VOLUMES,
     assumes=MODEL_ASSUMES,

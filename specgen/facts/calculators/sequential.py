@@ -12,6 +12,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import Words, say
 from specgen.model import Card, HasLink
 from specgen.quantity import DataRate
 
@@ -21,26 +22,26 @@ SHARE_SOURCE = (
     "Chen, Lee, Gibson, Katz, Patterson, ACM Computing Surveys 26(2), 1994: all members serve "
     "reads, those that carry data count for long writes"
 )
-ALONE = "all members whole, an even load without gaps; no other traffic on the way"
+ALONE = say("all members whole, an even load without gaps; no other traffic on the way")
 DRIVES = "drives"
 LINKS = "drive links"
 
 fact.least(
     "storage.{volume}.member_read",
-    "Sequential read of the slowest member",
+    say("Sequential read of the slowest member"),
     OfMembers("read"),
-    formula="least over members",
+    formula=say("least over members"),
     over=VOLUMES,
 )
 fact.least(
     "storage.{volume}.member_write",
-    "Sequential write of the slowest member",
+    say("Sequential write of the slowest member"),
     OfMembers("write"),
-    formula="least over members",
+    formula=say("least over members"),
     over=VOLUMES,
 )
 
-READ_FORMULA = (
+READ_FORMULA = say(
     "least of members x the slowest, members x the narrowest of their links, and each port, "
     "uplink and host link that members share"
 )
@@ -163,7 +164,7 @@ def _ceiling(
 
 
 def _sequential(
-    key: str, label: str, short: str, formula: str, shown: Literal["rate", "stage"]
+    key: str, label: Words, short: Words, formula: Words, shown: Literal["rate", "stage"]
 ) -> None:
     """A value read off the ceiling of reads or writes: its rate, or the stage that sets it."""
     direction = "write" if key.startswith("write") else "read"
@@ -191,16 +192,16 @@ def _sequential(
     )(take)
 
 
-_sequential("read", "Sequential read, at most", "Read", READ_FORMULA, "rate")
+_sequential("read", say("Sequential read, at most"), say("Read"), READ_FORMULA, "rate")
 
-LEAST_STAGE = "the stage that is least"
+LEAST_STAGE = say("the stage that is least")
 
-_sequential("read_limit", "Sequential read limited by", "Set by", LEAST_STAGE, "stage")
+_sequential("read_limit", say("Sequential read limited by"), say("Set by"), LEAST_STAGE, "stage")
 
-WRITE_FORMULA = (
+WRITE_FORMULA = say(
     "as for reads, but only members that carry data count before the controller: copies and "
     "parity cross the ports and links as well"
 )
 
-_sequential("write", "Sequential write, at most", "Write", WRITE_FORMULA, "rate")
-_sequential("write_limit", "Sequential write limited by", "Set by", LEAST_STAGE, "stage")
+_sequential("write", say("Sequential write, at most"), say("Write"), WRITE_FORMULA, "rate")
+_sequential("write_limit", say("Sequential write limited by"), say("Set by"), LEAST_STAGE, "stage")

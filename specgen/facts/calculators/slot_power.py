@@ -7,6 +7,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.fitness.part_fields import AUXILIARY
+from specgen.messages import say
 from specgen.model import Span
 from specgen.quantity import Power
 
@@ -17,9 +18,9 @@ CARD_EDGE = "card"
 
 @fact.seen(
     "expansion.{slot}.power_offered",
-    "Power for the slot's card",
-    short="Place is rated for",
-    formula="as declared; with the auxiliary connector where the platform counts it in",
+    say("Power for the slot's card"),
+    short=say("Place is rated for"),
+    formula=say("as declared; with the auxiliary connector where the platform counts it in"),
     over=SLOTS,
 )
 def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
@@ -53,9 +54,9 @@ def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
 
 @fact(
     "expansion.{slot}.power_by_slot",
-    "Most that the slot itself gives",
-    short="Slot alone gives",
-    formula="what the card standard allows by the connector's width, and what is declared",
+    say("Most that the slot itself gives"),
+    short=say("Slot alone gives"),
+    formula=say("what the card standard allows by the connector's width, and what is declared"),
     source=SLOT_POWER.source,
     over=SLOTS,
     connector=Seen(_standard),
@@ -67,9 +68,9 @@ def power_by_slot(connector: tuple[int, ...], offered: Power) -> Power:
 
 @fact.seen(
     "expansion.{card}.power_needed",
-    "Card's greatest power",
-    short="Card draws at most",
-    formula="as declared",
+    say("Card's greatest power"),
+    short=say("Card draws at most"),
+    formula=say("as declared"),
     over=CARDS,
 )
 def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
@@ -83,9 +84,9 @@ def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
 
 @fact(
     "expansion.{card}.power_by_cable",
-    "Power by auxiliary cable",
-    short="By auxiliary cable",
-    formula="what the card needs less what the slot itself gives, at least nothing",
+    say("Power by auxiliary cable"),
+    short=say("By auxiliary cable"),
+    formula=say("what the card needs less what the slot itself gives, at least nothing"),
     source=SLOT_POWER.source,
     over=CARDS,
     needed="expansion.{card}.power_needed",
@@ -97,9 +98,9 @@ def power_by_cable(needed: Power, by_slot: Power) -> Power:
 
 @fact.seen(
     "expansion.{card}.auxiliary",
-    "Auxiliary connectors taken",
-    short="Auxiliary connectors",
-    formula="as the card declares its needs",
+    say("Auxiliary connectors taken"),
+    short=say("Auxiliary connectors"),
+    formula=say("as the card declares its needs"),
     over=CARDS,
 )
 def auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
@@ -130,8 +131,8 @@ def _pool(assembly: Assembly, name: str) -> tuple[Pool, Trail]:
 
 @fact(
     "resources.{resource}.offered",
-    "Offered",
-    formula="sum over platform and parts",
+    say("Offered"),
+    formula=say("sum over platform and parts"),
     over=RESOURCES,
     pool=Seen(_pool),
 )
@@ -141,8 +142,8 @@ def offered(pool: Pool) -> int:
 
 @fact(
     "resources.{resource}.taken",
-    "Taken",
-    formula="sum over parts that need it",
+    say("Taken"),
+    formula=say("sum over parts that need it"),
     over=RESOURCES,
     pool=Seen(_pool),
 )

@@ -8,6 +8,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen, each, leaf
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Drive, Stores
 from specgen.quantity import DataSize
 
@@ -18,45 +19,45 @@ BINARY_SOURCE = "IEC 80000-13: 1 TiB is 1024^4 bytes, 1 TB is 1000^4"
 
 fact.total(
     "storage.raw",
-    "Raw capacity",
+    say("Raw capacity"),
     each(Stores, "capacity"),
     DataSize,
     "TB",
-    formula="sum over what stores",
+    formula=say("sum over what stores"),
 )
 fact.printed(
     "storage.raw_binary",
-    "Raw capacity in binary units",
+    say("Raw capacity in binary units"),
     "storage.raw",
     "TiB",
-    formula="raw capacity / 1024^4 bytes",
+    formula=say("raw capacity / 1024^4 bytes"),
     source=BINARY_SOURCE,
 )
 fact.total(
     "storage.usable",
-    "Usable capacity in volumes",
+    say("Usable capacity in volumes"),
     Along("storage.{volume}.usable"),
     DataSize,
     "TB",
     needs_some=True,
-    formula="sum over volumes",
+    formula=say("sum over volumes"),
 )
 fact.printed(
     "storage.usable_binary",
-    "Usable capacity in volumes in binary units",
+    say("Usable capacity in volumes in binary units"),
     "storage.usable",
     "TiB",
-    formula="usable capacity / 1024^4 bytes",
+    formula=say("usable capacity / 1024^4 bytes"),
     source=BINARY_SOURCE,
 )
 fact.total(
     "storage.unused",
-    "Capacity left unused in volumes",
+    say("Capacity left unused in volumes"),
     Along("storage.{volume}.unused"),
     DataSize,
     "TB",
     needs_some=True,
-    formula="sum over volumes of what larger members hold beyond the smallest",
+    formula=say("sum over volumes of what larger members hold beyond the smallest"),
     source=RAID_SOURCE,
 )
 
@@ -75,17 +76,17 @@ def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
 
 fact.total(
     "storage.outside",
-    "Capacity outside volumes",
+    say("Capacity outside volumes"),
     Seen(_outside),
     DataSize,
     "TB",
-    formula="sum over the drives that are neither member nor spare of a volume",
+    formula=say("sum over the drives that are neither member nor spare of a volume"),
 )
 fact.total(
     "storage.spares",
-    "Hot spares in all",
+    say("Hot spares in all"),
     Along("storage.{volume}.spares"),
-    formula="sum over volumes",
+    formula=say("sum over volumes"),
 )
 
 
@@ -120,7 +121,11 @@ LEVELS = {
 
 
 @fact(
-    "storage.{volume}.level", "Level", formula="as declared", over=VOLUMES, level=Setting("level")
+    "storage.{volume}.level",
+    say("Level"),
+    formula=say("as declared"),
+    over=VOLUMES,
+    level=Setting("level"),
 )
 def level(level: int) -> str:
     return LEVELS[level].name if level in LEVELS else f"RAID {level}"
@@ -128,34 +133,34 @@ def level(level: int) -> str:
 
 fact.count(
     "storage.{volume}.members",
-    "Members",
+    say("Members"),
     OfMembers("capacity"),
-    formula="drives that form it, spares apart",
+    formula=say("drives that form it, spares apart"),
     over=VOLUMES,
 )
 fact.count(
     "storage.{volume}.spares",
-    "Hot spares",
+    say("Hot spares"),
     OfMembers("capacity", "spares"),
-    formula="drives that stand by",
+    formula=say("drives that stand by"),
     over=VOLUMES,
 )
 fact.total(
     "storage.{volume}.raw",
-    "Raw capacity",
+    say("Raw capacity"),
     OfMembers("capacity"),
     DataSize,
     "TB",
-    short="Raw",
-    formula="sum over members",
+    short=say("Raw"),
+    formula=say("sum over members"),
     over=VOLUMES,
 )
 fact.printed(
     "storage.{volume}.raw_binary",
-    "Raw capacity in binary units",
+    say("Raw capacity in binary units"),
     "storage.{volume}.raw",
     "TiB",
-    formula="raw capacity / 1024^4 bytes",
+    formula=say("raw capacity / 1024^4 bytes"),
     source=BINARY_SOURCE,
     over=VOLUMES,
 )
@@ -179,9 +184,9 @@ def data_members(level: int, members: int, groups: int) -> int | None:
 
 @fact(
     "storage.{volume}.usable",
-    "Usable capacity",
-    short="Usable",
-    formula="smallest member x members that carry data at this level",
+    say("Usable capacity"),
+    short=say("Usable"),
+    formula=say("smallest member x members that carry data at this level"),
     source=RAID_SOURCE,
     over=VOLUMES,
     sizes=OfMembers("capacity"),
@@ -196,11 +201,11 @@ def usable(sizes: tuple[DataSize, ...], level: int, groups: int) -> DataSize | N
 
 fact.printed(
     "storage.{volume}.usable_binary",
-    "Usable capacity in binary units",
+    say("Usable capacity in binary units"),
     "storage.{volume}.usable",
     "TiB",
-    short="Usable, binary",
-    formula="usable capacity / 1024^4 bytes",
+    short=say("Usable, binary"),
+    formula=say("usable capacity / 1024^4 bytes"),
     source=BINARY_SOURCE,
     over=VOLUMES,
 )
@@ -208,9 +213,9 @@ fact.printed(
 
 @fact(
     "storage.{volume}.unused",
-    "Capacity left unused",
-    short="Left unused",
-    formula="raw capacity - members x smallest member",
+    say("Capacity left unused"),
+    short=say("Left unused"),
+    formula=say("raw capacity - members x smallest member"),
     source=RAID_SOURCE,
     over=VOLUMES,
     sizes=OfMembers("capacity"),
@@ -224,8 +229,8 @@ def unused(sizes: tuple[DataSize, ...]) -> DataSize | None:
 
 @fact(
     "storage.{volume}.survives",
-    "Failures survived",
-    formula="drives that may fail, whichever they are",
+    say("Failures survived"),
+    formula=say("drives that may fail, whichever they are"),
     source=RAID_SOURCE,
     over=VOLUMES,
     members="storage.{volume}.members",
@@ -250,12 +255,12 @@ def sets_of(level: int, members: int, groups: int) -> int:
 
 @fact(
     "storage.{volume}.survives_best",
-    "Failures survived at best",
-    short="At best",
-    formula="failures a set survives x sets; sets are pairs at RAID 10, groups at 50 and 60",
+    say("Failures survived at best"),
+    short=say("At best"),
+    formula=say("failures a set survives x sets; sets are pairs at RAID 10, groups at 50 and 60"),
     source=RAID_SOURCE,
     over=VOLUMES,
-    assumes="failures spread over the sets so that none loses more than it can spare",
+    assumes=say("failures spread over the sets so that none loses more than it can spare"),
     members="storage.{volume}.members",
     level=Setting("level"),
     groups=Setting("groups"),

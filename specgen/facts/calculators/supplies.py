@@ -20,6 +20,7 @@ from specgen.facts.inputs import (
 from specgen.facts.registry import Calculators
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
+from specgen.messages import say
 from specgen.model import PowerSupply, Redundancy, SupplyOutput
 from specgen.quantity import Power, Ratio, Voltage
 
@@ -35,18 +36,18 @@ LOADS = {
 
 fact.count(
     "power.supplies",
-    "Power supplies",
+    say("Power supplies"),
     Fitted(PowerSupply),
-    short="Supplies",
-    formula="number fitted",
+    short=say("Supplies"),
+    formula=say("number fitted"),
 )
 
 
 @fact(
     "power.supply_output",
-    "Output of one supply at the line voltage",
-    short="Output at the line voltage",
-    formula="least over the supplies of what each can give at the line voltage",
+    say("Output of one supply at the line voltage"),
+    short=say("Output at the line voltage"),
+    formula=say("least over the supplies of what each can give at the line voltage"),
     supplies=each(PowerSupply, "outputs"),
     line=Condition("line"),
 )
@@ -59,8 +60,8 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage)
 
 @fact(
     "power.available",
-    "Output after the failures to survive",
-    formula="output of one supply x (supplies less those that may fail)",
+    say("Output after the failures to survive"),
+    formula=say("output of one supply x (supplies less those that may fail)"),
     source=SHARING,
     output="power.supply_output",
     count="power.supplies",
@@ -70,13 +71,15 @@ def available(output: Power, count: int, redundancy: Redundancy) -> Power:
     return output * max(count - redundancy.spare, 0)
 
 
-fact.stated("power.board_loss_share", "Loss between supplies and parts", Assumption("board_loss"))
+fact.stated(
+    "power.board_loss_share", say("Loss between supplies and parts"), Assumption("board_loss")
+)
 
 
 @fact(
     "power.board_loss",
-    "Lost between supplies and parts at the most",
-    formula="load of the supplies less maximum power",
+    say("Lost between supplies and parts at the most"),
+    formula=say("load of the supplies less maximum power"),
     load="power.load",
     draw="power.maximum",
 )
@@ -86,9 +89,9 @@ def board_loss(load: Power, draw: Power) -> Power:
 
 @fact(
     "power.load",
-    "Load of the supplies at the most",
-    formula="maximum power x (1 + loss between supplies and parts)",
-    assumes="where the project declares no such loss, the draw of the parts contains it",
+    say("Load of the supplies at the most"),
+    formula=say("maximum power x (1 + loss between supplies and parts)"),
+    assumes=say("where the project declares no such loss, the draw of the parts contains it"),
     draw="power.maximum",
     lost=FactOf("power.board_loss_share", optional=True),
 )
@@ -99,9 +102,9 @@ def whole_load(draw: Power, lost: Ratio | None) -> Power:
 
 @fact(
     "power.headroom",
-    "Headroom",
-    short="Output to spare after the failures",
-    formula="output after the failures to survive less the load of the supplies",
+    say("Headroom"),
+    short=say("Output to spare after the failures"),
+    formula=say("output after the failures to survive less the load of the supplies"),
     available="power.available",
     load="power.load",
 )
@@ -111,8 +114,8 @@ def headroom(available: Power, load: Power) -> Power:
 
 @fact(
     "power.failures_survived",
-    "Supplies that may fail at the most load",
-    formula="supplies less the fewest whose output carries the load; none where all do not",
+    say("Supplies that may fail at the most load"),
+    formula=say("supplies less the fewest whose output carries the load; none where all do not"),
     source=SHARING,
     count="power.supplies",
     output="power.supply_output",
@@ -128,8 +131,8 @@ def failures_survived(count: int, output: Power, load: Power) -> int:
 
 @fact(
     "power.redundancy_kept",
-    "Redundancy kept",
-    formula="whether the supplies left after the failures to survive carry the load",
+    say("Redundancy kept"),
+    formula=say("whether the supplies left after the failures to survive carry the load"),
     source=SHARING,
     available="power.available",
     load="power.load",
@@ -140,8 +143,8 @@ def redundancy_kept(available: Power, load: Power) -> str:
 
 @fact(
     "power.uneven_share",
-    "Share of the supply that carries most",
-    formula="greatest share x (1 + error of sharing)",
+    say("Share of the supply that carries most"),
+    formula=say("greatest share x (1 + error of sharing)"),
     shares=at_most("power.{state}.share"),
     error=Assumption("supply_sharing_error"),
 )
@@ -173,9 +176,11 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
 
 @fact(
     "power.choices",
-    "Supplies that would carry it",
-    formula="supplies for this platform that can be ordered and of which those left after the "
-    "failures to survive carry the load at the line voltage, weakest first",
+    say("Supplies that would carry it"),
+    formula=say(
+        "supplies for this platform that can be ordered and of which those left after the "
+        "failures to survive carry the load at the line voltage, weakest first"
+    ),
     source=SHARING,
     candidates=Seen(_candidates),
     load="power.load",
@@ -204,8 +209,8 @@ def choices(
 
 @fact(
     "power.smallest",
-    "Smallest supply that carries it",
-    formula="the first of the supplies that would carry it",
+    say("Smallest supply that carries it"),
+    formula=say("the first of the supplies that would carry it"),
     choices="power.choices",
 )
 def smallest(choices: tuple[str, ...]) -> str | None:
@@ -225,9 +230,9 @@ def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
 
 @fact(
     "power.{state}.supplies",
-    "Supplies that share the load",
-    short="Supplies",
-    formula="supplies fitted, less those that have failed",
+    say("Supplies that share the load"),
+    short=say("Supplies"),
+    formula=say("supplies fitted, less those that have failed"),
     over=STATES,
     count="power.supplies",
     lost=Seen(_lost),
@@ -238,10 +243,10 @@ def carrying(count: int, lost: int) -> int:
 
 @fact(
     "power.{state}.load",
-    "Load of the supplies",
-    formula="draw of the parts x (1 + loss between supplies and parts)",
+    say("Load of the supplies"),
+    formula=say("draw of the parts x (1 + loss between supplies and parts)"),
     over=STATES,
-    assumes="where the project declares no such loss, the draw of the parts contains it",
+    assumes=say("where the project declares no such loss, the draw of the parts contains it"),
     draw=OneOf(LOADS),
     lost=FactOf("power.board_loss_share", optional=True),
 )
@@ -252,12 +257,12 @@ def load(draw: Power, lost: Ratio | None) -> Power:
 
 @fact(
     "power.{state}.load_each",
-    "Load of each supply",
-    short="Load of each",
-    formula="load / supplies that share it",
+    say("Load of each supply"),
+    short=say("Load of each"),
+    formula=say("load / supplies that share it"),
     source=SHARING,
     over=STATES,
-    assumes="the supplies share the load equally",
+    assumes=say("the supplies share the load equally"),
     load="power.{state}.load",
     carrying="power.{state}.supplies",
 )
@@ -268,9 +273,9 @@ def load_each(load: Power, carrying: int) -> Power | None:
 
 @fact(
     "power.{state}.share",
-    "Share of a supply's output",
-    short="Of its output",
-    formula="load of each supply / its output at the line voltage",
+    say("Share of a supply's output"),
+    short=say("Of its output"),
+    formula=say("load of each supply / its output at the line voltage"),
     over=STATES,
     load="power.{state}.load_each",
     output="power.supply_output",

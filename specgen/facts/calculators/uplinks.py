@@ -11,6 +11,7 @@ from specgen.facts.calculators.subjects import UPLINKS, uplink_of
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Along, Scene
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.quantity import DataRate, split
 
 fact = Calculators()
@@ -20,18 +21,18 @@ ENOUGH = "carries all that hangs on it"
 
 fact.most(
     "expansion.oversubscription",
-    "Greatest oversubscription",
+    say("Greatest oversubscription"),
     Along("expansion.{uplink}.oversubscription"),
-    formula="greatest over switches, expanders, hubs and controllers",
+    formula=say("greatest over switches, expanders, hubs and controllers"),
     source=SOURCE,
 )
 
 
 @fact.seen(
     "expansion.{uplink}.uplink",
-    "Uplink, one way",
-    short="Uplink",
-    formula="rate of a lane x lanes of the link that feeds it",
+    say("Uplink, one way"),
+    short=say("Uplink"),
+    formula=say("rate of a lane x lanes of the link that feeds it"),
     source=LINK_SOURCE,
     over=UPLINKS,
 )
@@ -68,31 +69,31 @@ class Behind:
 
 fact.count(
     "expansion.{uplink}.hanging",
-    "Links behind it",
+    say("Links behind it"),
     Behind(),
-    formula="number of links to what is fitted behind it",
+    formula=say("number of links to what is fitted behind it"),
     over=UPLINKS,
 )
 fact.total(
     "expansion.{uplink}.demand",
-    "Links behind it in all, one way",
+    say("Links behind it in all, one way"),
     Behind(),
     DataRate,
     "GB/s",
-    short="Those in all",
-    formula="sum of the rates of the links behind it",
+    short=say("Those in all"),
+    formula=say("sum of the rates of the links behind it"),
     source=LINK_SOURCE,
-    assumes="every link busy at once",
+    assumes=say("every link busy at once"),
     over=UPLINKS,
 )
 
 
 @fact(
     "expansion.{uplink}.oversubscription",
-    "Oversubscription",
-    formula="rates of the links behind it / rate of the uplink",
+    say("Oversubscription"),
+    formula=say("rates of the links behind it / rate of the uplink"),
     source=SOURCE,
-    assumes="every link busy at once",
+    assumes=say("every link busy at once"),
     over=UPLINKS,
     demand="expansion.{uplink}.demand",
     uplink="expansion.{uplink}.uplink",
@@ -104,9 +105,9 @@ def oversubscription(demand: DataRate, uplink: DataRate) -> Decimal:
 
 @fact(
     "expansion.{uplink}.shared",
-    "How far the uplink carries",
-    short="In words",
-    formula="the uplink against the links behind it, in words",
+    say("How far the uplink carries"),
+    short=say("In words"),
+    formula=say("the uplink against the links behind it, in words"),
     source=SOURCE,
     over=UPLINKS,
     hanging="expansion.{uplink}.hanging",

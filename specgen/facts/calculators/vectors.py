@@ -7,6 +7,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Along, Seen, leaf, of
 from specgen.facts.registry import Calculators
+from specgen.messages import say
 from specgen.model import Processor
 from specgen.quantity import DataRate, Frequency, OperationRate
 
@@ -19,13 +20,13 @@ SOURCE = (
     "common practice, no source: cores x clock x operations a cycle; "
     "a fused multiply-add counts as two"
 )
-ASSUMES = "every vector unit busy in every cycle; real programs stay below it"
+ASSUMES = say("every vector unit busy in every cycle; real programs stay below it")
 
 
 @fact(
     "processors.peak",
-    "Peak rate, double precision",
-    formula="sum over processors",
+    say("Peak rate, double precision"),
+    formula=say("sum over processors"),
     source=SOURCE,
     assumes=ASSUMES,
     count="processors.count",
@@ -40,8 +41,8 @@ def all_peak(count: int, rates: tuple[OperationRate, ...]) -> OperationRate | No
 
 @fact(
     "processors.bytes_per_operation",
-    "Memory bytes per operation",
-    formula="peak memory bandwidth / peak rate, double precision",
+    say("Memory bytes per operation"),
+    formula=say("peak memory bandwidth / peak rate, double precision"),
     source="common practice, no source: machine balance",
     bandwidth="memory.bandwidth",
     rate="processors.peak",
@@ -76,9 +77,9 @@ def _clock(assembly: Assembly, name: str) -> tuple[Frequency | None, Trail]:
 
 @fact(
     "processors.{processor}.vector_clock",
-    "Clock under vector work",
-    formula="the sustained vector clock where one is declared, else the base clock",
-    assumes="where no vector clock is declared, that the base clock holds under vector work",
+    say("Clock under vector work"),
+    formula=say("the sustained vector clock where one is declared, else the base clock"),
+    assumes=say("where no vector clock is declared, that the base clock holds under vector work"),
     over=PROCESSORS,
     clock=Seen(_clock),
 )
@@ -88,9 +89,9 @@ def vector_clock(clock: Frequency) -> Frequency:
 
 @fact.seen(
     "processors.{processor}.vector_clock_from",
-    "Clock taken for vector work",
-    short="Which clock",
-    formula="which of the declared clocks it is",
+    say("Clock taken for vector work"),
+    short=say("Which clock"),
+    formula=say("which of the declared clocks it is"),
     over=PROCESSORS,
 )
 def vector_clock_from(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
@@ -119,9 +120,9 @@ def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail
 
 @fact.seen(
     "processors.{processor}.operations_per_cycle",
-    "Operations a cycle, double precision",
-    short="Operations a cycle",
-    formula="2 x vector units x width / 64 bits, else as declared; for one core",
+    say("Operations a cycle, double precision"),
+    short=say("Operations a cycle"),
+    formula=say("2 x vector units x width / 64 bits, else as declared; for one core"),
     source=SOURCE,
     over=PROCESSORS,
 )
@@ -137,9 +138,9 @@ def operations_per_cycle(assembly: Assembly, name: str) -> tuple[int | None, Tra
 
 @fact(
     "processors.{processor}.peak",
-    "Peak rate, double precision",
-    short="Peak, double precision",
-    formula="cores x clock under vector work x operations a cycle",
+    say("Peak rate, double precision"),
+    short=say("Peak, double precision"),
+    formula=say("cores x clock under vector work x operations a cycle"),
     source=SOURCE,
     assumes=ASSUMES,
     over=PROCESSORS,
@@ -154,9 +155,9 @@ def peak(cores: int, clock: Frequency, operations: int) -> OperationRate:
 
 @fact(
     "processors.{processor}.peak_single",
-    "Peak rate, single precision",
-    short="Peak, single precision",
-    formula="cores x clock under vector work x 2 x vector units x width / 32 bits",
+    say("Peak rate, single precision"),
+    short=say("Peak, single precision"),
+    formula=say("cores x clock under vector work x 2 x vector units x width / 32 bits"),
     source=SOURCE,
     assumes=ASSUMES,
     over=PROCESSORS,

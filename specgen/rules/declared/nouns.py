@@ -152,7 +152,7 @@ def condition_words(name: str) -> str:
 
 def figure_words(node: tree.Figure) -> str:
     """A fact by its label, with what it is about where there is one for each of several."""
-    label = _inside(node.label)
+    label = _inside(str(node.label))
     return f"{label} of {node.subject}" if node.subject else label
 
 
