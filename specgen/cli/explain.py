@@ -61,7 +61,7 @@ def _rule(name: str, project: str | None, ctx: click.Context) -> int:
         raise no_such("rule", name, sorted(known))
     rule = known[name]
     place = harmless(f"{shown(folder)(rule.at.file)}:{rule.at.line}")
-    click.echo(f"{name} ({rule.code.severity}): {harmless(in_words(rule))}\n")
+    click.echo(f"{name} ({rule.code.severity}): {harmless(str(in_words(rule)))}\n")
     if rule.rule.because is not None:
         click.echo(f"{harmless(rule.rule.because)}\n")
     click.echo(f"declared at {place}")

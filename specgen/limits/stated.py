@@ -53,7 +53,7 @@ def stated(machine: Machine) -> tuple[CompiledRule, ...]:
 
 def reason_of(rule: CompiledRule) -> Reason:
     """A rule as a statement."""
-    words = rule.rule.because or sentence(rule)
+    words = rule.rule.because or str(sentence(rule))
     return Reason(Sort.RULE, words.rstrip("."), rule.at, rule.code.id)
 
 

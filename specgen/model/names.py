@@ -3,6 +3,8 @@
 import re
 from functools import lru_cache
 
+from specgen.messages import Words, listed, say
+
 DIGITS = frozenset("0123456789")
 MOST_NAMES = 1024  # of one range
 _RANGE = re.compile(
@@ -64,6 +66,12 @@ def natural(name: str) -> tuple[tuple[int, int, str], ...]:
 
 @lru_cache(maxsize=16384)
 def condensed(names: tuple[str, ...]) -> str:
+    """Names in short form, in English: BAY 0 to 7, SLOT 2."""
+    return str(places(names))
+
+
+@lru_cache(maxsize=16384)
+def places(names: tuple[str, ...]) -> Words:
     """Names in short form for people: BAY 0 to 7, SLOT 2."""
     runs: list[tuple[str, int | None, int | None]] = []
     for name in sorted(names, key=natural):
@@ -74,10 +82,12 @@ def condensed(names: tuple[str, ...]) -> str:
             runs[-1] = (stem, runs[-1][1], number)
         else:
             runs.append((stem, number, number))
-    words = []
+    found: list[Words] = []
     for stem, first, last in runs:
         if first is None:
-            words.append(stem)
+            found.append(stem)
+        elif first == last:
+            found.append(f"{stem}{first}")
         else:
-            words.append(f"{stem}{first}" if first == last else f"{stem}{first} to {last}")
-    return ", ".join(words)
+            found.append(say("{first} to {last}", first=f"{stem}{first}", last=str(last)))
+    return found[0] if len(found) == 1 else listed(found)

@@ -74,5 +74,5 @@ def test_statements_obey_the_laws_of_logic(left, right):
     definitions = found.loaded.definitions
     assert definitions is not None
     for rule in rule_book(definitions).rules:
-        assert in_words(rule)[0].isupper() or not in_words(rule)[0].isalpha()
-        assert in_words(rule).endswith(".")
+        assert str(in_words(rule))[0].isupper() or not str(in_words(rule))[0].isalpha()
+        assert str(in_words(rule)).endswith(".")

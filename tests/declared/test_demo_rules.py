@@ -160,7 +160,7 @@ def test_most_rules_of_the_demo_say_why_and_a_few_are_put_into_words():
     silent = [rule for rule in rules if rule.rule.because is None]
     assert 3 <= len(silent) <= 12
     for rule in rules:
-        assert in_words(rule)[-1] == "."
+        assert str(in_words(rule))[-1] == "."
 
 
 @pytest.mark.parametrize("name", ["pocket", "lantern", "beacon", "harbour", "foundry"])

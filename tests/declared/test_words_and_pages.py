@@ -8,7 +8,7 @@ from specgen.document.case import PartCase
 from specgen.document.tree import plain_text
 from specgen.expressions import evaluate
 from specgen.pipeline import bare_case
-from specgen.rules.declared import in_words, sentence
+from specgen.rules.declared import Quotes, in_words, sentence
 from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
 
 # fields of a rule, the sentence made of it
@@ -53,18 +53,18 @@ SENTENCES = (
 
 @pytest.mark.parametrize(("fields", "said"), SENTENCES, ids=[row[1] for row in SENTENCES])
 def test_a_rule_is_put_into_words(fields, said):
-    assert in_words(read(**fields)).replace("\u202f", " ") == said
+    assert str(in_words(read(**fields))).replace("\u202f", " ") == said
 
 
 def test_because_goes_before_words():
     rule = read(require="drives.count <= 8", because="The cage is small")
     assert sentence(rule) == "The cage is small."
-    assert in_words(rule) == "At most eight drives may be fitted."
+    assert str(in_words(rule)) == "At most eight drives may be fitted."
 
 
 def test_a_part_is_called_as_asked():
     rule = read(forbid='has("raid-8")')
-    assert in_words(rule, str.upper) == "RAID-8 must not be fitted."
+    assert str(in_words(rule, Quotes(str.upper, "", ""))) == "RAID-8 must not be fitted."
 
 
 def platform_rows(found: Checked) -> list[list[str]]:

@@ -10,7 +10,7 @@ from specgen.document.tree import Cell, Table, link, literal, words
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, say
 from specgen.model import ANYWHERE, Definitions, Family, Part, Platform, Rule
-from specgen.rules.declared import CompiledRule, in_words, rule_book
+from specgen.rules.declared import CompiledRule, Quotes, in_words, rule_book
 
 
 def rules_of_platform(case: Case) -> Table | None:
@@ -28,14 +28,14 @@ def rules_of_part(case: PartCase) -> Table | None:
     return _table(case.definitions, book.of_parts.get(case.part.id, ()), apply=False)
 
 
-def told(definitions: Definitions, rule: CompiledRule) -> str:
+def told(definitions: Definitions, rule: CompiledRule) -> Words:
     """A rule as a page says it: parts by their names, in quotes since names have commas."""
 
     def called(name: str) -> str:
         part = definitions.parts.get(name)
-        return f"“{name if part is None else part.name}”"
+        return name if part is None else part.name
 
-    return in_words(rule, called)
+    return in_words(rule, Quotes(called, "“", "”"))
 
 
 def reason(rule: CompiledRule) -> str:

@@ -25,10 +25,12 @@ from specgen.rules.declared.compile import (
     statement_of,
 )
 from specgen.rules.declared.judging import declared
+from specgen.rules.declared.nouns import Quotes
 from specgen.rules.declared.words import in_words, sentence
 
 __all__ = [
     "CompiledRule",
+    "Quotes",
     "RuleBook",
     "declared",
     "in_words",

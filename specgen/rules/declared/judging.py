@@ -124,7 +124,7 @@ def _broken(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Finding:
     said = rule.rule.because
     return Finding(
         rule.code,
-        statement_in_words(rule),
+        str(statement_in_words(rule)),
         _at(scene.assembly, places, conditions),
         labels=(Label(rule.must.place(), "the rule"),),
         notes=("; ".join(shown),) if shown else (),
@@ -209,7 +209,7 @@ class _Reasons:
         places = [member.place for member in found if isinstance(member, Seated)]
         self.places += places
         where = f" ({names(places)})" if places and truth is wanted else ""
-        self.shown.append(f"{_short(told_in_words(node, truth))}{where}")
+        self.shown.append(f"{_short(str(told_in_words(node, truth)))}{where}")
 
     def value(self, node: tree.Node) -> None:
         """Gathers from a value: the figure itself, and the parts that it comes from."""
@@ -232,7 +232,7 @@ class _Reasons:
                 seated = self.evaluator.seated(each.position)
                 self.places += [seated.place] if seated is not None else []
         self.shown.append(
-            f"{_short(value_in_words(node))} is {_printed(self.evaluator.value(node))}"
+            f"{_short(str(value_in_words(node)))} is {_printed(self.evaluator.value(node))}"
         )
 
     def _counted(self, node: tree.Fold) -> None:

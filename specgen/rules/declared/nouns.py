@@ -1,16 +1,20 @@
-"""How a rule in words calls things: parts, fields, figures, amounts."""
+"""How a rule in words calls things: parts, fields, figures, amounts.
 
+Words are put together as the pattern of a message: what differs from rule to rule of one form (a
+number, a name, a position) is an open place in it. So a translator sees whole clauses, which is
+what grammar needs, and no value is ever looked for in a finished sentence.
+"""
+
+import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from specgen.expressions import tree
 from specgen.expressions.types import Names
 from specgen.facts.inputs import Condition as ConditionInput
-from specgen.quantity import show
-
-Called = Callable[[str], str]
-"""Names a part by its id."""
+from specgen.messages import Message
+from specgen.messages.pattern import escaped, names_of
 
 _SIGNS: Final[Mapping[tree.Sign, str]] = {
     "+": "plus",
@@ -20,9 +24,40 @@ _SIGNS: Final[Mapping[tree.Sign, str]] = {
 }
 
 
-def quoted(name: str) -> str:
-    """A part by its id alone."""
-    return f"`{name}`"
+@dataclass(frozen=True, slots=True)
+class Quotes:
+    """How a part is called: its id in backquotes in messages, its name in quotes on pages."""
+
+    called: Callable[[str], str] = str
+    before: str = "`"
+    after: str = "`"
+
+
+QUOTED: Final = Quotes()
+"""A part by its id alone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The values of the open places of a clause, in the order in which they were put in."""
+
+    values: list[object] = field(default_factory=list)
+
+    def place(self, value: object) -> str:
+        """An open place for a value."""
+        self.values.append(value)
+        return f"{{{len(self.values)}}}"
+
+    def message(self, pattern: str) -> Message:
+        """The clause, its open places numbered in the order in which they stand in it."""
+        order = list(dict.fromkeys(names_of(pattern)))
+        numbered = re.sub(r"\{(\d+)\}", lambda found: f"{{{order.index(found[1]) + 1}}}", pattern)
+        values = ((str(at), self.values[int(name) - 1]) for at, name in enumerate(order, 1))
+        return Message(numbered, tuple(values), RULE)
+
+
+RULE: Final = "rule"
+"""The context of clauses in catalogues."""
 
 
 def joined(words: list[str], last: str) -> str:
@@ -48,17 +83,25 @@ class Nouns:
     """
 
     whose: Callable[["Nouns", tree.Fold], str]
-    called: Called = quoted
+    quotes: Quotes = QUOTED
+    opened: Opened = field(default_factory=Opened)
     items: Mapping[str, str] = field(default_factory=dict)
 
     def within(self, item: str, words: str) -> "Nouns":
         """The same inside a run."""
-        return Nouns(self.whose, self.called, {**self.items, item: words})
+        return replace(self, items={**self.items, item: words})
+
+    def called(self, name: str) -> str:
+        """A part."""
+        place = self.opened.place(self.quotes.called(name))
+        return f"{self.quotes.before}{place}{self.quotes.after}"
 
     def beside(self, item: tree.Node, other: tree.Node) -> str:
         """A value that is compared with `item`: the name of a part, where that names parts."""
         if item.type.names is Names.PART and isinstance(other, tree.Constant):
             return self.called(str(other.value))
+        if item.type.choices and isinstance(other, tree.Constant):
+            return escaped(str(other.value))  # a word of the program, which has a translation
         return self.value(other)
 
     def value(self, node: tree.Node) -> str:
@@ -69,7 +112,9 @@ class Nouns:
             case tree.Condition():
                 return f"the {condition_words(node.name)}"
             case tree.Figure():
-                return f"the {figure_words(node)}"
+                label = _inside(str(node.label))
+                subject = f" of {self.opened.place(node.subject)}" if node.subject else ""
+                return f"the {label}{subject}"
             case tree.OfPlatform():
                 return "the platform"
             case tree.It():
@@ -77,7 +122,7 @@ class Nouns:
             case tree.Item():
                 return self.items.get(node.name, "it")
             case tree.PartIn():
-                return f"the part in {node.position}"
+                return f"the part in {self.opened.place(node.position)}"
             case tree.Attribute() | tree.Entry():
                 return self._field(node)
             case tree.Fold():
@@ -92,7 +137,7 @@ class Nouns:
         return "what is stated"
 
     def _constant(self, node: tree.Constant) -> str:
-        return "nothing" if node.value is None else show(node.value)
+        return "nothing" if node.value is None else self.opened.place(node.value)
 
     def _field(self, node: tree.Attribute | tree.Entry) -> str:
         """The field of something: its capacity, the thermal design power of the part in CPU1."""
@@ -148,12 +193,6 @@ def field_words(node: tree.Attribute | tree.Entry) -> str:
 def condition_words(name: str) -> str:
     """A circumstance of the machine by the label that pages give it."""
     return _inside(ConditionInput(name).label)
-
-
-def figure_words(node: tree.Figure) -> str:
-    """A fact by its label, with what it is about where there is one for each of several."""
-    label = _inside(str(node.label))
-    return f"{label} of {node.subject}" if node.subject else label
 
 
 def _inside(label: str) -> str:

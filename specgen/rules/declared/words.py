@@ -12,10 +12,10 @@ from typing import Final
 
 from specgen.expressions import tree
 from specgen.expressions.types import Sort
-from specgen.model import condensed
-from specgen.quantity import show
+from specgen.messages import Capital, Message, Words, listed, say, say_as
+from specgen.model import places as places_
 from specgen.rules.declared.compile import CompiledRule
-from specgen.rules.declared.nouns import Called, Nouns, field_words, joined, noun_of, quoted
+from specgen.rules.declared.nouns import QUOTED, RULE, Nouns, Quotes, field_words, joined, noun_of
 
 _DEGREES: Final[Mapping[tree.Order, str]] = {
     "==": "",
@@ -65,37 +65,49 @@ _ASKING: Final = _Mood(
 )
 
 
-def in_words(rule: CompiledRule, called: Called = quoted) -> str:
-    """The rule as one sentence with a capital and a full stop; `called` names a part by its id."""
-    said = statement_in_words(rule, called)
-    return f"{said[:1].upper()}{said[1:]}."
+def in_words(rule: CompiledRule, quotes: Quotes = QUOTED) -> Words:
+    """The rule as one sentence with a capital and a full stop."""
+    return say("{sentence}.", sentence=Capital(statement_in_words(rule, quotes)))
 
 
-def sentence(rule: CompiledRule, called: Called = quoted) -> str:
+def sentence(rule: CompiledRule, quotes: Quotes = QUOTED) -> Words:
     """What a reader is told: the author's `because`, else the rule in words."""
     because = rule.rule.because
     if because is None:
-        return in_words(rule, called)
+        return in_words(rule, quotes)
     return because if because[-1] in ".!?" else f"{because}."
 
 
-def statement_in_words(rule: CompiledRule, called: Called = quoted) -> str:
+def statement_in_words(rule: CompiledRule, quotes: Quotes = QUOTED) -> Words:
     """The rule without a capital and without a full stop, as messages are written."""
-    words = _Words(Nouns(_whose, called))
-    said = words.clause(rule.must.tree, not rule.forbids, _ASKING)
+    demand = _clauses(rule.must.tree, not rule.forbids, _ASKING, quotes)
     if rule.when is None:
-        return said
-    return f"when {words.clause(rule.when.tree, True, _TELLING)}, {said}"
+        return demand
+    case = _clauses(rule.when.tree, True, _TELLING, quotes)
+    return say_as(RULE, "when {case}, {demand}", case=case, demand=demand)
 
 
-def value_in_words(node: tree.Node, called: Called = quoted) -> str:
+def value_in_words(node: tree.Node, quotes: Quotes = QUOTED) -> Message:
     """A value that a rule asks for, as its sentence calls it: the number of drives."""
-    return Nouns(_whose, called).value(node)
+    nouns = Nouns(_whose, quotes)
+    return nouns.opened.message(nouns.value(node))
 
 
-def told_in_words(node: tree.Node, truth: bool, called: Called = quoted) -> str:
+def told_in_words(node: tree.Node, truth: bool, quotes: Quotes = QUOTED) -> Words:
     """That a statement holds, or does not: no drive whose exchange is hot is fitted."""
-    return _Words(Nouns(_whose, called)).clause(node, truth, _TELLING)
+    return _clauses(node, truth, _TELLING, quotes)
+
+
+def _clauses(node: tree.Node, truth: bool, mood: _Mood, quotes: Quotes) -> Words:
+    """A statement as messages: one a clause, joined by `and` or `or`."""
+    if isinstance(node, tree.Not):
+        return _clauses(node.operand, not truth, mood, quotes)
+    together = isinstance(node, tree.And) and not truth and mood is _ASKING
+    if isinstance(node, tree.And | tree.Or) and not together:
+        parts = [_clauses(each, truth, mood, quotes) for each in node.parts]
+        return listed(parts, "and" if isinstance(node, tree.And) is truth else "or")
+    nouns = Nouns(_whose, quotes)
+    return nouns.opened.message(_Words(nouns).clause(node, truth, mood))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,10 +136,9 @@ class _Words:
                 verb = mood.hold if truth is not node.negated else mood.not_hold
                 return f"{self.nouns.value(node.entries)} {verb} {self.nouns.value(node.item)}"
             case tree.Placed():
-                return _placed(node, truth, mood)
+                return self._placed(node, truth, mood)
             case tree.Has():
-                verb = _be(mood, truth)
-                return f"{self.nouns.called(node.part)} {verb} fitted"
+                return f"{self.nouns.called(node.part)} {_be(mood, truth)} fitted"
             case tree.Fold(how="any"):
                 return self._some(node, truth, mood)
             case tree.Fold(how="all"):
@@ -143,8 +154,9 @@ class _Words:
             names = [self.nouns.called(each.part) for each in parts if isinstance(each, tree.Has)]
             return f"{joined(names, 'and')} must not be fitted together"
         if all(isinstance(each, tree.Placed) and each.state == "filled" for each in parts):
-            places = [condensed(e.positions) for e in parts if isinstance(e, tree.Placed)]
-            return f"{joined(places, 'and')} must not be filled together"
+            places = [e.positions for e in parts if isinstance(e, tree.Placed)]
+            names = [self.nouns.opened.place(places_(each)) for each in places]
+            return f"{joined(names, 'and')} must not be filled together"
         told = [self.clause(each, True, _TELLING) for each in parts]
         return f"it must not be that {joined(told, 'and')}"
 
@@ -159,7 +171,8 @@ class _Words:
         """A value that is one thing or another: FRONT must hold `bays-fast`."""
         if isinstance(item, tree.Attribute) and item.name == "id":
             if isinstance(item.of, tree.PartIn):
-                return f"{item.of.position} {mood.hold if truth else mood.not_hold} {what}"
+                place = self.nouns.opened.place(item.of.position)
+                return f"{place} {mood.hold if truth else mood.not_hold} {what}"
             if isinstance(item.of, tree.Item | tree.It):
                 return f"{self.nouns.value(item.of)} {_be(mood, truth)} {what}"
         subject = self.nouns.value(item)
@@ -195,8 +208,9 @@ class _Words:
         if (number == 0 and order in ("!=", ">")) or (number == 1 and order == ">="):
             return f"{_article(one)} {one} {mood.be[0]} fitted"
         if order == "!=":
-            return f"the number of {many} {mood.not_be[0]} {show(number)}"
-        words = _SMALL[int(number)] if number in range(len(_SMALL)) else show(number)
+            return f"the number of {many} {mood.not_be[0]} {self.nouns.opened.place(number)}"
+        small = number in range(len(_SMALL))
+        words = _SMALL[int(number)] if small else self.nouns.opened.place(number)
         degree = {"==": "exactly ", "<": "fewer than ", ">": "more than "}.get(
             order, _DEGREES[order]
         )
@@ -225,6 +239,13 @@ class _Words:
         inner = _Words(self.nouns.within(node.item, f"some {one}"))
         return inner.clause(node.value, False, mood)
 
+    def _placed(self, node: tree.Placed, truth: bool, mood: _Mood) -> str:
+        names, several = self.nouns.opened.place(places_(node.positions)), len(node.positions) > 1
+        if truth or not several:
+            return f"{names} {(mood.be if truth else mood.not_be)[several]} {node.state}"
+        verb, _, be = mood.not_be[1].partition("not")
+        return f"{names} {verb}not all{be} {node.state}"
+
 
 def _be(mood: _Mood, truth: bool) -> str:
     return (mood.be if truth else mood.not_be)[0]
@@ -232,14 +253,6 @@ def _be(mood: _Mood, truth: bool) -> str:
 
 def _article(word: str) -> str:
     return "an" if word[0] in "aeiou" else "a"
-
-
-def _placed(node: tree.Placed, truth: bool, mood: _Mood) -> str:
-    names, several = condensed(node.positions), len(node.positions) > 1
-    if truth or not several:
-        return f"{names} {(mood.be if truth else mood.not_be)[several]} {node.state}"
-    verb, _, be = mood.not_be[1].partition("not")
-    return f"{names} {verb}not all{be} {node.state}"
 
 
 def _whose(nouns: Nouns, node: tree.Fold, *more: tree.Node) -> str:
