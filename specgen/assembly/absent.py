@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from specgen.assembly.names import full_name
 from specgen.assembly.result import Absent, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.messages import say
 from specgen.model import Definitions, Part, condensed, expand
 
 MOST_NAMED = 4
@@ -68,13 +69,13 @@ def _unknown_position(
 ) -> Finding:
     names = condensed(tuple(entry.name for entry in entries))
     lines = tuple(dict.fromkeys(entry.span for entry in entries))
-    labels = [Label(span, "as well") for span in lines[1:MOST_LABELS]]
+    labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
     why = "with this choice of parts"
     help_ = ""
     notes: tuple[str, ...] = ()
     if host is not None:
         why = f"while {host.name} is {host.state}"
-        labels.append(Label(host.at, "nothing is fitted here"))
+        labels.append(Label(host.at, say("nothing is fitted here")))
     close = did_you_mean(entries[0].name, list(places)) if not bringers else ()
     if bringers:
         known = ", ".join(f"`{name}`" for name in bringers[:MOST_NAMED])
@@ -84,8 +85,8 @@ def _unknown_position(
         help_ = f"did you mean `{close[0]}`?"
     return Finding(
         codes.UNKNOWN_POSITION,
-        f"there is no position {names} {why}",
-        Label(lines[0], "nothing brings it"),
+        say("there is no position {names} {why}", names=names, why=why),
+        Label(lines[0], say("nothing brings it")),
         labels=tuple(labels),
         notes=notes,
         help=help_,

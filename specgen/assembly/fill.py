@@ -7,6 +7,7 @@ from specgen.assembly.absent import unknown_positions
 from specgen.assembly.names import full_name
 from specgen.assembly.result import Absent, Path, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.messages import say
 from specgen.model import (
     BadRange,
     Build,
@@ -92,10 +93,10 @@ def _requests(
 def _filled_twice(name: str, second: Span, first: Span) -> Finding:
     return Finding(
         codes.POSITION_FILLED_TWICE,
-        f"{name} is filled twice",
-        Label(second, "second part for it"),
-        labels=(Label(first, "first part for it"),),
-        help="a position takes one part; delete one line or narrow its range",
+        say("{name} is filled twice", name=name),
+        Label(second, say("second part for it")),
+        labels=(Label(first, say("first part for it")),),
+        help=say("a position takes one part; delete one line or narrow its range"),
     )
 
 
@@ -174,10 +175,10 @@ def _place(position: Position, own: dict[str, str], host: str | None, at: tuple[
 def _brought_twice(second: Place, first: Place) -> Finding:
     return Finding(
         codes.DUPLICATE_POSITION,
-        f"{second.name} is brought twice",
-        Label(second.declared_at, f"brought by {_bringer(second)}"),
-        labels=(Label(first.declared_at, f"brought by {_bringer(first)}"),),
-        help="give the place it comes from an `offset`, or start the name with a dot",
+        say("{second} is brought twice", second=second.name),
+        Label(second.declared_at, say("brought by {bringer}", bringer=_bringer(second))),
+        labels=(Label(first.declared_at, say("brought by {bringer}", bringer=_bringer(first))),),
+        help=say("give the place it comes from an `offset`, or start the name with a dot"),
     )
 
 
@@ -228,9 +229,9 @@ def _brings_itself(work: Filling, place: Place, part: str) -> bool:
 def _circle(place: Place, part: str) -> Finding:
     return Finding(
         codes.LINK_CYCLE,
-        f"`{part}` brings a place that holds `{part}` again",
-        Label(place.origin.at(*place.path, "fixed"), "without an end"),
-        help="solder in another part, or leave `fixed` out",
+        say("`{part}` brings a place that holds `{part}` again", part=part),
+        Label(place.origin.at(*place.path, "fixed"), say("without an end")),
+        help=say("solder in another part, or leave `fixed` out"),
     )
 
 

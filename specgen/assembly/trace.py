@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from specgen.assembly.result import Link, Place, PortAt, Stage, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.messages import say
 from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores
 
 MOST_STAGES = 32
@@ -42,9 +43,9 @@ class Web:
             self.findings.append(
                 Finding(
                     codes.UNKNOWN_ENDPOINT,
-                    f"the cable in {place.name} goes nowhere",
-                    Label(span, "no far end"),
-                    help="write `{part: …, to: …}` with the connector at its far end",
+                    say("the cable in {place} goes nowhere", place=place.name),
+                    Label(span, say("no far end")),
+                    help=say("write `{{part: …, to: …}}` with the connector at its far end"),
                 )
             )
 
@@ -57,9 +58,11 @@ class Web:
         self.findings.append(
             Finding(
                 codes.UNKNOWN_ENDPOINT,
-                f"a link comes from `{name}`, which is neither a port nor a position",
-                Label(span, "nothing has this name"),
-                help=f"did you mean `{close[0]}`?" if close else "",
+                say(
+                    "a link comes from `{name}`, which is neither a port nor a position", name=name
+                ),
+                Label(span, say("nothing has this name")),
+                help=say("did you mean `{close}`?", close=close[0]) if close else "",
             )
         )
 
@@ -148,9 +151,9 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
     web.findings.append(
         Finding(
             codes.LINK_CYCLE,
-            "a link runs in a circle",
+            say("a link runs in a circle"),
             Label(span),
-            help="follow `from` and `to` from here; one of them leads back",
+            help=say("follow `from` and `to` from here; one of them leads back"),
         )
     )
     return walk.stop("its link runs in a circle", span)

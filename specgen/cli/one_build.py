@@ -57,7 +57,7 @@ def asked(texts: tuple[str, ...]) -> Conditions:
     conditions, findings = decode(Conditions, tree)
     if conditions is None:
         told = "; ".join(
-            found.message + (f" ({found.help})" if found.help else "") for found in findings
+            str(found.message) + (f" ({found.help})" if found.help else "") for found in findings
         )
         raise click.UsageError(f"--at: {told}")
     return conditions

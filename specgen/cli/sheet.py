@@ -15,6 +15,7 @@ from specgen.document.documents import templates_of
 from specgen.document.languages import languages
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
+from specgen.messages import say
 from specgen.pipeline import compose, example_of, write
 from specgen.write import WRITERS
 from specgen.write.options import Paper, options_of
@@ -94,7 +95,7 @@ def _spelled_out(letters: tuple[str, ...], case: Case) -> tuple[Finding, ...]:
         Finding(
             codes.LETTER_MISSING,
             message,
-            Label(case.build.origin.at("name"), "in the sheet of this build"),
+            Label(case.build.origin.at("name"), say("in the sheet of this build")),
             notes=(f"{listed}{more}",),
         ),
     )
@@ -112,5 +113,5 @@ def _english(document: Document, case: Case) -> tuple[Finding, ...]:
         f"\N{LEFT DOUBLE QUOTATION MARK}{text}\N{RIGHT DOUBLE QUOTATION MARK}"
         for _, text in missing[:MOST_TEXTS]
     )
-    at = Label(holder.origin.at("name"), "in this document")
+    at = Label(holder.origin.at("name"), say("in this document"))
     return (Finding(codes.TEXT_UNTRANSLATED, message, at, notes=shown),)

@@ -26,17 +26,17 @@ def _finding(finding: Finding, shown: Shown) -> dict[str, object]:
         "code": finding.code.id,
         "title": finding.code.title,
         "severity": finding.severity.value,
-        "message": finding.message,
+        "message": str(finding.message),
         **_place(finding.at.span, shown),
-        "label": finding.at.text,
+        "label": str(finding.at.text),
         "labels": [_label(label, shown) for label in finding.labels],
-        "notes": list(finding.notes),
-        "help": finding.help,
+        "notes": list(map(str, finding.notes)),
+        "help": str(finding.help),
     }
 
 
 def _label(label: Label, shown: Shown) -> dict[str, object]:
-    return {**_place(label.span, shown), "text": label.text}
+    return {**_place(label.span, shown), "text": str(label.text)}
 
 
 def _place(span: Span, shown: Shown) -> dict[str, object]:

@@ -87,7 +87,7 @@ def _result(finding: Finding, index: Mapping[str, int], shown: Shown) -> Json:
         "ruleId": finding.code.id,
         "ruleIndex": index[finding.code.id],
         "level": _LEVELS[finding.severity],
-        "message": _message("\n".join(message)),
+        "message": _message("\n".join(map(str, message))),
         "locations": [_location(finding.at, shown)],
     }
     if finding.labels:
@@ -104,7 +104,7 @@ def _location(label: Label, shown: Shown) -> Json:
         "region": _region(label.span),
     }
     if label.text:
-        return {"physicalLocation": physical, "message": _message(label.text)}
+        return {"physicalLocation": physical, "message": _message(str(label.text))}
     return {"physicalLocation": physical}
 
 

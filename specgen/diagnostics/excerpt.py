@@ -50,7 +50,7 @@ def marks_of(label: Label, lines: Sequence[str], main: bool, style: Style) -> It
         start = max(0, min(start, len(line)))
         stop = end if number == last else len(line.rstrip())
         stop = max(start + 1, min(stop, len(line)))
-        yield Mark(number, start, stop, label.text if number == last else "", main, style)
+        yield Mark(number, start, stop, str(label.text) if number == last else "", main, style)
 
 
 def _last(span: Span, lines: Sequence[str]) -> tuple[int, int]:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from specgen.diagnostics.span import Span
+from specgen.messages import Words
 
 
 class Severity(enum.StrEnum):
@@ -42,7 +43,7 @@ class Label:
     """A place that plays a part in a finding, with a few words that stand beside the mark."""
 
     span: Span
-    text: str = ""
+    text: Words = ""
 
 
 SortKey = tuple[
@@ -56,15 +57,15 @@ class Finding:
 
     `at` is the line the author can change; `labels` are other places that play a part; `notes`
     hold the why or the arithmetic; `help` says what to write instead, only when that is sure.
-    A line break in a note or in `help` is kept.
+    A line break in a note or in `help` is kept. Words are chosen by whoever prints it.
     """
 
     code: Code
-    message: str
+    message: Words
     at: Label
     labels: tuple[Label, ...] = ()
-    notes: tuple[str, ...] = ()
-    help: str = ""
+    notes: tuple[Words, ...] = ()
+    help: Words = ""
 
     @property
     def severity(self) -> Severity:
@@ -75,18 +76,18 @@ class Finding:
     def sort_key(self) -> SortKey:
         """File, line, column, code; then all the rest, so that equal places keep one order."""
         span = self.at.span
-        others = tuple((label.span, label.text) for label in self.labels)
+        others = tuple((label.span, str(label.text)) for label in self.labels)
         return (
             span.file,
             span.line,
             span.column,
             self.code.id,
             span,
-            self.message,
-            self.at.text,
+            str(self.message),
+            str(self.at.text),
             others,
-            self.notes,
-            self.help,
+            tuple(map(str, self.notes)),
+            str(self.help),
         )
 
 

@@ -24,7 +24,7 @@ def as_written(file: str) -> str:
 def one_line(finding: Finding, *, shown: Shown = as_written, paint: Paint = plain) -> str:
     """`file:line:column: error[SG201] message`, which editors make a link of."""
     place = paint(Style.PLACE, f"{_place(finding.at.span, shown)}:")
-    return f"{place} {_weight(finding, paint)} {harmless(finding.message)}"
+    return f"{place} {_weight(finding, paint)} {harmless(str(finding.message))}"
 
 
 def full(
@@ -40,7 +40,7 @@ def full(
     them, or a line that is not in it, only the place is printed.
     """
     weight = _weight(finding, paint)
-    rows = [f"{weight}{paint(Style.MESSAGE, ': ' + harmless(finding.message))}"]
+    rows = [f"{weight}{paint(Style.MESSAGE, ': ' + harmless(str(finding.message)))}"]
     rows.extend(_places(finding, sources, shown, paint))
     return "\n".join(rows)
 
@@ -107,11 +107,11 @@ def _places(
             yield from drawn(marks, lines[span.file], gutter, paint)
         elif group[0].text:
             edge = paint(Style.GUTTER, " " * gutter + " |")
-            yield f"{edge} {paint(Style.OTHER, harmless(group[0].text))}"
+            yield f"{edge} {paint(Style.OTHER, harmless(str(group[0].text)))}"
     hints = [("note", note) for note in finding.notes]
     for word, text in [*hints, ("help", finding.help)]:
         if text:
-            yield _hint(word, text, gutter, paint)
+            yield _hint(word, str(text), gutter, paint)
 
 
 def _groups(labels: Sequence[Label], lines: Mapping[str, Sequence[str]]) -> list[list[Label]]:

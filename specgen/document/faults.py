@@ -18,6 +18,7 @@ from specgen.document.sandbox import (
     without_addresses,
 )
 from specgen.document.template import MakerError, Templates
+from specgen.messages import say
 
 
 def finding_of(error: Exception, name: str, templates: Templates, known: Iterable[str]) -> Finding:
@@ -42,10 +43,10 @@ def missing_title(name: str, templates: Templates) -> Finding:
     source = _line(templates.environment, name, 1)
     return Finding(
         TEMPLATE_ERROR,
-        "the template has no title",
+        say("the template has no title"),
         Label(_span(templates.place(name), 1, source, "")),
-        notes=("the first heading of level 1 becomes the document's title",),
-        help="begin it with a line such as `# {{ build.name }}`",
+        notes=(say("the first heading of level 1 becomes the document's title"),),
+        help=say("begin it with a line such as `# {{{{ build.name }}}}`"),
     )
 
 

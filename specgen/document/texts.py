@@ -18,6 +18,7 @@ from specgen.expressions.text import Refused, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
 from specgen.load.decode import decode
+from specgen.messages import say
 from specgen.model import Definitions, Origin
 from specgen.model.fields import Id, Many, Text, YesNo, record
 from specgen.model.pedigree import Unwritten
@@ -135,14 +136,14 @@ def _read(cls: type[T], path: Path, name: str) -> tuple[tuple[T, ...], tuple[Fin
         return (), problems
     tree, problems = read_tree(text, name)
     if tree is not None and not isinstance(tree, Items):
-        at = Label(tree.span, "no `- ` here")
-        return (), (Finding(codes.WRONG_TYPE, "a file of texts needs a list", at),)
+        at = Label(tree.span, say("no `- ` here"))
+        return (), (Finding(codes.WRONG_TYPE, say("a file of texts needs a list"), at),)
     findings = list(problems)
     values: list[T] = []
     for item in tree or ():
         if not isinstance(item, Fields):
-            at = Label(item.span, "no `field: value` here")
-            findings.append(Finding(codes.WRONG_TYPE, "a text needs a mapping of fields", at))
+            at = Label(item.span, say("no `field: value` here"))
+            findings.append(Finding(codes.WRONG_TYPE, say("a text needs a mapping of fields"), at))
             continue
         value, mistakes = decode(cls, item)
         findings += mistakes

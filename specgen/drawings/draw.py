@@ -9,6 +9,7 @@ from specgen.drawings.figure import Figure
 from specgen.drawings.plan import plan
 from specgen.drawings.sheet import Sheet
 from specgen.drawings.svg import Links, render
+from specgen.messages import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +43,12 @@ def draw(
 def _failed(figure: Figure, at: Span, problem: LayoutFailed) -> Finding:
     return Finding(
         codes.DRAWING_FAILED,
-        f"the drawing `{figure.title}` could not be made: {problem.args[0]}",
-        Label(at, "its build"),
-        notes=("the page has the same in words",),
-        help="install `graphviz-pure` again" if "not found" in str(problem.args[0]) else "",
+        say(
+            "the drawing `{title}` could not be made: {args}",
+            title=figure.title,
+            args=problem.args[0],
+        ),
+        Label(at, say("its build")),
+        notes=(say("the page has the same in words"),),
+        help=say("install `graphviz-pure` again") if "not found" in str(problem.args[0]) else "",
     )

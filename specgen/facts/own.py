@@ -24,6 +24,7 @@ from specgen.facts.ledger import Ledger
 from specgen.facts.registry import COUNTING, AnyCalculator, Calculator, Subjects, as_it_is
 from specgen.facts.types import Known, subject_in, types_of
 from specgen.facts.worked import Worked
+from specgen.messages import say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
 
@@ -101,7 +102,7 @@ class _Book:
         for index, value in enumerate(self.definitions.project.values):
             first = self.values.setdefault(value.key, (index, value))[0]
             if first != index:
-                labels = (Label(self.at(first, "key"), "first value"),)
+                labels = (Label(self.at(first, "key"), say("first value")),)
                 self.findings.append(_taken(value.key, self.at(index, "key"), labels))
 
     def at(self, index: int, *path: str) -> Span:

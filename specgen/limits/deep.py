@@ -8,6 +8,7 @@ from specgen.limits.reason import Reason, Sort
 from specgen.limits.solve import Solver
 from specgen.limits.solver import ANY, Answer, Goal, Literal, Nothing, run
 from specgen.limits.stated import NotLinear, breaches, cases, reason_of, rules_of
+from specgen.messages import say
 from specgen.model import Definitions, Platform
 from specgen.rules.declared import CompiledRule
 
@@ -157,7 +158,7 @@ class _Deep:
         return Finding(
             codes.OUT_OF_REACH, words, Label(at),
             labels=tuple(Label(each.at, each.words) for each in reasons),
-            help="change a rule, or take it out of the definitions",
+            help=say("change a rule, or take it out of the definitions"),
         )  # fmt: skip
 
 
@@ -174,5 +175,5 @@ def _finding(code: Code, rule: CompiledRule, words: str, others: Sequence[Reason
     return Finding(
         code, words, Label(rule.at),
         labels=tuple(Label(each.at, each.words) for each in others),
-        help="change the rule, or take it out",
+        help=say("change the rule, or take it out"),
     )  # fmt: skip

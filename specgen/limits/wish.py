@@ -9,6 +9,7 @@ from specgen.limits.solve import Found, Solver
 from specgen.limits.stated import NotLinear, truth_of
 from specgen.limits.totals import TOTALS
 from specgen.limits.write import text_of
+from specgen.messages import say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules.declared import statement_of
 
@@ -57,7 +58,7 @@ def _beyond(statement: Statement) -> Finding:
     known = ", ".join(f'fact("{key}")' for key in TOTALS)
     return Finding(
         codes.RULE_LANGUAGE,
-        "a solver cannot be asked this",
+        say("a solver cannot be asked this"),
         Label(Span("", 0, 0, 0, 0), statement.text.cut(0, 10_000)),
         help="compare counts and sums of parts, fields of parts in positions, and of the facts "
         + known,

@@ -8,6 +8,7 @@ from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
+from specgen.messages import say
 from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
 from specgen.model.kinds.declared import DeclaredKind, kind_of
 from specgen.source import PROJECT_FILE, Fields, Items, Node, SourceFile, Sources, Written
@@ -42,16 +43,16 @@ class _Shelf:
         if not isinstance(written, Written):
             return None
         first = self.known.get(written)
-        label = Label(written.span, "second definition")
+        label = Label(written.span, say("second definition"))
         if first is None:
-            self.known[str(written)] = Label(written.span, "first definition")
+            self.known[str(written)] = Label(written.span, say("first definition"))
             return None
         return Finding(
             codes.DUPLICATE_NAME,
-            f"two {self.word}s are named `{written}`",
+            say("two {word}s are named `{written}`", word=self.word, written=written),
             label,
             labels=(first,),
-            help="give one of them another `id`, or delete it",
+            help=say("give one of them another `id`, or delete it"),
         )
 
 
@@ -85,9 +86,9 @@ class Kinds:
         if word is None:
             yield Finding(
                 codes.MISSING_FIELD,
-                "`kind` is missing",
-                Label(holder.span, "needs `kind`"),
-                help=f"write `kind: drive`, say; {listed}",
+                say("`kind` is missing"),
+                Label(holder.span, say("needs `kind`")),
+                help=say("write `kind: drive`, say; {listed}", listed=listed),
             )
         elif not isinstance(word, Written):
             at = Label(holder.key_where("kind"))
@@ -96,7 +97,7 @@ class Kinds:
         elif self.complete and word not in self.claimed:
             yield Finding(
                 codes.UNKNOWN_KIND,
-                f"no kind of part is named `{word}`",
+                say("no kind of part is named `{word}`", word=word),
                 Label(word.span),
                 help=question(did_you_mean(word, self.classes)) or listed,
             )
@@ -178,9 +179,9 @@ def _project(tree: Node) -> tuple[Project | None, tuple[Finding, ...]]:
 def _needs_mapping(node: Node) -> Finding:
     return Finding(
         codes.WRONG_TYPE,
-        "a definition needs a mapping of fields",
-        Label(node.span, "no `field: value` here"),
-        help="write `id: …` and the other fields, each on a line of its own",
+        say("a definition needs a mapping of fields"),
+        Label(node.span, say("no `field: value` here")),
+        help=say("write `id: …` and the other fields, each on a line of its own"),
     )
 
 
@@ -218,11 +219,18 @@ def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
         if key not in ("kind", "common", "parts"):
             close = did_you_mean(key, ("kind", "common", "parts"))
             help_ = f"did you mean `{close[0]}`?" if close else "move it into `common` or a part"
-            at = Label(tree.key_where(key), "not a field here")
+            at = Label(tree.key_where(key), say("not a field here"))
             yield (
                 None,
                 None,
-                (Finding(codes.UNKNOWN_FIELD, f"no field is named `{key}`", at, help=help_),),
+                (
+                    Finding(
+                        codes.UNKNOWN_FIELD,
+                        say("no field is named `{key}`", key=key),
+                        at,
+                        help=help_,
+                    ),
+                ),
             )
     if not isinstance(parts, Items):
         at = Label(tree.key_where("parts"))
@@ -232,16 +240,20 @@ def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
             (
                 Finding(
                     codes.WRONG_TYPE,
-                    "`parts` needs a list",
+                    say("`parts` needs a list"),
                     at,
-                    help="start each part with `- id: …`",
+                    help=say("start each part with `- id: …`"),
                 ),
             ),
         )
         return
     if not isinstance(common, Fields):
         at = Label(tree.key_where("common"))
-        yield None, None, (Finding(codes.WRONG_TYPE, "`common` needs a mapping of fields", at),)
+        yield (
+            None,
+            None,
+            (Finding(codes.WRONG_TYPE, say("`common` needs a mapping of fields"), at),),
+        )
         return
     for item in parts:
         if isinstance(item, Fields):

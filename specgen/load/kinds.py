@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Final, get_args
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.messages import say
 from specgen.model import CONDITIONS, KINDS, Part
 from specgen.model.kinds.declared import (
     TRAITS,
@@ -42,9 +43,11 @@ def _id(kind: DeclaredKind) -> Iterator[Finding]:
     if kind.id in KINDS:
         yield Finding(
             codes.DUPLICATE_NAME,
-            f"a kind named `{kind.id}` is there already",
-            Label(kind.origin.at("id"), "a shipped kind"),
-            help="give this one another `id`; what a shipped kind lacks can stand in `attributes`",
+            say("a kind named `{kind}` is there already", kind=kind.id),
+            Label(kind.origin.at("id"), say("a shipped kind")),
+            help=say(
+                "give this one another `id`; what a shipped kind lacks can stand in `attributes`"
+            ),
         )
 
 
@@ -55,7 +58,7 @@ def _plural(kind: DeclaredKind, collections: Mapping[str, str]) -> Iterator[Find
         why = f"has the word `{word}` already" if holder else "cannot read such a word"
         yield Finding(
             codes.DUPLICATE_NAME if holder else codes.WRONG_VALUE,
-            f"rules would call these parts `{word}`",
+            say("rules would call these parts `{word}`", word=word),
             Label(kind.origin.at("plural"), f"{holder or 'the language of rules'} {why}"),
             help="choose another `plural`, such as `"
             + kind.title.replace(" ", "_").lower()
@@ -69,21 +72,26 @@ def _field(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Findin
     if first != at:
         yield Finding(
             codes.FIELD_TAKEN,
-            f"two fields are named `{name}`",
-            Label(value, "second field"),
-            labels=(Label(kind.origin.at("fields", first, "name"), "first field"),),
-            help="give one of them another name",
+            say("two fields are named `{name}`", name=name),
+            Label(value, say("second field")),
+            labels=(Label(kind.origin.at("fields", first, "name"), say("first field")),),
+            help=say("give one of them another name"),
         )
     elif name in _TAKEN:
         here = name in entries(Part)
         label = "every part has this field" if here else "means something with every part"
         help_ = "leave it out here, and write it with the parts" if here else "choose another name"
-        yield Finding(codes.FIELD_TAKEN, f"`{name}` is taken", Label(value, label), help=help_)
+        yield Finding(
+            codes.FIELD_TAKEN, say("`{name}` is taken", name=name), Label(value, label), help=help_
+        )
     elif any(name in entries(base) for base in bases_of(kind)):
         trait = next(word for word in kind.traits if name in entries(TRAITS[word]))
         label = f"the trait `{trait}` brings it"
         yield Finding(
-            codes.FIELD_TAKEN, f"`{name}` is taken", Label(value, label), help="leave it out here"
+            codes.FIELD_TAKEN,
+            say("`{name}` is taken", name=name),
+            Label(value, label),
+            help=say("leave it out here"),
         )
     else:
         mistakes = [*_value(kind, at, entry)]
@@ -108,24 +116,26 @@ def _choices(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Find
     if not entry.choices:
         yield Finding(
             codes.MISSING_FIELD,
-            f"`{entry.name}` is a choice of nothing",
-            Label(kind.origin.at("fields", at, "type"), "needs `choices`"),
-            help="add `choices: [small, large]`, say",
+            say("`{entry}` is a choice of nothing", entry=entry.name),
+            Label(kind.origin.at("fields", at, "type"), say("needs `choices`")),
+            help=say("add `choices: [small, large]`, say"),
         )
     elif len(set(entry.choices)) < len(entry.choices):
         twice = next(word for word in entry.choices if entry.choices.count(word) > 1)
         where = Label(kind.origin.at("fields", at, "choices"))
-        yield Finding(codes.WRONG_VALUE, f"`{twice}` stands among the choices twice", where)
+        yield Finding(
+            codes.WRONG_VALUE, say("`{twice}` stands among the choices twice", twice=twice), where
+        )
 
 
 def _stray(kind: DeclaredKind, at: int, name: str, type_: str) -> Finding:
     entry = kind.fields[at]
     return Finding(
         codes.WRONG_VALUE,
-        f"`{entry.name}` has `{name}` and is no {type_}",
-        Label(kind.origin.key("fields", at, name), f"belongs to a {type_}"),
-        labels=(Label(kind.origin.at("fields", at, "type"), f"is {entry.type}"),),
-        help=f"write `type: {type_}`, or delete it",
+        say("`{entry}` has `{name}` and is no {type}", entry=entry.name, name=name, type=type_),
+        Label(kind.origin.key("fields", at, name), say("belongs to a {type}", type=type_)),
+        labels=(Label(kind.origin.at("fields", at, "type"), say("is {type}", type=entry.type)),),
+        help=say("write `type: {type}`, or delete it", type=type_),
     )
 
 
@@ -135,9 +145,9 @@ def _unit(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Finding
         help_ = question(did_you_mean(entry.dimension, _DIMENSIONS))
         yield Finding(
             codes.WRONG_VALUE,
-            f"no dimension is named `{entry.dimension}`",
+            say("no dimension is named `{dimension}`", dimension=entry.dimension),
             Label(kind.origin.at("fields", at, "dimension")),
-            help=help_ or f"there are {', '.join(_DIMENSIONS)}",
+            help=help_ or say("there are {join}", join=", ".join(_DIMENSIONS)),
         )
         return
     known = {unit.symbol: unit.dimension.name for unit in UNITS}
@@ -146,22 +156,22 @@ def _unit(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Finding
     if entry.unit is None and entry.dimension is None:
         yield Finding(
             codes.MISSING_FIELD,
-            f"`{entry.name}` is a quantity of nothing",
+            say("`{entry}` is a quantity of nothing", entry=entry.name),
             where,
-            help="add `unit: l/min`, say, or `dimension: volume flow`",
+            help=say("add `unit: l/min`, say, or `dimension: volume flow`"),
         )
     elif entry.unit is not None and not found and entry.dimension is None:
         yield Finding(
             codes.UNKNOWN_UNIT,
-            f"no unit is written `{entry.unit}`",
+            say("no unit is written `{unit}`", unit=entry.unit),
             where,
             help=question(did_you_mean(entry.unit, known))
-            or "where no unit fits, write `type: number` and say the unit in the label",
+            or say("where no unit fits, write `type: number` and say the unit in the label"),
         )
     elif not found:
         yield Finding(
             codes.WRONG_DIMENSION,
-            f"`{entry.unit}` is no unit of {entry.dimension}",
+            say("`{unit}` is no unit of {dimension}", unit=entry.unit, dimension=entry.dimension),
             where,
             help="units of it are "
             + ", ".join(symbol for symbol, name in known.items() if name == entry.dimension),
@@ -170,9 +180,9 @@ def _unit(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Finding
         names = " or ".join(f"`{cls.dimension.name}`" for cls in found)
         yield Finding(
             codes.WRONG_DIMENSION,
-            f"`{entry.unit}` is a unit of more than one dimension",
+            say("`{unit}` is a unit of more than one dimension", unit=entry.unit),
             where,
-            help=f"add `dimension: …`: {names}",
+            help=say("add `dimension: …`: {names}", names=names),
         )
 
 
@@ -185,11 +195,13 @@ def _meant_otherwise(kind: DeclaredKind, at: int, entry: DeclaredField) -> Itera
     trait = " or ".join(f"`{word}`" for word in traits)
     yield Finding(
         codes.FIELD_TAKEN,
-        f"`{entry.name}` means something else to positions and checks",
-        Label(kind.origin.at("fields", at, "name"), "read off any part that has it"),
-        help=f"it comes with the trait {trait}; for another meaning choose another name"
+        say("`{entry}` means something else to positions and checks", entry=entry.name),
+        Label(kind.origin.at("fields", at, "name"), say("read off any part that has it")),
+        help=say(
+            "it comes with the trait {trait}; for another meaning choose another name", trait=trait
+        )
         if traits
-        else "choose another name",
+        else say("choose another name"),
     )
 
 
@@ -211,8 +223,11 @@ def _shown(kind: DeclaredKind) -> Iterator[Finding]:
             if name not in known:
                 yield Finding(
                     codes.UNKNOWN_FIELD,
-                    f"no field of the kind is named `{name}`",
+                    say("no field of the kind is named `{name}`", name=name),
                     Label(kind.origin.at("shown", table, at)),
                     help=question(did_you_mean(name, sorted(known)))
-                    or f"its own fields are {', '.join(f'`{each}`' for each in own) or 'none'}",
+                    or say(
+                        "its own fields are {value}",
+                        value=", ".join(f"`{each}`" for each in own) or "none",
+                    ),
                 )

@@ -9,6 +9,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.messages import say
 from specgen.source import Fields, span_at, step_into
 
 Path = tuple[str | int, ...]
@@ -117,7 +118,7 @@ def _unknown_field(
     name, parent = str(path[-1]), path[:-1]
     record = _record_at(cls, parent)
     known = [] if record is None else sorted(field_names(record))
-    at = Label(_key_span(tree, path), "not a field here")
+    at = Label(_key_span(tree, path), say("not a field here"))
     close = did_you_mean(name, known)
     meant = {(parent, close[0])} & missing if close else set()
     lost = sorted(field for where, field in missing if where == parent)
@@ -129,7 +130,9 @@ def _unknown_field(
         help_ = "the fields are " + ", ".join(f"`{field}`" for field in known)
     else:
         help_ = "delete it"
-    return Finding(codes.UNKNOWN_FIELD, f"no field is named `{name}`", at, help=help_), meant
+    return Finding(
+        codes.UNKNOWN_FIELD, say("no field is named `{name}`", name=name), at, help=help_
+    ), meant
 
 
 def _missing_field(tree: Fields, path: Path) -> Finding:
@@ -137,9 +140,9 @@ def _missing_field(tree: Fields, path: Path) -> Finding:
     name = path[-1]
     return Finding(
         codes.MISSING_FIELD,
-        f"`{name}` is missing",
-        Label(parent, f"needs `{name}`"),
-        help=f"add `{name}: …`",
+        say("`{name}` is missing", name=name),
+        Label(parent, say("needs `{name}`", name=name)),
+        help=say("add `{name}: …`", name=name),
     )
 
 
@@ -165,7 +168,10 @@ def _other(cls: type[Any], tree: Fields, path: Path, error: ErrorDetails) -> Fin
         return _empty(name, at)
     if kind == "range":
         return Finding(
-            codes.BAD_RANGE, str(context["why"]), Label(at), help="write `BAY 0..7`, or one name"
+            codes.BAD_RANGE,
+            str(context["why"]),
+            Label(at),
+            help=say("write `BAY 0..7`, or one name"),
         )
     if kind == "field":
         message = f"`{name}` needs {context['expected']}"
@@ -181,7 +187,12 @@ def _other(cls: type[Any], tree: Fields, path: Path, error: ErrorDetails) -> Fin
         return _not_one_of(tree, path, name, _choices_at(cls, path), at)
     if kind in _SHAPES:
         help_ = "indent its entries below it" if "list" in _SHAPES[kind] else ""
-        return Finding(codes.WRONG_TYPE, f"`{name}` needs {_SHAPES[kind]}", Label(at), help=help_)
+        return Finding(
+            codes.WRONG_TYPE,
+            say("`{name}` needs {SHAPES}", name=name, SHAPES=_SHAPES[kind]),
+            Label(at),
+            help=help_,
+        )
     message = str(error["msg"])
     message = message[0].lower() + message[1:]
     return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
@@ -189,7 +200,7 @@ def _other(cls: type[Any], tree: Fields, path: Path, error: ErrorDetails) -> Fin
 
 def _empty(name: str, at: Span) -> Finding:
     help_ = "give a value, or delete the field"
-    return Finding(codes.EMPTY_VALUE, f"`{name}` is empty", Label(at), help=help_)
+    return Finding(codes.EMPTY_VALUE, say("`{name}` is empty", name=name), Label(at), help=help_)
 
 
 def _choices_at(cls: type[Any], path: Path) -> tuple[str, ...]:
@@ -218,7 +229,12 @@ def _not_one_of(tree: Fields, path: Path, name: str, words: tuple[str, ...], at:
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
     choice = ", ".join(f"`{word}`" for word in words)
     help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
-    return Finding(codes.WRONG_VALUE, f"`{name}` is none of {choice}", Label(at), help=help_)
+    return Finding(
+        codes.WRONG_VALUE,
+        say("`{name}` is none of {choice}", name=name, choice=choice),
+        Label(at),
+        help=help_,
+    )
 
 
 def _key_span(tree: Fields, path: Path) -> Span:

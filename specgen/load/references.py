@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.messages import say
 from specgen.model import Definitions, Need, Origin, Position
 
 Known = Mapping[str, frozenset[str]]
@@ -124,4 +125,6 @@ def _unknown(code: Code, word: str, name: str, at: Span, candidates: frozenset[s
     close = did_you_mean(name, sorted(candidates))
     help_ = "did you mean " + " or ".join(f"`{name}`" for name in close) + "?" if close else ""
     label = f"not found among {len(candidates)}"
-    return Finding(code, f"no {word} is named `{name}`", Label(at, label), help=help_)
+    return Finding(
+        code, say("no {word} is named `{name}`", word=word, name=name), Label(at, label), help=help_
+    )

@@ -6,6 +6,7 @@ from typing import Any
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.load.problems import field_names
+from specgen.messages import say
 from specgen.quantity import Magnitude, plain
 from specgen.source import Fields, span_at
 
@@ -22,9 +23,13 @@ def negative_figures(value: object, tree: Fields) -> tuple[Finding, ...]:
     return tuple(
         Finding(
             codes.WRONG_VALUE,
-            f"`{path[-1]}` is {plain(figure)}, which is less than nothing",
+            say(
+                "`{path}` is {figure}, which is less than nothing",
+                path=path[-1],
+                figure=plain(figure),
+            ),
             Label(span_at(tree, path)),
-            help="leave the sign out",
+            help=say("leave the sign out"),
         )
         for path, figure in _negatives(value, ())
     )

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from specgen.assembly import Assembly, State
 from specgen.diagnostics import Code, Finding, Label, Severity, codes, did_you_mean, question
+from specgen.messages import say
 
 
 def without_allowed(
@@ -32,7 +33,7 @@ def without_allowed(
             known = codes.CODES.get(code) or declared.get(code)
             if errors and known is not None and known.severity is Severity.WARNING:
                 continue
-            at = Label(build.origin.at("allow", index, "code"), "allows nothing")
+            at = Label(build.origin.at("allow", index, "code"), say("allows nothing"))
             yield _unused(code, known, at, declared)
 
 

@@ -6,6 +6,7 @@ from itertools import islice
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import Facts
+from specgen.messages import say
 from specgen.model import Cable
 from specgen.rules.places import settled, told_at
 
@@ -29,10 +30,10 @@ def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             first = taken[place.to]
             yield Finding(
                 codes.CONNECTOR_TAKEN,
-                f"{place.to} is taken by the cable in {first.name}",
-                Label(place.at, f"also goes to {place.to}"),
-                labels=(Label(first.at, "the first cable"),),
-                help="send one of them to another connector",
+                say("{to} is taken by the cable in {first}", to=place.to, first=first.name),
+                Label(place.at, say("also goes to {to}", to=place.to)),
+                labels=(Label(first.at, say("the first cable")),),
+                help=say("send one of them to another connector"),
             )
         taken.setdefault(place.to, place)
 
@@ -50,15 +51,15 @@ def _exists(assembly: Assembly, name: str) -> bool:
 def _connector(assembly: Assembly, name: str) -> tuple[str | None, Label | None]:
     if name in assembly.ports:
         port = assembly.ports[name]
-        return port.port.form, Label(port.declared_at, "the connector")
+        return port.port.form, Label(port.declared_at, say("the connector"))
     if name in assembly.platform.leads:
         span = assembly.platform.origin.at("leads", name)
-        return assembly.platform.leads[name].form, Label(span, "the connector")
+        return assembly.platform.leads[name].form, Label(span, say("the connector"))
     host, _, label = name.rpartition(".")
     place = assembly.places.get(host)
     if place is not None and label in place.leads:
         span = place.origin.at(*place.path, "leads", label)
-        return place.leads[label].form, Label(span, "the connector")
+        return place.leads[label].form, Label(span, say("the connector"))
     return None, None
 
 
@@ -72,9 +73,15 @@ def _misfit(
     free = _free(assembly, cable.far_form)
     return Finding(
         codes.WRONG_CONNECTOR,
-        f"the far end of `{cable.id}` in {place.name} is {cable.far_form}, {states}",
-        Label(place.at, f"ends in {cable.far_form}"),
-        labels=(declared if form is not None else Label(declared.span, "no `form` here"),),
+        say(
+            "the far end of `{cable}` in {place} is {far_form}, {states}",
+            cable=cable.id,
+            place=place.name,
+            far_form=cable.far_form,
+            states=states,
+        ),
+        Label(place.at, say("ends in {far_form}", far_form=cable.far_form)),
+        labels=(declared if form is not None else Label(declared.span, say("no `form` here")),),
         help=" or ".join(f"`{name}`" for name in free) + " would take it" if free else "",
     )
 
@@ -99,5 +106,5 @@ def _loose_end(assembly: Assembly, place: Place) -> Finding:
     else:
         message = f"the cable in {place.name} goes to `{place.to}`, which does not exist"
         help_ = question(close)
-    label = Label(place.at, "no far end" if place.to is None else "nothing has this name")
+    label = Label(place.at, say("no far end") if place.to is None else say("nothing has this name"))
     return Finding(codes.UNKNOWN_ENDPOINT, message, label, help=help_)

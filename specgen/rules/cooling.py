@@ -9,6 +9,7 @@ from specgen.facts.calculators.cooling import class_limit
 from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.fitness import within
 from specgen.fitness.table import INLET_LIMIT
+from specgen.messages import say
 from specgen.model import Part
 from specgen.quantity import Length, plain
 from specgen.rules.places import condition_at
@@ -36,15 +37,22 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         refusal = INLET_LIMIT.refusal(place, part, surroundings)
         if refusal is not None and refusal.has < least:
             least, at = refusal.has, own or place.at
-            declared = Label(part.origin.at("inlet_limit"), f"{part.id} in {place.name}")
+            declared = Label(
+                part.origin.at("inlet_limit"),
+                say("{part} in {place}", part=part.id, place=place.name),
+            )
     if warmest > least:
-        stated = Label(assembly.conditions_at["inlet"], "the inlet")
+        stated = Label(assembly.conditions_at["inlet"], say("the inlet"))
         yield Finding(
             codes.INLET_TOO_WARM,
-            f"inlet air of {plain(warmest)} is above {plain(least)}",
-            Label(at, f"at most {plain(least)}"),
+            say(
+                "inlet air of {warmest} is above {least}",
+                warmest=plain(warmest),
+                least=plain(least),
+            ),
+            Label(at, say("at most {least}", least=plain(least))),
             labels=(declared,) if own is not None else (declared, stated),
-            notes=(f"{words}, and the least of what parts allow",),
+            notes=(say("{words}, and the least of what parts allow", words=words),),
         )
 
 
@@ -66,8 +74,8 @@ def _too_high(assembly: Assembly, altitude: Length) -> Finding:
     most = plain(Length.of(HIGHEST_ELEVATION.value, "m"))
     return Finding(
         codes.INLET_TOO_WARM,
-        f"no operating class reaches {plain(altitude)}",
-        Label(at, f"at most {most}"),
-        labels=(Label(assembly.platform.origin.at("operating_class"), "its class"),),
-        notes=("above that no inlet limit can be given",),
+        say("no operating class reaches {altitude}", altitude=plain(altitude)),
+        Label(at, say("at most {most}", most=most)),
+        labels=(Label(assembly.platform.origin.at("operating_class"), say("its class")),),
+        notes=(say("above that no inlet limit can be given"),),
     )

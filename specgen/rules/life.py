@@ -7,6 +7,7 @@ from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import within
 from specgen.fitness.table import LIFE
+from specgen.messages import say
 from specgen.model import Part
 from specgen.rules.places import by_line, names
 
@@ -42,13 +43,20 @@ def _finding(places: list[Place], part: Part, code: Code) -> Finding:
     lines = by_line(places)
     return Finding(
         code,
-        f"`{part.id}` in {names(places)} {WORDS[part.life.status]}{since}",
+        say(
+            "`{part}` in {places} {WORDS}{since}",
+            part=part.id,
+            places=names(places),
+            WORDS=WORDS[part.life.status],
+            since=since,
+        ),
         Label(
-            places[0].at, part.life.status if part.life.status != "active" else "has a successor"
+            places[0].at,
+            part.life.status if part.life.status != "active" else say("has a successor"),
         ),
         labels=(
-            Label(part.origin.key("life"), "its life"),
-            *(Label(line[0].at, "here as well") for line in lines[1:MOST_LABELS]),
+            Label(part.origin.key("life"), say("its life")),
+            *(Label(line[0].at, say("here as well")) for line in lines[1:MOST_LABELS]),
         ),
-        help=f"`{successor}` takes its place" if successor else "",
+        help=say("`{successor}` takes its place", successor=successor) if successor else "",
     )

@@ -8,6 +8,7 @@ from specgen.assembly import Assembly, Link, Place, PortAt, Stage
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of, goes_in, within
+from specgen.messages import say
 from specgen.model import CARRIERS, Cable, Part
 from specgen.rules.places import by_line, names, settled
 
@@ -33,10 +34,12 @@ def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             continue
         port, cable = _mute_port(drive, link), mute_cable(assembly, link)
         if port is not None:
-            label = Label(port.declared_at, f"carries {' and '.join(port.port.carries)}")
+            label = Label(
+                port.declared_at, say("carries {join}", join=" and ".join(port.port.carries))
+            )
             silent.setdefault(port.name, []).append((place, drive, label))
         elif cable is not None and cable[1]:
-            label = Label(cable[0].span, f"carries {' and '.join(cable[0].limits)}")
+            label = Label(cable[0].span, say("carries {join}", join=" and ".join(cable[0].limits)))
             silent.setdefault(f"the {cable[0].name}", []).append((place, drive, label))
     for name, entries in silent.items():
         place, drive, label = entries[0]
@@ -44,14 +47,24 @@ def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         lines = by_line(each for each, _, _ in entries)
         yield Finding(
             codes.PROTOCOL_MISMATCH,
-            f"`{drive.id}` in {names(lines[0])} cannot speak to {name}",
-            Label(place.at, f"{drive.interface} needs {needs}"),
-            labels=(label, *_others(lines), Label(drive.origin.at("interface"), "the drive")),
+            say(
+                "`{drive}` in {places} cannot speak to {name}",
+                drive=drive.id,
+                places=names(lines[0]),
+                name=name,
+            ),
+            Label(
+                place.at, say("{interface} needs {needs}", interface=drive.interface, needs=needs)
+            ),
+            labels=(label, *_others(lines), Label(drive.origin.at("interface"), say("the drive"))),
         )
 
 
 def _others(lines: tuple[tuple[Place, ...], ...]) -> tuple[Label, ...]:
-    return tuple(Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS])
+    return tuple(
+        Label(line[0].at, say("{places} as well", places=names(line)))
+        for line in lines[1:MOST_LABELS]
+    )
 
 
 def _mute_port(part: Part, link: Link) -> PortAt | None:
@@ -139,10 +152,22 @@ def _too_many_lanes(load: Load) -> Finding:
     biggest = max(lines, key=lambda line: sum(taken[place.name] for place in line))
     return Finding(
         codes.LANES_OVERCOMMITTED,
-        f"{load.name} has {load.lanes} lanes, and {load.total} are taken",
-        Label(biggest[0].at, f"{sum(taken[place.name] for place in biggest)} of them"),
-        labels=(Label(load.span, f"{load.lanes} lanes"),),
-        notes=(f"{load.terms()} = {load.total}, which is {load.total - load.lanes} too many",),
+        say(
+            "{load} has {lanes} lanes, and {total} are taken",
+            load=load.name,
+            lanes=load.lanes,
+            total=load.total,
+        ),
+        Label(biggest[0].at, say("{sum} of them", sum=sum(taken[place.name] for place in biggest))),
+        labels=(Label(load.span, say("{lanes} lanes", lanes=load.lanes)),),
+        notes=(
+            say(
+                "{terms} = {total}, which is {number} too many",
+                terms=load.terms(),
+                total=load.total,
+                number=load.total - load.lanes,
+            ),
+        ),
     )
 
 
@@ -152,14 +177,15 @@ def circles(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         port = circle[0]
         yield Finding(
             codes.LINK_CYCLE,
-            f"{' and '.join(each.name for each in circle)} are fed by one another"
+            say("{join} are fed by one another", join=" and ".join(each.name for each in circle))
             if len(circle) > 1
-            else f"{port.name} is fed by itself",
-            Label(port.declared_at, f"behind `{port.port.behind}`"),
+            else say("{port} is fed by itself", port=port.name),
+            Label(port.declared_at, say("behind `{behind}`", behind=port.port.behind)),
             labels=tuple(
-                Label(each.declared_at, f"behind `{each.port.behind}`") for each in circle[1:]
+                Label(each.declared_at, say("behind `{behind}`", behind=each.port.behind))
+                for each in circle[1:]
             ),
-            help="let one of them lie behind the port or position that feeds it from outside",
+            help=say("let one of them lie behind the port or position that feeds it from outside"),
         )
 
 
@@ -195,10 +221,15 @@ def splits(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         lines = by_line(place for place, _ in load.taken)
         yield Finding(
             codes.SPLIT_IMPOSSIBLE,
-            f"{port.name} cannot split into {'+'.join(map(str, widths))}",
-            Label(max(lines, key=len)[0].at, "one of the links that share the port"),
-            labels=(Label(port.declared_at, f"splits {ways}" if ways else "does not split"),),
-            notes=(f"{load.terms()} on a port of x{load.lanes}",),
+            say("{port} cannot split into {join}", port=port.name, join="+".join(map(str, widths))),
+            Label(max(lines, key=len)[0].at, say("one of the links that share the port")),
+            labels=(
+                Label(
+                    port.declared_at,
+                    say("splits {ways}", ways=ways) if ways else say("does not split"),
+                ),
+            ),
+            notes=(say("{terms} on a port of x{lanes}", terms=load.terms(), lanes=load.lanes),),
         )
 
 
@@ -226,8 +257,12 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         stage = min(assembly.links[place.name].stages, key=lambda each: each.lanes)
         yield Finding(
             codes.LINK_NARROWED,
-            f"`{place.part.id if place.part else ''}` in "
-            f"{names(each for each, _ in entries)} runs {lost}",
+            say(
+                "`{value}` in {places} runs {lost}",
+                value=place.part.id if place.part else "",
+                places=names((each for each, _ in entries)),
+                lost=lost,
+            ),
             Label(at),
             labels=(Label(stage.span, f"{stage.name}: x{stage.lanes}"),),
         )
@@ -264,8 +299,17 @@ def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         serves = " and ".join(f"{swap}-swap" for swap in port.port.swap)
         yield Finding(
             codes.WRONG_SWAP,
-            f"`{drive.id}` in {names(lines[0])} is {drive.swap}-swap, "
-            f"and {port.name} serves {serves} only",
-            Label(place.at, f"{drive.swap}-swap"),
-            labels=(Label(port.declared_at, f"serves {serves}"), *_others(lines)),
+            say(
+                "`{drive}` in {places} is {swap}-swap, and {port} serves {serves} only",
+                drive=drive.id,
+                places=names(lines[0]),
+                swap=drive.swap,
+                port=port.name,
+                serves=serves,
+            ),
+            Label(place.at, say("{swap}-swap", swap=drive.swap)),
+            labels=(
+                Label(port.declared_at, say("serves {serves}", serves=serves)),
+                *_others(lines),
+            ),
         )

@@ -8,6 +8,7 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.messages import say
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
 from specgen.rules.constraints import Alike, AtMost, Chain, Excess, InOrder, Odd
@@ -26,8 +27,16 @@ def _unlike(field: str, where: Callable[[Place], str]) -> Callable[[Odd], Findin
         place, part, other = odd.place, odd.part, odd.other
         return Finding(
             codes.MIXED_MEMORY,
-            f"modules of different {word} in {where(place)}: `{part.id}` in {place.name} "
-            f"and `{other.id}` in {odd.other_place.name}",
+            say(
+                "modules of different {word} in {where}: `{part}` in {place} and `{other}` in "
+                "{other_place}",
+                word=word,
+                where=where(place),
+                part=part.id,
+                place=place.name,
+                other=other.id,
+                other_place=odd.other_place.name,
+            ),
             Label(place.at, f"{word} {plain(field_of(part, field))}"),
             labels=(Label(odd.other_place.at, f"{word} {plain(field_of(other, field))}"),),
         )
@@ -48,13 +57,20 @@ def _too_large(excess: Excess) -> Finding:
     lines = by_line(place for place, _ in excess.members)
     return Finding(
         codes.RESOURCE_OVERCOMMITTED,
-        f"{plain(excess.total)} of memory at {excess.place.name}, which addresses "
-        f"{plain(excess.limit)}",
+        say(
+            "{total} of memory at {place}, which addresses {limit}",
+            total=plain(excess.total),
+            place=excess.place.name,
+            limit=plain(excess.limit),
+        ),
         Label(max(lines, key=len)[0].at),
-        labels=(Label(excess.part.origin.at("memory_limit"), "the limit"),),
+        labels=(Label(excess.part.origin.at("memory_limit"), say("the limit")),),
         notes=(
-            f"{counted(len(excess.members), 'module')} in "
-            f"{names(place for place, _ in excess.members)}",
+            say(
+                "{count} in {places}",
+                count=counted(len(excess.members), "module"),
+                places=names((place for place, _ in excess.members)),
+            ),
         ),
     )
 
@@ -115,10 +131,10 @@ def _out_of_order(assembly: Assembly, index: int, early: list[Place], due: list[
     skipped = names(place for place in due if not is_filled(place))
     return Finding(
         codes.POPULATION_ORDER,
-        f"{names(early)} is filled before {skipped}",
-        Label(early[0].at, f"{skipped} comes first"),
+        say("{places} is filled before {skipped}", places=names(early), skipped=skipped),
+        Label(early[0].at, say("{skipped} comes first", skipped=skipped)),
         labels=(_rule_at(assembly, index, "order"),),
-        help=f"use {skipped} instead of {names(early)}",
+        help=say("use {skipped} instead of {places}", skipped=skipped, places=names(early)),
     )
 
 
@@ -172,11 +188,14 @@ def _uneven(assembly: Assembly, index: int, filled: list[Place], entry: Populati
     even = ", ".join(str(count) for count in entry.balanced)
     return Finding(
         codes.UNBALANCED_MEMORY,
-        f"{counted(len(filled), 'module')} cannot spread evenly over the channels",
-        Label(by_line(filled)[-1][0].at, f"{len(filled)} modules in all: {names(filled)}"),
+        say("{count} cannot spread evenly over the channels", count=counted(len(filled), "module")),
+        Label(
+            by_line(filled)[-1][0].at,
+            say("{count} modules in all: {places}", count=len(filled), places=names(filled)),
+        ),
         labels=(_rule_at(assembly, index, "balanced"),),
-        notes=("channels with fewer modules serve some addresses more slowly",),
-        help=f"use one of {even} modules",
+        notes=(say("channels with fewer modules serve some addresses more slowly"),),
+        help=say("use one of {even} modules", even=even),
     )
 
 
@@ -195,9 +214,14 @@ def _unequal_channels(filled: list[Place]) -> Finding | None:
     odd = next(channel for channel, total in sums.items() if total != size)
     return Finding(
         codes.UNBALANCED_MEMORY,
-        f"channel {odd} carries {plain(sums[odd])}, and others {plain(size)}",
-        Label(first[odd].at, f"{plain(sums[odd])} on channel {odd}"),
-        notes=("what goes beyond the smallest channel is served by fewer channels",),
+        say(
+            "channel {odd} carries {sums}, and others {size}",
+            odd=odd,
+            sums=plain(sums[odd]),
+            size=plain(size),
+        ),
+        Label(first[odd].at, say("{sums} on channel {odd}", sums=plain(sums[odd]), odd=odd)),
+        notes=(say("what goes beyond the smallest channel is served by fewer channels"),),
     )
 
 
@@ -214,10 +238,17 @@ def _lopsided(
     places = least[2] or most[2]
     yield Finding(
         codes.UNBALANCED_MEMORY,
-        f"{_whose(least[0])} has {counted(least[1], 'memory module')}, "
-        f"and {_whose(most[0])} has {most[1]}",
+        say(
+            "{whose} has {least}, and {whose_2} has {most}",
+            whose=_whose(least[0]),
+            least=counted(least[1], "memory module"),
+            whose_2=_whose(most[0]),
+            most=most[1],
+        ),
         Label(places[0].at, names(places)),
-        notes=("a processor with fewer modules reaches more of its data through the other one",),
+        notes=(
+            say("a processor with fewer modules reaches more of its data through the other one"),
+        ),
     )
 
 
@@ -240,7 +271,9 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     if not slowed:
         return
     fullest = [fact.value for fact in facts.along("memory.{processor}.modules_per_channel")]
-    limits = [Label(at.at, f"module of {plain(own)}") for at, own in modules if own == speed][:1]
+    limits = [
+        Label(at.at, say("module of {own}", own=plain(own))) for at, own in modules if own == speed
+    ][:1]
     tables = [
         (part.origin, part.memory_speed, f"the {part.title.lower()}")
         for _, part in settled(assembly, "memory_speed")
@@ -251,7 +284,7 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
             limits.append(Label(origin.key("memory_speed"), what))
     yield Finding(
         codes.MEMORY_DERATED,
-        f"memory runs at {plain(speed)}, below what its modules can do",
+        say("memory runs at {speed}, below what its modules can do", speed=plain(speed)),
         Label(slowed[0].at, names(slowed)),
         labels=tuple(limits),
         notes=tuple(

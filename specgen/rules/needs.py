@@ -8,6 +8,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.messages import say
 from specgen.model import Fan, Need, Part, condensed, expand
 from specgen.rules.constraints import Chain, Enough, Lack
 from specgen.rules.places import article, by_line, counted, names, unsettled_kinds
@@ -116,9 +117,9 @@ def _unmet(wish: _Wish, lack: _Lack) -> Finding:
     what = f"`{place.part.id}` in {place.name}" if place.part is not None else place.name
     return Finding(
         codes.FANS_MISSING if cooling else codes.NEED_UNMET,
-        f"{what} needs {lack.words}",
-        Label(place.at, f"needs {lack.words}"),
-        labels=(Label(wish.span, "the need"),),
+        say("{what} needs {words}", what=what, words=lack.words),
+        Label(place.at, say("needs {words}", words=lack.words)),
+        labels=(Label(wish.span, say("the need")),),
         notes=(need.because,) if need.because else (),
     )
 
@@ -139,11 +140,20 @@ def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     for place, part, _ in lack.taken[packs:]:
         yield Finding(
             codes.CACHE_WITHOUT_ENERGY,
-            f"the cache of `{part.id}` in {place.name} has no {kind}",
-            Label(place.at, f"needs {article(kind)}"),
-            labels=(Label(part.origin.at("keeps_cache"), f"kept by {article(kind)}"),),
+            say(
+                "the cache of `{part}` in {place} has no {kind}",
+                part=part.id,
+                place=place.name,
+                kind=kind,
+            ),
+            Label(place.at, say("needs {article}", article=article(kind))),
+            labels=(
+                Label(
+                    part.origin.at("keeps_cache"), say("kept by {article}", article=article(kind))
+                ),
+            ),
             notes=(f"{counted(len(lack.taken), 'such controller')}, {counted(packs, kind)}",),
-            help=f"fit {article(kind)}",
+            help=say("fit {article}", article=article(kind)),
         )
 
 
@@ -191,9 +201,17 @@ def _overcommitted(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     terms = " + ".join(f"{place.name} {count}" for place, _, count in lack.taken)
     yield Finding(
         codes.RESOURCE_OVERCOMMITTED,
-        f"{taken} of `{name}` are taken, and there are {offered}",
+        say(
+            "{taken} of `{name}` are taken, and there are {offered}",
+            taken=taken,
+            name=name,
+            offered=offered,
+        ),
         Label(max(lack.taken, key=lambda entry: entry[2])[0].at),
-        labels=tuple(Label(span, f"{who} offers {count}") for who, count, span in offers),
+        labels=tuple(
+            Label(span, say("{who} offers {count}", who=who, count=count))
+            for who, count, span in offers
+        ),
         notes=(f"{terms} = {taken}",),
     )
 
@@ -242,8 +260,16 @@ def drives(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         told |= {place.name for place in places}
         yield Finding(
             codes.RESOURCE_OVERCOMMITTED,
-            f"{len(places)} drives are wired to {name}, which serves {most}",
-            Label(max(by_line(places), key=len)[0].at, f"{len(places) - most} too many"),
-            labels=(Label(declared, f"at most {most}"),),
-            notes=(f"the drives are in {names(places)}",),
+            say(
+                "{count} drives are wired to {name}, which serves {most}",
+                count=len(places),
+                name=name,
+                most=most,
+            ),
+            Label(
+                max(by_line(places), key=len)[0].at,
+                say("{number} too many", number=len(places) - most),
+            ),
+            labels=(Label(declared, say("at most {most}", most=most)),),
+            notes=(say("the drives are in {places}", places=names(places)),),
         )

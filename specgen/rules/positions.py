@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.expressions.vocabulary import Places
+from specgen.messages import say
 from specgen.model import BadRange, Definitions, Need, Origin, Platform, Position, expand
 
 Path = tuple[str | int, ...]
@@ -72,8 +73,8 @@ def _unknown(places: Places, platforms: Platforms, uses: Iterable[Use]) -> Itera
             close = did_you_mean(missing[0], list(places.of(platforms)))
             yield Finding(
                 codes.UNKNOWN_POSITION,
-                f"no position is named `{missing[0]}`",
-                Label(at, "nothing brings it"),
+                say("no position is named `{missing}`", missing=missing[0]),
+                Label(at, say("nothing brings it")),
                 help=question(close),
             )
 

@@ -9,6 +9,7 @@ from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, field_of, goes_in, within
 from specgen.fitness.part_fields import kinds_with, output_at
 from specgen.fitness.table import LINE_VOLTAGE
+from specgen.messages import say
 from specgen.model import Conditions, Part
 from specgen.quantity import Power, plain
 from specgen.rules.constraints import Alike, Chain, Enough, Lack, Odd, Shortage, Within
@@ -34,10 +35,12 @@ def _unrated(assembly: Assembly, place: Place, refusal: Refusal) -> Finding:
     return Finding(
         refusal.code,
         f"`{supply.id}` {refusal.words}",
-        Label(own or place.at, f"rated for {ranges}"),
+        Label(own or place.at, say("rated for {ranges}", ranges=ranges)),
         labels=(
             Label(supply.origin.at("outputs"), ranges),
-            Label(place.at, "the supply") if own is not None else Label(stated, "the line"),
+            Label(place.at, say("the supply"))
+            if own is not None
+            else Label(stated, say("the line")),
         ),
     )
 
@@ -69,9 +72,9 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     own = condition_at(assembly, "redundancy")
     labels = []
     if own is None and "redundancy" in assembly.conditions_at:
-        labels.append(Label(assembly.conditions_at["redundancy"], "the redundancy wanted"))
+        labels.append(Label(assembly.conditions_at["redundancy"], say("the redundancy wanted")))
     elif own is not None and fitted:
-        labels.append(Label(fitted[0].at, f"{len(fitted)} fitted"))
+        labels.append(Label(fitted[0].at, say("{count} fitted", count=len(fitted))))
     if fitted:
         at = own or fitted[0].at
     else:
@@ -80,22 +83,32 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     wish = f", and redundancy {redundancy} means {wanted}" if wanted > 1 else ""
     yield Finding(
         codes.SUPPLY_MISSING,
-        f"{counted(len(fitted), 'power supply')} fitted{wish}"
+        say("{count} fitted{wish}", count=counted(len(fitted), "power supply"), wish=wish)
         if fitted
-        else "no power supply is fitted",
-        Label(at, f"{wanted} needed, {len(fitted)} fitted"),
+        else say("no power supply is fitted"),
+        Label(at, say("{wanted} needed, {count} fitted", wanted=wanted, count=len(fitted))),
         labels=tuple(labels),
-        help=f"{names(places)} {'takes' if len(places) == 1 else 'take'} power supplies",
+        help=say(
+            "{places} {value} power supplies",
+            places=names(places),
+            value="takes" if len(places) == 1 else "take",
+        ),
     )
 
 
 def _mixed(odd: Odd) -> Finding:
     return Finding(
         codes.SUPPLY_MIXED,
-        f"`{odd.part.id}` in {odd.place.name} beside `{odd.other.id}` in {odd.other_place.name}",
-        Label(odd.place.at, "another supply"),
-        labels=(Label(odd.other_place.at, "the first"),),
-        help="use one model throughout",
+        say(
+            "`{part}` in {place} beside `{other}` in {other_place}",
+            part=odd.part.id,
+            place=odd.place.name,
+            other=odd.other.id,
+            other_place=odd.other_place.name,
+        ),
+        Label(odd.place.at, say("another supply")),
+        labels=(Label(odd.other_place.at, say("the first")),),
+        help=say("use one model throughout"),
     )
 
 
@@ -106,7 +119,10 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
     if shortage.spare:
         own = condition_at(assembly, "redundancy")
         code = codes.REDUNDANCY_LOST
-        at = Label(own or place.at, f"{carrying} of {fitted} must be enough")
+        at = Label(
+            own or place.at,
+            say("{carrying} of {fitted} must be enough", carrying=carrying, fitted=fitted),
+        )
     total, left = plain(shortage.total), plain(shortage.left)
     few = "one supply gives" if carrying == 1 else f"{carrying} supplies give"
     larger = sorted(
@@ -117,11 +133,14 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
     )
     return Finding(
         code,
-        f"the machine draws up to {total}, and {few} {left}",
+        say("the machine draws up to {total}, and {few} {left}", total=total, few=few, left=left),
         at,
-        labels=(Label(supply.origin.at("outputs"), f"each gives {each}"),),
-        notes=(f"load: {_in_terms(facts)} = {total}", f"{carrying} x {each} = {left}"),
-        help=f"`{larger[0][1]}` carries it" if larger else "",
+        labels=(Label(supply.origin.at("outputs"), say("each gives {each}", each=each)),),
+        notes=(
+            say("load: {in_terms} = {total}", in_terms=_in_terms(facts), total=total),
+            f"{carrying} x {each} = {left}",
+        ),
+        help=say("`{larger}` carries it", larger=larger[0][1]) if larger else "",
     )
 
 

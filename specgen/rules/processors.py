@@ -3,6 +3,7 @@
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes
+from specgen.messages import say
 from specgen.rules.constraints import Alike, AtMost, Chain, Excess, Odd
 
 
@@ -10,10 +11,16 @@ def _mixed(odd: Odd) -> Finding:
     part, other = odd.part, odd.other
     return Finding(
         codes.MIXED_PROCESSORS,
-        f"`{part.id}` in {odd.place.name} beside `{other.id}` in {odd.other_place.name}",
-        Label(odd.place.at, f"another {part.title.lower()}"),
-        labels=(Label(odd.other_place.at, "the first"),),
-        help=f"use `{other.id}` in both",
+        say(
+            "`{part}` in {place} beside `{other}` in {other_place}",
+            part=part.id,
+            place=odd.place.name,
+            other=other.id,
+            other_place=odd.other_place.name,
+        ),
+        Label(odd.place.at, say("another {lower}", lower=part.title.lower())),
+        labels=(Label(odd.other_place.at, say("the first")),),
+        help=say("use `{other}` in both", other=other.id),
     )
 
 
@@ -21,9 +28,14 @@ def _too_many(excess: Excess) -> Finding:
     part, limit = excess.part, excess.limit
     return Finding(
         codes.MIXED_PROCESSORS,
-        f"{excess.total} of `{part.id}`, of which at most {limit} work together",
-        Label(excess.members[limit][0].at, "one too many"),
-        labels=(Label(part.origin.at("together"), f"together: {limit}"),),
+        say(
+            "{total} of `{part}`, of which at most {limit} work together",
+            total=excess.total,
+            part=part.id,
+            limit=limit,
+        ),
+        Label(excess.members[limit][0].at, say("one too many")),
+        labels=(Label(part.origin.at("together"), say("together: {limit}", limit=limit)),),
     )
 
 

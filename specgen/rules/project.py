@@ -5,6 +5,7 @@ from pathlib import Path
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import values_of
 from specgen.load import Loaded
+from specgen.messages import say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.positions import unknown_positions
@@ -42,10 +43,14 @@ def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ..
     return tuple(
         Finding(
             codes.UNKNOWN_DOCUMENT,
-            f"no template is named `{name}.md`",
-            Label(project.origin.at("documents", number), "nothing makes this document"),
+            say("no template is named `{name}.md`", name=name),
+            Label(project.origin.at("documents", number), say("nothing makes this document")),
             help=question(did_you_mean(name, known))
-            or f"write `templates/{name}.md` beside {PROJECT_FILE}",
+            or say(
+                "write `templates/{name}.md` beside {PROJECT_FILE}",
+                name=name,
+                PROJECT_FILE=PROJECT_FILE,
+            ),
         )
         for number, name in enumerate(project.documents)
         if name not in known

@@ -8,6 +8,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.storage import LEVELS
 from specgen.fitness import goes_in, within
+from specgen.messages import say
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
 
@@ -60,10 +61,10 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 def _named_twice(volume: Volume, second: Span, first: Span) -> Finding:
     return Finding(
         codes.DUPLICATE_NAME,
-        f"two volumes are named `{volume.name}`",
-        Label(second, "second volume"),
-        labels=(Label(first, "first volume"),),
-        help="give one of them another name",
+        say("two volumes are named `{volume}`", volume=volume.name),
+        Label(second, say("second volume")),
+        labels=(Label(first, say("first volume")),),
+        help=say("give one of them another name"),
     )
 
 
@@ -122,9 +123,13 @@ def _is_hole(place: Place | None, absent: Absent | None) -> bool:
 def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
     return Finding(
         codes.VOLUME_MEMBER,
-        f"volume `{volume.name}` names {condensed(names)}, which holds no drive",
-        Label(at, "no drive there"),
-        help="fit a drive there, or leave it out of the volume",
+        say(
+            "volume `{volume}` names {places}, which holds no drive",
+            volume=volume.name,
+            places=condensed(names),
+        ),
+        Label(at, say("no drive there")),
+        help=say("fit a drive there, or leave it out of the volume"),
     )
 
 
@@ -132,8 +137,13 @@ def _twice(volume: Volume, names: tuple[str, ...], other: str, at: Span) -> Find
     where = "this volume" if other == volume.name else f"volume `{other}`"
     return Finding(
         codes.VOLUME_MEMBER,
-        f"volume `{volume.name}` names {condensed(names)}, which belongs to {where} already",
-        Label(at, "taken already"),
+        say(
+            "volume `{volume}` names {places}, which belongs to {where} already",
+            volume=volume.name,
+            places=condensed(names),
+            where=where,
+        ),
+        Label(at, say("taken already")),
     )
 
 
@@ -153,8 +163,12 @@ def _split(case: _Case, assembly: Assembly) -> Finding | None:
     ]
     return Finding(
         codes.VOLUME_SPLIT,
-        f"the drives of volume `{case.volume.name}` are wired to {len(owners)} controllers",
-        Label(case.at("drives"), "not all on one controller"),
+        say(
+            "the drives of volume `{volume}` are wired to {count} controllers",
+            volume=case.volume.name,
+            count=len(owners),
+        ),
+        Label(case.at("drives"), say("not all on one controller")),
         notes=("; ".join(terms),),
     )
 
@@ -168,11 +182,21 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
         return None
     what = f"`{part.id}` in {name}" if part is not None else "nothing"
     offers = ", ".join(str(each) for each in levels) or "none"
-    labels = () if part is None else (Label(part.origin.at("raid"), f"offers {offers}"),)
+    labels = (
+        ()
+        if part is None
+        else (Label(part.origin.at("raid"), say("offers {offers}", offers=offers)),)
+    )
     return Finding(
         codes.RAID_UNSUPPORTED,
-        f"volume `{case.volume.name}` wants RAID {level}, and {what} offers {offers}",
-        Label(case.at("level"), f"RAID {level}"),
+        say(
+            "volume `{volume}` wants RAID {level}, and {what} offers {offers}",
+            volume=case.volume.name,
+            level=level,
+            what=what,
+            offers=offers,
+        ),
+        Label(case.at("level"), say("RAID {level}", level=level)),
         labels=labels,
     )
 
@@ -180,9 +204,9 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
 def _no_members(case: _Case) -> Finding:
     return Finding(
         codes.VOLUME_TOO_SMALL,
-        f"volume `{case.volume.name}` has no drives",
-        Label(case.at("drives"), "no drives"),
-        help="name the drives that form it, or leave the volume out",
+        say("volume `{volume}` has no drives", volume=case.volume.name),
+        Label(case.at("drives"), say("no drives")),
+        help=say("name the drives that form it, or leave the volume out"),
     )
 
 
@@ -203,9 +227,9 @@ def _too_few(case: _Case) -> Finding | None:
         codes.VOLUME_TOO_SMALL,
         f"volume `{case.volume.name}` has {count} drives; RAID {level} "
         + (f"needs {least}" if count < least else "needs equal groups"),
-        Label(case.at("drives"), f"{count} drives"),
+        Label(case.at("drives"), say("{count} drives", count=count)),
         notes=(why,) if why else (),
-        help=f"use at least {least} drives" if count < least else "",
+        help=say("use at least {least} drives", least=least) if count < least else "",
     )
 
 
@@ -219,7 +243,7 @@ def _unequal(case: _Case) -> Finding | None:
     least = min(drive.capacity for drive in drives)
     return Finding(
         codes.VOLUME_MIXED,
-        f"volume `{case.volume.name}` joins unequal drives",
+        say("volume `{volume}` joins unequal drives", volume=case.volume.name),
         Label(case.at("drives"), " and ".join(words)),
-        notes=(f"every member counts as {plain(least)}, the smallest",),
+        notes=(say("every member counts as {least}, the smallest", least=plain(least)),),
     )

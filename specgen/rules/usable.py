@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
+from specgen.messages import say
 from specgen.rules.places import by_line, names, told_at, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
@@ -28,16 +29,19 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         places.sort(key=lambda place: place.state is not State.BLOCKED)
         lines = by_line(places)
         first = lines[0]
-        labels = [Label(line[0].at, f"{names(line)} as well") for line in lines[1:MOST_LABELS]]
+        labels = [
+            Label(line[0].at, say("{places} as well", places=names(line)))
+            for line in lines[1:MOST_LABELS]
+        ]
         if because_of is not None:
-            labels.append(Label(because_of, "because of this"))
+            labels.append(Label(because_of, say("because of this")))
         blocked = any(place.state is State.BLOCKED for place in places)
         part = first[0].part or first[0].closed_by
         word = "is taken away" if blocked else "cannot be used"
         yield Finding(
             codes.BLOCKED_POSITION if blocked else codes.UNUSABLE_POSITION,
             f"{names(first)} {word}: {reason}",
-            Label(first[0].at, "nothing can be fitted here" if part else ""),
+            Label(first[0].at, say("nothing can be fitted here") if part else ""),
             labels=tuple(labels),
         )
 
@@ -70,8 +74,11 @@ def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         kinds = " or ".join(places[0].position.takes)
         yield Finding(
             codes.POSITION_MUST_BE_FILLED,
-            f"{names(places)} must not stay empty",
-            Label(build.origin.key("fit"), f"no {kinds} for {names(places)}"),
-            labels=(Label(declared, "must be filled"),),
-            help=f"add a {kinds} for {names(places)}",
+            say("{places} must not stay empty", places=names(places)),
+            Label(
+                build.origin.key("fit"),
+                say("no {kinds} for {places}", kinds=kinds, places=names(places)),
+            ),
+            labels=(Label(declared, say("must be filled")),),
+            help=say("add a {kinds} for {places}", kinds=kinds, places=names(places)),
         )

@@ -7,6 +7,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.facts import Facts, values_of
 from specgen.facts.worked import Worked
+from specgen.messages import say
 
 
 def endless(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
@@ -22,7 +23,7 @@ def endless(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         except TooLong:
             yield Finding(
                 codes.RULE_TOO_LARGE,
-                f"`{calculator.key}` takes too many steps on a machine",
-                Label(worked.expression.place(), "runs within runs multiply"),
-                help="run over a smaller collection, or split the value",
+                say("`{key}` takes too many steps on a machine", key=calculator.key),
+                Label(worked.expression.place(), say("runs within runs multiply")),
+                help=say("run over a smaller collection, or split the value"),
             )

@@ -30,6 +30,7 @@ from specgen.document.prose import (
     passages,
     printed,
 )
+from specgen.messages import say
 from specgen.site.addresses import FOLDERS, START, address, resolver
 from specgen.site.page import Page
 
@@ -195,9 +196,13 @@ def _not_printed(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Findi
         if page is not None and anchor not in _ID.findall(page.html()):
             yield Finding(
                 codes.DEAD_LINK,
-                f"`{{{mention.inner}}}` refers to what `{path}` does not print",
+                say(
+                    "`{{{inner}}}` refers to what `{path}` does not print",
+                    inner=mention.inner,
+                    path=path,
+                ),
                 Label(passage.span(mention.start, mention.end)),
-                help="refer to one that its template has, or add it there",
+                help=say("refer to one that its template has, or add it there"),
             )
 
 

@@ -16,6 +16,7 @@ import yaml
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.diagnostics.glyphs import lines_of
+from specgen.messages import say
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
@@ -264,14 +265,16 @@ class _Builder:
             self.findings.append(
                 Finding(
                     codes.DUPLICATE_KEY,
-                    f"`{name}` appears twice in one mapping",
-                    Label(key.span, f"second `{name}`"),
-                    labels=(Label(fields.key_where(name), f"first `{name}`"),),
+                    say("`{name}` appears twice in one mapping", name=name),
+                    Label(key.span, say("second `{name}`", name=name)),
+                    labels=(Label(fields.key_where(name), say("first `{name}`", name=name)),),
                     notes=(
-                        "a plain YAML reader would keep the second and drop the first "
-                        "without a word",
+                        say(
+                            "a plain YAML reader would keep the second and drop the first "
+                            "without a word"
+                        ),
                     ),
-                    help=f"merge both under one `{name}`, or delete one",
+                    help=say("merge both under one `{name}`, or delete one", name=name),
                 )
             )
             return
@@ -322,9 +325,9 @@ def read_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
             *builder.findings,
             Finding(
                 codes.EMPTY_FILE,
-                "nothing is defined in this file",
+                say("nothing is defined in this file"),
                 Label(span),
-                help="write a definition, or delete the file",
+                help=say("write a definition, or delete the file"),
             ),
         )
     return builder.root, tuple(builder.findings)
@@ -346,10 +349,10 @@ def _syntax(error: yaml.MarkedYAMLError, ruler: _Ruler) -> Finding:
     problem = error.problem or "cannot be read as YAML"
     return Finding(
         codes.SYNTAX,
-        f"not YAML: {problem}",
+        say("not YAML: {problem}", problem=problem),
         Label(Span(ruler.file, line, column, line, column + 1)),
         labels=labels,
-        help="look for a missing colon, quote or bracket, a tab, or a line indented too far",
+        help=say("look for a missing colon, quote or bracket, a tab, or a line indented too far"),
     )
 
 

@@ -4,6 +4,7 @@ from specgen.diagnostics import Severity, did_you_mean, question
 from specgen.document.blocks.cells import (
     column,
     head,
+    joined,
     number,
     phrase,
     short_head,
@@ -14,6 +15,7 @@ from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, FactList, Figure, Table, literal, words
 from specgen.facts.declared import declared_facts
+from specgen.messages import Capital
 from specgen.quantity import Magnitude
 
 GLANCE: tuple[tuple[str, str], ...] = (
@@ -109,8 +111,8 @@ def notes(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (
             literal(finding.code.id),
-            words(finding.message[:1].upper() + finding.message[1:]),
-            words(" ".join(finding.notes)),
+            (Capital(finding.message),),
+            joined(map(words, finding.notes), " "),
         )
         for finding in case.findings
         if finding.severity is not Severity.ERROR

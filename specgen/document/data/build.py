@@ -63,9 +63,9 @@ def build_data(case: Case) -> BuildData:
                 code=found.code.id,
                 title=found.code.title,
                 severity=found.severity,
-                message=found.message,
-                notes=found.notes,
-                help=found.help,
+                message=str(found.message),
+                notes=tuple(map(str, found.notes)),
+                help=str(found.help),
                 at=_at(found.at.span),
             )
             for found in arrange(case.findings)

@@ -9,6 +9,7 @@ from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_figures
+from specgen.messages import say
 from specgen.model import Definitions
 
 
@@ -28,7 +29,7 @@ def _of_text(text: Prose, names: Names, subjects: Subjects) -> Iterator[Finding]
     if text.subject and not subjects.kind(text.subject):
         yield Finding(
             codes.UNKNOWN_SUBJECT,
-            f"no build, platform or part has the id `{text.subject}`",
+            say("no build, platform or part has the id `{subject}`", subject=text.subject),
             Label(text.subject_at),
             help=question(did_you_mean(text.subject, subjects.ids)),
         )

@@ -51,7 +51,7 @@ def prose_maker(case: Case, project: Path | None, language: str, machines: Machi
     def _blocks(path: Path, about: str, name: str, subjects: Subjects) -> tuple[Block, ...]:
         text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
         if text is None:
-            raise AuthorError(f"the text `{name}` {findings[0].message}", findings[0].help)
+            raise AuthorError(f"the text `{name}` {findings[0].message}", str(findings[0].help))
         shown = text.language or case.definitions.project.language
         told = notice(shown, language)
         above = (Paragraph((Emphasis(words(told)),)),) if told else ()

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
 from specgen.source import Fields, read_tree
 
@@ -70,7 +71,9 @@ def read_text(path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]
         text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         message = f"not UTF-8 text: byte {error.start} cannot be read"
-        return None, (Finding(codes.UNREADABLE, message, start, help="save the file as UTF-8"),)
+        return None, (
+            Finding(codes.UNREADABLE, message, start, help=say("save the file as UTF-8")),
+        )
     except OSError as error:
         message = f"cannot be read: {error.strerror or 'unknown reason'}"
         return None, (Finding(codes.UNREADABLE, message, start),)
@@ -114,9 +117,11 @@ def _head(text: str, file: str) -> tuple[Fields, str, tuple[Finding, ...]]:
 def _astray(file: str) -> Finding:
     return Finding(
         codes.UNKNOWN_SUBJECT,
-        "a piece of prose lies in no subject's folder",
+        say("a piece of prose lies in no subject's folder"),
         Label(Span(file, 1, 1, 1, 1)),
-        help=f"put it into `{PROSE}/ID/`, where ID is a platform, a build or a part",
+        help=say(
+            "put it into `{PROSE}/ID/`, where ID is a platform, a build or a part", PROSE=PROSE
+        ),
     )
 
 

@@ -17,6 +17,7 @@ from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
 from specgen.facts import Fact
+from specgen.messages import say
 from specgen.quantity import Quantity, show
 from specgen.quantity.units import UNITS, Unit
 
@@ -248,8 +249,13 @@ def _also_a_fact(
 ) -> Finding:
     return Finding(
         codes.FIGURE_TYPED,
-        f"`{_text(figure, scene)}` is typed, and is a figure of `{subject}`: {fact.label}",
-        Label(scene.passage.span(figure.start, figure.end), "typed by hand"),
+        say(
+            "`{text}` is typed, and is a figure of `{subject}`: {label}",
+            text=_text(figure, scene),
+            subject=subject,
+            label=fact.label,
+        ),
+        Label(scene.passage.span(figure.start, figure.end), say("typed by hand")),
         help=_instead(figure, subject, key, about),
     )
 
@@ -259,9 +265,21 @@ def _contradicts(
 ) -> Finding:
     return Finding(
         codes.FIGURE_CONTRADICTED,
-        f"`{_text(figure, scene)}` is typed, and {fact.label} of `{subject}` is {show(fact.value)}",
-        Label(scene.passage.span(figure.start, figure.end), "typed by hand"),
-        notes=(f"`specgen explain {subject} {key}` shows where that comes from",),
+        say(
+            "`{text}` is typed, and {label} of `{subject}` is {value}",
+            text=_text(figure, scene),
+            label=fact.label,
+            subject=subject,
+            value=show(fact.value),
+        ),
+        Label(scene.passage.span(figure.start, figure.end), say("typed by hand")),
+        notes=(
+            say(
+                "`specgen explain {subject} {key}` shows where that comes from",
+                subject=subject,
+                key=key,
+            ),
+        ),
         help=_instead(figure, subject, key, about),
     )
 

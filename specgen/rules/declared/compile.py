@@ -12,6 +12,7 @@ from specgen.expressions.reads import Reads, reads_of
 from specgen.expressions.text import NAMES_OF_OTHERS, Followed, Refused, Text, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
+from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
 
 Scope = Literal["project", "family", "platform", "part"]
@@ -211,10 +212,10 @@ def _code(rule: Rule) -> Code:
 def _twice(code: str, at: Span, first: Span) -> Finding:
     return Finding(
         codes.DUPLICATE_NAME,
-        f"two rules have the code `{code}`",
-        Label(at, "second rule"),
-        labels=(Label(first, "first rule"),),
-        help="give one of them another code",
+        say("two rules have the code `{code}`", code=code),
+        Label(at, say("second rule")),
+        labels=(Label(first, say("first rule")),),
+        help=say("give one of them another code"),
     )
 
 
@@ -226,15 +227,15 @@ def _misshapen(rule: Rule, origin: Origin, path: Path) -> Finding | None:
         return Finding(
             codes.RULE_SHAPE,
             f"`{rule.code}` " + ("requires and forbids" if both else "asks for nothing"),
-            Label(at, "the second of two" if both else "needs `require` or `forbid`"),
-            help="make two rules of it" if both else "add `require: …` or `forbid: …`",
+            Label(at, say("the second of two") if both else say("needs `require` or `forbid`")),
+            help=say("make two rules of it") if both else say("add `require: …` or `forbid: …`"),
         )
     if rule.from_ is not None and rule.until is not None and rule.until < rule.from_:
         return Finding(
             codes.WRONG_VALUE,
-            f"`until` lies before `from`, so `{rule.code}` is never applied",
+            say("`until` lies before `from`, so `{code}` is never applied", code=rule.code),
             Label(origin.at(*path, "until")),
-            labels=(Label(origin.at(*path, "from"), "from"),),
-            help="swap the dates, or delete the rule",
+            labels=(Label(origin.at(*path, "from"), say("from")),),
+            help=say("swap the dates, or delete the rule"),
         )
     return None
