@@ -19,8 +19,6 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final, Literal
 
-from graphviz.backend import dot_command, execute
-
 Name = Literal["embedded", "dot"]
 Point = tuple[float, float]
 EXECUTABLE: Final = "graphviz-pure"
@@ -88,23 +86,23 @@ class Engine:
         return f"dot {told.stderr.decode(errors='replace').strip()}"
 
     def _run(self, dot: str) -> str:
-        command = [self._executable, *map(str, dot_command.command("dot", "json0")[1:])]
+        command = [self._executable, "-Kdot", "-Tjson0"]
         try:
-            done = execute.run_check(
+            done = subprocess.run(  # noqa: S603
                 command,
                 input=dot,
                 encoding="utf-8",
                 capture_output=True,
-                quiet=True,
                 timeout=self.seconds,
+                check=True,
             )
-        except (execute.ExecutableNotFound, OSError) as problem:
+        except OSError as problem:
             raise LayoutFailed(f"the layout program `{command[0]}` was not found") from problem
         except subprocess.TimeoutExpired as problem:
             raise LayoutFailed(f"the layout took longer than {self.seconds:g} s") from problem
         except (subprocess.CalledProcessError, UnicodeError) as problem:
             raise LayoutFailed("the layout program gave up") from problem
-        return str(done.stdout)
+        return done.stdout
 
     def _stored(self, digest: str) -> Layout | None:
         if self.folder is None:

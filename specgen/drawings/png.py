@@ -2,10 +2,8 @@
 
 from typing import Final
 
-import typst
-
 from specgen.drawings.svg import PAPER
-from specgen.shipped import print_folder
+from specgen.drawings.typesetter import compiled
 
 DOTS: Final = 192.0  # of an inch: twice what a screen shows of an inline drawing
 
@@ -15,13 +13,9 @@ def png(svg: str, dots: float = DOTS) -> bytes:
 
     Raises RuntimeError where the drawing cannot be set: our bug.
     """
-    folder = print_folder()
     escaped = svg.replace("\\", "\\\\").replace('"', '\\"')
     source = (
         f'#set page(width: auto, height: auto, margin: 0pt, fill: rgb("{PAPER}"))\n'
         f'#image(bytes("{escaped}"), format: "svg")\n'
     )
-    compiler = typst.Compiler(root=folder, font_paths=[folder / "fonts"], ignore_system_fonts=True)
-    made = compiler.compile(input=source.encode(), format="png", ppi=dots)
-    assert isinstance(made, bytes)
-    return made
+    return compiled(source, "png", ppi=dots)

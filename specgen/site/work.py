@@ -22,6 +22,7 @@ from specgen.document.documents import findings_document, templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, Paragraph, Rule
 from specgen.drawings import Engine
+from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
 from specgen.load import Loaded
 from specgen.model import Definitions
@@ -38,7 +39,6 @@ from specgen.site.voice import Voice, voice_of
 from specgen.site.ways import Ways, figures_name, linked
 from specgen.write.html import body
 from specgen.write.options import Options, options_of
-from specgen.write.pdf import has_compiled
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
 

@@ -1,20 +1,15 @@
 """Source of Typst as PDF: tagged for everybody to read, to be kept, the same bytes each time.
 
 Held to PDF/UA-1 (ISO 14289-1) and, where it has a date, to PDF/A-2a (ISO 19005-2) by the compiler,
-which refuses what breaks either. Only the shipped fonts and those in the wheel are seen, and
-nothing but the folder of the style; no package is ever fetched.
+which refuses what breaks either.
 """
 
 import datetime
-import os
-import threading
 from functools import lru_cache
 from typing import Any, Final
 
-import typst
-
 from specgen.document import Document
-from specgen.shipped import print_folder
+from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
 from specgen.write.options import Options
 from specgen.write.typst_text import lacking
@@ -23,20 +18,6 @@ Standards = list[Any]  # of words that the stubs of the wheel list
 FOR_ALL: Final[Standards] = ["ua-1"]
 TO_KEEP: Final[Standards] = ["ua-1", "a-2a"]
 """PDF/A asks for a date, and no clock may stand in for one."""
-
-
-class _Held(threading.local):
-    compiler: typst.Compiler | None = None
-
-
-_held = _Held()
-_compiled_in: Final[set[int]] = set()
-"""The process that has compiled something. In a fork of it the compiler would wait for ever."""
-
-
-def has_compiled() -> bool:
-    """Whether a fork of this process could make no PDF."""
-    return bool(_compiled_in)
 
 
 def page(document: Document, options: Options | None = None) -> bytes:
@@ -48,27 +29,15 @@ def page(document: Document, options: Options | None = None) -> bytes:
 def compiled(source: str, date: str = "") -> bytes:
     """A source that calls `document.typ` as a PDF, dated `date` (ISO 8601, "" for none).
 
-    One compiler a thread is kept, since it holds the fonts. Raises RuntimeError in a process that
-    was forked from one that had compiled, and where the source cannot be set.
+    Raises RuntimeError as `typesetter.compiled` does.
     """
-    here = os.getpid()
-    if _compiled_in - {here}:
-        raise RuntimeError("a process forked after a PDF was made cannot make one: spawn it")
-    _compiled_in.add(here)
-    if _held.compiler is None:
-        folder = print_folder()
-        _held.compiler = typst.Compiler(
-            root=folder, font_paths=[folder / "fonts"], ignore_system_fonts=True
-        )
     seconds = _seconds(date)
-    made = _held.compiler.compile(
-        input=source.encode(),
-        format="pdf",
+    return typesetter.compiled(
+        source,
+        "pdf",
         pdf_standards=FOR_ALL if seconds is None else TO_KEEP,
         timestamp=seconds or 0,
     )
-    assert isinstance(made, bytes)
-    return made
 
 
 def spelled_out(document: Document) -> tuple[str, ...]:

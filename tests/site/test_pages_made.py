@@ -143,8 +143,8 @@ def test_pdfs_are_made_in_processes_that_fork_no_others(whole: Path, tmp_path: P
         str(tmp_path / "s"),
     ]
     program = (
-        "import sys; from specgen.cli import main; from specgen.write import pdf; "
-        f"status = main({words!r}); sys.exit(status or pdf.has_compiled())"
+        "import sys; from specgen.cli import main; from specgen.drawings import typesetter; "
+        f"status = main({words!r}); sys.exit(status or typesetter.has_compiled())"
     )
     done = subprocess.run([sys.executable, "-c", program], check=False)
     assert done.returncode == 0

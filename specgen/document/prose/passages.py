@@ -86,10 +86,11 @@ def _parser(page: bool) -> MarkdownIt:
     if not page:
         md.disable(["code", "lheading", "html_block", "html_inline"])
     md.core.ruler.disable(["inline", "text_join"])
-    for rule in list(md.inline.ruler.__rules__):
-        if rule.name in _WRAPPED:
-            md.inline.ruler.at(rule.name, _wrapped(rule.name, rule.fn))
-    md.inline.ruler.before("link", "reference", _reference)
+    ruler = md.inline.ruler
+    for name, rule in zip(ruler.get_active_rules(), ruler.getRules(""), strict=True):
+        if name in _WRAPPED:
+            ruler.at(name, _wrapped(name, rule))
+    ruler.before("link", "reference", _reference)
     return md
 
 
