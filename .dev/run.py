@@ -1,9 +1,9 @@
 #!/usr/bin/env python3
 """The two commands of the README, each alone: `publish` the demo, `test` everything.
 
-Both keep a `.venv` beside this folder: they create it where it is missing, install the project
-into it when `pyproject.toml` has changed, and make it anew where it is broken or half-made.
-Only the standard library; Linux, macOS, Windows.
+Both keep a `.venv` beside this folder: they create it where it is missing, install what `lock/`
+names and the project into it when either has changed, and make it anew where it is broken or
+half-made. Only the standard library; Linux, macOS, Windows.
 """
 
 import sys
@@ -24,8 +24,11 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 ASIDE = ROOT / ".venv-aside"
+LOCK = ROOT / ".dev" / "lock"
+LOCKS = ("publish", "test", "dev")
+"""Files of locked versions, made by lock.py; each takes in those before it."""
 STAMP = VENV / "specgen-installed.json"
-"""What is installed: digest of pyproject.toml, folder, extras. Missing while an install runs."""
+"""What is installed: digest of what says so, folder, lock. Missing while an install runs."""
 BUSY = VENV / "specgen-installing"
 WORKERS = 8  # most processes that run tests
 USAGE = """\
@@ -58,53 +61,55 @@ def main(arguments: list[str]) -> int:
 
 def publish(options: list[str]) -> int:
     """Publish the demo site into `public/`."""
-    python = installed(frozenset({"limits"}))
+    python = installed("publish")
     where = ["--project", str(ROOT / "builds"), "-o", str(ROOT / "public")]
     return run(python, "-P", "-m", "specgen", "site", *where, *options)
 
 
 def test(options: list[str]) -> int:
     """Run the tests, in as many processes as there are processors."""
-    python = installed(frozenset({"test"}))
+    python = installed("test")
     workers = min(os.cpu_count() or 1, WORKERS)
     spread = ["-n", str(workers)] if workers > 1 else []
     return run(python, "-m", "pytest", *spread, *options, folder=ROOT)
 
 
-def installed(extras: frozenset[str]) -> Path:
-    """The Python of a `.venv` that holds the project with `extras`. Raises Failed."""
-    wanted = {"pyproject": digest_of(ROOT / "pyproject.toml"), "root": str(ROOT)}
+def installed(lock: str) -> Path:
+    """The Python of a `.venv` that holds the project and what `lock` names. Raises Failed."""
+    says = [ROOT / "pyproject.toml", *(LOCK / f"{each}.txt" for each in LOCKS)]
+    wanted = {"digest": digest_of(*says), "root": str(ROOT)}
     stamp = read_stamp()
     sound = not BUSY.exists() and works("import pip")
     if sound and all(stamp.get(key) == value for key, value in wanted.items()):
-        # Extras that an earlier command has asked for stay installed.
-        have = frozenset(stamp.get("extras", ()))
-        if extras <= have and works("import specgen.cli"):
-            return venv_python()
-        extras |= have
+        # What an earlier command has asked for stays installed.
+        have = stamp.get("lock")
+        if have in LOCKS and LOCKS.index(have) >= LOCKS.index(lock):
+            if works("import specgen.cli"):
+                return venv_python()
+            lock = have
     if sound:
-        renew(extras)
+        renew(lock)
     else:
         create()
-        install(extras)
-    STAMP.write_text(json.dumps({**wanted, "extras": sorted(extras)}), encoding="utf-8")
+        install(lock)
+    STAMP.write_text(json.dumps({**wanted, "lock": lock}), encoding="utf-8")
     return venv_python()
 
 
-def renew(extras: frozenset[str]) -> None:
+def renew(lock: str) -> None:
     """Bring `.venv` up to date, or put a new one in its place. Raises Failed.
 
     Where the new one cannot be made either (no network, say), the old one stays.
     """
     try:
-        install(extras)
+        install(lock)
     except Failed as problem:
         say("the old .venv does not take the project; making it anew")
         remove(ASIDE)
         VENV.rename(ASIDE)
         try:
             create()
-            install(extras)
+            install(lock)
         except Failed:
             remove(VENV)
             ASIDE.rename(VENV)
@@ -143,15 +148,18 @@ def remove(path: Path) -> None:
         raise Failed(f"cannot remove {path.name}: {problem}") from None
 
 
-def install(extras: frozenset[str]) -> None:
-    """Install the project, editable, with all that it needs."""
+def install(lock: str) -> None:
+    """Install what `lock` names, held to its digests, and the project, editable. Raises Failed."""
     say("installing what specgen needs into .venv")
     STAMP.unlink(missing_ok=True)
     BUSY.touch()
-    wanted = f"{ROOT}[{','.join(sorted(extras))}]" if extras else str(ROOT)
-    command = [str(venv_python()), "-m", "pip", "install", "--quiet", "--no-input"]
-    command += ["--disable-pip-version-check", "--editable", wanted]
-    quiet(command, "pip could not install specgen")
+    pip = [str(venv_python()), "-m", "pip", "install", "--quiet", "--no-input"]
+    pip += ["--disable-pip-version-check"]
+    locked = ["--require-hashes", "--requirement", str(LOCK / f"{lock}.txt")]
+    quiet([*pip, *locked], "pip could not install what specgen needs")
+    # What builds the project is locked too; pip would fetch the newest of it.
+    project = ["--no-deps", "--no-build-isolation", "--editable", str(ROOT)]
+    quiet([*pip, *project], "pip could not install specgen")
     if not works("import specgen.cli"):
         raise Failed("specgen is installed and does not start; remove .venv and try again")
     BUSY.unlink()
@@ -185,8 +193,12 @@ def read_stamp() -> dict[str, Any]:
     return stamp if isinstance(stamp, dict) else {}
 
 
-def digest_of(file: Path) -> str:
-    return hashlib.sha256(file.read_bytes()).hexdigest()
+def digest_of(*files: Path) -> str:
+    """The digest of their contents. Raises Failed where one cannot be read."""
+    try:
+        return hashlib.sha256(b"\0".join(file.read_bytes() for file in files)).hexdigest()
+    except OSError as problem:
+        raise Failed(f"cannot read {problem.filename}: {problem.strerror}") from None
 
 
 def quiet(command: list[str], trouble: str) -> None:

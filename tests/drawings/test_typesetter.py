@@ -11,9 +11,3 @@ def test_a_picture_counts_as_something_set(monkeypatch: pytest.MonkeyPatch) -> N
     assert not typesetter.has_compiled()
     png('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>', dots=72)
     assert typesetter.has_compiled()
-
-
-def test_a_fork_is_refused_and_does_not_wait(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(typesetter, "_compiled_in", {0})
-    with pytest.raises(RuntimeError, match="spawn"):
-        typesetter.compiled("", "pdf")

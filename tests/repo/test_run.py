@@ -1,7 +1,10 @@
 import ast
+import shutil
 import subprocess
 import sys
+from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
@@ -36,3 +39,74 @@ def test_bad_usage_is_told_and_changes_nothing(arguments: tuple[str, ...], tmp_p
     assert done.returncode == 2
     assert "run.py publish" in done.stderr
     assert [*tmp_path.iterdir()] == []
+
+
+Commands = list[list[str]]
+
+
+@pytest.fixture
+def set_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> tuple[ModuleType, Commands]:
+    """run.py in a folder of its own, with what it would have run instead of running it."""
+    spec = spec_from_file_location("run", RUN)
+    assert spec is not None
+    assert spec.loader is not None
+    module = module_from_spec(spec)
+    spec.loader.exec_module(module)
+    folder = tmp_path / "project"
+    shutil.copytree(ROOT / ".dev" / "lock", folder / ".dev" / "lock")
+    shutil.copy(ROOT / "pyproject.toml", folder)
+    for name, value in vars(module).copy().items():
+        if isinstance(value, Path) and value.is_relative_to(ROOT):
+            monkeypatch.setattr(module, name, folder / value.relative_to(ROOT))
+    commands: Commands = []
+
+    def quiet(command: list[str], trouble: str) -> None:
+        commands.append(command)
+        module.VENV.mkdir(exist_ok=True)
+
+    monkeypatch.setattr(module, "quiet", quiet)
+    monkeypatch.setattr(module, "works", lambda code: module.VENV.is_dir())
+    return module, commands
+
+
+def test_what_is_locked_is_installed_held_to_its_digests(
+    set_up: tuple[ModuleType, Commands],
+) -> None:
+    module, commands = set_up
+    module.installed("test")
+    made, locked, project = commands
+    assert made[1:3] == ["-m", "venv"]
+    assert "--require-hashes" in locked
+    assert locked[-1] == str(module.LOCK / "test.txt")
+    assert {"--no-deps", "--no-build-isolation"} <= set(project)
+
+
+def test_nothing_is_installed_twice_and_nothing_goes(set_up: tuple[ModuleType, Commands]) -> None:
+    module, commands = set_up
+    module.installed("test")
+    commands.clear()
+    module.installed("publish")
+    module.installed("test")
+    assert commands == []
+    module.installed("dev")
+    assert [command[-1] for command in commands] == [str(module.LOCK / "dev.txt"), str(module.ROOT)]
+
+
+@pytest.mark.parametrize("name", ["pyproject.toml", ".dev/lock/publish.txt"])
+def test_what_has_changed_is_installed_anew(set_up: tuple[ModuleType, Commands], name: str) -> None:
+    module, commands = set_up
+    module.installed("test")
+    commands.clear()
+    file = module.ROOT / name
+    file.write_text(file.read_text() + "\n")
+    module.installed("publish")
+    assert len(commands) == 2
+
+
+def test_a_lock_that_is_gone_is_told(
+    set_up: tuple[ModuleType, Commands], capsys: pytest.CaptureFixture[str]
+) -> None:
+    module, _ = set_up
+    shutil.rmtree(module.LOCK)
+    assert module.main(["publish"]) == 2
+    assert "publish.txt" in capsys.readouterr().err
