@@ -181,7 +181,7 @@ class _Rewriter(NodeTransformer):
         raise TemplateSyntaxError(told, node.lineno, self.name, self.filename)
 
 
-def _call(method: str, argument: nodes.Expr) -> nodes.Expr:
+def _call(method: str, argument: nodes.Node) -> nodes.Expr:
     """A call of a method of the environment, as a node."""
     line = argument.lineno
     callee = nodes.EnvironmentAttribute(method, lineno=line)
