@@ -189,11 +189,11 @@ def _rows(rows: list[Choice], form: str) -> int:
         raise click.ClickException("no build of the platform has any of these")
     differ = [index for index, _ in enumerate(rows[0].limits) if len(set(_column(rows, index))) > 1]
     if differ:
-        labels = ["", *(rows[0].limits[index].label for index in differ)]
+        labels = ["", *(str(rows[0].limits[index].label) for index in differ)]
         cells = [[row.given, *(_words(row.limits[index]) for index in differ)] for row in rows]
         _columns([labels, *cells], first=str.ljust)
     same = [
-        f"{limit.label.lower()} {_words(limit)}"
+        f"{str(limit.label).lower()} {_words(limit)}"
         for index, limit in enumerate(rows[0].limits)
         if index not in differ
     ]
@@ -246,7 +246,7 @@ def _data(limit: Limit) -> dict[str, object]:
     bound, _ = ("", "") if limit.bound is None else split(limit.bound)
     return {
         "key": limit.key,
-        "label": limit.label,
+        "label": str(limit.label),
         "most": limit.most,
         "value": value or None,
         "bound": bound or None,
@@ -258,7 +258,7 @@ def _data(limit: Limit) -> dict[str, object]:
 
 
 def _table(limits: tuple[Limit, ...]) -> None:
-    rows = [(limit.label, _words(limit), _status(limit), limit.key) for limit in limits]
+    rows = [(str(limit.label), _words(limit), _status(limit), limit.key) for limit in limits]
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     for label, value, status, key in rows:
         line = f"{label:{widths[0]}}  {value:>{widths[1]}}  {status:{widths[2]}}  {key}"

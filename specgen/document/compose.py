@@ -62,7 +62,14 @@ def compose(
         return None, (missing_title(name, templates),)
     if tidy:
         blocks = _without_empty_headings(blocks)
-    made = document(title, blocks, subtitle=filled.subtitle, language=language, meta=filled.meta)
+    made = document(
+        title,
+        blocks,
+        subtitle=filled.subtitle,
+        kind=filled.kind,
+        language=language,
+        meta=filled.meta,
+    )
     made = last(made)
     wording = Wording(language_of(language, templates.project))
     made = wording.document(made)

@@ -31,11 +31,12 @@ def document(
     blocks: Iterable[Block],
     *,
     subtitle: Words = "",
+    kind: Words = "",
     language: str = "en",
     meta: Iterable[tuple[Words, Words | date]] = (),
 ) -> Document:
     """A document with its outline in order; the way to make one without a template."""
-    return Document(title, outlined(blocks), subtitle, language, tuple(meta))
+    return Document(title, outlined(blocks), subtitle, language, tuple(meta), kind=kind)
 
 
 def outlined(blocks: Iterable[Block]) -> tuple[Block, ...]:

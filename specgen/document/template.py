@@ -67,6 +67,7 @@ class Filled:
     source: str = ""
     made: list[Made] = field(default_factory=list)
     subtitle: Words = ""
+    kind: Words = ""
     meta: list[tuple[Words, Words | date]] = field(default_factory=list)
 
     def keep(self, made: Made) -> str:
@@ -175,9 +176,13 @@ class Templates:
         text = self._show(value)
         return (Text(text),) if text else ()
 
-    def _subtitle(self, text: object, **arguments: object) -> tuple[()]:
-        """`{{ subtitle("Spec sheet, {name}", name=platform.name) }}`: the line under the title."""
-        _FILLED.get().subtitle = self._said(text, **arguments)
+    def _subtitle(self, kind: object = "", about: object = "") -> tuple[()]:
+        """`{{ subtitle("Spec sheet", platform.name) }}`: what kind of document it is, of what."""
+        filled, of = _FILLED.get(), about if isinstance(about, SAID) else self._show(about)
+        filled.kind = self._said(kind) if kind else ""
+        filled.subtitle = filled.kind or of
+        if filled.kind and of:
+            filled.subtitle = say("{kind}, {about}", kind=filled.kind, about=of)
         return ()
 
     def _meta(self, label: object, value: object) -> tuple[()]:

@@ -230,6 +230,8 @@ class Document:
     meta: tuple[tuple[Words, Words | date], ...] = ()
     foreign: tuple[tuple[str, str], ...] = ()
     untranslated: tuple[tuple[str, str], ...] = ()
+    kind: Words = ""
+    """What sort of document it is: a spec sheet, a guide; "" for a page that is none."""
 
 
 def words(text: Words) -> Cell:

@@ -53,6 +53,7 @@ class Wording:
             document,
             title=self.words(document.title),
             subtitle=self.words(document.subtitle),
+            kind=self.words(document.kind),
             meta=meta,
             blocks=self.blocks(document.blocks),
             language=self.language.tag,

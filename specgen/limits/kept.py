@@ -114,7 +114,7 @@ def _limit(
         value = reached(objective, assembly, facts)
     text = "" if build is None else text_of(build, at)
     return Limit(
-        objective.key, objective.label, objective.most, value, bound,
+        objective.key, objective.most, value, bound,
         Status(entry["status"]), build, text, entry["rounds"],
     )  # fmt: skip
 

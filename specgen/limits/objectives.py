@@ -6,6 +6,7 @@ from typing import Final
 
 from specgen.assembly import Assembly, State
 from specgen.limits.totals import TOTALS, Total, is_slot, one, per_part, slots
+from specgen.messages import Message, say
 from specgen.model import Accelerator
 from specgen.model.position import Height
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
@@ -20,54 +21,66 @@ class Objective:
     """
 
     key: str
-    label: str
+    name: Message
     total: Total
     fact: str = ""
     most: bool = True
     quantity: type[Quantity] | None = None
     counted: Callable[[Assembly], int] | None = None
     full: bool = False
+    both: bool = False
+    """Whether there is a most and a least of it."""
+
+    @property
+    def label(self) -> Message:
+        """The name, and which of the two it is where there are both."""
+        if not self.both:
+            return self.name
+        if self.most:
+            return say("{name}, most", name=self.name)
+        return say("{name}, least", name=self.name)
 
 
 def _of(
     key: str,
-    label: str,
+    name: Message,
     fact: str,
     quantity: type[Quantity] | None = None,
     most: bool = True,
     full: bool = False,
+    both: bool = False,
 ) -> Objective:
-    return Objective(key, label, TOTALS[fact], fact, most, quantity, full=full)
+    return Objective(key, name, TOTALS[fact], fact, most, quantity, full=full, both=both)
 
 
-def _slots(key: str, label: str, height: Height | None = None) -> Objective:
+def _slots(key: str, name: Message, height: Height | None = None) -> Objective:
     def counted(assembly: Assembly) -> int:
         places = (place for place in assembly.places.values() if is_slot(place, height))
         return sum(place.state in (State.FILLED, State.EMPTY) for place in places)
 
-    return Objective(key, label, slots(height), counted=counted)
+    return Objective(key, name, slots(height), counted=counted)
 
 
 OBJECTIVES: Final[Mapping[str, Objective]] = {
     each.key: each
     for each in (
-        _of("cores", "Cores", "processors.cores"),
-        _of("memory", "Memory", "memory.capacity", DataSize),
-        _of("drives", "Drives", "storage.drives"),
-        _of("raw", "Raw capacity", "storage.raw", DataSize),
-        _slots("slots", "Card slots"),
-        _slots("slots-full", "Full-height slots", "full"),
-        _slots("slots-low", "Low-profile slots", "low"),
+        _of("cores", say("Cores"), "processors.cores"),
+        _of("memory", say("Memory"), "memory.capacity", DataSize),
+        _of("drives", say("Drives"), "storage.drives"),
+        _of("raw", say("Raw capacity"), "storage.raw", DataSize),
+        _slots("slots", say("Card slots")),
+        _slots("slots-full", say("Full-height slots"), "full"),
+        _slots("slots-low", say("Low-profile slots"), "low"),
         Objective(
-            "accelerators", "Accelerators", per_part(Accelerator, one),
+            "accelerators", say("Accelerators"), per_part(Accelerator, one),
             counted=lambda assembly: len(assembly.fitted(Accelerator)),
         ),
-        _of("ports", "Ethernet ports", "network.ports"),
-        _of("line-rate", "Line rate of all ports", "network.line_rate", DataRate),
-        _of("power", "Maximum power, most", "power.maximum", Power, full=True),
-        _of("power-least", "Maximum power, least", "power.maximum", Power, most=False),
-        _of("mass", "Mass, most", "mechanics.mass", Mass, full=True),
-        _of("mass-least", "Mass, least", "mechanics.mass", Mass, most=False),
+        _of("ports", say("Ethernet ports"), "network.ports"),
+        _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
+        _of("power", say("Maximum power"), "power.maximum", Power, full=True, both=True),
+        _of("power-least", say("Maximum power"), "power.maximum", Power, most=False, both=True),
+        _of("mass", say("Mass"), "mechanics.mass", Mass, full=True, both=True),
+        _of("mass-least", say("Mass"), "mechanics.mass", Mass, most=False, both=True),
     )
 }  # fmt: skip
 """All objectives, in the order of the table."""

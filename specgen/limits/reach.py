@@ -12,13 +12,23 @@ from specgen.limits.kept import PRINTED, kept_limits
 from specgen.limits.limit import Limit, Status, amount_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solver import NoSolver, NotWhole
+from specgen.messages import Words, say
 from specgen.model import Definitions, Platform
 
 HOW = {
-    Status.PROVED: "proved by a solver; a build that passes the checks reaches it",
-    Status.FOUND: "the best found in the time given; a build that passes the checks reaches it",
-    Status.NOTHING: "no build of the platform passes the checks",
+    Status.PROVED: say("proved by a solver; a build that passes the checks reaches it"),
+    Status.FOUND: say(
+        "the best found in the time given; a build that passes the checks reaches it"
+    ),
+    Status.NOTHING: say("no build of the platform passes the checks"),
 }
+
+
+def _formula(limit: Limit) -> Words:
+    how = HOW[limit.status]
+    if limit.most:
+        return say("most over all valid builds; {how}", how=how)
+    return say("least over all valid builds; {how}", how=how)
 
 
 class Reach:
@@ -48,14 +58,13 @@ class Reach:
         limit = next((each for each in self.limits if f"limits.{each.key}" == key), None)
         if limit is None:
             return Fact(key, "limits.{limit}", key, None, Basis.LIMIT, "", "")
-        extreme = "most" if limit.most else "least"
         return Fact(
             key=key,
             template="limits.{limit}",
             label=limit.label,
             value=limit.value,
             basis=Basis.LIMIT,
-            formula=f"{extreme} over all valid builds; {HOW[limit.status]}",
+            formula=_formula(limit),
             source="the definitions, solved",
             rests=(partial(self._binding, limit),),
             subject=self._platform.id,

@@ -7,26 +7,25 @@ its data to `specgenCompare`, as the search index does, for the same reasons.
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.case import Case
 from specgen.document.tree import (
     Cell,
     Column,
+    Datum,
     Document,
-    Figure,
     Paragraph,
     Table,
     words,
 )
 from specgen.limits.limit import Limit
+from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
-from specgen.quantity import split
 from specgen.site.addresses import address
 from specgen.site.figures import NAMES
 from specgen.site.limits import label_of
-from specgen.site.voice import ENGLISH, Voice
 
 FOLDER: Final = "compare"
 MOST: Final = 5
@@ -51,9 +50,7 @@ OF_PLATFORMS: Final = (
 )
 """Figures that mean something of a platform with nothing in it."""
 
-Shown = tuple[str, str]
-"""Number and unit as printed."""
-Rows = Mapping[str, str]
+Rows = Mapping[str, Words]
 """The rows of a comparison: label by key, in their order."""
 
 
@@ -64,7 +61,7 @@ class Machine:
     reference: str
     name: str
     about: str
-    figures: tuple[tuple[str, str, Shown], ...]
+    figures: tuple[tuple[str, Words, object], ...]
 
 
 def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
@@ -74,44 +71,33 @@ def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
         facts = [case.facts[key] for key in OF_PLATFORMS if key in case.facts]
     else:
         facts = [fact for fact in case.facts.values() if not fact.subject]
-    told = [
-        (fact.key, str(fact.label), split(fact.value))
+    facts_told = [
+        (fact.key, fact.label, fact.value)
         for fact in facts
         if fact.value is not None and fact.value != ()
     ]
-    told += [
-        (f"limits.{limit.key}", label_of(limit), split(limit.value))
+    reached = [
+        (f"limits.{limit.key}", label_of(limit), limit.value)
         for limit in limits
         if limit.value is not None
     ]
-    texts = [("about.suits", "Suits", ("; ".join((build or platform).suits), ""))]
+    texts: list[tuple[str, Words, object]] = []
     if build is not None:
-        texts.insert(0, ("about.platform", "Platform", (platform.name, "")))
-    figures = tuple(each for each in (*texts, *told) if each[2][0])
+        texts.append(("about.platform", say("Platform"), platform.name))
+    if (build or platform).suits:
+        suits = listed((build or platform).suits, "semicolon")
+        texts.append(("about.suits", say("Suits"), suits))
+    figures = (*texts, *facts_told, *reached)
     thing: Build | Platform = build or platform
     kind = "build" if build is not None else "platform"
     return Machine(f"{kind}:{thing.id}", thing.name, thing.summary, figures)
 
 
-def machine_in(machine: Machine, voice: Voice) -> Machine:
-    """The machine as the site's language says it; what definitions tell of it stays."""
-    if voice.is_source:
-        return machine
-    figures = tuple(
-        (key, voice.fixed(label, "label"), shown if _is_text(key) else voice.figure(*shown))
-        for key, label, shown in machine.figures
-    )
-    return replace(machine, figures=figures)
-
-
-def _is_text(key: str) -> bool:
-    return key.startswith("about.")
-
-
-def shard(machine: Machine) -> bytes:
-    """The script that tells of one machine: what stands in each row, by key."""
+def shard(machine: Machine, language: Language) -> bytes:
+    """The script that tells of one machine in a language: what stands in each row, by key."""
     values = {
-        key: [number, unit] if unit else [number] for key, _, (number, unit) in machine.figures
+        key: [piece for piece in language.number(value) if piece]
+        for key, _, value in machine.figures
     }
     data = {"about": machine.about, "values": values}
     return f"specgenCompare.machine({_json(machine.reference)},{_json(data)});\n".encode("ascii")
@@ -127,7 +113,7 @@ def start(
     platforms: Iterable[Machine],
     builds: Mapping[str, str],
     labels: Rows,
-    voice: Voice = ENGLISH,
+    language: Language = ENGLISH,
 ) -> bytes:
     """The script that names the machines there are, and the rows in their order.
 
@@ -142,16 +128,16 @@ def start(
     ]
     groups: dict[str, list[list[str]]] = {}
     for key, label in labels.items():
-        groups.setdefault(key.split(".", 1)[0], []).append([key, voice.fixed(label, "label")])
+        groups.setdefault(key.split(".", 1)[0], []).append([key, language.text(label)])
     order = ("about", "limits", "mechanics", *NAMES)
     ranked = sorted(groups, key=lambda g: order.index(g) if g in order else len(order))
-    named = [[voice.fixed(_group_name(group), "table"), groups[group]] for group in ranked]
+    named = [[language.text(_group_name(group)), groups[group]] for group in ranked]
     data = {"most": MOST, "machines": machines, "groups": named}
     return f"specgenCompare.start({_json(data)});\n".encode("ascii")
 
 
-def _group_name(group: str) -> str:
-    return "What it is" if group == "about" else NAMES.get(group, group.capitalize())
+def _group_name(group: str) -> Words:
+    return say("What it is") if group == "about" else NAMES.get(group, group.capitalize())
 
 
 def _platform_name(definitions: Definitions, build: str) -> str:
@@ -161,8 +147,8 @@ def _platform_name(definitions: Definitions, build: str) -> str:
 def fixed(definitions: Definitions, platforms: Iterable[Machine]) -> Document:
     """The page as it stands without script: all platforms side by side."""
     machines = list(platforms)
-    labels: dict[str, str] = {}
-    values: dict[str, dict[str, Shown]] = {}
+    labels: dict[str, Words] = {}
+    values: dict[str, dict[str, object]] = {}
     for machine in machines:
         for key, label, value in machine.figures:
             labels.setdefault(key, label)
@@ -173,24 +159,24 @@ def fixed(definitions: Definitions, platforms: Iterable[Machine]) -> Document:
         rows.append((words(label), *cells))
     project = definitions.project
     blocks: list[Paragraph | Table] = [
-        Paragraph(words("What every platform is before anything is fitted, side by side."))
+        Paragraph(words(say("What every platform is before anything is fitted, side by side.")))
     ]
     if rows:
         columns = (
-            Column("Figure", header=True),
+            Column(say("Figure"), header=True),
             *(Column(each.name) for each in machines),
         )
-        blocks.append(Table("All platforms", columns, tuple(rows), "platforms-side-by-side"))
-    return Document("Compare", tuple(blocks), project.title, project.language)
+        blocks.append(Table(say("All platforms"), columns, tuple(rows), "platforms-side-by-side"))
+    return Document(say("Compare"), tuple(blocks), project.title, project.language)
 
 
-def _cell(value: Shown | None, key: str, machine: Machine) -> Cell:
+def _cell(value: object, key: str, machine: Machine) -> Cell:
     if value is None:
         return words("–")
-    if _is_text(key):
-        return words(value[0])
+    if isinstance(value, str | Listed) and key.startswith("about."):
+        return words(value)
     own = machine.reference.partition(":")[2]
-    return (Figure(value[0], value[1], f"{own}.{key}"),)
+    return (Datum(value, f"{own}.{key}"),)
 
 
 def _json(value: object) -> str:

@@ -1,6 +1,5 @@
 """The documents of one machine: what each is called, and the ways between them."""
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Final
@@ -9,18 +8,16 @@ from urllib.parse import quote
 from specgen.document.tree import Document
 from specgen.site.page import Furniture, Link, Page
 
-_LISTED: Final = re.compile(", |、")
 BEHIND: Final = "Where its figures come from"
 """What the page of figures is called among them."""
 
 
 def kind_of(document: Document, name: str = "") -> str:
-    """What a document calls itself under its title: "Spec sheet" of "Spec sheet, Shore".
+    """What a document calls itself: "Spec sheet".
 
     One that does not say goes by the words of its `name`.
     """
-    said = _LISTED.split(str(document.subtitle))[0]
-    return said or name.replace("-", " ").capitalize()
+    return str(document.kind or document.subtitle) or name.replace("-", " ").capitalize()
 
 
 def placed(page: Page, of: str, document: Document) -> Page:

@@ -14,6 +14,7 @@ from typing import Final
 from specgen.document.case import Case
 from specgen.document.data import build_data
 from specgen.document.tree import Block, Cell, Column, Document, Figure, Heading, Table, link, words
+from specgen.messages import Message, Words, say
 from specgen.model import Download
 from specgen.shipped import print_folder
 from specgen.write import pdf, typst
@@ -21,16 +22,18 @@ from specgen.write.downloads import FORMS
 from specgen.write.options import Options
 
 ANCHOR: Final = "site-files"
-TITLE: Final = "Take it with you"
+TITLE: Final = say("Take it with you")
 
-OFFERS: Final[Mapping[Download, tuple[tuple[str, str, str], ...]]] = {
+OFFERS: Final[Mapping[Download, tuple[tuple[str, str, Message], ...]]] = {
     "csv": (
-        ("parts.csv", "CSV", "Parts to order, with quantities and positions"),
-        ("csv", "CSV", "Every figure, with unit and source"),
+        ("parts.csv", "CSV", say("Parts to order, with quantities and positions")),
+        ("csv", "CSV", say("Every figure, with unit and source")),
     ),
-    "xlsx": (("xlsx", "XLSX", "Parts and figures as two sheets of a workbook"),),
-    "json": (("json", "JSON", "Everything: positions, parts, figures with their pedigree"),),
-    "redfish": (("redfish.json", "JSON", "The machine in Redfish's names, for inventory tools"),),
+    "xlsx": (("xlsx", "XLSX", say("Parts and figures as two sheets of a workbook")),),
+    "json": (("json", "JSON", say("Everything: positions, parts, figures with their pedigree")),),
+    "redfish": (
+        ("redfish.json", "JSON", say("The machine in Redfish's names, for inventory tools")),
+    ),
 }
 """What each form of `downloads:` hands out of a build: suffix, format, what it holds."""
 
@@ -41,7 +44,7 @@ class Offer:
 
     path: str
     form: str
-    holds: str
+    holds: Words
     size: int
 
 
@@ -91,20 +94,20 @@ def kept(cache: Path | None, key: tuple[bytes, ...], make: Callable[[], bytes]) 
     return content
 
 
-def offered(offers: tuple[Offer, ...], behind: str, caption: str) -> tuple[Block, ...]:
+def offered(offers: tuple[Offer, ...], behind: str, caption: Words) -> tuple[Block, ...]:
     """The section of a page that offers its files; `behind` refers to the page of figures."""
     rows: list[tuple[Cell, ...]] = [
         (link(offer.holds, f"site:{offer.path}"), words(offer.form), size_cell(offer.size))
         for offer in offers
     ]
     if behind:
-        rows.append((link("Where every figure comes from", behind), words("page"), ()))
+        rows.append((link(say("Where every figure comes from"), behind), words(say("page")), ()))
     if not rows:
         return ()
     columns = (
-        Column("What it holds", header=True),
-        Column("Format", short=True),
-        Column("Size", align="end"),
+        Column(say("What it holds"), header=True),
+        Column(say("Format"), short=True),
+        Column(say("Size"), align="end"),
     )
     table = Table(caption, columns, tuple(rows), f"{ANCHOR}-table")
     return (Heading(2, words(TITLE), ANCHOR), table)

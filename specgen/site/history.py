@@ -1,6 +1,7 @@
 """What changed in a definition from revision to revision, as its page tells it."""
 
 from specgen.document.tree import Block, Cell, Column, Heading, Table, literal, words
+from specgen.messages import say
 from specgen.model import Build, Platform
 
 
@@ -10,15 +11,15 @@ def revisions(thing: Build | Platform | None) -> tuple[Block, ...]:
         return ()
     entries = sorted(enumerate(thing.history), key=lambda e: (e[1].date, e[0]), reverse=True)
     rows: list[tuple[Cell, ...]] = [
-        (literal(each.revision), words(each.date.isoformat()), words(each.note))
+        (literal(each.revision), (say("{day}", day=each.date),), words(each.note))
         for _, each in entries
     ]
     columns = (
-        Column("Revision", header=True, short=True),
-        Column("Date", short=True),
-        Column("What changed"),
+        Column(say("Revision"), header=True, short=True),
+        Column(say("Date"), short=True),
+        Column(say("What changed")),
     )
     return (
-        Heading(2, words("Revision history"), "site-revisions"),
-        Table("Youngest first", columns, tuple(rows), "site-revisions-table"),
+        Heading(2, words(say("Revision history")), "site-revisions"),
+        Table(say("Youngest first"), columns, tuple(rows), "site-revisions-table"),
     )

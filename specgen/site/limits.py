@@ -11,10 +11,10 @@ from specgen.document.tree import (
     Block,
     Cell,
     Column,
+    Datum,
     Document,
     Emphasis,
     FactList,
-    Figure,
     Heading,
     Link,
     Listing,
@@ -28,8 +28,8 @@ from specgen.document.tree import (
 )
 from specgen.limits.limit import Limit, Status
 from specgen.limits.reason import Reason
-from specgen.model import Definitions, Platform, condensed
-from specgen.quantity import split
+from specgen.messages import Message, Within, Words, say
+from specgen.model import Definitions, Platform, places
 
 Limits = Mapping[str, tuple[Limit, ...]]
 """The limits of platforms, by the platform's id."""
@@ -37,10 +37,10 @@ Binds = Callable[[str, Limit], tuple[Reason, ...]]
 """The statements without which a platform's limit would be passed; none where not known."""
 
 FOLDER: Final = "limits"
-SURE: Final[Mapping[Status, str]] = {
-    Status.PROVED: "proved: no build that the checks accept goes beyond",
-    Status.FOUND: "the best found; how far a build could go beyond it is not proved",
-    Status.NOTHING: "no build of the platform passes the checks",
+SURE: Final[Mapping[Status, Message]] = {
+    Status.PROVED: say("proved: no build that the checks accept goes beyond"),
+    Status.FOUND: say("the best found; how far a build could go beyond it is not proved"),
+    Status.NOTHING: say("no build of the platform passes the checks"),
 }
 
 
@@ -68,38 +68,38 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
         for key, label in labels.items()
     )
     columns = (
-        Column("Limit", header=True),
+        Column(say("Limit"), header=True),
         *(Column(each.name, align="end") for each in platforms),
     )
     open_ones = any(limit.status is Status.FOUND for each in platforms for limit in limits[each.id])
-    note = "In slanted type: the best found, not proved." if open_ones else ""
-    about = (
+    note = say("In slanted type: the best found, not proved.") if open_ones else ""
+    about = say(
         "The most and the least over all builds that the checks accept, worked out by a solver "
         "from the same definitions as everything else. Each is reached by a build that is shown."
     )
-    table = Table("Limits of the platforms", columns, rows, "limits-table", words(note))
+    table = Table(say("Limits of the platforms"), columns, rows, "limits-table", words(note))
     blocks = (Paragraph(words(about)), table)
     project = definitions.project
-    return Document("Limits", blocks, project.title, project.language)
+    return Document(say("Limits"), blocks, project.title, project.language)
 
 
-def label_of(limit: Limit) -> str:
+def label_of(limit: Limit) -> Words:
     """What a limit is the most or least of."""
-    name = limit.label.partition(",")[0]
-    return f"{name}, {'most' if limit.most else 'least'}"
+    if limit.most:
+        return say("{name}, most", name=limit.name)
+    return say("{name}, least", name=limit.name)
 
 
 def _cell(platform: str, limit: Limit) -> Cell:
     if limit.value is None:
-        return words("no build")
-    shown = _figure(limit)
+        return words(say("no build"))
+    shown = _value(limit)
     inner = (Emphasis((shown,)),) if limit.status is Status.FOUND else (shown,)
     return (Link(inner, f"site:{limits_path(platform)}#{limit.key}"),)
 
 
-def _figure(limit: Limit) -> Figure:
-    number, unit = split(limit.value)
-    return Figure(number, unit, f"limits.{limit.key}")
+def _value(limit: Limit) -> Datum:
+    return Datum(limit.value, f"limits.{limit.key}")
 
 
 def platform_limits(
@@ -109,18 +109,19 @@ def platform_limits(
     blocks: list[Block] = [
         Paragraph(
             (
-                Text("What builds of "),
-                *link(platform.name, f"platform:{platform.id}"),
-                Text(" can reach, beside "),
-                *link("the other platforms", "site:limits.html"),
-                Text("."),
+                say(
+                    "What builds of {platform} can reach, beside {others:the other platforms}.",
+                    platform=link(platform.name, f"platform:{platform.id}"),
+                    others=Link((), "site:limits.html"),
+                ),
             )
         )
     ]
     for limit in limits:
         blocks += _section(definitions, platform, limit, binds(platform.id, limit))
     language = definitions.project.language
-    return Document(f"Limits of {platform.name}", tuple(blocks), "Limits", language)
+    title = say("Limits of {platform}", platform=platform.name)
+    return Document(title, tuple(blocks), say("Limits"), language)
 
 
 def _section(
@@ -128,15 +129,17 @@ def _section(
 ) -> Iterator[Block]:
     label = label_of(limit)
     yield Heading(2, words(label), limit.key)
-    entries: list[tuple[str, Cell]] = []
+    entries: list[tuple[Words, Cell]] = []
     if limit.value is not None:
-        entries.append(("Most" if limit.most else "Least", (_figure(limit),)))
+        entries.append((say("Most") if limit.most else say("Least"), (_value(limit),)))
     if limit.bound is not None and limit.status is Status.FOUND:
-        entries.append(("No build goes beyond", (Figure(*split(limit.bound)),)))
-    entries.append(("How sure", words(SURE[limit.status])))
+        entries.append((say("No build goes beyond"), (Datum(limit.bound, ""),)))
+    entries.append((say("How sure"), words(SURE[limit.status])))
     yield FactList(label, tuple(entries))
     if reasons:
-        yield Paragraph(words("What holds it there: without any one of these it could be passed."))
+        yield Paragraph(
+            words(say("What holds it there: without any one of these it could be passed."))
+        )
         yield Listing(tuple((Paragraph(_reason(each)),) for each in reasons))
     if limit.build is not None:
         yield _parts(definitions, platform, limit)
@@ -154,24 +157,24 @@ def _reason(reason: Reason) -> Cell:
 
 def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:
     assembly = assemble(definitions, platform, limit.build)
-    places: dict[str, list[str]] = {}
+    uses: dict[str, list[str]] = {}
     for place, part in assembly.everything():
-        places.setdefault(part.id, []).append(place.name)
+        uses.setdefault(part.id, []).append(place.name)
     rows: list[tuple[Cell, ...]] = [
         (
             link(definitions.parts[name].name, f"part:{name}"),
             literal(definitions.parts[name].number or ""),
-            (Figure(str(len(found))),),
-            words(condensed(tuple(found))),
+            (Datum(len(found)),),
+            words(places(tuple(found))),
         )
-        for name, found in places.items()
+        for name, found in uses.items()
         if name in definitions.parts
     ]
     columns = (
-        Column("Part", header=True),
-        Column("Order number"),
-        Column("Quantity", align="end"),
-        Column("Positions"),
+        Column(say("Part"), header=True),
+        Column(say("Order number")),
+        Column(say("Quantity"), align="end"),
+        Column(say("Positions")),
     )
-    title = f"A build that reaches it: {label_of(limit).lower()}"
+    title = say("A build that reaches it: {limit}", limit=Within(label_of(limit)))
     return Table(title, columns, tuple(rows), f"{limit.key}-parts")

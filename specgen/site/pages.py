@@ -12,6 +12,7 @@ from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
 from specgen.limits import Reach
 from specgen.load import Loaded
+from specgen.messages import Words, say
 from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, example_of
 from specgen.rules.declared import rule_book
@@ -20,7 +21,6 @@ from specgen.site.compare import (
     FOLDER,
     Machine,
     fixed,
-    machine_in,
     machine_of,
     shard,
     shard_path,
@@ -56,7 +56,7 @@ from specgen.site.work import (
 from specgen.write.options import options_of
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
-Words = tuple[tuple[str, int], ...]
+SearchWords = tuple[tuple[str, int], ...]
 NO_REACH: Mapping[str, Reach] = {}
 GUIDE = "guide"
 
@@ -183,7 +183,7 @@ class _Maker:
         path: str,
         section: str,
         document: Document,
-        words: Words = (),
+        words: SearchWords = (),
         *,
         here: str = "",
         scripts: tuple[str, ...] = (),
@@ -250,7 +250,7 @@ class _Maker:
             if each is not None and path in sizes
         )
         more = (*revisions(platform), *offered(offers, behind, "Files of this platform"))
-        words: Words = (
+        words: SearchWords = (
             *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2)),
             (" ".join(printed_in(document)), 1),
         )
@@ -321,17 +321,18 @@ class _Maker:
         """The page that compares, and the scripts that it loads."""
         machines: list[Machine] = [*self.machines.values()]
         sound = {out.name: out.title for out in self.outcomes if out.sound}
-        labels = {"about.platform": "Platform", "about.suits": "Suits"}
+        labels: dict[str, Words] = {"about.platform": say("Platform"), "about.suits": say("Suits")}
         known = ledger_of(self.definitions).by_key.items()
-        labels.update((key, str(each.label)) for key, each in known if not each.over)
+        labels.update((key, each.label) for key, each in known if not each.over)
         told = (limit for limits in self.known_limits.values() for limit in limits)
         labels.update((f"limits.{limit.key}", label_of(limit)) for limit in told)
         voice = self.shop.voice
         document = voice.document(fixed(self.definitions, machines))
         self.put(COMPARE, "compare", document, scripts=("compare.js",))
-        spoken = [machine_in(each, voice) for each in machines]
-        self.files.update((shard_path(each.reference), shard(each)) for each in spoken)
-        self.files[f"{FOLDER}/start.js"] = start(self.definitions, spoken, sound, labels, voice)
+        language = voice.language
+        self.files.update((shard_path(each.reference), shard(each, language)) for each in machines)
+        names = start(self.definitions, machines, sound, labels, language)
+        self.files[f"{FOLDER}/start.js"] = names
 
 
 def _listed(definitions: Definitions, outcomes: list[Outcome]) -> dict[str, tuple[Facts, bool]]:
@@ -363,7 +364,7 @@ def _build(outcome: Outcome) -> Iterator[Page]:
         yield replace(page, of=own, kind=kind)
 
 
-def _part_words(part: Part) -> Words:
+def _part_words(part: Part) -> SearchWords:
     told = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
     return (*told, (part.summary or "", 2))
 

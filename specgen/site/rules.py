@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from specgen.document.blocks.rules import reason, told
+from specgen.document.blocks.rules import dates, reason, told
+from specgen.document.blocks.terms import SEVERITY, worded
 from specgen.document.case import Case
 from specgen.document.tree import (
     Block,
@@ -24,16 +25,18 @@ from specgen.document.tree import (
     words,
 )
 from specgen.expressions.evaluate import Evaluator, TooLong
-from specgen.model import Definitions, Family, Part, Platform, condensed
+from specgen.facts.inputs import Condition
+from specgen.messages import Message, Within, Words, listed, say
+from specgen.model import Definitions, Family, Part, Platform, places
 from specgen.rules.declared import CompiledRule, rule_book
 
 INDEX: Final = "rules.html"
-STANDINGS: Final[Mapping[str, str]] = {
-    "error": "refused",
-    "warning": "warned",
-    "note": "noted",
-    "allowed": "accepted with a reason",
-    "kept": "kept",
+STANDINGS: Final[Mapping[str, Message]] = {
+    "error": say("refused"),
+    "warning": say("warned"),
+    "note": say("noted"),
+    "allowed": say("accepted with a reason"),
+    "kept": say("kept"),
 }
 """How a rule stands in a build, by what was found, in words of the page."""
 
@@ -109,34 +112,38 @@ def _index(
             (
                 (Link((*literal(code),), f"rule:{code}"),),
                 words(told(definitions, rule)),
-                words(rule.code.severity.value),
+                words(worded(SEVERITY, rule.code.severity.value)),
                 _owner(rule),
                 words(_counted(standing.get(code, ()))),
             )
         )
     columns = (
-        Column("Code", header=True, short=True),
-        Column("Rule"),
-        Column("Weight", short=True),
-        Column("Declared for"),
-        Column("In the builds", short=True),
+        Column(say("Code"), header=True, short=True),
+        Column(say("Rule")),
+        Column(say("Weight"), short=True),
+        Column(say("Declared for")),
+        Column(say("In the builds"), short=True),
     )
-    about = (
+    about = say(
         "What positions, links and needs do not say by themselves: each rule is read from the "
         "definitions once, for the checks, for the limits and for these pages."
     )
-    table = Table("All rules", columns, tuple(rows), "rules-table")
+    table = Table(say("All rules"), columns, tuple(rows), "rules-table")
     blocks = (Paragraph(words(about)), table)
     language = definitions.project.language
-    return Document("Rules", blocks, definitions.project.title, language)
+    return Document(say("Rules"), blocks, definitions.project.title, language)
 
 
-def _counted(entries: Iterable[tuple[str, str]]) -> str:
+def _counted(entries: Iterable[tuple[str, str]]) -> Words:
     counts: dict[str, int] = {}
     for _, how in entries:
         counts[how] = counts.get(how, 0) + 1
-    said = [f"{counts[how]} {STANDINGS[how]}" for how in STANDINGS if how in counts]
-    return ", ".join(said) or "does not arise"
+    found = [
+        say("{count} {standing}", count=counts[how], standing=STANDINGS[how])
+        for how in STANDINGS
+        if how in counts
+    ]
+    return listed(found) if found else say("does not arise")
 
 
 def _document(
@@ -145,28 +152,32 @@ def _document(
     blocks: list[Block] = [Paragraph(words(told(definitions, rule)))]
     if rule.rule.because is not None:
         blocks.append(Paragraph(words(reason(rule))))
-    blocks.append(FactList("The rule", tuple(_facts(rule))))
-    blocks += [Heading(2, words("What it concerns"), "concerns"), _concerned(definitions, rule)]
-    blocks.append(Heading(2, words("In the builds"), "builds"))
+    blocks.append(FactList(say("The rule"), tuple(_facts(rule))))
+    blocks += [
+        Heading(2, words(say("What it concerns")), "concerns"),
+        _concerned(definitions, rule),
+    ]
+    blocks.append(Heading(2, words(say("In the builds")), "builds"))
     blocks.append(_builds(definitions, rule.code.id, entries))
-    blocks += [Heading(2, words("As it is written"), "written"), Verbatim(_written(rule), "yaml")]
+    blocks += [
+        Heading(2, words(say("As it is written")), "written"),
+        Verbatim(_written(rule), "yaml"),
+    ]
     language = definitions.project.language
-    return Document(rule.code.id, tuple(blocks), "Rule", language)
+    return Document(rule.code.id, tuple(blocks), say("Rule"), language)
 
 
-def _facts(rule: CompiledRule) -> Iterator[tuple[str, Cell]]:
+def _facts(rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
     weights = {
-        "error": "error: a build that breaks it is not published",
-        "warning": "warning: somebody has to decide, and to say why",
-        "note": "note: told to whoever reads the build",
+        "error": say("error: a build that breaks it is not published"),
+        "warning": say("warning: somebody has to decide, and to say why"),
+        "note": say("note: told to whoever reads the build"),
     }
-    yield "Weight", words(weights[rule.code.severity.value])
-    first, last = rule.rule.from_, rule.rule.until
-    since = f"from {first.isoformat()}" if first else ""
-    until = f"until {last.isoformat()}" if last else ""
-    yield "In force", words(" ".join(filter(None, (since, until))) or "at all times")
-    yield "Declared for", _owner(rule)
-    yield "Declared in", literal(f"{rule.at.file}:{rule.at.line}")
+    yield say("Weight"), words(weights[rule.code.severity.value])
+    dated = rule.rule.from_ or rule.rule.until
+    yield say("In force"), words(dates(rule.rule) if dated else say("at all times"))
+    yield say("Declared for"), _owner(rule)
+    yield say("Declared in"), literal(f"{rule.at.file}:{rule.at.line}")
 
 
 def _owner(rule: CompiledRule) -> Cell:
@@ -176,8 +187,8 @@ def _owner(rule: CompiledRule) -> Cell:
         case Platform(id=name, name=title):
             return link(title, f"platform:{name}")
         case Family(name=title):
-            return words(f"all of {title}")
-    return words("every machine")
+            return words(say("all of {family}", family=title))
+    return words(say("every machine"))
 
 
 def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
@@ -185,40 +196,42 @@ def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
     platforms = [each for each in definitions.platforms.values() if rule.covers(each)]
     named = [parts[name] for name in sorted(reads.parts) if name in parts]
     known = definitions.kinds
-    kinds = sorted(known[kind].plural.lower() for kind in reads.kinds if kind in known)
-    whole = [f"all {len(known)} kinds"] if len(kinds) == len(known) else kinds
-    entries: list[tuple[str, Cell]] = [
-        ("Platforms", _links([(each.name, f"platform:{each.id}") for each in platforms]))
+    kinds = sorted((known[kind].plural for kind in reads.kinds if kind in known), key=str)
+    every = say("all {count} kinds", count=len(known))
+    whole: list[Words] = [every] if len(kinds) == len(known) else [*map(Within, kinds)]
+    entries: list[tuple[Words, Cell]] = [
+        (say("Platforms"), _links([(each.name, f"platform:{each.id}") for each in platforms]))
     ]
     if isinstance(rule.owner, Part):
         named = [rule.owner, *named]
     if named:
-        entries.append(("Parts", _links([(each.name, f"part:{each.id}") for each in named])))
+        entries.append((say("Parts"), _links([(each.name, f"part:{each.id}") for each in named])))
+    circumstances = [Within(Condition(name).label) for name in sorted(reads.conditions)]
     for label, said in (
-        ("Kinds of part", ", ".join(whole)),
-        ("Positions", condensed(tuple(reads.positions))),
-        ("Circumstances", ", ".join(sorted(reads.conditions)).replace("_", " ")),
+        (say("Kinds of part"), listed(whole)),
+        (say("Positions"), places(tuple(reads.positions))),
+        (say("Circumstances"), listed(circumstances)),
     ):
-        if said:
+        if said != listed(()):
             entries.append((label, words(said)))
     if reads.facts:
         keys: list[Inline] = []
         for key in sorted(reads.facts):
             keys += [*words(", " if keys else ""), *literal(key)]
-        entries.append(("Figures", tuple(keys)))
-    return FactList("What it concerns", tuple(entries))
+        entries.append((say("Figures"), tuple(keys)))
+    return FactList(say("What it concerns"), tuple(entries))
 
 
 def _links(named: list[tuple[str, str]]) -> Cell:
     inlines: list[Inline] = []
     for title, target in named:
         inlines += [*((Text(", "),) if inlines else ()), *link(title, target)]
-    return tuple(inlines) or words("none that is defined")
+    return tuple(inlines) or words(say("none that is defined"))
 
 
 def _builds(definitions: Definitions, code: str, entries: tuple[tuple[str, str], ...]) -> Block:
     if not entries:
-        return Paragraph(words("Its case arises in no build."))
+        return Paragraph(words(say("Its case arises in no build.")))
     order = list(STANDINGS)
     rows: list[tuple[Cell, ...]] = []
     for name, how in sorted(entries, key=lambda entry: (order.index(entry[1]), entry[0])):
@@ -234,15 +247,15 @@ def _builds(definitions: Definitions, code: str, entries: tuple[tuple[str, str],
             )
         )
     columns = [
-        Column("Build", header=True),
-        Column("Platform"),
-        Column("The rule is"),
-        Column("Reason given"),
+        Column(say("Build"), header=True),
+        Column(say("Platform")),
+        Column(say("The rule is")),
+        Column(say("Reason given")),
     ]
     if not any(row[3] for row in rows):
         columns.pop()
         rows = [row[:3] for row in rows]
-    title = "Builds in which its case arises"
+    title = say("Builds in which its case arises")
     return Table(title, tuple(columns), tuple(rows), "builds-table")
 
 

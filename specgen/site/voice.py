@@ -23,6 +23,10 @@ from specgen.document.languages import (
     translated,
 )
 from specgen.document.tree import Block, Document, Figure
+from specgen.document.wording import Wording
+from specgen.messages import ENGLISH as SPOKEN
+from specgen.messages import Language, Words
+from specgen.messages.catalogue import language_of
 from specgen.model import Definitions
 
 CONTEXT: Final = "site"
@@ -37,6 +41,7 @@ class Voice:
 
     words: Catalogue
     given: Given = NOTHING_GIVEN
+    language: Language = SPOKEN
 
     @property
     def is_source(self) -> bool:
@@ -50,18 +55,25 @@ class Voice:
         return {text: said for (at, text), said in self.words.messages.items() if at == context}
 
     def document(self, document: Document) -> Document:
-        """A page that was built in English."""
-        return document if self.is_source else translated(document, self.words, self.given)
+        """A page of messages, in the language."""
+        wording = Wording(self.language)
+        document = wording.document(document)
+        if self.is_source:
+            return document
+        own = frozenset(wording.spoken)
+        return translated(document, self.words, self.given, own)
 
     def beside(
         self, document: Document, blocks: tuple[Block, ...]
     ) -> tuple[Document, tuple[Block, ...]]:
-        """Blocks that were built in English, and the translated document that takes them in."""
+        """Blocks of messages, and the document in the language that takes them in."""
+        wording = Wording(self.language)
+        blocks = wording.blocks(blocks)
         if self.is_source:
             return document, blocks
-        translator = self._translator()
+        translator = replace(self._translator(), own=frozenset(wording.spoken))
         said = translator.blocks(blocks)
-        foreign = {**translator.foreign, **dict(document.foreign)}
+        foreign = {**translator.foreign, **wording.foreign, **dict(document.foreign)}
         return replace(document, foreign=tuple(sorted(foreign.items()))), said
 
     def figure(self, number: str, unit: str) -> tuple[str, str]:
@@ -72,8 +84,10 @@ class Voice:
         assert isinstance(said, Figure)
         return said.number, said.unit
 
-    def fixed(self, text: str, context: str = CONTEXT) -> str:
+    def fixed(self, text: Words, context: str = CONTEXT) -> str:
         """A text at a place where no definition speaks."""
+        if not isinstance(text, str):
+            return self.language.text(text)
         return text if self.is_source else self._translator().fixed(text, context)
 
     def text(self, text: str, context: str = "cell") -> str:
@@ -104,4 +118,4 @@ def voice_in(definitions: Definitions, language: str, root: Path | None) -> Voic
     """The voice that tells of a project in a language."""
     if base_of(language) == SOURCE:
         return ENGLISH
-    return Voice(catalogue(language, root), given_of(definitions))
+    return Voice(catalogue(language, root), given_of(definitions), language_of(language, root))

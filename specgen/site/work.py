@@ -29,7 +29,7 @@ from specgen.model import Definitions
 from specgen.pipeline import case_of, compose, read
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import address, resolver
-from specgen.site.compare import machine_in, machine_of, shard, shard_path
+from specgen.site.compare import machine_of, shard, shard_path
 from specgen.site.documents import BEHIND, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
 from specgen.site.figures import figures_of
@@ -216,9 +216,9 @@ def _published(
     file = shop.put(path, figures.body.encode("utf-8"))
     pages.append((path, title, shop.voice.fixed(BEHIND), file))
     compared = shard_path(reference)
-    machine = machine_in(machine_of(case), shop.voice)
+    machine = machine_of(case)
     beside = [(offer.path, file) for offer, file in files]
-    return [*beside, (compared, shop.put(compared, shard(machine)))], pages
+    return [*beside, (compared, shop.put(compared, shard(machine, shop.voice.language)))], pages
 
 
 def _prints(

@@ -16,8 +16,10 @@ LIMITS = Page("limits/a.html", "Limits of A", "limits", "<p>most</p>", of=OWN, k
 ALONE = Page("builds/b.html", "B", "builds", "", of="builds/b.html", kind="Spec sheet")
 
 
-def test_a_kind_is_what_stands_before_the_comma_or_the_name_of_the_document() -> None:
-    assert kind_of(Document("A", (), subtitle="Spec sheet, Lantern")) == "Spec sheet"
+def test_a_document_goes_by_its_kind_else_by_its_name() -> None:
+    assert kind_of(Document("A", (), subtitle="Spec sheet, Lantern", kind="Spec sheet")) == (
+        "Spec sheet"
+    )
     assert kind_of(Document("A", ()), "parts-list") == "Parts list"
 
 

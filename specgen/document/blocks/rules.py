@@ -75,7 +75,7 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
         if apply:
             row.append(_owner(rule))
         if dated:
-            row.append(words(_dates(rule.rule)))
+            row.append(words(dates(rule.rule)))
         rows.append(tuple(row))
     columns = [
         short_head(say("Code")),
@@ -101,7 +101,8 @@ def _owner(rule: CompiledRule) -> Cell:
     return words(say("every machine"))
 
 
-def _dates(rule: Rule) -> Words:
+def dates(rule: Rule) -> Words:
+    """The days in which a rule is in force; a dash where it always is."""
     if rule.from_ is not None and rule.until is not None:
         return say("from {first} until {last}", first=rule.from_, last=rule.until)
     if rule.from_ is not None:
