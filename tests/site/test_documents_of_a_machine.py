@@ -49,7 +49,7 @@ def test_the_way_to_a_document_leads_through_its_machine_but_only_within_a_secti
 
 
 def test_documents_of_one_title_are_told_apart() -> None:
-    guide = Document("Lantern", (), subtitle="Platform guide, Coast")
+    guide = Document("Lantern", (), kind="Platform guide", subtitle="Platform guide, Coast")
     page = Page("platforms/lantern/guide.html", "Lantern", "platforms", "")
     assert placed(page, "platforms/lantern.html", guide).title == "Lantern: Platform guide"
     own = Page("platforms/lantern.html", "Lantern", "platforms", "")
