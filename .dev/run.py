@@ -84,7 +84,7 @@ def installed(lock: str) -> Path:
         # What an earlier command has asked for stays installed.
         have = stamp.get("lock")
         if have in LOCKS and LOCKS.index(have) >= LOCKS.index(lock):
-            if works("import specgen.cli"):
+            if works("import specgen.cli.run"):
                 return venv_python()
             lock = have
     if sound:
@@ -160,7 +160,7 @@ def install(lock: str) -> None:
     # What builds the project is locked too; pip would fetch the newest of it.
     project = ["--no-deps", "--no-build-isolation", "--editable", str(ROOT)]
     quiet([*pip, *project], "pip could not install specgen")
-    if not works("import specgen.cli"):
+    if not works("import specgen.cli.run"):
         raise Failed("specgen is installed and does not start; remove .venv and try again")
     BUSY.unlink()
 

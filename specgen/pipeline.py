@@ -54,10 +54,14 @@ class Survey:
         return arrange([*self.loaded.findings, *of_project(self.root, self.loaded)])
 
     @property
+    def of_builds(self) -> tuple[Finding, ...]:
+        """What was found in the builds, in the order they stand in."""
+        return tuple(found for case in self.cases.values() for found in case.findings)
+
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """Everything found."""
-        of_builds = (found for case in self.cases.values() for found in case.findings)
-        return arrange([*self.of_project, *of_builds])
+        return arrange([*self.of_project, *self.of_builds])
 
 
 def read(root: Path) -> Survey:
@@ -67,15 +71,31 @@ def read(root: Path) -> Survey:
         return Survey(root, sources, load(sources))
 
 
-def survey(root: Path, only: str | None = None, at: Conditions = ANYWHERE) -> Survey:
-    """Read, load, and judge every build, or one; `at` goes before the conditions declared."""
+def survey(
+    root: Path,
+    only: str | None = None,
+    at: Conditions = ANYWHERE,
+    faults: list[Exception] | None = None,
+) -> Survey:
+    """Read, load, and judge every build, or one; `at` goes before the conditions declared.
+
+    What our own code raises for one build goes to `faults`, where there are any, and keeps nobody
+    from what is found in the others.
+    """
     project = read(root)
     definitions, cases = project.definitions, {}
     for name, build in definitions.builds.items() if definitions is not None else ():
-        if definitions is not None and only in (None, name):
+        if definitions is None or only not in (None, name):
+            continue
+        try:
             case = case_of(definitions, build, at)
-            if case is not None:
-                cases[name] = case
+        except Exception as fault:
+            if faults is None:
+                raise
+            faults.append(fault)
+            continue
+        if case is not None:
+            cases[name] = case
     return replace(project, cases=cases)
 
 

@@ -4,7 +4,32 @@ An installed wheel carries them inside the package (`specgen/_shipped/`); a chec
 the package (`templates/`, `site/`), where they are easy to find and to edit.
 """
 
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Final
+
+_BUILD: Final = frozenset({"build"})
+_MACHINE: Final = frozenset({"build", "platform"})
+_PROJECT: Final = frozenset({"project"})
+ABOUT: Final[Mapping[str, frozenset[str]]] = {
+    "sheet": _BUILD,
+    "engineering": _BUILD,
+    "site-preparation": _BUILD | {"order"},
+    "parts-list": _MACHINE | {"order"},
+    "guide": _MACHINE,
+    "information": _MACHINE,
+    "presenters-brief": _MACHINE,
+    "review": _MACHINE,
+    "platform": frozenset({"platform"}),
+    "comparison": frozenset({"comparison"}),
+    "part": frozenset({"part"}),
+    "findings": frozenset({"findings"}),
+    "start": _PROJECT,
+    "platforms": _PROJECT,
+    "builds": _PROJECT,
+    "parts": _PROJECT,
+}
+"""What a template of each name may be about; one of any other name is about what asks for it."""
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -19,10 +44,20 @@ def templates_folder() -> Path:
     return _shipped("templates")
 
 
+def own_templates(project: Path) -> Path:
+    """The folder of a project's own templates, which need not be there."""
+    return project / "templates"
+
+
+def documents_about(subject: str, project: Path) -> tuple[str, ...]:
+    """The templates, by their names, that may be about a `build`, a `platform` or an `order`."""
+    return tuple(name for name in template_names(project) if subject in ABOUT.get(name, {subject}))
+
+
 def template_names(project: Path) -> tuple[str, ...]:
     """What templates there are, the project's own and the shipped ones, without their `.md`."""
     names: set[str] = set()
-    for folder in (project / "templates", templates_folder()):
+    for folder in (own_templates(project), templates_folder()):
         names.update(path.relative_to(folder).as_posix() for path in folder.rglob("*.md"))
     return tuple(sorted(name.removesuffix(".md") for name in names))
 

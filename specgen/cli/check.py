@@ -1,13 +1,12 @@
 """`specgen check`."""
 
-import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import findings_about
-from specgen.cli.output import steering_nothing
+from specgen.cli.one_build import files_of_others
 from specgen.cli.terminal import (
     in_project,
     no_such,
@@ -18,14 +17,12 @@ from specgen.cli.terminal import (
     with_templates,
 )
 from specgen.diagnostics import Finding, arrange
-from specgen.diagnostics.as_json import as_json
+from specgen.diagnostics.fault import in_a_line
 from specgen.diagnostics.text import one_line, report
-from specgen.document.documents import templates_of
-from specgen.document.proofread import proofread
-from specgen.document.prose import Subjects
-from specgen.limits.reach import promised
 from specgen.pipeline import Survey, bare_case, machines_of, survey
-from specgen.site.texts import check_texts
+from specgen.shipped import own_templates
+
+Findings = tuple[Finding, ...]
 
 
 @click.command("check")
@@ -47,69 +44,109 @@ def command(
     """Find what is wrong with the definitions, the builds and the templates, or with one BUILD.
 
     For one BUILD with errors, the nearest builds that pass are named where a solver is installed.
-    Exit status: 0 no finding of severity error, 1 errors found, 2 could not read.
+    Exit status: 0 no finding of severity error, 1 errors found, 2 could not read, 3 specgen itself
+    went wrong; what it had found until then is printed all the same.
     """
-    found = survey(project, build)
-    _known(found, build)
-    findings = found.findings if build is None else findings_about(found, build)
-    findings = arrange(
-        [*findings, *_of_templates(found, project), *_of_texts(found, build, project)]
-    )
-    if deep:
-        from specgen.cli.asking import doubts_about
-
-        findings = arrange([*findings, *doubts_about(found)])
+    faults: list[Exception] = []
+    found, findings = _found(build, project, deep, faults)
+    told = tuple(map(in_a_line, faults))
     if form == "json":
-        data = as_json(findings, shown=shown(project))
-        click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
+        from specgen.diagnostics.as_json import json_text
+
+        click.echo(json_text(findings, shown=shown(project), faults=told), nl=False)
     elif form == "sarif":
         from specgen.diagnostics.as_sarif import sarif_text
 
-        click.echo(steering_nothing(sarif_text(findings, shown=shown(project))))
+        click.echo(sarif_text(findings, shown=shown(project), faults=told), nl=False)
     elif form == "lines":
-        for found_one in findings:
-            click.echo(one_line(found_one, shown=shown(project)))
-    else:
-        text = report(
-            findings,
-            with_templates(found.sources.texts, findings, project),
-            shown=shown(project),
-            paint=painter(sys.stdout),
-            limit=limit,
-        )
-        if text:
-            click.echo(text)
-        elif not quiet:
-            count = len(found.cases)
-            click.echo(f"no findings in {count} build{'' if count == 1 else 's'}")
-        if build is not None:
+        for each in findings:
+            click.echo(one_line(each, shown=shown(project)))
+    elif found is not None:
+        _in_full(findings, found, quiet or bool(faults), limit)
+        if build is not None and not faults:
             from specgen.cli.asking import say_nearest
 
             say_nearest(found, build)
-    if found.definitions is None:
-        return 2
-    return status_of(findings)
+    if faults:
+        raise faults[0] if len(faults) == 1 else ExceptionGroup("several", faults)
+    return 2 if found is None or found.definitions is None else status_of(findings)
 
 
-def _of_templates(found: Survey, project: Path) -> tuple[Finding, ...]:
-    """What would stop the templates in use."""
-    if found.definitions is None:
+def _found(
+    build: str | None, project: Path, deep: bool, faults: list[Exception]
+) -> tuple[Survey | None, Findings]:
+    """Everything found; what our own code raises on the way goes to `faults` and stops no other."""
+    try:
+        found = survey(project, build, faults=faults)
+    except OSError:
+        raise
+    except Exception as fault:
+        faults.append(fault)
+        return None, ()
+    _known(found, build)
+    checks: list[Callable[[], Findings]] = [
+        lambda: found.of_project,
+        lambda: _of_templates(found),
+        lambda: _of_texts(found, build),
+    ]
+    if deep:
+        from specgen.cli.asking import doubts_about
+
+        checks.append(lambda: doubts_about(found))
+    findings = [*found.loaded.findings, *found.of_builds]
+    for check in checks:
+        try:
+            findings += check()
+        except (OSError, click.ClickException):
+            raise
+        except Exception as fault:
+            faults.append(fault)
+    others = frozenset[str]() if build is None else files_of_others(found, build)
+    return found, arrange(each for each in findings if each.at.span.file not in others)
+
+
+def _of_templates(found: Survey) -> Findings:
+    """What would stop the templates in use; the shipped ones are no business of an author's."""
+    if found.definitions is None or not own_templates(found.root).is_dir():
         return ()
+    from specgen.document.documents import templates_of
+    from specgen.document.proofread import proofread
+
     definitions = found.definitions
     platforms = [bare_case(definitions, each) for each in definitions.platforms.values()]
-    return proofread(templates_of(project), definitions, found.cases.values(), platforms)
+    return proofread(templates_of(found.root), definitions, found.cases.values(), platforms)
 
 
-def _of_texts(found: Survey, build: str | None, project: Path) -> tuple[Finding, ...]:
+def _of_texts(found: Survey, build: str | None) -> Findings:
     """What is wrong with prose and pages; of one build, with the texts about it."""
     if found.definitions is None:
         return ()
+    from specgen.document.prose import Subjects
+    from specgen.limits.reach import promised
+    from specgen.site.texts import check_texts
+
     limits = dict.fromkeys(found.definitions.platforms, promised())
     machines = machines_of(found.definitions, found.cases)
     subjects = Subjects(found.definitions, machines, limits)
-    texts, findings = check_texts(project, found.loaded, subjects)
+    texts, findings = check_texts(found.root, found.loaded, subjects)
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)
+
+
+def _in_full(findings: Findings, found: Survey, quiet: bool, limit: int) -> None:
+    """The findings as text for a person, or that there are none."""
+    text = report(
+        findings,
+        with_templates(found.sources.texts, findings, found.root),
+        shown=shown(found.root),
+        paint=painter(sys.stdout),
+        limit=limit,
+    )
+    if text:
+        click.echo(text)
+    elif not quiet:
+        count = len(found.cases)
+        click.echo(f"no findings in {count} build{'' if count == 1 else 's'}")
 
 
 def _known(found: Survey, build: str | None) -> None:

@@ -13,7 +13,7 @@ def command(shell: str) -> int:
 
     For bash: eval "$(specgen completion bash)"
     """
-    from specgen.cli import specgen
+    from specgen.cli.run import specgen
 
     completion = get_completion_class(shell)
     assert completion is not None

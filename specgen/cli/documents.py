@@ -9,7 +9,7 @@ import click
 from specgen.cli.keeping import kept_folder
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import write_out
-from specgen.cli.terminal import no_such, status_of, tell
+from specgen.cli.terminal import no_such, remembered, status_of, tell
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
 from specgen.document.languages import languages
@@ -79,7 +79,7 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
     try:
         return one_build(project, name, at)
     except click.UsageError:
-        found = read(project)
+        found = remembered(read(project))
         definitions = found.definitions
         if definitions is None:
             raise
@@ -92,7 +92,7 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
 
 def machines(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, ...] | None]:
     """Builds and platforms by their ids; None where a build has errors, which have been told."""
-    found = read(project)
+    found = remembered(read(project))
     definitions = found.definitions
     if definitions is None:
         tell(found.findings, found.sources.texts, project)

@@ -10,7 +10,7 @@ import click
 
 from specgen.cli.one_build import asked
 from specgen.cli.output import steering_nothing
-from specgen.cli.terminal import asked_conditions, in_project, no_such, tell
+from specgen.cli.terminal import asked_conditions, in_project, no_such, remembered, tell
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits import (
@@ -109,7 +109,7 @@ def _told() -> Iterator[None]:
 
 def _read(project: Path, name: str) -> tuple[Definitions, Platform]:
     """The definitions, which must be without errors, and the platform."""
-    found = read(project)
+    found = remembered(read(project))
     definitions = found.definitions
     if definitions is None or worst(found.of_project) is Severity.ERROR:
         tell(found.of_project, found.sources.texts, project)

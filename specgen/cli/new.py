@@ -10,7 +10,7 @@ import click
 
 from specgen.assembly import assemble
 from specgen.cli.kinds import complete_kind
-from specgen.cli.terminal import in_project, no_such, shown, tell
+from specgen.cli.terminal import in_project, no_such, remembered, shown, tell
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose import Subjects
 from specgen.fitness import around, candidates
@@ -260,7 +260,7 @@ def _schema(project: Path, name: str) -> str:
 
 def _read(project: Path) -> Definitions:
     """What the project defines; ends the command where its specgen.yaml cannot be read."""
-    found = read(project)
+    found = remembered(read(project))
     if found.definitions is None:
         tell(found.findings, found.sources.texts, project)
         raise click.ClickException("the project cannot be read")

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from specgen.assembly.resolve import ASKED
-from specgen.cli.terminal import no_such, tell
+from specgen.cli.terminal import no_such, remembered, tell
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case
 from specgen.load.decode import decode
@@ -19,7 +19,10 @@ def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Surve
 
     `at` are conditions asked for, `NAME=VALUE`.
     """
-    found = survey(project, name, asked(at))
+    faults: list[Exception] = []
+    found = remembered(survey(project, name, asked(at), faults))
+    if faults:
+        raise faults[0]
     definitions = found.definitions
     if definitions is not None and name in found.cases:
         return found, found.cases[name]
@@ -36,12 +39,17 @@ def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Surve
 
 def findings_about(found: Survey, name: str) -> tuple[Finding, ...]:
     """All findings but those in files that hold other builds only."""
-    case = found.cases.get(name)
-    if case is None or case.build is None or found.definitions is None:
-        return found.findings
-    own = case.build.origin.at("id").file
-    others = {build.origin.at("id").file for build in found.definitions.builds.values()} - {own}
+    others = files_of_others(found, name)
     return tuple(each for each in found.findings if each.at.span.file not in others)
+
+
+def files_of_others(found: Survey, name: str) -> frozenset[str]:
+    """The files that hold other builds only; none where the build cannot be read."""
+    builds = {} if found.definitions is None else found.definitions.builds
+    if name not in builds:
+        return frozenset()
+    files = (build.origin.at("id").file for build in builds.values())
+    return frozenset(files) - {builds[name].origin.at("id").file}
 
 
 def asked(texts: tuple[str, ...]) -> Conditions:

@@ -6,11 +6,12 @@ import click
 
 from specgen.cli.documents import document_options, write_document
 from specgen.cli.orders import orders_of
-from specgen.cli.terminal import in_project
+from specgen.cli.terminal import in_project, no_such
 from specgen.document.documents import templates_of
 from specgen.document.sets import order_document
 from specgen.document.several import Ordered
 from specgen.pipeline import read
+from specgen.shipped import documents_about
 from specgen.write.options import Paper
 
 
@@ -40,6 +41,9 @@ def command(
     \b
     specgen prepare small-store=3 archive=1 --to pdf -o machine-room.pdf
     """
+    known = documents_about("order", project)
+    if document not in known:
+        raise no_such("document about an order", document, list(known))
     orders = orders_of(builds, project)
     if orders is None:
         return 1

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import click
 
+from specgen.cli.fault import tell_fault
 from specgen.cli.publishing import NothingToPublish, cores, publish
+from specgen.cli.run import Run
 from specgen.cli.terminal import in_project, status_of, tell
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
@@ -16,7 +18,8 @@ from specgen.site.search import Index
 @in_project
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to serve at.")
 @click.option("--port", type=click.IntRange(0, 65535), default=8420, show_default=True)
-def command(project: Path, host: str, port: int) -> int:
+@click.pass_obj
+def command(run: Run, project: Path, host: str, port: int) -> int:
     """Serve the site on this machine and make it again when a definition or template changes."""
     with scratch() as folder:
         target, cache, index = folder / "site", folder / "drawings", Index()
@@ -30,6 +33,10 @@ def command(project: Path, host: str, port: int) -> int:
         def failed(problem: Exception) -> None:
             if isinstance(problem, NothingToPublish):
                 tell(problem.findings, problem.sources.texts, project)
+            elif not isinstance(problem, click.ClickException):
+                tell_fault(problem, run, ("preview",))
+                click.echo("kept the last good site", err=True)
+                return
             click.echo(f"kept the last good site: {problem}", err=True)
 
         def ready(url: str) -> None:

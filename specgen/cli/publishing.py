@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.keeping import kept_folder
-from specgen.cli.terminal import progress
+from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose import Subjects
 from specgen.limits import reaches
@@ -54,7 +54,8 @@ def publish(
     Raises `NothingToPublish` where the project cannot be read, or where errors would take pages
     away that are published already; and a `click.ClickException` where the site cannot be written.
     """
-    survey = read(project)
+    found: list[Finding] = []
+    survey = remembered(read(project), found)
     sources, loaded, definitions = survey.sources, survey.loaded, survey.definitions
     if definitions is None:
         raise NothingToPublish("the project cannot be read", sources, survey.findings, 2)
@@ -67,7 +68,14 @@ def publish(
                     done(len(each.limits[:1]) or 1)  # solves
             with progress("pages", page_count(loaded, reach), quiet) as done:
                 made = make_pages(
-                    project, loaded, folder, jobs=jobs, cache=cache, done=done, reach=reach
+                    project,
+                    loaded,
+                    folder,
+                    jobs=jobs,
+                    cache=cache,
+                    done=done,
+                    reach=reach,
+                    found=found,
                 )
             limits = {name: each.facts for name, each in reach.items()}
             subjects = Subjects(definitions, machines_of(definitions), limits)

@@ -17,6 +17,7 @@ from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.messages import say
 from specgen.pipeline import compose, example_of, write
+from specgen.shipped import documents_about
 from specgen.write import WRITERS
 from specgen.write.options import Paper, options_of
 
@@ -66,9 +67,11 @@ def command(
         tell(findings_about(found, build), found.sources.texts, project)
         return 1
     templates = templates_of(project, language or "")
+    subject = "build" if case.build else "platform"
     name = document or ("sheet" if case.build else "guide")
-    if name not in templates.names():
-        raise no_such("template", name, sorted(templates.names()))
+    known = documents_about(subject, project)
+    if name not in known:
+        raise no_such(f"document about a {subject}", name, list(known))
     shown = case if case.build else example_of(case.definitions, case.platform)
     family = None if case.build else family_of(case.definitions)
     made, problems = compose(name, templates, case, Engine(), nowhere, family=family, shown=shown)

@@ -9,10 +9,12 @@ from typing import Any, TypeVar
 
 import click
 
+from specgen.cli.run import Run
 from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
 from specgen.diagnostics.text import report
+from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 from specgen.source import NoProject, find_project
 
@@ -134,6 +136,18 @@ def with_templates(
                 path = _shipped_template(file, root) or root / file
                 more[file] = path.read_text(encoding="utf-8")
     return {**texts, **more}
+
+
+def remembered(found: Survey, more: list[Finding] | None = None) -> Survey:
+    """The same survey, whose findings are told before a fault of ours, should one end the run.
+
+    `more` is a list that findings are added to as they come.
+    """
+    context = click.get_current_context(silent=True)
+    run = None if context is None else context.find_object(Run)
+    if run is not None:
+        run.found, run.more = found, [] if more is None else more
+    return found
 
 
 def status_of(findings: tuple[Finding, ...]) -> int:

@@ -16,9 +16,20 @@ def as_json(findings: Iterable[Finding], *, shown: Shown = as_written) -> list[d
     return [_finding(finding, shown) for finding in arrange(findings)]
 
 
-def json_text(findings: Iterable[Finding], *, shown: Shown = as_written) -> str:
-    """The same as text: ASCII only, with a line break at the end."""
-    return json.dumps(as_json(findings, shown=shown), indent=2) + "\n"
+def json_text(
+    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+) -> str:
+    """The same as text: ASCII only, with a line break at the end.
+
+    `executionSuccessful`, as SARIF calls it, is false where faults of our own kept something from
+    being found; they are listed.
+    """
+    data = {
+        "executionSuccessful": not faults,
+        "faults": faults,
+        "findings": as_json(findings, shown=shown),
+    }
+    return json.dumps(data, indent=2) + "\n"
 
 
 def _finding(finding: Finding, shown: Shown) -> dict[str, object]:

@@ -1,7 +1,7 @@
 """Findings as a SARIF log, which code hosts and editors read.
 
-Source of the form: OASIS, Static Analysis Results Interchange Format (SARIF) 2.1.0. The log has
-no invocation and no time, so the same findings give the same bytes.
+Source of the form: OASIS, Static Analysis Results Interchange Format (SARIF) 2.1.0. The log tells
+no time and no command, so the same findings give the same bytes.
 """
 
 import json
@@ -28,12 +28,14 @@ _LINK: Final = re.compile(r"\[(?=[^\[\]]*\]\()")
 Json = dict[str, object]
 
 
-def as_sarif(findings: Iterable[Finding], *, shown: Shown = as_written) -> Json:
+def as_sarif(
+    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+) -> Json:
     """The log as plain values that `json` can write: findings in order, each once.
 
     Rules are those of the codes that occur, by number. `shown` should give paths relative to the
     root of the repository, since that is what they are resolved against; one that starts with `/`
-    is written as a file of this machine.
+    is written as a file of this machine. Faults of our own make the run an unsuccessful one.
     """
     ordered = arrange(findings)
     codes: dict[str, Code] = {}
@@ -51,14 +53,25 @@ def as_sarif(findings: Iterable[Finding], *, shown: Shown = as_written) -> Json:
         "columnKind": "unicodeCodePoints",
         "newlineSequences": list(BREAKS),
         "originalUriBaseIds": {ROOT: {"description": _message("The root of the repository.")}},
+        "invocations": [_invocation(faults)],
         "results": [_result(finding, index, shown) for finding in ordered],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
 
 
-def sarif_text(findings: Iterable[Finding], *, shown: Shown = as_written) -> str:
+def sarif_text(
+    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+) -> str:
     """The log as text: ASCII only, a line break at the end."""
-    return json.dumps(as_sarif(findings, shown=shown), indent=2) + "\n"
+    return json.dumps(as_sarif(findings, shown=shown, faults=faults), indent=2) + "\n"
+
+
+def _invocation(faults: tuple[str, ...]) -> Json:
+    """How the run went. Source: SARIF 2.1.0, 3.20 invocation object (from memory)."""
+    if not faults:
+        return {"executionSuccessful": True}
+    told = [{"level": "error", "message": _message(fault)} for fault in faults]
+    return {"executionSuccessful": False, "toolExecutionNotifications": told}
 
 
 def _version() -> str:

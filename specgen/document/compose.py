@@ -42,8 +42,8 @@ def compose(
 ) -> Composed:
     """The document that the template `name` makes of the variables and the makers' blocks.
 
-    The first level-1 heading is the title. Whatever stops the template is one finding at its line
-    and no document; nothing an author or a maker does raises here. A `tidy` document has no
+    The first level-1 heading is the title. An author's mistake that stops the template is one
+    finding at its line and no document; a fault of our own is raised on. A `tidy` document has no
     headings with nothing under them, and `last` has the last word on it. In another `language`
     than the program's own it is said as far as there are messages; texts that are `given` stay.
     """
@@ -53,12 +53,17 @@ def compose(
     }
     try:
         filled = templates.fill(name, variables, makers)
-        blocks = list(blocks_of(filled, messages=True))
-    except Exception as error:
-        known = (*variables, *makers, "subtitle", "meta")
-        return None, (finding_of(error, name, templates, known),)
+    except Exception as error:  # whose fault it is shows in what ran
+        known = (*variables, *makers, *templates.own_makers)
+        finding = finding_of(error, name, templates, known)
+        if finding is None:
+            raise
+        return None, (finding,)
+    blocks = list(blocks_of(filled, messages=True))
     title = _taken_title(blocks)
     if not title:
+        if templates.ours(name):
+            raise ValueError(f"the shipped template {name} makes no title")
         return None, (missing_title(name, templates),)
     if tidy:
         blocks = _without_empty_headings(blocks)

@@ -18,7 +18,7 @@ from specgen.document.texts import texts_of
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
-from specgen.shipped import templates_folder
+from specgen.shipped import own_templates, templates_folder
 
 Figures = Mapping[str, Callable[[], Picture]]
 
@@ -39,9 +39,15 @@ def templates_of(project: Path, language: str = "") -> Templates:
 
     Documents are made in a `language`, "" for that of the project.
     """
-    loader = folders(project / "templates", templates_folder())
-    texts = texts_of(templates_folder(), project)
-    return Templates(loader, show=_shown, project=project, language=language, texts=texts)
+    shipped = templates_folder()
+    return Templates(
+        folders(own_templates(project), shipped),
+        show=_shown,
+        project=project,
+        language=language,
+        texts=texts_of(shipped, project),
+        shipped=shipped,
+    )
 
 
 def machine_document(

@@ -1,8 +1,9 @@
-"""What stopped a template, as one finding at the template's line."""
+"""What stopped a template: an author's mistake as one finding at its line, or a fault of ours."""
 
 import re
 from collections.abc import Iterable, Mapping
-from types import TracebackType
+from traceback import walk_tb
+from typing import Final
 
 from jinja2 import TemplateError, TemplateNotFound, TemplateSyntaxError
 from jinja2.environment import Template
@@ -12,19 +13,28 @@ from specgen.diagnostics.codes import TEMPLATE_ERROR
 from specgen.diagnostics.suggest import question
 from specgen.document.sandbox import (
     AuthorError,
+    FoundElsewhere,
     MissingNameError,
     OutOfReachError,
     Sandbox,
     without_addresses,
 )
-from specgen.document.template import MakerError, Templates
+from specgen.document.template import Templates
 from specgen.messages import say
 
 
-def finding_of(error: Exception, name: str, templates: Templates, known: Iterable[str]) -> Finding:
-    """The finding for what stopped the template `name`; `known` are the names that it may use."""
-    where, line = _place(error, name)
-    return finding_at(error, where, line, templates, known)
+def finding_of(
+    error: Exception, name: str, templates: Templates, known: Iterable[str]
+) -> Finding | None:
+    """The finding for what stopped the template `name`; None where that is a fault of our own.
+
+    `known` are the names that the template may use. Only templates of the project are blamed: a
+    line of theirs that cannot be, or that has an expression which does not work out.
+    """
+    if isinstance(error, FoundElsewhere):
+        return error.finding
+    place = _blamed(error, name, templates)
+    return None if place is None else finding_at(error, *place, templates, known)
 
 
 def finding_at(
@@ -73,10 +83,6 @@ def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
     match error:
         case AuthorError():
             return _Said(error.message, word=error.word, help=error.help, code=error.code)
-        case MakerError():
-            cause = error.__cause__
-            note = " ".join(f"{type(cause).__name__}: {cause}".split())
-            return _Said(f"`{error.name}` could not be made", word=error.name, notes=(note,))
         case OutOfReachError(name=name):
             return _Said(f"templates may not use `{name}`", word=name)
         case MissingNameError(owner=None, name=name):
@@ -135,19 +141,41 @@ def _list(sandbox: Sandbox) -> list[str]:
         return []
 
 
-def _place(error: Exception, name: str) -> tuple[str, int]:
-    """Template and line: of the text that cannot be read, else of the call that runs deepest."""
+_THEIRS: Final = (AuthorError, MissingNameError, OutOfReachError)
+"""What is raised for nothing but a mistake of an author."""
+_RUN_BY_TEMPLATES: Final = ("specgen.document.sandbox", "specgen.document.template")
+_ENDLESS: Final = 20  # templates and macros within one another
+
+
+def _blamed(error: Exception, name: str, templates: Templates) -> tuple[str, int] | None:
+    """The author's template and line: the deepest that runs, or the text that cannot be read.
+
+    None where nothing of the author's is to blame: no template of the project runs, or what went
+    wrong did so in code of ours that a template called.
+    """
     if isinstance(error, TemplateSyntaxError):
-        return error.name or name, error.lineno
-    where, line = name, 1
-    trace: TracebackType | None = error.__traceback__
-    while trace is not None:
-        template = trace.tb_frame.f_globals.get("__jinja_template__")
+        where = error.name or name
+        return None if templates.ours(where) else (where, error.lineno)
+    place = None if templates.ours(name) else (name, 1)
+    running, strange = 0, False
+    before, read = "", False
+    for frame, line in walk_tb(error.__traceback__):
+        template = frame.f_globals.get("__jinja_template__")
+        module = str(frame.f_globals.get("__name__", ""))
         if isinstance(template, Template):
-            where = template.name or name
-            line = template.get_corresponding_lineno(trace.tb_lineno)
-        trace = trace.tb_next
-    return where, line
+            running, strange = running + 1, False
+            if not templates.ours(template.name or name):
+                place = template.name or name, template.get_corresponding_lineno(line)
+        elif running and not module.startswith("jinja2.") and module not in _RUN_BY_TEMPLATES:
+            # Jinja2 may call the standard library; whatever else runs below a template is ours
+            strange = strange or module.startswith("specgen.") or before == Templates.__module__
+        before, read = module, read or module.startswith("jinja2.")
+    if isinstance(error, _THEIRS):
+        return place
+    if not running:  # the text of the template could not be read
+        return place if read else None
+    endless = isinstance(error, RecursionError) and running > _ENDLESS
+    return place if endless or not strange else None
 
 
 def _line(sandbox: Sandbox, name: str, line: int) -> str:

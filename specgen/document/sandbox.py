@@ -31,7 +31,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace, missing, pass_context
 from jinja2.visitor import NodeTransformer
 
-from specgen.diagnostics import Code
+from specgen.diagnostics import Code, Finding
 from specgen.diagnostics.codes import TEMPLATE_ERROR
 from specgen.document.tree import BLOCKS, INLINES
 
@@ -78,6 +78,14 @@ class AuthorError(Exception):
         self.help = help
         self.word = word
         self.code = code
+
+
+class FoundElsewhere(AuthorError):
+    """An author's mistake with a place of its own, such as a text that a template calls."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.message, finding.help, code=finding.code)
+        self.finding = finding
 
 
 class MissingNameError(UndefinedError):

@@ -13,6 +13,7 @@ from contextvars import ContextVar
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -23,6 +24,7 @@ from specgen.document.texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.messages import SAID, Words, say
 from specgen.messages.pattern import BadPattern, names_of
+from specgen.shipped import own_templates
 
 Maker = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
@@ -37,14 +39,6 @@ _DIGITS = str.maketrans("0123456789", "".join(chr(0xE010 + digit) for digit in r
 _NUMBER = str.maketrans("".join(chr(0xE010 + digit) for digit in range(10)), "0123456789")
 _BREAKS = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029]+")
 _PLACEHOLDER = re.compile(f"{_OPEN}([\ue010-\ue019]+){_CLOSE}")
-
-
-class MakerError(Exception):
-    """A maker stopped: `name` of the maker; the cause says why."""
-
-    def __init__(self, name: str) -> None:
-        super().__init__(name)
-        self.name = name
 
 
 def plain(value: object) -> str:
@@ -100,7 +94,8 @@ class Templates:
     `plain`, and raises `AuthorError` for what has no printed form. `place` gives a template's
     file, relative to the project, for findings. `project` is the project's folder, where prose
     lies; None for no prose. `language` is the one to make documents in, "" for the project's own.
-    `texts` are the cautions and other texts that documents share.
+    `texts` are the cautions and other texts that documents share. `shipped` is the folder of our
+    own templates, which no finding blames.
     """
 
     def __init__(
@@ -112,26 +107,39 @@ class Templates:
         project: Path | None = None,
         language: str = "",
         texts: Texts = NO_TEXTS,
+        shipped: Path | None = None,
     ) -> None:
         self.place = place
+        self.shipped = shipped
         self.project = project
         self.language = language
         self.texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
+        self.own_makers: Mapping[str, Maker] = {
+            "subtitle": self._subtitle,
+            "meta": self._meta,
+            "say": self._said,
+        }
 
     def names(self) -> tuple[str, ...]:
         """The templates there are, without their `.md`."""
         found = self.environment.list_templates(extensions=["md"])
         return tuple(name.removesuffix(".md") for name in found)
 
+    def ours(self, name: str) -> bool:
+        """Whether the template of this name is a shipped one, which the project has not got."""
+        if self.shipped is None or not (self.shipped / name).is_file():
+            return False
+        return self.project is None or not (own_templates(self.project) / name).is_file()
+
     def fill(
         self, name: str, variables: Mapping[str, object], makers: Mapping[str, Maker]
     ) -> Filled:
         """The template with its values and blocks put aside.
 
-        Raises what Jinja2 raises, `AuthorError`, and `MakerError` for whatever a maker raised;
-        `faults` turns each into a finding.
+        Raises what Jinja2 raises, `AuthorError`, and whatever a maker raised; `faults` tells
+        which of it is the author's.
         """
         filled = Filled()
         budget = Budget()
@@ -139,11 +147,10 @@ class Templates:
         spent = BUDGET.set(budget)
         try:
             template = self.environment.get_template(name)
-            own = {"subtitle": self._subtitle, "meta": self._meta, "say": self._said}
             calls = {each: _guarded(each, maker) for each, maker in makers.items()}
             pieces: list[str] = []
             for piece in template.root_render_func(
-                template.new_context({**own, **calls, **variables})
+                template.new_context({**self.own_makers, **calls, **variables})
             ):
                 budget.write(len(piece))
                 pieces.append(piece)
@@ -213,32 +220,51 @@ class Templates:
 
 
 def _guarded(name: str, maker: Maker) -> Maker:
+    """The maker, called with what it takes only: what it then raises is no author's mistake."""
+
+    takes = cache(lambda: inspect.signature(maker))  # most makers are never called
+
     def call(*args: object, **kwargs: object) -> object:
         for each in (*args, *kwargs.values()):
             if isinstance(each, Undefined):
                 str(each)  # says that the name is not known, before the maker is at a loss
+        _check_arguments(name, takes(), args, kwargs)
         try:
             made = maker(*args, **kwargs)
         except AuthorError as error:
             error.word = error.word or name
             raise
-        except Exception as error:
-            if isinstance(error, TypeError):
-                _check_arguments(name, maker, args, kwargs)
-            raise MakerError(name) from error
         return () if made is None else made
 
     return call
 
 
 def _check_arguments(
-    name: str, maker: Maker, args: tuple[object, ...], kwargs: Mapping[str, object]
+    name: str, signature: inspect.Signature, args: tuple[object, ...], kwargs: Mapping[str, object]
 ) -> None:
-    signature = inspect.signature(maker)
+    """Raises `AuthorError` where a maker takes other arguments.
+
+    What a maker declares of a parameter decides; text where it declares nothing.
+    """
+    takes = ", ".join(signature.parameters)
     try:
-        signature.bind(*args, **kwargs)
-    except TypeError as error:
-        takes = ", ".join(signature.parameters)
+        bound = signature.bind(*args, **kwargs)
+    except TypeError:
         raise AuthorError(
             f"`{name}` takes other arguments", f"write `{name}({takes})`", word=name
-        ) from error
+        ) from None
+    for parameter, value in bound.arguments.items():
+        several = signature.parameters[parameter].kind is inspect.Parameter.VAR_POSITIONAL
+        wanted = signature.parameters[parameter].annotation
+        wanted = str if wanted is inspect.Parameter.empty else wanted
+        for each in value if several else (value,):
+            if wanted in _WANTED and not isinstance(each, wanted):
+                told = f"`{parameter}` of `{name}` needs {_WANTED[wanted]}"
+                raise AuthorError(told, f"write `{name}({takes})`", word=name)
+
+
+_WANTED: Final[Mapping[type, str]] = {
+    str: "text, such as a name in quotes",
+    bool: "`true` or `false`",
+    int: "a whole number",
+}

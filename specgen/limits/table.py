@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Final
 
+from specgen.diagnostics.fault import travelling
+from specgen.limits.closure import TooLarge
 from specgen.limits.limit import Limit, limit_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solve import Solver
-from specgen.limits.solver import Literal, Sum
+from specgen.limits.solver import Literal, NoSolver, NotWhole, Sum
 from specgen.limits.totals import one, per_part
 from specgen.model import (
     ANYWHERE,
@@ -62,7 +64,8 @@ _shared: Solver | None = None
 
 def _one(key: str) -> Limit:
     assert _shared is not None
-    return limit_of(_shared, OBJECTIVES[key])
+    with travelling(NoSolver, NotWhole, TooLarge):
+        return limit_of(_shared, OBJECTIVES[key])
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from specgen.messages import say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.positions import unknown_positions
-from specgen.shipped import template_names
+from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
 
 
@@ -37,21 +37,23 @@ def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
 
 
 def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ...]:
-    """Documents that the project wants published and no template makes."""
+    """Documents that the project wants published of its builds and no template makes."""
     project = definitions.project
-    known = template_names(root)
-    return tuple(
-        Finding(
-            codes.UNKNOWN_DOCUMENT,
-            say("no template is named `{name}.md`", name=name),
-            Label(project.origin.at("documents", number), say("nothing makes this document")),
-            help=question(did_you_mean(name, known))
-            or say(
+    known, there = documents_about("build", root), template_names(root)
+    findings = []
+    for number, name in enumerate(project.documents):
+        if name in known:
+            continue
+        at = Label(project.origin.at("documents", number), say("nothing makes this document"))
+        if name in there:
+            message = say("the template `{name}.md` is about something else than a build", name=name)
+            help_ = question(did_you_mean(name, known))
+        else:
+            message = say("no template is named `{name}.md`", name=name)
+            help_ = question(did_you_mean(name, known)) or say(
                 "write `templates/{name}.md` beside {PROJECT_FILE}",
                 name=name,
                 PROJECT_FILE=PROJECT_FILE,
-            ),
-        )
-        for number, name in enumerate(project.documents)
-        if name not in known
-    )
+            )
+        findings.append(Finding(codes.UNKNOWN_DOCUMENT, message, at, help=help_))
+    return tuple(findings)

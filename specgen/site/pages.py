@@ -46,13 +46,12 @@ from specgen.site.voice import CONTEXT, SCRIPT, Voice
 from specgen.site.ways import Ways
 from specgen.site.work import (
     Outcome,
-    Workshop,
     build_pages,
     planned,
     print_documents,
     with_more,
-    workshop,
 )
+from specgen.site.workshop import Workshop, workshop
 from specgen.write.options import options_of
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
@@ -81,15 +80,18 @@ def make_pages(
     done: Callable[[int], None],
     reach: Mapping[str, Reach] = NO_REACH,
     binds: Binds = nothing_known,
+    found: list[Finding] | None = None,
 ) -> Pages:
     """Every page of a project that could be read; its HTML waits in `scratch`.
 
-    `reach` is what its platforms can reach, and `binds` says what binds a limit.
+    `reach` is what its platforms can reach, and `binds` says what binds a limit. What is found on
+    the way is added to `found` as it comes, for whoever is interrupted.
     """
+    found = [] if found is None else found
     shop = workshop(root, loaded, scratch, cache)
     names = sorted({*shop.definitions.builds, *loaded.unreadable_builds})
-    outcomes = build_pages(shop, root, names, jobs, cache, done)
-    maker = _Maker(shop, outcomes, reach, done)
+    outcomes = build_pages(shop, root, names, jobs, cache, done, found)
+    maker = _Maker(shop, outcomes, reach, done, found)
     maker.platforms(root, jobs, cache)
     maker.parts()
     maker.lists()
@@ -146,12 +148,13 @@ class _Maker:
         outcomes: list[Outcome],
         reach: Mapping[str, Reach],
         done: Callable[[int], None],
+        found: list[Finding],
     ) -> None:
         definitions = shop.definitions
         limits: Limits = {name: each.limits for name, each in reach.items() if each.limits}
         self.shop, self.outcomes, self.done, self.known_limits = shop, outcomes, done, limits
         self.definitions = definitions
-        self.findings = [found for outcome in outcomes for found in outcome.findings]
+        self.findings = found
         self.pages = [page for outcome in outcomes for page in _build(outcome)]
         self.files: dict[str, bytes | Path] = {
             path: file for outcome in outcomes for path, file in outcome.files

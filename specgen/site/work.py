@@ -16,18 +16,14 @@ from multiprocessing import active_children, get_all_start_methods, get_context,
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case, FamilyCase
-from specgen.document.compose import Composed
-from specgen.document.documents import findings_document, templates_of
-from specgen.document.template import Templates
+from specgen.diagnostics.fault import travelling
+from specgen.document.case import Case
+from specgen.document.documents import findings_document
 from specgen.document.tree import Block, Document, Paragraph, Rule
-from specgen.drawings import Engine
 from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
-from specgen.load import Loaded
 from specgen.model import Definitions
-from specgen.pipeline import case_of, compose, read
-from specgen.rules.declared import rule_book
+from specgen.pipeline import case_of, read
 from specgen.site.addresses import address, resolver
 from specgen.site.compare import machine_of, shard, shard_path
 from specgen.site.documents import BEHIND, kind_of
@@ -35,65 +31,10 @@ from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
 from specgen.site.figures import figures_of
 from specgen.site.history import revisions
 from specgen.site.rules import standings
-from specgen.site.voice import Voice, voice_of
-from specgen.site.ways import Ways, figures_name, linked
-from specgen.write.html import body
+from specgen.site.workshop import Workshop, workshop
 from specgen.write.options import Options, options_of
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
-
-
-@dataclass(frozen=True, slots=True)
-class Workshop:
-    """What every page needs: definitions, templates, the drawing engine, the known pages."""
-
-    loaded: Loaded
-    definitions: Definitions
-    templates: Templates
-    engine: Engine
-    ways: Ways
-    scratch: Path
-    cache: Path | None
-    voice: Voice
-
-    @property
-    def known(self) -> frozenset[str]:
-        """The paths of the pages that definitions get."""
-        return self.ways.known
-
-    def write(
-        self, document: Document, path: str, ways: Ways | None = None, here: str = ""
-    ) -> Path:
-        """The document's HTML in a file beside the others, links made for the page at `path`."""
-        woven = linked(document, ways or self.ways, here)
-        return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
-
-    def compose(
-        self,
-        name: str,
-        case: Case,
-        path: str,
-        family: FamilyCase | None = None,
-        shown: Case | None = None,
-    ) -> Composed:
-        """A document about a machine, the links of its pictures made for the page at `path`."""
-        resolve = resolver(self.known, path)
-        return compose(
-            name,
-            self.templates,
-            case,
-            self.engine,
-            lambda part: resolve(f"part:{part}"),
-            family=family,
-            shown=shown,
-        )
-
-    def put(self, path: str, content: bytes) -> Path:
-        """A file of the site, where it waits to be published."""
-        target = self.scratch / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_bytes(content)
-        return target
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,31 +57,6 @@ class Outcome:
     uses: tuple[tuple[str, tuple[str, ...]], ...]
     files: tuple[tuple[str, Path], ...] = ()
     rules: tuple[tuple[str, str], ...] = ()
-
-
-def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> Workshop:
-    """The workshop of a project that could be read."""
-    definitions = loaded.definitions
-    assert definitions is not None
-    figures = figures_name(definitions)
-    codes = frozenset(rule_book(definitions).by_code)
-    known = [
-        *(f"part:{name}" for name in definitions.parts),
-        *(f"platform:{name}" for name in definitions.platforms),
-        *(f"platform:{name}/{figures}" for name in definitions.platforms),
-        *(f"build:{name}" for name in (*definitions.builds, *loaded.unreadable_builds)),
-        *(
-            f"build:{name}/{document}"
-            for name in definitions.builds
-            for document in (*definitions.project.documents[1:], figures)
-        ),
-        *(f"rule:{code}" for code in codes),
-    ]
-    pages = frozenset(filter(None, map(address, known)))
-    templates = templates_of(root)
-    ways = Ways(definitions, figures, pages, codes)
-    engine, voice = Engine(folder=cache), voice_of(definitions, root)
-    return Workshop(loaded, definitions, templates, engine, ways, scratch, cache, voice)
 
 
 def build_page(shop: Workshop, name: str) -> Outcome:
@@ -181,6 +97,8 @@ def _documents(
 ) -> Iterator[tuple[str, str, Document]]:
     """The documents of a build that could be made: path, heading, tree."""
     for number, document in enumerate(shop.definitions.project.documents):
+        if document not in shop.documents:  # a finding of the project says so
+            continue
         path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
         made, problems = shop.compose(document, case, path)
         found += problems
@@ -309,7 +227,8 @@ def _end_with_parent() -> None:
 
 
 def _one(name: str) -> Outcome:
-    return build_page(_SHOP[0], name)
+    with travelling():
+        return build_page(_SHOP[0], name)
 
 
 Print = tuple[str, Document, Options]
@@ -318,8 +237,9 @@ Print = tuple[str, Document, Options]
 
 def _printed(task: Print) -> tuple[str, Path, int]:
     path, document, options = task
-    content = printed(document, options, _SHOP[0].cache)
-    return path, _SHOP[0].put(path, content), len(content)
+    with travelling():
+        content = printed(document, options, _SHOP[0].cache)
+        return path, _SHOP[0].put(path, content), len(content)
 
 
 def print_documents(
@@ -368,18 +288,24 @@ def build_pages(
     jobs: int,
     cache: Path | None,
     done: Callable[[int], None],
+    found: list[Finding],
 ) -> list[Outcome]:
-    """The pages of builds, in the order of `names` whatever the number of jobs."""
-    outcomes = []
+    """The pages of builds, in the order of `names` whatever the number of jobs.
+
+    What was found in them is added to `found` as it comes.
+    """
+    outcomes: list[Outcome] = []
     prints = "pdf" in shop.definitions.project.downloads
     if not names or ((jobs <= 1 or len(names) < 2 * jobs) and not prints):
         for name in names:
             outcomes.append(build_page(shop, name))
+            found += outcomes[-1].findings
             done(planned(shop.definitions, name))
         return outcomes
     chunk = max(1, min(16, len(names) // (4 * jobs)))
     with _pool(shop, root, min(jobs, len(names)), cache) as pool:
         for outcome in pool.map(_one, names, chunksize=chunk):
             outcomes.append(outcome)
+            found += outcome.findings
             done(planned(shop.definitions, outcome.name))
     return outcomes

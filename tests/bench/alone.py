@@ -7,7 +7,7 @@ from unittest.mock import patch
 
 from specgen.document.tree import Document
 from specgen.pipeline import read
-from specgen.site import work
+from specgen.site import workshop
 from specgen.site.pages import make_pages
 from specgen.write import markdown
 
@@ -31,7 +31,7 @@ def mkdocs_project(project: Path, target: Path, only: str | None = None) -> Path
     docs = target / "docs"
     docs.mkdir(parents=True)
     loaded = read(project).loaded
-    with patch.object(work, "body", as_markdown):
+    with patch.object(workshop, "body", as_markdown):
         made = make_pages(project, loaded, docs, jobs=1, cache=None, done=lambda _: None)
     for page in made.pages:
         assert isinstance(page.body, Path)

@@ -32,9 +32,8 @@ def written(folder: Path, files: dict[str, str] | None = None) -> Path:
 
 
 @pytest.fixture
-def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+def run(capsys: pytest.CaptureFixture[str]) -> Run:
     """Runs `specgen` with arguments; no terminal listens."""
-    monkeypatch.delenv("SPECGEN_DEBUG", raising=False)
 
     def call(*arguments: object) -> Ran:
         capsys.readouterr()

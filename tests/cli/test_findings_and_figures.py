@@ -55,7 +55,9 @@ def test_a_limit_hides_the_rest_but_counts_it(run: Run, flawed: Path):
 def test_check_as_json(run: Run, flawed: Path):
     got = run("check", "--format", "json")
     assert got.status == 1
-    findings = json.loads(got.out)
+    data = json.loads(got.out)
+    assert data["executionSuccessful"] is True
+    findings = data["findings"]
     assert [(f["code"], f["severity"]) for f in findings] == [
         ("SG201", "error"),
         ("SG323", "warning"),
@@ -91,7 +93,7 @@ def test_no_findings_is_still_a_document(run: Run, here: Path, form: str):
     got = run("check", "--format", form)
     assert got.status == 0
     data = json.loads(got.out)
-    assert (data if form == "json" else data["runs"][0]["results"]) == []
+    assert (data["findings"] if form == "json" else data["runs"][0]["results"]) == []
 
 
 def test_a_sound_project_is_reported_in_a_line_and_quietly_in_none(run: Run, here: Path):

@@ -18,11 +18,7 @@ def fact(key: str) -> Figure:
     raise AuthorError(f"there is no fact `{key}`", "see `specgen facts`")
 
 
-def broken() -> None:
-    raise KeyError("slot 1")
-
-
-MAKERS = {"table": table, "fact": fact, "broken": broken}
+MAKERS = {"table": table, "fact": fact}
 VARIABLES = {"name": "Lantern", "numbers": (1, 2), "nothing": None, "build": {"power": "750 W"}}
 
 
@@ -63,7 +59,8 @@ def test_an_unknown_block_is_found_with_the_one_that_was_meant() -> None:
         ("fact('power.max')", "there is no fact `power.max`", "fact"),
         ("table()", "`table` takes other arguments", "table"),
         ("table('a', colour='red')", "`table` takes other arguments", "table"),
-        ("broken()", "`broken` could not be made", "broken"),
+        ("table(1)", "`title` of `table` needs text, such as a name in quotes", "table"),
+        ("table(numbers)", "`title` of `table` needs text, such as a name in quotes", "table"),
         ("table", "this is something to call, not a value", "{{ table }}"),
         ("nothing", "there is no value to print here", "{{ nothing }}"),
         ("numbers", "this is a list, not one value", "{{ numbers }}"),
@@ -128,15 +125,6 @@ def test_a_document_whose_template_is_missing_is_a_finding() -> None:
 def test_a_template_without_a_title_is_a_finding() -> None:
     assert fault("words\n\n## Power").message == "the template has no title"
     assert fault("").message == "the template has no title"
-
-
-def test_a_maker_s_fault_says_what_happened_without_places_in_memory() -> None:
-    def odd() -> None:
-        raise ValueError(f"no room for {object()}")
-
-    templates = Templates(DictLoader({"s.md": "# T\n{{ odd() }}"}))
-    _, (finding,) = compose("s.md", templates, variables={}, makers={"odd": odd})
-    assert finding.notes == ("ValueError: no room for <object object>",)
 
 
 @pytest.mark.parametrize(

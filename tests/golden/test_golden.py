@@ -22,7 +22,7 @@ from specgen.drawings.plan import plan
 from specgen.drawings.topology import topology
 from specgen.limits import reaches
 from specgen.pipeline import Survey, bare_case, compose, example_of
-from specgen.site.work import Workshop, workshop
+from specgen.site.workshop import Workshop, workshop
 from specgen.write import WRITERS, Options
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
 

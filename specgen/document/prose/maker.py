@@ -10,7 +10,7 @@ from specgen.document.prose.passages import passages
 from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
-from specgen.document.sandbox import AuthorError
+from specgen.document.sandbox import AuthorError, FoundElsewhere
 from specgen.document.template import Filled, Maker
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 
@@ -45,13 +45,13 @@ def prose_maker(case: Case, project: Path | None, language: str, machines: Machi
         for about in (subject,) if subject else dict.fromkeys((own, case.platform.id)):
             path = in_language(project / PROSE / about, name, language)
             if path is not None:
-                return _blocks(path, about, name, subjects)
+                return _blocks(path, about)
         return ()
 
-    def _blocks(path: Path, about: str, name: str, subjects: Subjects) -> tuple[Block, ...]:
+    def _blocks(path: Path, about: str) -> tuple[Block, ...]:
         text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
         if text is None:
-            raise AuthorError(f"the text `{name}` {findings[0].message}", str(findings[0].help))
+            raise FoundElsewhere(findings[0])
         shown = text.language or case.definitions.project.language
         told = notice(shown, language)
         above = (Paragraph((Emphasis(words(told)),)),) if told else ()

@@ -1,0 +1,157 @@
+"""Runs a command, and ends as the shell expects whatever happens."""
+
+import os
+import signal
+import sys
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from importlib import import_module
+from types import FrameType
+from typing import Any
+
+import click
+
+from specgen.cli import COMMANDS, help_text
+
+OUR_FAULT = 3
+ENDED_BY = 128
+"""Exit statuses from here on name the signal that ended the program, as shells have it."""
+
+
+class ReaderLeft(Exception):
+    """Nobody reads our output any more. Not an OSError, of which click makes a status of errors."""
+
+
+class Lazy(click.Group):
+    """Knows its commands by name and imports one only when it runs."""
+
+    def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
+        try:
+            return super().make_context(*args, **kwargs)
+        except BrokenPipeError:
+            raise ReaderLeft from None
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            raise ReaderLeft from None
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = import_module(f"specgen.cli.{cmd_name}").command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            from specgen.diagnostics import did_you_mean, question
+            from specgen.diagnostics.glyphs import harmless
+
+            hint = question(did_you_mean(args[0], COMMANDS)) or f"there are {', '.join(COMMANDS)}"
+            told = harmless(f"no command is named `{args[0]}`: {hint}")
+            raise click.UsageError(told, ctx)
+        return super().resolve_command(ctx, args)
+
+    def get_help(self, ctx: click.Context) -> str:  # noqa: ARG002
+        return help_text().rstrip("\n")
+
+
+class Run:
+    """What holds for one run: whether to print where a fault is, and what was found until then."""
+
+    def __init__(self) -> None:
+        self.debug = False
+        self.found: Any = None
+        """The `Survey` of the project, once there is one (see `terminal.remembered`)."""
+        self.more: list[Any] = []
+        """Findings that have come since."""
+
+
+@click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"]})
+@click.option("--debug", is_flag=True)
+@click.version_option(package_name="specgen", message="%(prog)s %(version)s")
+@click.pass_obj
+def specgen(run: Run, debug: bool) -> None:
+    """See `help_text`, which says it all."""
+    run.debug = debug
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Runs a command and gives the exit status."""
+    this = Run()
+    try:
+        with _clearing_up_when_ended():
+            status = specgen.main(arguments, prog_name="specgen", standalone_mode=False, obj=this)
+            sys.stdout.flush()  # here, where what is in the way can still be told
+    except click.ClickException as problem:
+        problem.show()
+        return 2
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("stopped", err=True)
+        return ENDED_BY + signal.SIGINT
+    except SystemExit as ended:
+        return ended.code if isinstance(ended.code, int) else OUR_FAULT
+    except (ReaderLeft, BrokenPipeError):
+        return _reader_left()
+    except OSError as problem:
+        _spill_nothing()
+        what = f"cannot use {problem.filename}" if problem.filename else "cannot write the output"
+        click.echo(f"Error: {what}: {problem.strerror or problem}", err=True)
+        return 2
+    except Exception as bug:  # whatever is not told by now is a fault of ours
+        if _of_added_calculators(bug):
+            click.echo(f"calculators that an installed package adds: {bug}", err=True)
+            return 2
+        from specgen.cli.fault import tell_fault
+
+        tell_fault(bug, this, arguments)
+        return OUR_FAULT
+    return status if isinstance(status, int) else 0
+
+
+@contextmanager
+def _clearing_up_when_ended() -> Iterator[None]:
+    """Lets a signal that ends the program unwind it, so that temporary folders are removed."""
+    wanted = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    if threading.current_thread() is not threading.main_thread():
+        wanted = []
+    before = {each: signal.getsignal(each) for each in wanted}
+
+    def end(number: int, _: FrameType | None) -> None:
+        for each in wanted:
+            signal.signal(each, signal.SIG_IGN)  # once is enough
+        raise SystemExit(ENDED_BY + number)
+
+    for each, action in before.items():
+        if action is signal.SIG_DFL:  # whoever ignores hang-ups goes on doing so
+            signal.signal(each, end)
+    try:
+        yield
+    finally:
+        for each, action in before.items():
+            signal.signal(each, action)
+
+
+def _reader_left() -> int:
+    """The reader of our output has left; nothing more to say to it, and nothing was finished."""
+    _spill_nothing()
+    return ENDED_BY + 13  # SIGPIPE, which not every system names
+
+
+def _spill_nothing() -> None:
+    """What still waits to be written goes nowhere, instead of failing once more at the exit."""
+    with suppress(OSError, ValueError):  # not a file, or closed
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _of_added_calculators(problem: Exception) -> bool:
+    from specgen.facts import BadRegistry  # heavy, and loaded by now wherever it can be raised
+
+    return isinstance(problem, BadRegistry)

@@ -1,0 +1,101 @@
+"""What every page of a site needs."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from specgen.document.case import Case, FamilyCase
+from specgen.document.compose import Composed
+from specgen.document.documents import templates_of
+from specgen.document.template import Templates
+from specgen.document.tree import Document
+from specgen.drawings import Engine
+from specgen.load import Loaded
+from specgen.model import Definitions
+from specgen.pipeline import compose
+from specgen.rules.declared import rule_book
+from specgen.shipped import documents_about
+from specgen.site.addresses import address, resolver
+from specgen.site.voice import Voice, voice_of
+from specgen.site.ways import Ways, figures_name, linked
+from specgen.write.html import body
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """What every page needs: definitions, templates, the drawing engine, the known pages."""
+
+    loaded: Loaded
+    definitions: Definitions
+    templates: Templates
+    engine: Engine
+    ways: Ways
+    scratch: Path
+    cache: Path | None
+    voice: Voice
+    documents: tuple[str, ...]
+    """The templates that may be about a build."""
+
+    @property
+    def known(self) -> frozenset[str]:
+        """The paths of the pages that definitions get."""
+        return self.ways.known
+
+    def write(
+        self, document: Document, path: str, ways: Ways | None = None, here: str = ""
+    ) -> Path:
+        """The document's HTML in a file beside the others, links made for the page at `path`."""
+        woven = linked(document, ways or self.ways, here)
+        return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
+
+    def compose(
+        self,
+        name: str,
+        case: Case,
+        path: str,
+        family: FamilyCase | None = None,
+        shown: Case | None = None,
+    ) -> Composed:
+        """A document about a machine, the links of its pictures made for the page at `path`."""
+        resolve = resolver(self.known, path)
+        return compose(
+            name,
+            self.templates,
+            case,
+            self.engine,
+            lambda part: resolve(f"part:{part}"),
+            family=family,
+            shown=shown,
+        )
+
+    def put(self, path: str, content: bytes) -> Path:
+        """A file of the site, where it waits to be published."""
+        target = self.scratch / path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(content)
+        return target
+
+
+def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> Workshop:
+    """The workshop of a project that could be read."""
+    definitions = loaded.definitions
+    assert definitions is not None
+    figures = figures_name(definitions)
+    codes = frozenset(rule_book(definitions).by_code)
+    known = [
+        *(f"part:{name}" for name in definitions.parts),
+        *(f"platform:{name}" for name in definitions.platforms),
+        *(f"platform:{name}/{figures}" for name in definitions.platforms),
+        *(f"build:{name}" for name in (*definitions.builds, *loaded.unreadable_builds)),
+        *(
+            f"build:{name}/{document}"
+            for name in definitions.builds
+            for document in (*definitions.project.documents[1:], figures)
+        ),
+        *(f"rule:{code}" for code in codes),
+    ]
+    pages = frozenset(filter(None, map(address, known)))
+    templates = templates_of(root)
+    ways = Ways(definitions, figures, pages, codes)
+    engine, voice = Engine(folder=cache), voice_of(definitions, root)
+    documents = documents_about("build", root)
+    return Workshop(loaded, definitions, templates, engine, ways, scratch, cache, voice, documents)

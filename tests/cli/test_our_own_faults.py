@@ -1,0 +1,282 @@
+"""What our own code raises ends with 3, says whose fault it is, and blames no line of an author."""
+
+import json
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from jsonschema.validators import validator_for
+
+from specgen import pipeline
+from specgen.cli import main
+from specgen.document import blocks
+from specgen.facts import Ledger, ledger
+from specgen.facts.registry import AnyCalculator
+from specgen.rules import CHECKS
+from specgen.site import work
+from specgen.write import WRITERS
+from tests.cli.conftest import Ran, written
+from tests.cli.test_findings_and_figures import SARIF
+from tests.cli.test_site_command import content, tiny
+from tests.projects import base
+
+BUILD = "lantern-full"
+BUGS = (
+    ValueError("no room"),
+    KeyError("SLOT 1"),
+    TypeError("no"),
+    RuntimeError("lantern-full.yaml:3"),
+)
+Broken = Callable[..., None]
+
+
+@pytest.fixture
+def fails(capfd: pytest.CaptureFixture[str], here: Path, monkeypatch: pytest.MonkeyPatch):
+    """Runs `specgen`, which is to end in a fault of ours; details go to a folder of the test."""
+    (here / "details").mkdir()
+    monkeypatch.setattr("tempfile.tempdir", str(here / "details"))
+
+    def call(*arguments: str, debug: bool = False) -> Ran:
+        capfd.readouterr()
+        status = main([*(("--debug",) if debug else ()), *arguments])
+        out, err = capfd.readouterr()
+        told = err if debug else _details(here, err)
+        assert status == 3, err
+        assert "specgen itself went wrong" in err
+        assert "no mistake of yours" in err
+        assert "Traceback (most recent call last)" in told
+        assert "went_wrong" in told, "the traceback leads to where it happened"
+        assert debug or "Traceback" not in out + err
+        return Ran(status, out, err)
+
+    return call
+
+
+def _details(here: Path, err: str) -> str:
+    found = re.search(r"Its details are in (\S+);", err)
+    assert found, err
+    path = Path(found[1])
+    assert path.parent == here / "details"
+    return path.read_text(encoding="utf-8")
+
+
+def raising(bug: Exception) -> Callable[..., object]:
+    def went_wrong(*_: object, **__: object) -> object:
+        raise bug
+
+    return went_wrong
+
+
+@pytest.mark.parametrize("bug", BUGS, ids=lambda bug: type(bug).__name__)
+@pytest.mark.parametrize("words", [("check",), ("facts", BUILD), ("sheet", BUILD)], ids=" ".join)
+def test_a_fault_in_a_check_ends_with_3(
+    fails: Callable[..., Ran],
+    monkeypatch: pytest.MonkeyPatch,
+    bug: Exception,
+    words: tuple[str, ...],
+):
+    monkeypatch.setattr(pipeline, "judge", raising(bug))
+    got = fails(*words)
+    assert "error[" not in got.out + got.err
+    assert str(bug) in got.err
+
+
+def test_debug_prints_the_details(fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(pipeline, "judge", raising(ValueError("no room")))
+    got = fails("check", debug=True)
+    assert "test_our_own_faults.py" in got.err
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.__name__)
+def test_no_check_s_fault_is_held_back(
+    demo: pipeline.Survey, monkeypatch: pytest.MonkeyPatch, check: object
+):
+    bug = ValueError("no room")
+    monkeypatch.setattr(
+        "specgen.rules.CHECKS", tuple(raising(bug) if each is check else each for each in CHECKS)
+    )
+    with pytest.raises(ValueError, match="no room") as raised:
+        pipeline.case_of(demo.definitions, next(iter(demo.definitions.builds.values())))
+    assert raised.value is bug
+
+
+@pytest.mark.parametrize("form", WRITERS)
+def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
+    fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch, form: str
+):
+    broken = replace(WRITERS[form], write=raising(KeyError("width")))
+    monkeypatch.setattr("specgen.write.WRITERS", {**WRITERS, form: broken})
+    fails("sheet", BUILD, "--to", form, "-o", "sheet")
+    assert not (here / "sheet").exists()
+
+
+@pytest.mark.parametrize("name", ["power", "memory"])
+def test_a_fault_in_a_block_blames_no_template(
+    fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, name: str
+):
+    tables = {**blocks.MACHINE_TABLES, name: raising(ValueError("no room"))}
+    monkeypatch.setattr(blocks, "MACHINE_TABLES", tables)
+    got = fails("sheet", BUILD)
+    assert "templates/" not in got.err
+    assert "SG401" not in got.err
+
+
+# --- what was found until then ---
+
+
+def flawed() -> dict[str, str]:
+    files = base()
+    name = f"configured/{BUILD}.yaml"
+    return {**files, name: files[name].replace("  TPM: tpm", "  TPM: pack")}
+
+
+@pytest.fixture
+def one_fails(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One build has an error, and our own code goes wrong for the other."""
+    written(here / "builds", flawed())
+    judge = pipeline.judge
+
+    def went_wrong(assembly, facts):
+        if assembly.build.id != BUILD:
+            raise KeyError("SLOT 1")
+        return judge(assembly, facts)
+
+    monkeypatch.setattr(pipeline, "judge", went_wrong)
+
+
+@pytest.mark.usefixtures("one_fails")
+def test_what_was_found_is_printed_before(fails: Callable[..., Ran]):
+    got = fails("check")
+    assert "error[SG301]" in got.out
+    assert "no findings" not in got.out
+
+
+@pytest.mark.usefixtures("one_fails")
+def test_lines_for_editors_are_printed_before(fails: Callable[..., Ran]):
+    assert "error[SG301]" in fails("check", "--format", "lines").out
+
+
+@pytest.mark.usefixtures("one_fails")
+def test_json_is_whole_and_says_that_the_run_was_not(fails: Callable[..., Ran]):
+    data = json.loads(fails("check", "--format", "json").out)
+    assert data["executionSuccessful"] is False
+    assert data["faults"] == ["KeyError: 'SLOT 1'"]
+    assert [each["code"] for each in data["findings"]] == ["SG301"]
+
+
+@pytest.mark.usefixtures("one_fails")
+def test_sarif_is_whole_and_says_that_the_run_was_not(fails: Callable[..., Ran]):
+    log = json.loads(fails("check", "--format", "sarif").out)
+    (invocation,) = log["runs"][0]["invocations"]
+    assert invocation["executionSuccessful"] is False
+    assert [each["ruleId"] for each in log["runs"][0]["results"]] == ["SG301"]
+    if SARIF.is_file():
+        schema = json.loads(SARIF.read_text(encoding="utf-8"))
+        assert list(validator_for(schema)(schema).iter_errors(log)) == []
+
+
+@pytest.mark.parametrize("form", ["json", "sarif"])
+def test_a_fault_at_the_very_beginning_leaves_a_valid_document(
+    fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, form: str
+):
+    monkeypatch.setattr(pipeline, "load", raising(ValueError("no room")))
+    data = json.loads(fails("check", "--format", form).out)
+    told = data if form == "json" else data["runs"][0]["invocations"][0]
+    assert told["executionSuccessful"] is False
+
+
+def test_findings_of_the_project_are_told_by_every_command(
+    fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch
+):
+    written(here / "builds", flawed())
+    (here / "builds/catalog/more.yaml").write_text("kind: fan\nid: x\nname: [")
+    monkeypatch.setattr(Ledger, "calculate", raising(ValueError("no room")))
+    got = fails("facts", "lantern-small")
+    assert "error[SG101]" in got.err
+    assert "more.yaml" in got.err
+
+
+# --- the site ---
+
+
+class Unsendable(Exception):
+    """No process can send it to another, nor make it anew of its arguments."""
+
+    def __init__(self, one: object, two: object) -> None:
+        super().__init__(lambda: (one, two))
+
+
+@pytest.mark.parametrize(
+    ("jobs", "bug"), [(1, KeyError("SLOT 1")), (2, Unsendable(1, 2))], ids=["here", "worker"]
+)
+def test_a_document_that_fails_by_our_fault_leaves_the_site_as_it_was(
+    fails: Callable[..., Ran],
+    here: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    jobs: int,
+    bug: Exception,
+):
+    """Whatever it is passes from a worker whole."""
+    files = tiny()
+    small = "configured/lantern-small.yaml"
+    for number in range(3):
+        files[f"configured/n{number}.yaml"] = files[small].replace("lantern-small", f"n{number}")
+    place = here / "place"
+    written(place / "builds", {**files, "catalog/more.yaml": "kind: fan\nid: x\nname: ["})
+    (place / "public").mkdir()
+    (place / "public/.specgen-site").touch()
+    (place / "public/index.html").write_text("the site before")
+    before = content(place / "public")
+    monkeypatch.chdir(place)
+    whole = work.figures_of
+
+    def went_wrong(case, *more):
+        if case.build is not None and case.build.id == "n2":
+            raise bug
+        return whole(case, *more)
+
+    monkeypatch.setattr(work, "figures_of", went_wrong)
+    got = fails("site", "-q", "--jobs", str(jobs))
+    assert content(place / "public") == before
+    assert "error[SG101]" in got.err  # found before
+    assert sorted(path.name for path in place.iterdir()) == ["builds", "public"]
+    assert [path.name.split("-")[1] for path in (here / "details").iterdir()] == ["fault"]
+
+
+# --- calculators ---
+
+
+def test_no_calculator_s_fault_is_held_back(demo: pipeline.Survey):
+    """What a calculator raises comes out of the value that is asked for, as it is."""
+    assemblies = [demo.cases[name].assembly for name in ("lantern-office", "harbour-archive")]
+    asked: list[str] = []
+
+    def broken(calculator: AnyCalculator) -> AnyCalculator:
+        return replace(calculator, function=raising(LookupError(calculator.key)))
+
+    ours = tuple(ledger().by_key.values())
+    others = Ledger(ours)
+    for calculator in ours:
+        others.by_key = {**ledger().by_key, calculator.key: broken(calculator)}
+        for assembly in assemblies:
+            facts = others.calculate(assembly)
+            subjects = ("",) if calculator.over is None else calculator.over.listed(assembly)[:1]
+            for key in map(calculator.named, subjects):
+                try:
+                    outcome = facts[key].value  # None for want of inputs
+                except LookupError as problem:
+                    outcome = problem.args[0]
+                    asked.append(key)
+                assert outcome in (None, calculator.key)
+    assert len(asked) > len(ours)
+
+
+def test_our_details_are_kept_from_other_users(
+    fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setattr(pipeline, "judge", raising(ValueError("no room")))
+    fails("check")
+    (path,) = (here / "details").iterdir()
+    assert path.stat().st_mode & 0o077 == 0
