@@ -7,9 +7,9 @@ from typing import Any
 import click
 from click.shell_completion import CompletionItem
 
-from specgen.load import load
 from specgen.model import KINDS, Part
-from specgen.source import PROJECT_FILE, NoProject, find_project, read_project
+from specgen.pipeline import read
+from specgen.source import PROJECT_FILE, NoProject, find_project
 
 
 def kinds_above(folder: Path) -> Mapping[str, type[Part]]:
@@ -34,5 +34,5 @@ def complete_kind(ctx: click.Context, _: click.Parameter, begun: str) -> list[Co
 
 
 def _kinds_of(project: Path) -> Mapping[str, type[Part]]:
-    definitions = load(read_project(project)).definitions
+    definitions = read(project).definitions
     return KINDS if definitions is None else definitions.kinds
