@@ -224,7 +224,7 @@ def test_a_document_that_fails_by_our_fault_leaves_the_site_as_it_was(
     for number in range(3):
         files[f"configured/n{number}.yaml"] = files[small].replace("lantern-small", f"n{number}")
     place = here / "place"
-    written(place / "builds", {**files, "catalog/more.yaml": "kind: fan\nid: x\nname: ["})
+    written(place / "builds", {**files, "configured/more.yaml": "id: x\nname: ["})
     (place / "public").mkdir()
     (place / "public/.specgen-site").touch()
     (place / "public/index.html").write_text("the site before")
