@@ -192,13 +192,14 @@ def makers_of(demo: Survey) -> dict[str, dict[str, Maker]]:
     bare = bare_case(definitions, definitions.platforms["lantern"])
     family = FamilyCase(definitions, {"lantern": bare}, {})
     figures: dict[str, Callable[[], object]] = {name: lambda: "drawn" for name in DRAWINGS}
+    texts = templates_of(demo.root).texts
     part = next(iter(definitions.parts.values()))
     return {
-        "build": machine_makers(case, figures),
-        "platform": machine_makers(bare, figures, family),
+        "build": machine_makers(case, figures, texts),
+        "platform": machine_makers(bare, figures, texts, family),
         "family": family_makers(family),
         "part": part_makers(PartCase(definitions, part, ())),
-        "order": order_makers(Ordered(definitions, ((case, 2),))),
+        "order": order_makers(Ordered(definitions, ((case, 2),)), texts),
         "machines": comparison_makers(Compared(definitions, (case, demo.cases["lantern-relay"]))),
     }
 
