@@ -84,7 +84,7 @@ class FoundElsewhere(AuthorError):
     """An author's mistake with a place of its own, such as a text that a template calls."""
 
     def __init__(self, finding: Finding) -> None:
-        super().__init__(finding.message, finding.help, code=finding.code)
+        super().__init__(str(finding.message), code=finding.code)
         self.finding = finding
 
 

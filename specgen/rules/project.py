@@ -5,7 +5,7 @@ from pathlib import Path
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import values_of
 from specgen.load import Loaded
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.positions import unknown_positions
@@ -45,12 +45,14 @@ def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ..
         if name in known:
             continue
         at = Label(project.origin.at("documents", number), say("nothing makes this document"))
+        help_: Words = question(did_you_mean(name, known))
         if name in there:
-            message = say("the template `{name}.md` is about something else than a build", name=name)
-            help_ = question(did_you_mean(name, known))
+            message = say(
+                "the template `{name}.md` is about something else than a build", name=name
+            )
         else:
             message = say("no template is named `{name}.md`", name=name)
-            help_ = question(did_you_mean(name, known)) or say(
+            help_ = help_ or say(
                 "write `templates/{name}.md` beside {PROJECT_FILE}",
                 name=name,
                 PROJECT_FILE=PROJECT_FILE,

@@ -206,6 +206,7 @@ def test_findings_of_the_project_are_told_by_every_command(
 FAILING = """
 import sys
 from specgen.cli import main
+from specgen.site import work
 
 class Unsendable(Exception):
     # no process can send it to another, nor make it anew of its arguments
