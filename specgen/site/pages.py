@@ -39,10 +39,10 @@ from specgen.site.limits import (
     overview,
     platform_limits,
 )
-from specgen.site.page import MenuEntry, Page, Shell
+from specgen.site.menu import shell_of
+from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
-from specgen.site.rules import INDEX, rule_pages
-from specgen.site.voice import CONTEXT, SCRIPT, Voice
+from specgen.site.rules import rule_pages
 from specgen.site.ways import Ways
 from specgen.site.work import (
     Outcome,
@@ -98,7 +98,7 @@ def make_pages(
     maker.rules()
     maker.limits(binds)
     maker.comparison()
-    shell = _shell(shop.definitions, shop.voice, bool(maker.known_limits))
+    shell = shell_of(shop.definitions, shop.voice, bool(maker.known_limits))
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
@@ -370,32 +370,3 @@ def _build(outcome: Outcome) -> Iterator[Page]:
 def _part_words(part: Part) -> SearchWords:
     told = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
     return (*told, (part.summary or "", 2))
-
-
-def _shell(definitions: Definitions, voice: Voice, limits: bool) -> Shell:
-    """The menu: the lists and the platforms, never every page."""
-    project, say = definitions.project, voice.fixed
-    platforms = tuple(_platform_entries(definitions))
-    menu = (
-        MenuEntry(say("Start"), START, "start"),
-        MenuEntry(say("Platforms"), "platforms.html", "platforms", platforms),
-        MenuEntry(say("Builds"), "builds.html", "builds"),
-        MenuEntry(say("Parts"), "parts.html", "parts"),
-        MenuEntry(say("Compare"), COMPARE, "compare"),
-        *((MenuEntry(say("Limits"), LIMITS, "limits"),) if limits else ()),
-        *((MenuEntry(say("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
-    )
-    return Shell(
-        name=project.title,
-        publisher=project.publisher.name,
-        menu=menu,
-        language=project.language,
-        edition=project.edition or "",
-        words=voice.at(CONTEXT),
-        spoken=voice.at(SCRIPT),
-    )
-
-
-def _platform_entries(definitions: Definitions) -> Iterator[MenuEntry]:
-    for name, platform in definitions.platforms.items():
-        yield MenuEntry(platform.name, f"platforms/{name}.html", "platforms")
