@@ -159,9 +159,12 @@ def compose(
     """
     from specgen.document.documents import machine_document
     from specgen.document.pictures import pictures
+    from specgen.messages.catalogue import language_of
 
     trouble: list[Finding] = []
-    figures = pictures(shown or case, engine, links, trouble)
+    tag = templates.language or case.definitions.project.language
+    language = language_of(tag, templates.project)
+    figures = pictures(shown or case, engine, links, trouble, language)
     known = machines_of(case.definitions, {case.thing.id: case})
     document, found = machine_document(name, templates, case, figures, known, family, shown)
     return document, (*found, *trouble)

@@ -27,6 +27,8 @@ from specgen.drawings import (
     rear,
     topology,
 )
+from specgen.drawings.lettering import lettered_in
+from specgen.messages import ENGLISH, Language
 
 FIGURES: Mapping[str, Callable[[Assembly], Figure]] = {"topology": topology}
 """Boxes and ribbons, laid out by graphviz."""
@@ -46,8 +48,19 @@ SHEETS: Mapping[str, Callable[[Case], Sheet]] = {
 DRAWINGS = (*FIGURES, *SHEETS)
 
 
-def drawing_of(case: Case, name: str, engine: Engine, link: Links = nowhere) -> Drawing:
-    """One drawing of a machine, by name."""
+def drawing_of(
+    case: Case,
+    name: str,
+    engine: Engine,
+    link: Links = nowhere,
+    language: Language = ENGLISH,
+) -> Drawing:
+    """One drawing of a machine, by name, lettered in a language."""
+    with lettered_in(language):
+        return _drawing_of(case, name, engine, link)
+
+
+def _drawing_of(case: Case, name: str, engine: Engine, link: Links) -> Drawing:
     if name in SHEETS:
         sheet = SHEETS[name](case)
         return Drawing(sheet, paper(sheet, name, link))
@@ -65,12 +78,12 @@ def callouts(case: Case, name: str) -> tuple[Callout, ...]:
 
 
 def pictures(
-    case: Case, engine: Engine, link: Links, found: list[Finding]
+    case: Case, engine: Engine, link: Links, found: list[Finding], language: Language = ENGLISH
 ) -> dict[str, Callable[[], Picture]]:
     """Every drawing by name, made when a template asks; what fails is added to `found`."""
 
     def make(name: str) -> Picture:
-        drawing = drawing_of(case, name, engine, link)
+        drawing = drawing_of(case, name, engine, link, language)
         if drawing.finding is not None:
             found.append(drawing.finding)
         return Picture(

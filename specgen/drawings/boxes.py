@@ -6,8 +6,12 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.drawings.feeds import wiring
 from specgen.drawings.figure import Cell, Kind, Line, Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.shown import USES, Run, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed
+from specgen.facts.terms import STATE
+from specgen.messages import Words as Said
+from specgen.messages import listed, say, say_many
 from specgen.model import (
     Drive,
     EthernetPort,
@@ -19,6 +23,7 @@ from specgen.model import (
     condensed,
     expand,
 )
+from specgen.model import places as places_
 from specgen.quantity import show
 
 MOST_ROWS = 16  # of a memory grid; beyond that, alike channels share a row
@@ -51,7 +56,7 @@ def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line
     wired = _wiring(place, link, len(run.places))
     empty = _empty(run)
     if empty and place.state is not State.UNUSABLE:
-        wired, empty = ", ".join(word for word in (wired, empty) if word), ""
+        wired, empty = letter(listed((wired, empty))), ""
     made = [Line(condensed(run.names), "name"), Line(wired, "aside"), Line(empty)]
     made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
     made += [Line(text) for text in _idle(idle, place)]
@@ -64,7 +69,7 @@ def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
     alike: dict[tuple[str, str], list[str]] = {}
     for place in places:
         if USES[place.state] is Use.UNUSABLE:
-            word = "blocked" if place.state is State.BLOCKED else "unusable"
+            word = letter(STATE[place.state])
             who, rest = subject(assembly, place.reason)
             alike.setdefault((word, rest), []).append(who)
     for (word, rest), named in alike.items():
@@ -72,7 +77,8 @@ def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
         if len(names) > 1:
             first, _space, more = rest.partition(" ")
             rest = " ".join([{"has": "have", "is": "are"}.get(first, first), more]).strip()
-        yield f"{word}: {condensed(names)} {rest}" if names else f"{word}: {rest}"
+        why = f"{condensed(names)} {rest}" if names else rest
+        yield letter(say("{state}: {reason}", state=word, reason=why))
 
 
 def _wiring(place: Place, link: Link | None, count: int) -> str:
@@ -81,22 +87,22 @@ def _wiring(place: Place, link: Link | None, count: int) -> str:
         return ""
     words = []
     if place.position.connector is not None:
-        words.append(f"x{place.position.connector} slot")
+        words.append(letter(say("{connector} slot", connector=f"x{place.position.connector}")))
     if link is not None:
-        words.append(f"x{link.wired} wired")
+        words.append(letter(say("{wired} wired", wired=f"x{link.wired}")))
         words.append(speed(*wiring(link, place)))
-    each = " each" if count > 1 else ""
-    return ", ".join(word for word in words if word) + each
+    made = letter(listed(word for word in words if word))
+    return letter(say("{width} each", width=made)) if count > 1 and made else made
 
 
 def _empty(run: Run) -> str:
     place, count = run.first, len(run.places)
     if place.part is not None:
         return ""
-    many = f"{count} positions" if count > 1 else ""
+    many = letter(say("{count} positions", count=count)) if count > 1 else ""
     if run.use is Use.UNUSABLE:
         return many
-    empty = "part not known" if place.state is State.UNKNOWN else "empty"
+    empty = letter(say("part not known")) if place.state is State.UNKNOWN else letter(say("empty"))
     return f"{many} {empty}".strip()
 
 
@@ -111,7 +117,7 @@ def _part(run: Run) -> Iterator[Line]:
         times = ""
     yield Line(f"{times}{clean(part.name)}", "part", part.id)
     if isinstance(part, Processor):
-        yield Line("1 core" if part.cores == 1 else f"{part.cores} cores")
+        yield Line(letter(say_many(part.cores, "{number} core", "{number} cores")))
 
 
 def _limited(place: Place, link: Link | None) -> Iterator[Line]:
@@ -121,7 +127,7 @@ def _limited(place: Place, link: Link | None) -> Iterator[Line]:
     _protocol, fast = wiring(link, place)
     if link.lanes < link.wired or link.generation < fast:
         words = [f"x{link.lanes}", speed(link.protocol, link.generation)]
-        yield Line("runs at " + ", ".join(word for word in words if word))
+        yield Line(letter(say("runs at {speed}", speed=listed(words))))
 
 
 def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
@@ -134,12 +140,14 @@ def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
         labels = condensed(tuple(one.name.removeprefix(f"{place.name}.") for one in connectors))
         part = connectors[0].part
         if part is None:
-            yield Line(f"{labels}: no cable")
+            yield Line(letter(say("{labels}: no cable", labels=labels)))
             continue
         ends = tuple(one.to for one in connectors if one.to is not None)
         times = f"{len(connectors)} × " if len(connectors) > 1 else ""
-        way = f"{labels} from {condensed(ends) or 'nowhere'}"
-        yield Line(f"{way}: {times}{clean(part.name)}", "part", id_)
+        source = places_(ends) if ends else say("nowhere")
+        way = say("{labels} from {places}", labels=labels, places=source)
+        cable = f"{times}{clean(part.name)}"
+        yield Line(letter(say("{way}: {cable}", way=way, cable=cable)), "part", id_)
 
 
 def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
@@ -148,12 +156,12 @@ def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
     for lead in leads:
         alike.setdefault(lead.reason, []).append(f"{lead.name} x{lead.lanes}")
     for reason, names in alike.items():
-        text = ("lead " if len(names) == 1 else "leads ") + ", ".join(names)
+        text = say_many(len(names), "lead {leads}", "leads {leads}", leads=listed(names))
         if reason and reason != place.reason:
-            text += f", unusable: {clean(reason)}"
+            text = say("{leads}, unusable: {reason}", leads=text, reason=clean(reason))
         elif place.filled:
-            text += " not taken up"
-        yield text
+            text = say("{leads} not taken up", leads=text)
+        yield letter(text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,18 +202,22 @@ def plugs(assembly: Assembly, place: Place) -> list[Plug]:
 
 
 def _plug_words(port: EthernetPort, cage: Place | None) -> str:
-    words = f"{show(port.speed)} {port.connector.upper()}"
+    words: list[Said] = [
+        say("{speed} {connector}", speed=port.speed, connector=port.connector.upper())
+    ]
     if port.management:
-        words += ", management"
+        words.append(say("management"))
     if port.shared:
-        words += ", also management"
-    return words + (f", {_cage_words(cage)}" if cage is not None else "")
+        words.append(say("also management"))
+    if cage is not None:
+        words.append(_cage_words(cage))
+    return letter(listed(words))
 
 
 def _cage_words(cage: Place) -> str:
     if USES[cage.state] is Use.UNUSABLE:
-        return f"unusable: {clean(cage.reason)}"
-    return clean(cage.part.name) if cage.part is not None else "empty cage"
+        return letter(say("unusable: {reason}", reason=clean(cage.reason)))
+    return clean(cage.part.name) if cage.part is not None else letter(say("empty cage"))
 
 
 def port_words(port: Port) -> str:
@@ -217,8 +229,8 @@ def port_words(port: Port) -> str:
 def memory_lines(assembly: Assembly, places: Sequence[Place]) -> tuple[Line, ...]:
     """Head of a memory box: how many channels, which modules; why none can be used."""
     channels = len({_channel(place) for place in places})
-    plural = "channel" if channels == 1 else "channels"
-    made = [Line("Memory", "name"), Line(f"{channels} {plural}")]
+    count_words = say_many(channels, "{number} channel", "{number} channels")
+    made = [Line(letter(say("Memory")), "name"), Line(letter(count_words))]
     counts: dict[str, tuple[Part, int]] = {}
     for place in places:
         if place.part is not None:
@@ -267,7 +279,7 @@ def _cell(places: list[Place], prefix: str) -> Cell:
     elif part is not None:
         text = clean(part.name)
     else:
-        text = "empty" if use is Use.FREE else "unusable"
+        text = letter(say("empty")) if use is Use.FREE else letter(say("unusable"))
     label = condensed(tuple(one.name.removeprefix(prefix) for one in places))
     return Cell(name, label, text, use, part.id if part is not None else "")
 

@@ -7,12 +7,13 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import Item, entries, frames_of, laid, lies_over, mm, seen, shared
+from specgen.drawings.lettering import letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
 from specgen.drawings.sides import GUESSED, SHRUNK, Side, body_of, side_of
 from specgen.drawings.sizes import DIMM_PITCH
-from specgen.quantity import show
+from specgen.messages import say
 
 SCALE: Final = 0.86  # points for a millimetre, the same for every machine
 GAP: Final = 10.0  # between the rows of parts, millimetres
@@ -28,33 +29,42 @@ SHOWN: Final = frozenset(
 def inside(assembly: Assembly) -> Sheet:
     """The plan: bays and supplies where the front and the rear have them, the rest between."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"Inside from above: {clean(holder.name)}"
+    title = letter(say("Inside from above: {holder}", holder=clean(holder.name)))
     size = assembly.platform.size
     deep = mm(size.depth)
     body, ear = body_of(assembly)
     if deep < 50 or body < 50:
-        return nothing(title, "The platform's size leaves nothing to draw on.")
+        return nothing(title, letter(say("The platform's size leaves nothing to draw on.")))
     outer = [
         *_from_side(side_of(assembly, "front"), deep, 0.0),
         *_from_side(side_of(assembly, "rear"), deep, ear),
     ]
     own, empty = shared(assembly, [item for item in seen(assembly, "inside") if _shows(item)])
     if not outer and not own:
-        return nothing(title, "No position is said to be inside.")
+        return nothing(title, letter(say("No position is said to be inside.")))
     measured = frames_of(assembly)
     guessed = any(item.name not in measured for item in [*own, *outer])
     placed, factor = _placed(own, outer, Frame(0, ear, deep, body))
-    notes = ["Seen from above with the front on the left; air flows from left to right."]
+    notes = [
+        letter(say("Seen from above with the front on the left; air flows from left to right."))
+    ]
     if any(lies_over(item) for item in placed):
-        notes.append("What is drawn with long dashes lies over the parts under it.")
+        notes.append(letter(say("What is drawn with long dashes lies over the parts under it.")))
     notes += empty
     if guessed:
-        notes.append(GUESSED)
+        notes.append(letter(GUESSED))
     if factor < 1:
-        notes.append(SHRUNK)
+        notes.append(letter(SHRUNK))
     lead = (
-        f"Inside of {clean(holder.name)} from above, {show(size.depth)} deep and "
-        f"{show(size.width)} wide; the front is on the left.",
+        letter(
+            say(
+                "Inside of {holder} from above, {depth} deep and {width} wide; the front is on "
+                "the left.",
+                holder=clean(holder.name),
+                depth=size.depth,
+                width=size.width,
+            )
+        ),
     )
     groups = tuple(entries(assembly, [*outer, *placed]))
     back = tuple(_outline(deep, body, ear))

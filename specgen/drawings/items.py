@@ -6,9 +6,12 @@ from dataclasses import dataclass, replace
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.boxes import clean, plugs, reasons
 from specgen.drawings.figure import Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.packing import Block, Frame, packed
 from specgen.drawings.shown import USES, subject
 from specgen.drawings.sizes import Face, face_of, face_of_fixture
+from specgen.facts.terms import SWAP
+from specgen.messages import listed, say
 from specgen.model import (
     Fixture,
     HasEthernet,
@@ -108,12 +111,29 @@ def shared(assembly: Assembly, items: Sequence[Item]) -> tuple[list[Item], list[
     for item in items:
         if item.place is not None and _holder(item) and item.frame is not None:
             if item.place.position.area == "inside":
-                words.append(f"{item.name}: {what_is(assembly, [item.place])}, not drawn.")
+                words.append(
+                    letter(
+                        say(
+                            "{item}: {what_is}, not drawn.",
+                            item=item.name,
+                            what_is=what_is(assembly, [item.place]),
+                        )
+                    )
+                )
                 continue
             where = condensed(tuple(name for name, other in held if item.frame.meets(other)))
             if where:
                 said = what_is(assembly, [item.place])
-                words.append(f"{item.name}: {said}, not drawn; in its place is {where}.")
+                words.append(
+                    letter(
+                        say(
+                            "{item}: {what_is}, not drawn; in its place is {where}.",
+                            item=item.name,
+                            what_is=said,
+                            where=where,
+                        )
+                    )
+                )
                 continue
             held.append((item.name, item.frame))
         kept.append(item)
@@ -209,7 +229,8 @@ def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
         times = f"{fixture.count} × " if fixture.count > 1 else ""
         what = f"{times}{clean(fixture.what)}"
         if fixture.note:
-            what += f". {clean(fixture.note).rstrip('.')}"
+            note = clean(fixture.note).rstrip(".")
+            what = letter(say("{what}. {note}", what=what, note=note))
         return Entry(items, clean(fixture.name), what, first.use)
     places = [item.place for item in items if item.place is not None]
     names = condensed(tuple(place.name for place in places))
@@ -229,23 +250,27 @@ def what_is(assembly: Assembly, places: Sequence[Place]) -> str:
     if USES[place.state] is Use.UNUSABLE:
         words += reasons(assembly, places)
     elif place.state is State.UNKNOWN:
-        words.append("part not known")
+        words.append(letter(say("part not known")))
     elif part is None:
         closed = place.closed_by
-        words.append(f"empty, closed by {clean(closed.name)}" if closed is not None else "empty")
+        words.append(
+            letter(say("empty, closed by {closed}", closed=clean(closed.name)))
+            if closed is not None
+            else letter(say("empty"))
+        )
     if place.name and part is not None:
         words += [plug.label for plug in plugs(assembly, place)]
     swap = swap_of(place)
     told = USES[place.state] is Use.UNUSABLE or any(swap in word for word in words)
     if swap and not told:
         words.append(swap)
-    return ", ".join(words)
+    return letter(listed(words))
 
 
 def swap_of(place: Place) -> str:
     """Whether what sits here can be changed while the machine runs, in words."""
     swap = place.position.swap or getattr(place.part, "swap", None)
-    return f"{swap}-swap" if swap else ""
+    return letter(SWAP[swap]) if swap else ""
 
 
 def labels_of(items: Sequence[Item]) -> tuple[str, ...]:

@@ -11,10 +11,13 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean, port_words, reasons
 from specgen.drawings.figure import Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.sheet import Curve, Rect, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.shown import USES, shown, subject
 from specgen.drawings.strands import Strand, strands
 from specgen.drawings.widths import width, wrapped
+from specgen.facts.terms import STATE
+from specgen.messages import listed, say, say_many
 from specgen.model import condensed
 
 LANE: Final = 1.2  # points for a lane
@@ -47,11 +50,11 @@ class _Bundle:
 def lane_map(assembly: Assembly) -> Sheet:
     """Who gives lanes, and where they go."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"Lane map: {clean(holder.name)}"
+    title = letter(say("Lane map: {holder}", holder=clean(holder.name)))
     found, _board, _idle = strands(assembly, shown(assembly))
     bundles = _bundles(assembly, [one for one in found if one.lanes])
     if not bundles:
-        return nothing(title, "No lanes are wired to any position.")
+        return nothing(title, letter(say("No lanes are wired to any position.")))
     rows = [_right(assembly, bundle) for bundle in bundles]
     shapes: list[Shape] = []
     y = 22.0
@@ -76,8 +79,8 @@ def lane_map(assembly: Assembly) -> Sheet:
     shapes += _legend(y + 18)
     wide = LEFT + FLOW + RIGHT
     shapes += [
-        Words(0, 9, "gives lanes", "small"),
-        Words(LEFT + FLOW, 9, "takes lanes", "small"),
+        Words(0, 9, letter(say("gives lanes")), "small"),
+        Words(LEFT + FLOW, 9, letter(say("takes lanes")), "small"),
         Stroke(((0, 14), (wide, 14)), "inner"),
     ]
     text = tuple(_words(bundle, lines) for bundle, lines in zip(bundles, rows, strict=True))
@@ -116,29 +119,41 @@ def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
     names = condensed(tuple(dict.fromkeys(bundle.places)))
     place = assembly.places.get(bundle.places[0])
     if place is None:
-        what = "connector on the board"
+        what = letter(say("connector on the board"))
     elif place.part is not None:
         what = clean(place.part.name)
     else:
-        what = "empty" if bundle.use is not Use.UNUSABLE else str(place.state)
+        what = (
+            letter(say("empty")) if bundle.use is not Use.UNUSABLE else letter(STATE[place.state])
+        )
     if bundle.use is Use.UNUSABLE and place is not None and place.reason:
         places = [assembly.places[name] for name in dict.fromkeys(bundle.places)]
-        said = [*reasons(assembly, places)] or [f"unusable: {clean(place.reason)}"]
-        what = ", ".join([*([clean(place.part.name)] if place.part is not None else []), *said])
+        said = [*reasons(assembly, places)] or [
+            letter(say("unusable: {reason}", reason=clean(place.reason)))
+        ]
+        named = [clean(place.part.name)] if place.part is not None else []
+        what = letter(listed([*named, *said]))
     elif bundle.use is Use.UNUSABLE:
         owner = assembly.places.get(bundle.host)
-        why = f": {owner.name} is {owner.state}" if owner is not None and not owner.filled else ""
-        what += f", unusable{why}"
+        why = say("{place}, unusable", place=what)
+        if owner is not None and not owner.filled:
+            why = say(
+                "{place}, unusable: {owner} is {state}",
+                place=what,
+                owner=owner.name,
+                state=STATE[owner.state],
+            )
+        what = letter(why)
     room = RIGHT - 8
     return (*wrapped(names, room, 8.5, bold=True), *wrapped(what, room, 8.5))
 
 
 def _state(bundle: _Bundle) -> str:
     if bundle.use is Use.UNUSABLE:
-        return "unusable"
+        return letter(say("unusable"))
     if not bundle.used:
-        return "free"
-    return "" if bundle.used >= bundle.lanes else f"{bundle.used} in use"
+        return letter(say("free"))
+    return "" if bundle.used >= bundle.lanes else letter(say("{used} in use", used=bundle.used))
 
 
 def _lanes(bundle: _Bundle) -> str:
@@ -215,10 +230,10 @@ def _said(assembly: Assembly, name: str) -> tuple[str, ...]:
 def _legend(y: float) -> Iterator[Shape]:
     x = 0.0
     for use, used, word in (
-        (Use.USED, 8, "in use"),
-        (Use.USED, 4, "partly in use"),
-        (Use.FREE, 0, "free"),
-        (Use.UNUSABLE, 0, "unusable"),
+        (Use.USED, 8, letter(say("in use"))),
+        (Use.USED, 4, letter(say("partly in use"))),
+        (Use.FREE, 0, letter(say("free"))),
+        (Use.UNUSABLE, 0, letter(say("unusable"))),
     ):
         sample = _Bundle("", lanes=8, used=used, use=use)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
@@ -227,14 +242,14 @@ def _legend(y: float) -> Iterator[Shape]:
     for lanes in (1, 4, 16):
         sample = _Bundle("", lanes=lanes, used=lanes)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
-        word = "one lane" if lanes == 1 else f"x{lanes}"
+        word = letter(say("one lane")) if lanes == 1 else f"x{lanes}"
         yield Words(x + 27, y + 2.9, word, "small")
         x += 27 + width(word, 8) + 12
 
 
 def _words(bundle: _Bundle, lines: Sequence[str]) -> str:
     ports = condensed(tuple(dict.fromkeys(bundle.ports)))
-    plural = "lane" if bundle.lanes == 1 else "lanes"
-    state = _state(bundle) or "all in use"
-    told = [f"{bundle.lanes} {plural}", bundle.speed, state]
-    return f"{ports} to {', '.join(lines)}: {', '.join(word for word in told if word)}."
+    lanes = say_many(bundle.lanes, "{number} lane", "{number} lanes")
+    state = _state(bundle) or say("all in use")
+    ends, what = listed(lines), listed([lanes, bundle.speed, state])
+    return letter(say("{ports} to {ends}: {lanes}.", ports=ports, ends=ends, lanes=what))

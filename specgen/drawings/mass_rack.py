@@ -7,11 +7,13 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import mm
+from specgen.drawings.lettering import letter
 from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
-from specgen.quantity import Length, Mass, show
+from specgen.messages import listed, say, say_many
+from specgen.quantity import Length, Mass
 
 SCALE: Final = 0.24  # points for a millimetre, the same for every machine
 UNITS: Final = 42  # of the rack drawn. common practice, no source
@@ -39,10 +41,10 @@ class _Rack:
 def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
     """The rack from the front, the machine in it from the side, and the figures of mass."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"In the rack: {clean(holder.name)}"
+    title = letter(say("In the rack: {holder}", holder=clean(holder.name)))
     size = assembly.platform.size
     if mm(size.depth) <= 0:
-        return nothing(title, "The platform gives no depth.")
+        return nothing(title, letter(say("The platform gives no depth.")))
     asked = assembly.conditions.per_rack
     units = assembly.platform.rack_units
     count = asked or 1
@@ -64,7 +66,9 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
         Rect(0, low - 2.5, bar / 2, 2.5, "dot"),
         Words(bar + 5, low + 0.5, "500\u202fmm", "small"),
     ]
-    text = tuple(f"{label}: {value}." for label, value in words)
+    text = tuple(
+        letter(say("{label}: {value}.", label=label, value=value)) for label, value in words
+    )
     return Sheet(title, text, wide, low + 6, tuple(shapes))
 
 
@@ -86,7 +90,7 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
     for at in range(rack.count):
         y = HEAD + rack.height - (at + 1) * rack.units * unit
         middle = left + (wide - broad) / 2
-        hint = f"machine {at + 1} of {rack.count}"
+        hint = letter(say("machine {number} of {count}", number=at + 1, count=rack.count))
         yield Rect(middle, y + 0.6, broad, rack.units * unit - 1.2, "used", hint, round=0.8)
     y = HEAD + rack.height - rack.units * unit / 2
     yield Words(left + wide / 2, y + 2.3, name, "face", "middle")
@@ -105,18 +109,22 @@ def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -
     y = HEAD + rack.height - rack.units * unit
     if needed is not None and mm(needed) * SCALE > deep:
         spare = mm(needed) * SCALE - deep
-        words = "room for cables, or what a cable arm adds"
+        words = letter(say("room for cables, or what a cable arm adds"))
         yield Rect(left + deep, y + 0.6, spare, rack.units * unit - 1.2, "unusable", words)
     yield Rect(left, y + 0.6, deep, rack.units * unit - 1.2, "used", round=0.8)
     line = y - 12
     size = assembly.platform.size
-    yield from _measure(left, left + deep, line, f"{show(size.depth)} machine")
+    yield from _measure(left, left + deep, line, letter(say("{depth} machine", depth=size.depth)))
     if needed is not None:
         line -= 20
-        yield from _measure(left, left + mm(needed) * SCALE, line, f"{show(needed)} needed")
+        yield from _measure(
+            left, left + mm(needed) * SCALE, line, letter(say("{needed} needed", needed=needed))
+        )
     depth = assembly.conditions.rack_depth
     if depth is not None:
-        yield from _measure(left, left + clear, top - 8, f"{show(depth)} clear in the rack")
+        yield from _measure(
+            left, left + clear, top - 8, letter(say("{depth} clear in the rack", depth=depth))
+        )
 
 
 def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]:
@@ -129,46 +137,82 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
     """Labels and values: the machine, its mass and lifting, the rack full of them."""
     units = assembly.platform.rack_units
-    yield "Height", f"{units} rack unit{'s' if units > 1 else ''}"
+    yield (
+        letter(say("Height")),
+        letter(say_many(units, "{number} rack unit", "{number} rack units")),
+    )
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
         about = facts.value("mechanics.unweighed")
-        hidden = f", without what declares none ({about})" if about else ""
-        yield "Mass", f"{show(mass)}{hidden}"
+        words = say("{mass}", mass=mass)
+        if isinstance(about, tuple) and about:
+            words = say(
+                "{mass}, without what declares none ({parts})", mass=mass, parts=listed(about)
+            )
+        yield letter(say("Mass")), letter(words)
     reached = facts.value("mechanics.lifting")
     if isinstance(reached, tuple):
         yield (
-            "Lifting",
-            f"exceeds {', '.join(str(one) for one in reached)}: lift with two persons or a lifting "
-            "tool, and take heavy parts out first"
+            letter(say("Lifting")),
+            letter(
+                say(
+                    "exceeds {limits}: lift with two persons or a lifting tool, and take heavy "
+                    "parts out first",
+                    limits=listed(reached),
+                )
+            )
             if reached
-            else "below the published thresholds of lifting",
+            else letter(say("below the published thresholds of lifting")),
         )
     for key, label in (
-        ("mechanics.depth_spare", "Depth to spare"),
-        ("mechanics.fits_rack", "Fits the rack"),
+        ("mechanics.depth_spare", letter(say("Depth to spare"))),
+        ("mechanics.fits_rack", letter(say("Fits the rack"))),
     ):
         value = facts.value(key)
         if value is not None:
-            yield label, show(value)
+            yield label, letter(say("{value}", value=value))
     if not rack.asked:
-        yield "In a rack", "drawn alone: no number of machines in a rack is stated"
+        yield (
+            letter(say("In a rack")),
+            letter(say("drawn alone: no number of machines in a rack is stated")),
+        )
         return
     taken = rack.count * units
-    machines = f"{rack.count} machine{'s' if rack.count > 1 else ''}"
-    yield "In a rack", f"{machines}, {taken} rack unit{'s' if taken > 1 else ''}"
+    machines = say_many(rack.count, "{number} machine", "{number} machines")
+    yield (
+        letter(say("In a rack")),
+        letter(
+            say(
+                "{machines}, {units}",
+                machines=machines,
+                units=say_many(taken, "{number} rack unit", "{number} rack units"),
+            )
+        ),
+    )
     for key, label in (
-        ("mechanics.rack_mass", "Mass of all"),
-        ("mechanics.floor_load", "Load on the floor"),
-        ("power.rack_input", "Input power of all"),
+        ("mechanics.rack_mass", letter(say("Mass of all"))),
+        ("mechanics.floor_load", letter(say("Load on the floor"))),
+        ("power.rack_input", letter(say("Input power of all"))),
     ):
         value = facts.value(key)
         if value is not None:
-            yield label, show(value)
+            yield label, letter(say("{value}", value=value))
     if taken > UNITS:
-        yield "Rack", f"drawn with {rack.tall} units; one of {UNITS} does not hold them"
+        yield (
+            letter(say("Rack")),
+            letter(
+                say(
+                    "drawn with {tall} units; one of {units} does not hold them",
+                    tall=rack.tall,
+                    units=UNITS,
+                )
+            ),
+        )
     else:
-        yield "Rack", f"drawn with {UNITS} units; loaded from the bottom"
+        yield (
+            letter(say("Rack")),
+            letter(say("drawn with {units} units; loaded from the bottom", units=UNITS)),
+        )
 
 
 def _figures(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:

@@ -6,11 +6,15 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean, reasons
 from specgen.drawings.figure import Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
 from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.shown import USES, memory
 from specgen.drawings.widths import width, wrapped
-from specgen.model import MemoryModule, condensed, expand
+from specgen.facts.terms import STATE
+from specgen.messages import listed, say
+from specgen.model import MemoryModule, expand
+from specgen.model import places as places_
 from specgen.quantity import show
 
 ROW: Final = 17.0
@@ -20,16 +24,17 @@ BLOCK_GAP: Final = 28.0
 TOP: Final = 46.0
 ACROSS: Final = 2  # processors beside one another
 SOCKET: Final = 20.0
+SLOTS: Final = (say("first slot"), say("second slot"), say("third slot"))
 PEN: Final = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
 
 
 def memory_map(assembly: Assembly) -> Sheet:
     """A block for each processor; the number before a slot is its place in the order of filling."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"Memory map: {clean(holder.name)}"
+    title = letter(say("Memory map: {holder}", holder=clean(holder.name)))
     owners = memory(assembly.places)
     if not owners:
-        return nothing(title, "No position takes memory modules.")
+        return nothing(title, letter(say("No position takes memory modules.")))
     ranks = _ranks(assembly)
     shapes: list[Shape] = []
     text: list[str] = []
@@ -44,9 +49,9 @@ def memory_map(assembly: Assembly) -> Sheet:
         right, low = max(right, left + wide), max(low, top + high)
         left += wide + BLOCK_GAP
         text += _words(assembly, owner, channels, ranks)
-    note = "The number before a slot is its place in the order of filling."
+    note = letter(say("The number before a slot is its place in the order of filling."))
     if not ranks:
-        note = "The platform states no order of filling."
+        note = letter(say("The platform states no order of filling."))
     notes = [note, *_modules(assembly)]
     for line in notes:
         for piece in wrapped(line, max(right, 300), 8):
@@ -94,16 +99,18 @@ def _block(
     high = TOP + len(channels) * ROW
     use = USES[place.state] if place is not None else Use.USED
     part = place.part if place is not None else None
-    said = clean(part.name) if part is not None else str(place.state) if place is not None else ""
+    said = clean(part.name) if part is not None else ""
+    if part is None and place is not None:
+        said = letter(STATE[place.state])
     shapes: list[Shape] = [
         Words(0, 10, owner, "head"),
         Words(width(owner, 9.5, bold=True) + 6, 10, said, "label"),
-        Words(SOCKET + 12, 32, "channel", "small"),
+        Words(SOCKET + 12, 32, letter(say("channel")), "small"),
     ]
     for slot in range(slots):
         x = SOCKET + 12 + CHANNEL + slot * (CELL[0] + 6)
-        word = ("first slot", "second slot", "third slot")[slot] if slot < 3 else f"slot {slot + 1}"
-        shapes.append(Words(x, 32, word if slots > 1 else "slot", "small"))
+        word = SLOTS[slot] if slot < len(SLOTS) else say("slot {number}", number=slot + 1)
+        shapes.append(Words(x, 32, letter(word if slots > 1 else say("slot")), "small"))
     shapes.append(Rect(0, TOP - 8, SOCKET, len(channels) * ROW + 2, PEN[use], owner, round=1.5))
     for row, (channel, places) in enumerate(channels.items()):
         y = TOP - 7 + row * ROW
@@ -141,13 +148,13 @@ def _short(place: Place) -> str:
         return show(part.capacity)
     if part is not None:
         return clean(part.kind)
-    return "unusable" if USES[place.state] is Use.UNUSABLE else "empty"
+    return letter(say("unusable")) if USES[place.state] is Use.UNUSABLE else letter(say("empty"))
 
 
 def _state(place: Place) -> str:
     words = clean(place.part.name) if place.part is not None else _short(place)
     if USES[place.state] is Use.UNUSABLE and place.reason:
-        words += f" ({clean(place.reason)})"
+        return letter(say("{state} ({reason})", state=words, reason=clean(place.reason)))
     return words
 
 
@@ -163,13 +170,31 @@ def _words(
     for place in places:
         if USES[place.state] is not Use.UNUSABLE:
             alike.setdefault(_state(place), []).append(place.name)
-    told = [f"{condensed(tuple(names))}: {what}" for what, names in alike.items()]
+    told = [
+        letter(say("{places}: {what}", places=places_(tuple(names)), what=what))
+        for what, names in alike.items()
+    ]
     told += reasons(assembly, [one for one in places if USES[one.state] is Use.UNUSABLE])
     rows = [
-        f"channel {name}: {', '.join(place.name for place in row)}"
+        letter(
+            say("channel {name}: {places}", name=name, places=listed(place.name for place in row))
+        )
         for name, row in channels.items()
     ]
-    yield f"{owner or 'Memory'}: {'; '.join(told)}. On {'; '.join(rows)}."
+    yield letter(
+        say(
+            "{owner}: {modules}. On {channels}.",
+            owner=owner or say("Memory"),
+            modules=listed(told, "semicolon"),
+            channels=listed(rows, "semicolon"),
+        )
+    )
     ordered = sorted((ranks[place.name], place.name) for place in places if place.name in ranks)
     if ordered:
-        yield f"{owner}: filled in the order {', '.join(name for _rank, name in ordered)}."
+        yield letter(
+            say(
+                "{owner}: filled in the order {places}.",
+                owner=owner,
+                places=listed(name for _rank, name in ordered),
+            )
+        )

@@ -7,18 +7,21 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
+from specgen.drawings.lettering import letter
 from specgen.drawings.sheet import Anchor, Rect, Ring, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.widths import width
 from specgen.facts import Facts
+from specgen.messages import Message, listed, say, say_many
 from specgen.model import EfficiencyPoint, PowerSupply
 from specgen.quantity import Power, Quantity, show
 
 CASES: Final = (
-    ("idle", "Idle"),
-    ("typical", "Typical"),
-    ("maximum", "Maximum"),
-    ("failure", "Maximum, after failures"),
+    ("idle", say("Idle"), say("idle")),
+    ("typical", say("Typical"), say("typical")),
+    ("maximum", say("Maximum"), say("maximum")),
+    ("failure", say("Maximum, after failures"), say("after failures")),
 )
+"""Key, name, and the name as it stands beside a value."""
 NAMES: Final = 112.0
 BARS: Final = 330.0
 ROW: Final = 34.0
@@ -33,6 +36,7 @@ class _Case:
     """One row: load at the supplies' output, what they draw, efficiency, share of one's output."""
 
     name: str
+    short: Message
     load: Power
     drawn: Power | None
     efficiency: Quantity | Decimal | None
@@ -43,10 +47,12 @@ class _Case:
 def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
     """Bars of load and loss against lines of what is given; the curve with its points of load."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"Power: {clean(holder.name)}"
+    title = letter(say("Power: {holder}", holder=clean(holder.name)))
     cases = list(_cases(facts))
     if not cases:
-        return nothing(title, "No power is known: no supply is fitted, or parts declare no power.")
+        return nothing(
+            title, letter(say("No power is known: no supply is fitted, or parts declare no power."))
+        )
     lines = list(_lines(facts))
     most = max(
         *(_watts(case.drawn or case.load) for case in cases), *(at for at, _word in lines), 1.0
@@ -67,7 +73,7 @@ def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
 
 
 def _cases(facts: Facts) -> Iterator[_Case]:
-    for key, name in CASES:
+    for key, name, short in CASES:
         load = facts.value(f"power.{key}.load")
         if not isinstance(load, Power):
             continue
@@ -76,7 +82,8 @@ def _cases(facts: Facts) -> Iterator[_Case]:
         if key == "failure" and supplies == facts.value("power.maximum.supplies"):
             continue  # no failure is asked to be survived
         yield _Case(
-            name,
+            letter(name),
+            short,
             load,
             drawn if isinstance(drawn, Power) else None,
             _ratio(facts, f"power.{key}.efficiency"),
@@ -106,18 +113,18 @@ def _lines(facts: Facts) -> Iterator[tuple[float, str]]:
     output, count = facts.value("power.supply_output"), facts.value("power.supplies")
     left = facts.value("power.available")
     if isinstance(left, Power):
-        yield _watts(left), f"{show(left)} {_left_word(facts)}"
+        yield _watts(left), letter(_left_words(facts, left))
     if isinstance(output, Power) and isinstance(count, int) and count > 0:
         every = output * count
         if not isinstance(left, Power) or every > left:
-            yield _watts(every), f"{show(every)} from all {count}"
+            yield _watts(every), letter(say("{every} from all {count}", every=every, count=count))
 
 
-def _left_word(facts: Facts) -> str:
+def _left_words(facts: Facts, left: Power) -> Message:
     supplies, count = facts.value("power.failure.supplies"), facts.value("power.supplies")
     if isinstance(supplies, int) and isinstance(count, int) and supplies < count:
-        return f"from {supplies} of {count}"
-    return "given"
+        return say("{power} from {supplies} of {count}", power=left, supplies=supplies, count=count)
+    return say("{power} given", power=left)
 
 
 def _step(most: float) -> float:
@@ -143,13 +150,20 @@ def _bars(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
         load = _watts(case.load) * scale
         yield Words(0, y + 11, case.name, "name")
         if case.supplies is not None:
-            plural = "supply" if case.supplies == 1 else "supplies"
-            yield Words(0, y + 22, f"{case.supplies} {plural} at work", "small")
-        yield Rect(NAMES, y + 3, load, 16, "bar", f"{case.name}: load {show(case.load)}")
+            work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
+            yield Words(0, y + 22, letter(work), "small")
+        yield Rect(
+            NAMES,
+            y + 3,
+            load,
+            16,
+            "bar",
+            letter(say("{case}: load {load}", case=case.name, load=case.load)),
+        )
         if case.drawn is not None:
             far = _watts(case.drawn) * scale
-            yield Rect(NAMES + load, y + 3, max(0.0, far - load), 16, "unusable",
-                       f"{case.name}: drawn {show(case.drawn)}")  # fmt: skip
+            hint = letter(say("{case}: drawn {drawn}", case=case.name, drawn=case.drawn))
+            yield Rect(NAMES + load, y + 3, max(0.0, far - load), 16, "unusable", hint)
 
 
 def _loads(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
@@ -159,7 +173,7 @@ def _loads(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
         far = _watts(case.drawn or case.load) * scale
         words = show(case.load)
         if case.drawn is not None:
-            words += f", drawn {show(case.drawn)}"
+            words = letter(say("{load}, drawn {drawn}", load=words, drawn=case.drawn))
         room = width(words, 8) + 6
         x = NAMES + far + 5
         if x + room > NAMES + BARS:
@@ -178,14 +192,14 @@ def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Ite
         yield Stroke(((x, y + 3), (x, low)), "limit")
         anchor: Anchor = "end" if x > NAMES + BARS * 0.5 else "start"
         yield Words(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
-    yield Words(0, 10, "what supplies give", "small")
+    yield Words(0, 10, letter(say("what supplies give")), "small")
 
 
 def _key(y: float) -> Iterator[Shape]:
     x = 0.0
     for pen, word in (
-        ("bar", "load on the supplies"),
-        ("unusable", "lost in the supplies"),
+        ("bar", letter(say("load on the supplies"))),
+        ("unusable", letter(say("lost in the supplies"))),
     ):
         yield Rect(x, y - 7, 14, 8, pen)
         yield Words(x + 19, y, word, "small")
@@ -218,8 +232,8 @@ def _efficiency(
         y = top + high - (efficiency - least) / (1 - least) * high
         return left + load * wide, y
 
-    yield Words(left, 10, "Efficiency of a supply", "name")
-    yield Words(left, 22, "against its load, as a share of its output", "small")
+    yield Words(left, 10, letter(say("Efficiency of a supply")), "name")
+    yield Words(left, 22, letter(say("against its load, as a share of its output")), "small")
     for number in range(5):
         x = left + wide * number / 4
         yield Stroke(((x, top), (x, top + high)), "grid" if number else "axis")
@@ -240,9 +254,7 @@ def _efficiency(
         low = min(below, top + high - 6)
         yield Stroke(((x, y), (x, low - 8)), "leader")
         yield Ring(x, y, 2.2, "dot")
-        words = f"{show(case.efficiency)} {case.name.split(',')[0].lower()}"
-        if case.name.startswith("Maximum,"):
-            words = f"{show(case.efficiency)} after failures"
+        words = letter(say("{value} {case}", value=case.efficiency, case=case.short))
         room = width(words, 8) + 4
         start = min(x, left + wide - room)
         yield Rect(start - 2, low - 8, room, 11, "plate")
@@ -251,22 +263,36 @@ def _efficiency(
 
 def _words(facts: Facts, cases: Sequence[_Case]) -> Iterator[str]:
     for case in cases:
-        words = [f"{case.name}: load {show(case.load)}"]
+        words = [letter(say("{case}: load {load}", case=case.name, load=case.load))]
         if case.drawn is not None:
-            words.append(f"{show(case.drawn)} drawn from the line")
+            words.append(letter(say("{drawn} drawn from the line", drawn=case.drawn)))
         if case.efficiency is not None:
-            words.append(f"efficiency {show(case.efficiency)}")
+            words.append(letter(say("efficiency {efficiency}", efficiency=case.efficiency)))
         if case.share is not None and case.supplies is not None:
-            words.append(f"{case.supplies} at work, each at {show(case.share)} of its output")
-        yield ", ".join(words) + "."
-    told = "; ".join(word for _watts, word in _lines(facts))
-    if told:
-        yield f"Supplies give: {told}."
+            words.append(
+                letter(
+                    say(
+                        "{supplies} at work, each at {share} of its output",
+                        supplies=case.supplies,
+                        share=case.share,
+                    )
+                )
+            )
+        yield letter(say("{sentence}.", sentence=listed(words)))
+    given = [word for _watts, word in _lines(facts)]
+    if given:
+        yield letter(say("Supplies give: {given}.", given=listed(given, "semicolon")))
     kept = facts.value("power.redundancy_kept")
     survived = facts.value("power.failures_survived")
     if kept is not None:
-        verdict = "kept" if kept == "yes" else "not kept"
-        more = ""
+        wanted = facts.value("conditions.redundancy")
+        words_ = say("Redundancy {wanted} is not kept", wanted=wanted)
+        if kept == "yes":
+            words_ = say("Redundancy {wanted} is kept", wanted=wanted)
         if isinstance(survived, int):
-            more = f"; supplies that may fail at the most load: {survived}"
-        yield f"Redundancy {facts.value('conditions.redundancy')} is {verdict}{more}."
+            words_ = say(
+                "{sentence}; supplies that may fail at the most load: {count}",
+                sentence=words_,
+                count=survived,
+            )
+        yield letter(say("{sentence}.", sentence=words_))

@@ -7,19 +7,26 @@ from typing import Final
 from specgen.assembly import Assembly, State
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import Item, entries, laid, mm, seen, shared
+from specgen.drawings.lettering import letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
 from specgen.drawings.sizes import BODY, HOLES, RACK_OPENING, RACK_UNIT
-from specgen.quantity import show
+from specgen.messages import Message, say, say_many
 
 SCALE: Final = 1.5  # points for a millimetre, the same for every machine
 EDGE: Final = 2.0  # of the sheet metal round the faces, millimetres
-GUESSED: Final = (
+NOTHING_AT: Final = {
+    "front": say("No position and nothing built in is said to be at the front."),
+    "rear": say("No position and nothing built in is said to be at the rear."),
+}
+GUESSED: Final = say(
     "Places and sizes that the definitions do not give are laid out from counts and from the form "
     "factors' standard sizes."
 )
-SHRUNK: Final = "Not to scale: by the standard sizes the faces would need more room than there is."
+SHRUNK: Final = say(
+    "Not to scale: by the standard sizes the faces would need more room than there is."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,33 +86,45 @@ def _lies(item: Item, high: float) -> bool:
 
 def front(assembly: Assembly) -> Sheet:
     """What a person before the machine sees: bays, controls, connectors."""
-    return _side(assembly, "front", "Front")
+    return _side(assembly, "front", say("Front"))
 
 
 def rear(assembly: Assembly) -> Sheet:
     """What a person behind the machine sees: slots, ports, supplies."""
-    return _side(assembly, "rear", "Rear")
+    return _side(assembly, "rear", say("Rear"))
 
 
-def _side(assembly: Assembly, area: str, word: str) -> Sheet:
+def _side(assembly: Assembly, area: str, side_word: Message) -> Sheet:
     holder = assembly.build if assembly.build is not None else assembly.platform
-    title = f"{word}: {clean(holder.name)}"
+    title = letter(say("{side}: {holder}", side=side_word, holder=clean(holder.name)))
     side = side_of(assembly, area)
     if not side.items:
-        return nothing(title, f"No position and nothing built in is said to be at the {area}.")
+        return nothing(
+            title,
+            letter(NOTHING_AT[area]),
+        )
     if side.width < 20 or side.height < 5:
-        return nothing(title, "The platform's size leaves nothing to draw on.")
+        return nothing(title, letter(say("The platform's size leaves nothing to draw on.")))
     size = assembly.platform.size
     units = assembly.platform.rack_units
     lead = (
-        f"{word} of {clean(holder.name)}, {show(size.width)} wide and {show(size.height)} high "
-        f"({units} rack unit{'s' if units > 1 else ''}). Numbers run from left to right.",
+        letter(
+            say(
+                "{side} of {holder}, {width} wide and {height} high ({units}). Numbers run from "
+                "left to right.",
+                side=side_word,
+                holder=clean(holder.name),
+                width=size.width,
+                height=size.height,
+                units=say_many(units, "{number} rack unit", "{number} rack units"),
+            )
+        ),
     )
     notes = [*unseen(assembly, area), *side.notes]
     if side.guessed:
-        notes.append(GUESSED)
+        notes.append(letter(GUESSED))
     if side.factor < 1:
-        notes.append(SHRUNK)
+        notes.append(letter(SHRUNK))
     back = tuple(_outline(side, units))
     groups = tuple(entries(assembly, side.items))
     view = View(title, side.width, side.height, SCALE, back, groups, lead, tuple(notes))
@@ -139,6 +158,14 @@ def unseen(assembly: Assembly, area: str) -> Iterator[str]:
         if place.position.area != area or place.part is None or place.state is not State.FILLED:
             continue
         if "bezel" in kinds:
-            yield f"{place.name}: {clean(place.part.name)}, drawn taken off."
+            yield letter(
+                say(
+                    "{place}: {part}, drawn taken off.",
+                    place=place.name,
+                    part=clean(place.part.name),
+                )
+            )
         elif "cable-arm" in kinds:
-            yield f"{place.name}: {clean(place.part.name)}, not drawn."
+            yield letter(
+                say("{place}: {part}, not drawn.", place=place.name, part=clean(place.part.name))
+            )

@@ -6,7 +6,10 @@ from dataclasses import dataclass, replace
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, link_behind, wiring
 from specgen.drawings.figure import Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.shown import USES
+from specgen.facts.terms import STATE
+from specgen.messages import say
 from specgen.model import Lead
 
 
@@ -37,7 +40,11 @@ def speed(protocol: str, generation: int) -> str:
         return "SATA"
     if not generation:
         return ""
-    names = {"pcie": f"Gen {generation}", "sas": f"SAS-{generation}", "usb": f"USB {generation}"}
+    names = {
+        "pcie": letter(say("Gen {generation}", generation=generation)),
+        "sas": letter(say("SAS-{generation}", generation=generation)),
+        "usb": letter(say("USB {generation}", generation=generation)),
+    }
     return names.get(protocol, f"{protocol} {generation}")
 
 
@@ -141,11 +148,15 @@ def _all_links(assembly: Assembly, places: Mapping[str, Place]) -> Iterator[Link
 def _why_dead(assembly: Assembly, source: Feed | None) -> str:
     """Why nothing can come from a port; empty where it can."""
     if source is None:
-        return "nothing feeds it"
+        return letter(say("nothing feeds it"))
     if source.port in assembly.ports:
         place = assembly.ports[source.port].place
-        return "" if place.state is State.FILLED else f"{place.name} is {place.state}"
+        return (
+            ""
+            if place.state is State.FILLED
+            else letter(say("{place} is {state}", place=place.name, state=STATE[place.state]))
+        )
     host = assembly.places[source.host]
     if host.state is State.FILLED:
-        return f"there is no port {source.port}"
-    return f"{host.name} is {host.state}"
+        return letter(say("there is no port {port}", port=source.port))
+    return letter(say("{place} is {state}", place=host.name, state=STATE[host.state]))

@@ -7,9 +7,11 @@ from typing import NamedTuple
 from specgen.assembly import Assembly, Place
 from specgen.drawings import boxes
 from specgen.drawings.figure import Box, Figure, Group, Line, Outlet, Ribbon, Use
+from specgen.drawings.lettering import letter
 from specgen.drawings.shown import Run, is_processor, memory, runs, shown
 from specgen.drawings.strands import Strand, Unplugged, strands
 from specgen.drawings.words import in_words
+from specgen.messages import say
 from specgen.model import Port, condensed
 
 
@@ -40,7 +42,7 @@ def topology(assembly: Assembly) -> Figure:
     groups = [*_groups(work, all_runs), *_connectors(work, connectors, board)]
     groups = [replace(group, id=f"g{number}") for number, group in enumerate(groups)]
     figure = Figure(
-        title=f"Topology: {_name(assembly)}",
+        title=letter(say("Topology: {name}", name=_name(assembly))),
         groups=tuple(groups),
         ribbons=tuple(_ribbons(work)),
     )
@@ -116,7 +118,7 @@ def _ports(work: _Drawing, place: Place) -> list[Outlet]:
     alike: dict[_Reach, list[str]] = {}
     for name, port_ in own.items():
         lanes = port_.lanes if port_ is not None else 0
-        words = boxes.port_words(port_) if port_ is not None else "absent"
+        words = boxes.port_words(port_) if port_ is not None else letter(say("absent"))
         spare = max(0, lanes - wired.get(name, 0))
         key = _Reach(words, lanes, spare, tuple(reach.get(name, ())), port_ is not None)
         alike.setdefault(key, []).append(name)
@@ -135,13 +137,15 @@ class _Reach(NamedTuple):
 
 def _outlet(work: _Drawing, place: Place, reach: _Reach, names: list[str]) -> Outlet:
     short = condensed(tuple(name.removeprefix(f"{place.name}.") for name in names))
-    each = " each" if len(names) > 1 and reach.there else ""
+    words = say("{ports}: {width}", ports=short, width=reach.words)
+    if len(names) > 1 and reach.there:
+        words = say("{ports}: {width} each", ports=short, width=reach.words)
     id_ = _number(work)
     work.outlet_of.update((name, id_) for name in names)
     return Outlet(
         id_,
         condensed(tuple(names)),
-        f"{short}: {reach.words}{each}",
+        letter(words),
         lanes=reach.lanes * len(names),
         spare=reach.spare * len(names),
         use=Use.USED if reach.there and place.filled else Use.UNUSABLE,
@@ -170,11 +174,16 @@ def _connectors(
     for names in connectors:
         lead = board[names[0]]
         each = " each" if len(names) > 1 else ""
-        lines = [Line(condensed(names), "name"), Line(f"connector, x{lead.lanes}{each}")]
+        lines = [
+            Line(condensed(names), "name"),
+            Line(letter(say("connector, {lanes}{each}", lanes=f"x{lead.lanes}", each=each))),
+        ]
         if lead.reason:
-            lines.append(Line(f"unusable: {boxes.clean(lead.reason)}", "reason"))
+            lines.append(
+                Line(letter(say("unusable: {reason}", reason=boxes.clean(lead.reason))), "reason")
+            )
         else:
-            lines.append(Line("no cable"))
+            lines.append(Line(letter(say("no cable"))))
         use = Use.UNUSABLE if lead.reason else Use.FREE
         yield Group("", Box(work.box_of[names[0]], "port", use, names, tuple(lines)))
 
@@ -192,10 +201,26 @@ def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
         ends.append(condensed(tuple(dict.fromkeys(one.place for one in same))))
         speeds = [told for told in dict.fromkeys(one.speed for one in same) if told]
         state = {
-            Use.USED: "all in use" if used == lanes else f"{used} in use",
+            Use.USED: letter(say("all in use"))
+            if used == lanes
+            else letter(say("{used} in use", used=used)),
             Use.FREE: "free",
             Use.UNUSABLE: "unusable",
         }[use]
         plural = "lane" if lanes == 1 else "lanes"
-        words = ", ".join([f"{ends[1]} from {ends[0]}: {lanes} {plural}", *speeds, state])
+        words = ", ".join(
+            [
+                letter(
+                    say(
+                        "{ends} from {ends_2}: {lanes} {plural}",
+                        ends=ends[1],
+                        ends_2=ends[0],
+                        lanes=lanes,
+                        plural=plural,
+                    )
+                ),
+                *speeds,
+                state,
+            ]
+        )
         yield Ribbon(f"r{number}", tail, head, lanes, used, use, words)

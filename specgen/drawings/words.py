@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from specgen.drawings.figure import Box, Cell, Figure, Outlet, Ribbon
-from specgen.model import condensed
+from specgen.drawings.lettering import letter
+from specgen.messages import Words, listed, say
+from specgen.model import places as places_
 
 
 def in_words(figure: Figure) -> tuple[str, ...]:
@@ -18,32 +20,39 @@ def in_words(figure: Figure) -> tuple[str, ...]:
 
 def _box(box: Box, ribbons: list[Ribbon]) -> str:
     head, *rest = [line.text for line in box.lines]
-    pieces = [f"{head}: {'; '.join(rest)}." if rest else f"{head}."]
-    pieces += [f"{text}." for text in _cells(box.grid)]
-    pieces += [f"{_outlet(outlet)}." for outlet in box.outlets]
+    named: Words = head
+    if rest:
+        named = say("{name}: {lines}", name=head, lines=listed(rest, "semicolon"))
+    pieces = [named, *_cells(box.grid), *map(_outlet, box.outlets)]
     if ribbons:
-        pieces.append("Lanes: " + "; ".join(ribbon.words for ribbon in ribbons) + ".")
-    return " ".join(pieces)
+        words = listed((ribbon.words for ribbon in ribbons), "semicolon")
+        pieces.append(say("Lanes: {ribbons}", ribbons=words))
+    return " ".join(letter(say("{sentence}.", sentence=piece)) for piece in pieces)
 
 
-def _outlet(outlet: Outlet) -> str:
+def _outlet(outlet: Outlet) -> Words:
     if not outlet.spare:
         return outlet.label
     if outlet.spare == outlet.lanes:
-        return f"{outlet.label}, free"
-    return f"{outlet.label}, {outlet.spare} of {outlet.lanes} lanes free"
+        return say("{label}, free", label=outlet.label)
+    return say(
+        "{label}, {spare} of {lanes} lanes free",
+        label=outlet.label,
+        spare=outlet.spare,
+        lanes=outlet.lanes,
+    )
 
 
-def _cells(grid: tuple[tuple[Cell, ...], ...]) -> Iterator[str]:
+def _cells(grid: tuple[tuple[Cell, ...], ...]) -> Iterator[Words]:
     """Positions with the same in them, said once."""
     alike: dict[str, list[str]] = {}
     for row in grid:
         for cell in row:
             alike.setdefault(cell.text, []).append(cell.place)
     for text, places in alike.items():
-        yield f"{_names(places)}: {text}"
+        yield say("{places}: {what}", places=_names(places), what=text)
 
 
-def _names(places: list[str]) -> str:
+def _names(names: list[str]) -> Words:
     """Names in short form; folded ones (`DIMM A1 to 9`) stay as they are."""
-    return condensed(tuple(places))
+    return places_(tuple(names))

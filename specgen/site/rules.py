@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.blocks.rules import dates, reason, told
-from specgen.document.blocks.terms import SEVERITY, worded
 from specgen.document.case import Case
 from specgen.document.tree import (
     Block,
@@ -26,6 +25,7 @@ from specgen.document.tree import (
 )
 from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.facts.inputs import Condition
+from specgen.facts.terms import SEVERITY, worded
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Definitions, Family, Part, Platform, places
 from specgen.rules.declared import CompiledRule, rule_book

@@ -164,7 +164,7 @@ def test_a_drawing_that_fails_leaves_its_words(
     assert not drawing.figure.groups
     assert drawing.finding is not None
     assert drawing.finding.code.id == "SG402"
-    assert why in drawing.finding.message
+    assert why in str(drawing.finding.message)
 
 
 def test_a_missing_program_is_named(monkeypatch: pytest.MonkeyPatch) -> None:

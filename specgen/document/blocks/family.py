@@ -8,10 +8,10 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.blocks.terms import STATUS, worded
 from specgen.document.case import FamilyCase
 from specgen.document.tree import Cell, Datum, Table, link, literal, words
 from specgen.facts.declared import declared_fact
+from specgen.facts.terms import STATUS, worded
 from specgen.messages import say
 
 

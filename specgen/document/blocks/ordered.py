@@ -1,12 +1,12 @@
 """The list of what to order: quantities, order numbers, positions, status, mass."""
 
 from specgen.document.blocks.cells import NONE, column, derived, head, number, table, value_cell
-from specgen.document.blocks.terms import STATUS, worded
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.values import LineData
 from specgen.document.several import Ordered
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
+from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, listed, say
 from specgen.quantity import Mass
 

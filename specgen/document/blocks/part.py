@@ -13,11 +13,11 @@ from specgen.document.blocks.cells import (
     value_cell,
 )
 from specgen.document.blocks.options import need_cell
-from specgen.document.blocks.terms import MEDIUM, STATUS, worded
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.terms import MEDIUM, STATUS, worded
 from specgen.messages import Words, listed, say
 from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
 from specgen.quantity import Ratio

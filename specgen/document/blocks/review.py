@@ -15,7 +15,6 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.blocks.terms import BASIS
 from specgen.document.case import Case
 from specgen.document.tree import (
     Break,
@@ -30,6 +29,7 @@ from specgen.document.tree import (
 )
 from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.terms import BASIS
 from specgen.messages import Within, Words, listed, say
 from specgen.messages.language import NONE as NONE_SET
 from specgen.model import Part, Platform, PowerSupply, Source, Span, condensed, natural

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from specgen.document.blocks.cells import NONE, column, short_head, table
-from specgen.document.blocks.terms import SEVERITY, worded
 from specgen.document.case import Case, PartCase
 from specgen.document.tree import Cell, Table, link, literal, words
+from specgen.facts.terms import SEVERITY, worded
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, say
 from specgen.model import ANYWHERE, Definitions, Family, Part, Platform, Rule

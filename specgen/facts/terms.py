@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from specgen.assembly import State
-from specgen.facts import Basis
+from specgen.facts.fact import Basis
 from specgen.messages import Message, Words, say
 
 STATUS: Final[Mapping[str, Message]] = {

@@ -1,0 +1,36 @@
+"""The lettering of drawings: words are chosen where they are drawn, for the language asked for.
+
+How broad a word is decides the layout, so a drawing cannot be made first and said afterwards. The
+language is the drawing's, set once by whoever asks for it (`lettered_in`).
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from typing import Final
+
+from specgen.messages import ENGLISH, Language, Message, Words
+
+SHORT: Final = "svg"
+"""The context of short words, which catalogues keep for drawings where room is scarce."""
+
+_LANGUAGE: ContextVar[Language] = ContextVar("_LANGUAGE", default=ENGLISH)
+
+
+@contextmanager
+def lettered_in(language: Language) -> Iterator[None]:
+    """All drawings made inside are lettered in a language."""
+    token = _LANGUAGE.set(language)
+    try:
+        yield
+    finally:
+        _LANGUAGE.reset(token)
+
+
+def letter(words: Words) -> str:
+    """Words in the drawing's language; texts of definitions stay as they are."""
+    language = _LANGUAGE.get()
+    if isinstance(words, Message) and not language.is_source:
+        short = Message(words.text, words.arguments, SHORT, words.plural, words.number)
+        return language.text(short)
+    return language.text(words)
