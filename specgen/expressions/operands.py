@@ -22,6 +22,7 @@ from specgen.expressions.types import (
     part_of,
     quantity_of,
 )
+from specgen.messages import Within
 from specgen.model import Platform
 from specgen.quantity import Magnitude, Temperature, TemperatureDifference
 
@@ -80,7 +81,9 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
     if word in kinds.collections:
         held = kinds.collections[word]
         one = kinds.classes[held[0]] if len(held) == 1 else None
-        noun = ("part", "parts") if one is None else (one.title.lower(), one.plural.lower())
+        noun = (
+            ("part", "parts") if one is None else (str(Within(one.title)), str(Within(one.plural)))
+        )
         return tree.Collection(
             start=start, end=end, type=COLLECTION, name=word, kinds=held, noun=noun
         )

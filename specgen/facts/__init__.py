@@ -8,6 +8,7 @@ from specgen.assembly import Assembly
 from specgen.expressions.vocabulary import FactNames
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
+from specgen.facts.kinds import of_own_kinds
 from specgen.facts.ledger import BadRegistry, Ledger
 from specgen.facts.own import OwnValues, own_values
 from specgen.facts.registry import AnyCalculator, Calculator, Calculators
@@ -40,16 +41,24 @@ def _added() -> Iterator[AnyCalculator]:
 
 
 @lru_cache(maxsize=8)
+def _with_kinds(definitions: Definitions) -> Ledger:
+    """The ledger of the program, with what it says of the project's own kinds of part."""
+    own = tuple(of_own_kinds(definitions))
+    return Ledger((*ledger().by_key.values(), *own)) if own else ledger()
+
+
+@lru_cache(maxsize=8)
 def values_of(definitions: Definitions) -> OwnValues:
     """The values that a project declares, read once for each set of definitions."""
-    return own_values(definitions, ledger())
+    return own_values(definitions, _with_kinds(definitions))
 
 
 @lru_cache(maxsize=8)
 def ledger_of(definitions: Definitions) -> Ledger:
     """The ledger of a project: that of the program, and the values that the project declares."""
     own = values_of(definitions).calculators
-    return Ledger((*ledger().by_key.values(), *own)) if own else ledger()
+    shipped = _with_kinds(definitions)
+    return Ledger((*shipped.by_key.values(), *own)) if own else shipped
 
 
 @lru_cache(maxsize=8)

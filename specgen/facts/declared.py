@@ -3,20 +3,27 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from functools import partial
+from typing import Final
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.model import Part, Platform, called
-from specgen.quantity import Quantity
+from specgen.quantity import Quantity, show
 
-# fields that a page shows in a way of its own, or that are no figures
-_APART: frozenset[str] = frozenset(
-    {
-        *("id", "name", "source", "number", "maker", "summary", "life", "origin", "attributes"),
-        *("brings", "needs", "blocks", "key", "ethernet", "outputs", "curve", "memory_speed"),
-        *("positions", "leads", "population", "fixtures", "lists", "conditions", "family"),
-        *("suits", "gives_up", "resources", "rules", "history"),
-    }
-)
+_APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
+    Part: frozenset(
+        {
+            *("id", "name", "source", "number", "maker", "summary", "life", "brings", "blocks"),
+            *("key",),
+        }
+    ),
+    Platform: frozenset(
+        {
+            *("id", "name", "source", "number", "summary", "family", "lists", "conditions"),
+            *("suits", "gives_up"),
+        }
+    ),
+}
+"""Fields that a page shows in a way of its own; so are lists of records and tables of values."""
 
 
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
@@ -27,22 +34,31 @@ def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
 def _facts(thing: Part | Platform, holder: object, path: tuple[str, ...]) -> Iterator[Fact]:
     if not is_dataclass(holder):
         return
+    apart = _APART[Platform if isinstance(thing, Platform) else Part]
     for entry in fields(holder):
-        if (not path and entry.name in _APART) or not entry.init:
+        if (not path and entry.name in apart) or not entry.init:
             continue
         value = getattr(holder, entry.name)
         here = (*path, entry.name)
         if is_dataclass(value) and not isinstance(value, Quantity):
             yield from _facts(thing, value, here)
-        elif value is not None and value != () and not isinstance(value, Mapping):
-            yield declared_fact(thing, here, _printable(value))
+        elif value is not None and value != () and not _tabled(value):
+            yield declared_fact(thing, here, printable(value))
 
 
-def _printable(value: object) -> Value:
+def _tabled(value: object) -> bool:
+    """Whether a field holds records, or values by what they hold for."""
+    if isinstance(value, tuple):
+        return any(is_dataclass(entry) and not isinstance(entry, Quantity) for entry in value)
+    return isinstance(value, Mapping)
+
+
+def printable(value: object) -> Value:
+    """A declared value as the value of a fact: yes or no in words, a list entry by entry."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):
-        return tuple(str(entry) for entry in value)
+        return tuple(show(printable(entry)) for entry in value)
     return value  # type: ignore[return-value]
 
 

@@ -223,8 +223,9 @@ def _capital(text: str) -> str:
 
 
 def _small(text: str) -> str:
-    """A text within a sentence: an acronym keeps its capitals."""
-    acronym = text[1:2].isupper() or text[1:2].isdigit()
+    """A text within a sentence: an acronym (`TPM`, `M.2`, `I/O`) keeps its capitals."""
+    first = text.partition(" ")[0][1:]
+    acronym = any(sign.isupper() or sign.isdigit() for sign in first)
     return text if acronym else text[:1].lower() + text[1:]
 
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.document.data import BuildData, LineData, PartsList
+from specgen.document.data.values import Stated
 
 Value = str | bool | int | Decimal | None
 MASS: Final = "kg"
@@ -45,6 +46,8 @@ _PARTS: Final = (
     ("Mass in all", 11),
     ("Unit of mass", 12),
 )
+_DETAILS: Final = ("Details", 40)
+"""The last column, where a kind of the project's own has something to say."""
 _FIGURES: Final = (
     ("Key", 34),
     ("About", 16),
@@ -60,6 +63,7 @@ _FIGURES: Final = (
 def parts_sheet(parts: PartsList) -> Sheet:
     """A parts list, a line a part."""
     several = len(parts.builds) > 1
+    detailed = any(line.details for line in parts.lines)
     rows: list[tuple[Value, ...]] = [
         (
             line.quantity,
@@ -73,10 +77,21 @@ def parts_sheet(parts: PartsList) -> Sheet:
             line.kilograms_each,
             line.kilograms,
             MASS if line.kilograms is not None else "",
+            *((details(line),) if detailed else ()),
         )
         for line in parts.lines
     ]
-    return _sheet("Parts", _PARTS, rows)
+    return _sheet("Parts", (*_PARTS, *((_DETAILS,) if detailed else ())), rows)
+
+
+def details(line: LineData) -> str:
+    """What a kind of the project's own wants said of its parts: `Ports: 4; Rate: 24 Gbit/s`."""
+    return "; ".join(f"{each.label}: {_said(each)}" for each in line.details.values())
+
+
+def _said(stated: Stated) -> str:
+    value = ", ".join(stated.value) if isinstance(stated.value, tuple) else str(stated.value)
+    return f"{value} {stated.unit}" if stated.unit else value
 
 
 def places(line: LineData, several: bool) -> str:

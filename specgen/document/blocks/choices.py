@@ -5,23 +5,18 @@ from dataclasses import replace
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import (
-    NONE,
     cell_of,
     column,
     head,
-    number,
     part_cell,
-    spoken,
     table,
-    value_cell,
 )
+from specgen.document.blocks.kinds import chosen_by, field_cell, field_column, stated
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
-from specgen.document.tree import Cell, Column, FactList, Table, literal, words
-from specgen.facts import Fact
-from specgen.facts.declared import declared_facts
+from specgen.document.tree import Cell, FactList, Table, literal, words
 from specgen.limits.closure import TooLarge, closure
-from specgen.model import ANYWHERE, Part, called, condensed, natural
+from specgen.model import ANYWHERE, condensed, natural
 
 Possible = Mapping[str, tuple[str, ...]]
 """Ids of parts that can go in anywhere, each with the positions it can go into."""
@@ -56,23 +51,19 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
     found = reachable()
     parts = [part for name in found if (part := known[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
-    stated = {part.id: {fact.key: fact for fact in declared_facts(part)} for part in parts}
-    fields = [
-        field
-        for field in kinds[kind].choose_by
-        if any(f"{part.id}.{field}" in stated[part.id] for part in parts)
-    ]
+    fields = chosen_by(parts)
     withheld = any(part.life.status != "active" for part in parts)
     rows: list[tuple[Cell, ...]] = []
     for part in parts:
         row: list[Cell] = [part_cell(part)]
-        row += [_stated(case, stated[part.id].get(f"{part.id}.{field}")) for field in fields]
+        known_of = stated(part)
+        row += [field_cell(case.definitions, known_of.get(field)) for field in fields]
         row.append(words(where(found[part.id])))
         if withheld:
             row.append(words(part.life.status.replace("-", " ")))
         rows.append(tuple(row))
     columns = [head(kinds[kind].title)]
-    columns += [_column(parts, field) for field in fields]
+    columns += [field_column(parts, field) for field in fields]
     columns.append(column("Goes into"))
     if withheld:
         columns.append(column("Status"))
@@ -93,19 +84,6 @@ def where(names: tuple[str, ...]) -> str:
     told = [condensed(own)] if own else []
     told += [f"{condensed(lasts)} in {condensed(tuple(hosts))}" for lasts, hosts in alike.items()]
     return "; ".join(told)
-
-
-def _stated(case: Case, fact: Fact | None) -> Cell:
-    """The value, short words printed as the project has them."""
-    if fact is not None and isinstance(fact.value, str):
-        fact = replace(fact, value=spoken(case.definitions.term(fact.value)))
-    return value_cell(fact, NONE)
-
-
-def _column(parts: list[Part], field: str) -> Column:
-    label = called(type(parts[0]), tuple(field.split("."))).label
-    texts = all(isinstance(getattr(part, field, None), str | None) for part in parts)
-    return column(label) if texts else number(label)
 
 
 def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:

@@ -30,8 +30,8 @@ from specgen.document.tree import (
     paragraph,
     words,
 )
-from specgen.facts import Fact, ledger, values_of
-from specgen.messages import Words, listed, say
+from specgen.facts import Fact, kinds, ledger, values_of
+from specgen.messages import Within, Words, listed, say
 from specgen.model import Part, natural
 from specgen.quantity import Quantity
 
@@ -67,6 +67,8 @@ HEADLINES: Final = (
 )
 """What is said in words of builds that differ in it."""
 LIMITS: Final = "limits"
+ALWAYS: Final = frozenset({LIMITS, "positions", kinds.GROUP})
+"""Subjects that may be asked for where no machine has any."""
 OWN: Final = "own"
 """Stands for the subjects that only the values of a project have."""
 
@@ -85,7 +87,7 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
     known = groups_of(compared)
     subjects = {fact.split(".", 1)[0] for case in compared.cases for fact in case.facts}
     for group in groups:
-        if group not in subjects and group != LIMITS and group != "positions":
+        if group not in subjects and group not in ALWAYS:
             hint = question(did_you_mean(group, known)) or f"there are {', '.join(known)}"
             raise AuthorError(f"no subject is named `{group}`", hint, word=group)
     rows: list[tuple[Cell, ...]] = []
@@ -174,8 +176,8 @@ def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
             for case in compared.cases
         ]
         if any(counts):
-            label = f"Places for {cls.plural.lower()}"
-            formula = f"positions of the platform that take a {cls.title.lower()}"
+            label = f"Places for {Within(cls.plural)}"
+            formula = f"positions of the platform that take a {Within(cls.title)}"
             yield tuple(derived(f"positions.{kind}", label, count, formula) for count in counts)
 
 

@@ -7,6 +7,7 @@ from specgen.document.blocks.cells import NONE, column, head, names_cell, number
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Figure, Inline, Table, Text, figure, link, words
 from specgen.fitness import around, candidates
+from specgen.messages import Within
 from specgen.model import (
     ANYWHERE,
     Definitions,
@@ -57,7 +58,7 @@ def positions(case: Case) -> Table | None:
 
 def _takes(case: Case, position: Position) -> str:
     titles = case.definitions.titles(position.takes)
-    return ", ".join(title if not at else title.lower() for at, title in enumerate(titles))
+    return ", ".join(title if not at else str(Within(title)) for at, title in enumerate(titles))
 
 
 def _asks(case: Case, position: Position) -> str:

@@ -1,5 +1,6 @@
 """The list of what to order: quantities, order numbers, positions, status, mass."""
 
+from specgen.document.blocks import kinds
 from specgen.document.blocks.cells import NONE, column, derived, head, number, table, value_cell
 from specgen.document.case import Case
 from specgen.document.data import parts_list
@@ -16,6 +17,7 @@ def parts(ordered: Ordered) -> Table | None:
     made = parts_list(ordered.lines)
     several = len(ordered.lines) > 1
     weighed = any(line.kilograms is not None for line in made.lines)
+    detailed = any(line.details for line in made.lines)
     rows: list[tuple[Cell, ...]] = []
     for line in made.lines:
         row: list[Cell] = [
@@ -28,6 +30,8 @@ def parts(ordered: Ordered) -> Table | None:
         ]
         if weighed:
             row.append(_mass(line))
+        if detailed:
+            row.append(_details(ordered, line))
         rows.append(tuple(row))
     columns = [
         head(say("Part")),
@@ -39,6 +43,8 @@ def parts(ordered: Ordered) -> Table | None:
     ]
     if weighed:
         columns.append(number(say("Mass")))
+    if detailed:
+        columns.append(column(say("Details")))
     return table(say("What to order"), tuple(columns), rows, "parts-table")
 
 
@@ -62,6 +68,14 @@ def one(case: Case) -> Ordered:
 
 def _name(line: LineData) -> Cell:
     return link(line.name, f"{'platform' if line.kind == 'Platform' else 'part'}:{line.id}")
+
+
+def _details(ordered: Ordered, line: LineData) -> Cell:
+    return (
+        kinds.details(ordered.definitions, ordered.definitions.parts[line.id])
+        if line.details
+        else ()
+    )
 
 
 def _positions(ordered: Ordered, line: LineData, several: bool) -> Cell:

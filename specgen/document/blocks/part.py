@@ -1,7 +1,5 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
-from dataclasses import replace
-
 from specgen.document.blocks.cells import (
     NONE,
     column,
@@ -12,10 +10,10 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
-from specgen.facts import Fact
 from specgen.facts.declared import declared_fact, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
 from specgen.messages import Words, listed, say
@@ -53,14 +51,8 @@ def source_words(source: Source) -> Words:
 def data(case: PartCase) -> FactList:
     """Every figure its definition states."""
     facts = declared_facts(case.part)
-    return FactList(say("Data"), tuple((fact.label, _spoken(case, fact)) for fact in facts))
-
-
-def _spoken(case: PartCase, fact: Fact) -> Cell:
-    """The value, short words printed as the project has them."""
-    if isinstance(fact.value, str):
-        fact = replace(fact, value=spoken(case.definitions.term(fact.value)))
-    return value_cell(fact)
+    entries = ((fact.label, field_cell(case.definitions, fact)) for fact in facts)
+    return FactList(say("Data"), tuple(entries))
 
 
 def brings(case: PartCase) -> Table | None:

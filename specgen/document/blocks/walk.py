@@ -21,7 +21,7 @@ from specgen.document.pictures import callouts
 from specgen.document.texts import ANY, Texts
 from specgen.document.tree import Cell, Datum, Figure, Strong, Table, Text, words
 from specgen.drawings import Callout, Use
-from specgen.messages import Capital, Message, say
+from specgen.messages import Capital, Message, Within, say
 from specgen.model import EnergyPack
 
 SIDES: Final = ("front", "rear", "inside")
@@ -92,7 +92,7 @@ def _takes(case: Case, place: Place) -> str:
     titles = case.definitions.titles(position.takes)
     terms = [case.definitions.term(form) for form in position.form]
     told = [
-        *(title if not at else title.lower() for at, title in enumerate(titles)),
+        *(title if not at else str(Within(title)) for at, title in enumerate(titles)),
         " or ".join(terms),
         {"low": "low profile", "full": "full height"}.get(position.height or "", ""),
         " or ".join(spoken(name) for name in position.interface),

@@ -19,6 +19,7 @@ from specgen.document.data.values import (
     PositionData,
     Stated,
     VolumeData,
+    stated,
 )
 from specgen.facts.data import bare, fact_record
 from specgen.facts.declared import declared_facts
@@ -116,9 +117,7 @@ def _conditions(conditions: Conditions) -> dict[str, Stated]:
 def _part(part: Part) -> PartData:
     figures = {}
     for fact in declared_facts(part):
-        value, unit = bare(fact.value)
-        field = fact.key.removeprefix(f"{part.id}.")
-        figures[field] = Stated(label=str(fact.label), value=value, unit=unit)
+        figures[fact.key.removeprefix(f"{part.id}.")] = stated(fact)
     supply = part if isinstance(part, PowerSupply) else None
     ports: tuple[EthernetPort, ...] = getattr(part, "ethernet", ())
     return PartData(

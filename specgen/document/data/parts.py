@@ -4,7 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from specgen.document.case import Case
-from specgen.document.data.values import FORM, LineData, Ordered, PartsList, UseData, total
+from specgen.document.data.values import (
+    FORM,
+    LineData,
+    Ordered,
+    PartsList,
+    Stated,
+    UseData,
+    stated,
+    total,
+)
+from specgen.facts.declared import declared_facts
 from specgen.model import Life, Part, Platform, condensed
 
 
@@ -65,8 +75,16 @@ def _made(line: _Line, counts: dict[str, int]) -> LineData:
         replaced_by=life.replaced_by,
         kilograms_each=each,
         kilograms=None if each is None else each * quantity,
+        details=_details(thing) if isinstance(thing, Part) else {},
         uses=tuple(_use(build, tuple(names)) for build, names in line.uses.items()),
     )
+
+
+def _details(part: Part) -> dict[str, Stated]:
+    """The fields that the part's kind names for parts lists, where the part declares them."""
+    known = {fact.key: fact for fact in declared_facts(part)} if part.listed_with else {}
+    found = ((name, known.get(f"{part.id}.{name}")) for name in part.listed_with)
+    return {name: stated(fact) for name, fact in found if fact is not None}
 
 
 def _use(build: str, names: tuple[str, ...]) -> UseData:

@@ -5,7 +5,8 @@ from decimal import Decimal
 from typing import Final, Literal
 
 from specgen.diagnostics import Severity
-from specgen.facts.data import Bare, FactData, Number, datum
+from specgen.facts import Fact
+from specgen.facts.data import Bare, FactData, Number, bare, datum
 
 FORM: Final = 1
 """Edition of the forms here; it rises when a reader of the old one would be misled."""
@@ -234,6 +235,8 @@ class LineData:
     kilograms_each: Number | None
     kilograms: Number | None
     """Mass of all of them."""
+    details: Mapping[str, Stated]
+    """What its kind wants said of it here, by field."""
     uses: tuple[UseData, ...]
 
 
@@ -249,6 +252,12 @@ class PartsList:
     """Mass of everything whose mass is declared."""
     without_mass: int
     """Lines whose mass is not declared."""
+
+
+def stated(fact: Fact) -> Stated:
+    """A declared fact by its label."""
+    value, unit = bare(fact.value)
+    return Stated(label=str(fact.label), value=value, unit=unit)
 
 
 def total(masses: tuple[Decimal | None, ...]) -> Decimal:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any, Final
 
 from specgen.document.tree import Column, Text
+from specgen.facts.kinds import of_own_kinds
 from specgen.model import Definitions
 
 MODEL: Final = "specgen.model"
@@ -53,9 +54,10 @@ def _given(definitions: Definitions) -> Given:
     texts: set[str] = set()
     project = definitions.project
     platforms, builds = definitions.platforms.values(), definitions.builds.values()
-    for each in (project, *definitions.parts.values(), *platforms, *builds):
+    for each in (project, *definitions.declared, *definitions.parts.values(), *platforms, *builds):
         texts.update(text for text in _texts(each) if len(text) > 1 and _LETTER.search(text))
     texts -= {*definitions.kinds, NO_NAME}
+    texts |= {str(calculator.label) for calculator in of_own_kinds(definitions)}
     texts |= {text.removesuffix(".") for text in texts}
     names = {project.title, project.publisher.name, *(each.name for each in project.families)}
     names |= {*(each.name for each in platforms), *(each.name for each in builds)}

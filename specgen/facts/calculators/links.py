@@ -9,7 +9,7 @@ from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Within, say
 from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
 
@@ -124,7 +124,7 @@ def stages(end: tuple[Link, Place]) -> tuple[str, ...]:
     lanes, generation = own_limits(place.part)
     if place.filled and place.part is not None and (lanes or generation):
         protocol = protocol_of(link, place.part)
-        words.append(_shown(protocol, place.part.title.lower(), lanes, generation))
+        words.append(_shown(protocol, str(Within(place.part.title)), lanes, generation))
     return tuple(words)
 
 

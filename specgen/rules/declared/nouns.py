@@ -179,7 +179,7 @@ def field_words(node: tree.Attribute | tree.Entry) -> str:
     called by the steps down to it.
     """
     if isinstance(node, tree.Attribute) and (node.called.noun or node.called.label):
-        return node.called.noun or _inside(node.called.label)
+        return node.called.noun or str(Within(node.called.label))
     path: list[str] = []
     holder: tree.Node = node
     while isinstance(holder, tree.Attribute | tree.Entry):
@@ -192,7 +192,7 @@ def field_words(node: tree.Attribute | tree.Entry) -> str:
 
 def condition_words(name: str) -> str:
     """A circumstance of the machine by the label that pages give it."""
-    return _inside(ConditionInput(name).label)
+    return str(Within(ConditionInput(name).label))
 
 
 def _inside(label: str) -> str:

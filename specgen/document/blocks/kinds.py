@@ -1,0 +1,104 @@
+"""Parts of the project's own kinds: what there is to choose from, and what a build holds."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+
+from specgen.document.blocks.cells import (
+    NONE,
+    column,
+    head,
+    joined,
+    names_cell,
+    number,
+    part_cell,
+    spoken,
+    table,
+    value_cell,
+)
+from specgen.document.case import Case
+from specgen.document.tree import Cell, Column, Figure, Table, Text
+from specgen.facts import Fact
+from specgen.facts.declared import declared_facts
+from specgen.model import Definitions, Part, called
+
+Stated = Mapping[str, Fact]
+"""What the definition of a part states, by the field."""
+
+
+def stated(part: Part) -> Stated:
+    """What the definition of a part states."""
+    return {fact.key.removeprefix(f"{part.id}."): fact for fact in declared_facts(part)}
+
+
+def chosen_by(parts: Iterable[Part]) -> tuple[str, ...]:
+    """The fields that parts of one kind are chosen by, but for those that none declares."""
+    known = [(part, stated(part)) for part in parts]
+    return tuple(
+        field
+        for field in (known[0][0].choose_by if known else ())
+        if any(field in facts for _, facts in known)
+    )
+
+
+def field_column(parts: Iterable[Part], field: str) -> Column:
+    """The column of a field, set as words or as numbers."""
+    parts = tuple(parts)
+    label = called(type(parts[0]), tuple(field.split("."))).label
+    values = (stated(part).get(field) for part in parts)
+    texts = all(fact is None or isinstance(fact.value, str | tuple) for fact in values)
+    return column(label) if texts else number(label)
+
+
+def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
+    """The value of a field, short words printed as the project has them."""
+    if fact is not None and isinstance(fact.value, str):
+        fact = replace(fact, value=spoken(definitions.term(fact.value)))
+    return value_cell(fact, empty)
+
+
+def details(definitions: Definitions, part: Part) -> Cell:
+    """What parts lists say of a part behind its name: `Host ports: 4; Rate: 24 Gbit/s`."""
+    known = stated(part) if part.listed_with else {}
+    found = (known[field] for field in part.listed_with if field in known)
+    cells = ((Text(f"{fact.label}: "), *field_cell(definitions, fact)) for fact in found)
+    return joined(cells)
+
+
+def own_choices(case: Case, choices: Callable[[str], Table | None]) -> tuple[Table, ...]:
+    """The parts of each of the project's own kinds to choose from."""
+    made = (choices(declared.id) for declared in case.definitions.declared)
+    return tuple(each for each in made if each is not None)
+
+
+def fitted(case: Case) -> tuple[Table, ...]:
+    """The parts of each of the project's own kinds that a build holds."""
+    kinds = (case.definitions.kinds[declared.id] for declared in case.definitions.declared)
+    made = (_fitted(case, kind) for kind in kinds)
+    return tuple(each for each in made if each is not None)
+
+
+def _fitted(case: Case, kind: type[Part]) -> Table | None:
+    places: dict[str, list[str]] = {}
+    parts: dict[str, Part] = {}
+    for place, part in case.assembly.fitted(kind):
+        places.setdefault(part.id, []).append(place.name)
+        parts[part.id] = part
+    fields = chosen_by(parts.values())
+    rows: list[tuple[Cell, ...]] = []
+    for name, part in parts.items():
+        known = stated(part)
+        rows.append(
+            (
+                names_cell(tuple(places[name])),
+                part_cell(part),
+                (Figure(str(len(places[name])), "", f"{case.thing.id}.parts.{name}"),),
+                *(field_cell(case.definitions, known.get(field)) for field in fields),
+            )
+        )
+    columns = (
+        head("Positions"),
+        column(kind.title),
+        number("Quantity"),
+        *(field_column(parts.values(), field) for field in fields),
+    )
+    return table(kind.plural, columns, rows, f"{kind.kind}-fitted")
