@@ -44,9 +44,16 @@ def field_column(parts: Iterable[Part], field: str) -> Column:
     """The column of a field, set as words or as numbers."""
     parts = tuple(parts)
     label = called(type(parts[0]), tuple(field.split("."))).label
-    values = (stated(part).get(field) for part in parts)
-    texts = all(fact is None or isinstance(fact.value, str | tuple) for fact in values)
+    values = (_value(part, field) for part in parts)
+    texts = all(isinstance(value, str | tuple | bool | None) for value in values)
     return column(label) if texts else number(label)
+
+
+def _value(part: Part, field: str) -> object:
+    value: object = part
+    for step in field.split("."):
+        value = getattr(value, step, None)
+    return value
 
 
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
