@@ -13,7 +13,7 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.tree import Cell, FactList, Strong, Table, Text, words
-from specgen.facts.calculators.subjects import SUBSYSTEMS
+from specgen.facts.calculators.subjects import subsystems
 from specgen.facts.constants import CONTINUOUS_SHARE
 from specgen.model import PowerSupply
 from specgen.quantity import Power
@@ -32,12 +32,12 @@ PER_SUPPLY = ("supplies", "load_each", "share", "efficiency", "input", "power_fa
 def power(case: Case) -> Table | None:
     """Draw by subsystem at the supplies' output, and the sum."""
     rows: list[tuple[Cell, ...]] = []
-    for subsystem in SUBSYSTEMS:
+    for subsystem in subsystems(case.assembly):
         most = case.facts.value(f"power.{subsystem}.maximum")
         if isinstance(most, Power) and most.amount == 0:
             continue
         cells = (cell_of(case.facts, f"power.{subsystem}.{level}") for level in LEVELS)
-        rows.append((words(subsystem.capitalize()), *cells))
+        rows.append((words(subsystem.replace("-", " ").capitalize()), *cells))
     if not rows:
         return None
     sums = ((Strong(cell_of(case.facts, f"power.{level}")),) for level in LEVELS)
