@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding, arrange
@@ -82,3 +83,12 @@ def edited(name: str, old: str, new: str) -> dict[str, str]:
     assert files[name].count(old) == 1, f"{old!r} stands {files[name].count(old)} times in {name}"
     files[name] = files[name].replace(old, new)
     return files
+
+
+def for_editors(value: Any) -> Any:
+    """A tree as an editor's check by a schema sees it: dates are text."""
+    if isinstance(value, dict):
+        return {str(key): for_editors(each) for key, each in value.items()}
+    if isinstance(value, list):
+        return [for_editors(each) for each in value]
+    return value if isinstance(value, str | int | float | bool | None) else str(value)

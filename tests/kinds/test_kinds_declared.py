@@ -1,12 +1,23 @@
 """What can be wrong with a kind that a project declares, and with the parts of it."""
 
 import pickle
+import re
+from typing import get_args
 
 import pytest
 
 from specgen.model.kinds.declared import TRAITS, DeclaredField, DeclaredKind, TraitName, kind_of
 from specgen.quantity import DataRate
-from tests.kinds.shelves import BUILDS, KINDS, PARTS, PLATFORM, edited_shelf, shelf, shelf_files
+from tests.kinds.shelves import (
+    BUILDS,
+    KINDS,
+    PARTS,
+    PLATFORM,
+    SHELF,
+    edited_shelf,
+    shelf,
+    shelf_files,
+)
 from tests.projects import project
 
 BLANK = "    - {name: form, type: text, required: true}\n"
@@ -148,8 +159,16 @@ def test_a_file_of_kinds_that_cannot_be_read_is_told_and_its_parts_are_not():
     assert {each[0] for each in findings(files)} == {"SG101"}
 
 
-def test_every_trait_can_be_named():
-    assert set(TRAITS) == set(TraitName.__args__)
+def test_every_trait_can_be_named_and_the_readme_tells_of_it():
+    assert set(TRAITS) == set(get_args(TraitName))
+    readme = (SHELF.parents[2] / "README.md").read_text(encoding="utf-8")
+    assert set(re.findall(r"^\| `([a-z-]+)` \|", readme, re.M)) == set(TRAITS)
+
+
+def test_the_kind_of_the_readme_can_be_read():
+    readme = (SHELF.parents[2] / "README.md").read_text(encoding="utf-8")
+    [text] = re.findall(r"^# kinds/loop.yaml\n(.*?)^```", readme, re.M | re.S)
+    assert findings({**shelf_files(), "kinds/loop.yaml": text}) == []
 
 
 def test_all_traits_together_make_a_kind():

@@ -8,7 +8,7 @@ import yaml
 
 from specgen.load import schemas
 from specgen.quantity import DataSize, Power
-from tests.projects import base, edited, project
+from tests.projects import base, edited, for_editors, project
 
 PLATFORM, FULL, HOUSE = (
     "platforms/lantern.yaml",
@@ -172,15 +172,6 @@ def test_without_its_own_file_a_project_defines_nothing():
     assert set(found.codes) == {"SG114"}
 
 
-def _for_editors(value):
-    """A tree as an editor's schema check sees it: dates are text."""
-    if isinstance(value, dict):
-        return {str(key): _for_editors(each) for key, each in value.items()}
-    if isinstance(value, list):
-        return [_for_editors(each) for each in value]
-    return value if isinstance(value, str | int | float | bool | None) else str(value)
-
-
 SCHEMA_OF = {
     "specgen.yaml": "project",
     "platforms": "platform",
@@ -191,18 +182,18 @@ SCHEMA_OF = {
 
 
 @pytest.mark.parametrize("name", sorted(base()))
-def test_what_is_read_passes_the_schemas_for_editors(name):
+def test_what_is_read_passes_the_schemasfor_editors(name):
     definitions = project(base()).loaded.definitions
     assert definitions is not None
     schema = json.loads(schemas(definitions.kinds)[f"{SCHEMA_OF[name.split('/')[0]]}.json"])
-    tree = _for_editors(yaml.safe_load(base()[name]))
+    tree = for_editors(yaml.safe_load(base()[name]))
     checker = jsonschema.Draft202012Validator(schema)
     assert [error.message[:200] for error in checker.iter_errors(tree)] == []
 
 
 def test_the_schemas_refuse_a_field_that_is_not_known():
     schema = json.loads(schemas()["platform.json"])
-    tree = _for_editors(yaml.safe_load(base()[PLATFORM])) | {"rack_unit": 1}
+    tree = for_editors(yaml.safe_load(base()[PLATFORM])) | {"rack_unit": 1}
     assert list(jsonschema.Draft202012Validator(schema).iter_errors(tree))
 
 

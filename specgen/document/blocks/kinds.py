@@ -19,6 +19,7 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Column, Figure, Table, Text
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
+from specgen.messages import say
 from specgen.model import Definitions, Part, called
 
 Stated = Mapping[str, Fact]
@@ -103,9 +104,9 @@ def _fitted(case: Case, kind: type[Part]) -> Table | None:
             )
         )
     columns = (
-        head("Positions"),
+        head(say("Positions")),
         column(kind.title),
-        number("Quantity"),
+        number(say("Quantity")),
         *(field_column(parts.values(), field) for field in fields),
     )
     return table(kind.plural, columns, rows, f"{kind.kind}-fitted")
