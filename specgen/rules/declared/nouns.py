@@ -13,7 +13,7 @@ from typing import Final
 from specgen.expressions import tree
 from specgen.expressions.types import Names
 from specgen.facts.inputs import Condition as ConditionInput
-from specgen.messages import Message
+from specgen.messages import Message, Within
 from specgen.messages.pattern import escaped, names_of
 
 _SIGNS: Final[Mapping[tree.Sign, str]] = {
@@ -112,7 +112,7 @@ class Nouns:
             case tree.Condition():
                 return f"the {condition_words(node.name)}"
             case tree.Figure():
-                label = _inside(str(node.label))
+                label = str(Within(node.label))
                 subject = f" of {self.opened.place(node.subject)}" if node.subject else ""
                 return f"the {label}{subject}"
             case tree.OfPlatform():
@@ -193,8 +193,3 @@ def field_words(node: tree.Attribute | tree.Entry) -> str:
 def condition_words(name: str) -> str:
     """A circumstance of the machine by the label that pages give it."""
     return str(Within(ConditionInput(name).label))
-
-
-def _inside(label: str) -> str:
-    """A label within a sentence: small letters first, but for abbreviations."""
-    return label if label[1:2].isupper() else f"{label[:1].lower()}{label[1:]}"
