@@ -26,7 +26,7 @@ BLANK = "    - {name: form, type: text, required: true}\n"
 def findings(files: dict[str, str]) -> list[tuple[str, str, str]]:
     """Code, line pointed at, and help of everything found in a project."""
     found = project(files)
-    return [(each.code.id, found.line(each).strip(), each.help) for each in found.findings]
+    return [(each.code.id, found.line(each).strip(), str(each.help)) for each in found.findings]
 
 
 def with_field(text: str) -> dict[str, str]:
