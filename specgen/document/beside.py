@@ -1,6 +1,5 @@
 """Sides of machines beside one another, small and to one scale: outlines without numbers."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
@@ -9,17 +8,23 @@ from specgen.assembly import Assembly
 from specgen.document.tree import Picture
 from specgen.drawings import Sheet, front, inside, nowhere, paper, rear
 from specgen.drawings.flags import scale_bar
+from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
 from specgen.drawings.sheet import Curve, Rect, Ring, Shape, Stroke, Words
-from specgen.drawings.sides import SCALE
+from specgen.drawings.sides import NUMBERING, SCALE
+from specgen.messages import say
 
+TO_ONE_SCALE: Final = {
+    "front": say("Front, to one scale"),
+    "rear": say("Rear, to one scale"),
+    "inside": say("Inside, to one scale"),
+}
 SIDES: Final = {"front": front, "rear": rear, "inside": inside}
 NUMBERED: Final = frozenset({"halo", "leader", "dot", "flag"})
 SMALL: Final = 0.5  # of the scale of a drawing by itself
 ACROSS: Final = 760.0  # points; what does not fit beside goes below
 GAP: Final = 24.0
 CAPTION: Final = 14.0  # room for the line above each
-_OF_NUMBERS = re.compile(r" Numbers [^.]*\.")
 BELOW: Final = 22.0  # room for the bar that gives the scale
 
 
@@ -117,22 +122,27 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
 
 def _unnumbered(sheet: Sheet) -> Iterator[str]:
     """What a sheet says, for a picture that shows no numbers."""
-    named = {each.words: f"{each.position}: {each.what}." for each in sheet.callouts}
+    named = {each.words: each.unnumbered for each in sheet.callouts}
+    about_numbers = letter(NUMBERING)
     for line in sheet.text:
-        yield named.get(line, _OF_NUMBERS.sub("", line))
+        if line != about_numbers:
+            yield named.get(line, line)
 
 
 def sides(assembly: Assembly) -> Sheet:
     """Front and rear of one machine, beside each other where they go."""
     holder = assembly.build if assembly.build is not None else assembly.platform
-    named = [("Front", front(assembly)), ("Rear", rear(assembly))]
-    return together(f"Front and rear: {holder.name}", named)
+    named = [
+        (letter(say("Front")), front(assembly)),
+        (letter(say("Rear")), rear(assembly)),
+    ]
+    return together(letter(say("Front and rear: {name}", name=holder.name)), named)
 
 
 def beside(name: str, machines: Sequence[tuple[str, Assembly]]) -> Picture:
     """One side of several machines. `name` is a key of `SIDES`."""
     sheets = [(caption, SIDES[name](assembly)) for caption, assembly in machines]
-    sheet = together(f"{name.capitalize()}, to one scale", sheets)
+    sheet = together(letter(TO_ONE_SCALE[name]), sheets)
     drawn = paper(sheet, f"{name}-beside", nowhere)
     return Picture(sheet.title, drawn, "\n".join(sheet.text), f"{name}-figure")
 

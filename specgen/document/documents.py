@@ -16,6 +16,7 @@ from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
 from specgen.document.texts import texts_of
 from specgen.document.tree import Cell, Picture, literal, words
+from specgen.messages import say
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
 from specgen.shipped import own_templates, templates_folder
@@ -139,8 +140,13 @@ def findings_document(
             )
             for finding in findings
         ]
-        columns = (head("Code"), column("Where"), column("What"), column("What would mend it"))
-        return table("Findings", columns, rows, "findings-table")
+        columns = (
+            head(say("Code")),
+            column(say("Where")),
+            column(say("What")),
+            column(say("What would mend it")),
+        )
+        return table(say("Findings"), columns, rows, "findings-table")
 
     return compose(
         "findings.md",

@@ -53,6 +53,9 @@ class Entry:
     what: str
     use: Use
     part: str = ""
+    count: int = 1
+    alone: str = ""
+    """What it is, without how many."""
 
 
 def seen(assembly: Assembly, area: str) -> list[Item]:
@@ -226,26 +229,32 @@ def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
     first = items[0]
     if first.fixture is not None:
         fixture = first.fixture
-        times = f"{fixture.count} × " if fixture.count > 1 else ""
-        what = f"{times}{clean(fixture.what)}"
+        what = clean(fixture.what)
         if fixture.note:
             note = clean(fixture.note).rstrip(".")
             what = letter(say("{what}. {note}", what=what, note=note))
-        return Entry(items, clean(fixture.name), what, first.use)
+        times = f"{fixture.count} × " if fixture.count > 1 else ""
+        name, whole = clean(fixture.name), f"{times}{what}"
+        return Entry(items, name, whole, first.use, count=fixture.count, alone=what)
     places = [item.place for item in items if item.place is not None]
     names = condensed(tuple(place.name for place in places))
     part = places[0].part
     id_ = part.id if part is not None else ""
-    return Entry(items, names, what_is(assembly, places), first.use, id_)
+    alone = what_is(assembly, places, counted=False)
+    count = len(places) if part is not None else 1
+    return Entry(items, names, what_is(assembly, places), first.use, id_, count, alone)
 
 
-def what_is(assembly: Assembly, places: Sequence[Place]) -> str:
-    """What is in positions that are alike, in words: fitted, empty, or unusable and why."""
+def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True) -> str:
+    """What is in positions that are alike, in words: fitted, empty, or unusable and why.
+
+    `counted` says how many there are.
+    """
     place = places[0]
     part = place.part
     words = []
     if part is not None:
-        times = f"{len(places)} × " if len(places) > 1 else ""
+        times = f"{len(places)} × " if counted and len(places) > 1 else ""
         words.append(f"{times}{clean(part.name)}")
     if USES[place.state] is Use.UNUSABLE:
         words += reasons(assembly, places)

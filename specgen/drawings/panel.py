@@ -45,14 +45,18 @@ class _Mark:
     entry: Entry
 
 
+def _callout(number: int, entry: Entry) -> Callout:
+    places = tuple(item.place.name for item in entry.items if item.place is not None)
+    return Callout(
+        number, entry.position, entry.what, entry.use, entry.part, entry.count, entry.alone, places
+    )
+
+
 def drawn_panel(view: View) -> Sheet:
     """The whole sheet, numbered from left to right, the flags above before those below."""
     marks = list(_marks(view))
     ordered = sorted(marks, key=lambda mark: (not mark.up, mark.x))
-    callouts = tuple(
-        Callout(number, mark.entry.position, mark.entry.what, mark.entry.use, mark.entry.part)
-        for number, mark in enumerate(ordered, start=1)
-    )
+    callouts = tuple(_callout(number, mark.entry) for number, mark in enumerate(ordered, start=1))
     wide, high = view.width * view.scale, view.height * view.scale
     flags: list[Shape] = []
     left, right = 0.0, wide

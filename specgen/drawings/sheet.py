@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from specgen.drawings.figure import Use
+from specgen.drawings.lettering import letter
+from specgen.messages import say
 
 Anchor = Literal["start", "middle", "end"]
 
@@ -81,10 +83,20 @@ class Callout:
     what: str
     use: Use = Use.USED
     part: str = ""
+    count: int = 1
+    alone: str = ""
+    """What is there, without how many."""
+    places: tuple[str, ...] = ()
+    """The positions that it points at; none for what is built in."""
+
+    @property
+    def unnumbered(self) -> str:
+        """The callout in words, for a picture that shows no numbers."""
+        return letter(say("{position}: {what}.", position=self.position, what=self.what))
 
     @property
     def words(self) -> str:
-        return f"{self.number}: {self.position}: {self.what}."
+        return f"{self.number}: {self.unnumbered}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ NOTHING_AT: Final = {
     "front": say("No position and nothing built in is said to be at the front."),
     "rear": say("No position and nothing built in is said to be at the rear."),
 }
+NUMBERING: Final = say("Numbers run from left to right.")
 GUESSED: Final = say(
     "Places and sizes that the definitions do not give are laid out from counts and from the form "
     "factors' standard sizes."
@@ -110,8 +111,7 @@ def _side(assembly: Assembly, area: str, side_word: Message) -> Sheet:
     lead = (
         letter(
             say(
-                "{side} of {holder}, {width} wide and {height} high ({units}). Numbers run from "
-                "left to right.",
+                "{side} of {holder}, {width} wide and {height} high ({units}).",
                 side=side_word,
                 holder=clean(holder.name),
                 width=size.width,
@@ -119,6 +119,7 @@ def _side(assembly: Assembly, area: str, side_word: Message) -> Sheet:
                 units=say_many(units, "{number} rack unit", "{number} rack units"),
             )
         ),
+        letter(NUMBERING),
     )
     notes = [*unseen(assembly, area), *side.notes]
     if side.guessed:

@@ -1,11 +1,14 @@
 """Fixed words of the model as a reader sees them: each in one place, each a message."""
 
 from collections.abc import Mapping
-from typing import Final
+from dataclasses import is_dataclass
+from functools import cache
+from typing import Any, Final, Literal, get_args, get_origin, get_type_hints
 
 from specgen.assembly import State
 from specgen.facts.fact import Basis
 from specgen.messages import Message, Words, say
+from specgen.model import KINDS, Platform
 
 STATUS: Final[Mapping[str, Message]] = {
     "planned": say("planned"),
@@ -57,6 +60,32 @@ PROTOCOL: Final[Mapping[str, str]] = {
     "usb": "USB",
 }
 """Protocols and interfaces as the trade spells them, in every language."""
+
+
+@cache
+def _closed() -> frozenset[str]:
+    """Every word that a field of the shipped model may hold out of a fixed list."""
+    found: set[str] = set()
+    seen: set[object] = set()
+
+    def read(hint: Any) -> None:
+        if get_origin(hint) is Literal:
+            found.update(each for each in get_args(hint) if isinstance(each, str))
+        elif is_dataclass(hint) and hint not in seen:
+            seen.add(hint)
+            for each in get_type_hints(hint, include_extras=False).values():
+                read(each)
+        for each in get_args(hint):
+            read(each)
+
+    for kind in (*KINDS.values(), Platform):
+        read(kind)
+    return frozenset(found)
+
+
+def closed_word(word: str) -> Words:
+    """A word of a field: one out of a fixed list as a message, any other as it is written."""
+    return PROTOCOL.get(word) or (Message(word) if word in _closed() else word)
 
 
 def worded(words: Mapping[str, Message], word: str) -> Words:

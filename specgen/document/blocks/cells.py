@@ -5,12 +5,12 @@ from collections.abc import Iterable
 from specgen.document.tree import Cell, Column, Datum, Inline, Table, Text, link, words
 from specgen.facts import Basis, Fact, Facts, Value
 from specgen.facts.registry import COUNTING
+from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.messages import Message, Words
 from specgen.messages.language import NOT_DECLARED
 from specgen.messages.pattern import names_of
-from specgen.model import Part, condensed
+from specgen.model import Definitions, Part, places
 
-SPOKEN = {"pcie": "PCIe", "nvme": "NVMe", "sas": "SAS", "sata": "SATA", "usb": "USB"}
 NONE = "\N{EN DASH}"
 
 
@@ -42,7 +42,13 @@ def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
 
 def spoken(name: str) -> str:
     """A protocol or interface as the trade spells it."""
-    return SPOKEN.get(name, name)
+    return PROTOCOL.get(name, name)
+
+
+def term_words(definitions: Definitions, word: str) -> Words:
+    """A short word of a definition: as the project has it, else as the trade or we say it."""
+    own = definitions.term(word)
+    return own if own != word else closed_word(word)
 
 
 def part_cell(part: Part) -> Cell:
@@ -52,7 +58,7 @@ def part_cell(part: Part) -> Cell:
 
 def names_cell(names: tuple[str, ...]) -> Cell:
     """Positions in short form."""
-    return words(condensed(names))
+    return words(places(names))
 
 
 def table(

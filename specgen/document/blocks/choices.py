@@ -15,8 +15,10 @@ from specgen.document.blocks.kinds import chosen_by, field_cell, field_column, s
 from specgen.document.case import Case
 from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Cell, FactList, Table, literal, words
+from specgen.facts.terms import STATUS, worded
 from specgen.limits.closure import TooLarge, closure
-from specgen.model import ANYWHERE, condensed, natural
+from specgen.messages import Words, listed, say
+from specgen.model import ANYWHERE, natural, places
 
 Possible = Mapping[str, tuple[str, ...]]
 """Ids of parts that can go in anywhere, each with the positions it can go into."""
@@ -38,7 +40,7 @@ def possible(case: Case) -> Possible:
         if not node.fixed:
             for part in node.parts:
                 found.setdefault(part.id, {})[node.name] = None
-    return {name: tuple(places) for name, places in found.items()}
+    return {name: tuple(at) for name, at in found.items()}
 
 
 def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table | None:
@@ -60,17 +62,18 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
         row += [field_cell(case.definitions, known_of.get(field)) for field in fields]
         row.append(words(where(found[part.id])))
         if withheld:
-            row.append(words(part.life.status.replace("-", " ")))
+            row.append(words(worded(STATUS, part.life.status)))
         rows.append(tuple(row))
     columns = [head(kinds[kind].title)]
     columns += [field_column(parts, field) for field in fields]
-    columns.append(column("Goes into"))
+    columns.append(column(say("Goes into")))
     if withheld:
-        columns.append(column("Status"))
-    return table(f"{kinds[kind].plural} to choose from", tuple(columns), rows, f"{kind}-choices")
+        columns.append(column(say("Status")))
+    title = say("{parts} to choose from", parts=kinds[kind].plural)
+    return table(title, tuple(columns), rows, f"{kind}-choices")
 
 
-def where(names: tuple[str, ...]) -> str:
+def where(names: tuple[str, ...]) -> Words:
     """Positions in short form; those of parts by their hosts: `PORT 1 to 2 in OCP, SLOT 1 to 4`."""
     own = tuple(name for name in names if "." not in name)
     inner: dict[str, list[str]] = {}
@@ -81,9 +84,12 @@ def where(names: tuple[str, ...]) -> str:
     alike: dict[tuple[str, ...], list[str]] = {}
     for host, lasts in inner.items():
         alike.setdefault(tuple(lasts), []).append(host)
-    told = [condensed(own)] if own else []
-    told += [f"{condensed(lasts)} in {condensed(tuple(hosts))}" for lasts, hosts in alike.items()]
-    return "; ".join(told)
+    found: list[Words] = [places(own)] if own else []
+    found += [
+        say("{places} in {hosts}", places=places(lasts), hosts=places(tuple(hosts)))
+        for lasts, hosts in alike.items()
+    ]
+    return listed(found, "semicolon")
 
 
 def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
@@ -101,18 +107,18 @@ def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
             words(part.title),
             literal(part.number or ""),
             words(where(found[part.id])),
-            words(part.life.status.replace("-", " ")),
+            words(worded(STATUS, part.life.status)),
         )
         for part in parts
     ]
     columns = (
-        head("Part"),
-        column("Kind"),
-        column("Order number"),
-        column("Goes into"),
-        column("Status"),
+        head(say("Part")),
+        column(say("Kind")),
+        column(say("Order number")),
+        column(say("Goes into")),
+        column(say("Status")),
     )
-    return table("Parts for this platform", columns, rows, "offered-table")
+    return table(say("Parts for this platform"), columns, rows, "offered-table")
 
 
 def limits(case: Case, *names: str) -> FactList:
@@ -130,4 +136,4 @@ def limits(case: Case, *names: str) -> FactList:
     entries = [
         (fact.label, cell_of(case.facts, fact.key)) for fact in found if fact.value is not None
     ]
-    return FactList("Limits, over all builds that keep the rules", tuple(entries))
+    return FactList(say("Limits, over all builds that keep the rules"), tuple(entries))

@@ -25,6 +25,8 @@ from specgen.facts.calculators.subjects import (
     UPLINKS,
     port_sort,
 )
+from specgen.facts.terms import HEIGHT, LENGTH, MEDIUM, STATE, worded
+from specgen.messages import Words, listed, say
 from specgen.model import Drive
 from specgen.quantity import show
 
@@ -54,31 +56,32 @@ def slots(case: Case) -> Table | None:
             )
         )
     columns = (
-        short_head("Slot"),
-        column("Fitted"),
-        column("Takes"),
-        number("Mechanical"),
-        number("Electrical"),
-        number("PCIe generation"),
-        number("Bandwidth one way"),
-        column("Owner"),
-        column("Runs at"),
+        short_head(say("Slot")),
+        column(say("Fitted")),
+        column(say("Takes")),
+        number(say("Mechanical")),
+        number(say("Electrical")),
+        number(say("PCIe generation")),
+        number(say("Bandwidth one way")),
+        column(say("Owner")),
+        column(say("Runs at")),
     )
-    return table("Slots", columns, rows, "slots-table")
+    return table(say("Slots"), columns, rows, "slots-table")
 
 
 def _fitted(place: Place) -> Cell:
     if place.part is not None and place.filled:
         return part_cell(place.part)
-    return words(str(place.state))
+    return words(STATE[place.state])
 
 
-def _shape(case: Case, place: Place) -> str:
+def _shape(case: Case, place: Place) -> Words:
     position = place.position
-    forms = ", ".join(case.definitions.term(form) for form in position.form)
-    height = {"low": "low profile", "full": "full height"}.get(position.height or "", "")
-    length = f"{position.length} length" if position.length else ""
-    return ", ".join(filter(None, (height, length))) or forms or NONE
+    shape: list[Words] = [HEIGHT[position.height]] if position.height else []
+    shape += [LENGTH[position.length]] if position.length else []
+    if not shape:
+        shape = [case.definitions.term(form) for form in position.form]
+    return listed(shape) if shape else NONE
 
 
 def lanes(case: Case) -> Table | None:
@@ -92,8 +95,13 @@ def lanes(case: Case) -> Table | None:
         )
         for name in PROCESSORS.listed(case.assembly)
     ]
-    columns = (short_head("Processor"), number("Lanes owned"), number("In use"), number("Free"))
-    return table("PCIe lanes", columns, rows, "lanes-table")
+    columns = (
+        short_head(say("Processor")),
+        number(say("Lanes owned")),
+        number(say("In use")),
+        number(say("Free")),
+    )
+    return table(say("PCIe lanes"), columns, rows, "lanes-table")
 
 
 def ports(case: Case) -> Table | None:
@@ -115,7 +123,7 @@ def ports(case: Case) -> Table | None:
                 names_cell(tuple(dict.fromkeys(name for name, _ in holders))),
                 cell_of(case.facts, f"network.{sort}.transceivers", NONE),
                 cell_of(case.facts, f"network.{sort}.open", NONE),
-                words("data"),
+                words(say("data")),
             )
         )
     management = [found for found in ethernet_ports(case.assembly) if found[1].management]
@@ -125,25 +133,25 @@ def ports(case: Case) -> Table | None:
             (
                 cell_of(case.facts, "network.management_speed"),
                 words(port.connector.upper()),
-                words(port.medium),
+                words(worded(MEDIUM, port.medium)),
                 cell_of(case.facts, "network.management_ports"),
                 words(place.name),
                 words(NONE),
                 words(NONE),
-                words("management only"),
+                words(say("management only")),
             )
         )
     columns = (
-        short_head("Speed"),
-        column("Connector"),
-        column("Medium"),
-        number("Ports"),
-        column("Where"),
-        number("Transceivers"),
-        number("Empty cages"),
-        column("Use"),
+        short_head(say("Speed")),
+        column(say("Connector")),
+        column(say("Medium")),
+        number(say("Ports")),
+        column(say("Where")),
+        number(say("Transceivers")),
+        number(say("Empty cages")),
+        column(say("Use")),
     )
-    return table("Ethernet ports", columns, rows, "ports-table")
+    return table(say("Ethernet ports"), columns, rows, "ports-table")
 
 
 def links(case: Case) -> Table | None:
@@ -169,12 +177,12 @@ def links(case: Case) -> Table | None:
             )
         )
     columns = (
-        short_head("Position"),
-        column("Lanes from"),
-        number("In use, each one way"),
-        column("Narrowed by"),
+        short_head(say("Position")),
+        column(say("Lanes from")),
+        number(say("In use, each one way")),
+        column(say("Narrowed by")),
     )
-    return table("Links in use", columns, rows, "links-table")
+    return table(say("Links in use"), columns, rows, "links-table")
 
 
 def uplinks(case: Case) -> Table | None:
@@ -186,15 +194,15 @@ def uplinks(case: Case) -> Table | None:
         figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in SHARE)
         rows.append((words(name), *figures))
     columns = (
-        short_head("Fed through"),
-        number("Links behind it"),
-        number("Those in all"),
-        number("Uplink"),
-        number("Oversubscription"),
-        column("In words"),
+        short_head(say("Fed through")),
+        number(say("Links behind it")),
+        number(say("Those in all")),
+        number(say("Uplink")),
+        number(say("Oversubscription")),
+        column(say("In words")),
     )
-    note = "Rates are one way; every link is taken to be busy at once."
-    return table("Shared uplinks", columns, rows, "uplinks-table", note)
+    note = say("Rates are one way; every link is taken to be busy at once.")
+    return table(say("Shared uplinks"), columns, rows, "uplinks-table", note)
 
 
 def locality(case: Case) -> Table | None:
@@ -204,14 +212,14 @@ def locality(case: Case) -> Table | None:
         figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in SOCKET)
         rows.append((words(name), *figures))
     columns = (
-        short_head("Socket"),
-        column("Fitted"),
-        column("Reached through it"),
-        column("Lost without it"),
-        number("Memory slots lost"),
-        number("Wired lanes lost"),
+        short_head(say("Socket")),
+        column(say("Fitted")),
+        column(say("Reached through it")),
+        column(say("Lost without it")),
+        number(say("Memory slots lost")),
+        number(say("Wired lanes lost")),
     )
-    return table("What belongs to which processor", columns, rows, "locality-table")
+    return table(say("What belongs to which processor"), columns, rows, "locality-table")
 
 
 def slot_power(case: Case) -> Table | None:
@@ -223,15 +231,15 @@ def slot_power(case: Case) -> Table | None:
         figures = (cell_of(case.facts, f"expansion.{name}.{figure}", NONE) for figure in POWER)
         rows.append((words(name), _fitted(case.assembly.places[name]), *figures))
     columns = (
-        short_head("Slot"),
-        column("Card"),
-        number("Card draws at most"),
-        number("Place is rated for"),
-        number("Slot alone gives"),
-        number("By auxiliary cable"),
-        number("Auxiliary connectors"),
+        short_head(say("Slot")),
+        column(say("Card")),
+        number(say("Card draws at most")),
+        number(say("Place is rated for")),
+        number(say("Slot alone gives")),
+        number(say("By auxiliary cable")),
+        number(say("Auxiliary connectors")),
     )
-    return table("Power of cards", columns, rows, "slot-power-table")
+    return table(say("Power of cards"), columns, rows, "slot-power-table")
 
 
 def adapters(case: Case) -> Table | None:
@@ -241,14 +249,14 @@ def adapters(case: Case) -> Table | None:
         figures = (cell_of(case.facts, f"network.{name}.{figure}", NONE) for figure in HOST)
         rows.append((words(name), _fitted(case.assembly.places[name]), *figures))
     columns = (
-        short_head("Position"),
-        column("Adapter"),
-        number("Line rate of its ports"),
-        number("Host link"),
-        number("Line rate over host link"),
-        column("Limited by"),
+        short_head(say("Position")),
+        column(say("Adapter")),
+        number(say("Line rate of its ports")),
+        number(say("Host link")),
+        number(say("Line rate over host link")),
+        column(say("Limited by")),
     )
-    return table("Network adapters", columns, rows, "adapters-table")
+    return table(say("Network adapters"), columns, rows, "adapters-table")
 
 
 def unusable(case: Case) -> Table | None:
@@ -260,5 +268,5 @@ def unusable(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (names_cell(tuple(names)), words(reason)) for reason, names in groups.items()
     ]
-    columns = (head("Positions"), column("Why they cannot be used"))
-    return table("Not usable in this build", columns, rows, "unusable-table")
+    columns = (head(say("Positions")), column(say("Why they cannot be used")))
+    return table(say("Not usable in this build"), columns, rows, "unusable-table")

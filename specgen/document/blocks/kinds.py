@@ -1,25 +1,23 @@
 """Parts of the project's own kinds: what there is to choose from, and what a build holds."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 
 from specgen.document.blocks.cells import (
     NONE,
     column,
     head,
-    joined,
     names_cell,
     number,
     part_cell,
-    spoken,
     table,
+    term_words,
     value_cell,
 )
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Column, Figure, Table, Text
+from specgen.document.tree import Cell, Column, Datum, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
-from specgen.messages import say
+from specgen.messages import listed, say
 from specgen.model import Definitions, Part, called
 
 Stated = Mapping[str, Fact]
@@ -60,7 +58,7 @@ def _value(part: Part, field: str) -> object:
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
     """The value of a field, short words printed as the project has them."""
     if fact is not None and isinstance(fact.value, str):
-        fact = replace(fact, value=spoken(definitions.term(fact.value)))
+        return (Datum(term_words(definitions, fact.value), fact.key),)
     return value_cell(fact, empty)
 
 
@@ -68,8 +66,11 @@ def details(definitions: Definitions, part: Part) -> Cell:
     """What parts lists say of a part behind its name: `Host ports: 4; Rate: 24 Gbit/s`."""
     known = stated(part) if part.listed_with else {}
     found = (known[field] for field in part.listed_with if field in known)
-    cells = ((Text(f"{fact.label}: "), *field_cell(definitions, fact)) for fact in found)
-    return joined(cells)
+    entries = [
+        say("{label}: {value}", label=fact.label, value=field_cell(definitions, fact))
+        for fact in found
+    ]
+    return (listed(entries, "semicolon"),) if entries else ()
 
 
 def own_choices(case: Case, choices: Callable[[str], Table | None]) -> tuple[Table, ...]:
@@ -99,7 +100,7 @@ def _fitted(case: Case, kind: type[Part]) -> Table | None:
             (
                 names_cell(tuple(places[name])),
                 part_cell(part),
-                (Figure(str(len(places[name])), "", f"{case.thing.id}.parts.{name}"),),
+                (Datum(len(places[name]), f"{case.thing.id}.parts.{name}"),),
                 *(field_cell(case.definitions, known.get(field)) for field in fields),
             )
         )

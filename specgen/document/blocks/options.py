@@ -3,98 +3,119 @@
 from dataclasses import replace
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, column, head, names_cell, number, spoken, table
+from specgen.document.blocks.cells import (
+    NONE,
+    column,
+    head,
+    names_cell,
+    number,
+    part_cell,
+    spoken,
+    table,
+)
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Figure, Inline, Table, Text, figure, link, words
+from specgen.document.tree import Cell, Datum, Table, link, words
+from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
 from specgen.fitness import around, candidates
-from specgen.messages import Within
+from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import (
     ANYWHERE,
     Definitions,
     Need,
     Part,
     Position,
-    condensed,
     expand,
     natural,
+    places,
 )
-from specgen.quantity import show, split
 
 MOST_NAMED = 12  # parts named in one cell; the rest are counted
 
 
 def positions(case: Case) -> Table | None:
     """The positions the platform itself brings, alike ones together."""
-    groups: dict[tuple[str, ...], list[Place]] = {}
+    groups: dict[tuple[object, ...], list[Place]] = {}
     for place in case.assembly.places.values():
         if place.host is not None:
             continue
         position = place.position
-        limits = (show(position.tdp), show(position.power))
-        asks = _asks(case, position)
-        key = (position.area, _takes(case, position), asks, _terms(place), *limits)
-        groups.setdefault(key, []).append(place)
+        key = (position.area, _asks(case, position), _terms(place), position.tdp, position.power)
+        groups.setdefault((*key, position.takes), []).append(place)
     rows: list[tuple[Cell, ...]] = [
         (
             names_cell(tuple(place.name for place in places)),
-            words(area),
-            words(takes),
-            (Figure(str(len(places)), "", f"{case.platform.id}.positions"),),
-            _asks_cell(case, places[0].position) or words(NONE),
-            words(terms or NONE),
+            words(AREA[places[0].position.area]),
+            words(kinds_words(case, places[0].position)),
+            (Datum(len(places), f"{case.platform.id}.positions"),),
+            _asks_cell(case, places[0].position),
+            words(_terms(places[0])),
         )
-        for (area, takes, _, terms, *_), places in groups.items()
+        for places in groups.values()
     ]
     columns = (
-        head("Positions"),
-        column("Where"),
-        column("Takes"),
-        number("Number"),
-        column("What fits"),
-        column("Terms"),
+        head(say("Positions")),
+        column(say("Where")),
+        column(say("Takes")),
+        number(say("Number")),
+        column(say("What fits")),
+        column(say("Terms")),
     )
-    return table("On the board and in the chassis", columns, rows, "positions-table")
+    return table(say("On the board and in the chassis"), columns, rows, "positions-table")
 
 
-def _takes(case: Case, position: Position) -> str:
+def kinds_words(case: Case, position: Position) -> Words:
+    """The kinds of part that a position takes."""
     titles = case.definitions.titles(position.takes)
-    return ", ".join(title if not at else str(Within(title)) for at, title in enumerate(titles))
+    return listed(title if not at else Within(title) for at, title in enumerate(titles))
 
 
-def _asks(case: Case, position: Position) -> str:
-    asks = [
-        f"socket {case.definitions.term(position.socket)}" if position.socket else "",
-        " or ".join(case.definitions.term(form) for form in position.form),
-        {"low": "low profile", "full": "full height"}.get(position.height or "", ""),
-        f"{position.length} length" if position.length else "",
-        f"x{position.connector} connector" if position.connector else "",
-        f"x{position.lanes} lanes" if position.lanes else "",
-        " or ".join(spoken(name) for name in position.interface),
-        f"{position.swap}-swap" if position.swap else "",
-    ]
-    return ", ".join(filter(None, asks))
+def shape_words(case: Case, position: Position) -> list[Words]:
+    """What fits mechanically: forms, height, length."""
+    forms = [case.definitions.term(form) for form in position.form]
+    shape: list[Words] = [listed(forms, "or")] if forms else []
+    shape += [HEIGHT[position.height]] if position.height else []
+    return shape + ([LENGTH[position.length]] if position.length else [])
+
+
+def _asks(case: Case, position: Position) -> tuple[Words, ...]:
+    asks: list[Words] = []
+    if position.socket:
+        asks.append(say("socket {socket}", socket=case.definitions.term(position.socket)))
+    asks += shape_words(case, position)
+    if position.connector:
+        asks.append(say("{width} connector", width=f"x{position.connector}"))
+    if position.lanes:
+        asks.append(say("{width} lanes", width=f"x{position.lanes}"))
+    if position.interface:
+        asks.append(listed(map(spoken, position.interface), "or"))
+    if position.swap:
+        asks.append(SWAP[position.swap])
+    return tuple(asks)
 
 
 def _asks_cell(case: Case, position: Position) -> Cell:
     """What fits, and the most it may draw or give off."""
-    cell: list[Inline] = [*words(_asks(case, position))]
-    for limit in (position.tdp, position.power):
-        if limit is not None:
-            cell.append(Text(", up to " if cell else "up to "))
-            cell += figure(*split(limit), f"{case.platform.id}.positions")
-    return tuple(cell)
+    asks: list[object] = [*_asks(case, position)]
+    key = f"{case.platform.id}.positions"
+    limits = [limit for limit in (position.tdp, position.power) if limit is not None]
+    asks += [say("up to {limit}", limit=Datum(limit, key)) for limit in limits]
+    return (listed(asks),) if asks else words(NONE)
 
 
-def _terms(place: Place) -> str:
+def _terms(place: Place) -> Words:
     position = place.position
-    terms = [
-        f"usable with {place.of}" if place.of else "",
-        "built in" if position.fixed else "",
-        "must be filled" if position.must else "",
-        "closed by a blank when empty" if position.blank else "",
-        position.note or "",
-    ]
-    return "; ".join(filter(None, terms))
+    terms: list[Words] = []
+    if place.of:
+        terms.append(say("usable with {place}", place=place.of))
+    if position.fixed:
+        terms.append(say("built in"))
+    if position.must:
+        terms.append(say("must be filled"))
+    if position.blank:
+        terms.append(say("closed by a blank when empty"))
+    if position.note:
+        terms.append(position.note)
+    return listed(terms, "semicolon") if terms else NONE
 
 
 def options(case: Case) -> Table | None:
@@ -109,13 +130,13 @@ def options(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (
             names_cell(tuple(names)),
-            (Figure(str(len(fitting)), "", f"{case.platform.id}.options"),),
+            (Datum(len(fitting), f"{case.platform.id}.options"),),
             _part_names(case.platform.id, tuple(known[name] for name in fitting)),
         )
         for fitting, names in groups.items()
     ]
-    columns = (head("Positions"), number("Choices"), column("Parts"))
-    return table("What can be chosen", columns, rows, "options-table")
+    columns = (head(say("Positions")), number(say("Choices")), column(say("Parts")))
+    return table(say("What can be chosen"), columns, rows, "options-table")
 
 
 def choosable(case: Case, place: Place) -> tuple[Part, ...]:
@@ -127,15 +148,11 @@ def choosable(case: Case, place: Place) -> tuple[Part, ...]:
 
 
 def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
-    cell: list[Inline] = []
-    for part in parts[:MOST_NAMED]:
-        if cell:
-            cell.append(Text("; "))
-        cell += link(part.name, f"part:{part.id}")
+    named = listed([part_cell(part) for part in parts[:MOST_NAMED]], "semicolon")
     left = len(parts) - MOST_NAMED
-    if left > 0:
-        cell += (Text(" and "), *figure(str(left), "", f"{platform}.options"), Text(" more"))
-    return tuple(cell)
+    if left <= 0:
+        return (named,)
+    return (say("{parts} and {count} more", parts=named, count=Datum(left, f"{platform}.options")),)
 
 
 def consequences(case: Case) -> Table | None:
@@ -153,64 +170,59 @@ def consequences(case: Case) -> Table | None:
                 link(part.name, f"part:{part.id}"),
                 names_cell(holders),
                 _brings(case.definitions, part) or words(NONE),
-                words(_takes_away(part) or NONE),
+                words(_takes_away(part)),
                 needs_cell(case.definitions, part) or words(NONE),
             )
         )
     columns = (
-        head("Option"),
-        column("Goes into"),
-        column("Brings"),
-        column("Takes away"),
-        column("Needs"),
+        head(say("Option")),
+        column(say("Goes into")),
+        column(say("Brings")),
+        column(say("Takes away")),
+        column(say("Needs")),
     )
-    return table("What depends on what", columns, rows, "consequences-table")
+    return table(say("What depends on what"), columns, rows, "consequences-table")
 
 
 def _brings(definitions: Definitions, part: Part) -> Cell:
     names = [name for entry in part.brings.positions for name in expand(entry.name)]
-    cell = [*words(condensed(tuple(names)).replace(".", ""))]
+    brought: list[object] = []
+    if names:
+        brought.append(places(tuple(name.removeprefix(".") for name in names)))
     for name, count in part.brings.resources.items():
-        if cell:
-            cell.append(Text("; "))
-        cell += figure(str(count), "", f"{part.id}.brings.resources")
-        cell.append(Text(f" × {definitions.term(name)}"))
-    return tuple(cell)
+        key = f"{part.id}.brings.resources"
+        brought.append(_times(Datum(count, key), definitions.term(name)))
+    return (listed(brought, "semicolon"),) if brought else ()
 
 
-def _takes_away(part: Part) -> str:
-    return condensed(tuple(name for text in part.blocks for name in expand(text)))
+def _times(count: Datum, what: object) -> Message:
+    return say("{count} × {what}", count=count, what=what)
+
+
+def _takes_away(part: Part) -> Words:
+    names = tuple(name for text in part.blocks for name in expand(text))
+    return places(names) if names else NONE
 
 
 def needs_cell(definitions: Definitions, part: Part) -> Cell:
     """What a part needs, the parts among it leading to their entries."""
-    cell: list[Inline] = []
-    for need in part.needs:
-        if cell:
-            cell.append(Text("; "))
-        cell += need_cell(definitions, need, f"{part.id}.needs")
-    return tuple(cell)
+    needs = [need_cell(definitions, need, f"{part.id}.needs") for need in part.needs]
+    return (listed(needs, "semicolon"),) if needs else ()
 
 
 def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
     """A need as a reader says it; `key` is where its number is declared."""
     if need.position is not None:
-        return words(f"{condensed(expand(need.position))} filled")
-    count = figure(str(need.count), "", key)
+        return (say("{places} filled", places=places(expand(need.position))),)
+    count = Datum(need.count, key)
     if need.kind is not None and need.kind in definitions.kinds:
         kind = definitions.kinds[need.kind]
-        return (*count, Text(f" {(kind.title if need.count == 1 else kind.plural).lower()}"))
+        title = Within(kind.title if need.count == 1 else kind.plural)
+        return (say("{count} {parts}", count=count, parts=title),)
     if need.part:
-        named = _any_of(definitions, need)
-        return (*count, Text(" × "), *named) if need.count > 1 else named
-    return (*count, Text(f" × {definitions.term(need.resource or '')}"))
-
-
-def _any_of(definitions: Definitions, need: Need) -> Cell:
-    cell: list[Inline] = []
-    for index, name in enumerate(need.part):
-        if index:
-            cell.append(Text(" or "))
-        part = definitions.parts.get(name)
-        cell += words(name) if part is None else link(part.name, f"part:{name}")
-    return tuple(cell)
+        known = definitions.parts
+        named = listed(
+            [part_cell(known[each]) if each in known else each for each in need.part], "or"
+        )
+        return (_times(count, named),) if need.count > 1 else (named,)
+    return (_times(count, definitions.term(need.resource or "")),)

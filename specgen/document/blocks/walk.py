@@ -1,6 +1,5 @@
 """A walk round a machine by the numbers on its pictures: what is where, what to say of it."""
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import Final
 
@@ -11,17 +10,18 @@ from specgen.document.blocks.cells import (
     joined,
     part_cell,
     phrase,
-    sentence,
     short_head,
     spoken,
     table,
 )
+from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
 from specgen.document.pictures import callouts
 from specgen.document.texts import ANY, Texts
-from specgen.document.tree import Cell, Datum, Figure, Strong, Table, Text, words
+from specgen.document.tree import Cell, Datum, Strong, Table, words
 from specgen.drawings import Callout, Use
-from specgen.messages import Capital, Message, Within, say
+from specgen.facts.terms import HEIGHT, SWAP
+from specgen.messages import Capital, Message, Words, listed, say
 from specgen.model import EnergyPack
 
 SIDES: Final = ("front", "rear", "inside")
@@ -35,15 +35,11 @@ ROUND: Final[Mapping[str, Message]] = {
     "rear": say("Round the machine: rear"),
     "inside": say("Round the machine: inside"),
 }
-_COUNTED = re.compile(r"(?P<count>\d+) × ")
-_FIRST = re.compile(r"(?P<name>.+?\d+) to \d+")
 
 
 def place_of(case: Case, callout: Callout) -> Place | None:
     """The first position that a number points at; None for what is built in."""
-    name = callout.position.split(", ")[0]
-    ranged = _FIRST.fullmatch(name)
-    return case.assembly.places.get(ranged["name"] if ranged else name)
+    return case.assembly.places.get(callout.places[0]) if callout.places else None
 
 
 def numbers(case: Case, side: str) -> Table | None:
@@ -56,7 +52,7 @@ def numbers(case: Case, side: str) -> Table | None:
                 _number(side, callout),
                 words(callout.position),
                 _what(case, side, callout, place),
-                words(_takes(case, place) if place is not None else "built in"),
+                words(_takes(case, place) if place is not None else say("built in")),
             )
         )
     columns = (
@@ -74,31 +70,29 @@ def _number(side: str, callout: Callout) -> Cell:
 
 def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
     """What a number points at: how many, the part's name, whether it can be changed running."""
-    counted = _COUNTED.match(callout.what)
-    many: Cell = ()
-    text = callout.what
-    if counted is not None:
-        many = (Figure(counted["count"], "", f"callouts.{side}"), Text(" × "))
-        text = text[counted.end() :]
     part = case.definitions.parts.get(callout.part)
-    if part is None or callout.use is not Use.USED:
-        return (*many, *words(text if many else sentence(text)))
-    swap = None if place is None else place.position.swap or getattr(place.part, "swap", None)
-    return (*many, *part_cell(part), *words(f", {swap}-swap" if swap else ""))
+    what: object = callout.alone
+    if part is not None and callout.use is Use.USED:
+        what = part_cell(part)
+        swap = None if place is None else place.position.swap or getattr(place.part, "swap", None)
+        if swap is not None:
+            what = say("{part}, {swap}", part=what, swap=SWAP[swap])
+    if callout.count > 1:
+        count = Datum(callout.count, f"callouts.{side}")
+        return (say("{count} × {what}", count=count, what=what),)
+    return (Capital(what),) if isinstance(what, str) else (say("{what}", what=what),)
 
 
-def _takes(case: Case, place: Place) -> str:
+def _takes(case: Case, place: Place) -> Words:
     position = place.position
-    titles = case.definitions.titles(position.takes)
-    terms = [case.definitions.term(form) for form in position.form]
-    told = [
-        *(title if not at else str(Within(title)) for at, title in enumerate(titles)),
-        " or ".join(terms),
-        {"low": "low profile", "full": "full height"}.get(position.height or "", ""),
-        " or ".join(spoken(name) for name in position.interface),
-        f"{position.swap}-swap" if position.swap else "",
-    ]
-    return ", ".join(filter(None, told))
+    takes: list[Words] = [kinds_words(case, position)]
+    forms = [case.definitions.term(form) for form in position.form]
+    takes += [listed(forms, "or")] if forms else []
+    takes += [HEIGHT[position.height]] if position.height else []
+    if position.interface:
+        takes.append(listed(map(spoken, position.interface), "or"))
+    takes += [SWAP[position.swap]] if position.swap else []
+    return listed(takes)
 
 
 def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | None:
