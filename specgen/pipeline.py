@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from specgen.document.template import Templates
     from specgen.document.tree import Document
     from specgen.drawings import Engine, Links
-    from specgen.limits import Reach
+    from specgen.limits.reach import Reach
     from specgen.write import Options
 
 

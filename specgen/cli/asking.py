@@ -4,7 +4,10 @@ import click
 
 from specgen.diagnostics import Finding, Severity, worst
 from specgen.diagnostics.glyphs import harmless
-from specgen.limits import NoSolver, NotWhole, TooLarge, doubts, nearest
+from specgen.limits.closure import TooLarge
+from specgen.limits.deep import doubts
+from specgen.limits.near import nearest
+from specgen.limits.solver import NoSolver, NotWhole
 from specgen.pipeline import Survey
 
 

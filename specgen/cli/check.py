@@ -121,7 +121,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     """What is wrong with prose and pages; of one build, with the texts about it."""
     if found.definitions is None:
         return ()
-    from specgen.document.prose import Subjects
+    from specgen.document.prose.subjects import Subjects
     from specgen.limits.reach import promised
     from specgen.site.texts import check_texts
 

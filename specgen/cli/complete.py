@@ -10,7 +10,9 @@ from specgen.cli.output import steering_nothing, write_out
 from specgen.cli.terminal import in_project, tell
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless, lines_of
-from specgen.limits import Near, NoSolver, NotWhole, TooLarge, Unpriced, completed
+from specgen.limits.closure import TooLarge
+from specgen.limits.near import Near, Unpriced, completed
+from specgen.limits.solver import NoSolver, NotWhole
 from specgen.limits.write import anew, joined, written
 from specgen.model import Build, expand
 from specgen.source import Fields

@@ -13,7 +13,7 @@ from specgen.cli.terminal import no_such, remembered, status_of, tell
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
 from specgen.document.languages import languages
-from specgen.limits import Reach, reaches
+from specgen.limits.reach import Reach, reaches
 from specgen.model import Definitions
 from specgen.pipeline import Survey, bare_case, case_of, read, write
 from specgen.write import WRITERS

@@ -13,24 +13,15 @@ from specgen.cli.output import steering_nothing
 from specgen.cli.terminal import asked_conditions, in_project, no_such, remembered, tell
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
-from specgen.limits import (
-    AXES,
-    OBJECTIVES,
-    PRINTED,
-    Choice,
-    Conflict,
-    Limit,
-    NoSolver,
-    NotWhole,
-    Solver,
-    Status,
-    TooLarge,
-    Wish,
-    binding,
-    choices,
-    granted,
-    table_of,
-)
+from specgen.limits.closure import TooLarge
+from specgen.limits.conflict import Conflict, binding
+from specgen.limits.kept import PRINTED
+from specgen.limits.limit import Limit, Status
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
+from specgen.limits.solver import NoSolver, NotWhole
+from specgen.limits.table import AXES, Choice, choices, table_of
+from specgen.limits.wish import Wish, granted
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
 from specgen.quantity import plain, split

@@ -12,7 +12,7 @@ from specgen.assembly import assemble
 from specgen.cli.kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, remembered, shown, tell
 from specgen.diagnostics.glyphs import harmless
-from specgen.document.prose import Subjects
+from specgen.document.prose.subjects import Subjects
 from specgen.fitness import around, candidates
 from specgen.load.fresh import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand

@@ -8,8 +8,8 @@ import click
 from specgen.cli.keeping import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
-from specgen.document.prose import Subjects
-from specgen.limits import reaches
+from specgen.document.prose.subjects import Subjects
+from specgen.limits.reach import reaches
 from specgen.pipeline import machines_of, read
 from specgen.site.build import SiteReport, publish_site
 from specgen.site.handwritten import prepared

@@ -10,7 +10,7 @@ from specgen.facts import Facts
 from specgen.model import Build, Definitions, Part, Platform
 
 if TYPE_CHECKING:
-    from specgen.limits import Reach  # a room that few commands enter
+    from specgen.limits.reach import Reach  # a room that few commands enter
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from specgen.document.blocks.glossary import used_only
 from specgen.document.case import Case, FamilyCase, Machines, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.languages import given_of
-from specgen.document.prose import prose_maker
+from specgen.document.prose.maker import prose_maker
 from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
 from specgen.document.texts import texts_of

@@ -18,18 +18,12 @@ from typing import Final
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
-from specgen.document import Figure, Inline, Literal, plain_text, scheme
-from specgen.document.prose import (
-    PAGES,
-    Passage,
-    Prose,
-    Subjects,
-    anchors_in_html,
-    language_of,
-    notice,
-    passages,
-    printed,
-)
+from specgen.document.prose.maker import notice
+from specgen.document.prose.passages import Passage, anchors_in_html, passages
+from specgen.document.prose.printing import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import PAGES, Prose, language_of
+from specgen.document.tree import Figure, Inline, Literal, plain_text, scheme
 from specgen.messages import say
 from specgen.site.addresses import FOLDERS, START, address, resolver
 from specgen.site.page import Page

@@ -10,7 +10,7 @@ from specgen.document.compose import Composed
 from specgen.document.documents import family_document, part_document
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
-from specgen.limits import Reach
+from specgen.limits.reach import Reach
 from specgen.load import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions, Part

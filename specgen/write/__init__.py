@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
-from specgen.document import Document
+from specgen.document.tree import Document
 from specgen.write import html, markdown, pdf
 from specgen.write.options import Options, Resolve, nowhere
 

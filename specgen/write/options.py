@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 from typing import Literal as OneOf
 
-from specgen.document import safe_target, scheme
 from specgen.document.languages import SOURCE, base_of, catalogue
-from specgen.document.tree import REFERENCES, WEB
+from specgen.document.tree import REFERENCES, WEB, safe_target, scheme
 from specgen.messages import Words
 from specgen.model import Build, Definitions
 from specgen.shipped import document_style

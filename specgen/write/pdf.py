@@ -8,7 +8,7 @@ import datetime
 from functools import lru_cache
 from typing import Any, Final
 
-from specgen.document import Document
+from specgen.document.tree import Document
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
 from specgen.write.options import Options

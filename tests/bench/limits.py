@@ -6,7 +6,11 @@ import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from specgen.limits import OBJECTIVES, Solver, Status, granted, limit_of, table_of
+from specgen.limits.limit import Status, limit_of
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
+from specgen.limits.table import table_of
+from specgen.limits.wish import granted
 from specgen.model import Definitions, Platform
 from specgen.pipeline import survey
 from tests.bench.projects import DEMO

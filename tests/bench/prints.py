@@ -12,8 +12,8 @@ from typing import Any
 
 from pypdf import PdfReader
 
-from specgen.document import Document
 from specgen.document.documents import templates_of
+from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.pipeline import compose, survey
 from specgen.shipped import document_style

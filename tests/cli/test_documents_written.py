@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from specgen.cli import main
-from specgen.limits import Reach
+from specgen.limits.reach import Reach
 from specgen.model import Definitions
 
 

@@ -10,17 +10,6 @@ from pathlib import Path
 import pytest
 
 from specgen.assembly import State
-from specgen.document import (
-    AuthorError,
-    Caution,
-    Document,
-    Figure,
-    Paragraph,
-    Strong,
-    Table,
-    plain_text,
-    words,
-)
 from specgen.document.beside import SMALL, bare, beside, sides, unlisted
 from specgen.document.blocks import compare, information, order_facts, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
@@ -31,10 +20,21 @@ from specgen.document.case import Case, FamilyCase, no_machines
 from specgen.document.data import parts_list
 from specgen.document.documents import machine_document, templates_of
 from specgen.document.pictures import callouts, pictures
+from specgen.document.sandbox import AuthorError
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Ordered
 from specgen.document.template import Templates
 from specgen.document.texts import NO_TEXTS, texts_of
+from specgen.document.tree import (
+    Caution,
+    Document,
+    Figure,
+    Paragraph,
+    Strong,
+    Table,
+    plain_text,
+    words,
+)
 from specgen.drawings import Engine, front, nowhere, rear
 from specgen.facts import Facts
 from specgen.model import Definitions, PowerSupply

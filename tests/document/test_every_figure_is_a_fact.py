@@ -6,10 +6,10 @@ from dataclasses import fields, is_dataclass
 
 import pytest
 
-from specgen.document import Document, Figure, Literal, Picture, Text
 from specgen.document.blocks.rules import told
 from specgen.document.case import Case, FamilyCase, PartCase, no_machines
 from specgen.document.documents import machine_document, part_document, templates_of
+from specgen.document.tree import Document, Figure, Literal, Picture, Text
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey, bare_case

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.document import (
+from specgen.document.outline import anchor_of, document, outlined
+from specgen.document.tree import (
     Caution,
     Column,
     Figure,
@@ -16,9 +17,6 @@ from specgen.document import (
     Strong,
     Table,
     Text,
-    anchor_of,
-    document,
-    outlined,
     plain_text,
     safe_target,
     words,

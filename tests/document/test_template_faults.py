@@ -6,7 +6,10 @@ from hypothesis import strategies as st
 from jinja2 import DictLoader
 
 from specgen.diagnostics import Finding
-from specgen.document import AuthorError, Column, Figure, Table, Templates, compose, words
+from specgen.document.compose import compose
+from specgen.document.sandbox import AuthorError
+from specgen.document.template import Templates
+from specgen.document.tree import Column, Figure, Table, words
 from tests.timing import stopwatch
 
 

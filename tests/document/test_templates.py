@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 from jinja2 import BaseLoader, DictLoader
 
 from specgen.diagnostics import Finding
-from specgen.document import (
-    AuthorError,
+from specgen.document.compose import compose
+from specgen.document.sandbox import AuthorError
+from specgen.document.template import Templates, folders, plain
+from specgen.document.tree import (
     Block,
     Caution,
     Column,
@@ -26,13 +28,9 @@ from specgen.document import (
     Rule,
     Strong,
     Table,
-    Templates,
     Text,
     Verbatim,
-    compose,
-    folders,
     paragraph,
-    plain,
     plain_text,
     words,
 )

@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jinja2 import DictLoader, TemplateRuntimeError, UndefinedError
 
-from specgen.document import AuthorError, Templates, compose, plain
 from specgen.document.blocks import (
     comparison_makers,
     family_makers,
@@ -17,11 +16,13 @@ from specgen.document.blocks import (
     part_makers,
 )
 from specgen.document.case import FamilyCase, PartCase
+from specgen.document.compose import compose
 from specgen.document.documents import templates_of
 from specgen.document.pictures import DRAWINGS
+from specgen.document.sandbox import AuthorError
 from specgen.document.sets import order_document
 from specgen.document.several import Compared, Ordered
-from specgen.document.template import Maker, folders
+from specgen.document.template import Maker, Templates, folders, plain
 from specgen.drawings import Engine, nowhere
 from specgen.pipeline import Survey, bare_case
 from specgen.pipeline import compose as compose_machine

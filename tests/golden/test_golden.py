@@ -20,7 +20,7 @@ from specgen.drawings import nowhere
 from specgen.drawings.dot import dot
 from specgen.drawings.plan import plan
 from specgen.drawings.topology import topology
-from specgen.limits import reaches
+from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.site.workshop import Workshop, workshop
 from specgen.write import WRITERS, Options

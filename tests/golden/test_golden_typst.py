@@ -7,7 +7,7 @@ import pytest
 from specgen.document.case import FamilyCase
 from specgen.document.documents import templates_of
 from specgen.drawings import Engine, nowhere
-from specgen.limits import reaches
+from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose
 from specgen.write.options import Options
 from specgen.write.typst import source

@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from specgen.limits import OBJECTIVES, Solver, Status, limit_of
-from specgen.limits.limit import Amount, reached
+from specgen.limits.limit import Amount, Status, limit_of, reached
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
 

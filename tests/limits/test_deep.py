@@ -2,7 +2,7 @@
 
 import pytest
 
-from specgen.limits import doubts
+from specgen.limits.deep import doubts
 from tests.limits.small import HEAD, PROJECT, defined
 
 PARTS = """

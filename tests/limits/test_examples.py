@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from specgen.limits import OBJECTIVES, Status, best
+from specgen.limits.limit import Status, best
+from specgen.limits.objectives import OBJECTIVES
 from specgen.pipeline import Survey
 from tests.limits.small import HEAD, PROJECT, defined
 

@@ -6,7 +6,8 @@ import pytest
 
 from specgen.document.case import FamilyCase, no_machines
 from specgen.document.documents import machine_document, templates_of
-from specgen.limits import Status, reaches
+from specgen.limits.limit import Status
+from specgen.limits.reach import reaches
 from specgen.model import Build, Definitions, Fill
 from specgen.pipeline import bare_case, case_of
 from specgen.write import markdown

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from specgen.limits import kept, kept_limits
-from specgen.limits.kept import PRINTED
+from specgen.limits import kept
+from specgen.limits.kept import PRINTED, kept_limits
 from specgen.quantity import Mass
 from tests.limits.small import platform
 

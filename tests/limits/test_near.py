@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from specgen.limits import Unpriced, completed, nearest
+from specgen.limits.near import Unpriced, completed, nearest
 from specgen.model import Build, Definitions, Fill
 from specgen.pipeline import Survey, case_of
 from tests.limits.small import HEAD, PROJECT, defined

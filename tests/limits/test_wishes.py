@@ -2,9 +2,11 @@
 
 import pytest
 
-from specgen.limits import OBJECTIVES, Limit, Solver, binding, granted, limit_of
-from specgen.limits.conflict import ALL_SORTS, beyond, ruled_out
-from specgen.limits.limit import Status
+from specgen.limits.conflict import ALL_SORTS, beyond, binding, ruled_out
+from specgen.limits.limit import Limit, Status, limit_of
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
+from specgen.limits.wish import granted
 from specgen.model import Build, Definitions, expand
 from specgen.pipeline import Survey
 from tests.limits.small import HEAD, PROJECT, defined, platform

@@ -5,7 +5,9 @@ from collections.abc import Callable
 import pytest
 
 from specgen.diagnostics import Finding
-from specgen.document.prose import Prose, Subjects, check_prose, parsed
+from specgen.document.prose.checks import check_prose
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import Prose, parsed
 from specgen.load import load
 from specgen.pipeline import machines_of
 from tests.projects import base, sources

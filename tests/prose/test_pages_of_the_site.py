@@ -6,8 +6,11 @@ from pathlib import Path
 import pytest
 
 from specgen.cli import main
-from specgen.document.prose import Subjects, check_prose, passages, read_texts
-from specgen.limits import promised
+from specgen.document.prose.checks import check_prose
+from specgen.document.prose.passages import passages
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import read_texts
+from specgen.limits.reach import promised
 from specgen.pipeline import machines_of
 from specgen.site.handwritten import dead_links, prepared
 from specgen.site.page import Page

@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.document.prose import Subjects, passages, printed
-from specgen.document.prose.passages import GAP
+from specgen.document.prose.passages import GAP, passages
+from specgen.document.prose.printing import printed
 from specgen.document.prose.reference import Reference, Unreadable, read_reference
+from specgen.document.prose.subjects import Subjects
 from specgen.document.tree import Figure, Link, plain_text
 from tests.prose.conftest import Check, page
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from specgen.diagnostics import Span
-from specgen.limits import Reach
 from specgen.limits.limit import Limit, Status
+from specgen.limits.reach import Reach
 from specgen.limits.reason import Reason, Sort
 from specgen.pipeline import read
 from specgen.site.pages import Pages, make_pages

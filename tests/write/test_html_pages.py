@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from written_trees import awkward_document, bare, cells, documents, text
 
-from specgen.document import (
+from specgen.document.outline import document
+from specgen.document.tree import (
     Caution,
     Column,
     Figure,
@@ -21,7 +22,6 @@ from specgen.document import (
     Picture,
     Table,
     Text,
-    document,
     figure,
     link,
     paragraph,

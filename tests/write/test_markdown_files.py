@@ -9,7 +9,8 @@ from markdown_it.token import Token
 from written_trees import awkward_document, bare, blocks, cells, documents, text
 
 from specgen.diagnostics.glyphs import width
-from specgen.document import (
+from specgen.document.outline import document
+from specgen.document.tree import (
     Break,
     Caution,
     Column,
@@ -29,7 +30,6 @@ from specgen.document import (
     Table,
     Text,
     Verbatim,
-    document,
     figure,
     literal,
     paragraph,

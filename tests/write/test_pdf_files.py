@@ -15,7 +15,8 @@ from pypdf import PdfReader
 from pypdf.generic import ArrayObject, DictionaryObject
 from written_trees import awkward_document, documents
 
-from specgen.document import (
+from specgen.document.outline import document
+from specgen.document.tree import (
     Column,
     Document,
     FactList,
@@ -25,7 +26,6 @@ from specgen.document import (
     Picture,
     Table,
     Text,
-    document,
     figure,
     paragraph,
     words,

@@ -8,7 +8,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from written_trees import awkward_document, documents, text
 
-from specgen.document import (
+from specgen.document.outline import document
+from specgen.document.tree import (
     Caution,
     Column,
     Document,
@@ -19,7 +20,6 @@ from specgen.document import (
     Picture,
     Table,
     Text,
-    document,
     figure,
     paragraph,
     words,

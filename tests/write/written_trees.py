@@ -4,7 +4,8 @@ import unicodedata
 
 from hypothesis import strategies as st
 
-from specgen.document import (
+from specgen.document.outline import document
+from specgen.document.tree import (
     Break,
     Caution,
     Column,
@@ -24,7 +25,6 @@ from specgen.document import (
     Table,
     Text,
     Verbatim,
-    document,
     figure,
     link,
     literal,

@@ -3,7 +3,7 @@
 from specgen.document.blocks.cells import NONE, column, head, number, table, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, words
-from specgen.limits import Limit, Status
+from specgen.limits.limit import Limit, Status
 from specgen.messages import say
 
 NOTE = say(
