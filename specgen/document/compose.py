@@ -15,9 +15,10 @@ from specgen.document.languages import (
     translated,
     words_in,
 )
+from specgen.document.maker import Maker
 from specgen.document.markdown import blocks_of
 from specgen.document.outline import document
-from specgen.document.template import Maker, Templates
+from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, FactList, Heading, Rule, Text, plain_text
 from specgen.document.wording import Wording
 from specgen.messages import SAID, Words

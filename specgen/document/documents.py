@@ -5,9 +5,9 @@ from decimal import Decimal
 from pathlib import Path
 
 from specgen.diagnostics import Finding
-from specgen.document.blocks import family_makers, machine_makers, part_makers
 from specgen.document.blocks.cells import column, head, table
 from specgen.document.blocks.glossary import used_only
+from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
 from specgen.document.case import Case, FamilyCase, Machines, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.languages import given_of

@@ -11,14 +11,8 @@ from jinja2.environment import Template
 from specgen.diagnostics import Code, Finding, Label, Span, did_you_mean
 from specgen.diagnostics.codes import TEMPLATE_ERROR
 from specgen.diagnostics.suggest import question
-from specgen.document.sandbox import (
-    AuthorError,
-    FoundElsewhere,
-    MissingNameError,
-    OutOfReachError,
-    Sandbox,
-    without_addresses,
-)
+from specgen.document.maker import AuthorError, FoundElsewhere
+from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox, without_addresses
 from specgen.document.template import Templates
 from specgen.messages import say
 

@@ -10,20 +10,14 @@ from dataclasses import dataclass
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks import (
-    MACHINE_LISTS,
-    MACHINE_TABLES,
-    PART_LISTS,
-    PART_TABLES,
-    family_makers,
-    machine_makers,
-    part_makers,
-)
+from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
+from specgen.document.blocks.tables import MACHINE_LISTS, MACHINE_TABLES, PART_LISTS, PART_TABLES
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.documents import machine_variables
 from specgen.document.faults import finding_at
+from specgen.document.maker import AuthorError
 from specgen.document.pictures import DRAWINGS
-from specgen.document.sandbox import AuthorError, MissingNameError
+from specgen.document.sandbox import MissingNameError
 from specgen.document.template import Templates
 from specgen.document.texts import mistakes
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project

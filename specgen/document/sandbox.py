@@ -31,8 +31,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace, missing, pass_context
 from jinja2.visitor import NodeTransformer
 
-from specgen.diagnostics import Code, Finding
-from specgen.diagnostics.codes import TEMPLATE_ERROR
+from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES
 
 STEPS: Final = 200_000
@@ -55,37 +54,6 @@ _WORD_METHODS: Final = frozenset((
     "removeprefix", "removesuffix", "rstrip", "split", "startswith", "strip", "title", "upper",
 ))  # fmt: skip
 """What a template may call on a text."""
-
-
-class AuthorError(Exception):
-    """An author's mistake found while a template runs; becomes a finding at its line.
-
-    Raised by the environment, and by makers and `show` for what they find: an unknown fact, a
-    value that has no printed form. `word` is what to point at on the line; where it is "", a
-    maker's name is, or the whole line.
-    """
-
-    def __init__(
-        self,
-        message: str,
-        help: str = "",  # noqa: A002
-        *,
-        word: str = "",
-        code: Code = TEMPLATE_ERROR,
-    ) -> None:
-        super().__init__(message)
-        self.message = message
-        self.help = help
-        self.word = word
-        self.code = code
-
-
-class FoundElsewhere(AuthorError):
-    """An author's mistake with a place of its own, such as a text that a template calls."""
-
-    def __init__(self, finding: Finding) -> None:
-        super().__init__(str(finding.message), code=finding.code)
-        self.finding = finding
 
 
 class MissingNameError(UndefinedError):

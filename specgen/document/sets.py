@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping
 
-from specgen.document.blocks import comparison_makers, order_makers
+from specgen.document.blocks.makers import comparison_makers, order_makers
 from specgen.document.compose import Composed, compose
 from specgen.document.languages import given_of
+from specgen.document.maker import Maker
 from specgen.document.several import Compared, Ordered
-from specgen.document.template import Maker, Templates
+from specgen.document.template import Templates
 from specgen.model import Definitions
 
 

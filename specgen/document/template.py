@@ -19,18 +19,13 @@ from typing import Any, Final
 
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
-from specgen.document.sandbox import BUDGET, AuthorError, Budget, Sandbox
+from specgen.document.maker import AuthorError, Maker
+from specgen.document.sandbox import BUDGET, Budget, Sandbox
 from specgen.document.texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.messages import SAID, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
-
-Maker = Callable[..., object]
-"""What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
-
-None and an empty tuple print nothing. For an author's mistake it raises `AuthorError`.
-"""
 
 Made = tuple[Inline, ...] | tuple[Block, ...]
 

@@ -14,7 +14,7 @@ from jsonschema.validators import validator_for
 
 from specgen import pipeline
 from specgen.cli import main
-from specgen.document import blocks
+from specgen.document.blocks import makers
 from specgen.facts import Ledger, ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
@@ -118,8 +118,8 @@ def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
 def test_a_fault_in_a_block_blames_no_template(
     fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, name: str
 ):
-    tables = {**blocks.MACHINE_TABLES, name: raising(ValueError("no room"))}
-    monkeypatch.setattr(blocks, "MACHINE_TABLES", tables)
+    tables = {**makers.MACHINE_TABLES, name: raising(ValueError("no room"))}
+    monkeypatch.setattr(makers, "MACHINE_TABLES", tables)
     got = fails("sheet", BUILD)
     assert "templates/" not in got.err
     assert "SG401" not in got.err

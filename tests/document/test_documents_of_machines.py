@@ -19,8 +19,8 @@ from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_machines
 from specgen.document.data import parts_list
 from specgen.document.documents import machine_document, templates_of
+from specgen.document.maker import AuthorError
 from specgen.document.pictures import callouts, pictures
-from specgen.document.sandbox import AuthorError
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Ordered
 from specgen.document.template import Templates

@@ -7,7 +7,7 @@ from jinja2 import DictLoader
 
 from specgen.diagnostics import Finding
 from specgen.document.compose import compose
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.template import Templates
 from specgen.document.tree import Column, Figure, Table, words
 from tests.timing import stopwatch

@@ -9,7 +9,7 @@ from jinja2 import BaseLoader, DictLoader
 
 from specgen.diagnostics import Finding
 from specgen.document.compose import compose
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.template import Templates, folders, plain
 from specgen.document.tree import (
     Block,

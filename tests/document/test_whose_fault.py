@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jinja2 import DictLoader, TemplateRuntimeError, UndefinedError
 
-from specgen.document.blocks import (
+from specgen.document.blocks.makers import (
     comparison_makers,
     family_makers,
     machine_makers,
@@ -18,11 +18,11 @@ from specgen.document.blocks import (
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import compose
 from specgen.document.documents import templates_of
+from specgen.document.maker import AuthorError, Maker
 from specgen.document.pictures import DRAWINGS
-from specgen.document.sandbox import AuthorError
 from specgen.document.sets import order_document
 from specgen.document.several import Compared, Ordered
-from specgen.document.template import Maker, Templates, folders, plain
+from specgen.document.template import Templates, folders, plain
 from specgen.drawings import Engine, nowhere
 from specgen.pipeline import Survey, bare_case
 from specgen.pipeline import compose as compose_machine

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from specgen.diagnostics.codes import PART_NAMED, UNKNOWN_SUBJECT
+from specgen.document.maker import AuthorError
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.maker import prose_maker
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
-from specgen.document.sandbox import AuthorError
 from specgen.document.tree import Paragraph, plain_text
 from specgen.pipeline import bare_case, machines_of
 from tests.prose.conftest import Check

@@ -13,7 +13,7 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.blocks.kinds import chosen_by, field_cell, field_column, stated
 from specgen.document.case import Case
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, FactList, Table, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.limits.closure import TooLarge, closure

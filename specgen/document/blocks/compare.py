@@ -15,7 +15,7 @@ from specgen.document.blocks.cells import (
     table,
 )
 from specgen.document.case import Case
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.several import Compared, named
 from specgen.document.tree import (
     Block,

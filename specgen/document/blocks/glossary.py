@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Final
 
 from specgen.document.blocks.cells import column, head, table
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.texts import Texts
 from specgen.document.tree import (
     INLINES,

@@ -12,7 +12,7 @@ from specgen.document.blocks.cells import (
     value_cell,
 )
 from specgen.document.case import Case
-from specgen.document.sandbox import AuthorError
+from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, FactList, Figure, Table, literal, words
 from specgen.facts.declared import declared_facts
 from specgen.messages import Capital

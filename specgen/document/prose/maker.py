@@ -5,13 +5,13 @@ from pathlib import Path
 from typing import Final
 
 from specgen.document.case import Case, Machines
+from specgen.document.maker import AuthorError, FoundElsewhere, Maker
 from specgen.document.markdown import blocks_of
 from specgen.document.prose.passages import passages
 from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
-from specgen.document.sandbox import AuthorError, FoundElsewhere
-from specgen.document.template import Filled, Maker
+from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 
 INSTEAD: Final[Mapping[str, str]] = {

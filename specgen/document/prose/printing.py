@@ -5,9 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question
-from specgen.document.blocks import MACHINE_TABLES
 from specgen.document.case import Case
-from specgen.document.pictures import DRAWINGS
 from specgen.document.prose.reference import FACT, Reference, Unreadable, read_reference
 from specgen.document.prose.subjects import Subjects
 from specgen.document.tree import Cell, Figure, Link, Literal, Table, Text, words
@@ -162,6 +160,8 @@ def _position(asked: _Asked) -> Printed:
 
 
 def _table(asked: _Asked) -> Printed:
+    from specgen.document.blocks.tables import MACHINE_TABLES  # only where a text asks for one
+
     name = asked.reference.name
     if name not in MACHINE_TABLES:
         return _unknown(f"no table is named `{name}`", name, MACHINE_TABLES)
@@ -173,6 +173,8 @@ def _table(asked: _Asked) -> Printed:
 
 
 def _picture(asked: _Asked) -> Printed:
+    from specgen.document.pictures import DRAWINGS
+
     name = asked.reference.name
     if name not in DRAWINGS or asked.subjects.assembly(asked.subject) is None:
         return _unknown(f"no picture is named `{name}`", name, DRAWINGS)
