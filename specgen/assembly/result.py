@@ -1,6 +1,6 @@
 """A resolved build: every position with what fills it or why it is unusable, every link."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, Literal, TypeVar
@@ -19,6 +19,7 @@ from specgen.model import (
 )
 
 P = TypeVar("P", bound=Part)
+T = TypeVar("T")
 Path = tuple[str | int, ...]
 
 
@@ -159,21 +160,25 @@ class Assembly:
     pools: Mapping[str, Pool]
     absent: tuple[Absent, ...]
     findings: tuple[Finding, ...]
-    _fitted: dict[type[Part], tuple[Any, ...]] = field(
-        default_factory=dict, init=False, repr=False, compare=False
-    )
+    _once: dict[object, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def once(self, what: object, make: Callable[[], T]) -> T:
+        """What follows from the assembly alone, under the name `what`: made once, then kept."""
+        if what not in self._once:
+            self._once[what] = make()
+        made: T = self._once[what]
+        return made
 
     def fitted(self, kind: type[P]) -> tuple[tuple[Place, P], ...]:
         """Parts of a kind in usable positions, in the order of positions."""
-        known = self._fitted.get(kind)
-        if known is None:
-            known = tuple(
+        return self.once(
+            kind,
+            lambda: tuple(
                 (place, place.part)
                 for place in self.places.values()
                 if place.state is State.FILLED and isinstance(place.part, kind)
-            )
-            self._fitted[kind] = known
-        return known
+            ),
+        )
 
     def controller(self, name: str) -> PortAt | None:
         """The port that serves a drive's position: of what can join drives, else the last owner."""

@@ -6,6 +6,7 @@ Every requirement is a row of `table.REQUIREMENTS`; what is known round the plac
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
@@ -29,7 +30,7 @@ def around(assembly: Assembly, place: Place, bringer: Part | None = None) -> Sur
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:
     """Everything in which a part does not suit a place, in the order of the table."""
     out = False
-    for row in REQUIREMENTS:
+    for row in _asked_of(type(part)):
         if out and not row.goes_in:
             return
         refusal = row.refusal(place, part, surroundings)
@@ -38,6 +39,16 @@ def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[R
             out |= row.goes_in
             if row.final:
                 return
+
+
+@cache
+def _asked_of(kind: type[Part]) -> tuple[Requirement, ...]:
+    """The rows of which parts of a kind can state a field: less than half of them."""
+    return tuple(
+        row
+        for row in REQUIREMENTS
+        if any(hasattr(kind, path.partition(".")[0]) for path in row.fields)
+    )
 
 
 def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:

@@ -12,9 +12,15 @@ from specgen.model import Part, condensed
 
 def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
     """Fitted parts that state a trait and go into their places; `fit` has found the others."""
+    for place, part in assembly.once(settled, lambda: tuple(_settled(assembly))):
+        if field_of(part, stated) is not None:
+            yield place, part
+
+
+def _settled(assembly: Assembly) -> Iterator[tuple[Place, Part]]:
     surroundings = within(assembly)
     for place, part in assembly.fitted(Part):
-        if field_of(part, stated) is not None and goes_in(place, part, surroundings):
+        if goes_in(place, part, surroundings):
             yield place, part
 
 
