@@ -6,7 +6,6 @@ Every requirement is a row of `table.REQUIREMENTS`; what is known round the plac
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
@@ -41,14 +40,18 @@ def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[R
                 return
 
 
-@cache
+_ASKED: dict[type[Part], tuple[Requirement, ...]] = {}  # by kind, worked out once
+
+
 def _asked_of(kind: type[Part]) -> tuple[Requirement, ...]:
-    """The rows of which parts of a kind can state a field: less than half of them."""
-    return tuple(
-        row
-        for row in REQUIREMENTS
-        if any(hasattr(kind, path.partition(".")[0]) for path in row.fields)
-    )
+    """The rows of which parts of a kind can state a field: half of them, for most kinds."""
+    if kind not in _ASKED:
+        _ASKED[kind] = tuple(
+            row
+            for row in REQUIREMENTS
+            if any(hasattr(kind, path.partition(".")[0]) for path in row.fields)
+        )
+    return _ASKED[kind]
 
 
 def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
