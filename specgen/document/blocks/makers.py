@@ -1,0 +1,184 @@
+"""What templates may call, by what they are about. A new block is a function and a line here."""
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import did_you_mean, question
+from specgen.document.beside import SIDES, beside, unlisted
+from specgen.document.blocks import (
+    choices,
+    compare,
+    family,
+    information,
+    machine,
+    ordered,
+    review,
+    supply_choice,
+    walk,
+)
+from specgen.document.blocks.cautions import cautions, cautions_of_order
+from specgen.document.blocks.cells import cell_of
+from specgen.document.blocks.glossary import glossary
+from specgen.document.blocks.preparation import SITE_BLOCKS
+from specgen.document.blocks.tables import (
+    COMPARED_LISTS,
+    COMPARED_TABLES,
+    MACHINE_LISTS,
+    MACHINE_TABLES,
+    ORDER_LISTS,
+    ORDER_TABLES,
+    PART_LISTS,
+    PART_TABLES,
+    OfCase,
+    reached,
+)
+from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.maker import AuthorError, Maker
+from specgen.document.several import Compared, Ordered, named
+from specgen.document.texts import Texts
+from specgen.document.tree import Cell
+
+
+def _named(
+    word: str, entries: Mapping[str, Callable[..., object]], name: str
+) -> Callable[..., object]:
+    if name not in entries:
+        hint = question(did_you_mean(name, entries))
+        help_ = hint or f"there are {', '.join(entries)}"
+        raise AuthorError(f"no {word} is named `{name}`", help_, word=name)
+    return entries[name]
+
+
+def machine_makers(
+    case: Case,
+    figures: Mapping[str, Callable[[], object]],
+    texts: Texts,
+    family: FamilyCase | None = None,
+    shown: Case | None = None,
+) -> dict[str, Maker]:
+    """What a template about a machine may call; `figures` draws its pictures by name.
+
+    `family` gives the figures of its siblings; `shown` is the machine in the pictures, where that
+    is another one: a platform is shown by a build of it.
+    """
+
+    def facts(*names: str) -> object:
+        if len(names) == 1 and names[0] in MACHINE_LISTS:
+            return MACHINE_LISTS[names[0]](case)
+        return machine.figures(case, *names)
+
+    def fact(key: str) -> Cell:
+        if key not in case.facts:
+            hint = question(did_you_mean(key, tuple(case.facts)))
+            raise AuthorError(f"no figure is named `{key}`", hint, word=key)
+        return cell_of(case.facts, key)
+
+    def figure(name: str, *, names: bool = True) -> object:
+        if not names and name in SIDES:
+            return unlisted(name, (case if shown is None else shown).assembly)
+        return _named("figure", figures, name)()
+
+    reachable = reached(case)
+    tables: dict[str, OfCase] = {
+        **MACHINE_TABLES,
+        "supply-choice": lambda case: supply_choice.supply_choice(case, reachable),
+        "offered": lambda case: choices.offered(case, reachable),
+    }
+    return {
+        "table": lambda name: _named("table", tables, name)(case),
+        "facts": facts,
+        "fact": fact,
+        "figure": figure,
+        "cautions": lambda: cautions(case if shown is None else shown, texts),
+        "missing": lambda: information.missing(case),
+        "choices": lambda kind: choices.choices(case, reachable, kind),
+        "limits": partial(choices.limits, case),
+        "siblings": lambda: compare.siblings(case, _siblings(case, family)),
+        "glossary": partial(glossary, texts),
+        "signatures": review.signatures,
+        "source_note": lambda: review.source_note(case),
+        **_walk_makers(case if shown is None else shown, texts),
+        **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
+    }
+
+
+def _walk_makers(shown: Case, texts: Texts) -> dict[str, Maker]:
+    done: set[str] = set()
+
+    def side(name: str) -> str:
+        if name not in walk.SIDES:
+            hint = question(did_you_mean(name, walk.SIDES)) or f"there are {', '.join(walk.SIDES)}"
+            raise AuthorError(f"a machine has no side named `{name}`", hint, word=name)
+        return name
+
+    return {
+        "numbers": lambda name: walk.numbers(shown, side(name)),
+        "briefing": lambda name: walk.briefing(shown, texts, side(name), done),
+        "shown": lambda: named(shown),
+    }
+
+
+def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
+    """The other platforms of the family, with nothing fitted."""
+    platforms = () if family is None else family.platforms.values()
+    return tuple(
+        each
+        for each in platforms
+        if each.platform.family == case.platform.family and each.platform.id != case.platform.id
+    )
+
+
+def _site(order: Ordered, texts: Texts, name: str) -> object:
+    blocks = {**SITE_BLOCKS, "cautions": lambda order: cautions_of_order(order, texts)}
+    return _named("block of a site", blocks, name)(order)
+
+
+def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
+    """What a template about several builds, each so many times, may call."""
+    return {
+        "site": partial(_site, order, texts),
+        "table": lambda name: _named("table", ORDER_TABLES, name)(order),
+        "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
+    }
+
+
+def comparison_makers(compared: Compared) -> dict[str, Maker]:
+    """What a template about machines side by side may call."""
+    machines = [
+        _pictured(case, shown)
+        for case, shown in zip(compared.cases, compared.shown or compared.cases, strict=True)
+    ]
+    figures = {name: partial(beside, name, machines) for name in SIDES}
+    return {
+        "comparison": partial(compare.comparison, compared),
+        "differences": lambda: compare.differences(compared),
+        "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
+        "facts": lambda name: _named("list", COMPARED_LISTS, name)(compared),
+        "figure": lambda name: _named("figure", figures, name)(),
+    }
+
+
+def _pictured(case: Case, shown: Case) -> tuple[str, Assembly]:
+    """A machine with its caption, which names the build that a platform is shown by."""
+    if shown.thing is case.thing:
+        return named(case), case.assembly
+    return f"{named(case)}, here {named(shown)}", shown.assembly
+
+
+def part_makers(case: PartCase) -> dict[str, Maker]:
+    """What a template about a part may call."""
+    return {
+        "table": lambda name: _named("table", PART_TABLES, name)(case),
+        "facts": lambda name: _named("list", PART_LISTS, name)(case),
+    }
+
+
+def family_makers(case: FamilyCase, platform: str = "") -> dict[str, Maker]:
+    """What a template about the project may call; `platform` narrows the builds to its own."""
+    entries: dict[str, Callable[[], object]] = {
+        "platforms": partial(family.platforms, case),
+        "builds": partial(family.builds, case, platform),
+        "parts": partial(family.parts, case),
+    }
+    return {"table": lambda name: _named("table", entries, name)()}

@@ -1,0 +1,105 @@
+"""The tables and lists that templates call by name. A new one is a function and a line here.
+
+Not the pictures, nor what stands in several documents: who asks for a table pays for tables only.
+"""
+
+from collections.abc import Callable, Mapping
+from functools import cache, partial
+
+from specgen.document.blocks import (
+    choices,
+    compare,
+    compute,
+    expansion,
+    information,
+    limits,
+    machine,
+    options,
+    ordered,
+    part,
+    power,
+    regulation,
+    review,
+    rules,
+    storage,
+    supply_choice,
+    surroundings,
+)
+from specgen.document.case import Case, PartCase
+from specgen.document.several import Compared, Ordered
+
+OfCase = Callable[[Case], object]
+OfPart = Callable[[PartCase], object]
+OfCompared = Callable[[Compared], object]
+OfOrdered = Callable[[Ordered], object]
+
+
+def reached(case: Case) -> Callable[[], choices.Possible]:
+    """What can go into the platform, worked out once and only when asked for."""
+    return cache(partial(choices.possible, case))
+
+
+MACHINE_TABLES: Mapping[str, OfCase] = {
+    "processors": compute.processors,
+    "vectors": compute.vectors,
+    "memory": compute.memory,
+    "memory-use": compute.memory_use,
+    "slots": expansion.slots,
+    "lanes": expansion.lanes,
+    "links": expansion.links,
+    "uplinks": expansion.uplinks,
+    "locality": expansion.locality,
+    "slot-power": expansion.slot_power,
+    "ports": expansion.ports,
+    "adapters": expansion.adapters,
+    "unusable": expansion.unusable,
+    "drives": storage.drives,
+    "bays": storage.bays,
+    "volumes": storage.volumes,
+    "volume-rates": storage.volume_rates,
+    "volume-care": storage.volume_care,
+    "drive-care": storage.drive_care,
+    "power": power.power,
+    "supplies": power.supplies,
+    "electrical": power.electrical,
+    "regulation": regulation.regulation,
+    "information": information.items,
+    "allowances": information.allowances,
+    "parts": ordered.of_one,
+    "watched": ordered.watched_of_one,
+    "supply-choice": lambda case: supply_choice.supply_choice(case, reached(case)),
+    "offered": lambda case: choices.offered(case, reached(case)),
+    "open-points": review.open_points,
+    "sources": review.sourced,
+    "fixtures": machine.fixtures,
+    "notes": machine.notes,
+    "positions": options.positions,
+    "options": options.options,
+    "consequences": options.consequences,
+    "rules": rules.rules_of_platform,
+    "limits": limits.limits,
+}
+MACHINE_LISTS: Mapping[str, OfCase] = {
+    "glance": machine.glance,
+    "size": machine.size,
+    "conditions": machine.conditions,
+    "platform": machine.platform_figures,
+    "supply-figures": power.supply_figures,
+    "surroundings": surroundings.surroundings,
+    "rack": surroundings.rack,
+    "envelope": supply_choice.envelope,
+    "review": review.summary,
+    "parts-totals": ordered.totals_of_one,
+}
+ORDER_TABLES: Mapping[str, OfOrdered] = {"parts": ordered.parts, "watched": ordered.watched}
+ORDER_LISTS: Mapping[str, OfOrdered] = {"parts-totals": ordered.totals}
+COMPARED_TABLES: Mapping[str, OfCompared] = {"parts": compare.parts, "purposes": compare.suits}
+COMPARED_LISTS: Mapping[str, OfCompared] = {"machines": compare.machines}
+PART_TABLES: Mapping[str, OfPart] = {
+    "brings": part.brings,
+    "needs": part.needs,
+    "tables": part.tables,
+    "used": part.used,
+    "rules": rules.rules_of_part,
+}
+PART_LISTS: Mapping[str, OfPart] = {"identity": part.identity, "data": part.data}
