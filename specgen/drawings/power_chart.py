@@ -11,7 +11,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.sheet import Anchor, Rect, Ring, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.widths import width
 from specgen.facts import Facts
-from specgen.messages import Message, listed, say, say_many
+from specgen.messages import YES, Message, listed, say, say_many
 from specgen.model import EfficiencyPoint, PowerSupply
 from specgen.quantity import Power, Quantity, show
 
@@ -287,7 +287,7 @@ def _words(facts: Facts, cases: Sequence[_Case]) -> Iterator[str]:
     if kept is not None:
         wanted = facts.value("conditions.redundancy")
         words_ = say("Redundancy {wanted} is not kept", wanted=wanted)
-        if kept == "yes":
+        if kept == YES:
             words_ = say("Redundancy {wanted} is kept", wanted=wanted)
         if isinstance(survived, int):
             words_ = say(

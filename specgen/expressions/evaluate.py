@@ -18,6 +18,7 @@ from specgen.expressions import tree
 from specgen.expressions.types import Sort
 from specgen.model import Part, Redundancy
 from specgen.quantity import Quantity
+from specgen.quantity.printing import InWords
 from specgen.quantity.units import EXACT
 
 MOST_STEPS: Final = 50_000
@@ -259,7 +260,9 @@ def _plain(value: Any) -> Any:
     """A value of the model as rules see it: whole numbers are exact decimals like all others."""
     if isinstance(value, int) and not isinstance(value, bool):
         return Decimal(value)
-    return str(value) if isinstance(value, Redundancy) else value
+    if isinstance(value, tuple):
+        return tuple(map(_plain, value))
+    return str(value) if isinstance(value, Redundancy | InWords) else value
 
 
 def _step(holder: Any, step: str | int) -> Any:

@@ -15,6 +15,7 @@ from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hi
 from specgen.model import Conditions, Part, Platform, Redundancy
 from specgen.model.labels import UNCALLED, Called, entries
 from specgen.quantity import Quantity
+from specgen.quantity.printing import InWords
 
 
 class Sort(StrEnum):
@@ -118,7 +119,7 @@ def _of_class(cls: type[Any]) -> Type | None:
         return TRUTH
     if issubclass(cls, int | Decimal):
         return NUMBER
-    if issubclass(cls, str | Redundancy):
+    if issubclass(cls, str | InWords | Redundancy):
         return TEXT
     if issubclass(cls, Quantity):
         return quantity_of(cls)

@@ -89,25 +89,27 @@ ZERO_CELSIUS = Constant("0 degC in K", Decimal("273.15"), "BIPM, SI Brochure, 9t
 
 @dataclass(frozen=True, slots=True)
 class OperatingClass:
-    """Air that a class allows at the inlet: dry bulb in degC, dew point in degC, humidity."""
+    """Air that a class allows at the inlet: dry bulb and dew point in degC, humidity in %."""
 
     lowest: int
     highest: int
     dew_point: int
-    humidity: str
+    most_humidity: int
     metres_a_degree: int
     recommended_lowest: int = 18
     recommended_highest: int = 27
+    least_dew_point: int = -12
+    least_humidity: int = 8
 
 
 # Temperatures and dew points: ASHRAE TC 9.9, Thermal Guidelines for Data Processing Environments,
 # 5th ed. 2021, table 2.1; Regulation (EU) 2019/424, annex II, table 6 has the same, and humidity.
 # From memory: the derating, in metres for one degree, and that it starts at 900 m (950 m in 2011).
 OPERATING_CLASSES: Mapping[str, OperatingClass] = {
-    "A1": OperatingClass(15, 32, 17, "−12 °C dew point and 8 % to 17 °C dew point and 80 %", 300),
-    "A2": OperatingClass(10, 35, 21, "−12 °C dew point and 8 % to 21 °C dew point and 80 %", 300),
-    "A3": OperatingClass(5, 40, 24, "−12 °C dew point and 8 % to 24 °C dew point and 85 %", 175),
-    "A4": OperatingClass(5, 45, 24, "−12 °C dew point and 8 % to 24 °C dew point and 90 %", 125),
+    "A1": OperatingClass(15, 32, 17, 80, 300),
+    "A2": OperatingClass(10, 35, 21, 80, 300),
+    "A3": OperatingClass(5, 40, 24, 85, 175),
+    "A4": OperatingClass(5, 45, 24, 90, 125),
 }
 DERATED_FROM = Constant(
     "altitude from which a class's upper limit falls, m",
@@ -123,10 +125,8 @@ HIGHEST_ELEVATION = Constant(
 STANDARD_GRAVITY = Constant(
     "standard acceleration of free fall, m/s2", Decimal("9.80665"), "ISO 80000-3; CGPM 1901"
 )
-LIFTING: tuple[Constant, ...] = (
-    Constant("load constant, kg", Decimal(23), "revised NIOSH lifting equation"),
-    Constant("reference mass, kg", Decimal(25), "ISO 11228-1:2021"),  # from memory
-)
+LOAD_CONSTANT = Constant("load constant, kg", Decimal(23), "revised NIOSH lifting equation")
+REFERENCE_MASS = Constant("reference mass, kg", Decimal(25), "ISO 11228-1:2021")  # from memory
 
 # Card slots and cages
 

@@ -13,6 +13,7 @@ from typing import Annotated, TypeVar, dataclass_transform
 from pydantic import ConfigDict, WithJsonSchema
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
+from specgen.messages import SAID
 from specgen.quantity import Quantity, plain, show
 
 T = TypeVar("T")
@@ -88,7 +89,9 @@ def bare(value: Value) -> tuple[Bare, str | None]:
         return Decimal(number), unit
     if isinstance(value, Decimal):
         return Decimal(plain(value)), None
-    return value, None
+    if isinstance(value, tuple):
+        return tuple(map(str, value)), None
+    return str(value) if isinstance(value, SAID) else value, None
 
 
 def fact_record(fact: Fact) -> FactData:

@@ -9,7 +9,14 @@ from specgen.messages import Words
 from specgen.model import Source, Span
 from specgen.quantity import Quantity
 
-Value = Quantity | Decimal | int | str | tuple[str, ...] | None
+Value = Quantity | Decimal | int | Words | tuple[Words, ...] | None
+"""A `str` is data of the project; what the program says in words is a message."""
+
+
+class PartId(str):
+    """The id of a part as a value: documents print the part's name, with a link to it."""
+
+    __slots__ = ()
 
 
 class Basis(StrEnum):

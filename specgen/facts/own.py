@@ -24,7 +24,7 @@ from specgen.facts.ledger import Ledger
 from specgen.facts.registry import COUNTING, AnyCalculator, Calculator, Subjects, as_it_is
 from specgen.facts.types import Known, subject_in, types_of
 from specgen.facts.worked import Worked
-from specgen.messages import say
+from specgen.messages import NO, YES, Message, say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
 
@@ -274,8 +274,8 @@ def _positions(kinds: tuple[str, ...], assembly: Assembly) -> tuple[str, ...]:
     return tuple(each.place.name for each in Evaluator(assembly, Facts.plain(())).members(kinds))
 
 
-def _yes_no(value: bool) -> YesNo:
-    return "yes" if value else "no"
+def _yes_no(value: bool) -> Message:
+    return YES if value else NO
 
 
 def _of(cls: type[Quantity], unit: str, number: Decimal) -> Quantity:

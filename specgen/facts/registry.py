@@ -1,13 +1,13 @@
 """How a calculator is declared: key, label, formula, source, inputs, and the function itself."""
 
 from collections.abc import Callable, Iterator, Mapping, Sized
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar, Unpack
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
 from specgen.facts.inputs import FactOf, Input, OfFacts, Seen
-from specgen.messages import Words, say
+from specgen.messages import Message, Words, say
 from specgen.quantity import Magnitude
 
 P = ParamSpec("P")
@@ -21,10 +21,17 @@ Source = Input | str
 
 @dataclass(frozen=True, slots=True)
 class Subjects:
-    """What a calculator is repeated over: the word in braces of its key, and how to list them."""
+    """What a calculator is repeated over: the word in braces of its key, and how to list them.
+
+    `label` heads the column that names them; `names` are the words for those that are no names of
+    the project's own; with `parts` they are ids of parts.
+    """
 
     word: str
     listed: Callable[[Assembly], tuple[str, ...]]
+    label: Words = ""
+    names: Mapping[str, Message] = field(default_factory=dict, compare=False)
+    parts: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,17 @@
 """What is to be said, as values; words are chosen at the end, for a language."""
 
-from specgen.messages.language import ENGLISH, SOURCE, Around, Catalogue, Language, base_of
+from specgen.messages.language import (
+    ENGLISH,
+    NO,
+    NONE,
+    NOT_DECLARED,
+    SOURCE,
+    YES,
+    Around,
+    Catalogue,
+    Language,
+    base_of,
+)
 from specgen.messages.message import (
     NOTHING,
     SAID,
@@ -17,9 +28,13 @@ from specgen.messages.message import (
 
 __all__ = [
     "ENGLISH",
+    "NO",
+    "NONE",
     "NOTHING",
+    "NOT_DECLARED",
     "SAID",
     "SOURCE",
+    "YES",
     "Around",
     "Capital",
     "Catalogue",

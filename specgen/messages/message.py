@@ -21,12 +21,14 @@ from dataclasses import dataclass
 from typing import Final
 from typing import Literal as OneOf
 
+from specgen.quantity.printing import InWords
+
 Joint = OneOf["and", "or", "comma", "semicolon"]
 """How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`."""
 
 
 @dataclass(frozen=True, slots=True)
-class Message:
+class Message(InWords):
     """An English pattern with its arguments by name.
 
     `context` tells apart what is one word in English and two elsewhere; `plural` is the pattern
@@ -57,7 +59,7 @@ class Message:
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(InWords):
     """Several things said one after the other."""
 
     items: tuple[object, ...]
@@ -70,7 +72,7 @@ class Listed:
 
 
 @dataclass(frozen=True, slots=True)
-class Capital:
+class Capital(InWords):
     """Words that begin a sentence: the first letter is a capital."""
 
     words: "Words"
@@ -82,7 +84,7 @@ class Capital:
 
 
 @dataclass(frozen=True, slots=True)
-class Within:
+class Within(InWords):
     """A title as it stands within a sentence: English begins it small, German does not.
 
     Words that are capitals throughout (`TPM`, `PCIe riser`) stay as they are.

@@ -38,6 +38,12 @@ class Signs:
     group: str
 
 
+class InWords:
+    """Something that is said in words; its English is its `str`."""
+
+    __slots__ = ()
+
+
 ENGLISH_SIGNS: Final = Signs(".", NARROW_SPACE)
 
 # (dimension, unit) -> decimals from which size up, greatest size first.
@@ -59,8 +65,8 @@ DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
 def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
     """Number and unit as they are printed; the unit is empty for what has none.
 
-    Takes a quantity, int, Decimal, str, bool (yes, no), None (not declared) and a tuple of these
-    (joined by commas; `none` when empty). Raises TypeError for anything else, floats included.
+    Takes a quantity, int, Decimal, str, `InWords`, bool (yes, no), None (not declared) and a tuple
+    of these (joined by commas; `none` when empty). Raises TypeError for anything else, floats too.
     """
     if isinstance(value, Quantity):
         number, unit = _settle(value)
@@ -88,7 +94,7 @@ def _words(value: object, one: Callable[[object], str], dress: Callable[[str], s
             return NOT_DECLARED
         case bool():
             return "yes" if value else "no"
-        case str():
+        case str() | InWords():
             return str(value)
         case int():
             return dress(str(value))

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from specgen.facts import Facts, facts_of
 from specgen.facts.calculators import memory, memory_modes, population
 from specgen.quantity import DataSize, TransferRate
+from tests.facts.english import in_english
 from tests.facts.machines import BUILD, PLATFORM, PROJECT
 from tests.projects import edited, project
 
@@ -125,13 +126,15 @@ def machine(
 def test_modules_that_run_at_their_own_rate_set_the_speed():
     facts = machine("  DIMM A1..4: slow")
     assert facts.value("memory.speed") == TransferRate.of(4800, "MT/s")
-    assert facts.value("memory.speed_set_by") == ("the modules",)
+    stages = in_english(facts.value("memory.speed_set_by"))
+    assert stages == ("the modules",)
 
 
 def test_trap_two_modules_on_a_channel_run_slower_and_the_stage_is_named():
     facts = machine("  DIMM A1..8: two")
     assert facts.value("memory.speed") == TransferRate.of(5600, "MT/s")
-    assert facts.value("memory.speed_set_by") == ("the processor at 2 modules on a channel",)
+    stages = in_english(facts.value("memory.speed_set_by"))
+    assert stages == ("the processor at 2 modules on a channel",)
 
 
 def test_trap_mixed_modules_run_at_the_slowest():
@@ -149,7 +152,8 @@ def test_trap_registered_and_stacked_modules_are_not_mixed():
 def test_the_board_can_be_the_stage_that_slows_memory_down():
     facts = machine("  DIMM A1..4: two", board="memory_speed: {1: 4000 MT/s}")
     assert facts.value("memory.CPU1.speed") == TransferRate.of(4000, "MT/s")
-    assert facts.value("memory.CPU1.speed_set_by") == ("the board at 1 module on a channel",)
+    stages = in_english(facts.value("memory.CPU1.speed_set_by"))
+    assert stages == ("the board at 1 module on a channel",)
 
 
 def test_ranks_on_a_channel_can_slow_memory_more_than_modules_do():
@@ -159,17 +163,19 @@ def test_ranks_on_a_channel_can_slow_memory_more_than_modules_do():
     assert few.value("memory.speed") == TransferRate.of(5600, "MT/s")
     assert many.value("memory.CPU1.ranks_per_channel") == 4
     assert many.value("memory.speed") == TransferRate.of(4400, "MT/s")
-    assert many.value("memory.speed_set_by") == ("the processor at 4 ranks on a channel",)
+    stages = in_english(many.value("memory.speed_set_by"))
+    assert stages == ("the processor at 4 ranks on a channel",)
 
 
 def test_a_board_may_limit_by_ranks_too():
     facts = machine("  DIMM A1: two", board="memory_speed_by_ranks: {2: 4800 MT/s}")
-    assert facts.value("memory.speed_set_by") == ("the board at 2 ranks on a channel",)
+    stages = in_english(facts.value("memory.speed_set_by"))
+    assert stages == ("the board at 2 ranks on a channel",)
 
 
 def test_independent_memory_is_seen_whole():
     facts = machine("  DIMM A1..4: two")
-    assert facts.value("memory.mode") == "independent"
+    assert in_english(facts.value("memory.mode")) == "independent"
     assert facts.value("memory.visible") == facts.value("memory.capacity")
     assert not facts.value("memory.held_back").amount
     assert facts.value("memory.capacity_per_core") == DataSize.of(4, "GiB")
@@ -223,8 +229,8 @@ def test_no_mode_shows_more_than_is_fitted_and_a_further_channel_never_takes_awa
 
 def test_as_much_on_every_channel_is_balanced():
     facts = machine("  DIMM A1..4: two")
-    assert facts.value("memory.CPU1.balance") == "balanced"
-    assert facts.value("memory.balance") == "balanced"
+    assert in_english(facts.value("memory.CPU1.balance")) == "balanced"
+    assert in_english(facts.value("memory.balance")) == "balanced"
 
 
 # common practice, no source
@@ -238,12 +244,12 @@ UNEVEN = (
 
 @pytest.mark.parametrize(("fit", "words"), UNEVEN)
 def test_what_is_uneven_is_said(fit, words):
-    assert machine(fit).value("memory.CPU1.balance") == words
+    assert in_english(machine(fit).value("memory.CPU1.balance")) == words
 
 
 def test_processors_with_different_memory_are_uneven():
     facts = machine("  CPU2: processor\n  DIMM A1..4: two\n  DIMM B1..2: two")
-    assert facts.value("memory.balance") == "uneven: CPU1 has 128 GiB, CPU2 has 64 GiB"
+    assert in_english(facts.value("memory.balance")) == "uneven: CPU1 has 128 GiB, CPU2 has 64 GiB"
 
 
 # common practice, no source: the board's order decides, up to the next even number
@@ -260,7 +266,7 @@ NEXT = (
 
 @pytest.mark.parametrize(("fit", "positions"), NEXT)
 def test_the_next_better_population_is_named(fit, positions):
-    assert machine(fit).value("memory.CPU1.next") == positions
+    assert in_english(machine(fit).value("memory.CPU1.next")) == positions
 
 
 @given(st.integers(0, 16), st.lists(st.integers(1, 16), max_size=5))

@@ -132,7 +132,7 @@ def supply_figures(case: Case) -> FactList:
     choices = case.facts.value("power.choices")
     if isinstance(choices, tuple) and choices:
         known = case.definitions.parts
-        names: list[Cell] = [part_cell(known[name]) for name in choices if name in known]
+        names: list[Cell] = [part_cell(known[str(name)]) for name in choices if name in known]
         joined = names[0]
         for name in names[1:]:
             joined = (*joined, Text("; "), *name)

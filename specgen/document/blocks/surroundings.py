@@ -58,7 +58,7 @@ def surroundings(case: Case) -> FactList:
     silent = case.facts.value("noise.silent")
     if isinstance(silent, tuple) and silent:
         known = case.definitions.parts
-        names = [part_cell(known[name]) for name in silent if name in known]
+        names = [part_cell(known[str(name)]) for name in silent if name in known]
         cell: Cell = names[0] if names else words("")
         for name in names[1:]:
             cell = (*cell, Text("; "), *name)

@@ -5,16 +5,17 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import Drive, MovesAir, Part, PowerSupply
 from specgen.quantity import SoundPower
 
 fact = Calculators()
 
 INCOHERENT = say("L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other")
+UNSTATED = say("edition not stated")
 Declaration = tuple[SoundPower, str | None, SoundPower | None]
 """Level, edition it was declared by, and what leads from the mean to the upper limit."""
 
@@ -74,10 +75,10 @@ def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
     source="ISO 9296:1988, ISO 9296:2017",
     declared=Seen(_declared),
 )
-def edition(declared: tuple[Declaration, ...]) -> tuple[str, ...] | None:
+def edition(declared: tuple[Declaration, ...]) -> tuple[Words, ...] | None:
     if not declared:
         return None
-    return tuple(sorted({edition or "edition not stated" for _, edition, _ in declared}))
+    return tuple(sorted({edition or UNSTATED for _, edition, _ in declared}, key=str))
 
 
 @fact(
@@ -103,7 +104,7 @@ def upper_limit(declared: tuple[Declaration, ...]) -> SoundPower | None:
     say("Without a declared sound power"),
     formula=say("fans, supplies and disks that declare none, which the sum leaves out"),
 )
-def silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
     """Parts that make noise of themselves and declare none, by id."""
     names: dict[str, None] = {}
     trail = []
@@ -114,4 +115,4 @@ def silent(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
             names[part.id] = None
             at = partial(part.origin.at, "noise")
             trail.append(Declared(f"{part.name}: noise", None, at, part.source, place.name))
-    return tuple(names), tuple(trail)
+    return tuple(map(PartId, names)), tuple(trail)

@@ -1,6 +1,6 @@
 """What Regulation (EU) 2019/424 takes a server for, and the idle power it allows, item by item."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from functools import partial
 
@@ -9,7 +9,7 @@ from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
 from specgen.facts.inputs import Condition, Fitted, Seen, platform, position_leaf
 from specgen.facts.registry import Calculators, as_it_is
-from specgen.messages import Words, say
+from specgen.messages import Message, Words, say
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
 from specgen.quantity import DataRate, DataSize, Power
 
@@ -35,22 +35,36 @@ PORTS: tuple[tuple[Decimal, int], ...] = (
 """From which rate in Gbit/s a port gets how much; slower ones see `port_watts`."""
 
 
+PRODUCT_TYPES: Mapping[str, Callable[[int], Message]] = {
+    "server": lambda count: say("{count}-socket server", count=count),
+    "blade": lambda count: say("{count}-socket blade server", count=count),
+    "multi-node": lambda count: say("{count}-socket multi-node server", count=count),
+    "resilient": lambda count: say("{count}-socket resilient server", count=count),
+    "high-performance": lambda count: say("{count}-socket high-performance server", count=count),
+    "integrated-accelerator": lambda count: say(
+        "{count}-socket server with an integrated accelerator", count=count
+    ),
+}
+"""By what a platform is to the regulation and its processor sockets."""
+
+
 def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
     """Processor sockets of the platform, filled or not."""
     found = tuple(assembly.taking(Processor.kind))
     return len(found), tuple(position_leaf(place) for place in found)
 
 
-@fact(
+@fact.seen(
     "regulation.nature",
     say("What the figures are"),
     formula=say("said of every figure of this subject"),
     source=ANNEX,
-    kind=platform("regulated_as"),
 )
-def nature(kind: str) -> str:
-    words = "server" if kind == "server" else f"{kind} server"
-    return f"a calculation from declared data of a {words}, not a conformity assessment"
+def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:
+    platform, field = assembly.platform, "regulated_as"
+    at = partial(platform.origin.at, field)
+    kind = Declared(f"{platform.name}: regulated as", platform.regulated_as, at, platform.source)
+    return say("a calculation from declared data, not a conformity assessment"), (kind,)
 
 
 @fact(
@@ -61,9 +75,9 @@ def nature(kind: str) -> str:
     sockets=Seen(sockets),
     kind=platform("regulated_as"),
 )
-def product_type(sockets: int, kind: str) -> str:
-    words = f"{sockets}-socket server" if kind == "server" else f"{sockets}-socket {kind} server"
-    return words if sockets <= 4 else f"{words}, outside the regulation"
+def product_type(sockets: int, kind: str) -> Message:
+    words = PRODUCT_TYPES[kind](sockets)
+    return words if sockets <= 4 else say("{product}, outside the regulation", product=words)
 
 
 def measured(assembly: Assembly) -> Measured | None:

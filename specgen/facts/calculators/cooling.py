@@ -12,13 +12,12 @@ from specgen.facts.constants import (
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
-from specgen.messages import say
-from specgen.model import Part, condensed
+from specgen.messages import Words, say
+from specgen.model import Part
 from specgen.quantity import (
     Length,
     Temperature,
     TemperatureDifference,
-    plain,
 )
 
 fact = Calculators()
@@ -83,7 +82,7 @@ def inlet_limit(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> Tem
     return min((of_class, *of_parts))
 
 
-def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, str], ...], Trail]:
+def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words], ...], Trail]:
     groups: dict[tuple[Temperature, str], list[str]] = {}
     trail = []
     for place, part, limit in part_limits(assembly):
@@ -91,8 +90,8 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, str], .
         trail.append(leaf(place, part, ("inlet_limit",), limit))
     return (
         tuple(
-            (limit, f"{name} in {condensed(tuple(places))}")
-            for (limit, name), places in groups.items()
+            (limit, say("{part} in {positions}", part=name, positions=places(tuple(seats))))
+            for (limit, name), seats in groups.items()
         ),
         tuple(trail),
     )
@@ -109,13 +108,13 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, str], .
 )
 def inlet_limit_by(
     limit: Temperature,
-    parts: tuple[tuple[Temperature, str], ...],
+    parts: tuple[tuple[Temperature, Words], ...],
     operating_class: str,
     altitude: Length,
-) -> tuple[str, ...]:
+) -> tuple[Words, ...]:
     least = min((limit, *(allowed for allowed, _ in parts)))
     if least == limit:
-        return (f"class {operating_class} at {plain(altitude)}",)
+        return (say("class {name} at {altitude}", name=operating_class, altitude=altitude),)
     return tuple(words for allowed, words in parts if allowed == least)
 
 

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
-from specgen.facts.calculators.subjects import DRIVE_SORTS
+from specgen.facts.calculators.subjects import DRIVE_SORTS, FLASH_SORTS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Assumption, FactOf, Path, Scene, Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
@@ -196,7 +196,7 @@ def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
     short=say("Written a day"),
     formula=say("drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
+    over=FLASH_SORTS,
     assumes=say("every day of the warranty, which its terms may tie to a workload"),
     capacity=OfSort("capacity"),
     writes=OfSort("writes_per_day"),
@@ -211,7 +211,7 @@ def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
     short=say("Written within warranty"),
     formula=say("drive writes a day x capacity x days of the warranty; decimal terabytes"),
     source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
+    over=FLASH_SORTS,
     assumes=say("a year of 365 days"),
     capacity=OfSort("capacity"),
     writes=OfSort("writes_per_day"),
@@ -227,7 +227,7 @@ def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSi
     short=say("Drive writes a day, compared"),
     formula=say("data written within the warranty / (capacity x days of the span)"),
     source=ENDURANCE_SOURCE,
-    over=DRIVE_SORTS,
+    over=FLASH_SORTS,
     endurance="drives.{drive}.endurance",
     capacity=OfSort("capacity"),
     span="storage.endurance_span",

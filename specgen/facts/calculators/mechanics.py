@@ -1,11 +1,11 @@
 """Size, mass, and how machines fit into a rack and onto a floor."""
 
 from specgen.assembly import Assembly
-from specgen.facts.constants import LIFTING, STANDARD_GRAVITY
+from specgen.facts.constants import LOAD_CONSTANT, REFERENCE_MASS, STANDARD_GRAVITY
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Assumption, Condition, FactOf, Seen, each, leaf, platform
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import NO, YES, Message, say
 from specgen.model import CableArm, RailKit
 from specgen.quantity import Length, Mass, Pressure
 
@@ -47,14 +47,28 @@ def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     "mechanics.lifting",
     say("Lifting thresholds reached"),
     formula=say("published masses that the machine's is not below"),
-    source="; ".join(f"{entry.source}: {entry.value} kg" for entry in LIFTING),
+    source="; ".join(f"{each.source}: {each.value} kg" for each in (LOAD_CONSTANT, REFERENCE_MASS)),
     mass="mechanics.mass",
 )
-def lifting(mass: Mass) -> tuple[str, ...]:
+def lifting(mass: Mass) -> tuple[Message, ...]:
     """Each threshold in words with its source; labels for two or three persons are no standard."""
-    reached = [entry for entry in LIFTING if mass.in_unit("kg") >= entry.value]
-    return tuple(f"{entry.value} kg ({entry.name.split(',')[0]}, {entry.source})"
-                 for entry in reached)  # fmt: skip
+    thresholds = (
+        (
+            LOAD_CONSTANT,
+            say(
+                "{mass} (load constant, revised NIOSH lifting equation)",
+                mass=Mass.of(LOAD_CONSTANT.value, "kg"),
+            ),
+        ),
+        (
+            REFERENCE_MASS,
+            say(
+                "{mass} (reference mass, ISO 11228-1:2021)",
+                mass=Mass.of(REFERENCE_MASS.value, "kg"),
+            ),
+        ),
+    )
+    return tuple(words for least, words in thresholds if mass.in_unit("kg") >= least.value)
 
 
 @fact(
@@ -118,8 +132,8 @@ fact.stated(
     most="mechanics.rails_most",
     distance=Condition("rail_distance"),
 )
-def rails_fit(least: Length, most: Length, distance: Length) -> str:
-    return "yes" if least <= distance <= most else "no"
+def rails_fit(least: Length, most: Length, distance: Length) -> Message:
+    return YES if least <= distance <= most else NO
 
 
 @fact(
@@ -129,8 +143,8 @@ def rails_fit(least: Length, most: Length, distance: Length) -> str:
     spare="mechanics.depth_spare",
     rails=FactOf("mechanics.rails_fit", optional=True),
 )
-def fits_rack(spare: Length, rails: str | None) -> str:
-    return "yes" if spare.amount >= 0 and rails != "no" else "no"
+def fits_rack(spare: Length, rails: Message | None) -> Message:
+    return YES if spare.amount >= 0 and rails != NO else NO
 
 
 @fact(

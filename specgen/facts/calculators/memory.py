@@ -21,13 +21,13 @@ from specgen.facts.inputs import (
     position_leaves,
 )
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Message, say, say_many
 from specgen.model import MemoryModule, Part, Processor
 from specgen.quantity import DataRate, DataSize, TransferRate
 
 fact = Calculators()
 
-MODULES = "the modules"
+MODULES = say("the modules")
 Rates = Mapping[int, TransferRate]
 RankTables = tuple[int, Rates, Rates]
 """Ranks on the fullest channel, the processor's rates by them, the board's."""
@@ -98,8 +98,8 @@ fact.least(
     stages=Along("memory.{processor}.speed_set_by"),
 )
 def least_speed_set_by(
-    speeds: tuple[TransferRate, ...], stages: tuple[tuple[str, ...], ...]
-) -> tuple[str, ...] | None:
+    speeds: tuple[TransferRate, ...], stages: tuple[tuple[Message, ...], ...]
+) -> tuple[Message, ...] | None:
     pairs = zip(speeds, stages, strict=True)
     named = [stage for speed, own in pairs if speed == min(speeds) for stage in own]
     return tuple(dict.fromkeys(named)) or None
@@ -204,19 +204,45 @@ def speed_limits(
     processor: Rates,
     board: Rates,
     by_ranks: RankTables = (0, {}, {}),
-) -> tuple[tuple[str, TransferRate], ...]:
+) -> tuple[tuple[Message, TransferRate], ...]:
     """What each stage allows, in words and in T/s; nothing without modules."""
     if not rates:
         return ()
     ranks, of_processor, of_board = by_ranks
-    at = f"{loading} module{'s' if loading > 1 else ''} on a channel"
-    with_ranks = f"{ranks} rank{'s' if ranks > 1 else ''} on a channel"
     limits = (
         (MODULES, min(rates)),
-        (f"the processor at {at}", allowed(processor, loading)),
-        (f"the board at {at}", allowed(board, loading)),
-        (f"the processor at {with_ranks}", allowed(of_processor, ranks)),
-        (f"the board at {with_ranks}", allowed(of_board, ranks)),
+        (
+            say_many(
+                loading,
+                "the processor at {number} module on a channel",
+                "the processor at {number} modules on a channel",
+            ),
+            allowed(processor, loading),
+        ),
+        (
+            say_many(
+                loading,
+                "the board at {number} module on a channel",
+                "the board at {number} modules on a channel",
+            ),
+            allowed(board, loading),
+        ),
+        (
+            say_many(
+                ranks,
+                "the processor at {number} rank on a channel",
+                "the processor at {number} ranks on a channel",
+            ),
+            allowed(of_processor, ranks),
+        ),
+        (
+            say_many(
+                ranks,
+                "the board at {number} rank on a channel",
+                "the board at {number} ranks on a channel",
+            ),
+            allowed(of_board, ranks),
+        ),
     )
     return tuple((stage, limit) for stage, limit in limits if limit is not None)
 
@@ -269,7 +295,7 @@ def speed_set_by(
     processor: Rates,
     board: Rates,
     by_ranks: RankTables = (0, {}, {}),
-) -> tuple[str, ...] | None:
+) -> tuple[Message, ...] | None:
     limits = speed_limits(loading, rates, processor, board, by_ranks)
     least = min((limit for _, limit in limits), default=None)
     named = tuple(stage for stage, limit in limits if limit == least)

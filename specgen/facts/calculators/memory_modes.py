@@ -10,7 +10,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.model import MemoryMode, Processor
 from specgen.quantity import DataSize
 
@@ -23,6 +23,11 @@ SOURCE = (
 Channel = tuple[str, tuple[tuple[DataSize, int], ...]]
 """The name of a channel, and capacity and ranks of each of its modules."""
 ZERO = DataSize.of(0, "GiB")
+MODE_NAMES: Mapping[MemoryMode, Message] = {
+    "independent": say("independent"),
+    "mirrored": say("mirrored"),
+    "spare-rank": say("spare-rank"),
+}
 
 
 def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
@@ -38,8 +43,8 @@ def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
     formula=say("as the build declares it, else independent"),
     mode=Seen(_mode),
 )
-def mode(mode: MemoryMode) -> str:
-    return mode
+def mode(mode: MemoryMode) -> Message:
+    return MODE_NAMES[mode]
 
 
 @fact(
@@ -157,7 +162,7 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
     source=SOURCE,
     assumes=say("a channel that the mode cannot protect stays unused"),
     over=PROCESSORS,
-    mode="memory.mode",
+    mode=Seen(_mode),
     channels=Seen(_channels),
     limit=Seen(_limit),
 )
@@ -176,7 +181,7 @@ def visible(
     ),
     source=SOURCE,
     over=PROCESSORS,
-    mode="memory.mode",
+    mode=Seen(_mode),
     channels=Seen(_channels),
 )
 def unprotected(mode: MemoryMode, channels: tuple[Channel, ...]) -> tuple[str, ...]:

@@ -9,13 +9,14 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
-from specgen.model import MemoryModule, Population, Processor, condensed, expand
-from specgen.quantity import DataSize, plain
+from specgen.messages import NONE, Message, Words, listed, say, say_many
+from specgen.model import MemoryModule, Population, Processor, expand, places
+from specgen.quantity import DataSize
 
 fact = Calculators()
 
-BALANCED = "balanced"
+BALANCED = say("balanced")
+NO_MODULES = say("no modules")
 SOURCE = "common practice, no source: addresses spread evenly over channels that hold the same"
 
 
@@ -36,29 +37,37 @@ def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataS
     source="common practice, no source: a processor with less reaches more through another one",
     sums=Seen(_over_processors),
 )
-def balance(sums: tuple[tuple[str, DataSize], ...]) -> str:
+def balance(sums: tuple[tuple[str, DataSize], ...]) -> Message:
     """In words: balanced, or what each processor has."""
     if not any(size.amount for _, size in sums):
-        return "no modules"
+        return NO_MODULES
     if len({size.amount for _, size in sums}) == 1:
         return BALANCED
-    return "uneven: " + ", ".join(f"{name} has {plain(size)}" for name, size in sums)
+    shares = (say("{processor} has {size}", processor=name, size=size) for name, size in sums)
+    return say("uneven: {shares}", shares=listed(shares))
 
 
-def evenness(count: int, even: tuple[int, ...], channels: dict[str, DataSize]) -> str:
+def evenness(count: int, even: tuple[int, ...], channels: dict[str, DataSize]) -> Message:
     """In words whether so many modules on these channels spread evenly, and what does not.
 
     `even` are the numbers of modules that do; empty where the platform says nothing of it.
     """
     if not count:
-        return "no modules"
+        return NO_MODULES
     most = max(channels.values())
     low = tuple(name for name, size in channels.items() if size < most)
     if low:
-        who = f"channel {low[0]} holds" if len(low) == 1 else f"channels {condensed(low)} hold"
-        return f"uneven: {who} less than {plain(most)}"
+        return say_many(
+            len(low),
+            "uneven: channel {channels} holds less than {most}",
+            "uneven: channels {channels} hold less than {most}",
+            channels=places(low),
+            most=most,
+        )
     if even and count not in even:
-        return f"uneven: {count} modules, and {', '.join(map(str, even))} spread evenly"
+        return say(
+            "uneven: {count} modules, and {even} spread evenly", count=count, even=listed(even)
+        )
     return BALANCED
 
 
@@ -99,7 +108,7 @@ def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
     source=SOURCE,
     over=PROCESSORS,
 )
-def channel_balance(assembly: Assembly, processor: str) -> tuple[str, Trail]:
+def channel_balance(assembly: Assembly, processor: str) -> tuple[Message, Trail]:
     entry, _, trail = _of(assembly, processor)
     channels = on_channels(assembly, processor)
     count = sum(len(modules) for modules in channels.values())
@@ -140,5 +149,5 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
     over=PROCESSORS,
     positions=Seen(_next),
 )
-def next_population(positions: tuple[str, ...]) -> str:
-    return condensed(positions) or "none"
+def next_population(positions: tuple[str, ...]) -> Words:
+    return places(positions) if positions else NONE

@@ -13,7 +13,7 @@ from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactOf, Fitted, Seen, each, leaf, platform
 from specgen.facts.registry import Calculators
-from specgen.messages import Words, say
+from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
 
@@ -126,7 +126,7 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
     curves=Seen(_curves),
     several=each(PowerSupply, "several_outputs"),
 )
-def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) -> str | None:
+def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) -> Message | None:
     """`yes`, `no`, or None where a figure that counts is not declared."""
     verdicts = []
     for points, multiple in zip(curves, several, strict=True):
@@ -138,8 +138,8 @@ def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) 
         factor = _least((points,), 50, "power_factor")
         verdicts.append(None if factor is None else factor >= LEAST_POWER_FACTOR)
     if False in verdicts:
-        return "no"
-    return None if None in verdicts else "yes"
+        return NO
+    return None if None in verdicts else YES
 
 
 @fact(
@@ -153,22 +153,20 @@ def rated_output(outputs: tuple[tuple[SupplyOutput, ...], ...]) -> Power | None:
     return max((entry.output for ranges in outputs for entry in ranges), default=None)
 
 
-def _of_class(
-    key: str, label: Words, field: str, holds: type[Temperature | str] = Temperature
-) -> None:
-    def read(operating_class: str) -> Temperature | str:
-        value = getattr(OPERATING_CLASSES[operating_class], field)
-        return Temperature.of(value) if isinstance(value, int) else str(value)
+BY_CLASS = say(
+    "by operating class; the table has no altitude, and what is recommended is the same for all"
+)
+
+
+def _of_class(key: str, label: Words, field: str) -> None:
+    def read(operating_class: str) -> Temperature:
+        return Temperature.of(getattr(OPERATING_CLASSES[operating_class], field))
 
     fact(
         f"regulation.{key}",
         label,
-        formula=say(
-            "by operating class; the table has no altitude, and what is recommended is the "
-            "same for all"
-        ),
+        formula=BY_CLASS,
         source=TABLE_6,
-        holds=holds,
         operating_class=platform("operating_class"),
     )(read)
 
@@ -180,17 +178,34 @@ _of_class(
     "recommended_highest", say("Highest recommended inlet temperature"), "recommended_highest"
 )
 _of_class("dew_point", say("Highest dew point of the class"), "dew_point")
-_of_class("humidity", say("Relative humidity of the class"), "humidity", str)
 
 
-def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+@fact(
+    "regulation.humidity",
+    say("Relative humidity of the class"),
+    formula=BY_CLASS,
+    source=TABLE_6,
+    operating_class=platform("operating_class"),
+)
+def humidity(operating_class: str) -> Message:
+    air = OPERATING_CLASSES[operating_class]
+    return say(
+        "{least_dew_point} dew point and {least} to {most_dew_point} dew point and {most}",
+        least_dew_point=Temperature.of(air.least_dew_point),
+        least=Ratio.of(air.least_humidity),
+        most_dew_point=Temperature.of(air.dew_point),
+        most=Ratio.of(air.most_humidity),
+    )
+
+
+def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
     """What annex II, 3.1 wants published and the definitions do not hold."""
     build, platform = assembly.build, assembly.platform
     project = assembly.definitions.project
     found = measured(assembly)
-    wanted: list[tuple[str, object, Declared]] = [
+    wanted: list[tuple[Message, object, Declared]] = [
         (
-            "(b) address of the manufacturer",
+            say("(b) address of the manufacturer"),
             project.publisher.address,
             Declared(
                 "publisher: address",
@@ -202,21 +217,21 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
             (words, value, Declared(f"{platform.name}: {field}", value,
                                     partial(platform.origin.at, field), platform.source))
             for words, field, value in (
-                ("(d) year of manufacture", "year", platform.year),
-                ("(n) how data is deleted securely", "deletion", platform.deletion),
+                (say("(d) year of manufacture"), "year", platform.year),
+                (say("(n) how data is deleted securely"), "deletion", platform.deletion),
             )
         ),
     ]  # fmt: skip
     if build is not None:
         at = partial(build.origin.at, "number")
         model = Declared(f"{build.name}: number", build.number, at)
-        wanted.append(("(c) model number", build.number, model))
+        wanted.append((say("(c) model number"), build.number, model))
     for words, field in (
-        ("(h) idle state power", "idle"),
-        ("(j) measured maximum power", "maximum"),
-        ("(l) idle power at the upper temperature of the class", "idle_warm"),
-        ("(m) active state efficiency", "efficiency"),
-        ("(m) performance of the processors", "performance"),
+        (say("(h) idle state power"), "idle"),
+        (say("(j) measured maximum power"), "maximum"),
+        (say("(l) idle power at the upper temperature of the class"), "idle_warm"),
+        (say("(m) active state efficiency"), "efficiency"),
+        (say("(m) performance of the processors"), "performance"),
     ):
         value = getattr(found, field) if found is not None else None
         wanted.append((words, value, measured_field(assembly, field)))
@@ -239,15 +254,19 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     factor=FactOf("regulation.power_factor_50", optional=True),
 )
 def missing(
-    words: tuple[str, ...],
+    words: tuple[Message, ...],
     at_10: Ratio | None,
     at_20: Ratio | None,
     at_50: Ratio | None,
     at_100: Ratio | None,
     factor: Decimal | None,
-) -> tuple[str, ...]:
+) -> tuple[Message, ...]:
     values = zip(LOADS, (at_10, at_20, at_50, at_100), strict=True)
-    silent = [f"(e) efficiency at {load} % load" for load, value in values if value is None]
+    silent = [
+        say("(e) efficiency at {load} load", load=Ratio.of(load))
+        for load, value in values
+        if value is None
+    ]
     if factor is None:
-        silent.append("(f) power factor at 50 % load")
-    return tuple(sorted((*words, *silent)))
+        silent.append(say("(f) power factor at {load} load", load=Ratio.of(50)))
+    return tuple(sorted((*words, *silent), key=str))

@@ -4,7 +4,7 @@ from decimal import Context, Decimal
 
 from specgen.facts.calculators.members import OfMembers, Setting
 from specgen.facts.calculators.storage import RAID_SOURCE, sets_of, survived
-from specgen.facts.calculators.subjects import VOLUMES
+from specgen.facts.calculators.subjects import PROTECTED_VOLUMES, VOLUMES
 from specgen.facts.inputs import Assumption, FactOf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
@@ -44,9 +44,9 @@ def _hours(hours: Decimal) -> Duration:
     short=say("Rebuild of a member"),
     formula=say(
         "capacity of a member / the lesser of the assumed rate and the slowest member's "
-        "sequential write; none at RAID 0"
+        "sequential write"
     ),
-    over=VOLUMES,
+    over=PROTECTED_VOLUMES,
     assumes=say("the whole member is written again, whatever it holds"),
     size="storage.{volume}.member_capacity",
     write=FactOf("storage.{volume}.member_write", optional=True),
@@ -67,7 +67,7 @@ def rebuild_time(
     say("Time from a failure to a whole volume"),
     short=say("Failure to whole again"),
     formula=say("time to rebuild, after the time to a replacement where no hot spare stands by"),
-    over=VOLUMES,
+    over=PROTECTED_VOLUMES,
     rebuild="storage.{volume}.rebuild_time",
     spares="storage.{volume}.spares",
     replacement=Assumption("replacement_time"),

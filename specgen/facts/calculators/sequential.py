@@ -12,7 +12,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import Words, say
+from specgen.messages import Message, Words, say
 from specgen.model import Card, HasLink
 from specgen.quantity import DataRate
 
@@ -23,8 +23,8 @@ SHARE_SOURCE = (
     "reads, those that carry data count for long writes"
 )
 ALONE = say("all members whole, an even load without gaps; no other traffic on the way")
-DRIVES = "drives"
-LINKS = "drive links"
+DRIVES = say("drives")
+LINKS = say("drive links")
 
 fact.least(
     "storage.{volume}.member_read",
@@ -54,13 +54,13 @@ class Stretch:
     Before the controller it carries what the members read and write, copies and parity too.
     """
 
-    name: str
+    name: Message
     rate: DataRate
     crossing: int
     host: bool
 
 
-def _walk(assembly: Assembly, name: str) -> Iterator[tuple[str, Link, PortAt | None, bool]]:
+def _walk(assembly: Assembly, name: str) -> Iterator[tuple[Message, Link, PortAt | None, bool]]:
     """From a drive's position up: each link with its name, its owner and the side it is on."""
     link, called, host = assembly.links.get(name), LINKS, False
     seen: set[str] = set()
@@ -75,7 +75,11 @@ def _walk(assembly: Assembly, name: str) -> Iterator[tuple[str, Link, PortAt | N
             return
         seen.add(further)
         link = assembly.links.get(further) or assembly.uplinks.get(further)
-        called = f"host link of {further}" if host else f"link of {further}"
+        called = (
+            say("host link of {position}", position=further)
+            if host
+            else say("link of {position}", position=further)
+        )
 
 
 def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
@@ -92,7 +96,7 @@ def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
             )
             top = lane_rate(link.protocol, fastest, port.lanes)
             if top is not None:
-                yield Stretch(f"port {owner.name}", top, 1, host)
+                yield Stretch(say("port {port}", port=owner.name), top, 1, host)
 
 
 def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
@@ -108,7 +112,7 @@ def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
 
 def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
     """The stretches of all members, those that several cross counted once; the lines behind."""
-    shared: dict[str, Stretch] = {}
+    shared: dict[Message, Stretch] = {}
     trail: dict[object, Fact | Declared] = {}
     for place, _ in drives_of(assembly, volume, "drives"):
         for stretch in _stretches(assembly, place.name):
@@ -130,7 +134,7 @@ class Ceiling:
     """What a volume can move at most, and the stage that sets it."""
 
     rate: DataRate
-    stage: str
+    stage: Message
 
 
 def least_stage(
@@ -171,7 +175,7 @@ def _sequential(
 
     def take(
         each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
-    ) -> DataRate | str | None:
+    ) -> DataRate | Message | None:
         found = _ceiling(each, way, members, level, groups, direction == "write")
         return None if found is None else getattr(found, shown)
 
@@ -183,7 +187,7 @@ def _sequential(
         source=SHARE_SOURCE,
         over=VOLUMES,
         assumes=ALONE,
-        holds=DataRate if shown == "rate" else str,
+        holds=DataRate if shown == "rate" else Message,
         each=f"storage.{{volume}}.member_{direction}",
         way=Seen(_way),
         members="storage.{volume}.members",

@@ -1,9 +1,13 @@
 """What figures are repeated over."""
 
+from collections.abc import Mapping
+from typing import Final
+
 from specgen.assembly import Assembly, PortAt
 from specgen.facts.fact import Fact
 from specgen.facts.inputs import Along
 from specgen.facts.registry import Subjects
+from specgen.messages import Message, say
 from specgen.model import (
     Card,
     Drive,
@@ -18,10 +22,25 @@ from specgen.quantity import DataRate, plain
 
 MEDIA = frozenset({"copper", "fibre", "cage"})
 CAGE = "cage"
-SUBSYSTEMS = (
-    *("processors", "memory", "storage", "accelerators", "network", "cooling", "board", "other"),
-)
+SUBSYSTEM_NAMES: Final[Mapping[str, Message]] = {
+    "processors": say("Processors"),
+    "memory": say("Memory"),
+    "storage": say("Storage"),
+    "accelerators": say("Accelerators"),
+    "network": say("Network"),
+    "cooling": say("Cooling"),
+    "board": say("Board"),
+    "other": say("Other"),
+}
+SUBSYSTEMS: Final = tuple(SUBSYSTEM_NAMES)
 """Those of the shipped kinds, in the order of tables."""
+STATE_NAMES: Final[Mapping[str, Message]] = {
+    "idle": say("Idle"),
+    "typical": say("Typical work"),
+    "maximum": say("Maximum"),
+    "failure": say("Maximum, after failures"),
+}
+"""How hard the machine works."""
 
 
 def _processors(assembly: Assembly) -> tuple[str, ...]:
@@ -46,9 +65,21 @@ def _volumes(assembly: Assembly) -> tuple[str, ...]:
     return () if assembly.build is None else tuple(v.name for v in assembly.build.volumes)
 
 
+def _protected_volumes(assembly: Assembly) -> tuple[str, ...]:
+    """Those that go on after a failure, and can be rebuilt: all but RAID 0."""
+    build = assembly.build
+    return () if build is None else tuple(v.name for v in build.volumes if v.level != 0)
+
+
 def _drive_sorts(assembly: Assembly) -> tuple[str, ...]:
     """Sorts of drive by their ids, in the order of positions."""
     return tuple(dict.fromkeys(drive.id for _, drive in assembly.fitted(Drive)))
+
+
+def _flash_sorts(assembly: Assembly) -> tuple[str, ...]:
+    """Sorts of drive that wear: makers declare endurance of flash only."""
+    flash = (drive.id for _, drive in assembly.fitted(Drive) if drive.medium == "flash")
+    return tuple(dict.fromkeys(flash))
 
 
 def port_sort(speed: DataRate, connector: str) -> str:
@@ -70,8 +101,8 @@ def _states(assembly: Assembly) -> tuple[str, ...]:
     if not assembly.fitted(PowerSupply):
         return ()
     wanted = assembly.conditions.redundancy
-    normal = ("idle", "typical", "maximum")
-    return (*normal, "failure") if wanted is not None and wanted.spare else normal
+    states = tuple(STATE_NAMES)
+    return states if wanted is not None and wanted.spare else states[:-1]
 
 
 def subsystems(assembly: Assembly) -> tuple[str, ...]:
@@ -136,18 +167,22 @@ def at_most(template: str) -> Along:
     return Along(template, _greatest, strict=True)
 
 
-PROCESSORS = Subjects("processor", _processors)
-SOCKETS = Subjects("socket", _sockets)
-SLOTS = Subjects("slot", _slots)
-CARDS = Subjects("card", _cards)
-LINKS = Subjects("link", _links)
-ENDS = Subjects("end", _ends)
-UPLINKS = Subjects("uplink", _uplinks)
-ADAPTERS = Subjects("adapter", _adapters)
-RESOURCES = Subjects("resource", lambda assembly: tuple(assembly.pools))
-VOLUMES = Subjects("volume", _volumes)
-DRIVE_SORTS = Subjects("drive", _drive_sorts)
-PORT_SORTS = Subjects("ports", _port_sorts)
-CAGE_SORTS = Subjects("cages", lambda assembly: _port_sorts(assembly, frozenset({CAGE})))
-SUBSYSTEM = Subjects("subsystem", subsystems)
-STATES = Subjects("state", _states)
+PROCESSORS = Subjects("processor", _processors, say("Processor"))
+SOCKETS = Subjects("socket", _sockets, say("Socket"))
+SLOTS = Subjects("slot", _slots, say("Slot"))
+CARDS = Subjects("card", _cards, say("Slot"))
+LINKS = Subjects("link", _links, say("Position"))
+ENDS = Subjects("end", _ends, say("Position"))
+UPLINKS = Subjects("uplink", _uplinks, say("Behind"))
+ADAPTERS = Subjects("adapter", _adapters, say("Adapter"))
+RESOURCES = Subjects("resource", lambda assembly: tuple(assembly.pools), say("Resource"))
+VOLUMES = Subjects("volume", _volumes, say("Volume"))
+PROTECTED_VOLUMES = Subjects("volume", _protected_volumes, say("Volume"))
+DRIVE_SORTS = Subjects("drive", _drive_sorts, say("Drive"), parts=True)
+FLASH_SORTS = Subjects("drive", _flash_sorts, say("Drive"), parts=True)
+PORT_SORTS = Subjects("ports", _port_sorts, say("Ports"))
+CAGE_SORTS = Subjects(
+    "cages", lambda assembly: _port_sorts(assembly, frozenset({CAGE})), say("Ports")
+)
+SUBSYSTEM = Subjects("subsystem", subsystems, say("Subsystem"), SUBSYSTEM_NAMES)
+STATES = Subjects("state", _states, say("State"), STATE_NAMES)

@@ -6,7 +6,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import STATES, at_most
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.inputs import (
     Assumption,
     Condition,
@@ -20,7 +20,7 @@ from specgen.facts.inputs import (
 from specgen.facts.registry import Calculators
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
-from specgen.messages import say
+from specgen.messages import NO, YES, Message, say
 from specgen.model import PowerSupply, Redundancy, SupplyOutput
 from specgen.quantity import Power, Ratio, Voltage
 
@@ -137,8 +137,8 @@ def failures_survived(count: int, output: Power, load: Power) -> int:
     available="power.available",
     load="power.load",
 )
-def redundancy_kept(available: Power, load: Power) -> str:
-    return "yes" if load <= available else "no"
+def redundancy_kept(available: Power, load: Power) -> Message:
+    return YES if load <= available else NO
 
 
 @fact(
@@ -194,7 +194,7 @@ def choices(
     count: int,
     redundancy: Redundancy,
     line: Voltage,
-) -> tuple[str, ...] | None:
+) -> tuple[PartId, ...] | None:
     """Ids of supplies, by output at the line voltage; None where none would be left."""
     left = count - redundancy.spare
     if left < 1:
@@ -204,7 +204,7 @@ def choices(
         for part in candidates
         if (output := output_at(part.outputs, line)) is not None and output * left >= load
     ]
-    return tuple(name for _, name in sorted(enough))
+    return tuple(PartId(name) for _, name in sorted(enough))
 
 
 @fact(
@@ -213,7 +213,7 @@ def choices(
     formula=say("the first of the supplies that would carry it"),
     choices="power.choices",
 )
-def smallest(choices: tuple[str, ...]) -> str | None:
+def smallest(choices: tuple[PartId, ...]) -> PartId | None:
     return choices[0] if choices else None
 
 

@@ -7,7 +7,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Along, Seen, leaf, of
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.model import Processor
 from specgen.quantity import DataRate, Frequency, OperationRate
 
@@ -94,10 +94,10 @@ def vector_clock(clock: Frequency) -> Frequency:
     formula=say("which of the declared clocks it is"),
     over=PROCESSORS,
 )
-def vector_clock_from(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
+def vector_clock_from(assembly: Assembly, name: str) -> tuple[Message, Trail]:
     part = _processor(assembly, name)
     declared = part is not None and part.vector_clock is not None
-    words = "sustained vector clock" if declared else "base clock"
+    words = say("sustained vector clock") if declared else say("base clock")
     return words, _clock(assembly, name)[1]
 
 
