@@ -13,7 +13,7 @@ from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
-from specgen.model import Part
+from specgen.model import Part, places
 from specgen.quantity import (
     Length,
     Temperature,
