@@ -125,7 +125,10 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     from specgen.limits.reach import promised
     from specgen.site.texts import check_texts
 
-    limits = dict.fromkeys(found.definitions.platforms, promised())
+    limits = {
+        name: promised(found.definitions, each)
+        for name, each in found.definitions.platforms.items()
+    }
     machines = machines_of(found.definitions, found.cases)
     subjects = Subjects(found.definitions, machines, limits)
     texts, findings = check_texts(found.root, found.loaded, subjects)

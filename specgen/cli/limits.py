@@ -15,9 +15,8 @@ from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import Conflict, binding
-from specgen.limits.kept import PRINTED
 from specgen.limits.limit import Limit, Status
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.solve import Solver
 from specgen.limits.solver import NoSolver, NotWhole
 from specgen.limits.table import AXES, Choice, choices, table_of
@@ -67,15 +66,22 @@ def command(
     definitions, machine = _read(project, platform)
     conditions = asked(at)
     one = example or why
-    keys = (one,) if one is not None else (only or tuple(OBJECTIVES))
+    known = objectives_of(definitions)
+    keys = (one,) if one is not None else (only or tuple(known))
     for key in keys:
-        if key not in OBJECTIVES:
-            raise no_such("limit", key, list(OBJECTIVES))
+        if key not in known:
+            raise no_such("limit", key, list(known))
     with _told():
         if want is not None:
             return _wish(definitions, machine, want, conditions, form)
         if by is not None:
-            rows = list(choices(Solver(definitions, machine, conditions), by, only or PRINTED))
+            rows = list(
+                choices(
+                    Solver(definitions, machine, conditions),
+                    by,
+                    only or printed(definitions, machine),
+                )
+            )
             return _rows(rows, form)
         limits = table_of(definitions, machine, keys, conditions, os.cpu_count() or 1)
         if example is not None:

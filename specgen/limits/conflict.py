@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from specgen.limits.limit import Limit, Status
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solve import Solver
 from specgen.limits.solver import ANY, Literal, Nothing, Sum, run
@@ -70,7 +70,9 @@ def beyond(solver: Solver, limit: Limit) -> Literal:
     """Whether a machine goes beyond the bound of a limit."""
     bound = 0 if limit.bound is None else limit.bound
     amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
-    apart = OBJECTIVES[limit.key].total(solver.machine).plus(Sum((), -amount))
+    apart = (
+        objectives_of(solver.definitions)[limit.key].total(solver.machine).plus(Sum((), -amount))
+    )
     within = solver.puzzle.below_or_none(apart if limit.most else apart.times(Decimal(-1)))
     return within.negated()
 

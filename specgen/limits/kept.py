@@ -18,15 +18,12 @@ from specgen.assembly import assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import facts_of
 from specgen.limits.limit import Limit, Status, reached
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.table import table_of
 from specgen.limits.write import text_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, Platform
 from specgen.quantity import Quantity
 from specgen.rules import judge
-
-PRINTED: Final = tuple(key for key, objective in OBJECTIVES.items() if not objective.full)
-"""The limits that pages print; the others take longest, and are asked for by command."""
 
 _ROOMS: Final = ("assembly", "facts", "fitness", "limits", "model", "quantity", "rules")
 
@@ -36,15 +33,17 @@ def kept_limits(
     platform: Platform,
     folder: Path | None,
     *,
-    keys: tuple[str, ...] = PRINTED,
+    keys: tuple[str, ...] | None = None,
     at: Conditions = ANYWHERE,
     jobs: int = 1,
 ) -> tuple[Limit, ...]:
     """Several limits of a platform, from `folder` where they are kept. Raises what `Solver` does.
 
-    None as folder keeps nothing. A folder that cannot be written is no mistake.
+    Without `keys`, those that pages print. None as folder keeps nothing. A folder that cannot be
+    written is no mistake.
     """
     path = None
+    keys = printed(definitions, platform) if keys is None else keys
     if folder is not None:
         path = folder / f"limits-{_digest(definitions, platform, keys, at)}.json"
         found = _read(definitions, platform, path, keys, at)
@@ -61,7 +60,8 @@ def _digest(
 ) -> str:
     """A name for all that limits rest on: the program, the platform, the parts, the rules."""
     text = hashlib.sha256(_program())
-    for piece in (definitions.project, platform, definitions.parts, keys, at):
+    pieces = (definitions.project, definitions.declared, platform, definitions.parts, keys, at)
+    for piece in pieces:
         text.update(repr(piece).encode("utf-8", "surrogatepass"))
     return text.hexdigest()[:32]
 
@@ -96,7 +96,7 @@ def _limit(
     definitions: Definitions, platform: Platform, entry: Mapping[str, Any], at: Conditions
 ) -> Limit:
     """A limit from its entry. Raises `ValueError` where its build does not pass any more."""
-    objective = OBJECTIVES[entry["key"]]
+    objective = objectives_of(definitions)[entry["key"]]
     bound = entry["bound"]
     if bound is not None:
         bound = objective.quantity.parse(bound) if objective.quantity else int(bound)
@@ -114,7 +114,7 @@ def _limit(
         value = reached(objective, assembly, facts)
     text = "" if build is None else text_of(build, at)
     return Limit(
-        objective.key, objective.most, value, bound,
+        objective.key, objective.name, objective.label, objective.most, value, bound,
         Status(entry["status"]), build, text, entry["rounds"],
     )  # fmt: skip
 

@@ -8,11 +8,11 @@ from fractions import Fraction
 
 from specgen.assembly import Assembly
 from specgen.facts import Facts
-from specgen.limits.objectives import OBJECTIVES, Objective
+from specgen.limits.objectives import Objective
 from specgen.limits.solve import Missed, Solver
 from specgen.limits.solver import Goal, Literal
 from specgen.limits.write import text_of
-from specgen.messages import Message
+from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
@@ -36,6 +36,10 @@ class Limit:
     """
 
     key: str
+    name: Words
+    """What it is the most or least of."""
+    label: Words
+    """Its name, told apart from another limit of the same name."""
     most: bool
     value: Amount | None
     bound: Amount | None
@@ -43,16 +47,6 @@ class Limit:
     build: Build | None
     text: str
     rounds: int
-
-    @property
-    def name(self) -> Message:
-        """What it is the most or least of."""
-        return OBJECTIVES[self.key].name
-
-    @property
-    def label(self) -> Message:
-        """Its name, told apart from another limit of the same name."""
-        return OBJECTIVES[self.key].label
 
 
 def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()) -> Limit:
@@ -68,8 +62,8 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()
         bound = None if steps is None else _amount(objective, steps, scale)
         status = Status.NOTHING if found.proved or bound is None else Status.FOUND
         return Limit(
-            objective.key, objective.most, None, bound, status, None, "",
-            found.rounds,
+            objective.key, objective.name, objective.label, objective.most, None, bound,
+            status, None, "", found.rounds,
         )  # fmt: skip
     value = reached(objective, found.assembly, found.facts)
     bound = _amount(objective, _steps(solver, found.answer.bound, weight, objective.most), scale)
@@ -77,7 +71,7 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
         bound = bound.to(value.unit.symbol)
     return Limit(
-        objective.key, objective.most, value, bound,
+        objective.key, objective.name, objective.label, objective.most, value, bound,
         Status.PROVED if proved else Status.FOUND,
         found.build, text_of(found.build, solver.at), found.rounds,
     )  # fmt: skip

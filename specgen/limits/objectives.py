@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from specgen.assembly import Assembly, State
+from specgen.facts import kinds
 from specgen.limits.totals import TOTALS, Total, is_slot, one, per_part, slots
-from specgen.messages import Message, say
-from specgen.model import Accelerator
+from specgen.messages import Message, Words, say
+from specgen.model import Accelerator, Definitions, Part, Platform
 from specgen.model.position import Height
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
@@ -21,7 +23,7 @@ class Objective:
     """
 
     key: str
-    name: Message
+    name: Words
     total: Total
     fact: str = ""
     most: bool = True
@@ -30,9 +32,11 @@ class Objective:
     full: bool = False
     both: bool = False
     """Whether there is a most and a least of it."""
+    kind: type[Part] | None = None
+    """The kind of the project's own whose parts are counted."""
 
     @property
-    def label(self) -> Message:
+    def label(self) -> Words:
         """The name, and which of the two it is where there are both."""
         if not self.both:
             return self.name
@@ -83,4 +87,35 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("mass-least", say("Mass"), "mechanics.mass", Mass, most=False, both=True),
     )
 }  # fmt: skip
-"""All objectives, in the order of the table."""
+"""Those that every project has, in the order of the table."""
+
+
+@lru_cache(maxsize=8)
+def objectives_of(definitions: Definitions) -> Mapping[str, Objective]:
+    """All objectives of a project: the number of parts of each kind of its own too.
+
+    Its key is the kind's, with `-count` behind it where something else has that.
+    """
+    found = dict(OBJECTIVES)
+    for declared in definitions.declared:
+        kind = definitions.kinds[declared.id]
+        if not kind.closes:
+            key = declared.id if declared.id not in found else f"{declared.id}-count"
+            fact = f"{kinds.GROUP}.{kind.collection()}.count"
+            found[key] = Objective(key, kind.plural, per_part(kind, one), fact, kind=kind)
+    return found
+
+
+def printed(definitions: Definitions, platform: Platform) -> tuple[str, ...]:
+    """The limits that pages print, by key: the others take longest, and are asked for by command.
+
+    Of the project's own kinds, those that a position of the platform, or of any part, takes.
+    """
+    brought = (part.brings.positions for part in definitions.parts.values())
+    positions = (position for each in (platform.positions, *brought) for position in each)
+    taken = {kind for position in positions for kind in position.takes}
+    return tuple(
+        key
+        for key, each in objectives_of(definitions).items()
+        if not each.full and (each.kind is None or each.kind.kind in taken)
+    )

@@ -8,9 +8,9 @@ from pathlib import Path
 from specgen.facts import Basis, Declared, Fact, Facts
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import binding
-from specgen.limits.kept import PRINTED, kept_limits
+from specgen.limits.kept import kept_limits
 from specgen.limits.limit import Limit, Status, amount_of
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.solver import NoSolver, NotWhole
 from specgen.messages import Words, say
 from specgen.model import Definitions, Platform
@@ -44,7 +44,9 @@ class Reach:
         solve: Callable[[Definitions, Platform], tuple[Limit, ...]],
     ) -> None:
         self._definitions, self._platform, self._solve = definitions, platform, solve
-        self.facts = Facts(tuple(f"limits.{key}" for key in PRINTED), {}, self._fact)
+        self.facts = Facts(
+            tuple(f"limits.{key}" for key in printed(definitions, platform)), {}, self._fact
+        )
 
     @cached_property
     def limits(self) -> tuple[Limit, ...]:
@@ -91,20 +93,21 @@ def reaches(definitions: Definitions, folder: Path | None, jobs: int = 1) -> Map
     }
 
 
-def promised() -> Facts:
+def promised(definitions: Definitions, platform: Platform) -> Facts:
     """Facts of the keys and kinds that limits have, of no matter what amount, solved by nobody.
 
     For checks that ask only whether there is such a limit.
     """
+    known = objectives_of(definitions)
     return Facts.plain(
         Fact(
             f"limits.{key}",
             "limits.{limit}",
-            OBJECTIVES[key].label,
-            amount_of(OBJECTIVES[key], Decimal(1)),
+            known[key].label,
+            amount_of(known[key], Decimal(1)),
             Basis.LIMIT,
             "",
             "",
         )
-        for key in PRINTED
+        for key in printed(definitions, platform)
     )

@@ -11,7 +11,7 @@ from specgen.diagnostics import Severity, worst
 from specgen.facts import Facts, facts_of
 from specgen.limits.closure import Node, closure
 from specgen.limits.machine import Machine, Seat
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import Sort
 from specgen.limits.solver import ANY, NEAR, WORK, Answer, Goal, Literal, Nothing, Puzzle, Sum, run
 from specgen.limits.stated import stated
@@ -98,7 +98,7 @@ class Solver:
         Made together, so that no question changes the model for the next.
         """
         found = {}
-        for key, objective in OBJECTIVES.items():
+        for key, objective in objectives_of(self.definitions).items():
             total = objective.total(self.machine)
             found[key] = self.whole(total)
         return found

@@ -10,7 +10,7 @@ from typing import Final
 from specgen.diagnostics.fault import travelling
 from specgen.limits.closure import TooLarge
 from specgen.limits.limit import Limit, limit_of
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import objectives_of
 from specgen.limits.solve import Solver
 from specgen.limits.solver import Literal, NoSolver, NotWhole, Sum
 from specgen.limits.totals import one, per_part
@@ -35,7 +35,7 @@ INLETS: Final = ("25 degC", "30 degC", "35 degC", "40 degC", "45 degC")
 def table_of(
     definitions: Definitions,
     platform: Platform,
-    keys: Iterable[str] = tuple(OBJECTIVES),
+    keys: Iterable[str] | None = None,
     at: Conditions = ANYWHERE,
     jobs: int = 1,
 ) -> tuple[Limit, ...]:
@@ -44,15 +44,16 @@ def table_of(
     With more `jobs`, shared out over processes where the system can fork; the answers are the
     same.
     """
-    wanted = tuple(keys)
+    known = objectives_of(definitions)
+    wanted = tuple(known if keys is None else keys)
     solver = Solver(definitions, platform, at)
     forks = "fork" in multiprocessing.get_all_start_methods()
     if jobs < 2 or len(wanted) < 2 or not forks:
-        return tuple(limit_of(solver, OBJECTIVES[key]) for key in wanted)
+        return tuple(limit_of(solver, known[key]) for key in wanted)
     _ = solver.least  # once, for all processes
     global _shared
     _shared = solver
-    hardest_first = sorted(wanted, key=lambda key: not OBJECTIVES[key].full)
+    hardest_first = sorted(wanted, key=lambda key: not known[key].full)
     context = multiprocessing.get_context("fork")
     with ProcessPoolExecutor(jobs, mp_context=context) as pool:
         found = dict(zip(hardest_first, pool.map(_one, hardest_first), strict=True))
@@ -65,7 +66,7 @@ _shared: Solver | None = None
 def _one(key: str) -> Limit:
     assert _shared is not None
     with travelling(NoSolver, NotWhole, TooLarge):
-        return limit_of(_shared, OBJECTIVES[key])
+        return limit_of(_shared, objectives_of(_shared.definitions)[key])
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +86,9 @@ def choices(solver: Solver, axis: str, keys: Iterable[str]) -> Iterator[Choice]:
 
     Raises what `Solver` does.
     """
-    wanted = tuple(keys)
+    wanted, known = tuple(keys), objectives_of(solver.definitions)
     for given, own, literals in AXES[axis](solver):
-        limits = tuple(limit_of(own, OBJECTIVES[key], literals) for key in wanted)
+        limits = tuple(limit_of(own, known[key], literals) for key in wanted)
         if any(limit.build is not None for limit in limits):
             yield Choice(given, limits)
 

@@ -12,6 +12,9 @@ from specgen.document.case import PartCase
 from specgen.document.documents import part_document, templates_of
 from specgen.drawings.topology import topology
 from specgen.facts import facts_of
+from specgen.limits.limit import Status
+from specgen.limits.objectives import printed as printed_limits
+from specgen.limits.table import table_of
 from specgen.load import schemas
 from specgen.load.fresh import fresh
 from specgen.quantity import Power
@@ -163,6 +166,32 @@ def test_the_schema_of_parts_says_what_each_field_is_and_refuses_what_it_cannot_
     assert not checker.is_valid({**part, "management": "elsewhere"})
     assert not checker.is_valid({**part, "host_port": 4})
     assert not checker.is_valid({key: part[key] for key in part if key != "host_ports"})
+
+
+@pytest.mark.parametrize(("rule", "most"), [("io_modules.count <= 2", 2), ("zoned <= 1", 1)])
+def test_how_many_a_platform_can_reach_is_proved(rule: str, most: int):
+    rule = rule.replace("zoned", "count(m for m in io_modules if m.zoning)")
+    files = edited_shelf("specgen.yaml", "io_modules.count <= 2", rule)
+    files[PARTS] = files[PARTS].replace("host_rate: 12", "zoning: true\n      host_rate: 24")
+    definitions = project(files).loaded.definitions
+    assert definitions is not None
+    platform = definitions.platforms["saltpan"]
+    assert "io-module" in printed_limits(definitions, platform)
+    [limit] = table_of(definitions, platform, ["io-module"])
+    assert (limit.value, limit.status) == (most, Status.PROVED)
+    assert str(limit.label) == "I/O modules"
+
+
+def test_a_kind_that_nothing_takes_has_no_limit():
+    files = shelf_files()
+    files["kinds/more.yaml"] = "{id: cable-tray, title: Cable tray, plural: Cable trays}\n"
+    definitions = project(files).loaded.definitions
+    assert definitions is not None
+    assert "cable-tray" not in printed_limits(definitions, definitions.platforms["saltpan"])
+
+
+def test_a_guide_prints_the_limit(printed: Printed):
+    assert ["I/O modules", "most", "2", "proved"] in rows(printed("sheet", "saltpan", "--to", "md"))
 
 
 def test_a_new_part_of_the_kind_loads_at_once(tmp_path: Path):

@@ -142,7 +142,8 @@ def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.Capture
 def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):
     texts, findings = read_texts(demo_folder)
     assert {text.subject for text in texts} >= set(demo.definitions.platforms)
-    limits = dict.fromkeys(demo.definitions.platforms, promised())
+    platforms = demo.definitions.platforms
+    limits = {name: promised(demo.definitions, each) for name, each in platforms.items()}
     subjects = Subjects(demo.definitions, machines_of(demo.definitions, demo.cases), limits)
     assert (
         *findings,
