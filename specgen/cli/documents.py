@@ -9,7 +9,8 @@ import click
 from specgen.cli.keeping import kept_folder
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import write_out
-from specgen.cli.terminal import no_such, remembered, status_of, tell
+from specgen.cli.terminal import NoSuch, no_such, remembered, status_of, tell
+from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
 from specgen.document.languages import languages
@@ -78,7 +79,7 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
     """
     try:
         return one_build(project, name, at)
-    except click.UsageError:
+    except NoSuch:
         found = remembered(read(project))
         definitions = found.definitions
         if definitions is None:
@@ -86,6 +87,9 @@ def machine(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey,
         if name not in definitions.platforms:
             known = sorted({*definitions.builds, *definitions.platforms})
             raise no_such("build or platform", name, known) from None
+    if at:
+        told = harmless(f"`--at` asks for conditions of a build, and `{name}` is a platform")
+        raise click.UsageError(told)
     reach = reaches(definitions, kept_folder())
     return found, bare_case(definitions, definitions.platforms[name], reach[name])
 

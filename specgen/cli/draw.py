@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import one_build
+from specgen.cli.documents import machine
 from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, tell
 from specgen.document.pictures import DRAWINGS, drawing_of
@@ -13,7 +13,7 @@ from specgen.drawings.png import png
 
 
 @click.command("draw")
-@click.argument("build")
+@click.argument("name", metavar="BUILD|PLATFORM")
 @click.argument("what", type=click.Choice(list(DRAWINGS)))
 @in_project
 @click.option("--to", "form", type=click.Choice(["svg", "png"]), default="svg", help="The format.")
@@ -30,17 +30,20 @@ from specgen.drawings.png import png
     help="Lay out with the embedded program, or with this system's dot.",
 )
 def command(
-    build: str, what: str, project: Path, form: str, output: Path | None, engine: str
+    name: str, what: str, project: Path, form: str, output: Path | None, engine: str
 ) -> int:
-    """Draw BUILD: its topology, a side of it to scale, its memory, lanes, power, or rack."""
-    found, case = one_build(project, build)
+    """Draw a build: its topology, a side of it to scale, its memory, lanes, power, or rack.
+
+    A platform is drawn with nothing in it.
+    """
+    found, case = machine(project, name)
     drawing = drawing_of(case, what, Engine(name="dot" if engine == "dot" else "embedded"))
     if drawing.finding is not None:
         tell((drawing.finding,), found.sources.texts, project)
         return 1
     if not drawing.svg:
         why = " ".join(drawing.figure.text)
-        raise click.ClickException(f"`{build}` has nothing to draw" + (f": {why}" if why else ""))
+        raise click.ClickException(f"`{name}` has nothing to draw" + (f": {why}" if why else ""))
     if form == "png":
         write_out(png(drawing.svg), output, binary=True)
     else:

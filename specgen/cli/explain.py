@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import click
 
-from specgen.cli.documents import machine
+from specgen.cli.subjects import subject_of
 from specgen.cli.terminal import asked_conditions, no_such, project_folder, shown
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
@@ -20,34 +20,39 @@ _RULE = re.compile(r"[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)*-[0-9]+\Z")
 
 
 @click.command("explain")
-@click.argument("build")
-@click.argument("key", required=False)
+@click.argument("words", metavar="BUILD|PLATFORM|BUILD=COUNT... KEY", nargs=-1, required=True)
 @click.option("--project", metavar="DIR", help="The folder with specgen.yaml.")
 @asked_conditions
 @click.option("--depth", type=click.IntRange(1, 20), default=20, help="How many levels to show.")
 @click.pass_context
 def command(
     ctx: click.Context,
-    build: str,
-    key: str | None,
+    words: tuple[str, ...],
     project: str | None,
     at: tuple[str, ...],
     depth: int,
 ) -> int:
-    """Show where figure KEY of BUILD comes from, down to the lines of the definitions.
+    """Show where fact KEY of a build comes from, down to the lines of the definitions.
 
-    BUILD may be a platform too: the figure `limits.drives` of a platform then tells what binds it.
+    Of a platform, `limits.drives` tells what binds that limit. Of an order of several builds,
+    each with how many there are, `order.mass` and the like lead to the facts of each build:
+
+    \b
+    specgen explain small-store=3 archive order.mass
 
     With a finding's code alone, `specgen explain SG331`, say what it means; with the code of a
     declared rule, what that rule says.
     """
-    if key is None:
-        return _rule(build, project, ctx) if _RULE.match(build) else _code(build)
+    *named, key = words
+    if not named:
+        return _rule(key, project, ctx) if _RULE.match(key) else _code(key)
     folder = project_folder(project, ctx)  # not before: a code is explained without one
-    _, case = machine(folder, build, at)
-    fact = case.facts.get(key)
+    subject = subject_of(tuple(named), folder, at)
+    if subject is None:
+        return 1
+    fact = subject.facts.get(key)
     if fact is None:
-        raise no_such("figure", key, sorted(case.facts), f"specgen facts {build}")
+        raise no_such("fact", key, sorted(subject.facts), f"specgen facts {' '.join(named)}")
     for line in _lines(fact, shown(folder), depth):
         click.echo(line)
     return 0
@@ -73,7 +78,7 @@ def _code(name: str) -> int:
     if code is None:
         if name.upper().startswith("SG"):
             raise no_such("code", name, sorted(CODES))
-        told = f"name a figure of `{name}`, such as `specgen explain {name} power.maximum`"
+        told = f"name a fact of `{name}`, such as `specgen explain {name} power.maximum`"
         raise click.UsageError(harmless(told))
     click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{code.about}")
     return 0
@@ -95,7 +100,10 @@ def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> It
         seen.add(node.key)
         hint = "" if not again else "   (as above)"
         source = harmless(node.source)
-        yield f"{indent}  {node.formula}; {node.basis}; source: {source}{hint}"
+        formula = harmless(str(node.formula))
+        yield f"{indent}  {formula}; {node.basis}; source: {source}{hint}"
+        if node.assumes and not again:
+            yield f"{indent}  assumes: {harmless(str(node.assumes))}"
         if again or left == 0:
             return
         entries = _joined(node.inputs)

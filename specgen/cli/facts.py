@@ -8,9 +8,9 @@ from typing import Literal
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import steering_nothing
-from specgen.cli.terminal import asked_conditions, colourful, in_project, no_such, status_of, tell
+from specgen.cli.subjects import Subject, named_in, subject_of
+from specgen.cli.terminal import asked_conditions, colourful, in_project, no_such
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Fact
 from specgen.facts.data import fact_data
@@ -18,39 +18,51 @@ from specgen.quantity import show
 
 
 @click.command("facts")
-@click.argument("build")
-@click.argument("groups", metavar="[GROUP]...", nargs=-1)
+@click.argument(
+    "words", metavar="BUILD|PLATFORM|BUILD=COUNT... [GROUP]...", nargs=-1, required=True
+)
 @in_project
 @asked_conditions
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
 )
-def command(
-    build: str, groups: tuple[str, ...], project: Path, at: tuple[str, ...], form: str
-) -> int:
-    """List every figure of BUILD: key, value, label.
+def command(words: tuple[str, ...], project: Path, at: tuple[str, ...], form: str) -> int:
+    """List every fact of a build or a platform: key, value, label.
 
-    GROUP narrows the list to keys that begin so: `power`, or `processors.CPU1`.
+    GROUP narrows the list to keys that begin so: `power`, or `processors.CPU1`. Of a platform the
+    group `limits` is what it can reach.
+
+    Several builds, each with how many are ordered, are summed; facts of one of them stand under
+    its id:
+
+    \b
+    specgen facts small-store=3 archive
+    specgen facts small-store=3 archive order.mass archive.power
     """
-    found, case = one_build(project, build, at)
-    facts = _of_groups(tuple(case.facts.values()), groups)
+    named = named_in(words, project)
+    subject = subject_of(named, project, at)
+    if subject is None:
+        return 1
+    groups = tuple(word for word in words[1:] if word not in named)
+    facts = tuple(subject.facts[key] for key in _chosen(subject, groups))
     if form == "json":
         data = [fact_data(fact) for fact in facts]
         click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
     else:
         _table(facts)
-    findings = case.findings if case.sound else findings_about(found, build)
-    tell(tuple(f for f in findings if f.severity == "error"), found.sources.texts, project)
-    return status_of(findings)
+    return 0 if subject.sound else 1
 
 
-def _of_groups(facts: tuple[Fact, ...], groups: tuple[str, ...]) -> tuple[Fact, ...]:
-    """The facts whose keys begin with the steps of one of the groups; all where none is named."""
+def _chosen(subject: Subject, groups: tuple[str, ...]) -> tuple[str, ...]:
+    """The keys that begin with the steps of one of the groups."""
     for group in groups:
-        if not any(_within(fact.key, group) for fact in facts):
-            raise no_such("group of figures", group, sorted({fact.group for fact in facts}))
+        if not any(_within(key, group) for key in subject.facts):
+            heads = {key.split(".", 1)[0] for key in subject.facts}
+            known = sorted({*heads, *subject.facts, *subject.builds})
+            raise no_such("fact, group of facts or build", group, known)
+    wanted = groups or subject.groups
     return tuple(
-        fact for fact in facts if not groups or any(_within(fact.key, group) for group in groups)
+        key for key in subject.facts if not wanted or any(_within(key, each) for each in wanted)
     )
 
 
@@ -59,7 +71,7 @@ def _within(key: str, group: str) -> bool:
 
 
 def _labels(facts: tuple[Fact, ...]) -> tuple[str, ...]:
-    """What each figure is called, so that no two are called the same."""
+    """What each fact is called, so that no two are called the same."""
     told = [f"{fact.subject}: {fact.label}" if fact.subject else str(fact.label) for fact in facts]
     count = Counter(told)
     return tuple(
@@ -81,7 +93,7 @@ def _table(facts: tuple[Fact, ...]) -> None:
     system: Literal["auto"] | None = "auto" if colourful(sys.stdout) else None
     console = Console(highlight=False, color_system=system, force_terminal=True)
     table = Table(box=None, padding=(0, 2, 0, 0))
-    table.add_column("figure")
+    table.add_column("fact")
     table.add_column("value", justify="right")
     table.add_column("key", style="dim")
     group = ""

@@ -6,7 +6,7 @@ from typing import Final
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.one_build import asked, findings_about, one_build
 from specgen.cli.terminal import tell
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
@@ -16,22 +16,24 @@ MOST: Final = 1_000_000
 _ORDER = re.compile(r"(?P<build>.+?)(?:=(?P<count>.*))?\Z", re.DOTALL)
 
 
-def orders_of(builds: tuple[str, ...], project: Path) -> list[tuple[Case, int]] | None:
-    """The builds asked for; None where one has errors, which have been told."""
+def orders_of(
+    builds: tuple[str, ...], project: Path, at: tuple[str, ...] = ()
+) -> list[tuple[Case, int]] | None:
+    """The builds asked for, under conditions; None where one has errors, which have been told."""
     wanted: dict[str, int] = {}
     for text in builds:
         name, count = _order(text)
         wanted[name] = wanted.get(name, 0) + count
-    found, case = one_build(project, next(iter(wanted)))
+    found, case = one_build(project, next(iter(wanted)), at)
     definitions = found.definitions
     orders: list[tuple[Case, int]] = []
     sound = True
     for name, count in wanted.items():
         build = definitions.builds.get(name) if definitions is not None else None
         if case.build is not build or build is None:
-            made = case_of(definitions, build) if definitions and build else None
+            made = case_of(definitions, build, asked(at)) if definitions and build else None
             if made is None or not made.sound:  # read again for all there is to tell
-                found, made = one_build(project, name)
+                found, made = one_build(project, name, at)
         else:
             made = case
         if not made.sound:

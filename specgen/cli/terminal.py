@@ -163,7 +163,11 @@ def tell(findings: tuple[Finding, ...], texts: dict[str, str], root: Path) -> No
         click.echo(text, err=True)
 
 
-def no_such(word: str, name: str, known: list[str], listed: str = "") -> click.UsageError:
+class NoSuch(click.UsageError):
+    """Nothing is named so."""
+
+
+def no_such(word: str, name: str, known: list[str], listed: str = "") -> NoSuch:
     """Usage error for a name nothing has; `listed` is the command that lists those there are."""
     hint = question(did_you_mean(name, known))
     if not hint and known:
@@ -171,7 +175,7 @@ def no_such(word: str, name: str, known: list[str], listed: str = "") -> click.U
     if listed:
         hint = f"{hint}; `{listed}` lists them all"
     told = f"no {word} is named `{name}`: {hint or 'there are none'}"
-    return click.UsageError(harmless(told))
+    return NoSuch(harmless(told))
 
 
 @contextmanager

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.case import Case
+from specgen.facts import Facts
+from specgen.facts.orders import Line, order_facts
 from specgen.model import Definitions
 
 FEWEST: Final = 2
@@ -44,6 +46,11 @@ class Ordered:
     def single(self) -> bool:
         """Whether it is one machine, of which nothing needs summing."""
         return [count for _, count in self.lines] == [1]
+
+    @property
+    def facts(self) -> Facts:
+        """Those of all machines, and of each build: `order.mass`, `order.mass.BUILD`."""
+        return order_facts([Line(case.thing.id, case.facts, count) for case, count in self.lines])
 
     @property
     def title(self) -> str:

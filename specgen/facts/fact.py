@@ -116,6 +116,8 @@ class Facts(Mapping[str, Fact]):
     def __getitem__(self, key: str) -> Fact:
         fact = self._done.get(key)
         if fact is None:
+            if key not in self._keys:
+                raise KeyError(key)
             fact = self._done[key] = self._make(key)
         return fact
 
@@ -130,7 +132,7 @@ class Facts(Mapping[str, Fact]):
 
     def beside(self, others: "Facts") -> "Facts":
         """These facts and further ones, each still worked out when it is asked for."""
-        keys = (*self._keys, *(key for key in others if key not in self._keys))
+        keys = dict.fromkeys((*self._keys, *others))
         return Facts(keys, self._templates, lambda key: (self if key in self else others)[key])
 
     def value(self, key: str) -> Value:

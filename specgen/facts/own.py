@@ -28,7 +28,7 @@ from specgen.messages import NO, YES, Message, say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
 
-KEPT: Final = ("limits", "order", "parts", "positions")
+KEPT: Final = ("limits", "order", "positions")
 """First words of keys that documents have for facts of their own."""
 YesNo = Literal["yes", "no"]
 
@@ -205,9 +205,12 @@ class _Book:
     def _named(self, index: int, over: str) -> _Over:
         kinds = self.places.table.collections.get(over)
         if kinds is not None:
-            return _Over(Subjects("position", partial(_positions, kinds)), kinds)
+            return _Over(Subjects("position", partial(_positions, kinds), say("Position")), kinds)
         calculators = self.known.ledger.by_key.values()
-        subjects = {each.over.word: each.over for each in calculators if each.over is not None}
+        subjects: dict[str, Subjects] = {}
+        for each in calculators:  # the first is the widest: all volumes, then those with a spare
+            if each.over is not None:
+                subjects.setdefault(each.over.word, each.over)
         if over in subjects:
             return _Over(subjects[over])
         help_ = question(did_you_mean(over, (*self.places.table.collections, *subjects)))

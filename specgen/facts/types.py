@@ -48,11 +48,10 @@ class Known:
 
     @cached_property
     def _templates(self) -> tuple[tuple[re.Pattern[str], AnyCalculator], ...]:
-        return tuple(
-            (_pattern(key), calculator)
-            for key, calculator in self.ledger.by_key.items()
-            if "{" in key
-        )
+        """The longest first: `parts.{part}.mass` is no `parts.{part}` of a part named so."""
+        several = {key: each for key, each in self.ledger.by_key.items() if "{" in key}
+        longest = sorted(several, key=len, reverse=True)
+        return tuple((_pattern(key), several[key]) for key in longest)
 
 
 def subject_in(key: str, template: str) -> str | None:

@@ -7,9 +7,8 @@ document. Values that say the same of several positions are told once.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import partial
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Final
 
@@ -96,51 +95,21 @@ def of_part(part: Part, voice: Voice = ENGLISH) -> str:
 def _facts(case: Case) -> list[Fact]:
     """What has a row: limits have pages of their own."""
     own = (case.facts[key] for key in case.facts if not key.startswith("limits."))
-    facts = [*filter(_told, own), *_counts(case)]
+    facts = [_named(case, fact) for fact in own if _told(fact)]
     return [*facts, *declared_facts(case.platform)] if case.build is None else facts
+
+
+def _named(case: Case, fact: Fact) -> Fact:
+    """What is told of a part under its name."""
+    if not fact.template.startswith("parts."):
+        return fact
+    part = case.definitions.parts.get(fact.subject, case.platform)
+    label = f"{part.name}: mass" if fact.key.endswith(".mass") else part.name
+    return replace(fact, label=label, subject="")
 
 
 def _told(fact: Fact) -> bool:
     return fact.value is not None and fact.value != ()
-
-
-def _counts(case: Case) -> Iterator[Fact]:
-    """How often each part is there: figures of the list of parts, which no calculator makes."""
-    places: dict[str, list[Declared]] = {}
-    parts: dict[str, Part | Platform] = {}
-    if case.build is not None:
-        platform, where = case.platform, case.build.origin
-        leaf = Declared(platform.name, 1, partial(where.at, "platform"))
-        places[platform.id], parts[platform.id] = [leaf], platform
-    for place, part in case.assembly.everything():
-        leaf = Declared(part.name, 1, partial(getattr, place, "at"), None, place.name)
-        places.setdefault(part.id, []).append(leaf)
-        parts[part.id] = part
-    for name, leaves in places.items():
-        yield Fact(
-            key=f"parts.{name}",
-            template="parts.{part}",
-            label=parts[name].name,
-            value=len(leaves),
-            basis=Basis.CALCULATED,
-            formula="how many of it the machine holds",
-            source="",
-            rests=(tuple(leaves),),
-        )
-        thing = parts[name]
-        if thing.mass is not None:
-            at = partial(thing.origin.at, "mass")
-            one = Declared(f"{thing.name}: mass", thing.mass, at, thing.source)
-            yield Fact(
-                key=f"parts.{name}.mass",
-                template="parts.{part}.mass",
-                label=f"{thing.name}: mass in all",
-                value=thing.mass * len(leaves),
-                basis=Basis.CALCULATED,
-                formula="mass of one, times how many the machine holds",
-                source="",
-                rests=((one,),),
-            )
 
 
 def _page(

@@ -11,7 +11,7 @@ import pytest
 
 from specgen.assembly import State
 from specgen.document.beside import SMALL, bare, beside, sides, unlisted
-from specgen.document.blocks import compare, information, order_facts, ordered, review, walk
+from specgen.document.blocks import compare, information, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
 from specgen.document.blocks.glossary import glossary, used_only
@@ -37,6 +37,7 @@ from specgen.document.tree import (
 )
 from specgen.drawings import Engine, front, nowhere, rear
 from specgen.facts import Facts
+from specgen.facts.orders import ORDER_FACTS
 from specgen.model import Definitions, PowerSupply
 from specgen.pipeline import Survey, bare_case, example_of
 from specgen.quantity import Power
@@ -270,10 +271,13 @@ def test_a_picture_without_its_list_keeps_its_numbers(demo: Survey) -> None:
 
 def test_an_order_is_summed(demo: Survey) -> None:
     order = order_of(demo, lantern_office=3, harbour_archive=1)
-    facts = order_facts.order_facts(order)
+    facts = order.facts
     one, two = (case.facts for case, _ in order.lines)
-    for key, _, of in order_facts.SUMS:
-        assert facts.value(f"order.{key}") == one[of].value * 3 + two[of].value  # type: ignore[operator]
+    summed = [each for each in ORDER_FACTS if each.each]
+    for each in summed:
+        (of,) = each.of
+        assert facts.value(f"order.{each.key}") == one[of].value * 3 + two[of].value  # type: ignore[operator]
+    assert len(summed) > 10
     assert facts.value("order.machines") == 4
     limit = facts.value("order.inlet_limit")
     assert limit == min(one["cooling.inlet_limit"].value, two["cooling.inlet_limit"].value)  # type: ignore[type-var]
@@ -282,7 +286,7 @@ def test_an_order_is_summed(demo: Survey) -> None:
 @pytest.mark.published("noise", "ISO 9296: levels add on the linear scale")
 def test_two_machines_alike_are_three_decibels_louder(demo: Survey) -> None:
     one = demo.cases["lantern-office"].facts["noise.sound_power"].value
-    facts = order_facts.order_facts(order_of(demo, lantern_office=2))
+    facts = order_of(demo, lantern_office=2).facts
     both = facts.value("order.sound_power")
     assert both.amount - one.amount == pytest.approx(Decimal("0.30103"), abs=Decimal("0.0001"))  # type: ignore[union-attr]
 
@@ -292,7 +296,7 @@ def test_a_sum_lacks_what_one_of_its_builds_lacks(demo: Survey) -> None:
     gone = {key: fact for key, fact in case.facts.items() if key != "cooling.airflow_needed"}
     poorer = replace(case, facts=Facts.plain(gone.values()))
     order = Ordered(case.definitions, ((case, 1), (poorer, 1)))
-    assert order_facts.order_facts(order).value("order.airflow") is None
+    assert order.facts.value("order.airflow") is None
 
 
 def test_one_machine_has_no_sums(demo: Survey, templates: Templates) -> None:

@@ -14,7 +14,6 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.blocks.order_facts import order_facts
 from specgen.document.case import Case
 from specgen.document.several import Ordered
 from specgen.document.tree import (
@@ -30,73 +29,69 @@ from specgen.document.tree import (
     link,
     words,
 )
-from specgen.facts import Facts
+from specgen.facts import ledger_of
 from specgen.messages import Message, Words, listed, say
-from specgen.model import Part, PowerCord, PowerSupply
+from specgen.model import Part, PowerCord
 
-Each = tuple[Message, str]
-"""Title of a column, and the figure of one machine in it; `=KEY` for that of all its kind."""
+Each = str | tuple[Message, str]
+"""A fact of one machine, or of all its kind (`order.mass`): a column under the fact's own head.
+
+With a message that is the head: where the key says more than the calculator (the state).
+"""
 
 SIZE: Final[tuple[Each, ...]] = (
-    (say("Rack units"), "mechanics.rack_units"),
-    (say("Width"), "mechanics.width"),
-    (say("Height"), "mechanics.height"),
-    (say("Depth"), "mechanics.depth"),
-    (say("Mass"), "mechanics.mass"),
-    (say("Mass, all"), "=mass"),
+    *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
+    *("mechanics.mass", "order.mass"),
 )
 ELECTRICAL: Final[tuple[Each, ...]] = (
-    (say("Line"), "conditions.line"),
-    (say("Supplies"), "power.supplies"),
-    (say("Redundancy"), "conditions.redundancy"),
+    *("conditions.line", "power.supplies", "conditions.redundancy"),
     (say("Input, typical"), "power.typical.input"),
     (say("Input, at most"), "power.maximum.input"),
-    (say("Input at most, all"), "=input"),
-    (say("Apparent, all"), "=apparent"),
-    (say("Current, all"), "=current"),
+    *("order.input", "order.apparent", "order.current"),
 )
 CIRCUITS: Final[tuple[Each, ...]] = (
-    (say("Highest in a cord"), "power.cord_current"),
-    (say("Inlet rated"), "power.inlet_rating"),
-    (say("Cord rated"), "power.cord_rating"),
-    (say("Circuit rated"), "power.circuit"),
-    (say("Allowed without pause"), "power.circuit_allowed"),
-    (say("Share of one machine"), "power.circuit_share"),
-    (say("Machines on one circuit"), "power.circuit_machines"),
+    *("power.cord_current", "power.inlet_rating", "power.cord_rating", "power.circuit"),
+    *("power.circuit_allowed", "power.circuit_share", "power.circuit_machines"),
 )
 HEAT: Final[tuple[Each, ...]] = (
-    (say("Typical"), "cooling.heat_typical"),
-    (say("At most"), "cooling.heat"),
-    (say("At most, all"), "=heat"),
-    (say("All, per hour"), "=heat_btu"),
-    (say("Airflow"), "cooling.airflow_needed"),
-    (say("Airflow, all"), "=airflow"),
-    (say("All, cubic feet"), "=airflow_cfm"),
-    (say("Rise"), "cooling.rise"),
-    (say("Inlet planned"), "conditions.inlet"),
-    (say("Inlet limit"), "cooling.inlet_limit"),
+    *("cooling.heat_typical", "cooling.heat", "order.heat", "order.heat_btu"),
+    *("cooling.airflow_needed", "order.airflow", "order.airflow_cfm", "cooling.rise"),
+    *("conditions.inlet", "cooling.inlet_limit"),
 )
 RACK: Final[tuple[Each, ...]] = (
-    (say("Rack units, all"), "=rack_units"),
-    (say("Depth with cables"), "mechanics.depth_needed"),
-    (say("To spare"), "mechanics.depth_spare"),
-    (say("Rails from"), "mechanics.rails_least"),
-    (say("Rails to"), "mechanics.rails_most"),
-    (say("Fits the rack"), "mechanics.fits_rack"),
+    *("order.rack_units", "mechanics.depth_needed", "mechanics.depth_spare"),
+    *("mechanics.rails_least", "mechanics.rails_most", "mechanics.fits_rack"),
 )
-NOISE: Final[tuple[Each, ...]] = (
-    (say("Sound power"), "noise.sound_power"),
-    (say("Upper limit"), "noise.upper_limit"),
-    (say("Declared by"), "noise.edition"),
+NOISE: Final[tuple[Each, ...]] = ("noise.sound_power", "noise.upper_limit", "noise.edition")
+TOTALS: Final[tuple[tuple[str, ...], ...]] = (
+    ("order.machines",),
+    ("order.rack_units",),
+    ("order.input", "order.apparent"),
+    ("order.input_typical",),
+    ("order.heat", "order.heat_btu"),
+    ("order.airflow", "order.airflow_cfm"),
+    ("order.inlet_limit",),
+    ("order.mass",),
+    ("order.rack_and_machines",),
+    ("order.depth_needed",),
+    ("order.sound_power",),
+    ("order.upper_limit",),
+    ("order.energy",),
 )
+"""What the whole order asks of the place: a line each, under the label of its first fact."""
+
+
+def _of_order(key: str) -> bool:
+    return key.startswith("order.")
 
 
 def _rows(
     ordered: Ordered, title: Words, anchor: str, each: tuple[Each, ...], note: Words = ""
 ) -> Table | None:
     """A row a build; then the sums, where there is more than one machine."""
-    facts = order_facts(ordered)
-    shown = [one for one in each if not (ordered.single and one[1].startswith("="))]
+    facts, known = ordered.facts, ledger_of(ordered.definitions).by_key
+    keyed = [one if isinstance(one, tuple) else ("", one) for one in each]
+    shown = [one for one in keyed if not (ordered.single and _of_order(one[1]))]
     rows: list[tuple[Cell, ...]] = []
     for case, count in ordered.lines:
         assert case.build is not None
@@ -104,34 +99,22 @@ def _rows(
         row: list[Cell] = [link(case.build.name, f"build:{name}")]
         if not ordered.single:
             row.append((Datum(count, f"order.machines.{name}"),))
-        row += [_one(facts, case, key) for _, key in shown]
+        for _, key in shown:
+            own = f"{key}.{name}" if _of_order(key) else f"{name}.{key}"
+            row.append(cell_of(facts, own, NONE))
         rows.append(tuple(row))
     if not ordered.single:
-        sums = [_all(facts, key) for _, key in shown]
+        sums = [(Strong(cell_of(facts, key, NONE)),) if _of_order(key) else () for _, key in shown]
         if any(sums):
             count_cell = (Strong(cell_of(facts, "order.machines")),)
             rows.append(((Strong(words(say("All"))),), count_cell, *sums))
     columns: list[Column] = [head(say("Machine"))]
     if not ordered.single:
         columns.append(number(say("Number")))
-    columns += [number(title_) for title_, _ in shown]
+    for title_, key in shown:
+        own_head = facts[key].short if _of_order(key) else "" if title_ else known[key].short
+        columns.append(number(title_ or own_head))
     return table(title, tuple(columns), rows, anchor, note)
-
-
-def _one(facts: Facts, case: Case, key: str) -> Cell:
-    assert case.build is not None
-    if key.startswith("="):
-        return value_cell(facts.get(f"order.{key[1:]}.{case.build.id}"), NONE)
-    fact = case.facts.get(key)
-    if fact is None or fact.value in (None, ()):
-        return words(NONE)
-    return (Datum(fact.value, f"{case.build.id}.{fact.key}"),)
-
-
-def _all(facts: Facts, key: str) -> Cell:
-    if not key.startswith("="):
-        return ()
-    return (Strong(cell_of(facts, f"order.{key[1:]}", NONE)),)
 
 
 def size(ordered: Ordered) -> Table | None:
@@ -170,11 +153,10 @@ def noise(ordered: Ordered) -> Table | None:
 
 def cords(ordered: Ordered) -> Table | None:
     """Cords by sort, and inlets that come without one."""
-    sorts: dict[str, tuple[PowerCord, int]] = {}
-    for case, count in ordered.lines:
-        for _, part in case.assembly.fitted(PowerCord):
-            known = sorts.get(part.id, (part, 0))[1]
-            sorts[part.id] = (part, known + count)
+    facts = ordered.facts
+    sorts = {
+        part.id: part for case, _ in ordered.lines for _, part in case.assembly.fitted(PowerCord)
+    }
     rows: list[tuple[Cell, ...]] = [
         (
             part_cell(part),
@@ -182,21 +164,21 @@ def cords(ordered: Ordered) -> Table | None:
             words(part.plug),
             (Datum(part.current, f"{part.id}.current"),),
             (Datum(part.length, f"{part.id}.length"),) if part.length else words(NONE),
-            (Datum(many, f"order.cords.{part.id}"),),
+            cell_of(facts, f"order.parts.{part.id}"),
         )
-        for part, many in sorts.values()
+        for part in sorts.values()
     ]
-    bare = _inlets_alone(ordered)
     rows += [
         (
             words(say("without a cord in the build")),
-            words(inlet),
+            words(fact.subject),
             words(say("by the place")),
             words(NONE),
             words(NONE),
-            (Datum(many, f"order.inlets.{inlet}"),),
+            value_cell(fact),
         )
-        for inlet, many in bare.items()
+        for fact in facts.along("order.inlets.{inlets}")
+        if fact.value
     ]
     columns = (
         head(say("Cord")),
@@ -209,39 +191,14 @@ def cords(ordered: Ordered) -> Table | None:
     return table(say("Cords"), columns, rows, "cords-table")
 
 
-def _inlets_alone(ordered: Ordered) -> dict[str, int]:
-    found: dict[str, int] = {}
-    for case, count in ordered.lines:
-        corded = {place.of for place, _ in case.assembly.fitted(PowerCord)}
-        for place, part in case.assembly.fitted(PowerSupply):
-            if place.name not in corded:
-                found[part.inlet] = found.get(part.inlet, 0) + count
-    return found
-
-
 def totals(ordered: Ordered) -> FactList:
     """What the whole order asks of the place."""
-    facts = order_facts(ordered)
-    lines = (
-        (say("Machines"), ("order.machines",)),
-        (say("Rack units"), ("order.rack_units",)),
-        (say("Input power at most"), ("order.input", "order.apparent")),
-        (say("Input power, typical work"), ("order.input_typical",)),
-        (say("Heat to be taken away"), ("order.heat", "order.heat_btu")),
-        (say("Airflow through the machines"), ("order.airflow", "order.airflow_cfm")),
-        (say("Inlet limit of all, before rules"), ("order.inlet_limit",)),
-        (say("Mass"), ("order.mass",)),
-        (say("Mass with one empty rack"), ("order.rack_and_machines",)),
-        (say("Depth needed with cables"), ("order.depth_needed",)),
-        (say("Declared sound power in all"), ("order.sound_power",)),
-        (say("Upper limit of the sound power"), ("order.upper_limit",)),
-        (say("Energy in a year, typical work"), ("order.energy",)),
-    )
+    facts = ordered.facts
     entries = []
-    for label, keys in lines:
+    for keys in TOTALS:
         cells = [value_cell(facts.get(key)) for key in keys if facts.value(key) is not None]
         if cells:
-            entries.append((label, words(listed(cells, "or"))))
+            entries.append((facts[keys[0]].label, words(listed(cells, "or"))))
     return FactList(say("In all"), tuple(entries))
 
 

@@ -21,6 +21,7 @@ from specgen.facts.calculators import (
     memory,
     memory_modes,
     network,
+    parts,
     population,
     power,
     processors,
@@ -43,7 +44,7 @@ MODULES: Final = (
     *(network, adapters),
     *(power, supplies, electrical, energy),
     *(heat, fans, cooling, acoustics),
-    *(mechanics, allowances, regulation, conditions),
+    *(mechanics, allowances, regulation, conditions, parts),
 )
 """In the order in which their facts are listed."""
 

@@ -5,10 +5,10 @@ from functools import partial
 from itertools import pairwise
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.subjects import STATES, at_most
+from specgen.facts.calculators.subjects import INLET_SORTS, STATES, at_most
 from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import At, Condition, FactOf, Seen, each, leaf
+from specgen.facts.inputs import At, Condition, FactOf, Seen, each, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.messages import say
@@ -58,6 +58,19 @@ fact.least(
     short=say("Cord rated"),
     formula=say("least over the cords fitted"),
 )
+
+
+@fact.seen(
+    "power.{inlet}.uncorded",
+    say("Inlets without a cord in the build"),
+    formula=say("power supplies with this inlet that no cord is fitted to"),
+    over=INLET_SORTS,
+)
+def uncorded(assembly: Assembly, inlet: str) -> tuple[int, Trail]:
+    corded = {place.of for place, _ in assembly.fitted(PowerCord)}
+    alike = [place for place, part in assembly.fitted(PowerSupply) if part.inlet == inlet]
+    bare = [place for place in alike if place.name not in corded]
+    return len(bare), tuple(fit_leaf(place) for place in alike)
 
 
 @fact(

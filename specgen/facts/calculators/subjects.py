@@ -82,6 +82,16 @@ def _flash_sorts(assembly: Assembly) -> tuple[str, ...]:
     return tuple(dict.fromkeys(flash))
 
 
+def _parts(assembly: Assembly) -> tuple[str, ...]:
+    """Everything that is ordered for a build, the platform first; by id, in order of positions."""
+    platform = () if assembly.build is None else (assembly.platform.id,)
+    return tuple(dict.fromkeys((*platform, *(part.id for _, part in assembly.everything()))))
+
+
+def _inlets(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(part.inlet for _, part in assembly.fitted(PowerSupply)))
+
+
 def port_sort(speed: DataRate, connector: str) -> str:
     """The name of ports alike: their speed and connector."""
     return f"{plain(speed)} {connector}"
@@ -167,6 +177,8 @@ def at_most(template: str) -> Along:
     return Along(template, _greatest, strict=True)
 
 
+PARTS = Subjects("part", _parts, say("Part"), parts=True)
+INLET_SORTS = Subjects("inlet", _inlets, say("Inlet"))
 PROCESSORS = Subjects("processor", _processors, say("Processor"))
 SOCKETS = Subjects("socket", _sockets, say("Socket"))
 SLOTS = Subjects("slot", _slots, say("Slot"))

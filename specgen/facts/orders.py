@@ -1,0 +1,257 @@
+"""Facts of an order: what several builds need and give, each so many times.
+
+`order.KEY` is of all machines, `order.KEY.BUILD` of all of one build, and `BUILD.KEY` a fact of one
+machine, so that a pedigree leads from the order down to the lines of each build.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import partial, reduce
+from operator import add
+from typing import Any, Final
+
+from specgen.facts.calculators.acoustics import INCOHERENT, energetic_sum
+from specgen.facts.fact import Basis, Fact, Facts, Trail, Value
+from specgen.facts.registry import COUNTING
+from specgen.messages import Words, say
+from specgen.quantity import Mass, SoundPower
+
+ORDER: Final = "order"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """So many of one build: its id, and the facts of one machine of it."""
+
+    build: str
+    facts: Facts
+    count: int
+
+
+Row = tuple[tuple[Any, ...], int]
+"""The values of one machine, in the order of `of`, and how many of it are ordered."""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderFact:
+    """How a fact of an order is made of facts of its machines, `of` by key.
+
+    It has no value where one machine lacks one of them. With `each` there is one of each build
+    too: the number ordered times the fact of one.
+    """
+
+    key: str
+    label: Words
+    short: Words
+    of: tuple[str, ...]
+    formula: Words
+    fold: Callable[[Sequence[Row]], Value]
+    each: bool = False
+
+
+def _times(row: Row) -> Any:
+    (value,), count = row
+    return value * count
+
+
+def _total(rows: Sequence[Row]) -> Value:
+    total: Value = reduce(add, map(_times, rows))
+    return total
+
+
+def _summed(key: str, label: Words, short: Words, of: str) -> OrderFact:
+    formula = say("sum over builds of number x value of one")
+    return OrderFact(key, label, short, (of,), formula, _total, each=True)
+
+
+def _extreme(key: str, label: Words, of: str, best: Callable[[Iterable[Any]], Any]) -> OrderFact:
+    least = best is min
+    formula = say("the least over builds") if least else say("the greatest over builds")
+    return OrderFact(key, label, "", (of,), formula, lambda rows: best(row[0][0] for row in rows))
+
+
+def _loudness(rows: Sequence[Row]) -> SoundPower | None:
+    """Sound adds as sound does, and only levels declared by one edition of the standard."""
+    if len({edition for (_, edition), _ in rows}) > 1:
+        return None
+    return energetic_sum(tuple(level for (level, _), count in rows for _ in range(count)))
+
+
+def _loud(key: str, label: Words, of: str) -> OrderFact:
+    return OrderFact(key, label, "", (of, "noise.edition"), INCOHERENT, _loudness)
+
+
+def _racked(rows: Sequence[Row]) -> Mass | None:
+    """All machines in one rack, whose mass the builds agree on."""
+    racks = {rack for (_, rack), _ in rows}
+    whole: Mass = reduce(add, (mass * count for (mass, _), count in rows))
+    return whole + racks.pop() if len(racks) == 1 else None
+
+
+ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
+    _summed("rack_units", say("Rack units"), say("Rack units, all"), "mechanics.rack_units"),
+    _summed("mass", say("Mass"), say("Mass, all"), "mechanics.mass"),
+    _summed("input_idle", say("Input power, idle"), "", "power.idle.input"),
+    _summed("input_typical", say("Input power, typical work"), "", "power.typical.input"),
+    _summed("input", say("Input power at most"), say("Input at most, all"), "power.maximum.input"),
+    _summed(
+        "apparent", say("Apparent power at most"), say("Apparent, all"), "power.maximum.apparent"
+    ),
+    _summed("current", say("Input current at most"), say("Current, all"), "power.maximum.current"),
+    _summed("heat_typical", say("Heat at typical work"), "", "cooling.heat_typical"),
+    _summed(
+        "heat_typical_btu", say("Heat at typical work, per hour"), "", "cooling.heat_typical_btu"
+    ),
+    _summed("heat", say("Heat to be taken away"), say("At most, all"), "cooling.heat"),
+    _summed("heat_btu", say("Heat at most, per hour"), say("All, per hour"), "cooling.heat_btu"),
+    _summed(
+        "airflow",
+        say("Airflow through the machines"),
+        say("Airflow, all"),
+        "cooling.airflow_needed",
+    ),
+    _summed(
+        "airflow_cfm",
+        say("Airflow needed, cubic feet"),
+        say("All, cubic feet"),
+        "cooling.airflow_needed_cfm",
+    ),
+    _summed("energy", say("Energy in a year, typical work"), "", "energy.year"),
+    _extreme("inlet_limit", say("Inlet limit of all, before rules"), "cooling.inlet_limit", min),
+    _extreme("depth_needed", say("Depth needed with cables"), "mechanics.depth_needed", max),
+    _extreme("cord_current", say("Highest current in a cord"), "power.cord_current", max),
+    _loud("sound_power", say("Declared sound power in all"), "noise.sound_power"),
+    _loud("upper_limit", say("Upper limit of the sound power"), "noise.upper_limit"),
+    OrderFact(
+        "rack_and_machines",
+        say("Mass with one empty rack"),
+        "",
+        ("mechanics.mass", "mechanics.rack_empty"),
+        say("mass of all machines and of one empty rack"),
+        _racked,
+    ),
+)
+COUNTED: Final = (
+    ("parts", "parts.{part}", say("Number")),
+    ("inlets", "power.{inlet}.uncorded", say("Inlets without a cord in the build")),
+)
+"""Counts that only some builds have: key, the template of one machine, label."""
+
+
+def order_facts(lines: Sequence[Line]) -> Facts:
+    """Every fact of an order, worked out when it is asked for; each build stands in one line."""
+    return _Maker(lines).facts
+
+
+class _Maker:
+    """Knows how each fact of an order is made."""
+
+    def __init__(self, lines: Sequence[Line]) -> None:
+        self.lines = lines
+        self.makers: dict[str, Callable[[], Fact]] = {}
+        self.templates: dict[str, tuple[str, ...]] = {}
+        self.facts = Facts(self.makers, self.templates, lambda key: self.makers[key]())
+        self._machines()
+        for each in ORDER_FACTS:
+            self._fact(each)
+        for key, template, label in COUNTED:
+            self._counted(key, template, label)
+        for line in lines:
+            for key in line.facts:
+                self.makers[f"{line.build}.{key}"] = partial(self._of_machine, line, key)
+
+    def _add(
+        self,
+        key: str,
+        label: Words,
+        value: Callable[[], Value],
+        formula: Words,
+        rests: Sequence[str],
+        *,
+        short: Words = "",
+        subject: str = "",
+        template: str = "",
+    ) -> str:
+        """One fact; `rests` are the keys of those that it is made of."""
+        template = template or key
+
+        def make() -> Fact:
+            return Fact(
+                key=key, template=template, label=label, value=value(), basis=Basis.CALCULATED,
+                formula=formula, source=COUNTING, rests=(partial(self._trail, rests),),
+                subject=subject, short=short or label,
+            )  # fmt: skip
+
+        self.makers[key] = make
+        self.templates[template] = (*self.templates.get(template, ()), key)
+        return key
+
+    def _trail(self, keys: Sequence[str]) -> Trail:
+        return tuple(self.facts[key] for key in keys if key in self.makers)
+
+    def _machines(self) -> None:
+        total = sum(line.count for line in self.lines)
+        label, formula = say("Machines"), say("sum of the numbers ordered")
+        self._add(f"{ORDER}.machines", label, lambda: total, formula, ())
+        for line in self.lines:
+            number, key = line.count, f"{ORDER}.machines.{line.build}"
+            self._add(
+                key, say("Number"), partial(int, number), say("number ordered"), (),
+                subject=line.build, template=f"{ORDER}.machines.{{build}}",
+            )  # fmt: skip
+
+    def _fact(self, wanted: OrderFact) -> None:
+        """A fact of all machines, after that of each build where there are such."""
+        key, label, short = f"{ORDER}.{wanted.key}", wanted.label, wanted.short
+        single = [f"{line.build}.{of}" for line in self.lines for of in wanted.of]
+        rests = [f"{key}.{line.build}" for line in self.lines] if wanted.each else single
+        for line, part in zip(self.lines, rests, strict=True) if wanted.each else ():
+            own = [f"{line.build}.{of}" for of in wanted.of]
+            value, formula = partial(self._folded, (line,), wanted), say("number x value of one")
+            self._add(
+                part, label, value, formula, own,
+                short=short, subject=line.build, template=f"{key}.{{build}}",
+            )  # fmt: skip
+        value = partial(self._folded, self.lines, wanted)
+        self._add(key, label, value, wanted.formula, rests, short=short)
+
+    def _folded(self, lines: Sequence[Line], wanted: OrderFact) -> Value:
+        rows = [(tuple(line.facts.value(key) for key in wanted.of), line.count) for line in lines]
+        if not rows or any(None in values for values, _ in rows):
+            return None
+        return wanted.fold(rows)
+
+    def _counted(self, name: str, template: str, label: Words) -> None:
+        """How many of each sort there are in all machines, builds without any left out."""
+        found: dict[str, list[tuple[Line, Fact]]] = {}
+        for line in self.lines:
+            for fact in line.facts.along(template):
+                found.setdefault(fact.subject, []).append((line, fact))
+        formula = say("sum over builds of number x value of one")
+        for subject, counts in found.items():
+            rests = [f"{line.build}.{fact.key}" for line, fact in counts]
+            key = f"{ORDER}.{name}.{subject}"
+            self._add(
+                key, label, partial(_sum, counts), formula, rests,
+                subject=subject, template=f"{ORDER}.{name}.{{{name}}}",
+            )  # fmt: skip
+
+    def _of_machine(self, line: Line, key: str) -> Fact:
+        """A fact of one machine, as it is called among those of others."""
+        fact = line.facts[key]
+        return replace(
+            fact,
+            key=f"{line.build}.{key}",
+            template=f"{line.build}.{fact.template}",
+            rests=(partial(self._inputs, line, fact),),
+        )
+
+    def _inputs(self, line: Line, fact: Fact) -> Trail:
+        return tuple(
+            self.facts[f"{line.build}.{entry.key}"] if isinstance(entry, Fact) else entry
+            for entry in fact.inputs
+        )
+
+
+def _sum(counts: Sequence[tuple[Line, Fact]]) -> Value:
+    return sum(fact.value * line.count for line, fact in counts if isinstance(fact.value, int))
