@@ -73,7 +73,7 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     return Fact(
         key=".".join((thing.id, *(str(step) for step in path))),
         template="{definition}." + ".".join(str(step) for step in path),
-        label=called(type(thing), path).label,
+        label=called(type(thing), path).words,
         value=value,
         basis=Basis.DECLARED,
         formula="as declared",

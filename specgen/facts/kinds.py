@@ -7,6 +7,7 @@ from specgen.facts.declared import printable
 from specgen.facts.fact import Value
 from specgen.facts.inputs import Fitted, each
 from specgen.facts.registry import AnyCalculator, Calculators
+from specgen.messages import say
 from specgen.model import Definitions, Part, called
 from specgen.quantity import show
 
@@ -23,17 +24,17 @@ def of_own_kinds(definitions: Definitions) -> Iterator[AnyCalculator]:
         kind = definitions.kinds[declared.id]
         head = f"{GROUP}.{kind.collection()}"
         if not kind.closes:
-            fact.count(f"{head}.count", kind.plural, Fitted(kind), formula="number fitted")
+            fact.count(f"{head}.count", kind.named_many(), Fitted(kind), formula="number fitted")
         for path in kind.compared_by:
             _compared(fact, f"{head}.{path}", kind, tuple(path.split(".")))
     return iter(fact)
 
 
 def _compared(fact: Calculators, key: str, kind: type[Part], path: tuple[str, ...]) -> None:
-    label = called(kind, path).label
+    label = called(kind, path).words
     fact(
         key,
-        f"{kind.title}: {label}",
+        say("{kind}: {label}", kind=kind.named(), label=label),
         short=label,
         formula="as declared, where those fitted agree; else each value",
         values=each(kind, *path),

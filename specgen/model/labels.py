@@ -10,6 +10,7 @@ from typing import Any, Final, get_args, get_type_hints
 
 from pydantic.fields import FieldInfo
 
+from specgen.messages import Message, Words
 from specgen.quantity import Quantity
 
 Path = tuple[str | int, ...]
@@ -27,6 +28,13 @@ class Called:
     noun: str = ""
     about: str = ""
     unit: str = ""
+    own: bool = False
+    """Whether a project declares the field: its label is the project's then, and no message."""
+
+    @property
+    def words(self) -> Words:
+        """The label as pages print it."""
+        return self.label if self.own else Message(self.label)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Annotated, ClassVar, Literal
 
+from specgen.messages import Message, Words
 from specgen.model.fields import Count, Day, Id, Many, Names, Text, record
 from specgen.model.labels import Called
 from specgen.model.pedigree import Origin, Source, Unwritten
@@ -67,6 +68,19 @@ class Part:
     """Whether a topology shows the positions that take it even where no lanes are wired to them."""
     counted: ClassVar[bool] = False
     """Whether platforms are compared by how many positions take it."""
+
+    own: ClassVar[bool] = False
+    """Whether a project declares the kind: its words are the project's then, and no messages."""
+
+    @classmethod
+    def named(cls) -> Words:
+        """The kind as pages name it."""
+        return cls.title if cls.own else Message(cls.title)
+
+    @classmethod
+    def named_many(cls) -> Words:
+        """Several of the kind."""
+        return cls.plural if cls.own else Message(cls.plural)
 
     @classmethod
     def collection(cls) -> str:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
@@ -89,9 +90,9 @@ class Definitions:
         """A short word of the definitions as documents print it."""
         return self.project.terms.get(word, word)
 
-    def titles(self, kinds: Iterable[str]) -> tuple[str, ...]:
+    def titles(self, kinds: Iterable[str]) -> tuple[Words, ...]:
         """The titles of kinds of part, those that nobody defines left out."""
-        return tuple(self.kinds[kind].title for kind in kinds if kind in self.kinds)
+        return tuple(self.kinds[kind].named() for kind in kinds if kind in self.kinds)
 
     def family(self, id_: str) -> Family | None:
         return next((family for family in self.project.families if family.id == id_), None)

@@ -135,7 +135,8 @@ def keeper(part: Part) -> str | None:
 
 
 def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
-    kind = " or ".join(assembly.definitions.titles([lack.group])).lower() or lack.group
+    titles = map(str, assembly.definitions.titles([lack.group]))
+    kind = " or ".join(titles).lower() or lack.group
     packs = len(lack.offered)
     for place, part, _ in lack.taken[packs:]:
         yield Finding(

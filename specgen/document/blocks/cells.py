@@ -101,7 +101,7 @@ def joined(cells: Iterable[Cell], between: str = "; ") -> Cell:
     return tuple(made)
 
 
-def derived(key: str, label: str, value: Value, formula: str, *rests: Fact) -> Fact:
+def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) -> Fact:
     """A figure that a block works out from facts, with its pedigree."""
     return Fact(
         key=key,

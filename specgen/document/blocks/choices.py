@@ -64,12 +64,12 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
         if withheld:
             row.append(words(worded(STATUS, part.life.status)))
         rows.append(tuple(row))
-    columns = [head(kinds[kind].title)]
+    columns = [head(kinds[kind].named())]
     columns += [field_column(parts, field) for field in fields]
     columns.append(column(say("Goes into")))
     if withheld:
         columns.append(column(say("Status")))
-    title = say("{parts} to choose from", parts=kinds[kind].plural)
+    title = say("{parts} to choose from", parts=kinds[kind].named_many())
     return table(title, tuple(columns), rows, f"{kind}-choices")
 
 
@@ -104,7 +104,7 @@ def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (
             part_cell(part),
-            words(part.title),
+            words(part.named()),
             literal(part.number or ""),
             words(where(found[part.id])),
             words(worded(STATUS, part.life.status)),

@@ -176,8 +176,8 @@ def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
             for case in compared.cases
         ]
         if any(counts):
-            label = f"Places for {Within(cls.plural)}"
-            formula = f"positions of the platform that take a {Within(cls.title)}"
+            label = say("Places for {parts}", parts=Within(cls.named_many()))
+            formula = say("positions of the platform that take: {part}", part=Within(cls.named()))
             yield tuple(derived(f"positions.{kind}", label, count, formula) for count in counts)
 
 
@@ -279,7 +279,7 @@ def parts(compared: Compared) -> Table | None:
                 known[part.id] = part
     ordered = sorted(counts, key=lambda name: (known[name].title, natural(known[name].name)))
     rows: list[tuple[Cell, ...]] = [
-        (part_cell(known[name]), words(known[name].title), *_counts(compared, name, counts[name]))
+        (part_cell(known[name]), words(known[name].named()), *_counts(compared, name, counts[name]))
         for name in ordered
         if len(set(counts[name])) > 1
     ]

@@ -100,7 +100,7 @@ def parts(case: FamilyCase) -> tuple[Table, ...]:
             column(say("What it is")),
             column(say("Status")),
         )
-        found = table(cls.plural, columns, rows, f"{kind}-table")
+        found = table(cls.named_many(), columns, rows, f"{kind}-table")
         if found is not None:
             made.append(found)
     return tuple(made)

@@ -42,7 +42,7 @@ def chosen_by(parts: Iterable[Part]) -> tuple[str, ...]:
 def field_column(parts: Iterable[Part], field: str) -> Column:
     """The column of a field, set as words or as numbers."""
     parts = tuple(parts)
-    label = called(type(parts[0]), tuple(field.split("."))).label
+    label = called(type(parts[0]), tuple(field.split("."))).words
     values = (_value(part, field) for part in parts)
     texts = all(isinstance(value, str | tuple | bool | None) for value in values)
     return column(label) if texts else number(label)
@@ -106,8 +106,8 @@ def _fitted(case: Case, kind: type[Part]) -> Table | None:
         )
     columns = (
         head(say("Positions")),
-        column(kind.title),
+        column(kind.named()),
         number(say("Quantity")),
         *(field_column(parts.values(), field) for field in fields),
     )
-    return table(kind.plural, columns, rows, f"{kind.kind}-fitted")
+    return table(kind.named_many(), columns, rows, f"{kind.kind}-fitted")

@@ -217,7 +217,7 @@ def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
     count = Datum(need.count, key)
     if need.kind is not None and need.kind in definitions.kinds:
         kind = definitions.kinds[need.kind]
-        title = Within(kind.title if need.count == 1 else kind.plural)
+        title = Within(kind.named() if need.count == 1 else kind.named_many())
         return (say("{count} {parts}", count=count, parts=title),)
     if need.part:
         known = definitions.parts

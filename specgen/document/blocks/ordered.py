@@ -8,7 +8,7 @@ from specgen.document.data.values import LineData
 from specgen.document.several import Ordered
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts.terms import STATUS, worded
-from specgen.messages import Message, listed, say
+from specgen.messages import Message, Words, listed, say
 from specgen.quantity import Mass
 
 
@@ -22,7 +22,7 @@ def parts(ordered: Ordered) -> Table | None:
     for line in made.lines:
         row: list[Cell] = [
             _name(line),
-            words(line.kind),
+            words(_kind(ordered, line)),
             literal(line.number or ""),
             (Datum(line.quantity, f"parts.{line.id}"),),
             _positions(ordered, line, several),
@@ -64,6 +64,11 @@ def watched_of_one(case: Case) -> Table | None:
 def one(case: Case) -> Ordered:
     """An order of a single build."""
     return Ordered(case.definitions, ((case, 1),))
+
+
+def _kind(ordered: Ordered, line: LineData) -> Words:
+    part = ordered.definitions.parts.get(line.id)
+    return say("Platform") if part is None else part.named()
 
 
 def _name(line: LineData) -> Cell:

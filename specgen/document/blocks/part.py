@@ -24,7 +24,7 @@ from specgen.quantity import Ratio
 def identity(case: PartCase) -> FactList:
     """Kind, maker, order number, status, source."""
     part = case.part
-    entries: list[tuple[Words, Cell]] = [(say("Kind"), words(part.title))]
+    entries: list[tuple[Words, Cell]] = [(say("Kind"), words(part.named()))]
     if part.maker:
         entries.append((say("Maker"), words(part.maker)))
     if part.number:

@@ -190,6 +190,7 @@ def kind_of(declared: DeclaredKind) -> type[Part]:
         "__annotations__": {},
         "__reduce__": reduced,
         "kind": declared.id,
+        "own": True,
         "title": declared.title,
         "plural": declared.plural,
         "subsystem": declared.subsystem,
@@ -202,7 +203,11 @@ def kind_of(declared: DeclaredKind) -> type[Part]:
     for entry in declared.fields:
         hint = hint_of(entry)
         called = Called(
-            entry.label or "", entry.noun or "", entry.description or "", entry.unit or ""
+            entry.label or "",
+            entry.noun or "",
+            entry.description or "",
+            entry.unit or "",
+            own=True,
         )
         if entry.list:
             hint = Many[hint]  # type: ignore[valid-type]
