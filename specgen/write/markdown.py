@@ -75,7 +75,7 @@ class _Writer:
     def __init__(self, resolve: Resolve, language: str) -> None:
         self.resolve = resolve
         self.language = language
-        self.word = partial(worded, language=language)
+        self.word = partial(worded, tag=language)
         self.line = partial(line_of, resolve=resolve)
         self.cell = partial(line_of, resolve=resolve, in_cell=True)
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 from typing import Literal as OneOf
 
-from specgen.document.languages import SOURCE, base_of, catalogue
 from specgen.document.tree import REFERENCES, WEB, safe_target, scheme
-from specgen.messages import Words
+from specgen.messages import Words, say_as
+from specgen.messages.catalogue import language_of
 from specgen.model import Build, Definitions
 from specgen.shipped import document_style
 
@@ -50,28 +50,26 @@ def options_of(
     return Options(style, paper=paper, publisher=project.publisher.name, date=date)
 
 
-CAUTION: Final = "Caution"
-CAUTION_OF: Final = "Caution: {1}"
-FACT: Final = "Fact"
-VALUE: Final = "Value"
-PICTURE: Final = "Picture"
-TABLE: Final = "Table"
-FOLIO: Final = "{page} of {pages}"
-IN_WORDS: Final = "The picture in words"
+CONTEXT: Final = "writer"
+"""The context of what writers add by themselves."""
+CAUTION: Final = say_as("writer", "Caution")
+FACT: Final = say_as("writer", "Fact")
+VALUE: Final = say_as("writer", "Value")
+PICTURE: Final = say_as("writer", "Picture")
+TABLE: Final = say_as("writer", "Table")
+FOLIO: Final = say_as("writer", "{page} of {pages}", page="{page}", pages="{pages}")
+IN_WORDS: Final = say_as("writer", "The picture in words")
 
 
-def worded(text: str, language: str) -> str:
-    """A fixed word of the writers in the language of a document, as it is where it has none."""
-    if base_of(language) == SOURCE:
-        return text
-    return catalogue(language).get(text, "writer") or text
+def worded(words: Words, tag: str) -> str:
+    """Words of the writers in the language of a document."""
+    return language_of(tag).text(words)
 
 
-def caution_title(subject: Words, language: str) -> str:
+def caution_title(subject: Words, tag: str) -> str:
     """What stands above a caution: the word of warning, and of what."""
-    if not subject:
-        return worded(CAUTION, language)
-    return worded(CAUTION_OF, language).replace("{1}", str(subject))
+    of = say_as("writer", "Caution: {subject}", subject=subject)
+    return worded(of if subject else CAUTION, tag)
 
 
 def address(target: str, resolve: Resolve) -> str | None:

@@ -1,8 +1,6 @@
 """The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
 
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Final
 
 from specgen.document.case import Case, Machines
 from specgen.document.maker import AuthorError, FoundElsewhere, Maker
@@ -13,18 +11,8 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
-
-INSTEAD: Final[Mapping[str, str]] = {
-    "en": "This text is shown in {shown}, as there is none in {wanted} yet.",
-    "de": "Dieser Text steht hier in der Sprache {shown}; auf {wanted} gibt es noch keinen.",
-    "ja": "この文章は{wanted}版がまだないため、{shown}で表示しています。",
-}
-"""What is said above a text in another language than its document's, in the document's."""
-LANGUAGES: Final[Mapping[str, Mapping[str, str]]] = {
-    "en": {"en": "English", "de": "German", "ja": "Japanese"},
-    "de": {"en": "Englisch", "de": "Deutsch", "ja": "Japanisch"},
-    "ja": {"en": "英語", "de": "ドイツ語", "ja": "日本語"},
-}
+from specgen.messages import Words, base_of, say
+from specgen.messages.catalogue import locale_of
 
 
 def prose_maker(case: Case, project: Path | None, language: str, machines: Machines) -> Maker:
@@ -74,11 +62,17 @@ def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Bl
     return blocks_of(filled)
 
 
-def notice(shown: str, wanted: str) -> str:
-    """The line above a text in another language than its document's; "" where they agree."""
-    shown, wanted = shown.split("-")[0], wanted.split("-")[0]
+def notice(shown: str, wanted: str) -> Words:
+    """The line above a text in another language than its document's; "" where they agree.
+
+    Source of the languages' names: Unicode CLDR, as Babel carries it.
+    """
+    shown, wanted = base_of(shown), base_of(wanted)
     if shown == wanted:
         return ""
-    names = LANGUAGES.get(wanted, LANGUAGES["en"])
-    told = INSTEAD.get(wanted, INSTEAD["en"])
-    return told.format(shown=names.get(shown, shown), wanted=names.get(wanted, wanted))
+    names = locale_of(wanted).languages
+    return say(
+        "This text is shown in {shown}, as there is none in {wanted} yet.",
+        shown=names.get(shown, shown),
+        wanted=names.get(wanted, wanted),
+    )

@@ -8,9 +8,9 @@ from specgen.diagnostics import Code, codes, did_you_mean, question
 from specgen.document.case import Case
 from specgen.document.prose.reference import FACT, Reference, Unreadable, read_reference
 from specgen.document.prose.subjects import Subjects
-from specgen.document.tree import Cell, Figure, Link, Literal, Table, Text, words
+from specgen.document.tree import Cell, Datum, Link, Literal, Table, Text, words
 from specgen.facts import Fact, Facts
-from specgen.model import BadRange, condensed, expand
+from specgen.model import BadRange, expand, places
 from specgen.quantity import split
 
 BETWEEN: Final = "\u00a0"  # keeps a count and its noun on one line
@@ -116,14 +116,14 @@ def _fact(asked: _Asked) -> Printed:
 
 
 def _figure(asked: _Asked, fact: Fact) -> Printed:
-    number, unit = split(fact.value)
     key = fact.key if asked.here else f"{asked.subject}.{asked.reference.name}"
-    cell: Cell = (Figure(number, unit, key),)
+    cell: Cell = (Datum(fact.value, key),)
     if fact.value is None:
         message = f"`{fact.key}` of `{asked.subject}` is not declared"
         help_ = f"`specgen explain {asked.subject} {fact.key}` says what is missing"
         return Printed(cell, asked.page, codes.NO_VALUE, message, help_)
     nouns = asked.reference.words
+    unit = split(fact.value)[1]
     if nouns and unit:
         message = f"`{asked.reference.name}` prints its unit, {unit}, and takes no noun"
         help_ = f"write `{Reference(FACT, asked.reference.name, asked.reference.subject)}`"
@@ -156,7 +156,7 @@ def _position(asked: _Asked) -> Printed:
     if missing:
         message = f"`{asked.subject}` has no position named `{missing[0]}`"
         return _unknown(message, missing[0], known)
-    return Printed(words(_said(asked) or condensed(names)), asked.page)
+    return Printed(words(_said(asked) or places(names)), asked.page)
 
 
 def _table(asked: _Asked) -> Printed:
