@@ -13,8 +13,8 @@ from specgen.cli.terminal import NoSuch, no_such, remembered, status_of, tell
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
-from specgen.document.languages import languages
 from specgen.limits.reach import Reach, reaches
+from specgen.messages.catalogue import languages
 from specgen.model import Definitions
 from specgen.pipeline import Survey, bare_case, case_of, read, write
 from specgen.write import WRITERS

@@ -12,10 +12,10 @@ from specgen.cli.terminal import in_project, no_such, status_of, tell
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.documents import templates_of
-from specgen.document.languages import languages
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.messages import say
+from specgen.messages.catalogue import languages
 from specgen.pipeline import compose, example_of, write
 from specgen.shipped import documents_about
 from specgen.write import WRITERS
