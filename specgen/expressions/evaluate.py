@@ -241,6 +241,8 @@ class Evaluator:
                 return bool(left == right)
             case "!=":
                 return bool(left != right)
+            case _ if type(left) is not type(right):
+                return False  # a part of a kind that the position does not take
             case "<":
                 return bool(left < right)
             case "<=":

@@ -6,12 +6,15 @@ Every requirement is a row of `table.REQUIREMENTS`; what is known round the plac
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
 from specgen.fitness.requirement import Pointer, Refusal, Requirement, Side, Surroundings, shown
-from specgen.fitness.table import REQUIREMENTS
-from specgen.model import Part
+from specgen.fitness.table import KIND, REQUIREMENTS
+from specgen.model import Definitions, Part
+
+_GOING_IN = tuple(row for row in REQUIREMENTS if row.goes_in)
 
 
 def within(assembly: Assembly) -> Surroundings:
@@ -61,18 +64,28 @@ def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
 
 def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
-    first = next(refusals(place, part, surroundings), None)
-    return first is None or not first.requirement.goes_in
+    return all(row.refusal(place, part, surroundings) is None for row in _GOING_IN)
 
 
 def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:
     """All parts that suit a place, by id; where one is soldered in, that one."""
-    parts = surroundings.assembly.definitions.parts
-    fixed = place.position.fixed
+    definitions, fixed = surroundings.assembly.definitions, place.position.fixed
     if fixed is not None:
-        return (parts[fixed],) if fixed in parts else ()
-    suiting = (part for part in parts.values() if accepts(place, part, surroundings))
+        return (definitions.parts[fixed],) if fixed in definitions.parts else ()
+    suiting: list[Part] = []
+    for parts in _by_kind(definitions):
+        some = parts[0]  # stands for all of its kind, but for what may be the place's own blank
+        if some.closes or KIND.refusal(place, some, surroundings) is None:
+            suiting += (part for part in parts if accepts(place, part, surroundings))
     return tuple(sorted(suiting, key=lambda part: part.id))
+
+
+@lru_cache(maxsize=8)
+def _by_kind(definitions: Definitions) -> tuple[tuple[Part, ...], ...]:
+    kinds: dict[str, list[Part]] = {}
+    for part in definitions.parts.values():
+        kinds.setdefault(part.kind, []).append(part)
+    return tuple(map(tuple, kinds.values()))
 
 
 def alternatives(place: Place, part: Part, surroundings: Surroundings) -> tuple[Part, ...]:

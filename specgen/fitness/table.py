@@ -239,8 +239,8 @@ INLET_LIMIT: Final = Requirement(
     fields=("inlet_limit",),
     wants=lambda _, surroundings: surroundings.assembly.conditions.inlet,
     suits=_at_least,
+    applies=lambda _place, part, _: not part.closes,
     apart=True,
-    statement="parts allow the inlet air",
 )
 
 HEAT_SINK: Final = Requirement(

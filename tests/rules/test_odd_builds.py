@@ -39,3 +39,9 @@ def test_a_resource_that_a_filled_position_needs_is_taken() -> None:
     pool = checked.assemblies["lantern-full"].pools["aux-12v"]
     assert [who for who, _, _ in pool.taken] == ["TPM", "SLOT 2"]
     assert checked.codes == ["SG314"]
+
+
+def test_a_rule_about_a_field_survives_a_part_that_means_another_thing_by_it() -> None:
+    files = edited(FULL, "{part: cable-pcie, to: EDGE 1}", "nic-long")
+    files[LANTERN] += 'rules: [{code: QW-1, require: \'part("FRONT.J1").length <= "1 m"\'}]\n'
+    assert "SG301" in project(files).codes
