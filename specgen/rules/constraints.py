@@ -36,7 +36,7 @@ class Odd:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Alike:
-    """Parts of one kind and group that state `among` are equal in `trait`, where they state it."""
+    """Parts of one group that state `among` are equal in `trait`, where they state that."""
 
     code: Code
     statement: str
@@ -47,9 +47,8 @@ class Alike:
 
     def within(self, place: Place, part: Part) -> Hashable | None:
         """The group in which a part is compared; None where it is not meant."""
-        key = self.group(place, part)
         stated = field_of(part, self.among) is not None and field_of(part, self.trait) is not None
-        return (part.kind, key) if stated and key is not None else None
+        return self.group(place, part) if stated else None
 
 
 @dataclass(frozen=True, slots=True)

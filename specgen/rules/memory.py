@@ -44,9 +44,9 @@ def _unlike(field: str, where: Callable[[Place], str]) -> Callable[[Odd], Findin
     return finding
 
 
-def _channel(place: Place, _: Part) -> tuple[str, str] | None:
+def _channel(place: Place, part: Part) -> tuple[str, str, str] | None:
     channel = place.position.channel
-    return None if channel is None else (place.of or "", channel)
+    return None if channel is None else (part.kind, place.of or "", channel)
 
 
 def _size(part: Part) -> DataSize | None:
