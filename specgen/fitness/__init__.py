@@ -14,8 +14,6 @@ from specgen.fitness.requirement import Pointer, Refusal, Requirement, Side, Sur
 from specgen.fitness.table import KIND, REQUIREMENTS
 from specgen.model import Definitions, Part
 
-_GOING_IN = tuple(row for row in REQUIREMENTS if row.goes_in)
-
 
 def within(assembly: Assembly) -> Surroundings:
     """What is known in a build: all of it."""
@@ -64,7 +62,8 @@ def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
 
 def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
-    return all(row.refusal(place, part, surroundings) is None for row in _GOING_IN)
+    rows = (row for row in _asked_of(type(part)) if row.goes_in)
+    return all(row.refusal(place, part, surroundings) is None for row in rows)
 
 
 def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:

@@ -8,8 +8,9 @@ import pytest
 from specgen.assembly import Assembly, assemble
 from specgen.document.blocks.options import choosable
 from specgen.facts import facts_of
-from specgen.limits import OBJECTIVES, Solver, Status, limit_of
-from specgen.limits.limit import reached
+from specgen.limits.limit import Status, limit_of, reached
+from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.solve import Solver
 from specgen.model import (
     KINDS,
     Build,
@@ -127,8 +128,8 @@ def test_what_cools_is_held_to_what_is_below_it() -> None:
     machine = lantern(strong, weak, fit={"HS 1..2": "weak"}, HS="cold-plate")
     (finding,) = judge(machine, facts_of(machine))
     assert finding.code.id == "SG332"
-    assert "`weak` in HS 1 to 2 is rated for 204 W" in finding.message
-    assert finding.help == "`strong` is rated for enough"
+    assert "`weak` in HS 1 to 2 is rated for 204 W" in str(finding.message)
+    assert str(finding.help) == "`strong` is rated for enough"
 
 
 def test_it_must_match_its_place_like_any_other_part() -> None:
