@@ -1,12 +1,18 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Fact, Facts, Rests
 from specgen.facts.inputs import FactOf, Scene
-from specgen.facts.registry import AnyCalculator, Subjects
+from specgen.facts.registry import AnyCalculator
+
+Makers = Mapping[str, tuple[AnyCalculator, str]]
+"""The calculator of each fact, and what the fact is about."""
+Templates = Mapping[str, tuple[str, ...]]
+"""The facts of each calculator."""
 
 
 class BadRegistry(Exception):
@@ -24,6 +30,9 @@ class Ledger:
                 raise BadRegistry(f"two calculators make `{calculator.key}`")
             self.by_key[calculator.key] = calculator
         self._check_order()
+        over = (calculator.over for calculator in self.by_key.values())
+        self._subjects = tuple(dict.fromkeys(each for each in over if each is not None))
+        self._named = lru_cache(maxsize=64)(self._names)
 
     def _check_order(self) -> None:
         graph: TopologicalSorter[str] = TopologicalSorter()
@@ -39,23 +48,23 @@ class Ledger:
 
     def calculate(self, assembly: Assembly) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for."""
-        makers: dict[str, tuple[AnyCalculator, str]] = {}
-        templates: dict[str, tuple[str, ...]] = {}
+        makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
         facts = Facts(makers, templates, lambda key: _fact(scene, key, *makers[key]))
         scene = Scene(assembly, facts)
-        subjects: dict[Subjects, tuple[str, ...]] = {}
-        for template, calculator in self.by_key.items():
-            over = calculator.over
-            if over is None:
-                named: tuple[str, ...] = ("",)
-            else:
-                if over not in subjects:
-                    subjects[over] = over.listed(assembly)
-                named = subjects[over]
-            keys = tuple(calculator.named(subject) for subject in named)
-            templates[template] = keys
-            makers.update(zip(keys, ((calculator, subject) for subject in named), strict=True))
         return facts
+
+    def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, Templates]:
+        """The calculator of each fact, and the facts of each calculator; kept, since builds of
+        one shape have the same."""
+        named = dict(zip(self._subjects, subjects, strict=True))
+        makers: dict[str, tuple[AnyCalculator, str]] = {}
+        templates: dict[str, tuple[str, ...]] = {}
+        for template, calculator in self.by_key.items():
+            about = ("",) if calculator.over is None else named[calculator.over]
+            keys = tuple(map(calculator.named, about))
+            templates[template] = keys
+            makers.update(zip(keys, ((calculator, subject) for subject in about), strict=True))
+        return makers, templates
 
 
 def _fact(scene: Scene, key: str, calculator: AnyCalculator, subject: str) -> Fact:

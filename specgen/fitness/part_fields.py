@@ -1,6 +1,7 @@
 """What is asked of a part by the name of a field, whatever its kind."""
 
 from dataclasses import fields
+from functools import lru_cache
 from typing import Any, Final
 
 from specgen.model import Definitions, EthernetPort, Part, SupplyOutput, expand
@@ -30,6 +31,7 @@ def field_of(part: Part, *paths: str) -> Any:
     return None
 
 
+@lru_cache(maxsize=256)
 def kinds_with(definitions: Definitions, name: str) -> frozenset[str]:
     """The kinds of which a part can state a field."""
     kinds = definitions.kinds.items()

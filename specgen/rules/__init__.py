@@ -5,6 +5,7 @@ is a constraint in `CONSTRAINTS`, which the solver is told as well; the rest are
 assembly to findings, in `CHECKS`. Those a project declares stand in `specgen.rules.declared`.
 """
 
+from collections.abc import Iterator
 from functools import partial
 from typing import Final
 
@@ -69,14 +70,19 @@ CHECKS: Final[tuple[Check, ...]] = (
 """Every check; none depends on another, so their order changes nothing."""
 
 
-def judge(assembly: Assembly, facts: Facts) -> tuple[Finding, ...]:
-    """What the assembly, all checks and all rules find in a build, less what the build allows."""
-    found = [*assembly.findings]
+def findings(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """What the assembly, all checks and all rules find in a build, one after the other."""
+    yield from assembly.findings
     for check in CHECKS:
-        found.extend(check(assembly, facts))
-    book = rule_book(assembly.definitions)
-    found.extend(declared(assembly, facts, book))
-    return arrange(without_allowed(assembly, found, book.all_codes))
+        yield from check(assembly, facts)
+    yield from declared(assembly, facts, rule_book(assembly.definitions))
 
 
-__all__ = ["CHECKS", "Check", "Facts", "judge"]
+def judge(assembly: Assembly, facts: Facts) -> tuple[Finding, ...]:
+    """Everything found in a build, less what the build allows."""
+    found = list(findings(assembly, facts))
+    codes = rule_book(assembly.definitions).all_codes
+    return arrange(without_allowed(assembly, found, codes))
+
+
+__all__ = ["CHECKS", "Check", "Facts", "findings", "judge"]

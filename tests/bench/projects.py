@@ -9,7 +9,7 @@ from pathlib import Path
 from specgen.diagnostics import Severity
 from specgen.model import Drive, MemoryModule, Part
 from specgen.model.part import ACTIVE
-from specgen.pipeline import survey
+from specgen.pipeline import read, survey
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "builds"
@@ -31,7 +31,7 @@ def seeded(target: Path, count: int, seed: int) -> Path:
     texts = [file.read_text(encoding="utf-8") for file in originals]
     for file in originals:
         file.unlink()
-    parts = survey(DEMO).loaded.definitions
+    parts = read(DEMO).loaded.definitions
     assert parts is not None
     twins = _twins(parts.parts)
     chance = random.Random(seed)

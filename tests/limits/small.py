@@ -4,12 +4,12 @@ import random
 from collections.abc import Iterator, Mapping
 
 from specgen.assembly import Assembly, assemble
-from specgen.diagnostics import Severity, worst
+from specgen.diagnostics import Severity
 from specgen.facts import Facts, facts_of
 from specgen.fitness import around, goes_in
 from specgen.load import load
-from specgen.model import Build, Definitions, Fill, Platform
-from specgen.rules import judge
+from specgen.model import Build, Definitions, Fill
+from specgen.rules import findings
 from tests.projects import sources
 
 PROJECT = """
@@ -277,32 +277,29 @@ PIECES = [_memory, _bays, _slots, _fans, _supplies, _sinks, _soldered, _cached, 
 
 
 def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Facts]]:
-    """Every build of the platform in which the checks find no error."""
-    small = definitions.platforms["small"]
-    for fit in _fits(definitions, small, {}, frozenset()):
-        build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
-        assembly = assemble(definitions, small, build)
+    """Every build of the platform in which the checks find no error; none of them allows any."""
+    for build, assembly in _builds(definitions, {}, frozenset()):
         facts = facts_of(assembly)
-        if worst(judge(assembly, facts)) is not Severity.ERROR:
+        found = (each.severity for each in findings(assembly, facts))
+        if Severity.ERROR not in found:
             yield build, assembly, facts
 
 
-def _fits(
-    definitions: Definitions, small: Platform, fit: dict[str, Fill], done: frozenset[str]
-) -> Iterator[dict[str, Fill]]:
+def _builds(
+    definitions: Definitions, fit: dict[str, Fill], done: frozenset[str]
+) -> Iterator[tuple[Build, Assembly]]:
     """All ways to go on filling; each position is decided on once, in the order of the machine."""
+    small = definitions.platforms["small"]
     build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
     machine = assemble(definitions, small, build)
-    place = next((each for each in machine.places.values() if each.name not in done), None)
-    if place is None:
-        yield fit
-        return
-    after = done | {place.name}
-    yield from _fits(definitions, small, fit, after)
-    for part in definitions.parts.values():
-        if not goes_in(place, part, around(machine, place)):
-            continue
-        ends = [None] if part.kind != "cable" else list(small.leads)
-        for end in ends:
-            fill = {**fit, place.name: Fill(part=part.id, to=end)}
-            yield from _fits(definitions, small, fill, after)
+    waiting = (each for each in machine.places.values() if each.name not in done)
+    while (place := next(waiting, None)) is not None:
+        done |= {place.name}
+        for part in definitions.parts.values():
+            if not goes_in(place, part, around(machine, place)):
+                continue
+            ends = [None] if part.kind != "cable" else list(small.leads)
+            for end in ends:
+                fill = {**fit, place.name: Fill(part=part.id, to=end)}
+                yield from _builds(definitions, fill, done)
+    yield build, machine
