@@ -8,7 +8,8 @@ from specgen.document.prose.passages import GAP, passages
 from specgen.document.prose.printing import printed
 from specgen.document.prose.reference import Reference, Unreadable, read_reference
 from specgen.document.prose.subjects import Subjects
-from specgen.document.tree import Figure, Link, plain_text
+from specgen.document.tree import Datum, Link, plain_text
+from specgen.quantity import Power
 from tests.prose.conftest import Check, page
 
 
@@ -27,6 +28,7 @@ from tests.prose.conftest import Check, page
             Reference("part", "tall-riser", "", ("the tall riser",)),
         ),
         ("shore-a: position BAY 0..3", Reference("position", "BAY 0..3", "shore-a")),
+        ("a=3  b: order.mass", Reference("fact", "order.mass", "a=3 b")),
         ("network.25 Gbit/s sfp28.count", Reference("fact", "network.25 Gbit/s sfp28.count")),
     ],
 )
@@ -57,6 +59,9 @@ def test_a_reference_reads_back_as_it_is_written(name: str, subject: str, words:
     [
         ("lantern-full: power.maximum", "825 W", "build:lantern-full"),
         ("lantern-full: storage.raw", "15.04 TB", "build:lantern-full"),
+        ("lantern-full=2 lantern-small: order.machines", "3", ""),
+        ("lantern-full=2: order.parts.supply-1300, supply, supplies", "4\u00a0supplies", ""),
+        ("lantern-full=2: lantern-full.power.maximum", "825 W", ""),
         ("lantern-full: storage.drives, drive, drives", "8\u00a0drives", "build:lantern-full"),
         ("lantern-full: storage.spares, spare, spares", "1\u00a0spare", "build:lantern-full"),
         ("lantern: size.depth", None, "platform:lantern"),
@@ -80,7 +85,7 @@ def test_each_is_printed_and_leads_to_its_page(
 
 def test_in_its_own_document_a_figure_keeps_its_key_and_needs_no_link(subjects: Subjects):
     made = printed("power.maximum", "lantern-full", subjects, "lantern-full")
-    assert made.linked == (Figure("825", "W", "power.maximum"),)
+    assert made.linked == (Datum(Power.of(825), "power.maximum"),)
     elsewhere = printed("power.maximum", "lantern-full", subjects, "lantern")
     assert isinstance(elsewhere.linked[0], Link)
 
@@ -90,6 +95,10 @@ def test_in_its_own_document_a_figure_keeps_its_key_and_needs_no_link(subjects: 
     [
         ("power.maximun", "SG501", "`power.maximum`"),
         ("lantern-ful: power.maximum", "SG501", "`lantern-full`"),
+        ("lantern-full=2 lantern-smal: order.mass", "SG501", "`lantern-small`"),
+        ("lantern-full=2: order.mas", "SG501", "`order.mass`"),
+        ("lantern-full=2: position BAY 0", "SG501", ""),
+        ("lantern-full=2: table memory", "SG501", ""),
         ("part supply-80", "SG501", ""),
         ("platform lanten", "SG501", "`lantern`"),
         ("position SLOT 99", "SG501", ""),

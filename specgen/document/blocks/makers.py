@@ -39,6 +39,13 @@ from specgen.document.maker import AuthorError, Maker
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.texts import Texts
 from specgen.document.tree import Cell
+from specgen.facts import Facts
+
+
+def _fact(facts: Facts, key: str) -> Cell:
+    if key not in facts:
+        raise AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, facts)), word=key)
+    return cell_of(facts, key)
 
 
 def _named(
@@ -69,12 +76,6 @@ def machine_makers(
             return MACHINE_LISTS[names[0]](case)
         return machine.figures(case, *names)
 
-    def fact(key: str) -> Cell:
-        if key not in case.facts:
-            hint = question(did_you_mean(key, tuple(case.facts)))
-            raise AuthorError(f"no figure is named `{key}`", hint, word=key)
-        return cell_of(case.facts, key)
-
     def figure(name: str, *, names: bool = True) -> object:
         if not names and name in SIDES:
             return unlisted(name, (case if shown is None else shown).assembly)
@@ -89,7 +90,7 @@ def machine_makers(
     return {
         "table": lambda name: _named("table", tables, name)(case),
         "facts": facts,
-        "fact": fact,
+        "fact": partial(_fact, case.facts),
         "figure": figure,
         "cautions": lambda: cautions(case if shown is None else shown, texts),
         "missing": lambda: information.missing(case),
@@ -142,6 +143,7 @@ def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
         "site": partial(_site, order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
         "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
+        "fact": partial(_fact, order.facts),
     }
 
 

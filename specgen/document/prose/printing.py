@@ -10,6 +10,7 @@ from specgen.document.prose.reference import FACT, Reference, Unreadable, read_r
 from specgen.document.prose.subjects import Subjects
 from specgen.document.tree import Cell, Datum, Link, Literal, Table, Text, words
 from specgen.facts import Fact, Facts
+from specgen.facts.orders import ORDER
 from specgen.model import BadRange, expand, places
 from specgen.quantity import split
 
@@ -42,7 +43,8 @@ class _Asked:
 
     @property
     def page(self) -> str:
-        return "" if self.here else f"{self.subjects.kind(self.subject)}:{self.subject}"
+        kind = self.subjects.kind(self.subject)
+        return "" if self.here or kind == ORDER else f"{kind}:{self.subject}"
 
 
 def printed(inner: str, about: str, subjects: Subjects, here: str = "") -> Printed:
@@ -85,8 +87,10 @@ def _subject_problem(
         help_ = f"write `{{ID: {reference.name}}}`, or `subject: ID` in the head of the text"
         return _wrong(inner, codes.UNKNOWN_REFERENCE, message, help_)
     if not subjects.kind(subject):
-        message = f"no build, platform or part has the id `{subject}`"
-        found = _unknown(message, subject, subjects.ids, "a plain brace is written `\\{`")
+        (*strangers, other) = (*subjects.strangers(subject), subject)
+        wanted = strangers[0] if strangers else other
+        message = f"no build, platform or part has the id `{wanted}`"
+        found = _unknown(message, wanted, subjects.ids, "a plain brace is written `\\{`")
         return _kept(inner, found)
     return None
 
@@ -116,7 +120,8 @@ def _fact(asked: _Asked) -> Printed:
 
 
 def _figure(asked: _Asked, fact: Fact) -> Printed:
-    key = fact.key if asked.here else f"{asked.subject}.{asked.reference.name}"
+    own = asked.here or asked.subjects.kind(asked.subject) == ORDER
+    key = fact.key if own else f"{asked.subject}.{asked.reference.name}"
     cell: Cell = (Datum(fact.value, key),)
     if fact.value is None:
         message = f"`{fact.key}` of `{asked.subject}` is not declared"

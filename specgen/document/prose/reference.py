@@ -9,6 +9,7 @@
     {position SLOT 1}  {position BAY 0..3}    positions as printed on the board, once they exist
     {figure topology}  {table memory}         a picture or a table, named as in templates
     {shore: limit drives}                     the most a platform can reach
+    {gateway=3 archive: order.mass}           a fact of an order of builds, each so many times
 
 A subject and a colon may stand before a figure, a position, a picture, a table and a limit. A brace
 that is none of this is written `\\{`. Code is left alone, and so is a brace before anything but a
@@ -25,7 +26,10 @@ FACT: Final = "fact"
 MOST_LETTERS: Final = 300
 
 IN_BRACES: Final = re.compile(r"\{(\s*[A-Za-z][^{}]{0,%d})\}" % MOST_LETTERS)  # noqa: UP031
-_SUBJECT: Final = re.compile(r"([a-z0-9][a-z0-9._-]*)\s*:\s*(.*)", re.DOTALL)
+_ID: Final = r"[a-z0-9][a-z0-9._-]*"
+_COUNTED: Final = r"=[1-9][0-9]{0,6}"
+_ORDER: Final = rf"(?=[^:]*=){_ID}(?:{_COUNTED})?(?: {_ID}(?:{_COUNTED})?)*"
+_SUBJECT: Final = re.compile(rf"({_ID}|{_ORDER})\s*:\s*(.*)", re.DOTALL)
 _KIND: Final = re.compile(rf"({'|'.join((*BY_ID, *OF_SUBJECT))})\s+(\S.*)", re.DOTALL)
 
 

@@ -1,4 +1,4 @@
-"""What texts can be about: builds, platforms and parts."""
+"""What texts can be about: builds, platforms and parts, and orders of builds."""
 
 from collections.abc import Mapping
 from functools import cached_property
@@ -7,6 +7,7 @@ from specgen.assembly import Assembly
 from specgen.document.case import Machines, no_machines
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
+from specgen.facts.orders import ORDER, Line, order_facts
 from specgen.model import Brings, Definitions, Part, expand
 
 NOTHING: Mapping[str, Fact] = {}
@@ -29,12 +30,20 @@ class Subjects:
         self._machines = machines
 
     def kind(self, name: str) -> str:
-        """`build`, `platform` or `part`, "" where nothing has that id."""
+        """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
         d = self.definitions
+        if self.strangers(name) == () and is_order(name):
+            return ORDER
         for kind, known in (("build", d.builds), ("platform", d.platforms), ("part", d.parts)):
             if name in known:
                 return kind
         return ""
+
+    def strangers(self, name: str) -> tuple[str, ...]:
+        """The builds that an order names and that nobody has defined."""
+        if not is_order(name):
+            return ()
+        return tuple(build for build, _ in lines_of(name) if build not in self.definitions.builds)
 
     def name(self, id_: str) -> str:
         """What it is called; the id itself where nothing has it."""
@@ -57,8 +66,15 @@ class Subjects:
 
     def facts(self, name: str) -> Mapping[str, Fact]:
         """Calculated figures of a machine, else those that a definition states."""
+        if is_order(name):
+            return self._ordered(name)
         machine = self._machines(name)
         return NOTHING if machine is None else machine.facts
+
+    def _ordered(self, name: str) -> Mapping[str, Fact]:
+        found = [(build, self._machines(build), count) for build, count in lines_of(name)]
+        lines = [Line(build, case.facts, count) for build, case, count in found if case is not None]
+        return order_facts(lines) if len(lines) == len(found) else NOTHING
 
     def fact(self, name: str, key: str) -> Fact | None:
         """A figure by its key, or a field of a part or platform: `tdp`, `size.depth`."""
@@ -85,6 +101,20 @@ class Subjects:
                 if part.kind in takes:
                     names.update(_brought(part))
         return frozenset(names)
+
+
+def is_order(name: str) -> bool:
+    """Whether a subject is builds that say how many there are: `gateway=3 archive`."""
+    return "=" in name
+
+
+def lines_of(name: str) -> tuple[tuple[str, int], ...]:
+    """The builds of an order, each with how many of it."""
+    counts: dict[str, int] = {}
+    for word in name.split():
+        build, _, count = word.partition("=")
+        counts[build] = counts.get(build, 0) + int(count or 1)
+    return tuple(counts.items())
 
 
 def _brought(part: Part) -> list[str]:
