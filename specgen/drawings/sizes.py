@@ -100,6 +100,10 @@ def face_of(place: Place) -> Face:
     position = place.position
     kinds = position.takes
     part = place.part
+    if part is not None and part.size is not None:
+        sides = sorted((part.size.width, part.size.height))
+        short, long, depth = (float(side.in_unit("mm")) for side in (*sides, part.size.depth))
+        return Face(long, short, depth)
     if "fan" in kinds:
         side = fan_side(position.form[0] if position.form else "")
         return Face(side, side, FAN_DEPTH.get(int(side), 38.0))

@@ -10,6 +10,7 @@ import pytest
 from specgen.load.decode import decode
 from specgen.load.fresh import fresh, quoted
 from specgen.model import KINDS, Build, Platform, Project
+from specgen.model.kinds.declared import DeclaredKind
 from specgen.source import Fields, read_tree
 from tests.cli.conftest import Run, written
 
@@ -17,6 +18,7 @@ CLASSES: dict[str, type[Any]] = {
     "project": Project,
     "platform": Platform,
     "build": Build,
+    "kind of part": DeclaredKind,
     **KINDS,
 }
 

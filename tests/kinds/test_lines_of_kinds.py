@@ -2,14 +2,19 @@
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 import jsonschema
 import pytest
 import yaml
 
+from specgen.cli import main
+from specgen.cli.kinds import complete_kind
+from specgen.cli.new import part_command
 from specgen.document.case import PartCase
 from specgen.document.documents import part_document, templates_of
+from specgen.drawings.sizes import Face, face_of
 from specgen.drawings.topology import topology
 from specgen.facts import facts_of
 from specgen.limits.limit import Status
@@ -139,6 +144,13 @@ def test_a_topology_shows_them():
     assert {"IOM 1", "IOM 2"} <= {name for box in boxes for name in box.places}
 
 
+def test_pictures_draw_them_as_large_as_they_are():
+    size = "mass: 0.62 kg\n      size: {width: 110 mm, height: 38 mm, depth: 180 mm}"
+    files = edited_shelf(PARTS, "mass: 0.62 kg", size)
+    places = project(files).assemblies["saltpan-full"].places
+    assert face_of(places["IOM 1"]) == Face(110, 38, 180)
+
+
 @pytest.mark.parametrize("name", SCHEMA_OF)
 def test_editors_know_them(name: str):
     definitions = shelf().definitions
@@ -192,6 +204,38 @@ def test_a_kind_that_nothing_takes_has_no_limit():
 
 def test_a_guide_prints_the_limit(printed: Printed):
     assert ["I/O modules", "most", "2", "proved"] in rows(printed("sheet", "saltpan", "--to", "md"))
+
+
+def test_a_sheet_in_german_leaves_the_words_of_the_project_as_they_are(capsys):
+    words = ("sheet", "saltpan-full", "--to", "md", "--language", "de", "--project", str(SHELF))
+    assert main([*words]) == 0
+    out, err = capsys.readouterr()
+    heads = [row[3:6] for row in rows(out)]
+    assert ["Host ports", "Rate of a host port", "Managed through"] in heads
+    assert [word for word in ("I/O module", "ost port", "Managed") if word in err] == []
+
+
+def test_a_shell_completes_kinds_of_the_project(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(SHELF)
+    context = part_command.make_context("part", ["x"], resilient_parsing=True)
+    kind = next(each for each in part_command.params if each.name == "kind")
+    offered = {item.value for item in complete_kind(context, kind, "")}
+    assert {"io-module", "drive-carrier-blank", "processor"} <= offered
+    assert [item.value for item in complete_kind(context, kind, "io")] == ["io-module"]
+
+
+def test_schemas_within_a_project_know_its_kinds(tmp_path: Path, capsys):
+    folder = tmp_path / "shelf"
+    shutil.copytree(SHELF, folder)
+    assert main(["schema", str(folder / ".schemas"), "--quiet"]) == 0
+    assert "io-module" in (folder / ".schemas" / "part.json").read_text(encoding="utf-8")
+    assert main(["new", "kind", "rail-lock", "--project", str(folder)]) == 0
+    text = (folder / "kinds" / "rail-lock.yaml").read_text(encoding="utf-8")
+    assert text.startswith("# yaml-language-server: $schema=../.schemas/kind.json")
+    assert main(["new", "part", "lock-1", "--kind", "rail-lock", "--project", str(folder)]) == 0
+    assert main(["check", "--project", str(folder)]) == 0
+    assert main(["new", "kind", "io-module", "--project", str(folder)]) == 2
+    assert "is there already" in capsys.readouterr().err
 
 
 def test_a_new_part_of_the_kind_loads_at_once(tmp_path: Path):
