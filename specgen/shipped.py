@@ -78,7 +78,7 @@ def document_style() -> Path:
 
 
 def print_folder() -> Path:
-    """What printed documents are set with: `document.typ`, and the fonts in `fonts/`."""
+    """What printed documents are set with: `document.typ`, `columns.typ`, fonts in `fonts/`."""
     return site_folder() / "print"
 
 

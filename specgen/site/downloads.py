@@ -51,10 +51,10 @@ class Offer:
 def printed(document: Document, options: Options, cache: Path | None) -> bytes:
     """A document as PDF; the same as before, where its source is."""
     source = typst.source(document, options)
-    style = (print_folder() / "document.typ").read_bytes()
+    style = [path.read_bytes() for path in sorted(print_folder().glob("*.typ"))]
     return kept(
         cache,
-        (source.encode(), style, options.date.encode()),
+        (source.encode(), *style, options.date.encode()),
         lambda: pdf.compiled(source, options.date),
     )
 

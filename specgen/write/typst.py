@@ -7,7 +7,7 @@ mark. The source is pure text: the same tree gives the same source, whoever sets
 import datetime
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby, islice
+from itertools import groupby
 from typing import Final
 
 from specgen.document.tree import (
@@ -15,6 +15,7 @@ from specgen.document.tree import (
     Break,
     Caution,
     Cell,
+    Column,
     Document,
     Emphasis,
     FactList,
@@ -34,37 +35,23 @@ from specgen.document.tree import (
     Verbatim,
     plain_text,
 )
-from specgen.drawings.widths import width
 from specgen.messages import Words
 from specgen.write.options import FOLIO, PICTURE, Options, address, caution_title, worded
 from specgen.write.typst_drawing import for_print, size_of
-from specgen.write.typst_layout import (
-    GAP,
-    HEAD_SIZE,
-    LABEL_GAP,
-    MEASURE,
-    TABLE_SIZE,
-    Row,
-    columns_for,
-    fact_columns,
-    gutters,
-    side_by_side,
+from specgen.write.typst_text import (
+    LONGEST,
+    NO_BREAK,
+    folded,
+    held,
+    longest_piece,
+    shows,
+    string,
+    title_piece,
 )
-from specgen.write.typst_text import LONGEST, breakable, folded, hyphenable, shows, string
 
-BODY_SIZE: Final = 8.4
-HIGHEST: Final = 655.0  # of a picture, points
-LARGEST: Final = 0.82  # so that words in a drawing are no larger than those in tables
 UNTITLED: Final = "\N{EN DASH}"
-CAUTIONS_A_ROW: Final = 3
-MOST_TOGETHER: Final = 9  # rows of a table that is never broken over pages
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
 _LANGUAGE: Final = re.compile(r"([a-z]{2,3})(?:-[A-Z][a-z]{3})?(?:-([A-Z]{2}))?(?:-.*)?")
-_HELD: Final = re.compile(
-    r"(?<![^ (])((?:\d[\d.]* )?[A-Za-zµ]{1,5}/[a-z]{1,3}"
-    r"|\d[\d.]* (?:[kMGT]i?B|k?W|[mk]?m|kg|[VAU])|[A-Z][A-Z0-9.]+ [A-Z]?\d+)(?![^\W_]|/)"
-)
-"""A number with its unit, a unit with a stroke, a position with its number: never broken."""
 _ANCHOR: Final = re.compile(r"[\w.-]+")
 
 
@@ -132,7 +119,6 @@ def _properties(document: Document, options: Options) -> Iterator[tuple[str, str
     yield "title", string(title)
     yield "subtitle", string(subtitle)
     yield "meta", _array(f"({string(label)}, {string(said)})" for label, said in meta)
-    yield "beside", string(subtitle)
     yield "imprint", string(" \u00b7 ".join(_short(*each) for each in meta if each[1].strip()))
     yield "of", string(folded(worded(FOLIO, document.language)))
     publisher = folded(options.publisher).strip()
@@ -155,16 +141,9 @@ def _array(items: Iterable[str]) -> str:
     return f"({''.join(f'{item}, ' for item in items)})".replace(", )", ",)")
 
 
-def _pt(number: float) -> str:
-    return f"{number:.1f}pt"
-
-
 class _Writer:
     def __init__(self, document: Document, options: Options) -> None:
         self.resolve = options.resolve
-        self.measure = MEASURE[options.paper]
-        self.room = self.measure
-        self.size = BODY_SIZE
         self.level = 0
         self.known = frozenset(_anchors(document.blocks))
         self.open = set(self.known)
@@ -173,19 +152,18 @@ class _Writer:
 
     # --- blocks, each one line of code or more ---
 
-    def blocks(self, blocks: Sequence[Block], *, top: bool = True) -> Iterator[str]:
-        arranged = side_by_side(blocks, self.room) if top else blocks
-        for warns, group in groupby(arranged, lambda each: isinstance(each, Caution)):
-            several = list(group)
-            if warns and top and len(several) > 1:
-                yield from self.cautions([each for each in several if isinstance(each, Caution)])
-                continue
-            for each in several:
-                yield from self.row(each) if isinstance(each, Row) else self.block(each)
+    def blocks(self, blocks: Sequence[Block], *, inner: bool = False) -> Iterator[str]:
+        for name, group in groupby(filter(_has_content, blocks), _together):
+            if name:
+                made = [f"    {line}," for each in group for line in self.block(each)]
+                yield "\n".join([f"{'inner-' if inner else ''}{name}(", *made, "  )"])
+            else:
+                for each in group:
+                    yield from self.block(each)
 
     def nested(self, blocks: Sequence[Block]) -> str:
         """Blocks within another, on one line."""
-        return f"{{{'; '.join(self.blocks(blocks, top=False))}}}" if blocks else "[]"
+        return f"{{{'; '.join(self.blocks(blocks, inner=True))}}}" if blocks else "[]"
 
     def block(self, block: Block) -> Iterator[str]:
         match block:
@@ -194,9 +172,9 @@ class _Writer:
             case Paragraph(children):
                 yield f"par({self.cell(children)})"
             case Table():
-                yield from self.table(block)
+                yield self.table(block)
             case FactList():
-                yield from self.facts(block)
+                yield self.facts(block)
             case Listing(items, ordered):
                 yield f"{'enum' if ordered else 'list'}({', '.join(map(self.nested, items))})"
             case Picture():
@@ -217,77 +195,36 @@ class _Writer:
         said = self.cell(children) if shows(plain_text(children)) else string(UNTITLED)
         return self.anchored(f"heading(level: {self.level}, {said})", anchor)
 
-    def anchored(self, code: str, anchor: str) -> str:
-        """The code with its label, which exists once; a second one of the name is left out."""
-        if anchor not in self.open:
-            return code
+    def first(self, anchor: str) -> bool:
+        """Whether the anchor still waits for its place; a second one of the name gets no label."""
+        waits = anchor in self.open
         self.open.discard(anchor)
-        return f"[#{code}#label({string(anchor)})]"
+        return waits
 
-    def table(self, table: Table) -> Iterator[str]:
-        made = columns_for(table, self.room)
-        self.size = made.size
-        gaps = gutters(table.columns)
-        rooms = [each - gap for each, gap in zip(made.widths, gaps, strict=True)]
-        self.size = made.size * HEAD_SIZE / TABLE_SIZE
-        titles = _array(
-            self.text(column.title, room) for column, room in zip(table.columns, rooms, strict=True)
-        )
-        self.size = made.size
-        rows = [f"    {_array(map(self.cell, row, rooms))}," for row in table.rows]
+    def anchored(self, code: str, anchor: str) -> str:
+        return f"[#{code}#label({string(anchor)})]" if self.first(anchor) else code
+
+    def table(self, table: Table) -> str:
+        columns = _array(map(_column, table.columns, _by_column(table)))
+        titles = _array(self.text(column.title) for column in table.columns)
+        rows = [f"    {_array(map(self.cell, row))}," for row in table.rows]
         long = [str(at) for at, row in enumerate(table.rows) if any(map(_is_long, row))]
-        caption = string(folded(table.title)) if shows(table.title) else "none"
-        more = f", size: {made.size:.2f}pt" if made.size != TABLE_SIZE else ""
-        more += f", long: {_array(long)}" if long else ""
-        more += ", noted: true" if shows(plain_text(table.note)) else ""
-        more += ", whole: true" if len(rows) <= MOST_TOGETHER and not long else ""
-        self.size = BODY_SIZE
-        columns = _array(
-            f"({_pt(width)}, {_pt(gap)}, {'right' if each.align == 'end' else 'left'})"
-            for each, width, gap in zip(table.columns, made.widths, gaps, strict=True)
-        )
-        head = f"sheet-table({caption}, {columns}, {titles}, ("
-        yield self.anchored("\n".join([head, *rows, f"  ){more})"]), table.anchor)
+        more = f", long: {_array(long)}" if long else ""
         if shows(plain_text(table.note)):
-            yield f"table-note({self.cell(table.note)})"
+            more += f", note: {self.cell(table.note)}"
+        if self.first(table.anchor):
+            more += f", anchor: {string(table.anchor)}"
+        caption = string(folded(table.title)) if shows(table.title) else "none"
+        return "\n".join([f"sheet-table({caption}, {columns}, {titles}, (", *rows, f"  ){more})"])
 
-    def facts(self, facts: FactList) -> Iterator[str]:
-        if not facts.entries:
-            return
-        made = fact_columns(facts, self.room)
-        self.size = TABLE_SIZE
-        columns = []
-        entries = iter(facts.entries)
-        room = made.column - made.label - LABEL_GAP
-        for count in filter(None, made.counts):
-            lines = [
-                f"({self.text(name, made.label)}, {self.cell(said, room)})"
-                for name, said in islice(entries, count)
-            ]
-            columns.append(f"    ({_pt(made.label)}, {_array(lines)}),")
-        self.size = BODY_SIZE
-        yield "\n".join([f"facts({string(folded(facts.title))}, (", *columns, "  ))"])
-
-    def row(self, row: Row) -> Iterator[str]:
-        """Lists and tables side by side."""
-        made = []
-        for block, self.room in zip(row.blocks, row.widths, strict=True):
-            made.append(f"{{{'; '.join(self.block(block))}}}")
-        self.room = self.measure
-        widths = ", ".join(map(_pt, row.widths))
-        yield f"beside(({widths},), {', '.join(made)})"
+    def facts(self, facts: FactList) -> str:
+        entries = _array(f"({self.text(name)}, {self.cell(said)})" for name, said in facts.entries)
+        return f"facts({string(folded(facts.title))}, {entries})"
 
     def caution(self, caution: Caution) -> str:
         subject = folded(caution.subject).strip()
         title = folded(caution_title(subject, self.language))
         return f"caution({string(title)}, {self.nested(caution.children)})"
-
-    def cautions(self, several: Sequence[Caution]) -> Iterator[str]:
-        number = CAUTIONS_A_ROW if len(several) not in (2, 4) else 2
-        self.room = (self.measure - GAP * (number - 1)) / number
-        made = [f"    {self.caution(each)}," for each in several]
-        self.room = self.measure
-        yield "\n".join([f"cautions({number},", *made, "  )"])
 
     def picture(self, picture: Picture) -> Iterator[str]:
         named = picture.title if shows(picture.title) else worded(PICTURE, self.language)
@@ -300,66 +237,99 @@ class _Writer:
             yield f"par(strong({title}))"
             yield from (f"par({self.text(line)})" for line in spoken)
             return
-        scale = min(LARGEST, self.room / wide, HIGHEST / high)
-        code = f"picture({title}, {alt}, {_pt(wide * scale)}, {string(drawing)})"
+        code = f"picture({title}, {alt}, ({wide:.1f}pt, {high:.1f}pt), {string(drawing)})"
         yield self.anchored(code, picture.anchor)
 
     # --- inlines ---
 
-    def cell(self, inlines: Cell, room: float | None = None) -> str:
-        """Inlines as one expression; `room` is the breadth they are set in."""
+    def cell(self, inlines: Cell) -> str:
+        """Inlines as one expression."""
         if not inlines:
             return "[]"
-        made = [self.inline(each, room) for each in inlines]
+        made = [self.inline(each) for each in inlines]
         return made[0] if len(made) == 1 else f"{{{'; '.join(made)}}}"
 
-    def inline(self, inline: Inline, room: float | None) -> str:
+    def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                return self.tongue(text, self.text(text, room))
+                return self.tongue(text, self.text(text))
             case Figure(number, unit):
-                kind = "said" if " " in number or len(number) > LONGEST else "fact"
-                return f"{kind}({self.text(number, room)}, {string(folded(unit))})"
+                kind = "fact" if _is_number(inline) else "said"
+                return f"{kind}({self.text(number)}, {string(folded(unit))})"
             case Literal(text):
-                return f"literal({self.text(text, (room or self.room) * 0.78)})"
+                return f"literal({self.text(text)})"
             case Strong(children):
-                return f"strong({self.cell(children, room)})"
+                return f"strong({self.cell(children)})"
             case Emphasis(children):
-                return f"emph({self.cell(children, room)})"
+                return f"emph({self.cell(children)})"
             case Link(children, target):
-                return self.link(children, target, room)
+                return self.link(children, target)
             case Break():
                 return "linebreak()"
             case _:  # what has no words yet is read in English
-                return self.text(plain_text((inline,)), room)
+                return self.text(plain_text((inline,)))
 
     def tongue(self, text: str, code: str) -> str:
         """The code of a text with its language, where it is not the document's."""
         found = _LANGUAGE.fullmatch(self.foreign.get(text, ""))
         return f"text(lang: {string(found[1])}, {code})" if found else code
 
-    def text(self, text: Words, room: float | None = None) -> str:
-        room = room or self.room
-        said = folded(text)
-        if width(said, self.size) < room * 0.9:  # most texts: nothing is broken
-            return string(said)
-        made = [
-            f"box({string(part)})" if at % 2 else string(breakable(part, room, self.size))
-            for at, part in enumerate(_HELD.split(said))
-            if part
-        ]
-        code = made[0] if len(made) == 1 else f"{{{'; '.join(made)}}}"
-        return f"hyphened({code})" if hyphenable(said, room, self.size) else code
+    def text(self, text: Words) -> str:
+        return string(held(folded(text)))
 
-    def link(self, children: Cell, target: str, room: float | None) -> str:
+    def link(self, children: Cell, target: str) -> str:
         leads = address(target, self.resolve)
-        inner = self.cell(children, room)
+        inner = self.cell(children)
         if leads is None or not shows(plain_text(children)):
             return inner
         if leads.startswith("#"):
             known = leads[1:] in self.known
             return f"link(label({string(leads[1:])}), {inner})" if known else inner
         return f"link({string(leads)}, {inner})"
+
+
+def _has_content(block: Block) -> bool:
+    return not isinstance(block, FactList) or bool(block.entries)
+
+
+def _together(block: Block) -> str:
+    """What sets the block together with others of its sort that follow it, "" for nothing."""
+    match block:
+        case FactList() | Table():
+            return "side-by-side"
+        case Caution():
+            return "cautions"
+    return ""
+
+
+def _by_column(table: Table) -> Iterable[Sequence[Cell]]:
+    return zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
+
+
+def _column(column: Column, cells: Iterable[Cell]) -> str:
+    """What the typesetter has to know of a column besides its cells."""
+    align = "right" if column.align == "end" else "left"
+    title = string(title_piece(column.title))
+    if column.short:
+        return f"column({align}, {title}, whole: true)"
+    return (
+        f"column({align}, {title}, word: {string(max(map(_unbroken, cells), key=len, default=''))})"
+    )
+
+
+def _unbroken(cell: Cell) -> str:
+    """The longest of what a cell is broken between."""
+    figures = (
+        f"{each.number}{NO_BREAK}{each.unit}".rstrip(NO_BREAK)
+        for each in cell
+        if isinstance(each, Figure) and _is_number(each)
+    )
+    return max(*figures, longest_piece(plain_text(cell)), "", key=len)
+
+
+def _is_number(figure: Figure) -> bool:
+    """Whether a figure is short enough to stand on one line with its unit."""
+    return " " not in figure.number and len(figure.number) <= LONGEST
 
 
 def _is_long(cell: Cell) -> bool:

@@ -12,8 +12,8 @@ from datetime import date
 from functools import lru_cache
 from typing import Final
 
-from specgen.drawings.widths import MOST_HELD, width
 from specgen.messages import Words
+from specgen.quantity.units import UNITS
 from specgen.shipped import print_folder
 
 _FOLD: Final = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
@@ -23,8 +23,17 @@ _UNFIT: Final = re.compile(
 )
 _WORD: Final = re.compile("[^ \u200b]+")
 _CJK: Final = re.compile("[\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60]")
+_UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
+_HELD: Final = re.compile(
+    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+)(?![^\W_]|/|[.,]\d)"
+)
+"""A number with its unit, a position with its number: never broken."""
+_SEAM: Final = re.compile(r"[/._:]|[^/._:]{12}")
+NO_BREAK: Final = "\u00a0"
 NO_WIDTH: Final = "\u200b"
 LONGEST: Final = 40  # letters of a word that any language may have; longer ones are data
+LONG_DATA: Final = 28  # letters of a word of data that is not broken: an order number, a version
+SIGNS: Final = 7  # a title of so many of Chinese or Japanese is kept on one line
 
 
 @lru_cache(1)
@@ -85,35 +94,24 @@ def string(text: str) -> str:
     return f'"{safe}"'
 
 
-def breakable(text: str, room: float, size: float) -> str:
-    """The text with places to break in words that are wider than the room, in points."""
-    if len(text) * size < room:  # no letter is wider than its size
-        return text
-    return _WORD.sub(lambda found: _opened(found[0], room, size), text)
+def held(text: str) -> str:
+    """The text with numbers held to their units, and places to break in long words of data."""
+    return _WORD.sub(_opened, _HELD.sub(lambda found: found[0].replace(" ", NO_BREAK), text))
 
 
-def _opened(word: str, room: float, size: float) -> str:
-    if width(word, size) <= room or (word.isalpha() and len(word) <= LONGEST):
-        return word
-    step = max(1, min(MOST_HELD, int(room / size / 2)))
-    return NO_WIDTH.join(word[at : at + step] for at in range(0, len(word), step))
+def _opened(found: re.Match[str]) -> str:
+    word = found[0]
+    most = LONGEST if word.isalpha() else LONG_DATA
+    return word if len(word) <= most else _SEAM.sub(f"\\g<0>{NO_WIDTH}", word)
 
 
-def hyphenable(text: str, room: float, size: float) -> bool:
-    """Whether a word of a language does not fit and should be hyphenated."""
-    if len(text) * size < room:
-        return False
-    return any(
-        word.isalpha() and len(word) <= LONGEST and width(word, size) > room
-        for word in pieces(text)
-    )
+def longest_piece(text: Words) -> str:
+    """The longest word of the text, or one sign of Chinese or Japanese."""
+    return max(_CJK.sub(" \\g<0> ", held(folded(text))).split(" "), key=len)
 
 
-def pieces(text: str) -> list[str]:
-    """The text in the pieces that a line cannot break; each sign of Chinese or Japanese is one."""
-    return _CJK.sub(" \\g<0> ", text).split(" ")
-
-
-def has_signs(text: str) -> bool:
-    """Whether it has signs of Chinese or Japanese, between which a line may break anywhere."""
-    return _CJK.search(text) is not None
+def title_piece(words: Words) -> str:
+    """The same of a column's title; a short one in Chinese or Japanese stays whole."""
+    title = str(words)
+    whole = len(title) <= SIGNS and _CJK.search(title)
+    return folded(title) if whole else longest_piece(title)
