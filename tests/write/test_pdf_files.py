@@ -258,3 +258,8 @@ def test_a_fork_after_the_first_pdf_is_refused_rather_than_left_waiting(made: by
             os._exit(7)
         os._exit(0)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 7
+
+
+def test_a_picture_is_not_higher_than_a_page():
+    tall = Picture("Tall", '<svg width="100pt" height="6000pt"></svg>', "words")
+    assert len(PdfReader(io.BytesIO(pdf.page(document("x", [tall]), DATED))).pages) == 1
