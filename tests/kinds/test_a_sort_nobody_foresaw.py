@@ -8,7 +8,7 @@ from specgen.drawings import nowhere
 from specgen.drawings.engine import Engine
 from specgen.facts import facts_of
 from specgen.pipeline import bare_case, case_of, compose
-from specgen.quantity import Mass, Power, VolumeFlow, parse_any
+from specgen.quantity import DataRate, Mass, Power, VolumeFlow, parse_any
 from specgen.write import WRITERS, Options
 from tests.projects import base, project
 
@@ -181,3 +181,49 @@ def test_its_positions_are_there_with_nothing_fitted():
     assert definitions is not None
     bare = assemble(definitions, definitions.platforms["lantern"], None)
     assert [place.name for place in bare.taking("coolant-pump")] == ["PUMP 1", "PUMP 2"]
+
+
+SWITCH = """
+id: switch-module
+title: Switch module
+plural: Switch modules
+subsystem: network
+traits: [card, ethernet-ports, draws-power]
+fields:
+  - {name: buffers, type: quantity, unit: MiB, label: Packet buffer}
+"""
+SWITCHING = """
+kind: switch-module
+id: switch-4
+name: Switch module, four ports
+form: ocp-nic-3.0-sff
+lanes: x8
+generation: 4
+connector: x8
+buffers: 12 MiB
+power: {idle: 9 W, typical: 14 W, maximum: 19 W}
+ethernet: [{name: PORT 1..4, speed: 25 Gbit/s, connector: sfp28, medium: copper}]
+source: {document: network LN-150}
+"""
+
+
+def test_a_card_with_ports_of_a_declared_kind_counts_like_an_adapter():
+    files = base()
+    platform, build = "platforms/lantern.yaml", "configured/lantern-full.yaml"
+    assert "{name: OCP, takes: network-adapter," in files[platform]
+    files[platform] = files[platform].replace(
+        "{name: OCP, takes: network-adapter,",
+        "{name: OCP, takes: [network-adapter, switch-module],",
+    )
+    lines = files[build].split("\n")
+    kept = [line for line in lines if not line.startswith("  OCP.PORT")]
+    files[build] = "\n".join(kept).replace("  OCP: ocp-25", "  OCP: switch-4")
+    files |= {"kinds/switch.yaml": SWITCH, "catalog/switch.yaml": SWITCHING}
+    assert errors(files) == []
+    assembly = project(files).assemblies["lantern-full"]
+    facts, before = facts_of(assembly), facts_of(project(base()).assemblies["lantern-full"])
+    assert facts.value("network.ports") == before.value("network.ports") + 2
+    assert facts.value("network.OCP.line_rate") == DataRate.of(100, "Gbit/s")
+    assert facts.value("network.OCP.host_bandwidth") == before.value("network.OCP.host_bandwidth")
+    assert assembly.links["OCP"].lanes == 8
+    assert facts.value("power.network.maximum") > before.value("power.network.maximum")

@@ -10,7 +10,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen
 from specgen.facts.registry import Calculators
 from specgen.messages import say
-from specgen.model import EthernetPort, NetworkAdapter, expand
+from specgen.model import EthernetPort, HasEthernet, expand
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -28,7 +28,7 @@ fact.most(
 def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
     """The data ports of one adapter, each as often as its range says."""
     part = assembly.places[name].part
-    if not isinstance(part, NetworkAdapter):
+    if not isinstance(part, HasEthernet):
         return (), ()
     found: list[EthernetPort] = []
     trail: Trail = ()

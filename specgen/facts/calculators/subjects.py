@@ -13,7 +13,6 @@ from specgen.model import (
     Drive,
     HasEthernet,
     HasLink,
-    NetworkAdapter,
     PowerSupply,
     Processor,
     natural,
@@ -165,7 +164,9 @@ def _uplinks(assembly: Assembly) -> tuple[str, ...]:
 
 
 def _adapters(assembly: Assembly) -> tuple[str, ...]:
-    return tuple(place.name for place, _ in assembly.fitted(NetworkAdapter))
+    """What has Ethernet ports of its own and a link to the host that they share."""
+    found = assembly.fitted(HasEthernet)
+    return tuple(place.name for place, part in found if isinstance(part, HasLink))
 
 
 def _greatest(fact: Fact, _: str) -> bool:
