@@ -1,146 +1,188 @@
 #!/usr/bin/env python3
-"""Words of documents without a translation: `.venv/bin/python .dev/messages.py de [PROJECT]`.
+"""Messages for translators: `.venv/bin/python .dev/messages.py extract|update|missing`.
 
-Makes every document of a project (the demo, where none is named) from every template there is,
-and prints what the catalogue of the language has no message for, as entries of a `.po` file to
-be filled in and put into `templates/languages/`, or into the project's own `templates/languages/`
-where its own templates say it. `{1}` stands for a figure, a name or a number, `{1:words}` for
-words with a link or weight round them; an entry's context (`msgctxt`) tells the sort of place and
-may be left out where one translation fits every place.
+`extract` prints all messages of the program as a template of gettext's (`.pot`); `update` brings
+the catalogues in `templates/languages/` up to date with it: what is new waits with an empty
+translation, what changed a little is marked as fuzzy, what is gone is put aside. `missing [TAG]`
+prints what documents of the demo say that a catalogue has no words for. A translator works with
+any editor of `.po` files.
+
+Messages stand in calls of `say`, `say_as` and `say_many`, in templates (each paragraph, heading
+and cell; texts handed to `say`, `subtitle`, `meta` and the makers of lists and tables), in the
+texts beside them, and in the names of kinds and fields of the model.
 """
 
+import io
+import re
 import sys
-from collections import Counter
 from collections.abc import Iterator
+from dataclasses import fields
 from pathlib import Path
+from typing import Any, Final
 
-from specgen.document.case import Case, FamilyCase, PartCase, bare_case
-from specgen.document.documents import (
-    family_document,
-    machine_document,
-    part_document,
-    templates_of,
-)
-from specgen.document.pictures import pictures
-from specgen.document.sets import comparison_document, order_document
-from specgen.document.several import MOST, Compared, Ordered, example_of
-from specgen.document.template import Templates
-from specgen.document.tree import Document
+import yaml
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.pofile import read_po, write_po
+from jinja2 import nodes
+
+from specgen.document.documents import templates_of
+from specgen.document.markdown import blocks_of
+from specgen.document.template import Filled
+from specgen.document.tree import Datum, Document
 from specgen.drawings import Engine, nowhere
-from specgen.model import Build, Platform
-from specgen.pipeline import Survey, survey
-from specgen.shipped import templates_folder
-from specgen.site.compare import fixed, machine_of
-from specgen.site.downloads import OFFERS, Offer, offered
-from specgen.site.history import revisions
-from specgen.site.rules import rule_pages, standings
-from specgen.site.voice import Voice, voice_in
+from specgen.facts.terms import closed_words
+from specgen.messages import Message
+from specgen.messages.pattern import speaks
+from specgen.model import KINDS, called
+from specgen.pipeline import compose, survey
+from specgen.rules.declared import rule_book
+from specgen.rules.declared.words import statement_in_words
+from specgen.shipped import languages_folder, templates_folder
 
-ROOT = Path(__file__).resolve().parent.parent
-LISTS = ("start", "builds", "parts", "platforms")
-OF_PARTS = ("part", "findings")
-OF_SEVERAL = ("comparison",)
-ORDERS = ("site-preparation", "parts-list")
+ROOT: Final = Path(__file__).resolve().parent.parent
+KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
+CALLS: Final = ("say", "subtitle", "meta", "fact_list", "fact_table")
+"""What a template may hand a text to that is a message."""
+NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
+"""What stands in such a call and is no message: keys, subjects, names."""
+KEYS_OF_TEXTS: Final = ("id", "kind", "when")
+
+Found = tuple[str, str, str]
+"""Where a message stands, its context, the message."""
 
 
-def documents(found: Survey, language: str, names: tuple[str, ...] = ()) -> Iterator[Document]:
-    """The documents of a project in a language: of every template, or of those named.
+def messages() -> Iterator[Found]:
+    """Every message that is written out somewhere, but for the calls in Python and scripts."""
+    for path in sorted(templates_folder().glob("*.md")):
+        yield from ((f"templates/{path.name}", *each) for each in _of_template(path))
+    for path in sorted((templates_folder() / "texts").glob("*.yaml")):
+        name = f"templates/texts/{path.name}"
+        yield from ((name, "", text) for text in _of_texts(yaml.safe_load(path.read_text("utf-8"))))
+    for kind in KINDS.values():
+        where = f"kind {kind.kind}"
+        yield from ((where, "", each) for each in (kind.title, kind.plural))
+        for field in fields(kind):
+            yield where, "", called(kind, (field.name,)).label
+    yield from (("words of fields", "", word) for word in sorted(closed_words()))
 
-    A template that is for something else than a machine is passed over.
-    """
-    definitions = found.definitions
-    if definitions is None:
-        sys.exit(f"{found.root} is no project that can be read")
-    templates = templates_of(found.root, templates_folder(), language)
-    others = (*LISTS, *OF_PARTS, *OF_SEVERAL)
-    machines = tuple(each for each in names or templates.names() if each not in others)
-    uses: dict[str, dict[str, list[str]]] = {}
-    engine = Engine()
-    for id_, case in found.cases.items():
-        for place, part in case.assembly.everything():
-            uses.setdefault(part.id, {}).setdefault(id_, []).append(place.name)
-        for name in machines if case.sound else ():
-            drawn = pictures(case, engine, nowhere, [])
-            yield from _made(machine_document(name, templates, case, drawn))
-    bare = {id_: bare_case(definitions, each) for id_, each in definitions.platforms.items()}
-    family = FamilyCase(
-        definitions,
-        {id_: case.facts for id_, case in bare.items()},
-        {id_: (case.facts, case.sound) for id_, case in found.cases.items()},
+
+def _of_template(path: Path) -> Iterator[tuple[str, str]]:
+    source = path.read_text(encoding="utf-8")
+    environment = templates_of(ROOT / "builds").environment
+    tree = environment.parse(source)
+    for call in tree.find_all(nodes.Call):
+        if isinstance(call.node, nodes.Name) and call.node.name in CALLS:
+            for const in call.find_all(nodes.Const):
+                if isinstance(const.value, str) and not NOT_WORDS.fullmatch(const.value):
+                    yield "", const.value
+    filled, depth = Filled(), 0
+    for _, piece, text in environment.lex(source):
+        if piece == "data":
+            filled.source += text
+        elif piece == "variable_begin":
+            depth = 1
+        elif piece == "variable_end":
+            filled.source += filled.keep((Datum(depth),))
+    yield from (("", each.text) for each in _within(blocks_of(filled, messages=True)))
+
+
+def _within(node: Any) -> Iterator[Message]:
+    if isinstance(node, Message):
+        yield node
+    elif isinstance(node, tuple):
+        for each in node:
+            yield from _within(each)
+    elif hasattr(node, "__dataclass_fields__"):
+        for field in fields(node):
+            yield from _within(getattr(node, field.name))
+
+
+def _of_texts(node: Any, key: str = "") -> Iterator[str]:
+    if isinstance(node, str) and key not in KEYS_OF_TEXTS:
+        yield node.strip()
+    elif isinstance(node, dict):
+        for name, each in node.items():
+            yield from _of_texts(each, name)
+    elif isinstance(node, list):
+        for each in node:
+            yield from _of_texts(each, key)
+
+
+def template() -> Catalog:
+    """All messages as a catalogue without translations."""
+    made = Catalog(project="specgen")
+    found = extract_from_dir(
+        ROOT / "specgen", [("**.py", "python")], keywords=KEYWORDS, comment_tags=()
     )
-    for case in bare.values():
-        shown = example_of(definitions, case.platform)
-        for name in machines:
-            drawn = pictures(shown, engine, nowhere, [])
-            yield from _made(machine_document(name, templates, case, drawn, family, shown))
-    for id_, part in definitions.parts.items():
-        used = tuple((build, tuple(places)) for build, places in uses.get(id_, {}).items())
-        yield from _made(part_document("part", templates, PartCase(definitions, part, used)))
-    for name in LISTS:
-        yield from _made(family_document(name, templates, family))
-    yield from _of_several(found, templates, tuple(bare.values()))
-    yield from built(found, voice_in(definitions, language, found.root))
-
-
-def _of_several(found: Survey, templates: Templates, bare: tuple[Case, ...]) -> Iterator[Document]:
-    """Comparisons and orders: of all platforms, and of a few builds."""
-    definitions = found.definitions
-    assert definitions is not None
-    sound = tuple(case for case in found.cases.values() if case.sound)
-    for at in range(0, len(sound), MOST):
-        some = sound[at : at + MOST]
-        yield from _made(comparison_document(templates, Compared(definitions, some)))
-        order = Ordered(definitions, tuple((case, 2) for case in some))
-        for name in ORDERS:
-            yield from _made(order_document(templates, order, name))
-    compared = Compared(definitions, bare[:MOST], only_differences=True)
-    yield from _made(comparison_document(templates, compared))
-
-
-def built(found: Survey, voice: Voice) -> Iterator[Document]:
-    """The pages of the site that are no templates: rules, comparison, and what is offered."""
-    definitions = found.definitions
-    assert definitions is not None
-    standing: dict[str, tuple[tuple[str, str], ...]] = {}
-    for id_, case in found.cases.items():
-        for code, how in standings(case):
-            standing[code] = (*standing.get(code, ()), (id_, how))
-    for made in rule_pages(definitions, standing):
-        yield voice.document(made.document)
-    bare = [bare_case(definitions, each) for each in definitions.platforms.values()]
-    yield voice.document(fixed(definitions, [machine_of(case) for case in bare]))
-    offers = tuple(
-        Offer("x", form, holds, 1) for each in OFFERS.values() for _, form, holds in each
+    for file, _, message, _, context in found:
+        made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
+    scripts = extract_from_dir(
+        ROOT / "site" / "theme", [("**.js", "javascript")], keywords={"say": None}
     )
-    for caption in ("Files of this build", "Files of this platform"):
-        blocks = offered(offers, "site:x", caption)
-        yield voice.document(Document("", blocks))
-    things: list[Build | Platform] = [*definitions.builds.values()]
-    for thing in (*things, *definitions.platforms.values()):
-        yield voice.document(Document("", revisions(thing)))
+    for file, _, message, _, _ in scripts:
+        made.add(message, locations=[(f"site/theme/{file}", 0)], context="script")
+    shell = (ROOT / "site" / "theme" / "main.html").read_text(encoding="utf-8")
+    for text in re.findall(r'shell\.say\("([^"]+)"\)', shell):
+        made.add(text, locations=[("site/theme/main.html", 0)], context="site")
+    for where, context, text in messages():
+        if speaks(text):
+            made.add(text, locations=[(where, 0)], context=context or None)
+    return made
 
 
-def _made(made: tuple[Document | None, object]) -> Iterator[Document]:
-    if made[0] is not None:
-        yield made[0]
+def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
+    """Documents of a project in a language: of every template about a machine."""
+    found, engine = survey(project), Engine()
+    templates = templates_of(project, tag)
+    for case in found.cases.values():
+        if case.sound:
+            for name in ("sheet", *found.definitions.project.documents, "guide", "review"):
+                made, _ = compose(name, templates, case, engine, nowhere)
+                if made is not None:
+                    yield made
 
 
-def entries(wanted: Counter[tuple[str, str]]) -> str:
-    """The messages as entries of a catalogue, the most frequent first."""
-    lines = []
-    for (context, message), number in sorted(wanted.items(), key=lambda each: (-each[1], each)):
-        quoted = message.replace("\\", "\\\\").replace('"', '\\"')
-        lines += [f"#. in {number} documents", f'msgctxt "{context}"']
-        lines += [f'msgid "{quoted}"', 'msgstr ""', ""]
-    return "\n".join(lines)
+def missing(tag: str) -> list[tuple[str, str]]:
+    """What documents of the demo say that a catalogue has no words for: context and message."""
+    found: dict[tuple[str, str], None] = {}
+    for document in documents(tag):
+        found.update(dict.fromkeys(document.untranslated))
+    return list(found)
+
+
+def update() -> None:
+    """Brings each catalogue up to date with the messages that there are."""
+    wanted = template()
+    project = survey(ROOT / "builds").definitions
+    for rule in rule_book(project).rules if project is not None else ():
+        for message in _within(statement_in_words(rule)):
+            wanted.add(message.text, context=message.context or None)
+    for path in sorted(languages_folder().glob("*.po")):
+        with path.open("rb") as file:
+            known = read_po(file, locale=path.stem)
+        known.update(wanted, no_fuzzy_matching=False)
+        with path.open("wb") as file:
+            write_po(file, known, width=0, omit_header=False, sort_output=True, no_location=True)
+
+
+def main(words: list[str]) -> int:
+    match words:
+        case ["extract"]:
+            out = io.BytesIO()
+            write_po(out, template(), width=0, sort_output=True)
+            sys.stdout.write(out.getvalue().decode("utf-8"))
+        case ["update"]:
+            update()
+        case ["missing", *tags]:
+            for tag in tags or [path.stem for path in sorted(languages_folder().glob("*.po"))]:
+                for context, text in missing(tag):
+                    print(f"{tag}: {f'[{context}] ' if context else ''}{text}")
+        case _:
+            sys.stderr.write(__doc__ or "")
+            return 2
+    return 0
 
 
 if __name__ == "__main__":
-    if len(sys.argv) not in (2, 3):
-        sys.exit(__doc__)
-    project = Path(sys.argv[2]) if len(sys.argv) == 3 else ROOT / "builds"
-    wanted: Counter[tuple[str, str]] = Counter()
-    for document in documents(survey(project), sys.argv[1]):
-        wanted.update(document.untranslated)
-    sys.stdout.write(entries(wanted))
-    sys.stderr.write(f"{len(wanted)} messages are missing\n")
+    sys.exit(main(sys.argv[1:]))

@@ -1,33 +1,19 @@
 """From the name of a template to a document: fill in, read, put in order."""
 
 from collections.abc import Callable, Mapping
-from functools import wraps
-from typing import Final
 
 from specgen.diagnostics import Finding
 from specgen.document.faults import finding_of, missing_title
-from specgen.document.languages import (
-    NOTHING_GIVEN,
-    SOURCE,
-    Given,
-    base_of,
-    catalogue,
-    translated,
-    words_in,
-)
 from specgen.document.maker import Maker
 from specgen.document.markdown import blocks_of
 from specgen.document.outline import document
 from specgen.document.template import Templates
-from specgen.document.tree import Block, Document, FactList, Heading, Rule, Text, plain_text
+from specgen.document.tree import Block, Document, FactList, Heading, Rule, plain_text
 from specgen.document.wording import Wording
-from specgen.messages import SAID, Words
+from specgen.messages import SAID, SOURCE, Words
 from specgen.messages.catalogue import language_of
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
-
-WRITTEN: Final = ("prose",)
-"""Makers of texts that a writer has written, in a language of the writer's choice."""
 
 
 def compose(
@@ -37,7 +23,7 @@ def compose(
     variables: Mapping[str, object],
     makers: Mapping[str, Maker],
     language: str = "en",
-    given: Given = NOTHING_GIVEN,
+    own: str = SOURCE,
     tidy: bool = False,
     last: Callable[[Document], Document] = lambda document: document,
 ) -> Composed:
@@ -45,13 +31,9 @@ def compose(
 
     The first level-1 heading is the title. An author's mistake that stops the template is one
     finding at its line and no document; a fault of our own is raised on. A `tidy` document has no
-    headings with nothing under them, and `last` has the last word on it. In another `language`
-    than the program's own it is said as far as there are messages; texts that are `given` stay.
+    headings with nothing under them, and `last` has the last word on it. It is said in a
+    `language`, as far as there are messages; texts of the project stay in its `own`.
     """
-    own: set[str] = set()
-    makers = {
-        each: _heard(maker, own) if each in WRITTEN else maker for each, maker in makers.items()
-    }
     try:
         filled = templates.fill(name, variables, makers)
     except Exception as error:  # whose fault it is shows in what ran
@@ -77,28 +59,7 @@ def compose(
         meta=filled.meta,
     )
     made = last(made)
-    wording = Wording(language_of(language, templates.project))
-    made = wording.document(made)
-    if base_of(language) != SOURCE:
-        own |= wording.spoken
-        words = catalogue(language, templates.project)
-        values = frozenset(
-            each.text for made in filled.made for each in made if isinstance(each, Text)
-        )
-        made = translated(made, words, given, frozenset(own), values)
-    return made, ()
-
-
-def _heard(maker: Maker, own: set[str]) -> Maker:
-    """The same maker, whose texts are remembered as a writer's own."""
-
-    @wraps(maker)
-    def call(*args: object, **kwargs: object) -> object:
-        made = maker(*args, **kwargs)
-        own.update(words_in(made))
-        return made
-
-    return call
+    return Wording(language_of(language, templates.project), own).document(made), ()
 
 
 def _without_empty_headings(blocks: list[Block]) -> list[Block]:

@@ -10,7 +10,6 @@ from specgen.document.blocks.glossary import used_only
 from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
 from specgen.document.case import Case, FamilyCase, Machines, PartCase
 from specgen.document.compose import Composed, compose
-from specgen.document.languages import given_of
 from specgen.document.prose.maker import prose_maker
 from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
@@ -77,7 +76,7 @@ def machine_document(
         variables=machine_variables(case),
         makers=makers,
         language=language,
-        given=given_of(case.definitions),
+        own=case.definitions.project.language,
         tidy=True,
         last=used_only,
     )
@@ -108,7 +107,7 @@ def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
         variables=variables,
         makers=makers,
         language=templates.language or project.language,
-        given=given_of(case.definitions),
+        own=case.definitions.project.language,
     )
 
 
@@ -121,7 +120,7 @@ def family_document(name: str, templates: Templates, case: FamilyCase) -> Compos
         variables={"project": project},
         makers=family_makers(case),
         language=templates.language or project.language,
-        given=given_of(case.definitions),
+        own=case.definitions.project.language,
     )
 
 
@@ -154,5 +153,5 @@ def findings_document(
         variables={"project": definitions.project, "name": name},
         makers={"table": listed},
         language=templates.language or definitions.project.language,
-        given=given_of(definitions),
+        own=definitions.project.language,
     )

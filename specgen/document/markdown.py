@@ -68,14 +68,14 @@ _DEEPEST: Final = 20
 _Mixed = list[Inline | Block]
 
 
-def blocks_of(filled: Filled, messages: bool = False) -> tuple[Block, ...]:
+def blocks_of(filled: Filled, messages: bool = False, language: str = "") -> tuple[Block, ...]:
     """The blocks that the filled template says; a level-1 heading is a Heading of level 1.
 
     Where what is written in it are `messages`, each paragraph, heading and cell is one, in which
     its values are open places numbered from one: what a template says can be translated. What a
-    writer says of one product cannot, and is text.
+    writer says of one product cannot, and is text, in a `language` where it is not the project's.
     """
-    reader = _Reader(filled, _tokens(filled.source), messages)
+    reader = _Reader(filled, _tokens(filled.source), messages, language)
     return tuple(reader.blocks(""))
 
 
@@ -93,6 +93,7 @@ class _Reader:
     filled: Filled
     tokens: Sequence[Token]
     messages: bool
+    language: str
     at: int = 0
 
     def blocks(self, end: str) -> Iterator[Block]:
@@ -165,7 +166,7 @@ class _Reader:
 
     def settled(self, cell: Cell) -> Cell:
         """What is written, as a message or as text."""
-        return as_message(cell) if self.messages else as_text(cell)
+        return as_message(cell) if self.messages else as_text(cell, self.language)
 
 
 @dataclass(slots=True)
@@ -244,18 +245,18 @@ class Written(Text):
     """Words that stand in the template itself, before it is known whether they are a message."""
 
 
-def as_text(cell: Cell) -> Cell:
-    """A cell whose written words are text."""
-    merged = _merged(_plain(each) for each in cell)
+def as_text(cell: Cell, language: str = "") -> Cell:
+    """A cell whose written words are text of a language."""
+    merged = _merged(_plain(each, language) for each in cell)
     return tuple(each for each in merged if isinstance(each, INLINES))
 
 
-def _plain(inline: Inline) -> Inline:
+def _plain(inline: Inline, language: str = "") -> Inline:
     match inline:
         case Written(text):
-            return Text(text)
+            return Text(text, language)
         case Strong(children) | Emphasis(children) | Link(children):
-            return replace(inline, children=as_text(children))
+            return replace(inline, children=as_text(children, language))
         case _:
             return inline
 

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 
 from specgen.document.blocks.makers import comparison_makers, order_makers
 from specgen.document.compose import Composed, compose
-from specgen.document.languages import given_of
 from specgen.document.maker import Maker
 from specgen.document.several import Compared, Ordered
 from specgen.document.template import Templates
@@ -52,6 +51,6 @@ def _composed(
         variables={"project": project, **variables},
         makers=makers,
         language=templates.language or project.language,
-        given=given_of(definitions),
+        own=definitions.project.language,
         tidy=True,
     )

@@ -29,9 +29,10 @@ WEB: Final = ("http", "https", "mailto")
 
 @dataclass(frozen=True, slots=True)
 class Text:
-    """Words."""
+    """Words that are data; `language` where they are in another one than the project's texts."""
 
     text: str
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,11 @@ The last step before writers. Texts of definitions stay as they are; what stands
 language than the document's is gathered, so that writers can mark it.
 """
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
-from typing import Any
+from typing import Any, Final
 
 from specgen.document.tree import (
     Block,
@@ -30,21 +31,21 @@ from specgen.document.tree import (
     Text,
     plain_text,
 )
-from specgen.messages import SAID, SOURCE, Around, Language, Message, Words
+from specgen.messages import SAID, SOURCE, Around, Language, Words, base_of
 
 
 @dataclass(slots=True)
 class Wording:
     """Says a tree in a language; `untranslated` gathers the messages that it has no words for.
 
-    `foreign` gathers texts that stay in another language than the document's, with theirs;
-    `spoken` every text that came of a message.
+    `own` is the language of the project's texts. `foreign` gathers texts that stay in another
+    language than the document's, with theirs.
     """
 
     language: Language
+    own: str = SOURCE
     foreign: dict[str, str] = field(default_factory=dict)
     untranslated: dict[tuple[str, str], None] = field(default_factory=dict)
-    spoken: set[str] = field(default_factory=set)
 
     def document(self, document: Document) -> Document:
         """The document in the language; anchors, keys and order stay."""
@@ -63,9 +64,7 @@ class Wording:
 
     def _meta(self, value: Words | date) -> str:
         if isinstance(value, date):
-            text = self.language.date(value, long=True)
-            self.spoken.add(text)
-            return text
+            return self.language.date(value, long=True)
         return self.words(value)
 
     def blocks(self, blocks: Iterable[Block]) -> tuple[Block, ...]:
@@ -106,24 +105,34 @@ class Wording:
     def words(self, words: Words) -> str:
         """Words at a place that holds nothing but a text."""
         if isinstance(words, str):
+            self._data(words)
             return words
         text = plain_text(tuple(self._pieces(words))).strip()
-        self._note(words, text)
+        if self._note(words):
+            self.foreign[text] = SOURCE
         return text
 
     def cell(self, cell: Cell) -> Cell:
-        """Inlines in the language, neighbouring texts as one."""
+        """Inlines in the language, neighbouring texts as one unless they are in two languages."""
         made: list[Inline] = []
         for inline in cell:
             for each in self.inline(inline):
                 last = made[-1] if made else None
-                if isinstance(each, Text) and isinstance(last, Text):
-                    made[-1] = Text(last.text + each.text)
+                both = isinstance(each, Text) and isinstance(last, Text)
+                if both and not self._foreign(each) and not self._foreign(last):
+                    made[-1] = Text(last.text + each.text)  # type: ignore[union-attr]
                 else:
                     made.append(each)
-        if made and any(isinstance(each, SAID) for each in cell):
-            self.spoken.update(each.text for each in made if isinstance(each, Text))
         return tuple(made)
+
+    def _foreign(self, inline: Inline | None) -> bool:
+        return isinstance(inline, Text) and inline.text in self.foreign
+
+    def _data(self, text: str, language: str = "") -> None:
+        """A text of the project that is more than a name: it may be in another language."""
+        spoken = language or self.own
+        if base_of(spoken) != base_of(self.language.tag) and _SENTENCE.search(text):
+            self.foreign[text] = spoken
 
     def inline(self, inline: Inline) -> Iterator[Inline]:
         match inline:
@@ -133,13 +142,19 @@ class Wording:
                 yield replace(inline, children=self.cell(children))
             case _ if isinstance(inline, SAID):
                 yield from self._pieces(inline)
+            case Text(text, language):
+                self._data(text, language)
+                yield Text(text)
             case _:
                 yield inline
 
     def _pieces(self, words: Words) -> Iterator[Inline]:
+        unknown = self._note(words)
         for piece in self.language.pieces(words):
-            yield from self._piece(piece)
-        self._note(words, "")
+            for inline in self._piece(piece):
+                if unknown and isinstance(inline, Text) and _SENTENCE.search(inline.text):
+                    self.foreign[inline.text] = SOURCE
+                yield inline
 
     def _piece(self, piece: object) -> Iterator[Inline]:
         match piece:
@@ -154,14 +169,15 @@ class Wording:
             case _:
                 yield from self.inline(piece)  # type: ignore[arg-type]
 
-    def _note(self, words: object, text: str) -> None:
-        """What nobody has translated, and that its text is in the language of the source."""
-        if isinstance(words, Message) and not self.language.knows(words):
-            self.untranslated.setdefault((words.context, words.text))
-            if text:
-                self.foreign[text] = SOURCE
-        if text:
-            self.spoken.add(text)
+    def _note(self, words: object) -> bool:
+        """Whether nobody has translated it, or a message in it, which is then remembered."""
+        missing = tuple(self.language.missing(words))
+        self.untranslated.update(dict.fromkeys((each.context, each.text) for each in missing))
+        return bool(missing)
+
+
+_SENTENCE: Final = re.compile(r"\w+\W+\w+\W+\w+\W+\w+")
+"""Words enough to be in a language: a name is in none."""
 
 
 def _container(argument: object) -> Any:

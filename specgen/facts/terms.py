@@ -63,7 +63,7 @@ PROTOCOL: Final[Mapping[str, str]] = {
 
 
 @cache
-def _closed() -> frozenset[str]:
+def closed_words() -> frozenset[str]:
     """Every word that a field of the shipped model may hold out of a fixed list."""
     found: set[str] = set()
     seen: set[object] = set()
@@ -85,7 +85,7 @@ def _closed() -> frozenset[str]:
 
 def closed_word(word: str) -> Words:
     """A word of a field: one out of a fixed list as a message, any other as it is written."""
-    return PROTOCOL.get(word) or (Message(word) if word in _closed() else word)
+    return PROTOCOL.get(word) or (Message(word) if word in closed_words() else word)
 
 
 def worded(words: Mapping[str, Message], word: str) -> Words:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Final
 
 from specgen.messages.message import SAID, Capital, Joint, Listed, Message, Within, listed, say
-from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of
+from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of, speaks
 from specgen.quantity import Quantity
 from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, split
 
@@ -85,21 +85,19 @@ class Language:
             return None
         return pattern if fits else None
 
-    def knows(self, message: Message) -> bool:
-        """Whether the message, and all messages in it, have words in this language."""
-        inner = (value for _, value in message.arguments)
-        return self.pattern(message) is not None and all(map(self._known, inner))
-
-    def _known(self, argument: object) -> bool:
-        match argument:
+    def missing(self, words: object) -> Iterator[Message]:
+        """The messages in words that nobody has translated; those without letters need not be."""
+        match words:
             case Message():
-                return self.knows(argument)
+                if self.pattern(words) is None and speaks(words.text):
+                    yield words
+                for _, value in words.arguments:
+                    yield from self.missing(value)
             case Listed(items):
-                return all(map(self._known, items))
-            case Capital(words) | Within(words):
-                return self._known(words)
-            case _:
-                return True
+                for each in items:
+                    yield from self.missing(each)
+            case Capital(inner) | Within(inner):
+                yield from self.missing(inner)
 
     def pieces(self, words: object) -> Iterator[Spoken]:
         """Words as finished texts and, between them, the arguments that are no text.

@@ -82,3 +82,17 @@ def _pieces(
 def escaped(text: str) -> str:
     """Literal text as a pattern has it."""
     return text.replace("{", "{{").replace("}", "}}")
+
+
+def speaks(pattern: str) -> bool:
+    """Whether there are words in a pattern, and not only signs and open places."""
+    return any(_has_words(piece) for piece in pieces_of(pattern))
+
+
+def _has_words(piece: Piece) -> bool:
+    if isinstance(piece, str):
+        return _WORD.search(piece) is not None
+    return any(map(_has_words, piece.within or ()))
+
+
+_WORD: Final = re.compile(r"[^\W\d_]{2}")

@@ -18,18 +18,24 @@ from specgen.document.case import Case
 from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_facts
 from specgen.facts.registry import COUNTING
+from specgen.facts.terms import BASIS
+from specgen.messages import Capital, Message, Words, listed, say, say_as
+from specgen.messages.language import NOT_DECLARED
 from specgen.model import Part, Platform, condensed
-from specgen.quantity import Quantity, show, split
+from specgen.quantity import show
 from specgen.site.addresses import anchor_of
 from specgen.site.voice import ENGLISH, Voice
 
 MOST_INPUTS: Final = 12
 """Entries of what a figure rests on that are shown at once; the others unfold."""
 
-ABOUT: Final = (
-    "Every figure of {1}: how it is worked out, and the lines of the definitions on which it "
-    "rests. Where no source is named it is arithmetic on what is declared."
+ABOUT: Final = say_as(
+    "site",
+    "Every figure of {page}: how it is worked out, and the lines of the definitions on which it "
+    "rests. Where no source is named it is arithmetic on what is declared.",
+    page="\0",
 )
+"""The page's own name goes where the sign stands."""
 
 NAMES: Final[Mapping[str, str]] = {
     "processors": "Processors",
@@ -104,7 +110,8 @@ def _named(case: Case, fact: Fact) -> Fact:
     if not fact.template.startswith("parts."):
         return fact
     part = case.definitions.parts.get(fact.subject, case.platform)
-    label = f"{part.name}: mass" if fact.key.endswith(".mass") else part.name
+    mass = fact.key.endswith(".mass")
+    label = say("{part}: mass", part=part.name) if mass else part.name
     return replace(fact, label=label, subject="")
 
 
@@ -133,7 +140,7 @@ def _page(
     ]
     ordered = sorted(facts, key=lambda fact: _rank(fact.group, own))
     for group, members in groupby(ordered, key=lambda fact: fact.group):
-        name = own.get(group) or say(NAMES.get(group, group.capitalize()), "table")
+        name = own.get(group) or voice.text(Message(NAMES.get(group, group.capitalize())))
         anchor = f"group-{anchor_of(group)}"
         pieces.append(
             f'<h2 id="{anchor}">{escape(name)}</h2>\n<figure class="table">'
@@ -149,8 +156,8 @@ def _page(
 
 
 def _about(voice: Voice, back: str, title: str) -> str:
-    named = f'<a href="{escape(back)}">{escape(title)}</a>'
-    return str(escape(voice.fixed(ABOUT))).replace("{1}", named)
+    before, after = voice.fixed(ABOUT).split("\0")
+    return f'{escape(before)}<a href="{escape(back)}">{escape(title)}</a>{escape(after)}'
 
 
 def _rank(group: str, own: Mapping[str, str]) -> tuple[int, str]:
@@ -172,15 +179,15 @@ class _Scribe:
         if fact.key in self.parts:
             label = f'<a href="{escape(self.parts[fact.key])}">{label}</a>'
         subject = f'<span class="of">{escape(fact.subject)}</span> ' if fact.subject else ""
-        told = [f"<p>{self.voice.html(_sentence(str(fact.formula)), 'formula')}</p>"]
+        told = [f"<p>{self.voice.html(_sentence(fact.formula))}</p>"]
         if fact.assumes:
-            assumed = self.voice.html(_sentence(str(fact.assumes)), "formula")
+            assumed = self.voice.html(_sentence(fact.assumes))
             told.append(f'<p class="aside">{assumed}</p>')
-        basis = say(fact.basis.value) if fact.basis is not Basis.CALCULATED else ""
+        basis = BASIS[fact.basis] if fact.basis is not Basis.CALCULATED else ""
         source = fact.source if fact.source != COUNTING else ""
-        behind = "; ".join(filter(None, (basis, source)))
-        if behind:
-            told.append(f'<p class="aside">{escape(_sentence(behind))}</p>')
+        behind = listed((basis, source), "semicolon")
+        if behind.items:
+            told.append(f'<p class="aside">{self.voice.html(_sentence(behind))}</p>')
         return (
             f'<tr id="{anchor_of(fact.key)}"><th scope="row">{subject}{label}</th>'
             f'<td class="num" data-title="{say("Value")}">{_value(fact, self.voice)}</td>'
@@ -190,17 +197,16 @@ class _Scribe:
 
     def label(self, fact: Fact) -> str:
         """The name of a figure; that of a part is its definition's."""
-        own = fact.key.startswith("parts.")
-        return str(escape(fact.label)) if own else self.voice.html(str(fact.label), "label")
+        return self.voice.html(fact.label)
 
     def more(self, number: int) -> str:
         """How many more there are."""
-        return str(escape(self.voice.fixed("and {1} more"))).replace("{1}", str(number))
+        return self.voice.html(say_as("site", "and {count} more", count=number))
 
     def said(self, value: object) -> str:
         """A value among words, or that there is none."""
         if value is None or value == ():
-            return str(escape(self.voice.fixed("not declared")))
+            return self.voice.html(NOT_DECLARED)
         return _plain(value, self.voice)
 
     def _inputs(self, fact: Fact) -> str:
@@ -222,7 +228,7 @@ class _Scribe:
             if entry.key in self.keys:
                 return f'<li><a href="#{anchor_of(entry.key)}">{said}</a>{value}</li>'
             return f"<li>{said}{value}</li>"
-        label = self.voice.text(entry.label, "label")
+        label = self.voice.text(entry.label)
         said = f"{subject}, {label}" if subject else label
         said = f"{self.voice.fixed('taken for granted')}: {said}" if entry.assumed else said
         return f"<li>{escape(said)} {self.said(entry.value)} {_where(entry, self.voice)}</li>"
@@ -251,7 +257,7 @@ def _declared_row(fact: Fact, voice: Voice) -> str:
     say = voice.fixed
     return (
         f'<tr id="{anchor_of(fact.key)}"><th scope="row">'
-        f"{voice.html(str(fact.label), 'label')}</th>"
+        f"{voice.html(fact.label)}</th>"
         f'<td class="num" data-title="{say("Value")}">{_value(fact, voice)}</td>'
         f'<td data-title="{say("Written in")}">{line}</td>'
         f'<td data-title="{say("Document")}">{escape(document)}</td></tr>\n'
@@ -274,15 +280,13 @@ def _document(leaf: Declared, voice: Voice) -> str:
     source = leaf.source
     if source is None:
         return ""
-    page = voice.fixed("page {1}").replace("{1}", source.page) if source.page else ""
-    dated = voice.text(source.date.isoformat()) if source.date else ""
+    page = voice.fixed(say_as("site", "page {page}", page=source.page)) if source.page else ""
+    dated = voice.text(source.date) if source.date else ""
     return ", ".join(filter(None, (source.document, page, dated)))
 
 
 def _value(fact: Fact, voice: Voice) -> str:
-    value = fact.value
-    number, unit = split(value) if isinstance(value, Quantity) else (show(value), "")
-    number, unit = voice.figure(number, unit)
+    number, unit = voice.language.number(fact.value)
     kind = "value words" if " " in number else "value"
     told = f'<span class="unit">\u202f{escape(unit)}</span>' if unit else ""
     return f'<span class="{kind}">{escape(number)}{told}</span>'
@@ -290,8 +294,8 @@ def _value(fact: Fact, voice: Voice) -> str:
 
 def _plain(value: object, voice: Voice) -> str:
     """The same among other words; its unit stays with it by a blank that is not broken."""
-    return str(escape(show(value) if voice.is_source else voice.text(show(value))))
+    return str(escape(voice.text(value)))
 
 
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
+def _sentence(words: Words) -> Words:
+    return Capital(words)

@@ -11,21 +11,10 @@ from typing import Final
 
 from markupsafe import escape
 
-from specgen.document.languages import (
-    NOTHING_GIVEN,
-    SOURCE,
-    Catalogue,
-    Given,
-    Translator,
-    base_of,
-    catalogue,
-    given_of,
-    translated,
-)
-from specgen.document.tree import Block, Document, Figure
+from specgen.document.tree import Block, Document
 from specgen.document.wording import Wording
 from specgen.messages import ENGLISH as SPOKEN
-from specgen.messages import Language, Words
+from specgen.messages import SOURCE, Language, Message, Words
 from specgen.messages.catalogue import language_of
 from specgen.model import Definitions
 
@@ -39,74 +28,49 @@ SCRIPT: Final = "script"
 class Voice:
     """Says English words of the program in a language, as far as there are messages."""
 
-    words: Catalogue
-    given: Given = NOTHING_GIVEN
     language: Language = SPOKEN
+    own: str = SOURCE
+    """The language of the project's texts."""
 
     @property
     def is_source(self) -> bool:
-        """Whether there is nothing to do: the program's own language is spoken."""
-        return base_of(self.words.language) == SOURCE
+        """Whether the program's own language is spoken."""
+        return self.language.is_source
 
     def at(self, context: str) -> Mapping[str, str]:
         """The words of one sort of place, by the English ones; none where English is spoken."""
-        if self.is_source:
-            return {}
-        return {text: said for (at, text), said in self.words.messages.items() if at == context}
+        messages = self.language.catalogue.messages
+        return {text: forms[0] for (at, text), forms in messages.items() if at == context}
 
     def document(self, document: Document) -> Document:
         """A page of messages, in the language."""
-        wording = Wording(self.language)
-        document = wording.document(document)
-        if self.is_source:
-            return document
-        own = frozenset(wording.spoken)
-        return translated(document, self.words, self.given, own)
+        return Wording(self.language, self.own).document(document)
 
     def beside(
         self, document: Document, blocks: tuple[Block, ...]
     ) -> tuple[Document, tuple[Block, ...]]:
         """Blocks of messages, and the document in the language that takes them in."""
-        wording = Wording(self.language)
+        wording = Wording(self.language, self.own)
         blocks = wording.blocks(blocks)
-        if self.is_source:
-            return document, blocks
-        translator = replace(self._translator(), own=frozenset(wording.spoken))
-        said = translator.blocks(blocks)
-        foreign = {**translator.foreign, **wording.foreign, **dict(document.foreign)}
-        return replace(document, foreign=tuple(sorted(foreign.items()))), said
+        foreign = {**wording.foreign, **dict(document.foreign)}
+        return replace(document, foreign=tuple(sorted(foreign.items()))), blocks
 
-    def figure(self, number: str, unit: str) -> tuple[str, str]:
-        """A printed value and its unit."""
-        if self.is_source:
-            return number, unit
-        said = self._translator().settled(Figure(number, unit))
-        assert isinstance(said, Figure)
-        return said.number, said.unit
+    def fixed(self, words: Words, context: str = CONTEXT) -> str:
+        """Words of the shell, a message of the context where they are a text."""
+        return self.language.text(Message(words, (), context) if isinstance(words, str) else words)
 
-    def fixed(self, text: Words, context: str = CONTEXT) -> str:
-        """A text at a place where no definition speaks."""
-        if not isinstance(text, str):
-            return self.language.text(text)
-        return text if self.is_source else self._translator().fixed(text, context)
+    def text(self, words: object) -> str:
+        """Words, or a value."""
+        return self.language.text(words)
 
-    def text(self, text: str, context: str = "cell") -> str:
-        """A text that may hold names of the project and numbers."""
-        return text if self.is_source else self._translator().text(text, context)
-
-    def html(self, text: str, context: str = "cell") -> str:
-        """The same for HTML; what nobody has translated says that it is English."""
-        if self.is_source:
-            return str(escape(text))
-        translator = self._translator()
-        said = str(escape(translator.text(text, context)))
-        return f'<span lang="{SOURCE}">{said}</span>' if translator.missing else said
-
-    def _translator(self) -> Translator:
-        return Translator(self.words, self.given)
+    def html(self, words: Words) -> str:
+        """Words for HTML; what nobody has translated says that it is English."""
+        said = str(escape(self.language.text(words)))
+        unknown = any(True for _ in self.language.missing(words))
+        return f'<span lang="{SOURCE}">{said}</span>' if unknown else said
 
 
-ENGLISH: Final = Voice(Catalogue(SOURCE))
+ENGLISH: Final = Voice()
 
 
 def voice_of(definitions: Definitions, root: Path | None) -> Voice:
@@ -114,8 +78,6 @@ def voice_of(definitions: Definitions, root: Path | None) -> Voice:
     return voice_in(definitions, definitions.project.language, root)
 
 
-def voice_in(definitions: Definitions, language: str, root: Path | None) -> Voice:
+def voice_in(definitions: Definitions, tag: str, root: Path | None) -> Voice:
     """The voice that tells of a project in a language."""
-    if base_of(language) == SOURCE:
-        return ENGLISH
-    return Voice(catalogue(language, root), given_of(definitions), language_of(language, root))
+    return Voice(language_of(tag, root), definitions.project.language)

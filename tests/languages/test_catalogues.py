@@ -1,27 +1,19 @@
 """The shipped catalogues: complete for what the demo publishes, and fit for what they translate."""
 
 import importlib.util
-import re
-from collections import Counter
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 
-from specgen.document.languages import SOURCE, catalogue, languages
-from specgen.pipeline import Survey
-from specgen.shipped import languages_folder, theme_folder
-from specgen.write import options
+from specgen.messages import SOURCE
+from specgen.messages.catalogue import language_of, languages
+from specgen.messages.pattern import names_of
+from specgen.shipped import languages_folder, templates_folder
 from specgen.write.typst_text import printable
 
 ROOT = Path(__file__).resolve().parents[2]
-PUBLISHED = (
-    *("sheet", "engineering", "site-preparation", "parts-list", "information"),
-    *("presenters-brief", "review", "platform", "guide", "comparison"),
-)
 TRANSLATED = tuple(each for each in languages() if each != SOURCE)
-WRITERS = ("CAUTION", "CAUTION_OF", "FACT", "VALUE", "PICTURE", "TABLE", "FOLIO", "IN_WORDS")
-NUMBERED = re.compile(r"\{\d+(?::|\})|\{[a-z]+\}")
 
 
 @pytest.fixture(scope="module")
@@ -40,62 +32,58 @@ def test_german_and_japanese_are_shipped():
 
 
 @pytest.mark.parametrize("language", TRANSLATED)
-def test_every_word_of_the_demos_documents_is_translated(
-    demo: Survey, messages: ModuleType, language: str
-):
-    wanted: Counter[tuple[str, str]] = Counter()
-    for document in messages.documents(demo, language, PUBLISHED):
-        wanted.update(document.untranslated)
-    assert list(wanted) == [], "`.dev/messages.py` prints them as entries to be filled in"
+def test_every_word_of_the_demos_documents_is_translated(messages: ModuleType, language: str):
+    assert messages.missing(language) == [], "`.dev/messages.py missing` prints them"
+
+
+def test_every_message_of_scripts_and_shell_is_translated(messages: ModuleType):
+    wanted = {
+        (each.context or "", each.id)
+        for each in messages.template()
+        if each.id and any("theme" in file for file, _ in each.locations)
+    }
+    assert len(wanted) > 20
+    for language in TRANSLATED:
+        assert wanted <= set(language_of(language).catalogue.messages)
+
+
+def test_templates_are_extracted_by_paragraph_and_by_call(messages: ModuleType):
+    ids = {each.id for each in messages.template()}
+    assert "Site preparation" in ids
+    assert any(
+        str(each).startswith("The pictures show one build of the platform: {1}") for each in ids
+    )
+    assert any("Dangerous voltage inside the supplies." in str(each) for each in ids)
+    assert {"Memory module", "Memory modules"} <= ids
+    assert not any(str(each).startswith("mechanics.") for each in ids)
+    assert (templates_folder() / "texts" / "cautions.yaml").is_file()
 
 
 @pytest.mark.parametrize("language", TRANSLATED)
-@pytest.mark.parametrize("name", WRITERS)
-def test_every_word_of_the_writers_is_translated(language: str, name: str):
-    assert catalogue(language).get(getattr(options, name), "writer")
-
-
-@pytest.mark.parametrize("language", TRANSLATED)
-def test_every_word_of_the_shell_and_its_scripts_is_translated(language: str):
-    said = catalogue(language).messages
-    shell = (theme_folder() / "main.html").read_text(encoding="utf-8")
-    asked = {("site", text) for text in re.findall(r'shell\.say\("([^"]+)"\)', shell)}
-    for script in sorted((theme_folder() / "js").glob("*.js")):
-        words = re.findall(r'\bsay\(\s*"([^"]+)"', script.read_text(encoding="utf-8"))
-        asked |= {("script", text) for text in words}
-    assert len(asked) > 20
-    assert sorted(asked - set(said)) == []
-
-
-@pytest.mark.parametrize("language", TRANSLATED)
-def test_a_translation_has_the_numbers_of_its_message(language: str):
+def test_a_translation_has_the_open_places_of_its_message(language: str):
     wrong = [
-        (message, said)
-        for (_, message), said in catalogue(language).messages.items()
-        if sorted(NUMBERED.findall(message)) != sorted(NUMBERED.findall(said))
+        (text, form)
+        for (_, text), forms in language_of(language).catalogue.messages.items()
+        for form in forms
+        if set(names_of(form)) - set(names_of(text)) - {"number"}
     ]
     assert wrong == []
 
 
 @pytest.mark.parametrize("language", TRANSLATED)
 def test_every_letter_of_a_translation_can_be_printed(language: str):
-    letters = set("".join(catalogue(language).messages.values())) - {"\u202f", "\u00a0"}
+    forms = language_of(language).catalogue.messages.values()
+    letters = set("".join("".join(each) for each in forms)) - {"\u202f", "\u00a0"}
     assert sorted(each for each in letters if not printable(each)) == []
 
 
 @pytest.mark.parametrize("language", TRANSLATED)
-def test_a_catalogue_is_in_order_and_says_its_language(language: str):
+def test_a_catalogue_says_its_language(language: str):
     text = (languages_folder() / f"{language}.po").read_text(encoding="utf-8")
     assert f'"Language: {language}\\n"' in text
     assert "\r" not in text
-    assert list(catalogue(language).messages) == sorted(catalogue(language).messages)
 
 
 def test_both_catalogues_know_the_same_messages():
-    first, *others = (set(catalogue(language).messages) for language in TRANSLATED)
+    first, *others = (set(language_of(each).catalogue.messages) for each in TRANSLATED)
     assert all(other == first for other in others)
-
-
-def test_what_is_missing_is_printed_as_entries_to_be_filled_in(messages: ModuleType):
-    printed = messages.entries(Counter({("cell", 'a "word"'): 3}))
-    assert printed == '#. in 3 documents\nmsgctxt "cell"\nmsgid "a \\"word\\""\nmsgstr ""\n'

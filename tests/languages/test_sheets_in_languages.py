@@ -59,6 +59,6 @@ def test_english_is_what_it_was(sheet):
 
 
 def test_a_word_without_a_translation_is_said_in_english():
-    assert options.worded("Caution", "fr") == "Caution"
+    assert options.worded(options.CAUTION, "fr") == "Caution"
     assert options.caution_title("fire", "de") == "Vorsicht: fire"
     assert options.caution_title("", "de") == "Vorsicht"

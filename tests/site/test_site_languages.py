@@ -5,15 +5,17 @@ from pathlib import Path
 
 import pytest
 
-from specgen.document.languages import catalogue
 from specgen.document.tree import Document, paragraph
+from specgen.messages import say
+from specgen.messages.catalogue import language_of
+from specgen.quantity import Power
 from specgen.site.build import lost_page
 from specgen.site.page import MenuEntry, Shell
 from specgen.site.voice import CONTEXT, ENGLISH, SCRIPT, Voice
 from tests.conftest import publish
 
 SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
-GERMAN = Voice(catalogue("de"))
+GERMAN = Voice(language_of("de"))
 
 
 @pytest.fixture(scope="module")
@@ -55,16 +57,16 @@ def test_a_lost_page_is_found_in_the_language():
 
 
 def test_english_is_left_as_it_is():
-    document = Document("Rules", (paragraph("does not arise"),))
-    assert ENGLISH.document(document) is document
+    document = Document(say("Rules"), (paragraph(say("does not arise")),))
+    assert ENGLISH.document(document) == Document("Rules", (paragraph("does not arise"),))
     assert ENGLISH.at(SCRIPT) == {}
     assert ENGLISH.html("a < b") == "a &lt; b"
 
 
 def test_a_german_page_and_value():
-    said = GERMAN.document(Document("Rules", (paragraph("does not arise"),)))
+    said = GERMAN.document(Document(say("Rules"), (paragraph(say("does not arise")),)))
     assert said.title == "Regeln"
-    assert GERMAN.figure("1.5", "W") == ("1,5", "W")
-    assert GERMAN.html("nobody has said <this>") == (
+    assert GERMAN.language.number(Power.parse("1.5 W")) == ("1,5", "W")
+    assert GERMAN.html(say("nobody has said <this>")) == (
         '<span lang="en">nobody has said &lt;this&gt;</span>'
     )

@@ -59,7 +59,7 @@ def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Bl
             pieces += [text.body[at:start], filled.keep(made.linked)]
             at = end
     filled.source = "".join((*pieces, text.body[at:]))
-    return blocks_of(filled)
+    return blocks_of(filled, language=text.language)
 
 
 def notice(shown: str, wanted: str) -> Words:
