@@ -14,7 +14,7 @@ from markupsafe import escape
 from specgen.document.tree import Block, Document
 from specgen.document.wording import Wording
 from specgen.messages import ENGLISH as SPOKEN
-from specgen.messages import SOURCE, Language, Message, Words
+from specgen.messages import SOURCE, Language, Message, Words, listed
 from specgen.messages.catalogue import language_of
 from specgen.model import Definitions
 
@@ -61,6 +61,8 @@ class Voice:
 
     def text(self, words: object) -> str:
         """Words, or a value."""
+        if isinstance(words, tuple):
+            return self.language.text(listed(words) if words else None)
         return self.language.text(words)
 
     def html(self, words: Words) -> str:
