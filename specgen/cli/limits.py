@@ -221,7 +221,7 @@ def _reasons(conflict: Conflict | None) -> list[dict[str, object]] | None:
         {
             "sort": reason.sort.value,
             "code": reason.code or None,
-            "words": reason.words,
+            "words": str(reason.words),
             "file": reason.at.file,
             "line": reason.at.line,
             "alone": reason in conflict.alone,

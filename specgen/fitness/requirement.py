@@ -3,13 +3,17 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any
+from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code
 from specgen.fitness.part_fields import field_of
+from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Part
 from specgen.quantity import plain
+
+NONE: Final = Message("")
+HAS: Final = say("{has}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ class Pointer:
 
     side: Side
     field: str
-    words: str
+    words: Message
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +69,9 @@ class Requirement:
     after a `final` row no other is asked. Rows told `apart` are decided here like all others, and
     worded by a check of their subject, which has more to tell in the same finding.
 
-    Patterns are filled with `part`, `title`, `where`, `has`, `wants`, `other`, `platform`, `words`
-    (the row's own, filled), and `others`: parts that would do, sorted by what they have where only
-    the `nearest` is named.
+    The messages are patterns, filled with `part`, `title`, `where`, `has`, `wants`, `other`,
+    `platform`, `words` (the row's own), and `others`: parts that would do, the one with the least
+    of it alone where the row wants the `nearest`.
     """
 
     code: Code
@@ -80,13 +84,15 @@ class Requirement:
     goes_in: bool = False
     final: bool = False
     apart: bool = False
-    words: str = ""
-    message: str = "`{part}` {words}"
-    at: str = "{has}"
+    words: Message = NONE
+    message: Message = NONE
+    at: Message = HAS
     pointers: tuple[Pointer, ...] = ()
-    help: str = ""
+    help: Message | None = None
+    """What would mend it; only where there are `others`, unless the row is `sure`."""
+    sure: bool = False
     nearest: bool = False
-    statement: str = ""
+    statement: Message = NONE
     """The row as a demand on machines, where it relates parts to one another."""
 
     def has(self, part: Part) -> Any:
@@ -129,26 +135,25 @@ class Refusal:
         return self.requirement.apart
 
     @property
-    def arguments(self) -> Mapping[str, str]:
+    def arguments(self) -> Mapping[str, object]:
         """What the patterns are filled with, as far as the refusal knows."""
-        return {
+        known = {
             "part": self.part.id,
-            "title": self.part.title.lower(),
+            "title": Within(self.part.title),
             "has": shown(self.has),
             "wants": shown(self.wants),
             "other": "" if self.other is None else self.other.id,
         }
+        return {**known, "words": self.requirement.words.filled(**known)}
 
     @property
-    def words(self) -> str:
+    def words(self) -> Message:
         """The end of a sentence that begins with the part."""
-        return self.requirement.words.format_map(self.arguments)
+        return self.requirement.words.filled(**self.arguments)
 
 
-def shown(value: object) -> str:
+def shown(value: object) -> Words:
     """A value as findings print it; a bare number is one of lanes."""
     if isinstance(value, int):
         return f"x{value}"
-    if isinstance(value, tuple):
-        return " or ".join(str(each) for each in value)
-    return plain(value)
+    return listed(map(str, value), "or") if isinstance(value, tuple) else plain(value)

@@ -12,6 +12,7 @@ from specgen.assembly import Place
 from specgen.diagnostics import Code, codes
 from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
 from specgen.fitness.requirement import Pointer, Requirement, Side, Surroundings
+from specgen.messages import Message, say
 from specgen.model import HEIGHTS, LENGTHS, EthernetPort, Part
 
 HEAT: Final = ("tdp", "power.maximum")
@@ -46,7 +47,7 @@ def _within(order: Sequence[str]) -> Callable[[Any, Any], bool]:
     return lambda wants, has: has not in order or order.index(has) <= order.index(wants)
 
 
-def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: str) -> Requirement:
+def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: Message) -> Requirement:
     """A field of the part that must match the field of the same name in the position."""
     return Requirement(
         code=code,
@@ -55,13 +56,13 @@ def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: str)
         suits=suits,
         goes_in=True,
         words=words,
-        message="`{part}` does not go into {where}: it {words}",
-        at="{words}",
+        message=say("`{part}` does not go into {where}: it {words}"),
+        at=say("{words}"),
         pointers=(
-            Pointer(Side.PART, name, "the part"),
-            Pointer(Side.POSITION, name, "the position"),
+            Pointer(Side.PART, name, say("the part")),
+            Pointer(Side.POSITION, name, say("the position")),
         ),
-        help="{others} would go in",
+        help=say("{others} would go in"),
     )
 
 
@@ -122,10 +123,11 @@ SOLDERED: Final = Requirement(
     suits=_equal,
     goes_in=True,
     final=True,
-    message="`{part}` cannot be fitted in {where}: `{wants}` is soldered in",
-    at="cannot be exchanged",
-    pointers=(Pointer(Side.POSITION, "fixed", "soldered in here"),),
-    help="delete the line; `{wants}` is there without it",
+    message=say("`{part}` cannot be fitted in {where}: `{wants}` is soldered in"),
+    at=say("cannot be exchanged"),
+    pointers=(Pointer(Side.POSITION, "fixed", say("soldered in here")),),
+    help=say("delete the line; `{wants}` is there without it"),
+    sure=True,
 )
 
 KIND: Final = Requirement(
@@ -136,34 +138,42 @@ KIND: Final = Requirement(
     applies=_known_kind,
     goes_in=True,
     final=True,
-    message="`{part}` is of kind {has}, and {where} takes {wants}",
-    at="a {title}",
-    pointers=(Pointer(Side.POSITION, "takes", "takes {wants}"),),
+    message=say("`{part}` is of kind {has}, and {where} takes {wants}"),
+    at=say("a {title}"),
+    pointers=(Pointer(Side.POSITION, "takes", say("takes {wants}")),),
 )
 
 _FORM: Final = _trait(
-    "form", codes.WRONG_CONNECTOR, _one_of, "has the form {has}; what goes in is {wants}"
+    "form", codes.WRONG_CONNECTOR, _one_of, say("has the form {has}; what goes in is {wants}")
 )
 
 MATCHING: Final = (
-    _trait("socket", codes.WRONG_SOCKET, _equal, "is made for socket {has}, not for {wants}"),
+    _trait("socket", codes.WRONG_SOCKET, _equal, say("is made for socket {has}, not for {wants}")),
     replace(_FORM, applies=_loose),
     replace(_FORM, code=codes.TRANSCEIVER_MISMATCH, wants=_cage),
-    _trait("key", codes.WRONG_KEY, _shares, "is keyed {has}, and the position {wants}"),
-    _trait("interface", codes.WRONG_INTERFACE, _one_of, "speaks {has}, and the position {wants}"),
+    _trait("key", codes.WRONG_KEY, _shares, say("is keyed {has}, and the position {wants}")),
     _trait(
-        "height", codes.TOO_TALL, _within(HEIGHTS), "is {has} height, and there is room for {wants}"
+        "interface", codes.WRONG_INTERFACE, _one_of, say("speaks {has}, and the position {wants}")
     ),
     _trait(
-        "length", codes.TOO_LONG, _within(LENGTHS), "is {has} length, and there is room for {wants}"
+        "height",
+        codes.TOO_TALL,
+        _within(HEIGHTS),
+        say("is {has} height, and there is room for {wants}"),
+    ),
+    _trait(
+        "length",
+        codes.TOO_LONG,
+        _within(LENGTHS),
+        say("is {has} length, and there is room for {wants}"),
     ),
     _trait(
         "connector",
         codes.WRONG_CONNECTOR,
         _at_most,
-        "has an edge of {has}, and the connector is {wants}",
+        say("has an edge of {has}, and the connector is {wants}"),
     ),
-    _trait("swap", codes.WRONG_SWAP, _equal, "is {has}-swap, and the position {wants}-swap"),
+    _trait("swap", codes.WRONG_SWAP, _equal, say("is {has}-swap, and the position {wants}-swap")),
 )
 """Whether a part goes in: fields that a position may ask for and a part has under the same name."""
 
@@ -173,10 +183,10 @@ LISTED: Final = Requirement(
     wants=lambda _, surroundings: surroundings.assembly.platform.lists,
     suits=_one_of,
     applies=_lists_its_kind,
-    message="`{part}` in {where} is not among the parts that {platform} lists",
-    at="not listed",
-    pointers=(Pointer(Side.PLATFORM, "lists", "the list"),),
-    help="{others} is listed",
+    message=say("`{part}` in {where} is not among the parts that {platform} lists"),
+    at=say("not listed"),
+    pointers=(Pointer(Side.PLATFORM, "lists", say("the list")),),
+    help=say("{others} is listed"),
 )
 
 LIFE: Final = Requirement(
@@ -186,7 +196,7 @@ LIFE: Final = Requirement(
     suits=lambda _, has: has != "withdrawn",
     applies=_chosen,
     apart=True,
-    words="is withdrawn",
+    words=say("is withdrawn"),
 )
 
 SOCKET_POWER: Final = Requirement(
@@ -194,10 +204,10 @@ SOCKET_POWER: Final = Requirement(
     fields=HEAT,
     wants=_position("tdp"),
     suits=_at_most,
-    message="`{part}` dissipates {has}, and {where} takes {wants}",
+    message=say("`{part}` dissipates {has}, and {where} takes {wants}"),
     pointers=(
-        Pointer(Side.POSITION, "tdp", "the socket"),
-        Pointer(Side.PART, "tdp", "the {title}"),
+        Pointer(Side.POSITION, "tdp", say("the socket")),
+        Pointer(Side.PART, "tdp", say("the {title}")),
     ),
 )
 
@@ -207,10 +217,10 @@ SLOT_POWER: Final = Requirement(
     wants=_position("power"),
     suits=_at_most,
     applies=lambda _place, part, _: not fed_by_cable(part),
-    message="`{part}` draws {has}, and {where} gives {wants}",
+    message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
-        Pointer(Side.POSITION, "power", "the position"),
-        Pointer(Side.PART, "power.maximum", "the part"),
+        Pointer(Side.POSITION, "power", say("the position")),
+        Pointer(Side.PART, "power.maximum", say("the part")),
     ),
 )
 
@@ -219,10 +229,10 @@ PORT_SPEED: Final = Requirement(
     fields=("speed",),
     wants=_rate,
     suits=_at_most,
-    words="runs at {has}, and the port at {wants}",
-    message="`{part}` does not suit {where}: it {words}",
-    at="it {words}",
-    pointers=(Pointer(Side.PART, "speed", "the module"),),
+    words=say("runs at {has}, and the port at {wants}"),
+    message=say("`{part}` does not suit {where}: it {words}"),
+    at=say("it {words}"),
+    pointers=(Pointer(Side.PART, "speed", say("the module")),),
 )
 
 LINE_VOLTAGE: Final = Requirement(
@@ -231,7 +241,7 @@ LINE_VOLTAGE: Final = Requirement(
     wants=lambda _, surroundings: surroundings.assembly.conditions.line,
     suits=lambda line, outputs: output_at(outputs, line) is not None,
     apart=True,
-    words="is not rated at a line of {wants}",
+    words=say("is not rated at a line of {wants}"),
 )
 
 INLET_LIMIT: Final = Requirement(
@@ -249,12 +259,12 @@ HEAT_SINK: Final = Requirement(
     relation="cools",
     wants=_related("cools", *HEAT),
     suits=_at_least,
-    message="`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}",
-    at="up to {has}",
-    pointers=(Pointer(Side.OTHER_PLACE, "", "{wants}"),),
-    help="{others} is rated for enough",
+    message=say("`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}"),
+    at=say("up to {has}"),
+    pointers=(Pointer(Side.OTHER_PLACE, "", say("{wants}")),),
+    help=say("{others} is rated for enough"),
     nearest=True,
-    statement="a heat sink suits the processor below it",
+    statement=say("a heat sink suits the processor below it"),
 )
 
 TECHNOLOGY: Final = Requirement(
@@ -263,9 +273,9 @@ TECHNOLOGY: Final = Requirement(
     relation="of",
     wants=_related("of", "memory_technology"),
     suits=_equal,
-    message="`{part}` in {where} is {has}, and `{other}` drives {wants}",
-    pointers=(Pointer(Side.OTHER, "memory_technology", "the processor"),),
-    statement="memory is of the technology that its processor drives",
+    message=say("`{part}` in {where} is {has}, and `{other}` drives {wants}"),
+    pointers=(Pointer(Side.OTHER, "memory_technology", say("the processor")),),
+    statement=say("memory is of the technology that its processor drives"),
 )
 
 REQUIREMENTS: Final = (

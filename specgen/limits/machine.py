@@ -10,6 +10,7 @@ from specgen.fitness import field_of
 from specgen.limits.closure import Node
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Puzzle, Sum
+from specgen.messages import Message, listed, say
 from specgen.model import Need, Part, expand
 
 ONE = Decimal(1)
@@ -111,29 +112,32 @@ class Machine:
             else:
                 puzzle.at_most_one([*(seat.sits for seat in seats), whole.negated()])
             if node.place.position.must and node.place.position.blank is None:
-                with puzzle.because(Sort.POSITION, partial(told, node, "must be filled")):
+                with puzzle.because(Sort.POSITION, partial(told, node, say("must be filled"))):
                     puzzle.implies(whole, *(seat.sits for seat in seats))
 
     def _terms(
         self, node: Node, links: Mapping[int, Literal], blocked: Mapping[int, Literal]
-    ) -> Iterator[tuple[Literal, Sort, str]]:
+    ) -> Iterator[tuple[Literal, Sort, Message]]:
         """What a position needs to be usable beside being there, each in words."""
-        of, lead = node.place.of, node.place.lead
-        if node.host is not None:
-            yield self.works(node.host), Sort.POSITION, f"is usable with {node.host.name}"
+        of, host, lead = node.place.of, node.host, node.place.lead
+        if host is not None:
+            words = say("is usable with {place}", place=host.name)
+            yield self.works(host), Sort.POSITION, words
         if of is not None:
-            yield self.works_at(of), Sort.POSITION, f"is usable with {of}"
+            yield self.works_at(of), Sort.POSITION, say("is usable with {place}", place=of)
         if node.index in blocked:
-            yield blocked[node.index].negated(), Sort.POSITION, "is taken away by what blocks it"
+            words = say("is taken away by what blocks it")
+            yield blocked[node.index].negated(), Sort.POSITION, words
         if node.index in links and lead is not None:
-            yield links[node.index], Sort.LINK, f"has its lanes from {lead.from_}"
+            words = say("has its lanes from {source}", source=lead.from_)
+            yield links[node.index], Sort.LINK, words
 
-    def _apart(self, node: Node, terms: list[tuple[Literal, Sort, str]]) -> None:
+    def _apart(self, node: Node, terms: list[tuple[Literal, Sort, Message]]) -> None:
         """The demands of a position one by one, each a statement of its own."""
         puzzle, seats = self.puzzle, list(self.at(node))
         for seat in seats:
             puzzle.implies(seat.sits, self.exists(node))
-        with puzzle.because(Sort.POSITION, partial(told, node, "takes one part")):
+        with puzzle.because(Sort.POSITION, partial(told, node, say("takes one part"))):
             puzzle.at_most_one(seat.sits for seat in seats)
         for literal, sort, words in terms:
             with puzzle.because(sort, partial(told, node, words, sort)):
@@ -150,7 +154,7 @@ class Machine:
                     self._need(seat.works, need, seat.node.name)
             host = seat.node.place.host or ""
             for need in seat.node.place.position.needs:
-                words = "needs something when filled"
+                words = say("needs something when filled")
                 with self.puzzle.because(Sort.POSITION, partial(told, seat.node, words)):
                     self._need(seat.works, need, host)
 
@@ -195,17 +199,24 @@ class Machine:
         return self.puzzle.both([self.exists(node), *empty])
 
 
-def told(node: Node, words: str, sort: Sort = Sort.POSITION) -> Reason:
+def told(node: Node, words: Message, sort: Sort = Sort.POSITION) -> Reason:
     """A statement about a position, and about those declared on the same line."""
-    place = node.place
-    holder = "" if node.bringer is None else f" of {node.bringer.name}"
-    name = place.position.name.removeprefix(".")
-    return Reason(sort, f"{name}{holder} {words}", place.declared_at)
+    place, name = node.place, node.place.position.name.removeprefix(".")
+    said = (
+        say("{position} {words}", position=name, words=words)
+        if node.bringer is None
+        else say("{position} of {part} {words}", position=name, part=node.bringer.name, words=words)
+    )
+    return Reason(sort, said, place.declared_at)
 
 
 def needing(seat: Seat, index: int) -> Reason:
     """A need of a part."""
     need, part = seat.part.needs[index], seat.part
-    what = need.position or need.resource or need.kind or " or ".join(need.part)
-    count = f"{need.count} × " if need.count > 1 else ""
-    return Reason(Sort.PART, f"{part.name} needs {count}{what}", part.origin.at("needs", index))
+    what = need.position or need.resource or need.kind or listed(need.part, "or")
+    said = (
+        say("{part} needs {count} × {what}", part=part.name, count=need.count, what=what)
+        if need.count > 1
+        else say("{part} needs {what}", part=part.name, what=what)
+    )
+    return Reason(Sort.PART, said, part.origin.at("needs", index))

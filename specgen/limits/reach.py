@@ -76,7 +76,7 @@ class Reach:
         """The pedigree: statements without which the limit would be passed."""
         found = binding(self._definitions, self._platform, limit)
         return tuple(
-            Declared(reason.words, f"binding {reason.code}".strip(), reason.place)
+            Declared(str(reason.words), f"binding {reason.code}".strip(), reason.place)
             for reason in (found.reasons if found else ())
         )
 

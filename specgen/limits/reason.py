@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from specgen.diagnostics import Span
+from specgen.messages import Words
 
 
 class Sort(StrEnum):
@@ -26,7 +27,7 @@ class Reason:
     """A statement that restricts builds: in words, and where it is written."""
 
     sort: Sort
-    words: str
+    words: Words
     at: Span
     code: str = ""
 

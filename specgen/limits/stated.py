@@ -18,9 +18,11 @@ from specgen.limits.machine import ONE, Machine, Seat
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
 from specgen.limits.totals import TOTALS
+from specgen.messages import Capital
 from specgen.model import Part
 from specgen.quantity import Quantity
-from specgen.rules.declared import CompiledRule, rule_book, sentence
+from specgen.rules.declared import CompiledRule, rule_book
+from specgen.rules.declared.words import statement_in_words
 
 Domain = list[tuple[Any, Literal]]
 
@@ -53,8 +55,9 @@ def stated(machine: Machine) -> tuple[CompiledRule, ...]:
 
 def reason_of(rule: CompiledRule) -> Reason:
     """A rule as a statement."""
-    words = rule.rule.because or str(sentence(rule))
-    return Reason(Sort.RULE, words.rstrip("."), rule.at, rule.code.id)
+    because = rule.rule.because
+    words = Capital(statement_in_words(rule)) if because is None else because.rstrip(".")
+    return Reason(Sort.RULE, words, rule.at, rule.code.id)
 
 
 def breaches(machine: Machine, rule: CompiledRule) -> list[list[Literal]]:

@@ -18,6 +18,7 @@ from specgen.limits.machine import Machine, Seat
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
 from specgen.limits.totals import TOTALS
+from specgen.messages import Message, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Quantity
 from specgen.rules import CONSTRAINTS
@@ -42,12 +43,12 @@ def translate(machine: Machine) -> None:
         for constraint in chain.constraints:
             _TRANSLATIONS[type(constraint)](machine, constraint)
     if not class_allows(machine.bare):
-        with _because(machine, codes.INLET_TOO_WARM, "the class allows the inlet air"):
+        with _because(machine, codes.INLET_TOO_WARM, say("the class allows the inlet air")):
             machine.puzzle.never()
 
 
 def _because(
-    machine: Machine, code: Code, statement: str, at: Span | None = None
+    machine: Machine, code: Code, statement: Message, at: Span | None = None
 ) -> AbstractContextManager[None]:
     at = at or machine.bare.platform.origin.at("id")
     return machine.puzzle.because(Sort.CHECK, partial(Reason, Sort.CHECK, statement, at, code.id))
@@ -76,7 +77,8 @@ def _soldered(machine: Machine) -> None:
         for seat in machine.at(node) if node.fixed else ():
             for refusal in refusals(node.place, seat.part, around):
                 if not refusal.requirement.relation:
-                    with _because(machine, refusal.code, f"{seat.part.name} suits {node.name}"):
+                    said = say("{part} suits {place}", part=seat.part.name, place=node.name)
+                    with _because(machine, refusal.code, said):
                         machine.puzzle.never(seat.works)
 
 
@@ -159,7 +161,7 @@ def _enough(machine: Machine, constraint: Enough) -> None:
         where = [puzzle.either(machine.exists(node) for node in taking)]
     for group in sorted({*taken, *standing}):
         less = [(-count, literal) for count, literal in offered.get(group, ())]
-        words = constraint.statement.format(group=bare.definitions.term(group))
+        words = constraint.statement.filled(group=bare.definitions.term(group))
         declared = group in bare.platform.resources
         at = bare.platform.origin.at("resources", group) if declared else None
         with _because(machine, constraint.code, words, at):

@@ -7,11 +7,14 @@ from functools import partial
 from typing import Final, NamedTuple
 
 from specgen.assembly.names import full_name
+from specgen.diagnostics import Span
+from specgen.fitness import field_of
 from specgen.limits.closure import Node
 from specgen.limits.machine import Machine, Seat
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Sum
-from specgen.model import CARRIERS, Cable, Drive, Lead, Port, expand
+from specgen.messages import Words, say
+from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand
 
 MOST_STEPS = 12
 
@@ -202,10 +205,10 @@ class Wiring:
         """No drive on a port that does not carry its protocol, or cannot serve its exchange."""
         puzzle = self.machine.puzzle
         sorts: dict[tuple[str, str, str], list[Literal]] = {}
-        for seat in self.machine.working(Drive):
-            lead, drive = seat.node.place.lead, seat.part
-            if lead is not None and isinstance(drive, Drive):
-                key = (lead.from_, drive.interface, drive.swap)
+        for seat in self.machine.working(Part):
+            lead, interface = seat.node.place.lead, field_of(seat.part, "interface")
+            if lead is not None and interface is not None:
+                key = (lead.from_, interface, field_of(seat.part, "swap") or "")
                 sorts.setdefault(key, []).append(seat.works)
         for (source, interface, swap), literals in sorts.items():
             protocols = frozenset(CARRIERS[interface])  # type: ignore[index]
@@ -218,7 +221,10 @@ class Wiring:
 
     def _speech(self, source: str, interface: str, swap: str) -> Reason:
         nodes = [node for node in self.machine.nodes if _fed_by(node, source)]
-        words = f"a {swap}-swap {interface} drive needs a port behind {source} that serves it"
+        words = say(
+            "a {swap}-swap {interface} drive needs a port behind {source} that serves it",
+            swap=swap, interface=interface, source=source,
+        )  # fmt: skip
         return Reason(Sort.CHECK, words, nodes[0].place.declared_at)
 
     def lanes(self) -> None:
@@ -260,20 +266,20 @@ class Wiring:
 
     def _width(self, name: str) -> Reason:
         """That a port, a lead or a cable is no broader than it is, said of all on one line."""
-        words = "gives no more lanes than it has"
         platform, nodes = self.machine.bare.platform, self.machine.named.get(name, ())
         for outlet in self.outlets.get(name, ()):
             if outlet.seat is not None and outlet.port is not None:
                 part = outlet.seat.part
                 at = part.origin.at("brings", "ports", part.brings.ports.index(outlet.port))
-                return Reason(Sort.WIDTH, f"{outlet.port.name} of {part.name} {words}", at)
+                said = say("{port} of {part}", port=outlet.port.name, part=part.name)
+                return _no_broader(said, at)
         if nodes:
-            return Reason(Sort.WIDTH, f"what is in {name} {words}", nodes[0].place.declared_at)
+            return _no_broader(say("what is in {place}", place=name), nodes[0].place.declared_at)
         for node in self.machine.named.get(name.rpartition(".")[0], ()):
-            said = "leads give no more lanes than they have"
-            return Reason(Sort.WIDTH, f"{node.name}: {said}", node.place.declared_at)
+            said = say("each lead of {place}", place=node.name)
+            return _no_broader(said, node.place.declared_at)
         step = ("leads", name) if name in platform.leads else ("id",)
-        return Reason(Sort.WIDTH, f"{name} {words}", platform.origin.at(*step))
+        return _no_broader(name, platform.origin.at(*step))
 
     def _bounded(self, name: str, terms: list[tuple[Decimal, Literal]]) -> None:
         puzzle = self.machine.puzzle
@@ -290,6 +296,10 @@ class Wiring:
                     if outlet.lanes < broadest:
                         there = (self.ends[node.index, end], outlet.there)
                         puzzle.at_most(Sum(tuple(terms), Decimal(-outlet.lanes)), *there)
+
+
+def _no_broader(what: Words, at: Span) -> Reason:
+    return Reason(Sort.WIDTH, say("{what} gives no more lanes than it has", what=what), at)
 
 
 def _fed_by(node: Node, source: str) -> bool:

@@ -17,7 +17,7 @@ The pattern is written out where `say` is called, so that translators' tools can
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 from typing import Literal as OneOf
 
@@ -50,6 +50,10 @@ class Message(InWords):
     def pattern(self) -> str:
         """The English pattern for this number."""
         return self.plural if self.plural and self.number != 1 else self.text
+
+    def filled(self, **arguments: object) -> "Message":
+        """The pattern, which stands in some table, with arguments for the case in hand."""
+        return replace(self, arguments=tuple(arguments.items()))
 
     def __str__(self) -> str:
         """In English: for logs and for programs; pages ask a `Language`."""

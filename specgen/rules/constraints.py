@@ -13,6 +13,7 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.messages import Message
 from specgen.model import Conditions, Part, Population
 from specgen.quantity import Magnitude
 
@@ -39,7 +40,7 @@ class Alike:
     """Parts of one group that state `among` are equal in `trait`, where they state that."""
 
     code: Code
-    statement: str
+    statement: Message
     among: str
     trait: str
     group: Group
@@ -70,7 +71,7 @@ class AtMost:
     """
 
     code: Code
-    statement: str
+    statement: Message
     amount: Callable[[Part], Number | None]
     group: Group
     limit: str
@@ -98,7 +99,7 @@ class Enough:
     """
 
     code: Code
-    statement: str
+    statement: Message
     taken: Counts
     offered: Counts
     standing: Callable[[Assembly], Mapping[str, int]]
@@ -135,7 +136,7 @@ class Within:
     """
 
     code: Code
-    statement: str
+    statement: Message
     fact: str
     offered: Callable[[Part, Conditions], Magnitude | None]
     spare: Callable[[Conditions], int]
@@ -147,7 +148,7 @@ class InOrder:
     """Positions of an order are filled first to last, as far as they are usable."""
 
     code: Code
-    statement: str
+    statement: Message
     orders: Callable[[Assembly], tuple[Population, ...]]
     finding: Callable[[Assembly, int, list[Place], list[Place]], Finding]
 

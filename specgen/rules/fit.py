@@ -7,6 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import Pointer, Refusal, Side, alternatives, refusals, within
+from specgen.messages import Message, listed, say
 from specgen.model import Part, condensed
 
 ALTERNATIVES = 2
@@ -17,7 +18,7 @@ class _Breach:
     """The same refusal in places that one line fills; `also` is what else keeps the part out."""
 
     refusal: Refusal
-    also: tuple[str, ...]
+    also: tuple[Message, ...]
     places: list[Place]
 
 
@@ -43,29 +44,28 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 
 def _finding(assembly: Assembly, breach: _Breach) -> Finding:
     refusal, place, row = breach.refusal, breach.places[0], breach.refusal.requirement
-    words = {
+    others = _others(assembly, place, refusal) if row.help is not None else ()
+    known = {
         **refusal.arguments,
-        "words": refusal.words,
         "where": condensed(tuple(each.name for each in breach.places)),
         "platform": assembly.platform.name,
-        "others": _others(assembly, place, refusal) if "{others}" in row.help else "",
+        "others": listed((f"`{name}`" for name in others), "or"),
     }
-    known = words["others"] or "{others}" not in row.help
     return Finding(
         refusal.code,
-        row.message.format_map(words),
-        Label(place.at, row.at.format_map(words)),
+        row.message.filled(**known),
+        Label(place.at, row.at.filled(**known)),
         labels=tuple(
-            _label(assembly, place, refusal, pointer, pointer.words.format_map(words))
+            _label(assembly, place, refusal, pointer, pointer.words.filled(**known))
             for pointer in row.pointers
         ),
-        notes=tuple(f"it also {word}" for word in breach.also),
-        help=row.help.format_map(words) if known else "",
+        notes=tuple(say("it also {words}", words=words) for words in breach.also),
+        help=row.help.filled(**known) if row.help is not None and (others or row.sure) else "",
     )
 
 
 def _label(
-    assembly: Assembly, place: Place, refusal: Refusal, pointer: Pointer, words: str
+    assembly: Assembly, place: Place, refusal: Refusal, pointer: Pointer, words: Message
 ) -> Label:
     path, other = pointer.field.split("."), refusal.other
     match pointer.side:
@@ -80,11 +80,11 @@ def _label(
     return Label(holder.origin.at(*path), words)
 
 
-def _others(assembly: Assembly, place: Place, refusal: Refusal) -> str:
+def _others(assembly: Assembly, place: Place, refusal: Refusal) -> tuple[str, ...]:
     """Parts that would do: those the build uses already first, or the one that just does."""
     found = alternatives(place, refusal.part, within(assembly))
     if refusal.requirement.nearest:
         found = tuple(sorted(found, key=lambda part: refusal.requirement.has(part))[:1])
     used = {other.id for _, other in assembly.everything()}
     names = sorted((part.id for part in found), key=lambda name: (name not in used, name))
-    return " or ".join(f"`{name}`" for name in names[:ALTERNATIVES])
+    return tuple(names[:ALTERNATIVES])

@@ -12,10 +12,10 @@ from specgen.model import Part
 from specgen.rules.places import by_line, names
 
 WORDS = {
-    "planned": "is planned and cannot be ordered yet",
-    "last-order": "is on last order",
+    "planned": say("is planned and cannot be ordered yet"),
+    "last-order": say("is on last order"),
     "withdrawn": LIFE.words,
-    "active": "has a successor",
+    "active": say("has a successor"),
 }
 
 MOST_LABELS = 6
@@ -38,22 +38,14 @@ def life(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 
 
 def _finding(places: list[Place], part: Part, code: Code) -> Finding:
-    since = f" since {part.life.since.isoformat()}" if part.life.since is not None else ""
-    successor = part.life.replaced_by
-    lines = by_line(places)
+    status, since, successor = part.life.status, part.life.since, part.life.replaced_by
+    lines, words = by_line(places), WORDS[part.life.status]
+    if since is not None:
+        words = say("{words} since {since}", words=words, since=since.isoformat())
     return Finding(
         code,
-        say(
-            "`{part}` in {places} {WORDS}{since}",
-            part=part.id,
-            places=names(places),
-            WORDS=WORDS[part.life.status],
-            since=since,
-        ),
-        Label(
-            places[0].at,
-            part.life.status if part.life.status != "active" else say("has a successor"),
-        ),
+        say("`{part}` in {places} {words}", part=part.id, places=names(places), words=words),
+        Label(places[0].at, status if status != "active" else WORDS[status]),
         labels=(
             Label(part.origin.key("life"), say("its life")),
             *(Label(line[0].at, say("here as well")) for line in lines[1:MOST_LABELS]),

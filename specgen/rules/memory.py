@@ -8,20 +8,27 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.messages import say
+from specgen.messages import Message, Within, Words, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
 from specgen.rules.constraints import Alike, AtMost, Chain, Excess, InOrder, Odd
-from specgen.rules.places import by_line, counted, names, settled, unsettled_kinds
+from specgen.rules.places import by_line, names, settled, unsettled_kinds
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
 # What all modules of a machine share; the technology is the processors' and has a check of its own.
 # common practice, no source
-SHARED: Final = ("form", "error_correction", "device_width")
+SHARED: Final = {
+    "form": say("form"),
+    "error_correction": say("error correction"),
+    "device_width": say("device width"),
+}
 
 
-def _unlike(field: str, where: Callable[[Place], str]) -> Callable[[Odd], Finding]:
-    word = field.replace("_", " ")
+def _valued(word: Message, part: Part, field: str) -> Message:
+    return say("{word} {value}", word=word, value=plain(field_of(part, field)))
+
+
+def _unlike(field: str, word: Message, where: Callable[[Place], Words]) -> Callable[[Odd], Finding]:
 
     def finding(odd: Odd) -> Finding:
         place, part, other = odd.place, odd.part, odd.other
@@ -37,8 +44,8 @@ def _unlike(field: str, where: Callable[[Place], str]) -> Callable[[Odd], Findin
                 other=other.id,
                 other_place=odd.other_place.name,
             ),
-            Label(place.at, f"{word} {plain(field_of(part, field))}"),
-            labels=(Label(odd.other_place.at, f"{word} {plain(field_of(other, field))}"),),
+            Label(place.at, _valued(word, part, field)),
+            labels=(Label(odd.other_place.at, _valued(word, other, field)),),
         )
 
     return finding
@@ -66,10 +73,11 @@ def _too_large(excess: Excess) -> Finding:
         Label(max(lines, key=len)[0].at),
         labels=(Label(excess.part.origin.at("memory_limit"), say("the limit")),),
         notes=(
-            say(
-                "{count} in {places}",
-                count=counted(len(excess.members), "module"),
-                places=names((place for place, _ in excess.members)),
+            say_many(
+                len(excess.members),
+                "{number} module in {places}",
+                "{number} modules in {places}",
+                places=names(place for place, _ in excess.members),
             ),
         ),
     )
@@ -80,21 +88,25 @@ MIXED: Final = Chain(
         *(
             Alike(
                 code=codes.MIXED_MEMORY,
-                statement="memory goes together",
+                statement=say("memory goes together"),
                 among="device_width",
                 trait=field,
                 group=lambda _place, part: part.kind,
-                finding=_unlike(field, lambda _: "the machine"),
+                finding=_unlike(field, word, lambda _: say("the machine")),
             )
-            for field in SHARED
+            for field, word in SHARED.items()
         ),
         Alike(
             code=codes.MIXED_MEMORY,
-            statement="memory goes together",
+            statement=say("memory goes together"),
             among="device_width",
             trait="ranks",
             group=_channel,
-            finding=_unlike("ranks", lambda place: f"channel {place.position.channel}"),
+            finding=_unlike(
+                "ranks",
+                say("ranks"),
+                lambda place: say("channel {channel}", channel=place.position.channel),
+            ),
         ),
     )
 )
@@ -103,10 +115,8 @@ ADDRESSED: Final = Chain(
     (
         AtMost(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement="a processor addresses all of its memory",
-            amount=lambda part: (
-                field_of(part, "capacity") if field_of(part, "technology") else None
-            ),
+            statement=say("a processor addresses all of its memory"),
+            amount=_size,
             group=lambda place, _part: place.of,
             limit="memory_limit",
             limits=lambda place, _part: place.name,
@@ -142,7 +152,7 @@ ORDER: Final = Chain(
     (
         InOrder(
             code=codes.POPULATION_ORDER,
-            statement="memory is filled in order",
+            statement=say("memory is filled in order"),
             orders=lambda assembly: assembly.platform.population,
             finding=_out_of_order,
         ),
@@ -180,7 +190,7 @@ def balance(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 
 
 def _rule_at(assembly: Assembly, index: int, field: str) -> Label:
-    words = "the order" if field == "order" else "the even numbers"
+    words = say("the order") if field == "order" else say("the even numbers")
     return Label(assembly.platform.origin.at("population", index, field), words)
 
 
@@ -188,7 +198,11 @@ def _uneven(assembly: Assembly, index: int, filled: list[Place], entry: Populati
     even = ", ".join(str(count) for count in entry.balanced)
     return Finding(
         codes.UNBALANCED_MEMORY,
-        say("{count} cannot spread evenly over the channels", count=counted(len(filled), "module")),
+        say_many(
+            len(filled),
+            "{number} module cannot spread evenly over the channels",
+            "{number} modules cannot spread evenly over the channels",
+        ),
         Label(
             by_line(filled)[-1][0].at,
             say("{count} modules in all: {places}", count=len(filled), places=names(filled)),
@@ -215,9 +229,9 @@ def _unequal_channels(filled: list[Place]) -> Finding | None:
     return Finding(
         codes.UNBALANCED_MEMORY,
         say(
-            "channel {odd} carries {sums}, and others {size}",
+            "channel {odd} carries {less}, and others {size}",
             odd=odd,
-            sums=plain(sums[odd]),
+            less=plain(sums[odd]),
             size=plain(size),
         ),
         Label(first[odd].at, say("{sums} on channel {odd}", sums=plain(sums[odd]), odd=odd)),
@@ -239,10 +253,10 @@ def _lopsided(
     yield Finding(
         codes.UNBALANCED_MEMORY,
         say(
-            "{whose} has {least}, and {whose_2} has {most}",
-            whose=_whose(least[0]),
-            least=counted(least[1], "memory module"),
-            whose_2=_whose(most[0]),
+            "{fewer} has {least}, and {other} has {most}",
+            fewer=_whose(least[0]),
+            least=say_many(least[1], "{number} memory module", "{number} memory modules"),
+            other=_whose(most[0]),
             most=most[1],
         ),
         Label(places[0].at, names(places)),
@@ -275,10 +289,10 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         Label(at.at, say("module of {own}", own=plain(own))) for at, own in modules if own == speed
     ][:1]
     tables = [
-        (part.origin, part.memory_speed, f"the {part.title.lower()}")
+        (part.origin, part.memory_speed, say("the {title}", title=Within(part.title)))
         for _, part in settled(assembly, "memory_speed")
     ][:1]
-    tables.append((assembly.platform.origin, assembly.platform.memory_speed, "the board"))
+    tables.append((assembly.platform.origin, assembly.platform.memory_speed, say("the board")))
     for origin, table, what in tables:
         if speed in table.values():
             limits.append(Label(origin.key("memory_speed"), what))
@@ -288,7 +302,11 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         Label(slowed[0].at, names(slowed)),
         labels=tuple(limits),
         notes=tuple(
-            f"{counted(number, 'module')} on the fullest channel"
+            say_many(
+                number,
+                "{number} module on the fullest channel",
+                "{number} modules on the fullest channel",
+            )
             for number in fullest[:1]
             if isinstance(number, int)
         ),

@@ -8,10 +8,10 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.messages import say
+from specgen.messages import Within, listed, say
 from specgen.model import Fan, Need, Part, condensed, expand
 from specgen.rules.constraints import Chain, Enough, Lack
-from specgen.rules.places import article, by_line, counted, names, unsettled_kinds
+from specgen.rules.places import by_line, names, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
 PRESENT: Final = (State.FILLED, State.UNKNOWN)
@@ -135,9 +135,8 @@ def keeper(part: Part) -> str | None:
 
 
 def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
-    titles = map(str, assembly.definitions.titles([lack.group]))
-    kind = " or ".join(titles).lower() or lack.group
-    packs = len(lack.offered)
+    kind = listed(map(Within, assembly.definitions.titles([lack.group])))
+    keeping, packs = len(lack.taken), len(lack.offered)
     for place, part, _ in lack.taken[packs:]:
         yield Finding(
             codes.CACHE_WITHOUT_ENERGY,
@@ -147,14 +146,17 @@ def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
                 place=place.name,
                 kind=kind,
             ),
-            Label(place.at, say("needs {article}", article=article(kind))),
-            labels=(
-                Label(
-                    part.origin.at("keeps_cache"), say("kept by {article}", article=article(kind))
+            Label(place.at, say("one more {kind} is needed", kind=kind)),
+            labels=(Label(part.origin.at("keeps_cache"), say("what keeps the cache")),),
+            notes=(
+                say(
+                    "controllers with such a cache: {keeping}; of kind {kind}: {packs}",
+                    keeping=keeping,
+                    kind=kind,
+                    packs=packs,
                 ),
             ),
-            notes=(f"{counted(len(lack.taken), 'such controller')}, {counted(packs, kind)}",),
-            help=say("fit {article}", article=article(kind)),
+            help=say("fit one more {kind}", kind=kind),
         )
 
 
@@ -167,7 +169,7 @@ PACKS: Final = Chain(
     (
         Enough(
             code=codes.CACHE_WITHOUT_ENERGY,
-            statement="each cache to be kept has what keeps it",
+            statement=say("each cache to be kept has what keeps it"),
             taken=lambda _place, part: [(kind, 1)] if (kind := keeper(part)) else (),
             offered=lambda _place, part: [(part.kind, 1)],
             standing=lambda _: {},
@@ -221,7 +223,7 @@ RESOURCES: Final = Chain(
     (
         Enough(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement="no more `{group}` is taken than there is",
+            statement=say("no more `{group}` is taken than there is"),
             taken=_taken,
             offered=lambda _place, part: part.brings.resources.items(),
             standing=lambda assembly: {

@@ -35,18 +35,6 @@ def names(places: Iterable[Place]) -> str:
     return condensed(tuple(place.name for place in places))
 
 
-def article(word: str) -> str:
-    """`a fan`, `an energy pack`."""
-    return f"an {word}" if word[0] in "aeiou" else f"a {word}"
-
-
-def counted(number: int, word: str) -> str:
-    """`1 fan`, `2 fans`, `2 power supplies`."""
-    if number == 1:
-        return f"1 {word}"
-    return f"{number} {word.removesuffix('y')}ies" if word.endswith("y") else f"{number} {word}s"
-
-
 def by_line(places: Iterable[Place]) -> tuple[tuple[Place, ...], ...]:
     """Places filled by the same line of the build, in the order of their first."""
     groups: dict[Span, list[Place]] = {}

@@ -9,11 +9,11 @@ from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, field_of, goes_in, within
 from specgen.fitness.part_fields import kinds_with, output_at
 from specgen.fitness.table import LINE_VOLTAGE
-from specgen.messages import say
+from specgen.messages import listed, say, say_many
 from specgen.model import Conditions, Part
 from specgen.quantity import Power, plain
 from specgen.rules.constraints import Alike, Chain, Enough, Lack, Odd, Shortage, Within
-from specgen.rules.places import condition_at, counted, names, places_for, settled, unsettled_kinds
+from specgen.rules.places import condition_at, names, places_for, settled, unsettled_kinds
 
 
 def unrated(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -30,17 +30,18 @@ def unrated(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 
 def _unrated(assembly: Assembly, place: Place, refusal: Refusal) -> Finding:
     supply = refusal.part
-    ranges = ", ".join(f"{plain(each.from_)} to {plain(each.to)}" for each in refusal.has)
+    ranges = listed(
+        say("{least} to {most}", least=plain(each.from_), most=plain(each.to))
+        for each in refusal.has
+    )
     own, stated = condition_at(assembly, "line"), assembly.conditions_at["line"]
     return Finding(
         refusal.code,
-        f"`{supply.id}` {refusal.words}",
+        say("`{part}` {words}", part=supply.id, words=refusal.words),
         Label(own or place.at, say("rated for {ranges}", ranges=ranges)),
         labels=(
             Label(supply.origin.at("outputs"), ranges),
-            Label(place.at, say("the supply"))
-            if own is not None
-            else Label(stated, say("the line")),
+            Label(stated, say("the line")) if own is None else Label(place.at, say("the supply")),
         ),
     )
 
@@ -48,9 +49,8 @@ def _unrated(assembly: Assembly, place: Place, refusal: Refusal) -> Finding:
 def _unclear(assembly: Assembly) -> bool:
     """Whether some supply is named that has no place, or that cannot work in it."""
     surroundings = within(assembly)
-    return not kinds_with(assembly.definitions, "outputs").isdisjoint(
-        unsettled_kinds(assembly)
-    ) or any(
+    lost = unsettled_kinds(assembly) & kinds_with(assembly.definitions, "outputs")
+    return bool(lost) or any(
         not goes_in(place, part, surroundings) or LINE_VOLTAGE.refusal(place, part, surroundings)
         for place, part in assembly.fitted(Part)
         if field_of(part, "outputs") is not None
@@ -80,18 +80,28 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     else:
         assert build is not None
         at = build.origin.key("fit")
-    wish = f", and redundancy {redundancy} means {wanted}" if wanted > 1 else ""
+    what = say("no power supply is fitted")
+    if fitted:
+        what = say_many(
+            len(fitted), "{number} power supply fitted", "{number} power supplies fitted"
+        )
+    if fitted and wanted > 1:
+        what = say(
+            "{fitted}, and redundancy {redundancy} means {wanted}",
+            fitted=what,
+            redundancy=str(redundancy),
+            wanted=wanted,
+        )
     yield Finding(
         codes.SUPPLY_MISSING,
-        say("{count} fitted{wish}", count=counted(len(fitted), "power supply"), wish=wish)
-        if fitted
-        else say("no power supply is fitted"),
+        what,
         Label(at, say("{wanted} needed, {count} fitted", wanted=wanted, count=len(fitted))),
         labels=tuple(labels),
-        help=say(
-            "{places} {value} power supplies",
+        help=say_many(
+            len(places),
+            "{places} takes power supplies",
+            "{places} take power supplies",
             places=names(places),
-            value="takes" if len(places) == 1 else "take",
         ),
     )
 
@@ -124,7 +134,6 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
             say("{carrying} of {fitted} must be enough", carrying=carrying, fitted=fitted),
         )
     total, left = plain(shortage.total), plain(shortage.left)
-    few = "one supply gives" if carrying == 1 else f"{carrying} supplies give"
     larger = sorted(
         (output.amount, other.id)
         for other in alternatives(place, supply, within(assembly))
@@ -133,7 +142,13 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
     )
     return Finding(
         code,
-        say("the machine draws up to {total}, and {few} {left}", total=total, few=few, left=left),
+        say_many(
+            carrying,
+            "the machine draws up to {total}, and one supply gives {left}",
+            "the machine draws up to {total}, and {number} supplies give {left}",
+            total=total,
+            left=left,
+        ),
         at,
         labels=(Label(supply.origin.at("outputs"), say("each gives {each}", each=each)),),
         notes=(
@@ -166,7 +181,7 @@ SUPPLIES: Final = Chain(
     (
         Enough(
             code=codes.SUPPLY_MISSING,
-            statement="there are supplies enough for the redundancy wanted",
+            statement=say("there are supplies enough for the redundancy wanted"),
             taken=lambda _place, _part: (),
             offered=lambda _place, part: [("", 1)] if field_of(part, "outputs") else (),
             standing=_wanted,
@@ -175,7 +190,7 @@ SUPPLIES: Final = Chain(
         ),
         Alike(
             code=codes.SUPPLY_MIXED,
-            statement="supplies are alike",
+            statement=say("supplies are alike"),
             among="outputs",
             trait="id",
             group=lambda _place, _part: "",
@@ -183,7 +198,7 @@ SUPPLIES: Final = Chain(
         ),
         Within(
             code=codes.REDUNDANCY_LOST,
-            statement="supplies carry the load, also when those to spare have failed",
+            statement=say("supplies carry the load, also when those to spare have failed"),
             fact="power.load",
             offered=_output,
             spare=_spare,

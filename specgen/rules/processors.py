@@ -43,7 +43,7 @@ PROCESSORS: Final = Chain(
     (
         Alike(
             code=codes.MIXED_PROCESSORS,
-            statement="processors are alike",
+            statement=say("processors are alike"),
             among="together",
             trait="id",
             group=lambda _place, part: part.kind,
@@ -51,7 +51,7 @@ PROCESSORS: Final = Chain(
         ),
         AtMost(
             code=codes.MIXED_PROCESSORS,
-            statement="a processor works with so many of its kind",
+            statement=say("a processor works with so many of its kind"),
             amount=lambda part: 1 if hasattr(part, "together") else None,
             group=lambda _place, part: part.id,
             limit="together",

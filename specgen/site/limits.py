@@ -147,7 +147,7 @@ def _section(
 
 def _reason(reason: Reason) -> Cell:
     at = reason.place()
-    told: list[Text | Literal | Link] = [Text(reason.words)]
+    told = [*words(reason.words)]
     if reason.code:
         told += [Text(" ("), Link(literal(reason.code), f"rule:{reason.code}"), Text(")")]
     if at.file:
