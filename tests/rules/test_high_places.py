@@ -10,7 +10,7 @@ def test_above_the_highest_elevation_of_the_classes_no_machine_is_sound():
     files = edited(FULL, CONDITIONS, "conditions: {altitude: 6000 m}")
     checked = project(files)
     assert checked.codes == ["SG335"]
-    assert "3050 m" in checked.findings[0].at.text
+    assert "3050 m" in str(checked.findings[0].at.text)
 
 
 def test_at_the_highest_elevation_the_limit_still_holds():
