@@ -5,7 +5,7 @@ YAML 1.2 meaning. A value arrives as `Written`, a `str` that knows whether it wa
 """
 
 import re
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from datetime import date
 from decimal import Decimal
 from typing import Annotated, TypeVar, dataclass_transform
@@ -13,6 +13,7 @@ from typing import Annotated, TypeVar, dataclass_transform
 from pydantic import BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError
 
+from specgen.model.compiled import frozen
 from specgen.model.names import BadRange, expand
 
 T = TypeVar("T")
@@ -32,7 +33,7 @@ _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 def record(cls: type[T]) -> type[T]:
     """A frozen dataclass that refuses unknown fields when it is read from text."""
     cls.__pydantic_config__ = ConfigDict(extra="forbid", arbitrary_types_allowed=True)  # type: ignore[attr-defined]
-    return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+    return frozen(cls, slots=True)
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -42,7 +43,7 @@ def trait(cls: type[T]) -> type[T]:
     Its class says `__slots__ = ()`, so that a record can have several traits.
     """
     assert cls.__dict__.get("__slots__") == (), f"{cls.__name__} needs `__slots__ = ()`"
-    made = dataclass(frozen=True, kw_only=True)(cls)
+    made = frozen(cls, slots=False)
     for field in fields(made):  # type: ignore[arg-type]
         if field.name in made.__dict__:  # else a record that requires the field had this default
             delattr(made, field.name)
