@@ -9,7 +9,7 @@ most commands do neither.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ from specgen.assembly import assemble, resolve
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase, Machines
 from specgen.facts import facts_of
+from specgen.frozen import frozen
 from specgen.load import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from specgen.write import Options
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Survey:
     """A project as far as it has come: read and loaded, and its builds where they were asked for.
 

@@ -7,6 +7,7 @@ from specgen.assembly.absent import unknown_positions
 from specgen.assembly.names import full_name
 from specgen.assembly.result import Absent, Path, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import (
     BadRange,
@@ -24,7 +25,7 @@ from specgen.model import (
 MOST_PLACES = 20_000  # of one machine; parts that bring one another for ever stop here
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Request:
     """What a build puts into one position."""
 

@@ -6,6 +6,7 @@ from enum import StrEnum
 from typing import Any, Literal, TypeVar
 
 from specgen.diagnostics import Finding, Span
+from specgen.frozen import frozen
 from specgen.model import (
     Build,
     Conditions,
@@ -78,7 +79,7 @@ class Place:
         return self.filled_at or self.declared_at
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PortAt:
     """A port of the part in a position: `CPU1.P2`."""
 
@@ -93,7 +94,7 @@ class PortAt:
         return self.part.origin.at(*self.path)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stage:
     """One stretch of a link: its name, lanes, and the highest generation by protocol."""
 
@@ -103,7 +104,7 @@ class Stage:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Link:
     """Lanes from an owner to a position, stage by stage from the owner on.
 
@@ -124,7 +125,7 @@ class Link:
     broken_at: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pool:
     """A resource: what is offered and what is taken, each amount with who and where."""
 
@@ -132,7 +133,7 @@ class Pool:
     taken: tuple[tuple[str, int, Span], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Absent:
     """A part given to a position that does not exist with this choice."""
 
@@ -141,7 +142,7 @@ class Absent:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Assembly:
     """A build resolved. `places` keeps the order in which positions appeared.
 

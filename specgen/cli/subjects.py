@@ -1,7 +1,6 @@
 """Whose facts a command is about: a build, a platform, or an order of builds."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.cli.documents import machine
@@ -11,10 +10,11 @@ from specgen.cli.terminal import remembered, tell
 from specgen.document.several import Ordered
 from specgen.facts import Fact
 from specgen.facts.orders import ORDER
+from specgen.frozen import frozen
 from specgen.pipeline import read
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Subject:
     """The facts of what was asked about.
 

@@ -1,12 +1,12 @@
 """The lines of a file with marks under the places that play a part in a finding."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from specgen.diagnostics.finding import Label
 from specgen.diagnostics.glyphs import cells, harmless, width
 from specgen.diagnostics.paint import Paint, Style
 from specgen.diagnostics.span import Span
+from specgen.frozen import frozen
 
 ROOM = 100
 """How many columns of a line are shown; longer ones are cut round their first mark."""
@@ -15,7 +15,7 @@ _NEAR = 2  # marked lines this close are shown in one piece, with the line betwe
 _CUT = "…"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """A row of carets or dashes under one line; columns count characters from 0, end exclusive."""
 

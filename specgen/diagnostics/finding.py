@@ -2,9 +2,9 @@
 
 import enum
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from specgen.diagnostics.span import Span
+from specgen.frozen import frozen
 from specgen.messages import Words
 
 
@@ -28,7 +28,7 @@ class Severity(enum.StrEnum):
 _RANKS = {severity: rank for rank, severity in enumerate(Severity)}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Code:
     """One kind of finding: `id` such as `SG331`, a short title, its weight, why it matters."""
 
@@ -38,7 +38,7 @@ class Code:
     about: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Label:
     """A place that plays a part in a finding, with a few words that stand beside the mark."""
 
@@ -51,7 +51,7 @@ SortKey = tuple[
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """One thing to tell an author.
 

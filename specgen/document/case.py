@@ -1,19 +1,19 @@
 """What a document is about: a build or a bare platform, one part, or the whole project."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from specgen.assembly import Assembly, State
 from specgen.diagnostics import Finding, Severity, worst
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.model import Build, Definitions, Part, Platform
 
 if TYPE_CHECKING:
     from specgen.limits.reach import Reach  # a room that few commands enter
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Case:
     """A machine with everything known about it: a build, or a platform with nothing in it."""
 
@@ -53,7 +53,7 @@ def no_machines(_id: str) -> Case | None:
     return None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PartCase:
     """One part and where it is used: (build id, positions) for each build that holds it."""
 
@@ -62,7 +62,7 @@ class PartCase:
     uses: tuple[tuple[str, tuple[str, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FamilyCase:
     """The whole project: each bare platform; facts and soundness of each build."""
 

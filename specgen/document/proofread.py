@@ -5,7 +5,6 @@ run can tell (a name that is put together, a value that is missing) is left to t
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
@@ -20,6 +19,7 @@ from specgen.document.pictures import DRAWINGS
 from specgen.document.sandbox import MissingNameError
 from specgen.document.template import Templates
 from specgen.document.texts import mistakes
+from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
 from specgen.model.part import Part
 
@@ -39,7 +39,7 @@ def _classes(definitions: Definitions) -> Classes:
     return {**_CLASSES, "part": (Part, *definitions.kinds.values())}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Desk:
     """What templates of one sort may use: names, and by block the names that it knows.
 

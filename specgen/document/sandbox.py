@@ -33,6 +33,7 @@ from jinja2.visitor import NodeTransformer
 
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES
+from specgen.frozen import frozen
 
 STEPS: Final = 200_000
 """Passes of loops and calls in one document; the biggest of ours need a few hundred."""
@@ -95,7 +96,7 @@ class Missing(StrictUndefined):
         super().__init__(hint, obj, name, failure)  # type: ignore[arg-type]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finished:
     """Markdown that has gone through the environment's output once; not text any more."""
 

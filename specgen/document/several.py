@@ -1,11 +1,11 @@
 """What a document about several machines is about: machines side by side, or an order of them."""
 
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.case import Case
 from specgen.facts import Facts
 from specgen.facts.orders import Line, order_facts
+from specgen.frozen import frozen
 from specgen.model import Definitions
 
 FEWEST: Final = 2
@@ -13,7 +13,7 @@ MOST: Final = 5
 """Machines that a comparison takes: more columns than these no page holds."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Compared:
     """Platforms or builds side by side; with `only_differences` alike rows are left out.
 
@@ -35,7 +35,7 @@ class Compared:
         return in_a_row([named(case) for case in self.cases])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ordered:
     """Builds and how many of each."""
 

@@ -11,11 +11,11 @@ may ever be put there.
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 from typing import Literal as OneOf
 
+from specgen.frozen import frozen
 from specgen.messages import ENGLISH, SAID, Around, Capital, Listed, Message, Within, Words
 
 Align = OneOf["start", "end"]
@@ -27,7 +27,7 @@ WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Text:
     """Words that are data; `language` where they are in another one than the project's texts."""
 
@@ -35,14 +35,14 @@ class Text:
     language: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Literal:
     """Text to be read letter by letter: an order number, a field of a file."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A `Datum` in a language: the number and the unit as printed, and the fact's key."""
 
@@ -51,7 +51,7 @@ class Figure:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Datum:
     """A fact to be printed: its value and its key ("" for none).
 
@@ -62,26 +62,26 @@ class Datum:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Break:
     """A new line within a paragraph."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strong:
     """Words that weigh more."""
 
     children: "tuple[Inline, ...]"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Emphasis:
     """Words in another voice."""
 
     children: "tuple[Inline, ...]"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Link:
     """A way to somewhere else.
 
@@ -101,7 +101,7 @@ INLINES: Final = (Text, Literal, Figure, Datum, Break, Strong, Emphasis, Link, *
 Cell = tuple[Inline, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Heading:
     """A heading of level 2 to 6; level 1 is the document's title."""
 
@@ -110,14 +110,14 @@ class Heading:
     anchor: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paragraph:
     """A paragraph."""
 
     children: Cell
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Listing:
     """A list; every item is one or more blocks."""
 
@@ -125,7 +125,7 @@ class Listing:
     ordered: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """A column of a table: `align` is "end" for numbers; `header`: its cells name their rows.
 
@@ -138,7 +138,7 @@ class Column:
     short: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """A table with at least one column; every row has a cell for every column (`ValueError`)."""
 
@@ -159,7 +159,7 @@ class Table:
                 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FactList:
     """Labels, each with what is said of it."""
 
@@ -167,7 +167,7 @@ class FactList:
     entries: tuple[tuple[Words, Cell], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Picture:
     """A drawing and the text that says the same; a line of `text` is a paragraph.
 
@@ -180,7 +180,7 @@ class Picture:
     anchor: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Caution:
     """What to beware of: the subject in a few words ("mains power"), then what to know."""
 
@@ -188,14 +188,14 @@ class Caution:
     children: "tuple[Block, ...]"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quote:
     """Blocks that are somebody else's words."""
 
     children: "tuple[Block, ...]"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Verbatim:
     """Lines to be kept as they are, such as a few lines of a file; `language` may be ""."""
 
@@ -203,7 +203,7 @@ class Verbatim:
     language: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rule:
     """A line across, where the subject changes."""
 
@@ -216,7 +216,7 @@ BLOCKS: Final = (
 )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Document:
     """A whole document. `meta` are the lines under the title: (label, text).
 

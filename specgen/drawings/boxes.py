@@ -1,7 +1,6 @@
 """The lines, outlets and memory grids of boxes: what stands in them, word by word."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.drawings.feeds import wiring
@@ -10,6 +9,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.shown import USES, Run, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed
 from specgen.facts.terms import STATE
+from specgen.frozen import frozen
 from specgen.messages import Words as Said
 from specgen.messages import listed, say, say_many
 from specgen.model import (
@@ -164,7 +164,7 @@ def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
         yield letter(text)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plug:
     """Alike ports of an adapter that a person plugs into."""
 

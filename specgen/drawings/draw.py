@@ -1,6 +1,6 @@
 """A figure drawn: planned, laid out, written; or what went wrong, with the words left whole."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.drawings.dot import dot
@@ -9,10 +9,11 @@ from specgen.drawings.figure import Figure
 from specgen.drawings.plan import plan
 from specgen.drawings.sheet import Sheet
 from specgen.drawings.svg import Links, render
+from specgen.frozen import frozen
 from specgen.messages import say
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawing:
     """`svg` is one inline `<svg>`, empty where it could not be made; the words stay in any case."""
 

@@ -19,6 +19,8 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final, Literal
 
+from specgen.frozen import frozen
+
 Name = Literal["embedded", "dot"]
 Point = tuple[float, float]
 EXECUTABLE: Final = "graphviz-pure"
@@ -30,7 +32,7 @@ class LayoutFailed(RuntimeError):
     """The layout program is missing, ran too long or gave up; `args[0]` says which."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Layout:
     """Size of the whole, top left corners of groups, points of ribbons; y runs downward."""
 

@@ -4,17 +4,18 @@ The assembly has traced how many lanes arrive. A figure also needs the name at t
 nothing arrives, since it shows what could not be used.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from specgen.assembly import Assembly, Link, Place
 from specgen.assembly.trace import Web, trace
+from specgen.frozen import frozen
 from specgen.model import CARRIERS, Lead
 
 MOST_STEPS = 32  # a link that runs in a circle has been reported by the assembly
 ANY_WIDTH = 1 << 16  # wider than anything; the stages decide
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Feed:
     """The port at the far end and the position whose part has it, or would have it."""
 

@@ -4,9 +4,10 @@ Values only: no coordinates, no SVG, no style. Every text here is plain text, as
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
+
+from specgen.frozen import frozen
 
 Kind = Literal["processor", "memory", "port", "slot", "adapter", "bay", "riser"]
 Weight = Literal["name", "aside", "plain", "part", "reason"]
@@ -20,7 +21,7 @@ class Use(StrEnum):
     UNUSABLE = "unusable"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """A line of a box; `part` is the id of the part it names, which has an entry of its own.
 
@@ -32,7 +33,7 @@ class Line:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outlet:
     """What leaves a box on its right: a port that gives lanes, or one that a person plugs into.
 
@@ -50,7 +51,7 @@ class Outlet:
     use: Use = Use.USED
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cell:
     """One memory position in the grid of a memory box: `label` A1, `text` 64 GiB."""
 
@@ -61,7 +62,7 @@ class Cell:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Box:
     """A position, or several alike, with what fills it. `grid` has a row for each memory channel.
 
@@ -81,7 +82,7 @@ class Box:
         return self.lines[0].text
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Group:
     """Boxes that stand together: `boxes` inside the frame of `head`, or left of it (`beside`)."""
 
@@ -96,7 +97,7 @@ class Group:
         yield from self.boxes
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ribbon:
     """Lanes from an outlet (`tail`) to a box (`head`), of which `used` run.
 
@@ -112,7 +113,7 @@ class Ribbon:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figure:
     """A picture and the same in words; a picture without groups has its words only."""
 

@@ -1,7 +1,7 @@
 """What can be seen on a side of a machine, or from above: an item for each position and fixture."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.boxes import clean, plugs, reasons
@@ -11,6 +11,7 @@ from specgen.drawings.packing import Block, Frame, packed
 from specgen.drawings.shown import USES, subject
 from specgen.drawings.sizes import Face, face_of, face_of_fixture
 from specgen.facts.terms import SWAP
+from specgen.frozen import frozen
 from specgen.messages import listed, say
 from specgen.model import (
     Fixture,
@@ -27,7 +28,7 @@ UNSEEN = frozenset(
 HOLDERS = ("riser", "backplane")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Item:
     """A face: whose it is, how large, and where it lies once it is laid out.
 
@@ -44,7 +45,7 @@ class Item:
     fixture: Fixture | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """Items that one callout names."""
 

@@ -1,7 +1,6 @@
 """A machine in its rack to scale, from the front and from the side, and what it weighs."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -12,6 +11,7 @@ from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.messages import listed, say, say_many
 from specgen.quantity import Length, Mass
 
@@ -24,7 +24,7 @@ FIGURES: Final = 320.0
 LABELS: Final = 96.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Rack:
     """What is drawn: machines of so many units, as many as conditions ask for, in a rack."""
 

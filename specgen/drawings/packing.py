@@ -1,8 +1,9 @@
 """Lays out what no definition measures: blocks of alike faces, on what room is left of a panel."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final, NamedTuple
+
+from specgen.frozen import frozen
 
 SHRINKING: Final = 0.9
 MOST_TRIES: Final = 24
@@ -38,7 +39,7 @@ class Frame(NamedTuple):
         )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """So many alike faces that lie beside one another; `turned` lists ways to lay them."""
 

@@ -1,7 +1,6 @@
 """A side of a machine to scale: its outline, faces, flags, and the list that names them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.assembly import Place
@@ -12,6 +11,7 @@ from specgen.drawings.packing import Frame
 from specgen.drawings.sheet import Callout, Rect, Ring, Shape, Sheet, Stroke, Words
 from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
 from specgen.drawings.widths import width
+from specgen.frozen import frozen
 from specgen.model import HasEthernet, PowerSupply
 
 FACE_SIZES: Final = (("face", 7.0), ("tiny", 6.0))
@@ -20,7 +20,7 @@ UNDER: Final[dict[Use, int]] = {Use.UNUSABLE: 0, Use.FREE: 1, Use.USED: 2}
 PEN: Final[dict[Use, str]] = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class View:
     """What a picture of a side is made from; `back` are shapes under the faces, in points."""
 
@@ -35,7 +35,7 @@ class View:
     rings: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Mark:
     """Where a leader ends, on which side its flag stands, and what it is for."""
 
@@ -170,7 +170,7 @@ def _details(view: View, place: Place, frame: Frame) -> Iterator[Shape]:
         along -= PORT_GAP
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Name:
     """Words in a face, and the box they fill, in points."""
 

@@ -5,18 +5,18 @@ the same. Hatches are drawn line by line: no pattern to be named, none for a ren
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.drawings.sheet import Curve, Rect, Ring, Shape, Sheet, Stroke, Words
 from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, Links, escape
+from specgen.frozen import frozen
 
 RAISED: Final = "#f5f1e8"
 HATCH: Final = 4.5  # between the lines of a hatch, points
 MARGIN: Final = 6.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pen:
     """How a shape looks: class, fill, line, breadth of the line, dashes, whether it is hatched."""
 
@@ -28,7 +28,7 @@ class Pen:
     hatch: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hand:
     """How a line of text looks: class, size in points, colour, weight and slant."""
 

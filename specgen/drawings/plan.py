@@ -5,11 +5,11 @@ Lengths are points at natural size, from the top left corner of the group.
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.drawings.figure import Box, Cell, Figure, Group, Kind, Outlet, Ribbon, Use, Weight
 from specgen.drawings.widths import width, wrapped
+from specgen.frozen import frozen
 
 LANE: Final = 0.625  # breadth of one lane: sixteen are ten points
 NAME_SIZE: Final = 10.0
@@ -29,7 +29,7 @@ LEAD_OUT: Final = 11.0
 BARS: Final = 5.0  # kept free at the left of what is unusable
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Words:
     """A line of text with its base line; `end` where it is set flush right."""
 
@@ -41,7 +41,7 @@ class Words:
     end: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CellAt:
     cell: Cell
     x: float
@@ -49,7 +49,7 @@ class CellAt:
     width: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OutletAt:
     """An outlet's middle at the right edge; `spare` is the middle of its unwired lanes."""
 
@@ -58,7 +58,7 @@ class OutletAt:
     spare: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BoxAt:
     box: Box
     x: float
@@ -70,7 +70,7 @@ class BoxAt:
     outlets: tuple[OutletAt, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Anchor:
     """Where a ribbon meets the left or right side of a group: a stretch in whole points."""
 
@@ -80,7 +80,7 @@ class Anchor:
     inset: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class GroupAt:
     group: Group
     width: int
@@ -91,7 +91,7 @@ class GroupAt:
     right: tuple[Anchor, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Ends:
     """Ribbons by the outlet they leave and by the box they reach."""
 

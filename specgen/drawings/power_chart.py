@@ -1,7 +1,6 @@
 """Power as a chart: load against what the supplies give, and where on their curve they work."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
@@ -11,6 +10,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.sheet import Anchor, Rect, Ring, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.widths import width
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.messages import YES, Message, listed, say, say_many
 from specgen.model import EfficiencyPoint, PowerSupply
 from specgen.quantity import Power, Quantity, show
@@ -31,7 +31,7 @@ BETWEEN: Final = 56.0
 STEPS: Final = (1, 2, 2.5, 5, 10)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Case:
     """One row: load at the supplies' output, what they draw, efficiency, share of one's output."""
 

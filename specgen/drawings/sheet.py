@@ -4,17 +4,18 @@ Values only. Coordinates are points from the top left corner; a shape names its 
 (`paper.PENS`) say how it looks.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from specgen.drawings.figure import Use
 from specgen.drawings.lettering import letter
+from specgen.frozen import frozen
 from specgen.messages import say
 
 Anchor = Literal["start", "middle", "end"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rect:
     """A rectangle; `hint` is what a pointer that rests on it is told."""
 
@@ -27,7 +28,7 @@ class Rect:
     round: float = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stroke:
     """A line through points, or a closed outline; `breadth` overrules that of the pen."""
 
@@ -38,7 +39,7 @@ class Stroke:
     breadth: float = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Curve:
     """A ribbon from one side to the other, level at both ends."""
 
@@ -49,7 +50,7 @@ class Curve:
     hint: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ring:
     """A circle."""
 
@@ -59,7 +60,7 @@ class Ring:
     pen: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Words:
     """One line of text; `part` is the id of the part that it names."""
 
@@ -74,7 +75,7 @@ class Words:
 Shape = Rect | Stroke | Curve | Ring | Words
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Callout:
     """A number on a drawing, the positions or fixtures it points at, and what is there."""
 
@@ -99,7 +100,7 @@ class Callout:
         return f"{self.number}: {self.unnumbered}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """A drawing and the same in words. Without shapes the words say what is missing."""
 

@@ -1,11 +1,11 @@
 """What of a machine a topology shows, which positions are alike, and what stands together."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.feeds import feed
 from specgen.drawings.figure import Use
+from specgen.frozen import frozen
 from specgen.model import HasEthernet, MemoryModule, Part, Processor
 
 USES: Mapping[State, Use] = {
@@ -17,7 +17,7 @@ USES: Mapping[State, Use] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """Positions drawn as one box, for they are alike in everything that the box says.
 

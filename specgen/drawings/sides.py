@@ -1,7 +1,6 @@
 """Front and rear of a machine to scale."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.assembly import Assembly, State
@@ -12,6 +11,7 @@ from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
 from specgen.drawings.sizes import BODY, HOLES, RACK_OPENING, RACK_UNIT
+from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 
 SCALE: Final = 1.5  # points for a millimetre, the same for every machine
@@ -30,7 +30,7 @@ SHRUNK: Final = say(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Side:
     """A side laid out: its size, and its items with frames, in millimetres."""
 

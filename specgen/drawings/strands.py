@@ -1,7 +1,7 @@
 """Every stretch of lanes a topology shows, from a port to a position, before alike ones merge."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, link_behind, wiring
@@ -9,11 +9,12 @@ from specgen.drawings.figure import Use
 from specgen.drawings.lettering import letter
 from specgen.drawings.shown import USES
 from specgen.facts.terms import STATE
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Lead
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Strand:
     """Lanes from `feed` to the box of `place`: so many wired, so many of them at work."""
 
@@ -25,7 +26,7 @@ class Strand:
     speed: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Unplugged:
     """A connector on the board that no cable goes to, or lanes that a riser does not take up."""
 

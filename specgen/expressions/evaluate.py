@@ -16,6 +16,7 @@ from typing import Any, Final, Protocol
 from specgen.assembly import Assembly, Place, State
 from specgen.expressions import tree
 from specgen.expressions.types import Sort
+from specgen.frozen import frozen
 from specgen.model import Part, Redundancy
 from specgen.quantity import Quantity
 from specgen.quantity.printing import InWords
@@ -28,7 +29,7 @@ class TooLong(Exception):
     """A condition takes more steps on a machine than a check may take."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seated:
     """A part in a position."""
 

@@ -5,7 +5,6 @@ Each sort of Python's expressions has one function; what has none is not part of
 
 import ast
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Final
 
 from specgen.diagnostics import Span, codes
@@ -15,6 +14,7 @@ from specgen.expressions.text import Refused, Text, syntax
 from specgen.expressions.tree import Node
 from specgen.expressions.types import Sort
 from specgen.expressions.vocabulary import Vocabulary
+from specgen.frozen import frozen
 
 _TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], tree.Node]]] = {
     ast.Constant: operands.constant,
@@ -31,7 +31,7 @@ READERS: Final[Readers] = _TABLE
 _PRINTED: Final = (Sort.NUMBER, Sort.QUANTITY, Sort.TEXT, Sort.TRUTH)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Statement:
     """An expression: its typed tree, the text it was read from, and through that its places."""
 

@@ -1,13 +1,13 @@
 """What a rule rests on: the kinds, positions, parts and facts that its conditions name."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from specgen.expressions import tree
 from specgen.expressions.types import Sort
+from specgen.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reads:
     """All that the trees of a rule ask a machine for.
 

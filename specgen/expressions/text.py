@@ -8,11 +8,11 @@ with, nor letters that it would take for others.
 import ast
 import re
 import warnings
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.expressions.places import placed
+from specgen.frozen import frozen
 from specgen.model import Origin
 from specgen.source import Written, step_into
 
@@ -25,7 +25,7 @@ _STRING: Final = re.compile(r"'[^']*'|\"[^\"]*\"")
 _ALLOWED: Final = re.compile(r"[A-Za-z0-9_ .,()\[\]<>=!+*/'\"-]")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Text:
     """A condition as written: `plain` text of one line, and the scalar of the file around it."""
 

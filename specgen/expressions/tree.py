@@ -6,11 +6,12 @@ it was written. No node refers to a machine: the same tree serves every machine.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from decimal import Decimal
 from typing import Final, Literal, get_args
 
 from specgen.expressions.types import Type
+from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model.labels import UNCALLED, Called
 from specgen.quantity import Quantity
@@ -21,7 +22,7 @@ FoldName = Literal["count", "sum", "min", "max", "any", "all"]
 Plain = Quantity | Decimal | str | bool | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Written:
     """Where a node stands in the text of its condition, the end excluded, and its type."""
 
@@ -30,21 +31,21 @@ class Written:
     type: Type
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Constant(Written):
     """A quantity, number, text, truth or None; texts beside quantities are quantities already."""
 
     value: Plain
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Condition(Written):
     """A circumstance of the machine: `inlet`."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Figure(Written):
     """A fact: `fact("power.maximum")`, with its label and what it is about where it has several."""
 
@@ -53,31 +54,31 @@ class Figure(Written):
     subject: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class OfPlatform(Written):
     """The platform itself: `platform`, whose attributes follow."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class It(Written):
     """The part that the rule is declared on, in one of the positions that hold it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Item(Written):
     """What a comprehension stands at: `d` in `count(d for d in drives)`."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class PartIn(Written):
     """The working part in a position: `part("CPU1")`."""
 
     position: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Attribute(Written):
     """A field of a part, of the platform, or of a group of fields: `it.power.maximum`."""
 
@@ -86,7 +87,7 @@ class Attribute(Written):
     called: Called = UNCALLED
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Entry(Written):
     """An entry of a table by its key: `it.attributes["set"]`."""
 
@@ -94,7 +95,7 @@ class Entry(Written):
     key: str | int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Collection(Written):
     """All working parts of these kinds: `drives`; `noun` is what one and several are called."""
 
@@ -103,7 +104,7 @@ class Collection(Written):
     noun: tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Fold(Written):
     """Something of all members of `over` for which all `conditions` hold.
 
@@ -118,7 +119,7 @@ class Fold(Written):
     conditions: "tuple[Node, ...]" = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Placed(Written):
     """Whether each of these positions is filled, empty or usable."""
 
@@ -126,14 +127,14 @@ class Placed(Written):
     positions: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Has(Written):
     """Whether a named part works in the machine: `has("bezel-1u")`."""
 
     part: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Arithmetic(Written):
     """Two amounts joined; the right one of `/` is a number."""
 
@@ -142,14 +143,14 @@ class Arithmetic(Written):
     right: "Node"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Negative(Written):
     """An amount with its sign turned."""
 
     operand: "Node"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Compare(Written):
     """Two values of one type compared. Beside None on both sides, what is absent never compares."""
 
@@ -158,7 +159,7 @@ class Compare(Written):
     right: "Node"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Among(Written):
     """Whether a value is one of some constants: `d.form in ("e3.s", "e3.s-2t")`."""
 
@@ -167,7 +168,7 @@ class Among(Written):
     negated: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Contains(Written):
     """Whether a list holds a value: `5 in c.raid`."""
 
@@ -176,17 +177,17 @@ class Contains(Written):
     negated: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Not(Written):
     operand: "Node"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class And(Written):
     parts: "tuple[Node, ...]"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Or(Written):
     parts: "tuple[Node, ...]"
 

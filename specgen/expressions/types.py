@@ -6,12 +6,13 @@ of a part can be used in rules without a change here.
 
 import types
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
+from specgen.frozen import frozen
 from specgen.model import Conditions, Part, Platform, Redundancy
 from specgen.model.labels import UNCALLED, Called, entries
 from specgen.quantity import Quantity
@@ -42,7 +43,7 @@ class Names(StrEnum):
     FAMILY = "family"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Type:
     """The static type of an expression.
 

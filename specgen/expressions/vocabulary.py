@@ -1,12 +1,13 @@
 """The names that an expression may use: positions, parts, facts and what they are."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
 from specgen.expressions.types import Kinds, Names, Type
+from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model import Definitions, Platform, Position, expand, shifted
 
@@ -81,7 +82,7 @@ class Places:
         return self._brought[1][f".{own}"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Readable:
     """A fact as an expression knows it before any machine is at hand.
 
@@ -117,7 +118,7 @@ class FactNames(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Vocabulary:
     """What the expressions of one owner may name: machines of `platforms`.
 

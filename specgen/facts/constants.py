@@ -1,11 +1,12 @@
 """Numbers that come from standards, each with its source."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
+from specgen.frozen import frozen
 
-@dataclass(frozen=True, slots=True)
+
+@frozen
 class Constant:
     """A figure from a standard: what it is, its value, where it stands."""
 
@@ -14,7 +15,7 @@ class Constant:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LaneRate:
     """Symbol rate of a lane in bit/s and the share of it that carries data."""
 
@@ -87,7 +88,7 @@ SEA_LEVEL_PRESSURE = Constant("pressure at sea level, Pa", Decimal(101325), "ISO
 ZERO_CELSIUS = Constant("0 degC in K", Decimal("273.15"), "BIPM, SI Brochure, 9th ed. 2019")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OperatingClass:
     """Air that a class allows at the inlet: dry bulb and dew point in degC, humidity in %."""
 
@@ -143,7 +144,7 @@ SLOT_POWER_NARROW = Constant(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cage:
     """Electrical lanes of a connector for transceivers and the most that one carries, Gbit/s."""
 

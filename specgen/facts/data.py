@@ -5,7 +5,7 @@ descriptions in its schema.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from typing import Annotated, TypeVar, dataclass_transform
@@ -13,6 +13,7 @@ from typing import Annotated, TypeVar, dataclass_transform
 from pydantic import ConfigDict, WithJsonSchema
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
+from specgen.frozen import frozen
 from specgen.messages import SAID
 from specgen.quantity import Quantity, plain, show
 
@@ -28,7 +29,7 @@ def datum(cls: type[T]) -> type[T]:
     """A frozen dataclass that stands for an object of the JSON."""
     config = ConfigDict(extra="forbid", use_attribute_docstrings=True)
     cls.__pydantic_config__ = config  # type: ignore[attr-defined]
-    return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+    return frozen(kw_only=True)(cls)
 
 
 @datum

@@ -1,10 +1,11 @@
 """Facts and their pedigree."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from enum import StrEnum
 
+from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model import Source, Span
 from specgen.quantity import Quantity
@@ -28,7 +29,7 @@ class Basis(StrEnum):
     LIMIT = "limit"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Declared:
     """A leaf of a pedigree: a value as a definition states it, and where."""
 
@@ -46,7 +47,7 @@ class Declared:
         return self.where()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fact:
     """A value with its pedigree.
 

@@ -7,6 +7,7 @@ from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
+from specgen.frozen import frozen
 from specgen.model import Conditions, Origin, Part, Platform
 
 Path = tuple[str | int, ...]
@@ -111,7 +112,7 @@ def position_leaves(places: Iterable[Place]) -> Trail:
     return tuple(position_leaf(place, str(place.state)) for place in places)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Each:
     """The same field of every fitted part of a kind, as a tuple; silent parts are left out.
 
@@ -146,7 +147,7 @@ class Each:
         return (None if hole else tuple(values)), partial(_leaves, found, self.path)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fitted:
     """The positions that hold a part of a kind, as a tuple of `Place`."""
 
@@ -162,7 +163,7 @@ class Fitted:
         return places, partial(fit_leaves, places)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Of:
     """A field of the part in the position that the subject names."""
 
@@ -176,7 +177,7 @@ class Of:
         return value, partial(_leaves, [(place, place.part, value)], self.path)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlatformField:
     """A field of the platform."""
 
@@ -206,7 +207,7 @@ CONDITION_WORDS: Mapping[str, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Condition:
     """A condition: from the build, else the platform, else the project."""
 
@@ -233,7 +234,7 @@ class Condition:
         return CONDITION_WORDS.get(self.name, self.name.replace("_", " "))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Assumption:
     """A value that the project takes for granted, by its field in `Assumptions`."""
 
@@ -249,7 +250,7 @@ class Assumption:
         return taken.value, (Declared(label, taken.value, where, taken.source, assumed=True),)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FactOf:
     """Another fact; `{…}` in its key stands for the subject. `optional`: its value may be None."""
 
@@ -269,7 +270,7 @@ class FactOf:
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OneOf:
     """One of several facts, chosen by the subject: its key by the subject's name."""
 
@@ -284,7 +285,7 @@ class OneOf:
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class At:
     """The fact of one subject, named here rather than by the calculator in hand."""
 
@@ -302,7 +303,7 @@ class At:
         return None, ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Along:
     """The values of a fact over all its subjects, as a tuple; those without a value left out.
 
@@ -328,7 +329,7 @@ class Along:
         return (None if self.strict and None in values else values), facts
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seen:
     """Something read off the assembly's structure by a function of its own."""
 

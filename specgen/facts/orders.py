@@ -5,7 +5,7 @@ machine, so that a pedigree leads from the order down to the lines of each build
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial, reduce
 from operator import add
 from typing import Any, Final
@@ -13,13 +13,14 @@ from typing import Any, Final
 from specgen.facts.calculators.acoustics import INCOHERENT, energetic_sum
 from specgen.facts.fact import Basis, Fact, Facts, Trail, Value
 from specgen.facts.registry import COUNTING
+from specgen.frozen import frozen
 from specgen.messages import Words, say
 from specgen.quantity import Mass, SoundPower
 
 ORDER: Final = "order"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """So many of one build: its id, and the facts of one machine of it."""
 
@@ -32,7 +33,7 @@ Row = tuple[tuple[Any, ...], int]
 """The values of one machine, in the order of `of`, and how many of it are ordered."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OrderFact:
     """How a fact of an order is made of facts of its machines, `of` by key.
 

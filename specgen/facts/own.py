@@ -24,6 +24,7 @@ from specgen.facts.ledger import Ledger
 from specgen.facts.registry import COUNTING, AnyCalculator, Calculator, Subjects, as_it_is
 from specgen.facts.types import Known, subject_in, types_of
 from specgen.facts.worked import Worked
+from specgen.frozen import frozen
 from specgen.messages import NO, YES, Message, say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
@@ -33,7 +34,7 @@ KEPT: Final = ("limits", "order", "positions")
 YesNo = Literal["yes", "no"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OwnValues:
     """The values of a project that could be read, and what was found in the others.
 
@@ -64,7 +65,7 @@ def own_values(definitions: Definitions, ledger: Ledger) -> OwnValues:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Over:
     """What a value is repeated over, and the kinds of part that it is about, if any."""
 

@@ -1,12 +1,13 @@
 """How a calculator is declared: key, label, formula, source, inputs, and the function itself."""
 
 from collections.abc import Callable, Iterator, Mapping, Sized
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar, Unpack
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
 from specgen.facts.inputs import FactOf, Input, OfFacts, Seen
+from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.quantity import Magnitude
 
@@ -19,7 +20,7 @@ Source = Input | str
 """An input; a text is the key of another fact."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Subjects:
     """What a calculator is repeated over: the word in braces of its key, and how to list them.
 
@@ -34,7 +35,7 @@ class Subjects:
     parts: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Calculator(Generic[P, R]):
     """How a fact is made. Calling it calls the pure function."""
 

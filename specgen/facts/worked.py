@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
 
@@ -11,13 +10,14 @@ from specgen.expressions.evaluate import Evaluator, Seated, TooLong
 from specgen.expressions.read import Statement
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
 from specgen.facts.inputs import Condition, PlatformField, Scene, fit_leaf, leaf
+from specgen.frozen import frozen
 from specgen.model import Platform
 
 WHERE: Final = frozenset({"position", "soldered", "kind", "id"})
 """What a part in a position has without a line of its own."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Worked:
     """An expression as the input of a calculator; None where `when` does not hold."""
 

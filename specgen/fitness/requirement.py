@@ -1,13 +1,14 @@
 """What a requirement is: something of a place that a part must meet, and how a breach is worded."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code
 from specgen.fitness.part_fields import field_of
+from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Part
 from specgen.quantity import plain
@@ -16,7 +17,7 @@ NONE: Final = Message("")
 HAS: Final = say("{has}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Surroundings:
     """What is known round a place: the machine at its conditions, as far as it is filled.
 
@@ -49,7 +50,7 @@ class Side(Enum):
     """The line that fills the related position."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pointer:
     """A field that plays a part in a breach, and the words beside it; a pattern like the others."""
 
@@ -58,7 +59,7 @@ class Pointer:
     words: Message
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Requirement:
     """One row: what a part has under a trait must suit what the place wants.
 
@@ -116,7 +117,7 @@ class Requirement:
         return surroundings.part_at(getattr(place, self.relation)) if self.relation else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Refusal:
     """A part that does not suit a place: the requirement, what it has, what was wanted."""
 

@@ -1,9 +1,9 @@
 """Which statements of the definitions stand in the way of what is wished."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
+from specgen.frozen import frozen
 from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import Reason, Sort
@@ -18,7 +18,7 @@ SOON = 0.3
 ALL_SORTS = frozenset(Sort)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Conflict:
     """Statements that together leave no build for a wish; without any one, the others leave one.
 

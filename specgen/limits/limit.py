@@ -1,13 +1,13 @@
 """The most and the least that any valid build of a platform reaches."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
 from specgen.assembly import Assembly
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.limits.objectives import Objective
 from specgen.limits.solve import Missed, Solver
 from specgen.limits.solver import Goal, Literal
@@ -27,7 +27,7 @@ class Status(StrEnum):
     NOTHING = "no build"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limit:
     """The most or least of a quantity that any valid build of a platform reaches.
 

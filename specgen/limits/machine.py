@@ -7,6 +7,7 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.fitness import field_of
+from specgen.frozen import frozen
 from specgen.limits.closure import Node
 from specgen.limits.reason import Reason, Sort
 from specgen.limits.solver import Literal, Puzzle, Sum
@@ -16,7 +17,7 @@ from specgen.model import Need, Part, expand
 ONE = Decimal(1)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Seat:
     """A part in a position: `sits` where the build puts it there, `works` where it is usable."""
 

@@ -1,12 +1,12 @@
 """The valid builds nearest to one that is not whole or not sound."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Finding, Severity
 from specgen.facts import facts_of
+from specgen.frozen import frozen
 from specgen.limits.solve import Found, Solver
 from specgen.limits.solver import Goal, Literal
 from specgen.limits.write import joined, text_of
@@ -16,7 +16,7 @@ from specgen.rules import judge
 MOST_OFFERED = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """What differs from the build asked about; `now` is None where a position becomes empty."""
 
@@ -36,7 +36,7 @@ class Change:
         return f"fit {self.now} in {where} in place of {self.before}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Near:
     """A valid build and what it changes, as YAML in `text`."""
 

@@ -1,12 +1,12 @@
 """What limits are asked of: figures that are sums over the parts and positions of a machine."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
 from specgen.assembly import Assembly, State
 from specgen.facts import kinds
+from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, is_slot, one, per_part, slots
 from specgen.messages import Message, Words, say
 from specgen.model import Accelerator, Definitions, Part, Platform
@@ -14,7 +14,7 @@ from specgen.model.position import Height
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Objective:
     """A figure to bring to its most or least.
 

@@ -1,10 +1,10 @@
 """Why a model holds what it holds: a statement of the definitions that could be otherwise."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
 
 from specgen.diagnostics import Span
+from specgen.frozen import frozen
 from specgen.messages import Words
 
 
@@ -22,7 +22,7 @@ class Sort(StrEnum):
     RULE = "rule"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reason:
     """A statement that restricts builds: in words, and where it is written."""
 

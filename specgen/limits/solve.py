@@ -1,7 +1,7 @@
 """The model of one platform, and the builds that a solver proposes and the checks accept."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, Final
@@ -9,6 +9,7 @@ from typing import Any, Final
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import Facts, facts_of
+from specgen.frozen import frozen
 from specgen.limits.closure import Node, closure
 from specgen.limits.machine import Machine, Seat
 from specgen.limits.objectives import objectives_of
@@ -24,7 +25,7 @@ from specgen.rules import judge
 MOST_ROUNDS: Final = 4
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Found:
     """A build that the checks accept, with what the solver said of it. `rounds` were judged."""
 
@@ -35,7 +36,7 @@ class Found:
     rounds: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Missed:
     """No build: there is none (`proved`), or none was found in the time given.
 

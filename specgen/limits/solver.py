@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import gcd, lcm
 from typing import Any, Final
 
+from specgen.frozen import frozen
 from specgen.limits.reason import Reason, Saying, Sort
 
 Literal = Any
@@ -46,7 +47,7 @@ def steps(amounts: Iterable[Decimal]) -> Fraction:
     return per_unit
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sum:
     """Amounts that count where their literals hold, and one that always does."""
 
@@ -178,7 +179,7 @@ class Puzzle:
         return holds
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Answer:
     """What a run found: which literals hold by index, the value, the bound on it."""
 
@@ -187,7 +188,7 @@ class Answer:
     bound: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Nothing:
     """A run that found nothing: because there is nothing (`proved`), or because time was up.
 
@@ -210,7 +211,7 @@ NEAR: Final = 6
 """Parts more than the fewest at which a build is tidy enough."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Goal:
     """What a run brings to its most or its least, None where any answer will do.
 

@@ -3,11 +3,12 @@
 import multiprocessing
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from specgen.diagnostics.fault import travelling
+from specgen.frozen import frozen
 from specgen.limits.closure import TooLarge
 from specgen.limits.limit import Limit, limit_of
 from specgen.limits.objectives import objectives_of
@@ -69,7 +70,7 @@ def _one(key: str) -> Limit:
         return limit_of(_shared, objectives_of(_shared.definitions)[key])
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Choice:
     """One row of a table of conditional limits: what is given, and the limits under it."""
 

@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 from specgen.assembly.names import full_name
 from specgen.diagnostics import Span
 from specgen.fitness import field_of
+from specgen.frozen import frozen
 from specgen.limits.closure import Node
 from specgen.limits.machine import Machine, Seat
 from specgen.limits.reason import Reason, Sort
@@ -19,7 +20,7 @@ from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand
 MOST_STEPS = 12
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outlet:
     """A port, or a named lead, that may be there, and where it leads on to."""
 
@@ -38,7 +39,7 @@ class Outlet:
         return self.port.lanes if self.port is not None else self.lead.lanes if self.lead else 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Asks:
     """What is asked of the ports on the way: one of these protocols, an exchange of this class."""
 

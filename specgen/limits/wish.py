@@ -1,9 +1,8 @@
 """A wish: a condition on machines of a platform, met by a build or refused with reasons."""
 
-from dataclasses import dataclass
-
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions.read import Statement
+from specgen.frozen import frozen
 from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
 from specgen.limits.solve import Found, Solver
 from specgen.limits.stated import NotLinear, truth_of
@@ -14,7 +13,7 @@ from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules.declared import statement_of
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wish:
     """What became of a wish: a build that meets it (`text` as YAML), or what stands in its way.
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.frozen import frozen
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
@@ -14,7 +15,7 @@ from specgen.model.kinds.declared import DeclaredKind, kind_of
 from specgen.source import PROJECT_FILE, Fields, Items, Node, SourceFile, Sources, Written
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Loaded:
     """What could be read of a project, and every finding on the way.
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import Final
 
+from specgen.frozen import frozen
 from specgen.messages.message import SAID, Capital, Joint, Listed, Message, Within, listed, say
 from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of, speaks
 from specgen.quantity import Quantity
@@ -208,7 +209,7 @@ class Language:
         return format_date(day, "long" if long else "medium", locale=locale_of(self.tag))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Around:
     """An argument with the words that stand within it, in the language."""
 

@@ -17,17 +17,18 @@ The pattern is written out where `say` is called, so that translators' tools can
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 from typing import Literal as OneOf
 
+from specgen.frozen import frozen
 from specgen.quantity.printing import InWords
 
 Joint = OneOf["and", "or", "comma", "semicolon"]
 """How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Message(InWords):
     """An English pattern with its arguments by name.
 
@@ -62,7 +63,7 @@ class Message(InWords):
         return ENGLISH.text(self)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Listed(InWords):
     """Several things said one after the other."""
 
@@ -75,7 +76,7 @@ class Listed(InWords):
         return ENGLISH.text(self)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Capital(InWords):
     """Words that begin a sentence: the first letter is a capital."""
 
@@ -87,7 +88,7 @@ class Capital(InWords):
         return ENGLISH.text(self)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Within(InWords):
     """A title as it stands within a sentence: English begins it small, German does not.
 

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
+
+from specgen.frozen import frozen
 
 _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([\w.-]+)\}|\{([\w.-]+):|[{}]")
 
@@ -13,7 +14,7 @@ class BadPattern(ValueError):
     """Braces that do not go together."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Open:
     """An open place: the argument's name, and the pattern of the words within it, if any."""
 

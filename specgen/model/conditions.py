@@ -1,12 +1,13 @@
 """The circumstances a machine is to work in."""
 
 import re
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Annotated, TypeVar
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from specgen.frozen import frozen
 from specgen.model.fields import Number, Positive, Text, record, wrong
 from specgen.quantity import (
     Current,
@@ -22,7 +23,7 @@ from specgen.quantity import (
 _REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Redundancy:
     """Supplies that carry the load, and how many more may fail: 1+1, 2+1, 2+2; none is 0 spare."""
 

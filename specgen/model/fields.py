@@ -13,7 +13,7 @@ from typing import Annotated, TypeVar, dataclass_transform
 from pydantic import BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
 from pydantic_core import CoreSchema, PydanticCustomError
 
-from specgen.model.compiled import frozen
+from specgen.frozen import frozen
 from specgen.model.names import BadRange, expand
 
 T = TypeVar("T")
@@ -33,7 +33,7 @@ _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 def record(cls: type[T]) -> type[T]:
     """A frozen dataclass that refuses unknown fields when it is read from text."""
     cls.__pydantic_config__ = ConfigDict(extra="forbid", arbitrary_types_allowed=True)  # type: ignore[attr-defined]
-    return frozen(cls, slots=True)
+    return frozen(kw_only=True)(cls)
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -43,7 +43,7 @@ def trait(cls: type[T]) -> type[T]:
     Its class says `__slots__ = ()`, so that a record can have several traits.
     """
     assert cls.__dict__.get("__slots__") == (), f"{cls.__name__} needs `__slots__ = ()`"
-    made = frozen(cls, slots=False)
+    made = frozen(kw_only=True, slots=False)(cls)
     for field in fields(made):  # type: ignore[arg-type]
         if field.name in made.__dict__:  # else a record that requires the field had this default
             delattr(made, field.name)

@@ -5,18 +5,19 @@ design power")]`, and everyone who prints it asks here.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass, replace
 from typing import Any, Final, get_args, get_type_hints
 
 from pydantic.fields import FieldInfo
 
+from specgen.frozen import frozen
 from specgen.messages import Message, Words
 from specgen.quantity import Quantity
 
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Called:
     """A field's label on pages; `noun` is for sentences where the label cannot stand in one.
 
@@ -37,7 +38,7 @@ class Called:
         return self.label if self.own else Message(self.label)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Entry:
     """A field of a record: how it is called, and the record that it leads to, where it does."""
 

@@ -15,11 +15,11 @@ The rounding policy, everywhere:
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import partial
 from typing import Final
 
+from specgen.frozen import frozen
 from specgen.quantity.quantity import Quantity
 from specgen.quantity.reading import MINUS
 from specgen.quantity.units import EXACT, LADDERS, Unit
@@ -30,7 +30,7 @@ SIGNIFICANT: Final = 4
 LEAST_SIGNIFICANT: Final = 2
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Signs:
     """What a language writes before the decimals and between groups of three digits."""
 

@@ -6,13 +6,13 @@ the same values, so a new one is written once, in the module of its subject.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.frozen import frozen
 from specgen.messages import Message
 from specgen.model import Conditions, Part, Population
 from specgen.quantity import Magnitude
@@ -25,7 +25,7 @@ Counts = Callable[[Place, Part], Iterable[tuple[str, int]]]
 """How many of what a part takes or offers."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Odd:
     """A part that differs from the others of its group, and one of these."""
 
@@ -35,7 +35,7 @@ class Odd:
     other: Part
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Alike:
     """Parts of one group that state `among` are equal in `trait`, where they state that."""
 
@@ -52,7 +52,7 @@ class Alike:
         return self.group(place, part) if stated else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Excess:
     """A group that holds more than a part allows: `part` in `place`, which states the limit."""
 
@@ -63,7 +63,7 @@ class Excess:
     part: Part
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class AtMost:
     """The amounts of a group sum up to no more than `limit` of a part, which sets it for a group.
 
@@ -79,7 +79,7 @@ class AtMost:
     finding: Callable[[Excess], Finding]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lack:
     """More taken of something than there is: by whom, from whom, and how many `standing`."""
 
@@ -89,7 +89,7 @@ class Lack:
     standing: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Enough:
     """What some parts need so many of, others offer: no more is taken than there is.
 
@@ -108,7 +108,7 @@ class Enough:
     findings: Callable[[Assembly, Lack], Iterable[Finding]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shortage:
     """A figure beyond what parts offer, `spare` of them lost."""
 
@@ -128,7 +128,7 @@ class Shortage:
         return self.each * self.carrying
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class Within:
     """A figure that is a sum over parts stays within what some offer, even with `spare` lost.
 
@@ -143,7 +143,7 @@ class Within:
     finding: Callable[[Assembly, Facts, Shortage], Finding]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@frozen(kw_only=True)
 class InOrder:
     """Positions of an order are filled first to last, as far as they are usable."""
 
@@ -160,7 +160,7 @@ def _never(_: Assembly) -> bool:
     return False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Chain:
     """Constraints of which only the first that is broken is worth a finding: the rest follows.
 

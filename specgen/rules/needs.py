@@ -1,13 +1,13 @@
 """What parts and filled positions need present: positions filled, other parts, resources."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.frozen import frozen
 from specgen.messages import Within, listed, say
 from specgen.model import Fan, Need, Part, condensed, expand
 from specgen.rules.constraints import Chain, Enough, Lack
@@ -17,7 +17,7 @@ from specgen.rules.positions import known_anywhere
 PRESENT: Final = (State.FILLED, State.UNKNOWN)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Wish:
     """A need, who has it and where it is written."""
 
@@ -27,7 +27,7 @@ class _Wish:
     host: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Lack:
     """What a need misses: words for it, and the kinds of part that would meet it."""
 

@@ -1,19 +1,19 @@
 """Volumes: levels the controller offers, enough members, alike and on one controller."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from specgen.assembly import Absent, Assembly, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.storage import LEVELS
 from specgen.fitness import goes_in, within
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Case:
     """One volume of a build with its drives as they are in the machine."""
 

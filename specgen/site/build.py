@@ -2,11 +2,12 @@
 
 import shutil
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from html import escape
 from pathlib import Path
 from urllib.parse import quote
 
+from specgen.frozen import frozen
 from specgen.site.engine import NOTES, Engine, EngineFailed, MkDocsEngine, handwritten_entries
 from specgen.site.page import MenuEntry, Page, Shell
 from specgen.site.publish import CannotPublish, publishing
@@ -21,7 +22,7 @@ LOST_WHY = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SiteReport:
     """What was published: where the start page lies, how many pages, what the engine remarked."""
 

@@ -7,7 +7,6 @@ its data to `specgenCompare`, as the search index does, for the same reasons.
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.case import Case
@@ -20,6 +19,7 @@ from specgen.document.tree import (
     Table,
     words,
 )
+from specgen.frozen import frozen
 from specgen.limits.limit import Limit
 from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
@@ -54,7 +54,7 @@ Rows = Mapping[str, Words]
 """The rows of a comparison: label by key, in their order."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Machine:
     """What the comparison tells of a build or a platform; `figures` by key: label and value."""
 

@@ -7,13 +7,13 @@ import hashlib
 import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from specgen.document.case import Case
 from specgen.document.data import build_data
 from specgen.document.tree import Block, Cell, Column, Document, Figure, Heading, Table, link, words
+from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Download
 from specgen.shipped import print_folder
@@ -38,7 +38,7 @@ OFFERS: Final[Mapping[Download, tuple[tuple[str, str, Message], ...]]] = {
 """What each form of `downloads:` hands out of a build: suffix, format, what it holds."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Offer:
     """A file that a page offers: its path from the site's root, format, content, size in bytes."""
 

@@ -13,7 +13,6 @@ import logging
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from html import unescape
 from pathlib import Path
 from typing import Protocol
@@ -33,6 +32,7 @@ from mkdocs.utils import get_markdown_title
 from mkdocs.utils.meta import get_data
 from mkdocs.utils.templates import TemplateContext
 
+from specgen.frozen import frozen
 from specgen.shipped import site_folder, theme_folder
 from specgen.site.documents import at_machine, beside, by_machine
 from specgen.site.page import Link, MenuEntry, Page, Shell, contents, furnish
@@ -48,7 +48,7 @@ class EngineFailed(Exception):
     """The engine could not make the site; nothing of it may be published."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rendered:
     """What the engine wrote besides the pages given: handwritten ones, and what it had to say."""
 

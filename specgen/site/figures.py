@@ -8,7 +8,7 @@ document. Values that say the same of several positions are told once.
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
@@ -19,6 +19,7 @@ from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_facts
 from specgen.facts.registry import COUNTING
 from specgen.facts.terms import BASIS
+from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say, say_as
 from specgen.messages.language import NOT_DECLARED
 from specgen.model import Part, Platform, condensed
@@ -60,7 +61,7 @@ NAMES: Final[Mapping[str, str]] = {
 _NOT_HTML: Final = re.compile("[\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Figures:
     """The body of a page of figures, and the keys that have a row on it."""
 
@@ -165,7 +166,7 @@ def _rank(group: str, own: Mapping[str, str]) -> tuple[int, str]:
     return (order.index(group), "") if group in order else (len(order), group)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Scribe:
     """Writes rows; `keys` are the figures that have one, `parts` where a part has its page."""
 

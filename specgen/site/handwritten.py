@@ -10,7 +10,6 @@ import shutil
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from html import escape
 from pathlib import Path
 from posixpath import dirname, join, normpath
@@ -24,6 +23,7 @@ from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
 from specgen.document.tree import Figure, Inline, Literal, plain_text, scheme
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.site.addresses import FOLDERS, START, address, resolver
 from specgen.site.page import Page
@@ -136,7 +136,7 @@ def _attribute(text: str | None) -> str:
     return escape(text or "").replace("`", "&#96;").replace("*", "&#42;")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Shelf:
     """What links can lead to: pages written by hand, files beside them, pages made."""
 

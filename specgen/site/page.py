@@ -2,14 +2,16 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path, PurePosixPath
 from urllib.parse import quote
+
+from specgen.frozen import frozen
 
 SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Page:
     """One page of the site.
 
@@ -53,7 +55,7 @@ class Page:
         return self.body.read_text(encoding="utf-8")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MenuEntry:
     """An entry of the menu. List families and platforms, never every page: each page carries it."""
 
@@ -63,7 +65,7 @@ class MenuEntry:
     children: tuple["MenuEntry", ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shell:
     """What is the same on every page. `edition` is printed in the footer; no clock is asked."""
 
@@ -82,7 +84,7 @@ class Shell:
         return self.words.get(text, text)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Link:
     """A link of the shell, ready for the template. `here` goes into `aria-current`."""
 
@@ -92,7 +94,7 @@ class Link:
     children: tuple["Link", ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Furniture:
     """The parts of the shell that differ from page to page."""
 

@@ -1,7 +1,7 @@
 """All pages of a project's site, and the files beside them, from its definitions."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
@@ -10,6 +10,7 @@ from specgen.document.compose import Composed
 from specgen.document.documents import family_document, part_document
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
+from specgen.frozen import frozen
 from specgen.limits.reach import Reach
 from specgen.load import Loaded
 from specgen.messages import Words, say
@@ -60,7 +61,7 @@ NO_REACH: Mapping[str, Reach] = {}
 GUIDE = "guide"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pages:
     """The pages, what goes round them, the files beside them, and what was found on the way."""
 

@@ -1,7 +1,6 @@
 """Pages of declared rules: what each says, where it stands, and what it comes to in the builds."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.blocks.rules import dates, reason, told
@@ -26,6 +25,7 @@ from specgen.document.tree import (
 from specgen.expressions.evaluate import Evaluator, TooLong
 from specgen.facts.inputs import Condition
 from specgen.facts.terms import SEVERITY, worded
+from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Definitions, Family, Part, Platform, places
 from specgen.rules.declared import CompiledRule, rule_book
@@ -81,7 +81,7 @@ Standing = Mapping[str, tuple[tuple[str, str], ...]]
 """Code to (build, how the rule stands in it)."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RulePage:
     """A page of a rule, or the list of them, before it is written."""
 

@@ -5,7 +5,7 @@ and the words of the shell are said here, at the end, when everything else about
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
@@ -13,6 +13,7 @@ from markupsafe import escape
 
 from specgen.document.tree import Block, Document
 from specgen.document.wording import Wording
+from specgen.frozen import frozen
 from specgen.messages import ENGLISH as SPOKEN
 from specgen.messages import SOURCE, Language, Message, Words, listed
 from specgen.messages.catalogue import language_of
@@ -24,7 +25,7 @@ SCRIPT: Final = "script"
 """That of words which scripts put on a page."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Voice:
     """Says English words of the program in a language, as far as there are messages."""
 

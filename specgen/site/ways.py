@@ -24,6 +24,7 @@ from specgen.document.tree import (
     Table,
 )
 from specgen.facts.declared import declared_facts
+from specgen.frozen import frozen
 from specgen.model import Definitions
 from specgen.site.addresses import address, anchor_of
 
@@ -38,7 +39,7 @@ def figures_name(definitions: Definitions) -> str:
     return name
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ways:
     """Where figures lead. `here` is the definition that a page is about, such as `build:x`.
 

@@ -11,7 +11,7 @@ import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
 from pathlib import Path
 
@@ -22,6 +22,7 @@ from specgen.document.documents import findings_document
 from specgen.document.tree import Block, Document, Paragraph, Rule
 from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.model import Definitions
 from specgen.pipeline import case_of, read
 from specgen.site.addresses import address, resolver
@@ -37,7 +38,7 @@ from specgen.write.options import Options, options_of
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Outcome:
     """What became of one build: the figures that lists show, what it uses, its documents.
 

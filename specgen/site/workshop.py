@@ -1,6 +1,5 @@
 """What every page of a site needs."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.document.case import Case, FamilyCase
@@ -9,6 +8,7 @@ from specgen.document.documents import templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Document
 from specgen.drawings import Engine
+from specgen.frozen import frozen
 from specgen.load import Loaded
 from specgen.model import Definitions
 from specgen.pipeline import compose
@@ -20,7 +20,7 @@ from specgen.site.ways import Ways, figures_name, linked
 from specgen.write.html import body
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Workshop:
     """What every page needs: definitions, templates, the drawing engine, the known pages."""
 

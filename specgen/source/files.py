@@ -1,9 +1,9 @@
 """Finds the project and reads its files."""
 
-from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.frozen import frozen
 from specgen.source.tree import Node, read_tree
 
 PROJECT_FILE = "specgen.yaml"
@@ -19,7 +19,7 @@ class NoProject(Exception):
         self.help = help_
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SourceFile:
     """One file of a project: its name from the project folder on, its text, its tree."""
 
@@ -32,7 +32,7 @@ class SourceFile:
         return self.name.split("/", 1)[0] if "/" in self.name else ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sources:
     """All files of a project in the order of their names."""
 

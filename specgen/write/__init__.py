@@ -1,18 +1,18 @@
 """Writers: the document tree in the formats that people and programs read."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
 from specgen.document.tree import Document
+from specgen.frozen import frozen
 from specgen.write import html, markdown, pdf
 from specgen.write.options import Options, Resolve, nowhere
 
 __all__ = ["WRITERS", "Options", "Resolve", "Writer", "nowhere"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Writer:
     """A format: `write` makes the bytes of one file; `suffix` ends its name; `about` in words.
 

@@ -8,7 +8,6 @@ backslashes. Source: CommonMark 0.31.2, sections 2.4 (backslash escapes), 6.1 (c
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Final
 from urllib.parse import quote
 
@@ -23,6 +22,7 @@ from specgen.document.tree import (
     Text,
     plain_text,
 )
+from specgen.frozen import frozen
 from specgen.write.options import Resolve, address
 
 _FOLD = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
@@ -72,7 +72,7 @@ def guarded(line: str) -> str:
     return f"{line[:at]}\\{line[at:]}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Inlines:
     resolve: Resolve
     in_cell: bool

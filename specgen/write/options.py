@@ -1,11 +1,11 @@
 """What every writer is told beside the document, and the fixed words that writers add."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 from typing import Literal as OneOf
 
 from specgen.document.tree import REFERENCES, WEB, safe_target, scheme
+from specgen.frozen import frozen
 from specgen.messages import Words, say_as
 from specgen.messages.catalogue import language_of
 from specgen.model import Build, Definitions
@@ -23,7 +23,7 @@ def nowhere(target: str) -> None:  # noqa: ARG001
 Paper = OneOf["a4", "us-letter"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Options:
     """`style` is the style sheet to embed, where the format has one.
 

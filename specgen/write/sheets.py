@@ -4,12 +4,12 @@ Numbers stay numbers and have a column of units beside them. Text that a spreads
 a formula is told by `formula_like`; each writer makes it harmless in its own way.
 """
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from specgen.document.data import BuildData, LineData, PartsList
 from specgen.document.data.values import Stated
+from specgen.frozen import frozen
 
 Value = str | bool | int | Decimal | None
 MASS: Final = "kg"
@@ -18,7 +18,7 @@ MASS: Final = "kg"
 _STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """A table: headings, rows as long as these, and the widths of columns in characters."""
 

@@ -1,7 +1,7 @@
 """What a machine's figures rest on, for engineers who sign: values, sources, basis, age."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from datetime import date
 from typing import Final
 
@@ -30,6 +30,7 @@ from specgen.document.tree import (
 from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_fact, declared_facts
 from specgen.facts.terms import BASIS
+from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say
 from specgen.messages.language import NONE as NONE_SET
 from specgen.model import Part, Platform, PowerSupply, Source, Span, condensed, natural
@@ -39,7 +40,7 @@ UNSOURCED: Final = "no source"
 """What a source says that is none: `common practice, no source`."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stated:
     """Values that one definition states: of what, which, on what grounds, where."""
 
@@ -64,7 +65,7 @@ def _dated(source: Source | None) -> bool:
     return source is not None and source.date is not None and UNSOURCED not in source.document
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Silent:
     """An input without a value: its name, the positions it is about, the figures that want it."""
 

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import BY_ID, FACT, Unreadable, read_reference
+from specgen.frozen import frozen
 from specgen.model import Definitions
 
 LEAST: Final = 3  # letters of a name that can be told from other words
@@ -16,7 +16,7 @@ _TELLING: Final = re.compile(r"[-\d]")
 _END: Final = re.compile(r"[.!?](?=\s+[^\W\d_a-z])|[.!?]\s*$", re.MULTILINE)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Named:
     """Something named, from and to in the passage's content."""
 

@@ -17,6 +17,7 @@ from markdown_it.rules_inline import StateInline
 from specgen.diagnostics import Span
 from specgen.document.prose.reference import IN_BRACES
 from specgen.document.prose.texts import Prose
+from specgen.frozen import frozen
 
 GAP: Final = "\ufffc"
 """Stands for each character that is not running text."""
@@ -26,7 +27,7 @@ _WRAPPED: Final = ("escape", "backticks", "link", "image", "autolink", "html_inl
 _ID_IN_HTML: Final = re.compile(r"""\bid\s*=\s*["']([^"']+)["']""")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mention:
     """A reference as it stands in a passage, from and to counted in its content."""
 
@@ -37,7 +38,7 @@ class Mention:
     """It stands in the words of a link."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Target:
     """Where a link leads."""
 
@@ -46,7 +47,7 @@ class Target:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Passage:
     """A paragraph, a heading or a cell; `flat` is its content with a gap where no words stand."""
 

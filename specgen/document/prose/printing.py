@@ -1,7 +1,6 @@
 """References as they are printed: number and unit, name, link; or what is the matter with them."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question
@@ -11,13 +10,14 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.tree import Cell, Datum, Link, Literal, Table, Text, words
 from specgen.facts import Fact, Facts
 from specgen.facts.orders import ORDER
+from specgen.frozen import frozen
 from specgen.model import BadRange, expand, places
 from specgen.quantity import split
 
 BETWEEN: Final = "\u00a0"  # keeps a count and its noun on one line
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Printed:
     """A reference printed: `target` is "" where it leads nowhere. `message` says what is wrong."""
 
@@ -33,7 +33,7 @@ class Printed:
         return (Link(self.cell, self.target),) if self.target else self.cell
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Asked:
     reference: Reference
     subject: str

@@ -17,8 +17,9 @@ letter.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+from specgen.frozen import frozen
 
 BY_ID: Final = ("part", "platform", "build")
 OF_SUBJECT: Final = ("position", "figure", "table", "limit")
@@ -33,7 +34,7 @@ _SUBJECT: Final = re.compile(rf"({_ID}|{_ORDER})\s*:\s*(.*)", re.DOTALL)
 _KIND: Final = re.compile(rf"({'|'.join((*BY_ID, *OF_SUBJECT))})\s+(\S.*)", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reference:
     """One reference: `kind` is `fact` or one of the words above; `words` are its nouns or words."""
 

@@ -8,11 +8,11 @@ or a part, which a template calls by `{{ prose("NAME") }}`. A text may have a tr
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
 from specgen.source import Fields, read_tree
@@ -23,7 +23,7 @@ _HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", r
 _LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Prose:
     """One text. `body` is the text with its head blanked, so that places stay what they are.
 

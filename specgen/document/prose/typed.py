@@ -7,7 +7,6 @@ it, and nothing in the sentence compares or weighs. So a sentence is rather left
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
@@ -17,6 +16,7 @@ from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
 from specgen.facts import Fact
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.quantity import Quantity, show
 from specgen.quantity.units import UNITS, Unit
@@ -60,7 +60,7 @@ _MACHINE: Final = frozenset({"machine", "build", "platform", "server", "system",
 _CLAUSE: Final = re.compile(r"[,;:()]|\band\b")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Typed:
     """A figure in a sentence; no units where it counts something."""
 
@@ -116,7 +116,7 @@ def _facts(subject: str, subjects: Subjects) -> dict[str, Fact]:
     return {**subjects.stated(subject), **subjects.facts(subject)}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Scene:
     """A figure's surroundings: its sentence, the other figures in it, what is named in it."""
 

@@ -1,6 +1,5 @@
 """How warm the air may come in: by the operating class, the parts, and the altitude."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from specgen.assembly import Assembly, Place
@@ -12,6 +11,7 @@ from specgen.facts.constants import (
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.frozen import frozen
 from specgen.messages import Words, say
 from specgen.model import Part, places
 from specgen.quantity import (
@@ -129,7 +129,7 @@ def inlet_margin(limit: Temperature, inlet: Temperature) -> TemperatureDifferenc
     return limit - inlet
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class InletLimit:
     """How warm air may come in, and the part that says so; the platform's class without one."""
 

@@ -1,6 +1,5 @@
 """Each sort of drive: how much it may be written, how often it fails, the bytes it holds."""
 
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from typing import Any, Literal
 
@@ -11,6 +10,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Assumption, FactOf, Path, Scene, Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Drive
 from specgen.quantity import DataSize, Duration, Ratio
@@ -37,7 +37,7 @@ fact.stated(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wear:
     """What a flash drive declares of its endurance."""
 
@@ -133,7 +133,7 @@ def sectors_of(gigabytes: Decimal | int, sector: Sector = 512) -> int | None:
     return int(whole) * binary
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OfSort:
     """A field of the sort of drive in hand."""
 

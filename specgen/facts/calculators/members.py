@@ -1,13 +1,13 @@
 """Volumes as the build states them: their settings, their drives, what the drives declare."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Path, Scene, leaf
+from specgen.frozen import frozen
 from specgen.model import Drive, Volume, expand
 
 
@@ -39,7 +39,7 @@ def drives_of(assembly: Assembly, name: str, field: str) -> Iterator[tuple[Place
                 yield place, place.part
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setting:
     """A field of the volume in hand."""
 
@@ -59,7 +59,7 @@ class Setting:
         return value, (setting_leaf(scene.assembly, scene.subject, self.field),)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class OfMembers:
     """A field of each drive of the volume in hand, as a tuple.
 

@@ -1,7 +1,7 @@
 """Ceilings of volumes for long reads and writes in sequence, and the stage that sets them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from specgen.assembly import Assembly, Link, PortAt
@@ -12,6 +12,7 @@ from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Seen, leaf
 from specgen.facts.registry import Calculators
+from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Card, HasLink
 from specgen.quantity import DataRate
@@ -47,7 +48,7 @@ READ_FORMULA = say(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """A stretch of the way that `crossing` members share; `host`: it carries the host's bytes.
 
@@ -129,7 +130,7 @@ def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
     return tuple(shared.values()), (setting_leaf(assembly, volume, "drives"), *trail.values())
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ceiling:
     """What a volume can move at most, and the stage that sets it."""
 

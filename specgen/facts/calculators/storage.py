@@ -1,13 +1,12 @@
 """Capacity: raw and usable, of each volume and in all; failures survived; spares."""
 
-from dataclasses import dataclass
-
 from specgen.assembly import Assembly
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Along, Seen, each, leaf
 from specgen.facts.registry import Calculators
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Drive, Stores
 from specgen.quantity import DataSize
@@ -90,7 +89,7 @@ fact.total(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Level:
     """A RAID level: fewest members of one group, and what it keeps twice or as parity.
 

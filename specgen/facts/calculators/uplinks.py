@@ -1,7 +1,6 @@
 """Uplinks: what hangs on a switch, an expander, a hub or a controller, against what feeds it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from specgen.assembly import Assembly
@@ -11,6 +10,7 @@ from specgen.facts.calculators.subjects import UPLINKS, uplink_of
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Along, Scene
 from specgen.facts.registry import Calculators
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.quantity import DataRate, split
 
@@ -57,7 +57,7 @@ def _behind(assembly: Assembly, name: str) -> Iterator[str]:
             yield f"expansion.{inner}.uplink"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Behind:
     """The rates of the links behind the uplink in hand, as a tuple."""
 

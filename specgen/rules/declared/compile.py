@@ -12,6 +12,7 @@ from specgen.expressions.reads import Reads, reads_of
 from specgen.expressions.text import NAMES_OF_OTHERS, Followed, Refused, Text, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
+from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
 
@@ -20,7 +21,7 @@ Owner = Project | Family | Platform | Part
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CompiledRule:
     """One rule, ready for whoever reads it: the checker, the page, a solver.
 
@@ -60,7 +61,7 @@ class CompiledRule:
         return (first is None or first <= day) and (last is None or day <= last)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RuleBook:
     """The rules of a project that could be read, and what was found in the others.
 

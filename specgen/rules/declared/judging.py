@@ -10,6 +10,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions import tree
 from specgen.expressions.evaluate import Evaluator, Seated, TooLong
 from specgen.facts import Facts
+from specgen.frozen import frozen
 from specgen.quantity import show
 from specgen.rules.declared.compile import CompiledRule, RuleBook
 from specgen.rules.declared.words import statement_in_words, told_in_words, value_in_words
@@ -45,7 +46,7 @@ def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
     return tuple(sorted({parts[name].kind for name in book.of_parts if name in parts}))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Scene:
     """What all rules of a machine are judged with."""
 

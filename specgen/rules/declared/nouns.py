@@ -7,12 +7,13 @@ what grammar needs, and no value is ever looked for in a finished sentence.
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final
 
 from specgen.expressions import tree
 from specgen.expressions.types import Names
 from specgen.facts.inputs import Condition as ConditionInput
+from specgen.frozen import frozen
 from specgen.messages import Message, Within
 from specgen.messages.pattern import escaped, names_of
 
@@ -24,7 +25,7 @@ _SIGNS: Final[Mapping[tree.Sign, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Quotes:
     """How a part is called: its id in backquotes in messages, its name in quotes on pages."""
 
@@ -37,7 +38,7 @@ QUOTED: Final = Quotes()
 """A part by its id alone."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opened:
     """The values of the open places of a clause, in the order in which they were put in."""
 
@@ -75,7 +76,7 @@ def noun_of(over: tree.Node) -> tuple[str, str]:
     return f"entry of {name}", f"entries of {name}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Nouns:
     """Says values. `items` are what the names of runs stand for: `it`, `every fan`.
 

@@ -6,12 +6,12 @@ such form is said piece by piece.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
 from specgen.expressions import tree
 from specgen.expressions.types import Sort
+from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say, say_as
 from specgen.model import places as places_
 from specgen.rules.declared.compile import CompiledRule
@@ -44,7 +44,7 @@ _FLIPPED: Final[Mapping[tree.Order, tree.Order]] = {
 _SMALL: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Mood:
     """The verbs of telling what is, and of asking what must be; each of one and of several."""
 
@@ -110,7 +110,7 @@ def _clauses(node: tree.Node, truth: bool, mood: _Mood, quotes: Quotes) -> Words
     return nouns.opened.message(_Words(nouns).clause(node, truth, mood))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Words:
     """Says statements. `truth` is whether the statement holds or does not."""
 
