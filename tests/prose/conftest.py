@@ -13,6 +13,7 @@ from specgen.pipeline import machines_of
 from tests.projects import base, sources
 
 Check = Callable[..., tuple[Finding, ...]]
+SUBJECT = "lantern-full"
 
 
 @pytest.fixture(scope="module")
@@ -26,13 +27,13 @@ def subjects() -> Subjects:
 def check(subjects: Subjects) -> Check:
     """Everything found in one page, whose head and body are given."""
 
-    def found(body: str, head: str = "subject: lantern-full", file: str = "pages/n.md"):
+    def found(body: str, head: str = f"subject: {SUBJECT}", file: str = "pages/n.md"):
         return check_prose((page(body, head, file),), subjects)
 
     return found
 
 
-def page(body: str, head: str = "subject: lantern-full", file: str = "pages/n.md") -> Prose:
+def page(body: str, head: str = f"subject: {SUBJECT}", file: str = "pages/n.md") -> Prose:
     text, findings = parsed(f"---\n{head}\n---\n{body}", file)
     assert findings == ()
     return text

@@ -34,10 +34,11 @@ def _of_text(text: Prose, names: Names, subjects: Subjects) -> Iterator[Finding]
             help=question(did_you_mean(text.subject, subjects.ids)),
         )
         return
+    language = text.language or subjects.definitions.project.language
     for passage in passages(text):
         yield from _references(passage, text, subjects)
         yield from _parts(passage, text, names, subjects.definitions)
-        yield from typed_figures(passage, text.subject, names, subjects)
+        yield from typed_figures(passage, text.subject, names, subjects, language)
 
 
 def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:

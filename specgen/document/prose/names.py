@@ -13,7 +13,7 @@ LEAST: Final = 3  # letters of a name that can be told from other words
 _WORD: Final = re.compile(r"[^\W_]+")
 _TELLING: Final = re.compile(r"[-\d]")
 """An id without a stroke or a digit (`tpm`) is an ordinary word too, and not looked for."""
-_END: Final = re.compile(r"[.!?](?=\s+[^\W\d_a-z])|[.!?]\s*$", re.MULTILINE)
+_END: Final = re.compile(r"[.!?](?=\s+[^\W\d_a-z])|[.!?]\s*$|[。！？]", re.MULTILINE)
 
 
 @frozen
