@@ -140,17 +140,24 @@ class Column:
 
 @frozen
 class Table:
-    """A table with at least one column; every row has a cell for every column (`ValueError`)."""
+    """A table with at least one column; every row has a cell for every column (`ValueError`).
+
+    Where a document leads to rows, `anchors` has one for each of them, "" for none.
+    """
 
     title: Words
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     anchor: str = ""
     note: Cell = ()
+    anchors: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.columns:
             raise ValueError(f"table {self.title!r} has no columns")
+        if self.anchors and len(self.anchors) != len(self.rows):
+            told = f"{len(self.anchors)} anchors for {len(self.rows)} rows"
+            raise ValueError(f"table {self.title!r}: {told}")
         wanted = len(self.columns)
         for number, row in enumerate(self.rows, start=1):
             if len(row) != wanted:

@@ -168,7 +168,7 @@ class _Maker:
             name: machine_of(case, limits.get(name, ())) for name, case in self.cases.items()
         }
         self.behind = {
-            name: figures_of(case, case.platform.name, f"../{name}.html", {}, shop.voice)
+            name: figures_of(case, case.platform.name, f"platform:{name}")
             for name, case in self.cases.items()
         }
         keys: dict[str, frozenset[str]] = {
@@ -191,14 +191,10 @@ class _Maker:
         *,
         here: str = "",
         scripts: tuple[str, ...] = (),
-        more: str = "",
         of: str = "",
     ) -> None:
-        """A document as a page; `more` is HTML after its last block, `of` its machine's page."""
+        """A document as a page; `of` is its machine's page."""
         file = self.shop.write(document, path, self.ways, here)
-        if more:
-            html = file.read_text(encoding="utf-8").rstrip().removesuffix("</article>")
-            file = self.shop.put(path, f"{html}{more}</article>\n".encode())
         names = str(document.title), str(document.subtitle)
         page = Page(path, names[0], section, file, names[1], words, scripts=scripts)
         self.pages.append(placed(page, of, document))
@@ -264,7 +260,8 @@ class _Maker:
         woven = with_more(*self.shop.voice.beside(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
-        file = self.shop.put(path, self.behind[name].body.encode("utf-8"))
+        document = self.shop.voice.document(self.behind[name].document)
+        file = self.shop.write(document, path)
         title = f"{platform.name}: {self.shop.voice.fixed('figures')}"
         kind = self.shop.voice.fixed(BEHIND)
         page = Page(path, title, "platforms", file, searched=False, of=own, kind=kind)
@@ -281,8 +278,9 @@ class _Maker:
                 self.done(1)
                 continue
             words = (*_part_words(part), (" ".join(printed_in(document)), 1))
-            more = of_part(part, self.shop.voice)
-            self.put(f"parts/{name}.html", "parts", document, words, more=more)
+            more = of_part(self.definitions, part)
+            woven = with_more(*self.shop.voice.beside(document, more))
+            self.put(f"parts/{name}.html", "parts", woven, words)
 
     def lists(self) -> None:
         """The pages of the whole project."""

@@ -25,7 +25,7 @@ from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.model import Definitions
 from specgen.pipeline import case_of, read
-from specgen.site.addresses import address, resolver
+from specgen.site.addresses import address
 from specgen.site.compare import machine_of, shard, shard_path
 from specgen.site.documents import BEHIND, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
@@ -114,10 +114,7 @@ def _published(
     """The files and the pages of a sound build, its page of figures last."""
     reference = f"build:{name}"
     behind = f"{reference}/{shop.ways.figures}"
-    parts = {part.id for _, part in case.assembly.everything()}
-    resolve = resolver(shop.known, address(behind) or "")
-    addresses = {part: found for part in sorted(parts) if (found := resolve(f"part:{part}"))}
-    figures = figures_of(case, made[0][1], resolve(reference) or "", addresses, shop.voice)
+    figures = figures_of(case, made[0][1], reference)
     ways = replace(shop.ways, keys={reference: figures.keys})
     files = [*_prints(shop, case, name, made), *_data(shop, case, name)]
     offers = tuple(offer for offer, _ in files)
@@ -132,7 +129,7 @@ def _published(
         pages.append((path, heading, kind_of(document, stem), file))
     path = address(behind) or ""
     title = f"{made[0][1]}: {shop.voice.fixed('figures')}"
-    file = shop.put(path, figures.body.encode("utf-8"))
+    file = shop.write(shop.voice.document(figures.document), path)
     pages.append((path, title, shop.voice.fixed(BEHIND), file))
     compared = shard_path(reference)
     machine = machine_of(case)

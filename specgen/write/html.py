@@ -112,6 +112,8 @@ class _Writer:
         self.resolve = resolve
         self.language = document.language
         self.foreign = dict(document.foreign)
+        self.under = ""
+        """The anchor of the heading above, which names a table without a title of its own."""
 
     def tongue(self, text: Words) -> str:
         """The attribute that says the language of a text, where it is not the document's."""
@@ -140,7 +142,7 @@ class _Writer:
     def block(self, block: Block) -> None:
         match block:
             case Heading(level, children, anchor):
-                level = max(2, min(level, 6))
+                level, self.under = max(2, min(level, 6)), anchor
                 self.add(f"<h{level}{_id(anchor)}>{self.cell(children)}</h{level}>\n")
             case Paragraph(children):
                 self.add(f"<p>{self.cell(children)}</p>\n")
@@ -180,6 +182,8 @@ class _Writer:
     def table(self, table: Table) -> None:
         title = _text(table.title)
         label = f'aria-label="{title or worded(TABLE, self.language)}"'
+        if not title and self.under:
+            label = f'aria-labelledby="{_text(self.under)}"'
         tongue = self.tongue(table.title)
         self.add(f'<figure class="table"{_id(table.anchor)}>')
         if title and table.anchor:
@@ -206,12 +210,13 @@ class _Writer:
     def rows(self, table: Table) -> None:
         cell = self.cell
         frames = [_frame(column) for column in table.columns]
-        for row in table.rows:
+        anchors = table.anchors or ("",) * len(table.rows)
+        for row, anchor in zip(table.rows, anchors, strict=True):
             inner = [
                 before + cell(each) + after
                 for (before, after), each in zip(frames, row, strict=True)
             ]
-            self.add(f"<tr>{''.join(inner)}</tr>\n")
+            self.add(f"<tr{_id(anchor)}>{''.join(inner)}</tr>\n")
 
     def facts(self, title: Words, entries: tuple[tuple[Words, Cell], ...]) -> None:
         label = f' aria-label="{_text(title)}"' if title else ""

@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 from itertools import pairwise
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from written_trees import awkward_document, bare, cells, documents, text
@@ -15,6 +16,7 @@ from specgen.document.outline import document
 from specgen.document.tree import (
     Caution,
     Column,
+    Document,
     Figure,
     Heading,
     Link,
@@ -237,3 +239,18 @@ def test_controls_and_lone_surrogates_do_not_reach_the_file() -> None:
     html = page(document("a\x00\x1b\ud800b", [paragraph("\ufffe\x85c")], meta=(("\udfff", "d"),)))
     assert b"<h1>ab</h1>" in html
     assert "<p>c</p>" in html.decode()
+
+
+def test_rows_have_the_anchors_that_a_document_leads_to():
+    rows = ((words("a"),), (words("b"),))
+    table = Table("", (Column("Name"),), rows, anchors=("row-a", ""))
+    html = body(Document("D", (Heading(2, words("Rows"), "rows"), table)))
+    assert '<tr id="row-a"><td' in html
+    assert '<tr><td data-title="Name">b' in html
+    # under a heading a table without a title has its name
+    assert 'aria-labelledby="rows"' in html
+
+
+def test_anchors_are_as_many_as_rows():
+    with pytest.raises(ValueError, match="1 anchors for 2 rows"):
+        Table("", (Column("Name"),), ((words("a"),), (words("b"),)), anchors=("row-a",))
