@@ -10,16 +10,15 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import Annotated, TypeVar, dataclass_transform
 
-from pydantic import ConfigDict, WithJsonSchema
-
 from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.frozen import frozen
 from specgen.messages import SAID
+from specgen.model.markers import Json
 from specgen.quantity import Quantity, plain, show
 
 T = TypeVar("T")
 
-Number = Annotated[Decimal, WithJsonSchema({"type": "number"})]
+Number = Annotated[Decimal, Json({"type": "number"})]
 Bare = bool | Number | int | str | tuple[str, ...] | None
 """What a figure is without its unit."""
 
@@ -27,7 +26,7 @@ Bare = bool | Number | int | str | tuple[str, ...] | None
 @dataclass_transform(frozen_default=True, kw_only_default=True)
 def datum(cls: type[T]) -> type[T]:
     """A frozen dataclass that stands for an object of the JSON."""
-    config = ConfigDict(extra="forbid", use_attribute_docstrings=True)
+    config = {"extra": "forbid", "use_attribute_docstrings": True}
     cls.__pydantic_config__ = config  # type: ignore[attr-defined]
     return frozen(kw_only=True)(cls)
 

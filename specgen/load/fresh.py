@@ -11,11 +11,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from typing import Annotated, Any, Final, Literal, TypeVar, get_args, get_origin, get_type_hints
 
-from pydantic import TypeAdapter, ValidationError
-from pydantic.fields import FieldInfo
+from pydantic_core import ValidationError
 
 from specgen.load.docs import field_docs
 from specgen.load.problems import field_names
+from specgen.load.validators import validator
 from specgen.model.labels import Called
 from specgen.quantity import Quantity
 
@@ -106,7 +106,7 @@ def quoted(text: str) -> str:
 def accepts(hint: Any, text: str) -> bool:
     """Whether a field with this type hint takes the text."""
     try:
-        TypeAdapter(hint).validate_python(text)
+        validator(hint).validate_python(text)
     except ValidationError:
         return False
     return True
@@ -187,16 +187,7 @@ def _fields(cls: Any) -> Iterator[tuple[str, Any]]:
     hints = get_type_hints(own, include_extras=True)
     for alias, name in field_names(own).items():
         hint = hints[name]
-        yield alias, given[hint] if isinstance(hint, TypeVar) else _unnamed(hint)
-
-
-def _unnamed(hint: Any) -> Any:
-    """A type hint without the name that YAML has for its field."""
-    if get_origin(hint) is not Annotated:
-        return hint
-    bare, *rest = get_args(hint)
-    kept = [each for each in rest if not (isinstance(each, FieldInfo) and each.alias)]
-    return Annotated[(bare, *kept)] if kept else bare
+        yield alias, given[hint] if isinstance(hint, TypeVar) else hint
 
 
 def _default(cls: type[Any], alias: str, hint: Any) -> str:

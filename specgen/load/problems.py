@@ -1,15 +1,14 @@
-"""What pydantic says of a tree, said to the author: code, place, reason, mend."""
+"""What pydantic-core says of a tree, said to the author: code, place, reason, mend."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
-from pydantic import ValidationError
-from pydantic.fields import FieldInfo
-from pydantic_core import ErrorDetails
+from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
 from specgen.messages import say
+from specgen.model.markers import written
 from specgen.source import Fields, span_at, step_into
 
 Path = tuple[str | int, ...]
@@ -39,16 +38,8 @@ def field_names(cls: type[Any]) -> dict[str, str]:
     """YAML name to field name of a model class, the fields that YAML may give."""
     if cls not in _NAMES:
         own = (entry.name for entry in fields(cls) if entry.init)
-        _NAMES[cls] = {_alias(cls, name): name for name in own}
+        _NAMES[cls] = {written(name): name for name in own}
     return _NAMES[cls]
-
-
-def _alias(cls: type[Any], name: str) -> str:
-    hint = get_type_hints(cls, include_extras=True)[name]
-    for extra in getattr(hint, "__metadata__", ()):
-        if isinstance(extra, FieldInfo) and extra.alias:
-            return extra.alias
-    return name
 
 
 def _record_in(hint: Any) -> type[Any] | None:

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter
 
-from specgen.load.decode import adapter
 from specgen.load.docs import field_docs
 from specgen.load.problems import field_names
 from specgen.load.shared import shared
@@ -33,8 +32,18 @@ def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
     }
 
 
+_ADAPTERS: dict[type[Any], TypeAdapter[Any]] = {}
+
+
+def _adapter(cls: type[Any]) -> TypeAdapter[Any]:
+    """What pydantic makes of a record, once; reading does without (`validators`)."""
+    if cls not in _ADAPTERS:
+        _ADAPTERS[cls] = TypeAdapter(cls)
+    return _ADAPTERS[cls]
+
+
 def _schema(cls: type[Any]) -> Schema:
-    schema: Schema = adapter(cls).json_schema(by_alias=True)
+    schema: Schema = _adapter(cls).json_schema(by_alias=True)
     definitions = schema.pop("$defs", {})
     schemas = {**definitions, cls.__name__: schema}
     _describe((cls,), schemas)
@@ -53,7 +62,7 @@ def _one_or_many(schema: Schema) -> Schema:
 
 def _parts(kinds: Mapping[str, type[Part]]) -> Schema:
     inputs: list[tuple[str, Any, TypeAdapter[Any]]] = [
-        (kind, "validation", adapter(cls)) for kind, cls in kinds.items()
+        (kind, "validation", _adapter(cls)) for kind, cls in kinds.items()
     ]
     by_kind, whole = TypeAdapter.json_schemas(inputs, by_alias=True)
     definitions: Schema = whole["$defs"]

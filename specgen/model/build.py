@@ -4,8 +4,6 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator
-
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import (
     Count,
@@ -15,11 +13,11 @@ from specgen.model.fields import (
     Names,
     Number,
     Positive,
-    Short,
     Text,
     YesNo,
     record,
 )
+from specgen.model.markers import Before, Short
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
 from specgen.quantity import Power
 
@@ -36,7 +34,7 @@ def _fill(value: Any) -> Any:
     return {"part": value} if isinstance(value, str) else value
 
 
-Filling = Annotated[Fill, BeforeValidator(_fill), Short({"type": "string"})]
+Filling = Annotated[Fill, Before(_fill), Short({"type": "string"})]
 
 
 MemoryMode = Literal["independent", "mirrored", "spare-rank"]

@@ -4,11 +4,11 @@ import re
 from dataclasses import fields
 from typing import Annotated, TypeVar
 
-from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
 from specgen.model.fields import Number, Positive, Text, record, wrong
+from specgen.model.markers import After, Before, Json
 from specgen.quantity import (
     Current,
     Length,
@@ -47,15 +47,15 @@ def _redundancy(value: object) -> object:
 
 Redundant = Annotated[
     Redundancy,
-    BeforeValidator(_redundancy),
-    WithJsonSchema({"type": "string", "pattern": _REDUNDANCY.pattern}),
+    Before(_redundancy),
+    Json({"type": "string", "pattern": _REDUNDANCY.pattern}),
 ]
 
 
 Q = TypeVar("Q", bound=Quantity)
 
 
-def _within(least: Q, most: Q, why: str) -> AfterValidator:
+def _within(least: Q, most: Q, why: str) -> After:
     """Refuses what no machine that the figures hold for can meet with."""
 
     def look(value: Q) -> Q:
@@ -64,7 +64,7 @@ def _within(least: Q, most: Q, why: str) -> AfterValidator:
         told = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
         raise PydanticCustomError("beyond", "needs {expected}", told)
 
-    return AfterValidator(look)
+    return After(look)
 
 
 _LINE = _within(

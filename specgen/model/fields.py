@@ -1,7 +1,8 @@
 """What a field of a definition may hold: types of dataclass fields that read text strictly.
 
-Pydantic does the walking, collecting of errors and JSON Schema; the types here give text its
-YAML 1.2 meaning. A value arrives as `Written`, a `str` that knows whether it was quoted.
+pydantic-core does the walking and the collecting of errors, pydantic the JSON Schema; the types
+here give text its YAML 1.2 meaning. A value arrives as `Written`, a `str` that knows whether it was
+quoted.
 """
 
 import re
@@ -10,10 +11,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, TypeVar, dataclass_transform
 
-from pydantic import BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
-from pydantic_core import CoreSchema, PydanticCustomError
+from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
+from specgen.model.markers import Before, Bounds, Json, Short, written
 from specgen.model.names import BadRange, expand
 
 T = TypeVar("T")
@@ -32,7 +33,11 @@ _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 @dataclass_transform(frozen_default=True, kw_only_default=True)
 def record(cls: type[T]) -> type[T]:
     """A frozen dataclass that refuses unknown fields when it is read from text."""
-    cls.__pydantic_config__ = ConfigDict(extra="forbid", arbitrary_types_allowed=True)  # type: ignore[attr-defined]
+    cls.__pydantic_config__ = {  # type: ignore[attr-defined]
+        "extra": "forbid",
+        "arbitrary_types_allowed": True,
+        "alias_generator": written,
+    }
     return frozen(kw_only=True)(cls)
 
 
@@ -164,49 +169,30 @@ def _many(value: object) -> object:
 
 Text = Annotated[
     str,
-    BeforeValidator(_text),
+    Before(_text),
     # what editors read as a number or as true is text here all the same
-    WithJsonSchema({"type": ["string", "number", "boolean"], "minLength": 1}),
+    Json({"type": ["string", "number", "boolean"], "minLength": 1}),
 ]
-Id = Annotated[
-    str, BeforeValidator(_id), WithJsonSchema({"type": "string", "pattern": _ID.pattern})
-]
-Count = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(_integer)]
-Positive = Annotated[int, Field(ge=1, le=10**9), BeforeValidator(_integer)]
-Number = Annotated[
-    Decimal, Field(ge=0), BeforeValidator(_number), WithJsonSchema({"type": "number", "minimum": 0})
-]
+Id = Annotated[str, Before(_id), Json({"type": "string", "pattern": _ID.pattern})]
+Count = Annotated[int, Bounds(ge=0, le=10**9), Before(_integer)]
+Positive = Annotated[int, Bounds(ge=1, le=10**9), Before(_integer)]
+Number = Annotated[Decimal, Bounds(ge=0), Before(_number), Json({"type": "number", "minimum": 0})]
 Fraction = Annotated[
     Decimal,
-    Field(ge=0, le=1),
-    BeforeValidator(_number),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": 1}),
+    Bounds(ge=0, le=1),
+    Before(_number),
+    Json({"type": "number", "minimum": 0, "maximum": 1}),
 ]
-YesNo = Annotated[bool, BeforeValidator(_yes_no)]
-Day = Annotated[date, BeforeValidator(_day)]
-Lanes = Annotated[
-    int, BeforeValidator(_lanes), WithJsonSchema({"type": "string", "pattern": _LANES.pattern})
-]
+YesNo = Annotated[bool, Before(_yes_no)]
+Day = Annotated[date, Before(_day)]
+Lanes = Annotated[int, Before(_lanes), Json({"type": "string", "pattern": _LANES.pattern})]
 Split = Annotated[
     tuple[int, ...],
-    BeforeValidator(_split),
-    WithJsonSchema({"type": "string", "pattern": _SPLIT.pattern}),
+    Before(_split),
+    Json({"type": "string", "pattern": _SPLIT.pattern}),
 ]
-Names = Annotated[str, BeforeValidator(_range)]
+Names = Annotated[str, Before(_range)]
 
 
-class Short:
-    """Tells editors of a short form: one value for a list, or text for a mapping."""
-
-    def __init__(self, form: dict[str, object] | None = None) -> None:
-        self.form = form
-
-    def __get_pydantic_json_schema__(
-        self, core: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, object]:
-        schema = handler(core)
-        return {"anyOf": [self.form or schema["items"], schema]}
-
-
-Many = Annotated[tuple[T, ...], BeforeValidator(_many), Short()]
+Many = Annotated[tuple[T, ...], Before(_many), Short()]
 """A list, which may be written as its one entry."""

@@ -8,10 +8,9 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, Final, get_args, get_type_hints
 
-from pydantic.fields import FieldInfo
-
 from specgen.frozen import frozen
 from specgen.messages import Message, Words
+from specgen.model.markers import written
 from specgen.quantity import Quantity
 
 Path = tuple[str | int, ...]
@@ -60,9 +59,7 @@ def entries(cls: type[Any]) -> Mapping[str, Entry]:
             extras = getattr(hints[field.name], "__metadata__", ())
             own = next((each for each in extras if isinstance(each, Called)), UNCALLED)
             found[field.name] = Entry(own, _record_in(hints[field.name]))
-            for extra in extras:
-                if isinstance(extra, FieldInfo) and extra.alias:
-                    found[extra.alias] = found[field.name]
+            found[written(field.name)] = found[field.name]
         _ENTRIES[cls] = found
     return _ENTRIES[cls]
 

@@ -1,9 +1,10 @@
 """Where a definition came from: the lines it was written on and the document behind it."""
 
-from pydantic.json_schema import SkipJsonSchema
+from typing import Annotated
 
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
+from specgen.model.markers import NotWritten
 from specgen.source import Fields, step_into
 
 NOWHERE = Span("", 0, 0, 0, 0)
@@ -43,7 +44,7 @@ class Origin:
         return f"{place.file}:{place.line}"
 
 
-Unwritten = SkipJsonSchema[Origin]
+Unwritten = Annotated[Origin, NotWritten()]
 """The origin as a field: kept with a definition, never written in it."""
 
 

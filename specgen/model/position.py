@@ -2,9 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Annotated, Literal
-
-from pydantic import Field
+from typing import Literal
 
 from specgen.model.fields import Count, Id, Lanes, Many, Names, Positive, Split, Text, YesNo, record
 from specgen.quantity import Length as Distance
@@ -37,7 +35,7 @@ class Lead:
     a dot, `.A`, belongs to the position where the part that brings this lead is fitted.
     """
 
-    from_: Annotated[Text, Field(alias="from")]
+    from_: Text
     lanes: Lanes
     generation: Positive | None = None
     form: Text | None = None
@@ -105,7 +103,7 @@ class Position:
     tdp: Power | None = None
     power: Power | None = None
     # the link
-    from_: Annotated[Text | None, Field(alias="from")] = None
+    from_: Text | None = None
     lanes: Lanes | None = None
     generation: Positive | None = None
     leads: Mapping[Text, Lead] = field(default_factory=dict)

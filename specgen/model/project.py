@@ -4,8 +4,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Annotated, Literal
 
-from pydantic import Field
-
 from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
@@ -13,6 +11,7 @@ from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
 from specgen.model.kinds import KINDS
 from specgen.model.kinds.declared import DeclaredKind, kind_of
+from specgen.model.markers import AtLeast
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
@@ -58,7 +57,7 @@ class Project:
     rules: tuple[Rule, ...] = ()
     values: tuple[OwnValue, ...] = ()
     """Values of the project's own, beside those that the program works out."""
-    documents: Annotated[tuple[Text, ...], Field(min_length=1)] = ("sheet",)
+    documents: Annotated[tuple[Text, ...], AtLeast(1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
     terms: Mapping[Text, Text] = field(default_factory=dict)

@@ -3,9 +3,8 @@
 import re
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field, WithJsonSchema
-
 from specgen.model.fields import Day, Text, record, text_of, wrong
+from specgen.model.markers import Before, Json
 
 _CODE = re.compile(r"^(?!SG-)[A-Z][A-Z0-9]{0,7}(?:-[A-Z][A-Z0-9]{0,7})?-[0-9]{1,6}$")
 
@@ -18,15 +17,11 @@ def _code(value: object) -> object:
     return text
 
 
-RuleCode = Annotated[
-    str, BeforeValidator(_code), WithJsonSchema({"type": "string", "pattern": _CODE.pattern})
-]
+RuleCode = Annotated[str, Before(_code), Json({"type": "string", "pattern": _CODE.pattern})]
 Words = Annotated[
     str,
-    BeforeValidator(text_of),
-    WithJsonSchema(
-        {"type": ["string", "boolean"], "minLength": 1, "examples": ['inlet <= "30 degC"']}
-    ),
+    Before(text_of),
+    Json({"type": ["string", "boolean"], "minLength": 1, "examples": ['inlet <= "30 degC"']}),
 ]
 """The text of a condition, read by `specgen.expressions`."""
 
@@ -45,5 +40,5 @@ class Rule:
     forbid: Words | None = None
     because: Text | None = None
     severity: Literal["error", "warning", "note"] = "error"
-    from_: Annotated[Day | None, Field(alias="from")] = None
+    from_: Day | None = None
     until: Day | None = None

@@ -3,9 +3,8 @@
 import re
 from typing import Annotated
 
-from pydantic import BeforeValidator, WithJsonSchema
-
 from specgen.model.fields import Text, record, text_of, wrong
+from specgen.model.markers import Before, Json
 from specgen.model.pedigree import Source
 from specgen.model.rule import Words
 
@@ -20,9 +19,7 @@ def _key(value: object) -> object:
     return text
 
 
-FactKey = Annotated[
-    str, BeforeValidator(_key), WithJsonSchema({"type": "string", "pattern": _KEY.pattern})
-]
+FactKey = Annotated[str, Before(_key), Json({"type": "string", "pattern": _KEY.pattern})]
 """The key of a fact; one step in braces stands for each thing that the fact is about."""
 
 

@@ -10,10 +10,9 @@ from dataclasses import field, fields
 from functools import lru_cache
 from typing import Annotated, Any, Final, Literal
 
-from pydantic import BeforeValidator, WithJsonSchema
-
 from specgen.model.fields import Count, Id, Many, Number, Text, YesNo, record, text_of, wrong
 from specgen.model.labels import Called
+from specgen.model.markers import Before, Json
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.traits import (
@@ -75,9 +74,7 @@ def _field_name(value: object) -> object:
     return text
 
 
-FieldName = Annotated[
-    str, BeforeValidator(_field_name), WithJsonSchema({"type": "string", "pattern": "^[a-z]"})
-]
+FieldName = Annotated[str, Before(_field_name), Json({"type": "string", "pattern": "^[a-z]"})]
 
 
 @record

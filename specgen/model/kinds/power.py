@@ -2,8 +2,6 @@
 
 from typing import Annotated, ClassVar
 
-from pydantic import Field
-
 from specgen.model.fields import (
     Fraction,
     Text,
@@ -11,6 +9,7 @@ from specgen.model.fields import (
     record,
 )
 from specgen.model.labels import Called
+from specgen.model.markers import Bounds
 from specgen.model.part import Part
 from specgen.model.position import Height, Swap
 from specgen.model.traits import ClosesPosition, Cools, DrawsPower, MovesAir, Swappable
@@ -27,8 +26,8 @@ class EfficiencyPoint:
     """Efficiency and power factor of a supply at a share of its rated load."""
 
     load: Fraction
-    efficiency: Annotated[Fraction, Field(gt=0)]
-    power_factor: Annotated[Fraction, Field(gt=0)] | None = None
+    efficiency: Annotated[Fraction, Bounds(gt=0)]
+    power_factor: Annotated[Fraction, Bounds(gt=0)] | None = None
 
 
 @record
@@ -39,7 +38,7 @@ class SupplyOutput:
     supply's own curve stands for it.
     """
 
-    from_: Annotated[Voltage, Field(alias="from")]
+    from_: Voltage
     to: Voltage
     output: Power
     curve: tuple[EfficiencyPoint, ...] = ()
