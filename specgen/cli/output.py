@@ -1,12 +1,12 @@
 """Writing a result to a file or to standard output."""
 
-import os
 import sys
-import tempfile
 import unicodedata
 from pathlib import Path
 
 import click
+
+from specgen.whole import write_whole
 
 _STEERING = ("Cc", "Cf", "Zl", "Zp")
 
@@ -26,15 +26,7 @@ def write_out(data: bytes, output: Path | None, *, binary: bool = False) -> None
         if target.exists() and not target.is_file():  # a pipe or a device
             target.write_bytes(data)
             return
-        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-            Path(name).chmod(0o666 & ~_mask())
-            Path(name).replace(target)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
+        write_whole(target, data)
     except OSError as problem:
         raise click.ClickException(f"cannot write {output}: {problem.strerror}") from None
 
@@ -52,9 +44,3 @@ def steering_nothing(json_text: str) -> str:
         else character
         for character in json_text
     )
-
-
-def _mask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -7,11 +7,9 @@ are kept in memory and, where a folder is given, in files named after what was a
 
 import hashlib
 import json
-import os
 import shutil
 import subprocess
 import sys
-import tempfile
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -20,6 +18,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 from specgen.frozen import frozen
+from specgen.whole import keep
 
 Name = Literal["embedded", "dot"]
 Point = tuple[float, float]
@@ -60,7 +59,8 @@ class Engine:
             if known is None:
                 answer = self._run(dot)
                 known = _read(answer)
-                self._store(digest, answer)
+                if self.folder is not None:
+                    keep(self.folder / f"{digest}.json", answer.encode())
             if len(self.kept) >= MOST_KEPT:
                 del self.kept[next(iter(self.kept))]
             self.kept[digest] = known
@@ -113,22 +113,6 @@ class Engine:
             return _read((self.folder / f"{digest}.json").read_text("utf-8"))
         except (OSError, UnicodeError, LayoutFailed):
             return None  # not there, or half of another program's file: lay it out again
-
-    def _store(self, digest: str, answer: str) -> None:
-        """Whole or not at all; a cache that cannot be written is no cache, and no error."""
-        if self.folder is None:
-            return
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            handle, name = tempfile.mkstemp(dir=self.folder, suffix=".part")
-            try:
-                with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                    file.write(answer)
-                Path(name).replace(self.folder / f"{digest}.json")
-            except OSError:
-                Path(name).unlink(missing_ok=True)
-        except OSError:
-            return
 
 
 def _read(answer: str) -> Layout:

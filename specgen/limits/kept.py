@@ -7,9 +7,7 @@ checks; where these find an error, or the entry cannot be read, the limit is sol
 
 import hashlib
 import json
-import os
 from collections.abc import Iterator, Mapping
-from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -24,8 +22,18 @@ from specgen.limits.write import text_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, Platform
 from specgen.quantity import Quantity
 from specgen.rules import judge
+from specgen.whole import keep
 
-_ROOMS: Final = ("assembly", "facts", "fitness", "limits", "model", "quantity", "rules")
+ROOMS: Final = (
+    "assembly",
+    "expressions",
+    "facts",
+    "fitness",
+    "limits",
+    "model",
+    "quantity",
+    "rules",
+)
 
 
 def kept_limits(
@@ -70,7 +78,7 @@ def _digest(
 def _program() -> bytes:
     own = hashlib.sha256()
     package = Path(__file__).resolve().parent.parent
-    for room in _ROOMS:
+    for room in ROOMS:
         for path in sorted((package / room).rglob("*.py")):
             own.update(path.read_bytes())
     return own.digest()
@@ -121,11 +129,7 @@ def _limit(
 
 def _write(path: Path, limits: tuple[Limit, ...]) -> None:
     text = json.dumps([_entry(limit) for limit in limits], indent=1, ensure_ascii=False)
-    aside = path.with_name(f"{path.name}.{os.getpid()}")
-    with suppress(OSError):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        aside.write_text(text + "\n", encoding="utf-8")
-        aside.replace(path)
+    keep(path, f"{text}\n".encode())
 
 
 def _entry(limit: Limit) -> dict[str, Any]:

@@ -4,7 +4,6 @@ Made in worker processes only: where a PDF was compiled, no process may be forke
 """
 
 import hashlib
-import os
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -17,6 +16,7 @@ from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Download
 from specgen.shipped import print_folder
+from specgen.whole import keep
 from specgen.write import pdf, typst
 from specgen.write.downloads import FORMS
 from specgen.write.options import Options
@@ -86,11 +86,7 @@ def kept(cache: Path | None, key: tuple[bytes, ...], make: Callable[[], bytes]) 
     with suppress(OSError):
         return path.read_bytes()
     content = make()
-    aside = path.with_name(f"{path.name}.{os.getpid()}")
-    with suppress(OSError):
-        path.parent.mkdir(parents=True, exist_ok=True)
-        aside.write_bytes(content)
-        aside.replace(path)
+    keep(path, content)
     return content
 
 

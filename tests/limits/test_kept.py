@@ -1,5 +1,7 @@
 """Limits that were proved once are kept while nothing changes that they rest on."""
 
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -62,3 +64,13 @@ def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk):
 def test_a_folder_that_cannot_be_written_is_no_mistake(small, tmp_path):
     (tmp_path / "file").write_text("", encoding="utf-8")
     assert kept_limits(*small, tmp_path / "file") == kept_limits(*small, None)
+
+
+def test_what_is_kept_rests_on_all_rooms_that_calculate():
+    code = (
+        "import sys, specgen.limits.solve\n"
+        "print(*{name.split('.')[1] for name in sys.modules if name.startswith('specgen.')})"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    words_and_files = {"diagnostics", "frozen", "messages", "source"}
+    assert set(done.stdout.split()) - words_and_files <= set(kept.ROOMS)
