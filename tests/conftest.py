@@ -10,6 +10,7 @@ import pytest
 from hypothesis import settings
 
 from specgen.pipeline import Survey, survey
+from tests.sorts import mark_of, table
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -36,8 +37,11 @@ def demo(demo_folder: Path) -> Survey:
 
 
 @pytest.fixture(scope="session")
-def published(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo, published as a person would do it: the folder of its site."""
+def demo_site(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo, published as a person would do it: the folder of its site.
+
+    Tests that ask for it run in one process, since it takes half a minute to make.
+    """
     target = tmp_path_factory.mktemp("demo") / "site"
     assert publish(demo_folder, target) == 0
     return target
@@ -54,30 +58,27 @@ def publish(project: Path, target: Path, *options: str, **environment: str) -> i
     return done.returncode
 
 
+@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Notes what each check against a published source is about, for the table at the end."""
+    """Notes what each check rests on, for the table at the end, and what is made once for all."""
     for item in items:
-        for mark in item.iter_markers("published"):
-            topic, source = mark.args
-            item.user_properties.append(("published", (topic, source)))
+        mark = mark_of(item)
+        if mark is not None:
+            topic, rests = mark.args
+            item.user_properties.append(("rests on", (mark.name, topic, rests)))
+        if "demo_site" in getattr(item, "fixturenames", ()):
+            item.add_marker(pytest.mark.xdist_group("demo_site"))
 
 
 def pytest_terminal_summary(terminalreporter: Any) -> None:
-    """The table of published checks that passed: topic, how many, from which sources."""
-    counts: dict[str, int] = {}
-    sources: dict[str, list[str]] = {}
-    for report in terminalreporter.stats.get("passed", ()):
-        for name, value in report.user_properties:
-            if name == "published":
-                topic, source = value
-                counts[topic] = counts.get(topic, 0) + 1
-                if source not in sources.setdefault(topic, []):
-                    sources[topic].append(source)
-    if not counts:
-        return
-    terminalreporter.section("checks against published sources")
-    width = max(map(len, counts))
-    for topic in sorted(counts):
-        told = "; ".join(sorted(sources[topic]))
-        terminalreporter.write_line(f"{topic:{width}} {counts[topic]:5}  {told}")
-    terminalreporter.write_line(f"{'in all':{width}} {sum(counts.values()):5}")
+    """The checks that passed and say what they rest on, each sort apart."""
+    checks = (
+        (sort, topic, rests)
+        for report in terminalreporter.stats.get("passed", ())
+        for name, (sort, topic, rests) in report.user_properties
+        if name == "rests on"
+    )
+    for head, lines in table(checks):
+        terminalreporter.section(head)
+        for line in lines:
+            terminalreporter.write_line(line)

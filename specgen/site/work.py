@@ -13,6 +13,7 @@ from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import replace
 from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
+from multiprocessing.context import BaseContext
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
@@ -250,15 +251,25 @@ def print_documents(
         return {path: (file, size) for path, file, size in pool.map(_printed, tasks)}
 
 
+def _processes() -> BaseContext:
+    """How processes are made: forks of this one, else of a fresh one, else each anew."""
+    methods = get_all_start_methods()
+    if "fork" in methods and not has_compiled():
+        return get_context("fork")
+    if "forkserver" in methods:
+        context = get_context("forkserver")
+        context.set_forkserver_preload([__name__])
+        return context
+    return get_context("spawn")
+
+
 @contextmanager
 def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator[Executor]:
-    forks = "fork" in get_all_start_methods() and not has_compiled()
-    method = "fork" if forks else "spawn"
     _SHOP[:] = [shop]
     others, told = active_children(), threading.excepthook
     try:
         with ProcessPoolExecutor(
-            jobs, get_context(method), initializer=_begin, initargs=(root, shop.scratch, cache)
+            jobs, _processes(), initializer=_begin, initargs=(root, shop.scratch, cache)
         ) as pool:
             try:
                 yield pool

@@ -47,9 +47,9 @@ class Strict(http.server.SimpleHTTPRequestHandler):
 
 
 @pytest.fixture(scope="session")
-def address(published: Path) -> Iterator[str]:
+def address(demo_site: Path) -> Iterator[str]:
     """Where the demo is served, without the slash at the end."""
-    handler = functools.partial(Strict, directory=str(published))
+    handler = functools.partial(Strict, directory=str(demo_site))
     with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_port}"

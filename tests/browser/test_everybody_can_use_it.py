@@ -32,13 +32,13 @@ KINDS = {
 }
 
 
-def page_of(kind: str, published: Path) -> str:
+def page_of(kind: str, demo_site: Path) -> str:
     """The page of a kind; the longest one where there are many."""
-    found = sorted(published.glob(KINDS[kind]))
+    found = sorted(demo_site.glob(KINDS[kind]))
     if not found and kind.startswith("limits"):
         pytest.skip("the demo is published without limits")
     several = [path for path in found if path.name != "index.html"] or found
-    return max(several, key=lambda path: path.stat().st_size).relative_to(published).as_posix()
+    return max(several, key=lambda path: path.stat().st_size).relative_to(demo_site).as_posix()
 
 
 @pytest.fixture(scope="session")
@@ -54,9 +54,9 @@ def axe() -> str:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("kind", KINDS)
 def test_axe_finds_no_violation(
-    opened: Open, address: str, published: Path, axe: str, kind: str, scheme: str, size: str
+    opened: Open, address: str, demo_site: Path, axe: str, kind: str, scheme: str, size: str
 ) -> None:
-    url = f"{address}/{page_of(kind, published)}"
+    url = f"{address}/{page_of(kind, demo_site)}"
     page = opened(url, color_scheme=scheme, viewport=SIZES[size], reduced_motion="reduce").page
     assert violations(page, axe) == []
 
@@ -129,9 +129,9 @@ STOP = """
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_the_keyboard_reaches_everything_in_order_and_in_sight(
-    opened: Open, address: str, published: Path, kind: str
+    opened: Open, address: str, demo_site: Path, kind: str
 ) -> None:
-    url = f"{address}/{page_of(kind, published)}"
+    url = f"{address}/{page_of(kind, demo_site)}"
     page = opened(url, reduced_motion="reduce").page  # else the page is still on its way there
     names = page.evaluate(REACHABLE)
     stops = walk_by_tab(page, 2 * len(names) + 20)
@@ -155,12 +155,12 @@ def walk_by_tab(page: Any, most: int) -> list[Any]:
 
 
 def test_the_nu_checker_finds_no_error(
-    published: Path, sheets: list[Path], page_of_faults: Path
+    demo_site: Path, sheets: list[Path], page_of_faults: Path
 ) -> None:
     jar, java = os.environ.get("SPECGEN_VNU", ""), shutil.which("java")
     if not jar or java is None:
         pytest.skip("there is no Java" if jar else "SPECGEN_VNU does not name vnu.jar")
-    files = [*html_files(published), *sheets, page_of_faults]
+    files = [*html_files(demo_site), *sheets, page_of_faults]
     command = [java, "-jar", jar, "--errors-only", "--format", "json", "--exit-zero-always"]
     done = subprocess.run([*command, *map(str, files)], capture_output=True, text=True, check=True)
     messages = json.loads(done.stderr or done.stdout)["messages"]

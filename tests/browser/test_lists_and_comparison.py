@@ -105,9 +105,9 @@ def test_machines_are_chosen_by_keyboard_and_stand_in_the_address(
 
 
 def test_a_mailed_address_shows_the_same_choice(
-    opened: Open, address: str, published: Path
+    opened: Open, address: str, demo_site: Path
 ) -> None:
-    for home in (address, published.as_uri()):
+    for home in (address, demo_site.as_uri()):
         page = opened(f"{home}/compare.html#compare={TWO}&only=differences").page
         page.get_by_role("columnheader", name="Harbour archive").wait_for()
         assert page.get_by_label("Only rows that differ").is_checked()

@@ -22,11 +22,11 @@ def paths(site: Path, *, parts: int) -> list[str]:
 
 
 def test_pages_open_without_a_complaint_or_a_request_to_elsewhere(
-    opened: Open, address: str, published: Path
+    opened: Open, address: str, demo_site: Path
 ) -> None:
     told = {}
     watched = opened(f"{address}/index.html")
-    for path in paths(published, parts=40):
+    for path in paths(demo_site, parts=40):
         watched.page.goto(f"{address}/{path}")
         assert watched.page.locator("h1").count() == 1, path
         if watched.complaints:
@@ -36,10 +36,10 @@ def test_pages_open_without_a_complaint_or_a_request_to_elsewhere(
     assert watched.strangers(address) == []
 
 
-def test_no_page_is_wider_than_a_phone(opened: Open, address: str, published: Path) -> None:
+def test_no_page_is_wider_than_a_phone(opened: Open, address: str, demo_site: Path) -> None:
     page = opened(f"{address}/index.html", viewport=PHONE).page
     wide = {}
-    for path in paths(published, parts=20):
+    for path in paths(demo_site, parts=20):
         page.goto(f"{address}/{path}")
         width = page.evaluate("document.documentElement.scrollWidth")
         if width > PHONE["width"]:
@@ -49,9 +49,9 @@ def test_no_page_is_wider_than_a_phone(opened: Open, address: str, published: Pa
 
 @pytest.mark.parametrize("place", ["server", "folder"])
 def test_search_finds_parts_builds_and_platforms(
-    opened: Open, address: str, published: Path, demo: Survey, place: str
+    opened: Open, address: str, demo_site: Path, demo: Survey, place: str
 ) -> None:
-    home = address if place == "server" else published.as_uri()
+    home = address if place == "server" else demo_site.as_uri()
     assert demo.definitions is not None
     parts = [*demo.definitions.parts.values()]
     builds = [*demo.definitions.builds.values()]
@@ -101,9 +101,9 @@ def test_a_mailed_sheet_fits_a_phone(opened: Open, sheets: list[Path]) -> None:
 
 
 def test_pages_and_sheets_print(
-    opened: Open, address: str, published: Path, sheets: list[Path]
+    opened: Open, address: str, demo_site: Path, sheets: list[Path]
 ) -> None:
-    builds = [path for path in paths(published, parts=1) if path.startswith("builds/")]
+    builds = [path for path in paths(demo_site, parts=1) if path.startswith("builds/")]
     for url in (f"{address}/{builds[0]}", sheets[0].as_uri()):
         page = opened(url, viewport={"width": A4, "height": 1000}).page
         printed = page.pdf(format="A4")

@@ -40,8 +40,11 @@ class Text(HTMLParser):
         return " ".join(" ".join(self.words).split())
 
 
-def tiny() -> dict[str, str]:
-    """The small project with only what its small build needs, so that few pages are made."""
+def tiny(downloads: str = "[]") -> dict[str, str]:
+    """The small project with only what its small build needs, so that few pages are made.
+
+    No files are handed out beside them, unless `downloads` asks for some.
+    """
     files = {name: text for name, text in base().items() if name != "configured/lantern-full.yaml"}
     parts = files["catalog/cards.yaml"].split("\n- kind: ")
     files["catalog/cards.yaml"] = "\n- kind: ".join(
@@ -52,6 +55,7 @@ def tiny() -> dict[str, str]:
         for line in files["catalog/memory.yaml"].split("\n")
         if "- {id" not in line or "rdimm-32-slow," in line
     )
+    files["specgen.yaml"] += f"downloads: {downloads}\n"
     return files
 
 
@@ -64,6 +68,7 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_a_site_is_published_and_its_start_page_named(run: Run, place: Path):
+    written(place / "builds", tiny("[pdf, csv, json]"))
     got = run("site")
     assert got.status == 0
     assert "public/index.html" in got.out
@@ -83,8 +88,8 @@ def test_quiet_says_nothing(run: Run, place: Path):
     assert (place / "elsewhere/index.html").is_file()
 
 
-def three(bad: str) -> dict[str, str]:
-    files = tiny()
+def three(bad: str, downloads: str = "[]") -> dict[str, str]:
+    files = tiny(downloads)
     for name in ("one", "two"):
         files[f"configured/{name}.yaml"] = files[SMALL].replace("lantern-small", name)
     files["configured/two.yaml"] = files["configured/two.yaml"].replace(*bad.split(" -> "))
@@ -206,7 +211,7 @@ def test_two_publishings_are_alike_byte_for_byte(tmp_path: Path):
     """Whatever the folder's name, the number of processes, the hash seed and the files' order."""
     made = []
     for folder, jobs, seed in (("a", "1", "0"), ("other place/ö", "2", "4711")):
-        files = three("HS 1: sink -> HS 1: sinc")
+        files = three("HS 1: sink -> HS 1: sinc", "[pdf, csv, json]")
         where = tmp_path / folder
         order = files if seed == "0" else dict(reversed(files.items()))
         written(where / "definitions", order)

@@ -283,7 +283,7 @@ def test_an_order_is_summed(demo: Survey) -> None:
     assert limit == min(one["cooling.inlet_limit"].value, two["cooling.inlet_limit"].value)  # type: ignore[type-var]
 
 
-@pytest.mark.published("noise", "ISO 9296: levels add on the linear scale")
+@pytest.mark.arithmetic("noise", "levels add on the linear scale")
 def test_two_machines_alike_are_three_decibels_louder(demo: Survey) -> None:
     one = demo.cases["lantern-office"].facts["noise.sound_power"].value
     facts = order_of(demo, lantern_office=2).facts

@@ -13,12 +13,10 @@ from tests.facts.english import in_english
 from tests.facts.machines import BUILD, PLATFORM, PROJECT
 from tests.projects import project
 
-FMA = pytest.mark.published(
-    "floating-point peak", "common practice: fused multiply-adds x elements x 2; public answer"
-)
+FMA = pytest.mark.practice("floating-point peak", "fused multiply-adds x elements x 2")
 
-# Source: fused multiply-adds a clock x elements of a vector x 2 (public answer, question 15655835
-# of a programmers' site); a multiplier beside an adder counts as one unit
+# common practice: fused multiply-adds a clock x elements of a vector x 2 (answer to question
+# 15655835 of a programmers' site); a multiplier beside an adder counts as one unit
 OPERATIONS = (
     (1, 128, 64, 4),
     (1, 128, 32, 8),
@@ -113,7 +111,7 @@ def test_peak_is_cores_times_clock_times_operations(sockets, cores, clock, opera
     assert facts.value("processors.CPU1.peak") * sockets == facts.value("processors.peak")
 
 
-@pytest.mark.published("machine balance", "peak memory bandwidth / peak rate, JESD79-5 rates")
+@pytest.mark.arithmetic("machine balance", "peak memory bandwidth / peak rate")
 @pytest.mark.parametrize(("bandwidth", "peak", "balance"), [("614.4", "7168", "0.085714")])
 def test_memory_brings_so_many_bytes_for_each_operation(bandwidth, peak, balance):
     # Source: 2 sockets x 8 channels of DDR5-4800 over 2 x 56 cores at 2.0 GHz and 32 operations

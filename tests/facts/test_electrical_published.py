@@ -8,6 +8,7 @@ from specgen.facts import Facts
 from specgen.quantity import Current, Power
 from tests.facts.english import in_english
 from tests.facts.machines import calculated
+from tests.sorts import rest_on
 
 # Source: Pin = Pout / eff, S = Pin / PF (2019/424, annex I (14)), I = S / V, one phase; arithmetic.
 # Output W, line V, power factor, efficiency; input W, apparent power VA, current A, loss W.
@@ -37,6 +38,7 @@ SHARED = (
     ("2+1", 3, 800, 1500, "62.5", "93.75"),
     ("2+2", 4, 800, 1500, "46.875", "93.75"),
 )
+BETWEEN = pytest.mark.practice("electrical", "linear between the points of a curve")
 FLAT = "[{{load: 0, efficiency: {0}, power_factor: {1}}}, {{load: 1, efficiency: {0}, power_factor: {1}}}]"  # noqa: E501
 TITANIUM = (
     "[{load: 0.1, efficiency: 0.90, power_factor: 0.9}, {load: 0.2, efficiency: 0.94,"
@@ -76,7 +78,7 @@ def machine(
     )
 
 
-@pytest.mark.published("electrical", "2019/424 annex I (14); Ohm's law for alternating current")
+@pytest.mark.arithmetic("electrical", "P / efficiency, S = P / PF, I = S / V")
 @pytest.mark.parametrize(("out", "line", "factor", "eff", "into", "va", "amps", "lost"), WORKED)
 def test_input_apparent_power_current_and_loss(out, line, factor, eff, into, va, amps, lost):
     facts = machine(out, line=line, curve=FLAT.format(eff, factor))
@@ -96,7 +98,7 @@ def test_a_circuit_may_carry_four_fifths_without_pause(rating, allowed):
     assert facts.value("power.circuit_allowed") == Current.of(allowed)
 
 
-@pytest.mark.published("electrical", "NEC (NFPA 70), 210.20(A)")
+@pytest.mark.arithmetic("electrical", "allowed current x line voltage")
 @pytest.mark.parametrize(("rating", "line", "watts"), CIRCUIT_POWER)
 def test_what_a_circuit_carries_at_a_voltage(rating, line, watts):
     facts = machine(100, line=line, conditions=f", circuit: {rating} A")
@@ -109,7 +111,7 @@ def test_inlets_carry_what_iec_says(inlet, rating):
     assert machine(100, inlet=inlet).value("power.inlet_rating") == Current.of(rating)
 
 
-@pytest.mark.published("electrical", "common practice: equal sharing, N less r supplies")
+@pytest.mark.practice("electrical", "equal sharing, N less r supplies")
 @pytest.mark.parametrize(("layout", "count", "output", "load", "normal", "failed"), SHARED)
 def test_supplies_share_the_load_and_those_left_share_all_of_it(
     layout, count, output, load, normal, failed
@@ -121,7 +123,7 @@ def test_supplies_share_the_load_and_those_left_share_all_of_it(
 
 
 # Source: as above; one of four lost leaves 500 W each, two lost 750 W
-@pytest.mark.published("electrical", "common practice: equal sharing, N less r supplies")
+@pytest.mark.practice("electrical", "equal sharing, N less r supplies")
 @pytest.mark.parametrize(("layout", "each"), [("none", 375), ("3+1", 500), ("2+2", 750)])
 def test_each_of_four_carries_more_the_more_have_failed(layout, each):
     facts = machine(1500, count=4, output=800, redundancy=layout)
@@ -130,7 +132,7 @@ def test_each_of_four_carries_more_the_more_have_failed(layout, each):
 
 
 # Source: common practice, no source: redundancy is tested at the lowest line voltage
-@pytest.mark.published("electrical", "common practice: capacity falls at low line")
+@pytest.mark.practice("electrical", "redundancy is tested at the line there is")
 @pytest.mark.parametrize(("line", "kept", "survived"), [(115, "no", 0), (230, "yes", 1)])
 def test_trap_redundancy_holds_at_high_line_and_is_lost_at_low_line(line, kept, survived):
     facts = machine(
@@ -144,7 +146,10 @@ def test_trap_redundancy_holds_at_high_line_and_is_lost_at_low_line(line, kept, 
 @pytest.mark.published("electrical", "80 PLUS 230 V internal redundant, Titanium row")
 @pytest.mark.parametrize(
     ("share", "efficiency"),
-    [("0.1", "90"), ("0.2", "94"), ("0.5", "96"), ("1", "91"), ("0.15", "92"), ("0.75", "93.5")],
+    [
+        *(("0.1", "90"), ("0.2", "94"), ("0.5", "96"), ("1", "91")),
+        *rest_on(BETWEEN, (("0.15", "92"), ("0.75", "93.5"))),
+    ],
 )
 def test_efficiency_is_that_of_the_curve_and_linear_between(share, efficiency):
     facts = machine(Decimal(share) * 1000, output=1000, curve=TITANIUM)

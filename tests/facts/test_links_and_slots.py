@@ -60,7 +60,7 @@ CASES = (
 )
 
 
-@pytest.mark.published("links narrowed on the way", BASE)
+@pytest.mark.practice("links narrowed on the way", "a link runs at the least of its stages")
 @pytest.mark.parametrize(("link", "part", "megabytes", "narrowed"), CASES)
 def test_a_link_runs_at_what_every_stage_allows(link, part, megabytes, narrowed):
     facts = slot(f"from: CPU1.P0, {link}", part)
@@ -69,7 +69,7 @@ def test_a_link_runs_at_what_every_stage_allows(link, part, megabytes, narrowed)
     assert facts.value("expansion.SLOT 1.narrowed_by").startswith(narrowed)
 
 
-@pytest.mark.published("links narrowed on the way", BASE)
+@pytest.mark.practice("links narrowed on the way", "a link runs at the least of its stages")
 def test_trap_a_wide_connector_with_half_the_wires_has_two_widths():
     # Source: PCI Express Base 5.0: x8 at 32 GT/s = 31507.6923 MB/s; SMBIOS type 9 keeps the two
     # widths apart, DMTF Redfish has one `Lanes` for both
@@ -161,7 +161,7 @@ def switched(feed: str, wide: str, count: int, port: str, lanes: str, part: str)
     )
 
 
-@pytest.mark.published("oversubscription", "PCI Express Base, Serial ATA 3, INCITS 519")
+@pytest.mark.arithmetic("oversubscription", "rates behind an uplink / its own rate")
 @pytest.mark.parametrize(
     ("feed", "wide", "count", "port", "lanes", "part", "uplink", "demand", "ratio"), SHARED
 )

@@ -13,8 +13,6 @@ from tests.facts.english import in_english
 from tests.facts.machines import BUILD, PLATFORM, PROJECT
 from tests.projects import edited, project
 
-JEDEC = "JEDEC JESD79-4, JESD79-5, -5C: grades"
-
 # Source: JESD79-4 and JESD79-5 grades; the older names count the peak of a channel in MB/s and
 # round it, which the tolerance allows for
 NAMES = (
@@ -36,14 +34,14 @@ NAMES = (
 )
 
 
-@pytest.mark.published("names of memory grades", JEDEC)
+@pytest.mark.memory("names of memory grades", "JESD79-4, JESD79-5, -5C: list of grades")
 @pytest.mark.parametrize(("rate", "name"), NAMES)
 def test_the_name_of_a_grade_is_its_peak_in_megabytes(rate, name):
     peak = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
     assert peak == pytest.approx(Decimal(name.partition("-")[2]), rel=Decimal("4e-3"))
 
 
-@pytest.mark.published("names of memory grades", JEDEC)
+@pytest.mark.memory("names of memory grades", "JESD79-4, JESD79-5, -5C: list of grades")
 def test_trap_the_number_in_a_name_counts_bytes_and_not_bits():
     # Source: PC4-25600 is 25 600 MB/s; a public quiz reads it as Mbit/s and divides by 8
     peak = memory.bandwidth(TransferRate.of(3200, "MT/s"), 1)
@@ -51,13 +49,13 @@ def test_trap_the_number_in_a_name_counts_bytes_and_not_bits():
     assert peak.in_unit("Mbit/s") == 8 * 25_600
 
 
-@pytest.mark.published("peak of a memory channel", JEDEC)
+@pytest.mark.arithmetic("peak of a memory channel", "MT/s x 8 bytes")
 def test_trap_a_modelled_figure_of_many_channels_is_no_peak_of_one():
     # Source: DDR5-3200 peaks at 25.6 GB/s a channel; print has 182.5 GB/s, a model of many
     assert memory.bandwidth(TransferRate.of(3200, "MT/s"), 1).in_unit("GB/s") == Decimal("25.6")
 
 
-@pytest.mark.published("names of memory grades", JEDEC)
+@pytest.mark.published("names of memory grades", "Hardware press: PC5-51000 for DDR5-6400")
 def test_trap_a_name_rounded_in_print_is_within_half_a_percent():
     # Source: PC5-51000 appears in print for DDR5-6400, 51 200 MB/s
     peak = memory.bandwidth(TransferRate.of(6400, "MT/s"), 1).in_unit("MB/s")

@@ -13,25 +13,35 @@ from specgen.model import Transceiver
 from specgen.pipeline import Survey
 from specgen.quantity import DataRate, Length
 from tests.facts.machines import calculated
+from tests.sorts import rest_on
 
-CONNECTORS = "SFF-8431, SFF-8402, SFF-8665, SFF-8636, QSFP-DD and OSFP MSA"
+CONNECTORS = "SFF documents of the connectors, QSFP-DD MSA"
 ETHERNET = "IEEE 802.3"
 
-# Source: documents of the connectors; Gbit/s of all lanes, one way
+# Source: SFF-8431, SFF-8402, SFF-8665, SFF-8636, QSFP-DD MSA (by an encyclopaedia); Gbit/s of all
+# lanes, one way
 MODULES = (
-    ("rj45", 1, "10"),
     ("sfp+", 1, "10"),
     ("sfp28", 1, "25"),
-    ("sfp56", 1, "50"),
     ("qsfp28", 4, "100"),
     ("qsfp56", 4, "200"),
     ("qsfp-dd", 8, "400"),
-    ("osfp", 8, "400"),
 )
+# from memory: IEC 60603-7, SFP56, OSFP MSA
+MODULES_REMEMBERED = (("rj45", 1, "10"), ("sfp56", 1, "50"), ("osfp", 8, "400"))
 
 
 @pytest.mark.published("connectors for transceivers", CONNECTORS)
-@pytest.mark.parametrize(("connector", "lanes", "gigabits"), MODULES)
+@pytest.mark.parametrize(
+    ("connector", "lanes", "gigabits"),
+    [
+        *MODULES,
+        *rest_on(
+            pytest.mark.memory("connectors for transceivers", "IEC 60603-7, SFP56, OSFP"),
+            MODULES_REMEMBERED,
+        ),
+    ],
+)
 def test_a_connector_carries_lanes_times_rate(connector, lanes, gigabits):
     assert CAGES[connector].lanes == lanes
     assert network.cage_rate(connector).in_unit("Gbit/s") == Decimal(gigabits)
@@ -99,6 +109,7 @@ def test_transceivers_of_the_demo_reach_as_far_as_their_standard(
     reaches_as_far(demo, name, gigabits, metres, form)
 
 
+@pytest.mark.memory("reach and rate of transceivers in the demo", "IEEE 802.3by, cc, bm, bs")
 @pytest.mark.parametrize(("name", "gigabits", "metres", "form"), REMEMBERED)
 def test_transceivers_of_the_demo_reach_as_far_as_remembered(
     demo: Survey, name, gigabits, metres, form
@@ -141,7 +152,7 @@ def adapter(ports: int, gigabits: str, generation: int, lanes: int, wired: int =
     )
 
 
-@pytest.mark.published("line rate against host link", "IEEE 802.3, PCI Express Base 1.0 to 5.0")
+@pytest.mark.arithmetic("line rate against host link", "Gbit/s of ports / 8 over GB/s of the slot")
 @pytest.mark.parametrize(
     ("ports", "gigabits", "generation", "lanes", "line", "host", "ratio"), HOSTS
 )
@@ -157,7 +168,7 @@ def test_ports_are_held_against_the_host_link(
     assert facts.value("network.SLOT 1.limited_by") == limit
 
 
-@pytest.mark.published("line rate against host link", "IEEE 802.3, PCI Express Base 1.0 to 5.0")
+@pytest.mark.arithmetic("line rate against host link", "Gbit/s of ports / 8 over GB/s of the slot")
 def test_trap_bits_are_not_held_against_bytes():
     # Source: 100GbE is 12.5 GB/s one way, well within 31.5 GB/s of x16 at 16 GT/s
     facts = adapter(1, "100", 4, 16)
@@ -165,7 +176,7 @@ def test_trap_bits_are_not_held_against_bytes():
     assert facts.value("network.SLOT 1.load") < 1
 
 
-@pytest.mark.published("line rate against host link", "IEEE 802.3, PCI Express Base 1.0 to 5.0")
+@pytest.mark.arithmetic("line rate against host link", "Gbit/s of ports / 8 over GB/s of the slot")
 def test_trap_ports_faster_than_a_slot_that_is_wired_narrow_are_limited():
     # Source: two of 100 Gbit/s, 25 000 MB/s, in x8 at 16 GT/s, 15 753.8 MB/s
     facts = adapter(2, "100", 4, 16, wired=8)

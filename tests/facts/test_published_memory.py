@@ -10,20 +10,25 @@ from specgen.model import MemoryModule
 from specgen.pipeline import Survey
 from specgen.quantity import DataSize, TransferRate
 from tests.facts.machines import calculated
+from tests.sorts import rest_on
 
-pytestmark = pytest.mark.published("DDR4 and DDR5 memory", "JESD79-4, JESD79-5")
+TOPIC = "DDR4 and DDR5 memory"
+PRESS = pytest.mark.published(TOPIC, "Hardware press: DDR4-2133 to DDR4-3200, DDR5-4800")
+JEDEC = pytest.mark.memory(TOPIC, "JESD79-4, JESD79-5, -5C: list of grades")
 
 # Source: JEDEC JESD79-4 (DDR4) and JESD79-5, -5C (DDR5): the list of grades from memory; peak of
-# a channel = rate x 8 bytes, decimal MB. Verified in print: DDR5-4800 = 38.4 GB/s.
-GRADES = (
-    ("DDR4-1600", "1600", "12800"),
-    ("DDR4-1866", "1866.67", "14933"),
+# a channel = rate x 8 bytes, decimal MB. In print: the clocks of DDR4, and DDR5-4800 = 38.4 GB/s.
+GRADES_READ = (
     ("DDR4-2133", "2133.33", "17067"),
     ("DDR4-2400", "2400", "19200"),
     ("DDR4-2666", "2666.67", "21333"),
     ("DDR4-2933", "2933.33", "23467"),
     ("DDR4-3200", "3200", "25600"),
     ("DDR5-4800", "4800", "38400"),
+)
+GRADES_REMEMBERED = (
+    ("DDR4-1600", "1600", "12800"),
+    ("DDR4-1866", "1866.67", "14933"),
     ("DDR5-5200", "5200", "41600"),
     ("DDR5-5600", "5600", "44800"),
     ("DDR5-6000", "6000", "48000"),
@@ -36,18 +41,23 @@ GRADES = (
 WHOLE_RATES = (("1866", "14928"), ("2133", "17064"), ("2666", "21328"), ("2933", "23464"))
 
 
-@pytest.mark.parametrize(("grade", "rate", "megabytes"), GRADES)
+@pytest.mark.parametrize(
+    ("grade", "rate", "megabytes"),
+    [*rest_on(PRESS, GRADES_READ), *rest_on(JEDEC, GRADES_REMEMBERED)],
+)
 def test_a_channel_carries_eight_bytes_a_transfer(grade, rate, megabytes):
     got = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
     assert got == pytest.approx(Decimal(megabytes), rel=Decimal("5e-4")), grade
 
 
+@pytest.mark.arithmetic("DDR4 and DDR5 memory", "MT/s x 8 bytes x channels")
 @pytest.mark.parametrize(("rate", "megabytes"), WHOLE_RATES)
 def test_a_rate_in_whole_megatransfers_gives_a_little_less(rate, megabytes):
     got = memory.bandwidth(TransferRate.of(rate, "MT/s"), 1).in_unit("MB/s")
     assert got == Decimal(megabytes)
 
 
+@pytest.mark.published("DDR4 and DDR5 memory", "DMTF Memory, DataWidthBits")
 def test_check_bits_carry_no_user_data():
     # Source: DMTF Memory: DataWidthBits 64 beside BusWidthBits 72; DDR5 2 x 32 of 2 x 40 bits
     assert memory.bandwidth(TransferRate.of(4800, "MT/s"), 1).in_unit("GB/s") == Decimal("38.4")
@@ -90,6 +100,7 @@ SYSTEMS = (
 )
 
 
+@pytest.mark.arithmetic("DDR4 and DDR5 memory", "MT/s x 8 bytes x channels")
 @pytest.mark.parametrize(("sockets", "channels", "rate", "gigabytes"), SYSTEMS)
 def test_a_whole_machine_peaks_at_channels_times_rate(sockets, channels, rate, gigabytes):
     facts = machine(sockets, channels, f"{rate} MT/s")
@@ -117,11 +128,13 @@ def gibibytes(ranks: int, width: int, dies: int, density: int) -> Decimal:
     return Decimal(ranks * (64 // width) * dies * density) / 8
 
 
+@pytest.mark.arithmetic("DDR4 and DDR5 memory", "ranks x 64 / device width x dies x Gbit / 8")
 @pytest.mark.parametrize(("ranks", "width", "dies", "density", "capacity"), ORGANISED)
 def test_the_arithmetic_of_this_test_is_that_of_the_tables(ranks, width, dies, density, capacity):
     assert gibibytes(ranks, width, dies, density) == capacity
 
 
+@pytest.mark.arithmetic("DDR4 and DDR5 memory", "ranks x 64 / device width x dies x Gbit / 8")
 def test_the_modules_of_the_demo_can_be_built_of_their_dies(demo: Survey):
     # Source: as ORGANISED; the demo's modules say in `attributes` what their dies are
     assert demo.definitions is not None
@@ -137,6 +150,7 @@ def test_the_modules_of_the_demo_can_be_built_of_their_dies(demo: Survey):
     assert wrong == []
 
 
+@pytest.mark.memory("DDR4 and DDR5 memory", "JEDEC module labels")
 def test_modules_of_the_demo_are_named_as_they_are_organised(demo: Survey):
     # Source: JEDEC module labels state ranks and device width, `2Rx4`; from memory
     assert demo.definitions is not None
@@ -148,6 +162,7 @@ def test_modules_of_the_demo_are_named_as_they_are_organised(demo: Survey):
             assert f"DDR5-{part.speed.in_unit('MT/s'):f}" in part.name
 
 
+@pytest.mark.published("DDR4 and DDR5 memory", "IEC 80000-13")
 def test_memory_capacity_is_binary():
     # Source: IEC 80000-13; 512 GiB = 549.755813888 GB
     facts = machine(2, 8, "4800 MT/s")
@@ -156,6 +171,7 @@ def test_memory_capacity_is_binary():
     assert capacity.in_unit("GB") == Decimal("549.755813888")
 
 
+@pytest.mark.practice(TOPIC, "memory runs at the slowest of module, processor and board")
 def test_a_slower_module_slows_all_of_its_processor():
     # common practice, no source: mixed modules run at the slowest one's rate
     rates = (TransferRate.of(5600, "MT/s"), TransferRate.of(4400, "MT/s"))
@@ -175,6 +191,7 @@ DERATED = (
 )
 
 
+@pytest.mark.practice(TOPIC, "memory runs at the slowest of module, processor and board")
 @pytest.mark.parametrize(("loading", "board", "rate"), DERATED)
 def test_speed_is_the_least_of_module_processor_and_board(loading, board, rate):
     modules = (TransferRate.of(6400, "MT/s"),)

@@ -8,8 +8,6 @@ from specgen.facts.calculators import expansion
 from specgen.quantity import DataRate
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published("PCI Express", "PCI Express Base 1.0 to 6.0")
-
 # Source: PCI Express Base Specifications 1.0 to 6.0: rate x coding x lanes / 8, one way.
 # Coding 8b/10b for 2.5 and 5 GT/s, 128b/130b for 8 to 32 GT/s, 242 of 256 bytes of a FLIT
 # for 64 GT/s. The field sizes of the FLIT: from memory.
@@ -58,24 +56,28 @@ def rate(generation: int, lanes: int) -> DataRate:
     return found
 
 
+@pytest.mark.published("PCI Express", "PCI Express Base 1.0 to 6.0")
 @pytest.mark.parametrize(("generation", "lanes", "megabytes"), BANDWIDTHS)
 def test_a_link_carries_what_the_specification_gives(generation, lanes, megabytes):
     got = rate(generation, lanes).in_unit("MB/s")
     assert got == pytest.approx(Decimal(megabytes), rel=Decimal("1e-6"))
 
 
+@pytest.mark.arithmetic("PCI Express", "MB/s counted in GiB/s")
 @pytest.mark.parametrize(("generation", "gibibytes"), BINARY)
 def test_sixteen_lanes_in_binary_units(generation, gibibytes):
     got = rate(generation, 16).in_unit("GiB/s")
     assert got == pytest.approx(Decimal(gibibytes), rel=Decimal("2e-5"))
 
 
+@pytest.mark.memory("PCI Express", "PCI-SIG's tables for a lane, rounded")
 @pytest.mark.parametrize(("generation", "gigabytes"), ROUNDED)
 def test_a_lane_agrees_with_the_rounded_figures_in_print(generation, gigabytes):
     got = rate(generation, 1).in_unit("GB/s")
     assert got == pytest.approx(Decimal(gigabytes), rel=Decimal("1e-3"))
 
 
+@pytest.mark.published("PCI Express", "PCI Express Base 1.0 to 6.0")
 @pytest.mark.parametrize("generation", range(1, 7))
 def test_a_transfer_rate_is_not_taken_for_bytes_and_one_way_not_for_both(generation):
     # Source: PCI Express Base: 2.5, 5, 8, 16, 32, 64 GT/s a lane, one bit a transfer, each way
@@ -83,6 +85,7 @@ def test_a_transfer_rate_is_not_taken_for_bytes_and_one_way_not_for_both(generat
     assert rate(generation, 1).in_unit("GB/s") < Decimal(transfers) / 8
 
 
+@pytest.mark.published("PCI Express", "DMTF Redfish 2025.4, PCIeTypes")
 def test_a_generation_that_no_table_has_gives_no_figure():
     # Source: DMTF Redfish 2025.4, PCIeTypes: Gen1 to Gen6
     assert expansion.lane_rate("pcie", 7, 16) is None
@@ -112,6 +115,7 @@ def slot(link: str, part: str, more: str = "", **named: str):
     )
 
 
+@pytest.mark.practice("PCI Express", "a link runs at the least of its stages")
 def test_a_wide_fast_card_in_a_slot_wired_narrow_and_slow():
     # Source: PCI Express Base 4.0: x8 at 16 GT/s = 15753.8462 MB/s. Speed is the least of slot
     # and card, width the largest that both support and that is wired (common practice).
@@ -124,6 +128,7 @@ def test_a_wide_fast_card_in_a_slot_wired_narrow_and_slow():
     assert got == pytest.approx(Decimal("15753.8462"), rel=Decimal("1e-6"))
 
 
+@pytest.mark.published("PCI Express", "PCI Express Base 1.0 to 6.0")
 def test_a_slot_keeps_its_own_bandwidth_under_a_slower_card():
     # Source: PCI Express Base 5.0: x16 at 32 GT/s = 63015.3846 MB/s
     facts = slot("from: CPU1.P0, connector: x16, lanes: x16, generation: 5", "nic-4")
@@ -132,6 +137,7 @@ def test_a_slot_keeps_its_own_bandwidth_under_a_slower_card():
     assert got == pytest.approx(Decimal("63015.3846"), rel=Decimal("1e-6"))
 
 
+@pytest.mark.practice("PCI Express", "a link runs at the least of its stages")
 def test_a_drive_behind_an_older_port_runs_at_the_ports_speed():
     # Source: PCI Express Base 3.0: x4 at 8 GT/s = 3938.4615 MB/s
     ports = "[{name: P0, lanes: x16, carries: {pcie: 3}, splits: 4+4+4+4}]"
@@ -156,6 +162,7 @@ def test_a_drive_behind_an_older_port_runs_at_the_ports_speed():
 NARROW_AND_WIDE = ((8, "15753.8", False), (16, "31507.7", True))
 
 
+@pytest.mark.arithmetic("PCI Express", "Gbit/s / 8 = GB/s")
 @pytest.mark.parametrize(("lanes", "megabytes", "enough"), NARROW_AND_WIDE)
 def test_two_ports_of_100_gbit_need_a_wide_slot(lanes, megabytes, enough):
     facts = slot(f"from: CPU1.P0, connector: x16, lanes: x{lanes}, generation: 4", "nic-4")
@@ -166,6 +173,7 @@ def test_two_ports_of_100_gbit_need_a_wide_slot(lanes, megabytes, enough):
     assert (bandwidth >= line) is enough
 
 
+@pytest.mark.practice("PCI Express", "a link runs at the least of its stages")
 def test_a_riser_narrower_than_its_slot_counts():
     # common practice, no source: a link is as wide as its narrowest stretch
     facts = calculated(
@@ -189,6 +197,7 @@ def test_a_riser_narrower_than_its_slot_counts():
 LINE_RATES = (("1", "0.125"), ("10", "1.25"), ("25", "3.125"), ("100", "12.5"), ("400", "50"))
 
 
+@pytest.mark.arithmetic("PCI Express", "Gbit/s / 8 = GB/s")
 @pytest.mark.parametrize(("gigabits", "gigabytes"), LINE_RATES)
 def test_a_port_in_bits_is_an_eighth_in_bytes(gigabits, gigabytes):
     assert DataRate.parse(f"{gigabits} Gbit/s").in_unit("GB/s") == Decimal(gigabytes)

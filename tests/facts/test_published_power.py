@@ -6,10 +6,6 @@ from specgen.facts.calculators import supplies
 from specgen.quantity import Power, Voltage
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published(
-    "power supplies", "DMTF Redfish mock-up; arithmetic of load sharing"
-)
-
 # Source: N supplies of which r may fail carry (N - r) x their output at the actual line voltage;
 # common practice, no source. Layout, supplies, output W at 115 V, at 230 V, load W, room W.
 LAYOUTS = (
@@ -43,6 +39,7 @@ def powered(layout: str, count: int, low: int, high: int, load: int, line: int):
     )
 
 
+@pytest.mark.practice("power supplies", "N less r supplies carry the load")
 @pytest.mark.parametrize(("layout", "count", "low", "high", "load", "line", "room"), LAYOUTS)
 def test_headroom_is_what_is_left_after_the_failures(layout, count, low, high, load, line, room):
     facts = powered(layout, count, low, high, load, line)
@@ -57,6 +54,7 @@ def test_a_supply_outside_its_ranges_gives_no_figure():
     assert facts.value("power.headroom") is None
 
 
+@pytest.mark.published("power supplies", "DMTF mock-up public-rackmount1, InputRanges")
 @pytest.mark.parametrize(("line", "expected"), [("120", 350), ("230", 400), ("200", 400)])
 def test_output_depends_on_the_line(line, expected):
     # Source: DMTF mockup public-rackmount1, Bay1 InputRanges: 400 W at 200-240 V, 350 W at 120 V

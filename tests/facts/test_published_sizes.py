@@ -6,10 +6,12 @@ import pytest
 
 from specgen.quantity import DataSize, show
 from tests.facts.machines import calculated
+from tests.sorts import rest_on
 
-pytestmark = pytest.mark.published(
-    "prefixes and drive sizes", "IEC 80000-13; IDEMA LBA1-03; SFF-8447"
-)
+TOPIC = "prefixes and drive sizes"
+IDEMA = pytest.mark.published(TOPIC, "IDEMA LBA1-02: sectors of 512 bytes")
+LOGGED = pytest.mark.published(TOPIC, "SFF-8447: 16 TB as logged")
+LARGER = pytest.mark.memory(TOPIC, "SFF-8447: whole GiB above 8000 GB")
 
 # Source: IEC 80000-13:2008, NIST "Prefixes for binary multiples"
 RATIOS = (
@@ -45,24 +47,31 @@ FORMATTED = (
     ("4 TB", 7814037168, 4000787030016),
     ("7.68 TB", 15002931888, 7681501126656),
     ("8 TB", 15628053168, 8001563222016),
+)
+SIXTEEN = ("16 TB", 31251759104, 16000900661248)
+REMEMBERED = (
     ("10 TB", 19532873728, 10000831348736),
-    ("16 TB", 31251759104, 16000900661248),
     ("20 TB", 39063650304, 20000588955648),
 )
 
 
+@pytest.mark.published("prefixes and drive sizes", "IEC 80000-13")
 @pytest.mark.parametrize(("binary", "decimal", "ratio"), RATIOS)
 def test_a_binary_prefix_is_more_than_its_decimal_neighbour(binary, decimal, ratio):
     assert DataSize.of(1, binary) / DataSize.of(1, decimal) == Decimal(ratio)
 
 
+@pytest.mark.arithmetic("prefixes and drive sizes", "bytes / unit")
 @pytest.mark.parametrize(("text", "unit", "expected"), CONVERTED)
 def test_sizes_convert_as_in_print(text, unit, expected):
     got = DataSize.parse(text).in_unit(unit)
     assert got == pytest.approx(Decimal(expected), rel=Decimal("2e-7"))
 
 
-@pytest.mark.parametrize(("text", "sectors", "size"), FORMATTED)
+@pytest.mark.parametrize(
+    ("text", "sectors", "size"),
+    [*rest_on(IDEMA, FORMATTED), *rest_on(LOGGED, [SIXTEEN]), *rest_on(LARGER, REMEMBERED)],
+)
 def test_a_drive_declared_in_decimal_units_is_no_larger_than_its_sectors(text, sectors, size):
     declared = DataSize.parse(text).amount
     assert sectors * 512 == size
@@ -89,6 +98,7 @@ capacity: {capacity}
 
 
 # Source: decimal terabytes, IEC 80000-13
+@pytest.mark.arithmetic("prefixes and drive sizes", "drives x capacity")
 @pytest.mark.parametrize(
     ("capacity", "count", "printed"),
     [("960 GB", 2, "1.92 TB"), ("3.84 TB", 8, "30.72 TB"), ("16 TB", 12, "192 TB")],

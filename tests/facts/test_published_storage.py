@@ -10,9 +10,8 @@ from specgen.facts.calculators.expansion import lane_rate
 from specgen.quantity import DataSize
 from tests.facts.machines import calculated
 
-pytestmark = pytest.mark.published(
-    "storage links and RAID", "SAS-4 INCITS 534; Serial ATA 3.x; DMTF Volume RAIDType"
-)
+TOPIC = "storage links and RAID"
+LEVELS = "DMTF Volume RAIDType"
 
 # Source: Serial ATA Revision 3.x; SAS-2, SAS-3 (INCITS 519), SAS-4 (INCITS 534): 22.5 Gbit/s
 # with 128b/150b; PCI Express Base for NVMe. Edition numbers from memory. MB/s, one way.
@@ -33,6 +32,7 @@ LINKS = (
 )
 
 
+@pytest.mark.published(TOPIC, "Serial ATA; INCITS: SAS-2 to SAS-4; PCI Express Base")
 @pytest.mark.parametrize(("protocol", "generation", "lanes", "megabytes"), LINKS)
 def test_a_storage_link_carries_what_its_standard_gives(protocol, generation, lanes, megabytes):
     rate = lane_rate(protocol, generation, lanes)
@@ -40,6 +40,7 @@ def test_a_storage_link_carries_what_its_standard_gives(protocol, generation, la
     assert rate.in_unit("MB/s") == pytest.approx(Decimal(megabytes), rel=Decimal("1e-6"))
 
 
+@pytest.mark.published(TOPIC, "Serial ATA; INCITS: SAS-2 to SAS-4; PCI Express Base")
 def test_the_trade_name_of_sas_4_is_not_its_rate():
     # Source: INCITS 534 (SAS-4): 22.5 x 128 / 150; 24 x 128 / 150 would be 2560
     rate = lane_rate("sas", 4, 1)
@@ -75,6 +76,7 @@ FORMED = (
 )
 
 
+@pytest.mark.published("storage links and RAID", LEVELS)
 @pytest.mark.parametrize(("level", "members", "groups", "data", "failures"), FORMED)
 def test_a_level_keeps_so_many_members_and_survives_so_many(level, members, groups, data, failures):
     assert storage.data_members(level, members, groups) == data
@@ -102,6 +104,7 @@ NOT_FORMED = (
 )
 
 
+@pytest.mark.practice("storage links and RAID", "fewest members of a level")
 @pytest.mark.parametrize(("level", "members", "groups"), NOT_FORMED)
 def test_too_few_or_uneven_members_give_no_figure(level, members, groups):
     assert storage.data_members(level, members, groups) is None
@@ -132,6 +135,7 @@ CAPACITIES = (
 )
 
 
+@pytest.mark.published(TOPIC, "Public pages: every member counts as the smallest")
 @pytest.mark.parametrize(("members", "level", "groups", "expected"), CAPACITIES)
 def test_every_member_counts_as_the_smallest(members, level, groups, expected):
     assert storage.usable(sizes(members), level, groups) == DataSize.parse(expected)
@@ -169,6 +173,7 @@ WHOLE = (
 )
 
 
+@pytest.mark.arithmetic("storage links and RAID", "members with data x the smallest")
 @pytest.mark.parametrize(("volume", "members", "usable", "failures"), WHOLE)
 def test_a_volume_of_a_build(volume, members, usable, failures):
     facts = array(f"[{volume}]")
@@ -178,6 +183,7 @@ def test_a_volume_of_a_build(volume, members, usable, failures):
     assert facts.value("storage.V.survives") == failures
 
 
+@pytest.mark.memory("storage links and RAID", "SNIA DDF: hot spares")
 def test_hot_spares_are_no_members():
     # Source: SNIA DDF: a spare holds no data until a member fails
     facts = array("[{name: V, level: 5, drives: BAY 1..4, spares: BAY 5..6}]")
@@ -189,6 +195,7 @@ def test_hot_spares_are_no_members():
     assert facts.value("storage.raw") == DataSize.of(48, "TB")
 
 
+@pytest.mark.published(TOPIC, "Public pages: every member counts as the smallest")
 def test_a_larger_member_adds_nothing_to_a_volume_but_counts_as_raw():
     # Source: smallest member, SNIA DDF
     facts = array("[{name: V, level: 5, drives: BAY 1..4}]", "  BAY 1..3: four\n  BAY 4: five")
@@ -196,11 +203,13 @@ def test_a_larger_member_adds_nothing_to_a_volume_but_counts_as_raw():
     assert facts.value("storage.V.usable") == DataSize.of(12, "TB")
 
 
+@pytest.mark.arithmetic("storage links and RAID", "members with data x the smallest")
 def test_volumes_add_up():
     facts = array("[{name: A, level: 1, drives: BAY 1..2}, {name: B, level: 6, drives: BAY 3..12}]")
     assert facts.value("storage.usable") == DataSize.of(4 + 32, "TB")
 
 
+@pytest.mark.practice("storage links and RAID", "fewest members of a level")
 def test_a_volume_that_cannot_be_formed_has_no_usable_capacity():
     facts = array("[{name: V, level: 6, drives: BAY 1..3}]")
     assert facts.value("storage.V.usable") is None

@@ -12,10 +12,11 @@ from specgen.facts.calculators.reliability import chance_within, loss_of_volume,
 from specgen.quantity import DataSize, Duration, Ratio, show
 from tests.facts.arrays import array, volume
 
-FIRST = pytest.mark.published("mean time to data loss", "Patterson, Gibson, Katz, SIGMOD 1988")
-MODERN = pytest.mark.published("mean time to data loss", "Chen et al. 1994")
-WEAR = pytest.mark.published("endurance of flash", "JESD218, JESD219, published examples")
-FAILURE = pytest.mark.published("annual failure rate", "1 - exp(-t / MTBF), published examples")
+LOSS = "mean time to data loss"
+FIRST = pytest.mark.memory(LOSS, "Patterson, Gibson, Katz, SIGMOD 1988")
+MODERN = pytest.mark.memory(LOSS, "Chen et al. 1994")
+WEAR = pytest.mark.published("endurance of flash", "Public pages: writes a day in terabytes")
+FAILURE = pytest.mark.published("annual failure rate", "Public pages: 1 - exp(-t / MTBF)")
 
 # Source: Patterson, Gibson, Katz, SIGMOD 1988 (UCB/CSD-87-391), from memory: 100 data disks, mean
 # time to failure 30 000 h, repair 1 h; data and check disks of a group, value of the formula, the
@@ -59,14 +60,14 @@ def test_the_modern_forms(row, column):
     assert found == pytest.approx(Decimal(expected[column]), rel=Decimal("1e-7"))
 
 
-@MODERN
+@pytest.mark.published(LOSS, "Public pages: an exercise")
 def test_a_mirrored_pair_as_in_print():
     # Source: an exercise in public: M = 6 000 000 h, R = 120 h -> M^2 / (2 R)
     found = time_to_data_loss(Decimal(6_000_000), Decimal(120), 2, 1, 1)
     assert found == Decimal(150_000_000_000)
 
 
-@MODERN
+@pytest.mark.arithmetic(LOSS, "the two-state Markov chain solved exactly")
 def test_the_approximation_is_a_little_below_the_exact_model():
     # Source: the two-state Markov chain solved exactly, (2N - 1 + M / R) M / (N (N - 1))
     between, repair, members = Decimal(1_200_000), Decimal(24), 8
@@ -273,7 +274,7 @@ def test_terabytes_written_back_to_writes_a_day_keep_two_digits():
     assert exact == pytest.approx(Decimal("0.97534"), abs=Decimal("5e-6"))
 
 
-@WEAR
+@pytest.mark.arithmetic("endurance of flash", "writes a day x capacity x 365 x years")
 def test_trap_writes_a_day_compare_over_one_span_only():
     # Source: as WRITTEN: 1 a day for 3 years is 0.6 a day for 5
     three = array("[]", more="writes_per_day: 1, warranty: 3 y")
@@ -284,7 +285,7 @@ def test_trap_writes_a_day_compare_over_one_span_only():
     assert three.value("storage.written_per_day") > five.value("storage.written_per_day")
 
 
-@WEAR
+@pytest.mark.arithmetic("endurance of flash", "writes a day x capacity x 365 x years")
 def test_trap_terabytes_written_are_decimal():
     # Source: JESD218: 7008 x 10^12 bytes; in binary units the number would be 6373.7
     facts = array(

@@ -11,8 +11,7 @@ from specgen.quantity import DataRate
 from tests.facts.arrays import array, volume
 from tests.facts.english import in_english
 
-LINK = pytest.mark.published("storage links", "Serial ATA, SAS-2 to SAS-4, PCI Express Base")
-LARGE = pytest.mark.published("long reads and writes of RAID", "Chen et al. 1994, table 2")
+RATES = "Serial ATA; INCITS: SAS-2 to SAS-4; PCI Express Base"
 
 FAST = "read: 100 GB/s, write: 100 GB/s, random_reads: 1000, random_writes: 1000"
 
@@ -45,7 +44,7 @@ LINKS = (
 )
 
 
-@LINK
+@pytest.mark.published("storage links", RATES)
 @pytest.mark.parametrize(("drive", "bay", "megabytes"), LINKS)
 def test_no_drive_is_faster_than_its_link(drive, bay, megabytes):
     rate, stage = reads(drive, bay)
@@ -53,19 +52,19 @@ def test_no_drive_is_faster_than_its_link(drive, bay, megabytes):
     assert stage == "drive links"
 
 
-@LINK
+@pytest.mark.published("storage links", RATES)
 def test_trap_sas_4_moves_2400_and_not_2560_megabytes():
     # Source: INCITS 534: 22.5 x 128 / 150; the trade's 24 x 128 / 150 would be 2560
     assert reads("interface: sas, generation: 4")[0] == 2400
 
 
-@LINK
+@pytest.mark.published("storage links", "DMTF CapableSpeedGbs of a mock-up")
 def test_trap_the_raw_rate_of_a_bus_is_no_throughput():
     # Source: DMTF CapableSpeedGbs is raw: 32 for x4 at 8 GT/s, an eighth of it would be 4000
     assert reads("interface: nvme, generation: 3, lanes: x4", "x4")[0] < 4000
 
 
-@LINK
+@pytest.mark.practice("storage links", "a link runs at the least of its stages")
 def test_trap_a_fast_drive_in_a_slow_bay_moves_what_the_bay_does():
     # Source: PCI Express Base: a link runs at the rate and width that both ends have
     fast = "interface: nvme, generation: 4, lanes: x4"
@@ -73,14 +72,14 @@ def test_trap_a_fast_drive_in_a_slow_bay_moves_what_the_bay_does():
     assert slow == pytest.approx(Decimal("3938.4615"), rel=Decimal("1e-6"))
 
 
-@LINK
+@pytest.mark.practice("storage links", "a link runs at the least of its stages")
 def test_trap_four_lanes_of_a_drive_on_two_of_a_backplane_move_half():
     # Source: as before
     half = reads("interface: nvme, generation: 4, lanes: x4", "x2")[0]
     assert half == pytest.approx(Decimal("3938.4615"), rel=Decimal("1e-6"))
 
 
-@LINK
+@pytest.mark.published("storage links", RATES)
 def test_a_sata_drive_on_a_sas_port_runs_at_the_rate_of_sata():
     # Source: INCITS 519 and 534: SAS hosts serve SATA drives
     assert reads("interface: sata, generation: 3", carries="{sas: 4, sata: 3}")[0] == 600
@@ -162,7 +161,7 @@ BESIDE_RAID_0 = (
 )
 
 
-@LARGE
+@pytest.mark.memory("long reads and writes of RAID", "Chen et al. 1994, table 2")
 @pytest.mark.parametrize(("level", "members", "long_reads", "long_writes"), BESIDE_RAID_0)
 def test_long_reads_and_writes_beside_those_of_raid_0(level, members, long_reads, long_writes):
     here, plain = array(volume(level, members)), array(volume(0, members))

@@ -8,9 +8,11 @@ from specgen.facts.calculators import drives
 from specgen.facts.calculators.drives import sectors_of
 from specgen.quantity import DataSize, show
 from tests.facts.arrays import array, volume
+from tests.sorts import rest_on
 
-PREFIXES = pytest.mark.published("decimal and binary prefixes", "IEC 80000-13, NIST")
-SECTORS = pytest.mark.published("sectors of drives", "IDEMA LBA1-02 and LBA1-03, SFF-8447")
+IDEMA = pytest.mark.published("sectors of drives", "IDEMA LBA1-02: sectors of 512 bytes")
+LOGGED = pytest.mark.published("sectors of drives", "SFF-8447: 16 TB as logged")
+LARGER = pytest.mark.memory("sectors of drives", "SFF-8447: whole GiB above 8000 GB")
 
 # Source: IEC 80000-13:2008; NIST, "Prefixes for binary multiples": by how much a binary prefix is
 # more, in per cent
@@ -47,20 +49,24 @@ COUNTED = (
     (4000, 7814037168, 4000787030016, 976754646),
     (7680, 15002931888, 7681501126656, 1875366486),
     (8000, 15628053168, 8001563222016, 1953506646),
+)
+SIXTEEN = (16000, 31251759104, 16000900661248, 3906469888)
+REMEMBERED = (
     (10000, 19532873728, 10000831348736, 2441609216),
-    (16000, 31251759104, 16000900661248, 3906469888),
     (20000, 39063650304, 20000588955648, 4882956288),
 )
+FOUR_KIBIBYTES = [(row[0], row[3]) for row in (*COUNTED, SIXTEEN, *REMEMBERED)]
+EVERY = [*rest_on(IDEMA, COUNTED), *rest_on(LOGGED, [SIXTEEN]), *rest_on(LARGER, REMEMBERED)]
 
 
-@PREFIXES
+@pytest.mark.published("decimal and binary prefixes", "IEC 80000-13")
 @pytest.mark.parametrize(("binary", "decimal", "excess"), EXCESS)
 def test_a_binary_prefix_exceeds_its_neighbour_by_so_much(binary, decimal, excess):
     ratio = DataSize.of(1, binary) / DataSize.of(1, decimal)
     assert (ratio - 1) * 100 == Decimal(excess)
 
 
-@PREFIXES
+@pytest.mark.arithmetic("decimal and binary prefixes", "bytes / 2^40")
 @pytest.mark.parametrize(("size", "tebibytes"), IN_TIB)
 def test_a_machine_states_its_raw_capacity_in_both_units(size, tebibytes):
     facts = array("[]", fit="BAY 1: drive", capacity=size)
@@ -69,7 +75,7 @@ def test_a_machine_states_its_raw_capacity_in_both_units(size, tebibytes):
     assert binary.in_unit("TiB") == pytest.approx(Decimal(tebibytes), rel=Decimal("2e-7"))
 
 
-@PREFIXES
+@pytest.mark.published("decimal and binary prefixes", "IEC 80000-13")
 def test_trap_one_symbol_does_not_stand_for_two_units():
     # Source: IEC 80000-13: 1 TiB is 9.95 % more than 1 TB, so each has its own symbol
     facts = array(volume(0, 2), fit="BAY 1..2: drive", capacity="16 TB")
@@ -79,21 +85,19 @@ def test_trap_one_symbol_does_not_stand_for_two_units():
     assert show(facts.value("storage.usable_binary")) == "29.1\u202fTiB"
 
 
-@SECTORS
-@pytest.mark.parametrize(("gigabytes", "count"), [(row[0], row[1]) for row in COUNTED])
-def test_a_drive_has_as_many_sectors_as_the_rule_for_its_size(gigabytes, count):
+@pytest.mark.parametrize(("gigabytes", "count", "size", "larger"), EVERY)
+def test_a_drive_has_as_many_sectors_as_the_rule_for_its_size(gigabytes, count, size, larger):
     assert sectors_of(gigabytes) == count
 
 
-@SECTORS
-@pytest.mark.parametrize(("gigabytes", "count"), [(row[0], row[3]) for row in COUNTED])
+@pytest.mark.memory("sectors of drives", "IDEMA LBA1-03: sectors of 4096 bytes")
+@pytest.mark.parametrize(("gigabytes", "count"), FOUR_KIBIBYTES)
 def test_sectors_of_four_kibibytes_are_an_eighth_as_many(gigabytes, count):
     assert sectors_of(gigabytes, 4096) == count
 
 
-@SECTORS
-@pytest.mark.parametrize(("gigabytes", "size"), [(row[0], row[2]) for row in COUNTED])
-def test_a_disk_holds_the_bytes_of_its_sectors(gigabytes, size):
+@pytest.mark.parametrize(("gigabytes", "count", "size", "larger"), EVERY)
+def test_a_disk_holds_the_bytes_of_its_sectors(gigabytes, count, size, larger):
     sold = DataSize.of(gigabytes, "GB")
     held = drives.capacity_binary(drives.sectors(sold, "disk"), sold)
     assert held == DataSize.of(size)

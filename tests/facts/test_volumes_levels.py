@@ -13,10 +13,8 @@ from specgen.facts.calculators.storage import LEVELS
 from specgen.quantity import DataSize, Ratio
 from tests.facts.arrays import array, volume
 
-LEVEL = pytest.mark.published("RAID levels", "DMTF Volume RAIDType, SNIA DDF")
-PENALTY = pytest.mark.published("RAID write penalty", "Information Storage and Management, 3.5")
-LOAD = pytest.mark.published("load of RAID members", "Information Storage and Management, 3.5")
-SMALL = pytest.mark.published("small reads and writes of RAID", "Chen et al. 1994, table 2")
+TEXTBOOK = "Information Storage and Management, 3.5"
+SMALLEST = "Public pages: every member counts as the smallest"
 
 # Source: DMTF Volume.json, RAIDType, after SNIA DDF: level, members, groups, failures survived
 # where they fall best: one of each pair, and of each group as many as it has parity
@@ -40,7 +38,7 @@ AT_BEST = (
 )
 
 
-@LEVEL
+@pytest.mark.arithmetic("RAID levels", "one of each pair, of each group as many as its parity")
 @pytest.mark.parametrize(("level", "members", "groups", "failures"), AT_BEST)
 def test_failures_that_spread_over_sets_are_survived(level, members, groups, failures):
     assert storage.survived_at_best(level, members, groups) == failures
@@ -62,7 +60,7 @@ PENALTIES = (
 )
 
 
-@PENALTY
+@pytest.mark.published("RAID write penalty", TEXTBOOK)
 @pytest.mark.parametrize(("level", "members", "groups", "penalty"), PENALTIES)
 def test_a_small_write_becomes_so_many_operations(level, members, groups, penalty):
     assert penalty_of(level, members, groups) == penalty
@@ -80,7 +78,7 @@ MIXES = (
 )
 
 
-@LOAD
+@pytest.mark.published("load of RAID members", TEXTBOOK)
 @pytest.mark.parametrize(("raw", "share", "penalty", "rereads", "host"), MIXES)
 def test_members_carry_so_many_operations_of_the_host(raw, share, penalty, rereads, host):
     found = host_operations(Decimal(share), penalty, rereads, raw, raw)
@@ -91,14 +89,14 @@ def test_members_carry_so_many_operations_of_the_host(raw, share, penalty, rerea
 WHOLE = ((5, 474), (6, 360), (10, 692), (0, 900))
 
 
-@LOAD
+@pytest.mark.published("load of RAID members", TEXTBOOK)
 @pytest.mark.parametrize(("level", "host"), WHOLE)
 def test_a_volume_of_a_build_carries_the_mix(level, host):
     rate = "read: 1 GB/s, write: 1 GB/s, random_reads: 150, random_writes: 150"
     assert array(volume(level, 6), rates=rate).value("storage.V.random_mixed") == host
 
 
-@LOAD
+@pytest.mark.published("load of RAID members", TEXTBOOK)
 def test_trap_a_mix_loads_its_members_with_no_more_than_they_do():
     # Source: as MIXES: `raw x w / p + raw x r` would give 792, and load 900 with 1172
     share = Decimal("0.84")
@@ -121,7 +119,7 @@ BESIDE_RAID_0 = (
 )
 
 
-@SMALL
+@pytest.mark.memory("small reads and writes of RAID", "Chen et al. 1994, table 2")
 @pytest.mark.parametrize(("level", "members", "small_reads", "small_writes"), BESIDE_RAID_0)
 def test_small_reads_and_writes_beside_those_of_raid_0(level, members, small_reads, small_writes):
     facts, plain = array(volume(level, members)), array(volume(0, members))
@@ -137,11 +135,11 @@ def test_a_write_takes_the_time_of_the_reads_that_come_with_it():
 
 
 UNEQUAL = "BAY 1..3: drive\n  BAY 4: large"
-MEMBERS = pytest.mark.published("unequal members of RAID", "SNIA DDF, smallest member")
 
 
-# Source: every member counts as the smallest, SNIA DDF (500 + 500 + 750 GB at RAID 5 = 1000 GB
-# and 100 + 350 GB at RAID 0 = 200 GB are in print): sizes in GB, level, usable, left unused
+# Source: every member counts as the smallest (500 + 500 + 750 GB at RAID 5 = 1000 GB and
+# 100 + 350 GB at RAID 0 = 200 GB are in print; SNIA DDF, from memory): sizes in GB, level, usable,
+# left unused
 UNUSED = (
     ((500, 500, 750), 5, 1000, 250),
     ((100, 350), 0, 200, 250),
@@ -151,7 +149,7 @@ UNUSED = (
 )
 
 
-@MEMBERS
+@pytest.mark.published("unequal members of RAID", SMALLEST)
 @pytest.mark.parametrize(("sizes", "level", "usable", "unused"), UNUSED)
 def test_what_larger_members_hold_beyond_the_smallest_is_left_unused(sizes, level, usable, unused):
     members = tuple(DataSize.of(size, "GB") for size in sizes)
@@ -159,7 +157,7 @@ def test_what_larger_members_hold_beyond_the_smallest_is_left_unused(sizes, leve
     assert storage.unused(members) == DataSize.of(unused, "GB")
 
 
-@MEMBERS
+@pytest.mark.published("unequal members of RAID", SMALLEST)
 def test_trap_the_smallest_member_counts_at_each_level():
     # Source: SNIA DDF; 3 x 1 TB + 1 x 2 TB at RAID 5 is 3 TB, a mirror of 500 and 750 GB 500 GB
     facts = array(volume(5, 4), fit=UNEQUAL)
@@ -169,7 +167,7 @@ def test_trap_the_smallest_member_counts_at_each_level():
     assert facts.value("storage.unused") == DataSize.of(1, "TB")
 
 
-@MEMBERS
+@pytest.mark.published("unequal members of RAID", SMALLEST)
 def test_trap_a_mirror_of_two_holds_one_smallest_member_and_not_two():
     # Source: SNIA DDF; a page in public multiplies the smallest member by n here too
     for sizes in ((500, 750), (750, 500), (500, 500)):
