@@ -21,10 +21,13 @@ def within(assembly: Assembly) -> Surroundings:
     return Surroundings(assembly, published=build is None or build.published)
 
 
-def around(assembly: Assembly, place: Place, bringer: Part | None = None) -> Surroundings:
+def around(
+    assembly: Assembly, place: Place, bringer: Part | None = None, published: bool = True
+) -> Surroundings:
     """What is known to somebody who chooses: the machine as far as it is filled, and the part that
     brings the place, where it does not sit there yet."""
-    return Surroundings(assembly, {} if bringer is None else {place.host or "": bringer})
+    known = {} if bringer is None else {place.host or "": bringer}
+    return Surroundings(assembly, known, published)
 
 
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:

@@ -36,10 +36,11 @@ class Node:
         return self.place.position.fixed is not None
 
 
-def closure(bare: Assembly) -> tuple[Node, ...]:
+def closure(bare: Assembly, published: bool = True) -> tuple[Node, ...]:
     """All positions that any choice of parts gives, hosts before what they bring.
 
-    `bare` is the platform with nothing fitted, at the conditions asked for. Raises `TooLarge`.
+    `bare` is the platform with nothing fitted, at the conditions asked for; what is `published`
+    holds no withdrawn part. Raises `TooLarge`.
     """
     nodes: list[Node] = []
     waiting: deque[tuple[Place, Node | None, Part | None]] = deque()
@@ -53,7 +54,7 @@ def closure(bare: Assembly) -> tuple[Node, ...]:
         depth = 0 if host is None else host.depth + 1
         if len(nodes) >= MOST_NODES or depth > MOST_DEPTH:
             raise TooLarge(f"{bare.platform.name} can have more than {MOST_NODES} positions")
-        parts = candidates(place, around(bare, place, bringer))
+        parts = candidates(place, around(bare, place, bringer, published))
         node = Node(len(nodes), place, host, bringer, parts, depth)
         nodes.append(node)
         for part in node.parts:

@@ -50,7 +50,7 @@ def nearest(definitions: Definitions, build: Build, most: int = MOST_OFFERED) ->
 
     Each further one changes other positions, or changes them to other parts.
     """
-    solver = Solver(definitions, definitions.platforms[build.platform], build.conditions)
+    solver = _solver(definitions, build)
     given = _given(build)
     change = _distance(solver, given) * (len(solver.nodes) + 1) + _strange(solver, given)
     model = solver.model(_drives(solver, build))
@@ -71,7 +71,7 @@ def completed(definitions: Definitions, build: Build, least: str = "parts") -> N
     the one with more parts that the build has already. None where no valid build holds all that
     it has. Raises what `Solver` does, and `Unpriced`.
     """
-    solver = Solver(definitions, definitions.platforms[build.platform], build.conditions)
+    solver = _solver(definitions, build)
     given = _given(build)
     held = list(_held(solver, given))
     if len(held) < len(given):
@@ -83,6 +83,11 @@ def completed(definitions: Definitions, build: Build, least: str = "parts") -> N
     goal = Goal(cost * weight * weight + tidy, most=False, sums=least != "parts")
     found = solver.seek(solver.model(held), goal, "full", build)
     return _told(solver, build, given, found.build, why=True) if isinstance(found, Found) else None
+
+
+def _solver(definitions: Definitions, build: Build) -> Solver:
+    platform = definitions.platforms[build.platform]
+    return Solver(definitions, platform, build.conditions, published=build.published)
 
 
 class Unpriced(Exception):

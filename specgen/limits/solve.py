@@ -63,10 +63,11 @@ class Solver:
         platform: Platform,
         at: Conditions = ANYWHERE,
         argues: Iterable[Sort] = (),
+        published: bool = True,
     ) -> None:
         self.definitions, self.platform, self.at = definitions, platform, at
         self.bare = assemble(definitions, platform, None, at)
-        self.nodes: tuple[Node, ...] = closure(self.bare)
+        self.nodes: tuple[Node, ...] = closure(self.bare, published)
         self.puzzle = Puzzle(frozenset(argues))
         self.machine = Machine(self.bare, self.nodes, self.puzzle)
         self.wiring = Wiring(self.machine)

@@ -52,6 +52,9 @@ def platform(seed: int) -> Definitions:
             more += f"leads: {{EDGE 1: {{from: CPU1.P0, lanes: x{width}, form: mcio-8i}}}}\n"
         if piece is _slots and dice.random() < 0.5:
             more += "resources: {aux-12v: 1}\n"
+        if piece is _slots and seed % 2:
+            positions.append("name: TPM, takes: security-module, needs: [{resource: aux-12v}]")
+            parts.append("kind: security-module, id: tpm, name: TPM, form: spi, mass: 0.01 kg")
     if not any(each.startswith("name: CPU2") for each in positions):
         positions = [each.replace("CPU2.", "CPU1.") for each in positions]
     text = HEAD + "positions:\n" + "".join(f"  - {{{each}}}\n" for each in positions) + more
@@ -60,10 +63,12 @@ def platform(seed: int) -> Definitions:
         coded = (f"  - {{code: QW-{n}, {rule}}}\n" for n, rule in enumerate(chosen, 1))
         text += "rules:\n" + "".join(coded)
     catalog = "".join(f"- {{{each}, {COMMON}}}\n" for each in parts)
-    redundancy = dice.choice(["none", "none", "1+1"])
+    project = PROJECT % dice.choice(["none", "none", "1+1"])
+    if seed % 3 == 1:
+        project += "assumptions:\n  board_loss: {value: 8 %, source: {document: handbook}}\n"
     return defined(
         {
-            "specgen.yaml": PROJECT % redundancy,
+            "specgen.yaml": project,
             "platforms/small.yaml": text,
             "catalog/parts.yaml": catalog,
         }

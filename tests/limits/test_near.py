@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from specgen.limits.near import Unpriced, completed, nearest
-from specgen.model import Build, Definitions, Fill
+from specgen.model import Build, Definitions, Fill, Life
 from specgen.pipeline import Survey, case_of
 from tests.limits.small import HEAD, PROJECT, defined
 
@@ -42,6 +42,14 @@ def build(**fit: str) -> Build:
 
 def changes(near) -> list[str]:
     return [change.words for change in near.changes]
+
+
+@pytest.mark.parametrize("published", [True, False])
+def test_a_withdrawn_part_stays_in_a_build_that_is_not_published(definitions, published):
+    old = replace(definitions.parts["fan-dear"], life=Life(status="withdrawn"))
+    definitions = replace(definitions, parts={**definitions.parts, old.id: old})
+    near = completed(definitions, replace(build(FAN_1="fan-dear"), published=published))
+    assert (near is None) is published
 
 
 def test_nothing_is_taken_away_and_the_least_is_added(definitions):

@@ -11,7 +11,6 @@ from specgen.facts.constants import (
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
-from specgen.frozen import frozen
 from specgen.messages import Words, say
 from specgen.model import Part, places
 from specgen.quantity import (
@@ -127,21 +126,3 @@ def inlet_limit_by(
 )
 def inlet_margin(limit: Temperature, inlet: Temperature) -> TemperatureDifference:
     return limit - inlet
-
-
-@frozen
-class InletLimit:
-    """How warm air may come in, and the part that says so; the platform's class without one."""
-
-    temperature: Temperature
-    place: Place | None = None
-    part: Part | None = None
-
-
-def lowest_limit(assembly: Assembly, altitude: Length) -> InletLimit:
-    """The least of class and parts; the class where a part allows no less."""
-    least = InletLimit(class_limit(assembly.platform.operating_class, altitude))
-    for place, part, limit in part_limits(assembly):
-        if limit < least.temperature:
-            least = InletLimit(limit, place, part)
-    return least
