@@ -27,6 +27,8 @@ def frozen(cls: type[Any] | None = None, /, *, kw_only: bool = False, slots: boo
 
 
 def _made(cls: type[T], kw_only: bool, slots: bool) -> type[T]:
+    if cls.__doc__ is None:
+        cls.__doc__ = f"{cls.__name__}()"  # or `dataclasses` words one, which takes long
     made = dataclass(init=False, repr=False, eq=False, kw_only=kw_only, slots=slots)(cls)
     for name in _METHODS:
         if name not in cls.__dict__:
@@ -39,24 +41,33 @@ def _made(cls: type[T], kw_only: bool, slots: bool) -> type[T]:
 
 def _later(cls: type[Any], name: str) -> Callable[..., Any]:
     def method(self: object, *args: object, **kwargs: object) -> object:
-        _compile(cls)
-        return getattr(cls, name)(self, *args, **kwargs)
+        compiled = _compiled(cls, name)
+        setattr(cls, name, compiled)
+        return compiled(self, *args, **kwargs)
 
     method.__name__ = name
-    method.__dict__["later"] = True
     return method
 
 
-def _compile(cls: type[Any]) -> None:
-    """Gives a class the methods that `dataclasses` writes for its fields."""
-    namespace = {"__post_init__": cls.__post_init__} if hasattr(cls, "__post_init__") else {}
+def _compiled(cls: type[Any], name: str) -> Callable[..., Any]:
+    """The method as `dataclasses` writes it for the fields of a class."""
     own = [(each.name, each.type, each) for each in fields(cls)]
-    written = make_dataclass(cls.__name__, own, namespace=namespace, frozen=True)
-    for name in _METHODS:
-        if hasattr(cls.__dict__.get(name), "later"):
-            method = getattr(written, name)
-            method.__qualname__ = f"{cls.__qualname__}.{name}"
-            setattr(cls, name, method)
+    given = {"__doc__": cls.__doc__}
+    if hasattr(cls, "__post_init__"):
+        given["__post_init__"] = cls.__post_init__
+    written: Any = make_dataclass(
+        cls.__name__,
+        own,
+        namespace=given,
+        init=name == "__init__",
+        frozen=name == "__init__",  # which sets fields in its own way
+        repr=name == "__repr__",
+        eq=name == "__eq__",
+        unsafe_hash=name == "__hash__",
+    )
+    method: Callable[..., Any] = getattr(written, name)
+    method.__qualname__ = f"{cls.__qualname__}.{name}"
+    return method
 
 
 def _refuse(self: object, name: str, *_: object) -> None:

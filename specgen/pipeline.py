@@ -18,7 +18,7 @@ from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase, Machines
 from specgen.facts import facts_of
 from specgen.frozen import frozen
-from specgen.load import Loaded, load
+from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
 from specgen.rules.project import of_project

@@ -9,7 +9,7 @@ from typing import Any
 from specgen.assembly import Assembly, resolve
 from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
-from specgen.load import Loaded, load
+from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
 from specgen.rules.project import misnamed
 from specgen.source import SourceFile, Sources, read_tree

@@ -6,7 +6,7 @@ import click
 
 from specgen.cli.kinds import kinds_above
 from specgen.cli.terminal import quietly
-from specgen.load import schemas
+from specgen.load.schema import schemas
 from specgen.write import json
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import values_of
-from specgen.load import Loaded
+from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book

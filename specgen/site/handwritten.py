@@ -17,7 +17,7 @@ from typing import Final
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
-from specgen.document.prose.maker import notice
+from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import Passage, anchors_in_html, passages
 from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects

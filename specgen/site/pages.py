@@ -12,7 +12,7 @@ from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
 from specgen.frozen import frozen
 from specgen.limits.reach import Reach
-from specgen.load import Loaded
+from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, example_of

@@ -7,7 +7,7 @@ from specgen.diagnostics import Finding, arrange, codes
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose, read_texts
-from specgen.load import Loaded
+from specgen.load.definitions import Loaded
 from specgen.site.handwritten import dead_links
 from specgen.site.page import Page
 

@@ -9,7 +9,7 @@ from specgen.document.template import Templates
 from specgen.document.tree import Document
 from specgen.drawings import Engine
 from specgen.frozen import frozen
-from specgen.load import Loaded
+from specgen.load.definitions import Loaded
 from specgen.model import Definitions
 from specgen.pipeline import compose
 from specgen.rules.declared import rule_book

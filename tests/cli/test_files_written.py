@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.load import schemas
+from specgen.load.schema import schemas
 from specgen.write import json as as_json
 from tests.cli.conftest import Run
 

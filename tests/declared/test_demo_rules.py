@@ -12,8 +12,8 @@ from specgen.diagnostics import Finding, Severity
 from specgen.document.blocks.rules import rules_of_platform
 from specgen.document.tree import plain_text
 from specgen.facts import facts_of
-from specgen.load import load
 from specgen.load.decode import decode
+from specgen.load.definitions import load
 from specgen.model import Build, Definitions
 from specgen.pipeline import bare_case
 from specgen.rules import judge

@@ -20,8 +20,8 @@ from specgen.facts import facts_of
 from specgen.limits.limit import Status
 from specgen.limits.objectives import printed as printed_limits
 from specgen.limits.table import table_of
-from specgen.load import schemas
 from specgen.load.fresh import fresh
+from specgen.load.schema import schemas
 from specgen.quantity import Power
 from specgen.write import WRITERS, Options
 from tests.kinds.conftest import Printed

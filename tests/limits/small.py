@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity
 from specgen.facts import Facts, facts_of
 from specgen.fitness import around, goes_in
-from specgen.load import load
+from specgen.load.definitions import load
 from specgen.model import Build, Definitions, Fill
 from specgen.rules import findings
 from tests.projects import sources

@@ -6,7 +6,7 @@ import jsonschema
 import pytest
 import yaml
 
-from specgen.load import schemas
+from specgen.load.schema import schemas
 from specgen.quantity import DataSize, Power
 from tests.projects import base, edited, for_editors, project
 

@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding
 from specgen.document.prose.checks import check_prose
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose, parsed
-from specgen.load import load
+from specgen.load.definitions import load
 from specgen.pipeline import machines_of
 from tests.projects import base, sources
 

@@ -10,7 +10,7 @@ import pytest
 import yaml
 
 from specgen.diagnostics import Severity
-from specgen.load import schemas
+from specgen.load.schema import schemas
 from specgen.model import KINDS, Definitions
 from specgen.pipeline import Survey
 from specgen.write import json as as_json

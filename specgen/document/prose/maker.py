@@ -5,14 +5,13 @@ from pathlib import Path
 from specgen.document.case import Case, Machines
 from specgen.document.maker import AuthorError, FoundElsewhere, Maker
 from specgen.document.markdown import blocks_of
+from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import passages
 from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
-from specgen.messages import Words, base_of, say
-from specgen.messages.catalogue import locale_of
 
 
 def prose_maker(case: Case, project: Path | None, language: str, machines: Machines) -> Maker:
@@ -60,19 +59,3 @@ def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Bl
             at = end
     filled.source = "".join((*pieces, text.body[at:]))
     return blocks_of(filled, language=text.language)
-
-
-def notice(shown: str, wanted: str) -> Words:
-    """The line above a text in another language than its document's; "" where they agree.
-
-    Source of the languages' names: Unicode CLDR, as Babel carries it.
-    """
-    shown, wanted = base_of(shown), base_of(wanted)
-    if shown == wanted:
-        return ""
-    names = locale_of(wanted).languages
-    return say(
-        "This text is shown in {shown}, as there is none in {wanted} yet.",
-        shown=names.get(shown, shown),
-        wanted=names.get(wanted, wanted),
-    )
