@@ -1,8 +1,9 @@
 """`specgen check`."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -23,6 +24,9 @@ from specgen.pipeline import Survey, bare_case, machines_of, survey
 from specgen.shipped import own_templates
 
 Findings = tuple[Finding, ...]
+
+if TYPE_CHECKING:
+    from specgen.document.case import Case
 
 
 @click.command("check")
@@ -117,6 +121,12 @@ def _of_templates(found: Survey) -> Findings:
     return proofread(templates_of(found.root), definitions, found.cases.values(), platforms)
 
 
+def _tables(root: Path) -> Mapping[str, Callable[["Case"], object]]:
+    from specgen.document.documents import tables_in  # only where a text asks for a table
+
+    return tables_in(root)
+
+
 def _of_texts(found: Survey, build: str | None) -> Findings:
     """What is wrong with prose and pages; of one build, with the texts about it."""
     if found.definitions is None:
@@ -130,7 +140,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         for name, each in found.definitions.platforms.items()
     }
     machines = machines_of(found.definitions, found.cases)
-    subjects = Subjects(found.definitions, machines, limits)
+    subjects = Subjects(found.definitions, machines, limits, lambda: _tables(found.root))
     texts, findings = check_texts(found.root, found.loaded, subjects)
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)

@@ -1,6 +1,7 @@
 """Making and publishing the site, for `site` and `preview` alike."""
 
 import os
+from functools import partial
 from pathlib import Path
 
 import click
@@ -8,6 +9,7 @@ import click
 from specgen.cli.keeping import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
+from specgen.document.documents import tables_in
 from specgen.document.prose.subjects import Subjects
 from specgen.limits.reach import reaches
 from specgen.pipeline import machines_of, read
@@ -78,7 +80,8 @@ def publish(
                     found=found,
                 )
             limits = {name: each.facts for name, each in reach.items()}
-            subjects = Subjects(definitions, machines_of(definitions), limits)
+            tables = partial(tables_in, project)
+            subjects = Subjects(definitions, machines_of(definitions), limits, tables)
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             findings = arrange([*survey.findings, *made.findings, *of_texts])
             if worst(findings) is Severity.ERROR:

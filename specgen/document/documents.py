@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 
 from specgen.diagnostics import Finding
@@ -15,6 +16,7 @@ from specgen.document.several import named
 from specgen.document.template import Templates, folders, plain
 from specgen.document.texts import texts_of
 from specgen.document.tree import Cell, Picture, literal, words
+from specgen.document.written import tables_of
 from specgen.messages import say
 from specgen.model import Definitions, Redundancy
 from specgen.quantity import Quantity, show
@@ -50,6 +52,11 @@ def templates_of(project: Path, language: str = "") -> Templates:
     )
 
 
+def tables_in(project: Path) -> Mapping[str, Callable[[Case], object]]:
+    """The tables that the templates of a project lay out, by the name that prose has for them."""
+    return tables_of(templates_of(project))
+
+
 def machine_document(
     name: str,
     templates: Templates,
@@ -69,7 +76,9 @@ def machine_document(
         own = family_makers(family, case.platform.id)
         makers["family_table"] = own["table"]
     language = templates.language or case.definitions.project.language
-    makers["prose"] = prose_maker(case, templates.project, language, machines)
+    makers["prose"] = prose_maker(
+        case, templates.project, language, machines, partial(tables_of, templates)
+    )
     return compose(
         f"{name}.md",
         templates,

@@ -5,20 +5,28 @@ run can tell (a name that is put together, a value that is missing) is left to t
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import field
 
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
+from specgen.document.blocks.fact_cells import FactCells
+from specgen.document.blocks.makers import (
+    fact_makers,
+    family_makers,
+    machine_makers,
+    part_makers,
+)
 from specgen.document.blocks.tables import MACHINE_LISTS, MACHINE_TABLES, PART_LISTS, PART_TABLES
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.documents import machine_variables
 from specgen.document.faults import finding_at
-from specgen.document.maker import AuthorError
+from specgen.document.maker import AuthorError, Maker
 from specgen.document.pictures import DRAWINGS
 from specgen.document.sandbox import MissingNameError
-from specgen.document.template import Templates
+from specgen.document.template import Templates, guarded
 from specgen.document.texts import mistakes
+from specgen.document.written import calls
 from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
 from specgen.model.part import Part
@@ -43,12 +51,12 @@ def _classes(definitions: Definitions) -> Classes:
 class Desk:
     """What templates of one sort may use: names, and by block the names that it knows.
 
-    `figures` are the keys that `fact` and `facts` know; None where nothing can be said.
+    `makers` are those of facts, which tell of a name that no machine has.
     """
 
     names: frozenset[str]
     blocks: Mapping[str, Collection[str]]
-    figures: Collection[str] | None = None
+    makers: Mapping[str, Maker] = field(default_factory=dict)
 
 
 def proofread(
@@ -86,6 +94,7 @@ def _desks(
         yield "part", Desk(frozenset((*own, *makers, "project", "part")), of_part)
     blocks: Mapping[str, Collection[str]] = {
         "table": MACHINE_TABLES,
+        "facts": MACHINE_LISTS,
         "figure": DRAWINGS,
         "family_table": lists,
     }
@@ -98,9 +107,9 @@ def _desks(
                 *machine_variables(example),
             }
             known |= {"family_table"} if example.build is None else set()
-            keys = frozenset(key for machine in machines for key in machine.facts)
+            cells = FactCells(definitions, example.facts, example.assembly)
             for name in names:
-                yield name, Desk(frozenset(known), blocks, keys)
+                yield name, Desk(frozenset(known), blocks, fact_makers(cells))
 
 
 def _read(
@@ -131,7 +140,7 @@ def _read(
         return
     for line, mistake in wrong:
         yield finding_at(mistake, name, line, templates, desk.names)
-    inner = Desk(desk.names | taken, desk.blocks, desk.figures)
+    inner = Desk(desk.names | taken, desk.blocks, desk.makers)
     for line, other in others:
         if other in (*seen, name):
             continue
@@ -177,32 +186,16 @@ def _fields(
 
 
 def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[int, Exception]]:
-    """Blocks and figures, called by a name that is written out and that nothing has."""
-    for node in tree.find_all(nodes.Call):
-        if not isinstance(node.node, nodes.Name) or node.node.name in taken:
-            continue
-        block = node.node.name
-        names = [each.value for each in node.args if isinstance(each, nodes.Const)]
-        texts = [name for name in names if isinstance(name, str)]
-        if block in desk.blocks:
-            known = desk.blocks[block]
-            word = {"facts": "list", "family_table": "table"}.get(block, block)
-            for name in texts[:1]:
-                if name not in known:
-                    help_ = question(did_you_mean(name, known)) or f"there are {', '.join(known)}"
-                    told = f"no {word} is named `{name}`"
-                    yield node.lineno, AuthorError(told, help_, word=name)
-        elif block in ("fact", "facts") and desk.figures is not None:
-            yield from ((node.lineno, each) for each in _figures(block, texts, desk.figures))
-
-
-def _figures(block: str, keys: list[str], known: Collection[str]) -> Iterator[AuthorError]:
-    if block == "facts" and len(keys) == 1 and keys[0] in MACHINE_LISTS:
-        return
-    for key in keys:
-        beginning = block == "facts" and key.endswith(".")
-        if any(each.startswith(key) for each in known) if beginning else key in known:
-            continue
-        candidates = (*known, *MACHINE_LISTS) if block == "facts" else tuple(known)
-        hint = question(did_you_mean(key, candidates))
-        yield AuthorError(f"no figure is named `{key}`", hint, word=key)
+    """Blocks that nothing has, called by a name that is written out; facts that no machine has."""
+    for call in calls(tree, desk.blocks.keys() - taken):
+        known = desk.blocks[call.name]
+        word = {"facts": "list", "family_table": "table"}.get(call.name, call.name)
+        for name in call.args[:1]:
+            if isinstance(name, str) and name not in known:
+                help_ = question(did_you_mean(name, known)) or f"there are {', '.join(known)}"
+                yield call.line, AuthorError(f"no {word} is named `{name}`", help_, word=name)
+    for call in calls(tree, desk.makers.keys() - taken):
+        try:
+            guarded(call.name, desk.makers[call.name])(*call.args, **call.kwargs)
+        except AuthorError as mistake:
+            yield call.line, mistake

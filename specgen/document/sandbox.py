@@ -12,8 +12,6 @@ only what has already gone through the environment's output (a macro, a `{% set 
 
 import re
 from collections.abc import Callable, Iterable, Iterator, MutableMapping
-from contextvars import ContextVar
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Final
 
@@ -31,14 +29,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.utils import Namespace, missing, pass_context
 from jinja2.visitor import NodeTransformer
 
+from specgen.document.budget import BUDGET, STEPS
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES
 from specgen.frozen import frozen
 
-STEPS: Final = 200_000
-"""Passes of loops and calls in one document; the biggest of ours need a few hundred."""
-CHARACTERS: Final = 4_000_000
-"""Characters of Markdown that one template may yield."""
 ITEMS: Final = 100_000
 """Characters of a text, or items of a list, that one operation may make."""
 
@@ -110,30 +105,6 @@ class Finished:
             "finished text cannot be changed any more",
             "change the value before it goes into the macro or the block",
         )
-
-
-@dataclass(slots=True)
-class Budget:
-    """What one run may still use."""
-
-    steps: int = field(default=STEPS)
-    characters: int = field(default=CHARACTERS)
-
-    def step(self) -> None:
-        """One pass of a loop or one call."""
-        self.steps -= 1
-        if self.steps < 0:
-            raise AuthorError(f"the template runs on past {STEPS} loop passes and calls")
-
-    def write(self, size: int) -> None:
-        """So many characters of output."""
-        self.characters -= size
-        if self.characters < 0:
-            raise AuthorError(f"the template writes more than {CHARACTERS} characters")
-
-
-BUDGET: ContextVar[Budget] = ContextVar("BUDGET")
-"""The budget of the template that runs."""
 
 
 class _Rewriter(NodeTransformer):

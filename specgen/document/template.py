@@ -19,8 +19,9 @@ from typing import Any, Final
 
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
+from specgen.document.budget import BUDGET, Budget
 from specgen.document.maker import AuthorError, Maker
-from specgen.document.sandbox import BUDGET, Budget, Sandbox
+from specgen.document.sandbox import Sandbox
 from specgen.document.texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.messages import SAID, Words, say
@@ -142,7 +143,7 @@ class Templates:
         spent = BUDGET.set(budget)
         try:
             template = self.environment.get_template(name)
-            calls = {each: _guarded(each, maker) for each, maker in makers.items()}
+            calls = {each: guarded(each, maker) for each, maker in makers.items()}
             pieces: list[str] = []
             for piece in template.root_render_func(
                 template.new_context({**self.own_makers, **calls, **variables})
@@ -214,7 +215,7 @@ class Templates:
         return say(pattern, **shown)
 
 
-def _guarded(name: str, maker: Maker) -> Maker:
+def guarded(name: str, maker: Maker) -> Maker:
     """The maker, called with what it takes only: what it then raises is no author's mistake."""
 
     takes = cache(lambda: inspect.signature(maker))  # most makers are never called

@@ -31,7 +31,7 @@ from specgen.document.tree import (
     Text,
     plain_text,
 )
-from specgen.messages import SAID, SOURCE, Around, Language, Words, base_of
+from specgen.messages import SAID, SOURCE, Around, Language, Words, base_of, listed
 
 
 @dataclass(slots=True)
@@ -137,6 +137,7 @@ class Wording:
     def inline(self, inline: Inline) -> Iterator[Inline]:
         match inline:
             case Datum(value, key):
+                self._note(listed(value) if isinstance(value, tuple) else value)
                 yield Figure(*self.language.number(value), key)
             case Strong(children) | Emphasis(children) | Link(children):
                 yield replace(inline, children=self.cell(children))

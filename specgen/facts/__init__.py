@@ -7,7 +7,7 @@ from importlib.metadata import entry_points
 from specgen.assembly import Assembly
 from specgen.expressions.vocabulary import FactNames
 from specgen.facts.calculators import CALCULATORS
-from specgen.facts.fact import Basis, Declared, Fact, Facts, Value
+from specgen.facts.fact import Basis, Declared, Fact, Facts, PartId, Value
 from specgen.facts.kinds import of_own_kinds
 from specgen.facts.ledger import BadRegistry, Ledger
 from specgen.facts.own import OwnValues, own_values
@@ -85,6 +85,7 @@ __all__ = [
     "Known",
     "Ledger",
     "OwnValues",
+    "PartId",
     "Value",
     "facts_of",
     "known_facts",

@@ -23,11 +23,13 @@ NOT_DECLARED: Final = say("not declared")
 
 _COMMA: Final = say("{first}, {second}", first="", second="")
 _SEMICOLON: Final = say("{first}; {second}", first="", second="")
+_SENTENCE: Final = say("{first} {second}", first="", second="")
 _JOINTS: Final[Mapping[Joint, tuple[Message, Message]]] = {
     "and": (_COMMA, say("{first} and {second}", first="", second="")),
     "or": (_COMMA, say("{first} or {second}", first="", second="")),
     "comma": (_COMMA, _COMMA),
     "semicolon": (_SEMICOLON, _SEMICOLON),
+    "sentence": (_SENTENCE, _SENTENCE),
 }
 """Between two things of a list, and between the last two."""
 

@@ -24,8 +24,8 @@ from typing import Literal as OneOf
 from specgen.frozen import frozen
 from specgen.quantity.printing import InWords
 
-Joint = OneOf["and", "or", "comma", "semicolon"]
-"""How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`."""
+Joint = OneOf["and", "or", "comma", "semicolon", "sentence"]
+"""How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`, `A. B.`"""
 
 
 @frozen

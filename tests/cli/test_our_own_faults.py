@@ -114,7 +114,7 @@ def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
     assert not (here / "sheet").exists()
 
 
-@pytest.mark.parametrize("name", ["power", "memory"])
+@pytest.mark.parametrize("name", ["supplies", "memory"])
 def test_a_fault_in_a_block_blames_no_template(
     fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, name: str
 ):

@@ -14,7 +14,16 @@ SHEET = "builds/templates/sheet.md"
     [
         ("sheet", '{{ table("drive") }}', "no table is named `drive`"),
         ("sheet", '{{ fact("power.maximun") }}', "did you mean `power.maximum`?"),
-        ("sheet", '{{ facts("power.maximum", "glanse") }}', "no figure is named `glanse`"),
+        ("sheet", '{{ facts("reviw") }}', "did you mean `review`?"),
+        ("sheet", '{{ fact_list("A", ["power.maximun"]) }}', "did you mean `power.maximum`?"),
+        (
+            "sheet",
+            '{{ fact_list("A", [("B", "{power.maximun}") if has("power.idle") else none]) }}',
+            "no fact is named",
+        ),
+        ("sheet", '{{ fact_table("A", over="volum", columns=[]) }}', "did you mean `volume`?"),
+        ("sheet", '{{ fact_table("A", over="volume", colums=[]) }}', "takes other arguments"),
+        ("sheet", '{{ fact_rows("A", ["B"], ["power.maximum"]) }}', "a row has 2 cells"),
         ("sheet", '{{ figure("topologi") }}', "did you mean `topology`?"),
         ("sheet", "{{ build.nam }}", "did you mean `name`?"),
         ("sheet", "{{ bild.name }}", "did you mean `build`?"),
@@ -48,7 +57,7 @@ def test_what_would_stop_a_template_is_found_at_its_line(
     [
         "{% set x = build.name %}{{ x }}{% for each in documents %}{{ each }}{% endfor %}",
         '{% if remark is defined %}{{ remark }}{% endif %}{{ build.date | default("none") }}',
-        '{{ fact("power.maximum") }}{{ facts("power.") }}{{ facts("glance") }}{{ cautions() }}',
+        '{{ fact("power.maximum") }}{{ fact_list("", ["power."]) }}{{ facts("review") }}',
         "{% set part = namespace(nothing=1) %}{{ part.nothing }}",
         '{% macro row(a) %}{{ a.b }}{% endmacro %}{% set y = 1 %}{% include "foot.md" %}',
     ],

@@ -11,7 +11,7 @@ import pytest
 
 from specgen.assembly import State
 from specgen.document.beside import SMALL, bare, beside, sides, unlisted
-from specgen.document.blocks import compare, information, ordered, review, walk
+from specgen.document.blocks import compare, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
 from specgen.document.blocks.glossary import glossary, used_only
@@ -29,6 +29,7 @@ from specgen.document.tree import (
     Caution,
     Document,
     Figure,
+    Listing,
     Paragraph,
     Strong,
     Table,
@@ -330,14 +331,18 @@ def test_a_parts_list_holds_what_the_parts_command_lists(demo: Survey) -> None:
 # --- information sheet ---
 
 
-def test_the_information_sheet_lists_what_is_missing(demo: Survey) -> None:
-    case = demo.cases["harbour-archive"]
-    (listing,) = information.missing(case)
-    told = [plain_text(item[0].children) for item in listing.items]  # type: ignore[union-attr]
+def test_the_information_sheet_lists_what_is_missing(demo: Survey, templates: Templates) -> None:
+    document = document_of("information", templates, demo.cases["harbour-archive"])
+    lists = [each for each in document.blocks if isinstance(each, Listing)]
+    told = [plain_text(item[0].children) for each in lists for item in each.items]  # type: ignore[union-attr]
     assert "(d) year of manufacture" in told
     assert "(c) low-end and high-end configuration of the family" in told
-    by_letter = {tuple(row[:2]): row[2] for row in words_of(information.items(case))}
+    tables = {each.anchor: each for each in document.blocks if isinstance(each, Table)}
+    by_letter = {tuple(row[:2]): row[2] for row in words_of(tables["information-table"])}
     assert by_letter["(d)", "Year of manufacture"] == "not declared"
+    assert by_letter["(c)", "Model number"].endswith(", of platform QW-4000")
+    assert by_letter["(o)", "Chassis that blades go with"] == "does not apply: no blade server"
+    assert "Harbour archive" in by_letter["(p)", "Configurations of the family covered"]
 
 
 # --- presenter's brief ---
@@ -411,7 +416,7 @@ def test_supplies_carry_what_is_left_after_failures(demo: Survey) -> None:
     case = bare_case(definitions, definitions.platforms["foundry"])
     table = supply_choice(case, lambda: possible(case))
     assert table is not None
-    titles = [column.title for column in table.columns]
+    titles = [str(column.title) for column in table.columns]
     assert titles[4:8] == ["All carry", "After one failed", "After two failed",
                            "After three failed"]  # fmt: skip
     for row in words_of(table):
@@ -436,7 +441,7 @@ def test_a_guide_offers_what_goes_in_and_nothing_withdrawn(
 
 def test_positions_of_parts_are_told_by_their_hosts() -> None:
     names = ("BAY 0", "BAY 1", "OCP.PORT 1", "OCP.PORT 2", "SLOT 1.PORT 1", "SLOT 1.PORT 2")
-    assert where(names) == "BAY 0 to 1; PORT 1 to 2 in OCP, SLOT 1"
+    assert str(where(names)) == "BAY 0 to 1; PORT 1 to 2 in OCP, SLOT 1"
 
 
 def test_a_guide_is_shown_by_a_build_without_errors(demo: Survey) -> None:

@@ -56,7 +56,7 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
         *definitions.builds.values(),
     )
     found = {text for thing in things for text in texts_of(thing.origin.tree)}
-    found |= {told(definitions, rule) for rule in rule_book(definitions).rules}
+    found |= {str(told(definitions, rule)) for rule in rule_book(definitions).rules}
     for part in definitions.parts.values():
         for each in (*part.brings.positions, *part.brings.ports):
             found |= {name.removeprefix(".") for name in expand(each.name)}
@@ -65,7 +65,8 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
         found |= set(case.assembly.places) | set(case.assembly.ports)
         # what a check says of the machine stands under the review notes in the check's words
         for finding in case.findings:
-            found |= {finding.message[:1].upper() + finding.message[1:], *finding.notes}
+            message = str(finding.message)
+            found |= {message[:1].upper() + message[1:], *map(str, finding.notes)}
     worded = (text for text in found if re.search(r"\d", text) and not FIGURE.match(text))
     return sorted(worded, key=len, reverse=True)
 

@@ -126,8 +126,8 @@ def test_a_document_whose_template_is_missing_is_a_finding() -> None:
 
 
 def test_a_template_without_a_title_is_a_finding() -> None:
-    assert fault("words\n\n## Power").message == "the template has no title"
-    assert fault("").message == "the template has no title"
+    assert str(fault("words\n\n## Power").message) == "the template has no title"
+    assert str(fault("").message) == "the template has no title"
 
 
 @pytest.mark.parametrize(

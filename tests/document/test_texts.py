@@ -79,4 +79,4 @@ def test_mistakes_are_told_at_their_line(
     (found,) = mistakes(texts, demo.definitions)
     assert found.at.span.file == "templates/texts/cautions.yaml"
     assert found.at.span.line == line
-    assert found.message == message
+    assert str(found.message) == message

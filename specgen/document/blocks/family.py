@@ -8,11 +8,11 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.case import FamilyCase
+from specgen.document.case import Case, FamilyCase
 from specgen.document.tree import Cell, Datum, Table, link, literal, words
 from specgen.facts.declared import declared_fact
 from specgen.facts.terms import STATUS, worded
-from specgen.messages import say
+from specgen.messages import listed, say
 
 
 def platforms(case: FamilyCase) -> Table | None:
@@ -76,6 +76,20 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
     if platform:
         title = say("Builds of {platform}", platform=case.definitions.platforms[platform].name)
     return table(title, columns, rows, "builds-table")
+
+
+def configurations(case: Case) -> Cell:
+    """The published builds of a platform."""
+    found = (
+        each
+        for each in case.definitions.builds.values()
+        if each.platform == case.platform.id and each.published
+    )
+    named = (
+        link(", ".join(filter(None, (each.number, each.name))), f"build:{each.id}")
+        for each in found
+    )
+    return (listed(named, "semicolon"),)
 
 
 def parts(case: FamilyCase) -> tuple[Table, ...]:

@@ -10,16 +10,17 @@ from specgen.document.blocks import (
     choices,
     compare,
     family,
-    information,
     kinds,
-    machine,
     ordered,
     review,
     supply_choice,
     walk,
 )
 from specgen.document.blocks.cautions import cautions, cautions_of_order
-from specgen.document.blocks.cells import cell_of
+from specgen.document.blocks.fact_cells import FactCells
+from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
+from specgen.document.blocks.fact_table import fact_table
+from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
 from specgen.document.blocks.tables import (
@@ -38,14 +39,8 @@ from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.maker import AuthorError, Maker
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.texts import Texts
-from specgen.document.tree import Cell
-from specgen.facts import Facts
-
-
-def _fact(facts: Facts, key: str) -> Cell:
-    if key not in facts:
-        raise AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, facts)), word=key)
-    return cell_of(facts, key)
+from specgen.document.tree import words
+from specgen.messages import NOT_DECLARED
 
 
 def _named(
@@ -71,11 +66,6 @@ def machine_makers(
     is another one: a platform is shown by a build of it.
     """
 
-    def facts(*names: str) -> object:
-        if len(names) == 1 and names[0] in MACHINE_LISTS:
-            return MACHINE_LISTS[names[0]](case)
-        return machine.figures(case, *names)
-
     def figure(name: str, *, names: bool = True) -> object:
         if not names and name in SIDES:
             return unlisted(name, (case if shown is None else shown).assembly)
@@ -89,11 +79,11 @@ def machine_makers(
     }
     return {
         "table": lambda name: _named("table", tables, name)(case),
-        "facts": facts,
-        "fact": partial(_fact, case.facts),
+        "facts": lambda name: _named("list", MACHINE_LISTS, name)(case),
+        **fact_makers(FactCells(case.definitions, case.facts, case.assembly)),
         "figure": figure,
         "cautions": lambda: cautions(case if shown is None else shown, texts),
-        "missing": lambda: information.missing(case),
+        "configurations": lambda: configurations(case),
         "choices": partial(choices.choices, case, reachable),
         "own_choices": lambda: kinds.own_choices(case, partial(choices.choices, case, reachable)),
         "limits": partial(choices.limits, case),
@@ -103,6 +93,18 @@ def machine_makers(
         "source_note": lambda: review.source_note(case),
         **_walk_makers(case if shown is None else shown, texts),
         **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
+    }
+
+
+def fact_makers(cells: FactCells) -> dict[str, Maker]:
+    """What every template may call that is about machines with facts."""
+    return {
+        "fact": lambda key: cells.cell(cells.fact(key)) or words(NOT_DECLARED),
+        "has": cells.has,
+        "fact_list": partial(fact_list, cells),
+        "fact_rows": partial(fact_rows, cells),
+        "fact_table": partial(fact_table, cells),
+        "fact_bullets": partial(fact_bullets, cells),
     }
 
 
@@ -143,7 +145,7 @@ def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
         "site": partial(_site, order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
         "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
-        "fact": partial(_fact, order.facts),
+        **fact_makers(FactCells(order.definitions, order.facts)),
     }
 
 

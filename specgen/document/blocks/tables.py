@@ -9,22 +9,17 @@ from functools import cache, partial
 from specgen.document.blocks import (
     choices,
     compare,
-    compute,
     expansion,
-    information,
+    fitted,
     kinds,
     limits,
     machine,
     options,
     ordered,
     part,
-    power,
-    regulation,
     review,
     rules,
-    storage,
     supply_choice,
-    surroundings,
 )
 from specgen.document.case import Case, PartCase
 from specgen.document.several import Compared, Ordered
@@ -41,10 +36,7 @@ def reached(case: Case) -> Callable[[], choices.Possible]:
 
 
 MACHINE_TABLES: Mapping[str, OfCase] = {
-    "processors": compute.processors,
-    "vectors": compute.vectors,
-    "memory": compute.memory,
-    "memory-use": compute.memory_use,
+    "memory": fitted.memory,
     "slots": expansion.slots,
     "lanes": expansion.lanes,
     "links": expansion.links,
@@ -54,18 +46,9 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "ports": expansion.ports,
     "adapters": expansion.adapters,
     "unusable": expansion.unusable,
-    "drives": storage.drives,
-    "bays": storage.bays,
-    "volumes": storage.volumes,
-    "volume-rates": storage.volume_rates,
-    "volume-care": storage.volume_care,
-    "drive-care": storage.drive_care,
-    "power": power.power,
-    "supplies": power.supplies,
-    "electrical": power.electrical,
-    "regulation": regulation.regulation,
-    "information": information.items,
-    "allowances": information.allowances,
+    "drives": fitted.drives,
+    "bays": fitted.bays,
+    "supplies": fitted.supplies,
     "parts": ordered.of_one,
     "watched": ordered.watched_of_one,
     "supply-choice": lambda case: supply_choice.supply_choice(case, reached(case)),
@@ -82,14 +65,6 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "limits": limits.limits,
 }
 MACHINE_LISTS: Mapping[str, OfCase] = {
-    "glance": machine.glance,
-    "size": machine.size,
-    "conditions": machine.conditions,
-    "platform": machine.platform_figures,
-    "supply-figures": power.supply_figures,
-    "surroundings": surroundings.surroundings,
-    "rack": surroundings.rack,
-    "envelope": supply_choice.envelope,
     "review": review.summary,
     "parts-totals": ordered.totals_of_one,
 }

@@ -1,5 +1,6 @@
 """The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
 
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from specgen.document.case import Case, Machines
@@ -14,15 +15,21 @@ from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 
 
-def prose_maker(case: Case, project: Path | None, language: str, machines: Machines) -> Maker:
+def prose_maker(
+    case: Case,
+    project: Path | None,
+    language: str,
+    machines: Machines,
+    tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
+) -> Maker:
     """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
 
-    `project` is the project's folder, `machines` are those that a text may refer to. Nothing is
-    printed where nobody has written such a text.
+    `project` is the project's folder; `machines` and `tables` are what a text may refer to.
+    Nothing is printed where nobody has written such a text.
     """
     own = case.thing.id
     reached = {} if case.reach is None else {own: case.reach.facts}
-    subjects = Subjects(case.definitions, machines, reached)
+    subjects = Subjects(case.definitions, machines, reached, tables)
 
     def prose(name: str, subject: str = "") -> tuple[Block, ...]:
         if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):

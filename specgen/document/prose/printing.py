@@ -168,9 +168,11 @@ def _table(asked: _Asked) -> Printed:
     from specgen.document.blocks.tables import MACHINE_TABLES  # only where a text asks for one
 
     name = asked.reference.name
-    if name not in MACHINE_TABLES:
-        return _unknown(f"no table is named `{name}`", name, MACHINE_TABLES)
-    made = _made(asked, MACHINE_TABLES[name])
+    block = MACHINE_TABLES.get(name) or asked.subjects.tables().get(name)
+    if block is None:
+        known = (*MACHINE_TABLES, *asked.subjects.tables())
+        return _unknown(f"no table is named `{name}`", name, known)
+    made = _made(asked, block)
     if not isinstance(made, Table):
         message = f"the table `{name}` of `{asked.subject}` is empty and not printed"
         return Printed((), "", codes.UNKNOWN_REFERENCE, message)

@@ -1,10 +1,10 @@
 """What texts can be about: builds, platforms and parts, and orders of builds."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from specgen.assembly import Assembly
-from specgen.document.case import Machines, no_machines
+from specgen.document.case import Case, Machines, no_machines
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
 from specgen.facts.orders import ORDER, Line, order_facts
@@ -16,7 +16,8 @@ NOTHING: Mapping[str, Fact] = {}
 class Subjects:
     """The definitions by id; `machines` gives the build or the platform that a text asks for.
 
-    `limits` gives, by platform, what it can reach at the most.
+    `limits` gives, by platform, what it can reach at the most; `tables` those that templates lay
+    out, by name.
     """
 
     def __init__(
@@ -24,9 +25,11 @@ class Subjects:
         definitions: Definitions,
         machines: Machines = no_machines,
         limits: Mapping[str, Mapping[str, Fact]] | None = None,
+        tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
     ) -> None:
         self.definitions = definitions
         self.limits = limits or {}
+        self.tables = tables
         self._machines = machines
 
     def kind(self, name: str) -> str:

@@ -69,7 +69,7 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 
 @fact(
     "cooling.inlet_limit",
-    say("Inlet limit of class and parts"),
+    say("Inlet limit of class and parts, before rules"),
     short=say("Inlet limit"),
     formula=say("least of the class at this altitude and what fitted parts allow"),
     source=CLASS_SOURCE,
@@ -98,7 +98,7 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words],
 
 @fact(
     "cooling.inlet_limit_by",
-    say("What sets the inlet limit"),
+    say("Inlet limit set by"),
     formula=say("the parts that allow least, or the class where none allows less"),
     limit="cooling.class_limit",
     parts=Seen(_named),

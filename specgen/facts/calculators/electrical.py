@@ -152,7 +152,7 @@ def circuit_machines(current: Current, allowed: Current) -> int | None:
 
 @fact(
     "power.rack_input",
-    say("Input power of a rack of them"),
+    say("Input power of all machines in a rack"),
     formula=say("machines in a rack x input power at the most"),
     count=Condition("per_rack"),
     input_power=At("power.{state}.input", "maximum"),

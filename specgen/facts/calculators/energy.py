@@ -17,7 +17,7 @@ USUAL = say(
 
 @fact(
     "energy.year",
-    say("Energy in a year"),
+    say("Energy in a year, typical work"),
     formula=say("input power at typical work x hours of a year"),
     assumes=USUAL,
     input_power=At("power.{state}.input", "typical"),
@@ -47,7 +47,7 @@ fact.stated("energy.currency", say("Currency"), Condition("currency"))
 
 @fact(
     "energy.emissions",
-    say("Emissions of the energy in a year"),
+    say("Emissions of the energy in a year, CO₂ equivalent"),
     formula=say("energy in a year x emissions of the grid, CO2 equivalent"),
     assumes=USUAL,
     energy="energy.year",

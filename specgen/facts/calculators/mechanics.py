@@ -73,7 +73,7 @@ def lifting(mass: Mass) -> tuple[Message, ...]:
 
 @fact(
     "mechanics.depth_needed",
-    say("Depth needed in a rack"),
+    say("Depth needed with cables"),
     short=say("Depth with cables"),
     formula=say(
         "depth of the machine and the greater of the room for cables and what a cable arm adds"

@@ -64,8 +64,7 @@ _in_all(
 
 @fact.seen(
     "power.undeclared",
-    say("Without a declared power"),
-    short=say("Not in the sums, no power declared"),
+    say("Not in the sums, no power declared"),
     formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
 def undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:

@@ -198,6 +198,10 @@ def humidity(operating_class: str) -> Message:
     )
 
 
+fact.stated("regulation.year", say("Year of manufacture"), platform("year"))
+fact.stated("regulation.deletion", say("How data is deleted securely"), platform("deletion"))
+
+
 def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
     """What annex II, 3.1 wants published and the definitions do not hold."""
     build, platform = assembly.build, assembly.platform
@@ -226,6 +230,9 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
         at = partial(build.origin.at, "number")
         model = Declared(f"{build.name}: number", build.number, at)
         wanted.append((say("(c) model number"), build.number, model))
+    if platform.regulated_as == "blade":
+        kind = Declared(f"{platform.name}: regulated as", None, partial(platform.origin.at))
+        wanted.append((say("(o) chassis that blades go with"), None, kind))
     for words, field in (
         (say("(h) idle state power"), "idle"),
         (say("(j) measured maximum power"), "maximum"),
@@ -252,6 +259,7 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
     at_50=FactOf("regulation.efficiency_50", optional=True),
     at_100=FactOf("regulation.efficiency_100", optional=True),
     factor=FactOf("regulation.power_factor_50", optional=True),
+    output=FactOf("regulation.rated_output", optional=True),
 )
 def missing(
     words: tuple[Message, ...],
@@ -260,6 +268,7 @@ def missing(
     at_50: Ratio | None,
     at_100: Ratio | None,
     factor: Decimal | None,
+    output: Power | None,
 ) -> tuple[Message, ...]:
     values = zip(LOADS, (at_10, at_20, at_50, at_100), strict=True)
     silent = [
@@ -269,4 +278,6 @@ def missing(
     ]
     if factor is None:
         silent.append(say("(f) power factor at {load} load", load=Ratio.of(50)))
+    if output is None:
+        silent.append(say("(g) rated output of a supply"))
     return tuple(sorted((*words, *silent), key=str))

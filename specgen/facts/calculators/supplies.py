@@ -102,8 +102,7 @@ def whole_load(draw: Power, lost: Ratio | None) -> Power:
 
 @fact(
     "power.headroom",
-    say("Headroom"),
-    short=say("Output to spare after the failures"),
+    say("Headroom after the failures"),
     formula=say("output after the failures to survive less the load of the supplies"),
     available="power.available",
     load="power.load",
@@ -114,7 +113,7 @@ def headroom(available: Power, load: Power) -> Power:
 
 @fact(
     "power.failures_survived",
-    say("Supplies that may fail at the most load"),
+    say("Supplies that may fail at maximum power"),
     formula=say("supplies less the fewest whose output carries the load; none where all do not"),
     source=SHARING,
     count="power.supplies",
@@ -176,7 +175,7 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
 
 @fact(
     "power.choices",
-    say("Supplies that would carry it"),
+    say("Supplies that would carry it, smallest first"),
     formula=say(
         "supplies for this platform that can be ordered and of which those left after the "
         "failures to survive carry the load at the line voltage, weakest first"

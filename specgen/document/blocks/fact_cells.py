@@ -1,0 +1,201 @@
+"""Facts as templates name them: by key, or as the open places of a pattern.
+
+A pattern is a message of the template: `{processors.count} × {processors.models}`. Nothing is said
+of it where one of its facts has no value.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+from functools import lru_cache
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import did_you_mean, question
+from specgen.document.blocks.cells import part_cell
+from specgen.document.budget import charge
+from specgen.document.maker import AuthorError
+from specgen.document.tree import INLINES, Cell, Datum, Text, words
+from specgen.facts import Fact, Facts, Known, Ledger, PartId, ledger_of
+from specgen.facts.registry import AnyCalculator
+from specgen.frozen import frozen
+from specgen.messages import NONE, SAID, Message, Words, listed, say
+from specgen.messages.pattern import BadPattern, names_of, speaks
+from specgen.model import Definitions
+from specgen.quantity import Magnitude
+
+LIMITS: Final = "limits."
+"""Facts of platforms that are not always solved: any of them may be asked for."""
+_KEY: Final = re.compile(r"[a-z_]\w*(?:\.[^\s.{}]+)+")
+
+
+@frozen
+class FactCells:
+    """The facts that a template may name, as cells.
+
+    A name that no machine of the project can have is its author's mistake: every method raises
+    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several.
+    """
+
+    definitions: Definitions
+    facts: Facts
+    assembly: Assembly | None = None
+
+    @property
+    def ledger(self) -> Ledger:
+        return ledger_of(self.definitions)
+
+    def calculator(self, key: str) -> AnyCalculator | None:
+        """What makes a fact of this name on some machine."""
+        return _known(self.definitions).calculator(key)
+
+    def fact(self, key: str) -> Fact | None:
+        """The fact under a key; None where this machine has none and another may."""
+        if key in self.facts:
+            return self.facts[key]
+        if key.startswith(LIMITS) or self.calculator(key) is not None:
+            return None
+        raise unknown_fact(key, (*self.facts, *self.ledger.by_key))
+
+    def group(self, start: str) -> tuple[Fact, ...]:
+        """The facts whose keys begin so: `power.`."""
+        keys = [key for key in self.facts if key.startswith(start)]
+        known = self.ledger.by_key
+        if not keys and not any(key.startswith(start) for key in (LIMITS, *known)):
+            starts = {f"{key.partition('.')[0]}." for key in known}
+            raise unknown_fact(start, starts)
+        return tuple(self.facts[key] for key in keys)
+
+    def cell(self, fact: Fact | None) -> Cell | None:
+        """The value, ids of parts as links to them; None where there is none."""
+        if fact is None or fact.value in (None, ()):
+            return None
+        values = fact.value if isinstance(fact.value, tuple) else (fact.value,)
+        if all(isinstance(each, PartId) for each in values):
+            parts = (self.definitions.parts[str(each)] for each in values)
+            return (listed(map(part_cell, parts), "semicolon"),)
+        return (Datum(fact.value, fact.key),)
+
+    def cell_in_table(self, fact: Fact | None, silent: Cell | None) -> Cell | None:
+        """The same where a place must be filled: `silent` without a value, "none" for no entry."""
+        cell = self.cell(fact)
+        if cell is None:
+            return words(NONE) if fact is not None and fact.value == () else silent
+        return cell
+
+    def keys(self, written: object) -> tuple[str, ...]:
+        """The keys that a pattern names, or the first of several patterns."""
+        if isinstance(written, list | tuple):
+            return self.keys(written[0]) if written else ()
+        return _places(written) if isinstance(written, str) else ()
+
+    def phrase(self, written: object) -> Cell | None:
+        """A pattern with its facts, of several the first that can be said; None for none of them.
+
+        What is a value or a message already stays as it is.
+        """
+        if isinstance(written, INLINES):
+            return (written,)
+        if isinstance(written, list | tuple):
+            if all(isinstance(each, INLINES) for each in written):
+                return tuple(written)
+            found = (self.phrase(each) for each in written)
+            return next((cell for cell in found if cell is not None), None)
+        pattern = _text(written, "a cell")
+        arguments: dict[str, object] = {}
+        for key in _places(pattern):
+            charge()
+            cell = self.cell(self.fact(key))
+            if cell is None:
+                return None
+            if pattern == f"{{{key}}}":
+                return cell
+            arguments[key] = cell[0]
+        if not arguments and not speaks(pattern):
+            return (Text(pattern),) if pattern else ()
+        return (Message(pattern, tuple(arguments.items())),)
+
+    def sentences(self, note: object) -> Cell:
+        """A note: one pattern or several, those left out that speak of nothing."""
+        patterns = note if isinstance(note, list | tuple) else (note,)
+        cells = [
+            cell
+            for each in patterns
+            if each is not None and not self.nothing(self.keys(each))
+            if (cell := self.phrase(each))
+        ]
+        return (listed(cells, "sentence"),) if len(cells) > 1 else next(iter(cells), ())
+
+    def nothing(self, keys: Iterable[str]) -> bool:
+        """Whether all amounts under these keys are nothing at all, and there are some."""
+        values = [None if (fact := self.fact(key)) is None else fact.value for key in keys]
+        amounts = [value for value in values if isinstance(value, Magnitude | Decimal | int)]
+        return bool(amounts) and not any(map(_amount, amounts))
+
+    def has(self, *keys: str) -> bool:
+        """`{% if has("power.supplies") %}`: whether one of the facts is there and not nothing."""
+        facts = (self.fact(key) for key in keys)
+        return any(
+            fact is not None and fact.value not in (None, ()) and not self.nothing((fact.key,))
+            for fact in facts
+        )
+
+
+@lru_cache(maxsize=8)
+def _known(definitions: Definitions) -> Known:
+    return Known(ledger_of(definitions))
+
+
+def _amount(value: Magnitude | Decimal | int) -> bool:
+    return bool(value.amount if isinstance(value, Magnitude) else value)
+
+
+def unknown_fact(key: str, known: Iterable[str]) -> AuthorError:
+    """The mistake of naming what no machine has."""
+    return AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, known)), word=key)
+
+
+def is_key(written: object) -> bool:
+    """Whether a template names a fact by its key alone."""
+    return isinstance(written, str) and _KEY.fullmatch(written) is not None
+
+
+def label_of(fact: Fact) -> Words:
+    """What a fact is called, with what it is about."""
+    if not fact.subject:
+        return fact.label
+    return say("{subject}: {label}", subject=fact.subject, label=fact.label)
+
+
+def title_of(written: object, what: str) -> Words:
+    """Words that a template writes at a place without room for facts."""
+    if isinstance(written, SAID):
+        return written
+    text = _text(written, what)
+    if _places(text):
+        raise AuthorError(f"{what} has no room for facts: `{text}`", word=text)
+    return Message(text) if speaks(text) else text
+
+
+def several(written: object, what: str, *, keep: bool = False) -> Iterator[object]:
+    """The entries of a list that a template writes; `keep` keeps those that are `none`."""
+    if not isinstance(written, list | tuple):
+        raise AuthorError(f"{what} stand in square brackets", "write `[…, …]`")
+    for each in written:
+        charge()
+        if keep or each is not None:
+            yield each
+
+
+def _text(written: object, what: str) -> str:
+    if isinstance(written, str):
+        return written
+    raise AuthorError(f"{what} is a text", "write it in quotes")
+
+
+def _places(pattern: str) -> tuple[str, ...]:
+    try:
+        return names_of(pattern)
+    except BadPattern as problem:
+        help_ = "a fact stands in braces, `{power.maximum}`; a brace itself is written twice"
+        raise AuthorError(str(problem), help_, word=pattern) from None
