@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 
 from specgen.assembly.fill import fill
-from specgen.assembly.result import Assembly, Link, Place, Pool, State
+from specgen.assembly.result import Assembly, Link, Place, Pool, State, is_empty
 from specgen.assembly.trace import Web, trace, uplinks
 from specgen.diagnostics import Span
+from specgen.messages import Words, say
 from specgen.model import (
     ANYWHERE,
     CONDITIONS,
@@ -71,7 +72,9 @@ def _block(places: dict[str, Place]) -> None:
             blocked = places.get(name)
             if blocked is not None and blocked is not place:
                 blocked.state = State.BLOCKED
-                blocked.reason = f"{part.name} in {place.name} takes its place"
+                blocked.reason = say(
+                    "{part} in {holder} takes its place", part=part.name, holder=place.name
+                )
                 blocked.because_of = place.at
                 blocked.closed_by = None
 
@@ -103,18 +106,18 @@ def _orphaned(places: Mapping[str, Place], place: Place) -> bool:
             continue
         owner = places.get(name)
         if owner is None:
-            _put_out_of_use(place, f"there is no {name}", place.declared_at)
+            _put_out_of_use(place, say("there is no {name}", name=name), place.declared_at)
         elif owner.state in (State.UNUSABLE, State.BLOCKED):
             _put_out_of_use(place, owner.reason, owner.because_of)
         elif owner.state is State.EMPTY:
-            _put_out_of_use(place, f"{owner.name} is empty", owner.at)
+            _put_out_of_use(place, is_empty(owner.name), owner.at)
         else:
             continue
         return True
     return False
 
 
-def _put_out_of_use(place: Place, reason: str, because_of: Span | None) -> None:
+def _put_out_of_use(place: Place, reason: Words, because_of: Span | None) -> None:
     place.state, place.reason, place.because_of = State.UNUSABLE, reason, because_of
 
 

@@ -1,12 +1,13 @@
 """A resolved build: every position with what fills it or why it is unusable, every link."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any, Literal, TypeVar
 
 from specgen.diagnostics import Finding, Span
 from specgen.frozen import frozen
+from specgen.messages import Message, Words, say_many
 from specgen.model import (
     Build,
     Conditions,
@@ -18,10 +19,29 @@ from specgen.model import (
     Port,
     Position,
 )
+from specgen.model import places as named_in_short
 
 P = TypeVar("P", bound=Part)
 T = TypeVar("T")
 Path = tuple[str | int, ...]
+
+
+def is_empty(name: str) -> Message:
+    """That a position is empty: the reason why others cannot be used."""
+    return say_many(1, "{subject} is empty", "{subject} are empty", subject=name)
+
+
+def has_no_cable(name: str) -> Message:
+    """That a connector has no cable."""
+    return say_many(1, "{subject} has no cable", "{subject} have no cable", subject=name)
+
+
+def of_several(reason: Words, names: tuple[str, ...]) -> Words:
+    """One reason that several positions give: `J2 to 3 have no cable`."""
+    if not isinstance(reason, Message) or not names:
+        return reason
+    arguments = {**reason.named, "subject": named_in_short(names)}
+    return replace(reason, arguments=tuple(arguments.items()), number=len(names))
 
 
 class State(StrEnum):
@@ -60,7 +80,7 @@ class Place:
     how: Literal["build", "fixed", "blank"] = "build"
     to: str | None = None
     filled_at: Span | None = None
-    reason: str = ""
+    reason: Words = ""
     because_of: Span | None = None
     open_to_all: bool = False
 
@@ -121,7 +141,7 @@ class Link:
     wired: int
     lanes: int
     generation: int
-    broken: str = ""
+    broken: Words = ""
     broken_at: Span | None = None
 
 

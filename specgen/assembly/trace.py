@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from specgen.assembly.result import Link, Place, PortAt, Stage, State
+from specgen.assembly.result import Link, Place, PortAt, Stage, State, has_no_cable, is_empty
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores
 
 MOST_STAGES = 32
@@ -73,10 +73,10 @@ class _Walk:
 
     stages: list[Stage] = field(default_factory=list)
     owner: PortAt | None = None
-    broken: str = ""
+    broken: Words = ""
     broken_at: Span | None = None
 
-    def stop(self, why: str, at: Span | None) -> "_Walk":
+    def stop(self, why: Words, at: Span | None) -> "_Walk":
         self.broken, self.broken_at = why, at
         return self
 
@@ -127,7 +127,7 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
             if place.state is not State.FILLED and place.state is not State.EMPTY:
                 return _unusable(walk, place)
             if not isinstance(place.part, Cable):
-                return walk.stop(f"{place.name} has no cable", place.at)
+                return walk.stop(has_no_cable(place.name), place.at)
             cable = place.part
             at = place.filled_at or place.declared_at
             stages.append(
@@ -140,10 +140,12 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
             )
             if place.to is None:
                 web.loose(place, at)
-                return walk.stop(f"the cable in {place.name} goes nowhere", at)
+                return walk.stop(say("the cable in {place} goes nowhere", place=place.name), at)
             source, span = place.to, at
         elif place.lead is None:
-            return walk.stop(f"no lanes are wired to {place.name}", place.declared_at)
+            return walk.stop(
+                say("no lanes are wired to {place}", place=place.name), place.declared_at
+            )
         else:
             span = place.origin.at(*place.path, "from")
             stages.append(web.stage(place.name, place.lead, span))
@@ -156,7 +158,7 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
             help=say("follow `from` and `to` from here; one of them leads back"),
         )
     )
-    return walk.stop("its link runs in a circle", span)
+    return walk.stop(say("its link runs in a circle"), span)
 
 
 def _nowhere(web: Web, walk: _Walk, source: str, span: Span) -> _Walk:
@@ -164,20 +166,20 @@ def _nowhere(web: Web, walk: _Walk, source: str, span: Span) -> _Walk:
     host, _, _ = source.rpartition(".")
     for name in (host, source):
         if name in web.absent:
-            return walk.stop(f"there is no {name}", web.absent[name])
+            return walk.stop(say("there is no {name}", name=name), web.absent[name])
     place = web.places.get(host)
     if place is not None and place.state is not State.FILLED:
         return _unusable(walk, place)
     web.unknown(source, span)
-    return walk.stop(f"nothing is named {source}", span)
+    return walk.stop(say("nothing is named {name}", name=source), span)
 
 
 def _unusable(walk: _Walk, place: Place) -> _Walk:
     """Stops at a place that cannot feed anything, with the cause that lies furthest back."""
     if place.state is State.UNKNOWN:
-        return walk.stop(f"the part in {place.name} is not known", place.at)
+        return walk.stop(say("the part in {place} is not known", place=place.name), place.at)
     if place.state is State.EMPTY:
-        return walk.stop(f"{place.name} is empty", place.at)
+        return walk.stop(is_empty(place.name), place.at)
     return walk.stop(place.reason, place.because_of)
 
 

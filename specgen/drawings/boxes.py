@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Sequence
 
 from specgen.assembly import Assembly, Link, Place, State
+from specgen.assembly.result import of_several
 from specgen.drawings.feeds import wiring
 from specgen.drawings.figure import Cell, Kind, Line, Use
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.shown import USES, Run, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen
-from specgen.messages import Words as Said
-from specgen.messages import listed, say, say_many
+from specgen.messages import Words, listed, say, say_many
 from specgen.model import (
     Drive,
     EthernetPort,
@@ -20,7 +20,6 @@ from specgen.model import (
     Part,
     Port,
     Processor,
-    condensed,
     expand,
 )
 from specgen.model import places as places_
@@ -57,28 +56,24 @@ def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line
     empty = _empty(run)
     if empty and place.state is not State.UNUSABLE:
         wired, empty = letter(listed((wired, empty))), ""
-    made = [Line(condensed(run.names), "name"), Line(wired, "aside"), Line(empty)]
+    made = [Line(lettered(run.names), "name"), Line(wired, "aside"), Line(empty)]
     made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
     made += [Line(text) for text in _idle(idle, place)]
-    made += [Line(text, "reason") for text in reasons(assembly, run.places)]
+    made += [Line(text, "reason") for text in reasons(run.places)]
     return tuple(line for line in made if line.text)
 
 
-def reasons(assembly: Assembly, places: Sequence[Place]) -> Iterator[str]:
+def reasons(places: Sequence[Place]) -> Iterator[str]:
     """Why positions cannot be used; `J2 has no cable` and `J3 has no cable` is said once."""
-    alike: dict[tuple[str, str], list[str]] = {}
+    alike: dict[tuple[State, Words], list[Place]] = {}
     for place in places:
         if USES[place.state] is Use.UNUSABLE:
-            word = letter(STATE[place.state])
-            who, rest = subject(assembly, place.reason)
-            alike.setdefault((word, rest), []).append(who)
-    for (word, rest), named in alike.items():
-        names = tuple(name for name in dict.fromkeys(named) if name)
-        if len(names) > 1:
-            first, _space, more = rest.partition(" ")
-            rest = " ".join([{"has": "have", "is": "are"}.get(first, first), more]).strip()
-        why = f"{condensed(names)} {rest}" if names else rest
-        yield letter(say("{state}: {reason}", state=word, reason=why))
+            alike.setdefault((place.state, subject(place.reason)[1]), []).append(place)
+    for (state, _), members in alike.items():
+        reason = members[0].reason
+        about = tuple(filter(None, dict.fromkeys(subject(each.reason)[0] for each in members)))
+        why = of_several(reason, about)
+        yield letter(say("{state}: {reason}", state=STATE[state], reason=why))
 
 
 def _wiring(place: Place, link: Link | None, count: int) -> str:
@@ -137,7 +132,7 @@ def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
         if other.host == place.name and takes(other, "cable"):
             alike.setdefault(other.part.id if other.part is not None else "", []).append(other)
     for id_, connectors in alike.items():
-        labels = condensed(tuple(one.name.removeprefix(f"{place.name}.") for one in connectors))
+        labels = lettered(tuple(one.name.removeprefix(f"{place.name}.") for one in connectors))
         part = connectors[0].part
         if part is None:
             yield Line(letter(say("{labels}: no cable", labels=labels)))
@@ -152,13 +147,13 @@ def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
 
 def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
     """Lanes that the part in a position does not take up, those with one reason together."""
-    alike: dict[str, list[str]] = {}
+    alike: dict[Words, list[str]] = {}
     for lead in leads:
         alike.setdefault(lead.reason, []).append(f"{lead.name} x{lead.lanes}")
     for reason, names in alike.items():
         text = say_many(len(names), "lead {leads}", "leads {leads}", leads=listed(names))
         if reason and reason != place.reason:
-            text = say("{leads}, unusable: {reason}", leads=text, reason=clean(reason))
+            text = say("{leads}, unusable: {reason}", leads=text, reason=reason)
         elif place.filled:
             text = say("{leads} not taken up", leads=text)
         yield letter(text)
@@ -195,14 +190,14 @@ def plugs(assembly: Assembly, place: Place) -> list[Plug]:
             alike.setdefault(key, (words, cage.part, []))[2].append(label)
     made = []
     for words, inside, names in alike.values():
-        label = condensed(tuple(names)) + (f": {words}" if words else "")
+        label = lettered(tuple(names)) + (f": {words}" if words else "")
         full = tuple(f"{place.name}.{name}" for name in names)
         made.append(Plug(full, label, inside))
     return made
 
 
 def _plug_words(port: EthernetPort, cage: Place | None) -> str:
-    words: list[Said] = [
+    words: list[Words] = [
         say("{speed} {connector}", speed=port.speed, connector=port.connector.upper())
     ]
     if port.management:
@@ -216,7 +211,7 @@ def _plug_words(port: EthernetPort, cage: Place | None) -> str:
 
 def _cage_words(cage: Place) -> str:
     if USES[cage.state] is Use.UNUSABLE:
-        return letter(say("unusable: {reason}", reason=clean(cage.reason)))
+        return letter(say("unusable: {reason}", reason=cage.reason))
     return clean(cage.part.name) if cage.part is not None else letter(say("empty cage"))
 
 
@@ -226,7 +221,7 @@ def port_words(port: Port) -> str:
     return " ".join([f"x{port.lanes}", "/".join(speeds)])
 
 
-def memory_lines(assembly: Assembly, places: Sequence[Place]) -> tuple[Line, ...]:
+def memory_lines(places: Sequence[Place]) -> tuple[Line, ...]:
     """Head of a memory box: how many channels, which modules; why none can be used."""
     channels = len({_channel(place) for place in places})
     count_words = say_many(channels, "{number} channel", "{number} channels")
@@ -240,8 +235,8 @@ def memory_lines(assembly: Assembly, places: Sequence[Place]) -> tuple[Line, ...
     ]
     dead = [place for place in places if USES[place.state] is Use.UNUSABLE]
     if dead:
-        made.append(Line(condensed(tuple(place.name for place in dead))))
-    made += [Line(text, "reason") for text in reasons(assembly, places)]
+        made.append(Line(lettered(tuple(place.name for place in dead))))
+    made += [Line(text, "reason") for text in reasons(places)]
     return tuple(made)
 
 
@@ -271,7 +266,7 @@ def _folded(rows: list[list[Place]], prefix: str) -> tuple[tuple[Cell, ...], ...
 
 def _cell(places: list[Place], prefix: str) -> Cell:
     place = places[0]
-    name = condensed(tuple(one.name for one in places))
+    name = lettered(tuple(one.name for one in places))
     part = place.part
     use = USES[place.state]
     if isinstance(part, MemoryModule):
@@ -280,7 +275,7 @@ def _cell(places: list[Place], prefix: str) -> Cell:
         text = clean(part.name)
     else:
         text = letter(say("empty")) if use is Use.FREE else letter(say("unusable"))
-    label = condensed(tuple(one.name.removeprefix(prefix) for one in places))
+    label = lettered(tuple(one.name.removeprefix(prefix) for one in places))
     return Cell(name, label, text, use, part.id if part is not None else "")
 
 

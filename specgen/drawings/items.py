@@ -6,7 +6,7 @@ from dataclasses import replace
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.boxes import clean, plugs, reasons
 from specgen.drawings.figure import Use
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.packing import Block, Frame, packed
 from specgen.drawings.shown import USES, subject
 from specgen.drawings.sizes import Face, face_of, face_of_fixture
@@ -17,7 +17,6 @@ from specgen.model import (
     Fixture,
     HasEthernet,
     Outline,
-    condensed,
 )
 from specgen.quantity import Length
 
@@ -82,7 +81,7 @@ def _face(place: Place) -> bool:
 
 def _item(assembly: Assembly, place: Place, frame: Frame | None) -> Item:
     position, part = place.position, place.part
-    said = "" if USES[place.state] is not Use.UNUSABLE else subject(assembly, place.reason)[1]
+    said = "" if USES[place.state] is not Use.UNUSABLE else subject(place.reason)[1]
     own = place.name if plugs(assembly, place) else ""
     alike = (
         position.takes, place.host, place.state, part and part.id, said, swap_of(place),
@@ -125,7 +124,7 @@ def shared(assembly: Assembly, items: Sequence[Item]) -> tuple[list[Item], list[
                     )
                 )
                 continue
-            where = condensed(tuple(name for name, other in held if item.frame.meets(other)))
+            where = lettered(tuple(name for name, other in held if item.frame.meets(other)))
             if where:
                 said = what_is(assembly, [item.place])
                 words.append(
@@ -238,7 +237,7 @@ def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
         name, whole = clean(fixture.name), f"{times}{what}"
         return Entry(items, name, whole, first.use, count=fixture.count, alone=what)
     places = [item.place for item in items if item.place is not None]
-    names = condensed(tuple(place.name for place in places))
+    names = lettered(tuple(place.name for place in places))
     part = places[0].part
     id_ = part.id if part is not None else ""
     alone = what_is(assembly, places, counted=False)
@@ -258,7 +257,7 @@ def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True
         times = f"{len(places)} × " if counted and len(places) > 1 else ""
         words.append(f"{times}{clean(part.name)}")
     if USES[place.state] is Use.UNUSABLE:
-        words += reasons(assembly, places)
+        words += reasons(places)
     elif place.state is State.UNKNOWN:
         words.append(letter(say("part not known")))
     elif part is None:
@@ -289,5 +288,5 @@ def labels_of(items: Sequence[Item]) -> tuple[str, ...]:
         return ()
     names = [item.name for item in items]
     stem, _space, last = names[0].rpartition(" ")
-    every = condensed(tuple(names)).replace(f", {stem} ", ", ") if stem else condensed(tuple(names))
+    every = lettered(tuple(names)).replace(f", {stem} ", ", ") if stem else lettered(tuple(names))
     return tuple(dict.fromkeys((every, names[0], last if stem else names[0])))

@@ -11,14 +11,13 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean, port_words, reasons
 from specgen.drawings.figure import Use
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.sheet import Curve, Rect, Shape, Sheet, Stroke, Words, nothing
 from specgen.drawings.shown import USES, shown, subject
 from specgen.drawings.strands import Strand, strands
 from specgen.drawings.widths import width, wrapped
 from specgen.facts.terms import STATE
 from specgen.messages import listed, say, say_many
-from specgen.model import condensed
 
 LANE: Final = 1.2  # points for a lane
 LEFT: Final = 200.0  # breadth of the column of owners
@@ -98,7 +97,7 @@ def _bundles(assembly: Assembly, found: Sequence[Strand]) -> list[_Bundle]:
         single = place is not None and place.part is not None and bool(place.part.brings.ports)
         key = (
             strand.feed.host, takes, part, strand.place if single else "",
-            place and place.state, place and _why(assembly, place), strand.lanes, strand.used,
+            place and place.state, place and _why(place), strand.lanes, strand.used,
             strand.use, strand.speed,
         )  # fmt: skip
         bundle = made.setdefault(key, _Bundle(strand.feed.host, use=strand.use, speed=strand.speed))
@@ -109,14 +108,14 @@ def _bundles(assembly: Assembly, found: Sequence[Strand]) -> list[_Bundle]:
     return list(made.values())
 
 
-def _why(assembly: Assembly, place: Place) -> str:
+def _why(place: Place) -> object:
     """Why a position cannot be used, without the position that the reason begins with."""
-    return "" if USES[place.state] is not Use.UNUSABLE else subject(assembly, place.reason)[1]
+    return "" if USES[place.state] is not Use.UNUSABLE else subject(place.reason)[1]
 
 
 def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
     """The lines beside the end of a ribbon: positions, then what is there."""
-    names = condensed(tuple(dict.fromkeys(bundle.places)))
+    names = lettered(tuple(dict.fromkeys(bundle.places)))
     place = assembly.places.get(bundle.places[0])
     if place is None:
         what = letter(say("connector on the board"))
@@ -128,9 +127,7 @@ def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
         )
     if bundle.use is Use.UNUSABLE and place is not None and place.reason:
         places = [assembly.places[name] for name in dict.fromkeys(bundle.places)]
-        said = [*reasons(assembly, places)] or [
-            letter(say("unusable: {reason}", reason=clean(place.reason)))
-        ]
+        said = [*reasons(places)] or [letter(say("unusable: {reason}", reason=place.reason))]
         named = [clean(place.part.name)] if place.part is not None else []
         what = letter(listed([*named, *said]))
     elif bundle.use is Use.UNUSABLE:
@@ -168,7 +165,7 @@ def _row(
 ) -> Iterator[Shape]:
     hint = _words(bundle, lines)
     yield from _ribbon((LEFT, middle), (LEFT + FLOW, middle), bundle, hint)
-    ports = condensed(tuple(dict.fromkeys(bundle.ports))).replace(f"{bundle.host}.", "")
+    ports = lettered(tuple(dict.fromkeys(bundle.ports))).replace(f"{bundle.host}.", "")
     names = tuple(dict.fromkeys(bundle.ports))
     at = assembly.ports.get(names[0])
     given = f"{ports}  {port_words(at.port)}" if at is not None and len(names) == 1 else ports
@@ -248,7 +245,7 @@ def _legend(y: float) -> Iterator[Shape]:
 
 
 def _words(bundle: _Bundle, lines: Sequence[str]) -> str:
-    ports = condensed(tuple(dict.fromkeys(bundle.ports)))
+    ports = lettered(tuple(dict.fromkeys(bundle.ports)))
     lanes = say_many(bundle.lanes, "{number} lane", "{number} lanes")
     state = _state(bundle) or say("all in use")
     ends, what = listed(lines), listed([lanes, bundle.speed, state])

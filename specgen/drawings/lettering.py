@@ -7,9 +7,11 @@ language is the drawing's, set once by whoever asks for it (`lettered_in`).
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import replace
 from typing import Final
 
 from specgen.messages import ENGLISH, Language, Message, Words
+from specgen.model import places
 
 SHORT: Final = "svg"
 """The context of short words, which catalogues keep for drawings where room is scarce."""
@@ -27,10 +29,17 @@ def lettered_in(language: Language) -> Iterator[None]:
         _LANGUAGE.reset(token)
 
 
-def letter(words: Words) -> str:
-    """Words in the drawing's language; texts of definitions stay as they are."""
+def letter(words: Words, *, short: bool = False) -> str:
+    """Words in the drawing's language; texts of definitions stay as they are.
+
+    Where room is `short`, a language's short word goes before its usual one.
+    """
     language = _LANGUAGE.get()
-    if isinstance(words, Message) and not language.is_source:
-        short = Message(words.text, words.arguments, SHORT, words.plural, words.number)
-        return language.text(short)
+    if short and isinstance(words, Message) and not language.is_source:
+        return language.text(replace(words, context=SHORT))
     return language.text(words)
+
+
+def lettered(names: tuple[str, ...]) -> str:
+    """Names of positions in short form: BAY 0 to 7, SLOT 2."""
+    return letter(places(names))

@@ -48,7 +48,7 @@ def memory_map(assembly: Assembly) -> Sheet:
         shapes += [moved(shape, left, top) for shape in made]
         right, low = max(right, left + wide), max(low, top + high)
         left += wide + BLOCK_GAP
-        text += _words(assembly, owner, channels, ranks)
+        text += _words(owner, channels, ranks)
     note = letter(say("The number before a slot is its place in the order of filling."))
     if not ranks:
         note = letter(say("The platform states no order of filling."))
@@ -148,18 +148,18 @@ def _short(place: Place) -> str:
         return show(part.capacity)
     if part is not None:
         return clean(part.kind)
-    return letter(say("unusable")) if USES[place.state] is Use.UNUSABLE else letter(say("empty"))
+    word = say("unusable") if USES[place.state] is Use.UNUSABLE else say("empty")
+    return letter(word, short=True)
 
 
 def _state(place: Place) -> str:
     words = clean(place.part.name) if place.part is not None else _short(place)
     if USES[place.state] is Use.UNUSABLE and place.reason:
-        return letter(say("{state} ({reason})", state=words, reason=clean(place.reason)))
+        return letter(say("{state} ({reason})", state=words, reason=place.reason))
     return words
 
 
 def _words(
-    assembly: Assembly,
     owner: str,
     channels: Mapping[str, list[Place]],
     ranks: Mapping[str, int],
@@ -174,7 +174,7 @@ def _words(
         letter(say("{places}: {what}", places=places_(tuple(names)), what=what))
         for what, names in alike.items()
     ]
-    told += reasons(assembly, [one for one in places if USES[one.state] is Use.UNUSABLE])
+    told += reasons([one for one in places if USES[one.state] is Use.UNUSABLE])
     rows = [
         letter(
             say("channel {name}: {places}", name=name, places=listed(place.name for place in row))

@@ -1,11 +1,13 @@
 """What of a machine a topology shows, which positions are alike, and what stands together."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.feeds import feed
 from specgen.drawings.figure import Use
 from specgen.frozen import frozen
+from specgen.messages import Message, Words
 from specgen.model import HasEthernet, MemoryModule, Part, Processor
 
 USES: Mapping[State, Use] = {
@@ -125,20 +127,19 @@ def _key(
         place.position.connector,
         place.state,
         place.part and place.part.id,
-        subject(assembly, place.reason)[1],
+        subject(place.reason)[1],
         link and (link.wired, link.lanes, link.generation, link.protocol, bool(link.broken)),
         found and found.host,
     )
 
 
-def subject(assembly: Assembly, reason: str) -> tuple[str, str]:
-    """The position a reason begins with, and what is said of it: `BAY 0`, `is empty`."""
-    words = reason.split()
-    for count in range(len(words) - 1, 0, -1):
-        name = " ".join(words[:count])
-        if name in assembly.places:
-            return name, " ".join(words[count:])
-    return "", " ".join(words)
+def subject(reason: Words) -> tuple[str, Words]:
+    """The position that a reason is about, and the reason as it is of any other: `is empty`."""
+    if not isinstance(reason, Message):
+        return "", reason
+    named = dict(reason.named)
+    about = named.pop("subject", "")
+    return str(about), replace(reason, arguments=tuple(named.items()))
 
 
 def _home(assembly: Assembly, places: Mapping[str, Place], place: Place) -> str:

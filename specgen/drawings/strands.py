@@ -10,7 +10,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.shown import USES
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import Lead
 
 
@@ -32,7 +32,7 @@ class Unplugged:
 
     name: str
     lanes: int
-    reason: str
+    reason: Words
 
 
 def speed(protocol: str, generation: int) -> str:

@@ -7,12 +7,12 @@ from typing import NamedTuple
 from specgen.assembly import Assembly, Place
 from specgen.drawings import boxes
 from specgen.drawings.figure import Box, Figure, Group, Line, Outlet, Ribbon, Use
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.shown import Run, is_processor, memory, runs, shown
 from specgen.drawings.strands import Strand, Unplugged, strands
 from specgen.drawings.words import in_words
 from specgen.messages import say
-from specgen.model import Port, condensed
+from specgen.model import Port
 
 
 @dataclass(slots=True)
@@ -81,7 +81,7 @@ def _memory(work: _Drawing, places: Sequence[Place]) -> tuple[Box, ...]:
     unusable = all(cell.use is Use.UNUSABLE for row in grid for cell in row)
     use = Use.UNUSABLE if unusable else Use.USED
     id_ = f"m{list(work.places).index(names[0])}"
-    return (Box(id_, "memory", use, names, boxes.memory_lines(work.assembly, places), grid=grid),)
+    return (Box(id_, "memory", use, names, boxes.memory_lines(places), grid=grid),)
 
 
 def _box(work: _Drawing, run: Run) -> Box:
@@ -97,7 +97,7 @@ def _plugs(work: _Drawing, place: Place) -> list[Outlet]:
     made = []
     for plug in boxes.plugs(work.assembly, place):
         part = plug.part.id if plug.part is not None else ""
-        name = condensed(plug.names)
+        name = lettered(plug.names)
         made.append(Outlet(_number(work), name, plug.label, part, plug=True))
     return made
 
@@ -136,7 +136,7 @@ class _Reach(NamedTuple):
 
 
 def _outlet(work: _Drawing, place: Place, reach: _Reach, names: list[str]) -> Outlet:
-    short = condensed(tuple(name.removeprefix(f"{place.name}.") for name in names))
+    short = lettered(tuple(name.removeprefix(f"{place.name}.") for name in names))
     words = say("{ports}: {width}", ports=short, width=reach.words)
     if len(names) > 1 and reach.there:
         words = say("{ports}: {width} each", ports=short, width=reach.words)
@@ -144,7 +144,7 @@ def _outlet(work: _Drawing, place: Place, reach: _Reach, names: list[str]) -> Ou
     work.outlet_of.update((name, id_) for name in names)
     return Outlet(
         id_,
-        condensed(tuple(names)),
+        lettered(tuple(names)),
         letter(words),
         lanes=reach.lanes * len(names),
         spare=reach.spare * len(names),
@@ -175,13 +175,11 @@ def _connectors(
         lead = board[names[0]]
         each = " each" if len(names) > 1 else ""
         lines = [
-            Line(condensed(names), "name"),
+            Line(lettered(names), "name"),
             Line(letter(say("connector, {lanes}{each}", lanes=f"x{lead.lanes}", each=each))),
         ]
         if lead.reason:
-            lines.append(
-                Line(letter(say("unusable: {reason}", reason=boxes.clean(lead.reason))), "reason")
-            )
+            lines.append(Line(letter(say("unusable: {reason}", reason=lead.reason)), "reason"))
         else:
             lines.append(Line(letter(say("no cable"))))
         use = Use.UNUSABLE if lead.reason else Use.FREE
@@ -197,8 +195,8 @@ def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
             merged.setdefault((tail, work.box_of[strand.place], strand.use), []).append(strand)
     for number, ((tail, head, use), same) in enumerate(merged.items()):
         lanes, used = sum(one.lanes for one in same), sum(one.used for one in same)
-        ends = [condensed(tuple(dict.fromkeys(one.feed.port for one in same)))]
-        ends.append(condensed(tuple(dict.fromkeys(one.place for one in same))))
+        ends = [lettered(tuple(dict.fromkeys(one.feed.port for one in same)))]
+        ends.append(lettered(tuple(dict.fromkeys(one.place for one in same))))
         speeds = [told for told in dict.fromkeys(one.speed for one in same) if told]
         state = {
             Use.USED: letter(say("all in use"))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.rules.places import by_line, names, told_at, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
@@ -16,7 +16,7 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
     told = told_at(assembly)
     missing = {place.declared_at for place in _left_empty(assembly)}
-    groups: dict[tuple[str, Span | None], list[Place]] = {}
+    groups: dict[tuple[Words, Span | None], list[Place]] = {}
     for place in assembly.places.values():
         if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
             continue

@@ -133,7 +133,7 @@ def test_what_cannot_be_used_is_marked_and_gives_the_reason(place: str) -> None:
     drawing = drawn(assembly)
     one = box(drawing.figure, place)
     assert one.use is Use.UNUSABLE
-    reason = assembly.places[place].reason
+    reason = str(assembly.places[place].reason)
     assert squashed(reason) in shown_text(drawing.svg)
     assert reason in " ".join(drawing.figure.text)
     assert "box-unusable" in drawing.svg

@@ -261,7 +261,7 @@ def adapters(case: Case) -> Table | None:
 
 def unusable(case: Case) -> Table | None:
     """Positions that exist and cannot be used, with the reason."""
-    groups: dict[str, list[str]] = {}
+    groups: dict[Words, list[str]] = {}
     for place in case.assembly.places.values():
         if place.state in (State.UNUSABLE, State.BLOCKED):
             groups.setdefault(place.reason, []).append(place.name)

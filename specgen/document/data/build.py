@@ -184,7 +184,7 @@ def _position(assembly: Assembly, place: Place) -> PositionData:
         cable_to=place.to,
         served_by=served.place.name if served else None,
         link=_link(assembly, place.name),
-        reason=place.reason,
+        reason=str(place.reason),
         at=_at(place.at),
     )
 
@@ -199,5 +199,5 @@ def _link(assembly: Assembly, name: str) -> LinkData | None:
         lanes=link.lanes,
         generation=link.generation,
         owner=link.owner.name if link.owner else None,
-        broken=link.broken,
+        broken=str(link.broken),
     )

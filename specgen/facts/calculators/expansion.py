@@ -8,7 +8,8 @@ from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import Seen, position_leaf, position_leaves
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.facts.terms import STATE
+from specgen.messages import Words, say
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -71,10 +72,12 @@ def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
     over=SLOTS,
     place=Seen(_place),
 )
-def fitted(place: Place) -> str:
+def fitted(place: Place) -> Words:
     if place.part is not None and place.filled:
         return place.part.name
-    return f"{place.state}: {place.reason}" if place.reason else str(place.state)
+    if place.reason:
+        return say("{state}: {reason}", state=STATE[place.state], reason=place.reason)
+    return STATE[place.state]
 
 
 @fact(
