@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 import click
 
@@ -11,6 +10,7 @@ from specgen.cli.terminal import asked_conditions, no_such, project_folder, show
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
+from specgen.facts.pedigree import told
 from specgen.model import condensed
 from specgen.pipeline import read
 from specgen.quantity import Quantity, show
@@ -84,69 +84,35 @@ def _code(name: str) -> int:
     return 0
 
 
-def _lines(node: Fact | Declared, place: Callable[[str], str], depth: int) -> Iterator[str]:
+def _lines(fact: Fact, place: Callable[[str], str], depth: int) -> Iterator[str]:
     """The pedigree as an indented tree; a fact that was shown above is not unfolded again."""
     seen: set[str] = set()
 
-    def walk(
-        node: Fact | Declared, head: str, indent: str, left: int, several: bool
-    ) -> Iterator[str]:
-        if isinstance(node, Declared):
-            yield head + _leaf(node, place, several)
-            return
+    def walk(node: Fact, head: str, indent: str, left: int) -> Iterator[str]:
         label = f"{node.subject}: {node.label}" if node.subject else str(node.label)
         yield f"{head}{harmless(label)} = {harmless(show(node.value))}   [{harmless(node.key)}]"
         again = node.key in seen
         seen.add(node.key)
-        hint = "" if not again else "   (as above)"
-        source = harmless(node.source)
-        formula = harmless(str(node.formula))
-        yield f"{indent}  {formula}; {node.basis}; source: {source}{hint}"
+        behind = f"{node.formula}; {node.basis}; source: {node.source}"
+        yield f"{indent}  {harmless(behind)}{'   (as above)' if again else ''}"
         if node.assumes and not again:
             yield f"{indent}  assumes: {harmless(str(node.assumes))}"
-        if again or left == 0:
-            return
-        entries = _joined(node.inputs)
-        for number, (entry, several) in enumerate(entries):
-            last = number == len(entries) - 1
-            tip, bar = ("└─ ", "   ") if last else ("├─ ", "│  ")
-            yield from walk(entry, indent + tip, indent + bar, left - 1, several)
+        entries = [] if again or left == 0 else told(node.inputs)
+        for number, (entry, positions) in enumerate(entries, 1):
+            tip, bar = ("└─ ", "   ") if number == len(entries) else ("├─ ", "│  ")
+            if isinstance(entry, Declared):
+                yield f"{indent}{tip}{_leaf(entry, positions, place)}"
+            else:
+                yield from walk(entry, indent + tip, indent + bar, left - 1)
 
-    yield from walk(node, "", "", depth, False)
-
-
-def _joined(inputs: tuple[Fact | Declared, ...]) -> list[tuple[Fact | Declared, bool]]:
-    """Leaves that say the same of several positions become one; whether it stands for several."""
-    joined: dict[object, list[Fact | Declared]] = {}
-    for entry in inputs:
-        alike: object = (
-            (entry.label, show(entry.value), entry.span)
-            if isinstance(entry, Declared)
-            else entry.key
-        )
-        joined.setdefault(alike, []).append(entry)
-    return [_one(entries) for entries in joined.values()]
+    yield from walk(fact, "", "", depth)
 
 
-def _one(entries: list[Fact | Declared]) -> tuple[Fact | Declared, bool]:
-    first = entries[0]
-    if not isinstance(first, Declared) or len(entries) == 1:
-        return first, False
-    subjects = dict.fromkeys(
-        entry.subject for entry in entries if isinstance(entry, Declared) and entry.subject
-    )
-    return replace(first, subject=condensed(tuple(subjects))), len(subjects) > 1
-
-
-def _leaf(leaf: Declared, place: Callable[[str], str], several: bool) -> str:
+def _leaf(leaf: Declared, positions: tuple[str, ...], place: Callable[[str], str]) -> str:
     span = leaf.span
-    where = harmless(f"{place(span.file)}:{span.line}") if span.file else "nowhere"
-    document = ""
-    if leaf.source is not None:
-        page = f"page {leaf.source.page}" if leaf.source.page else ""
-        told = (leaf.source.document, page, leaf.source.date)
-        document = " (" + ", ".join(str(word) for word in told if word) + ")"
-    label = f"{leaf.subject}, {leaf.label}" if leaf.subject else leaf.label
+    where = f"{place(span.file)}:{span.line}" if span.file else "nowhere"
+    document = f" ({leaf.source})" if leaf.source is not None else ""
+    label = f"{condensed(positions)}, {leaf.label}" if positions else str(leaf.label)
     label = f"assumed: {label}" if leaf.assumed else label
-    each = " each" if several and isinstance(leaf.value, Quantity | int) else ""
-    return f"{harmless(label)} = {harmless(show(leaf.value))}{each}   {where}{harmless(document)}"
+    each = " each" if len(positions) > 1 and isinstance(leaf.value, Quantity | int) else ""
+    return harmless(f"{label} = {show(leaf.value)}{each}   {where}{document}")

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from functools import cache, lru_cache
 from importlib.metadata import entry_points
+from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.expressions.vocabulary import FactNames
@@ -40,20 +41,24 @@ def _added() -> Iterator[AnyCalculator]:
             yield calculator
 
 
-@lru_cache(maxsize=8)
+PROJECTS: Final = 8
+"""Sets of definitions whose ledgers are kept: a run has one, a preview the last two, tests some."""
+
+
+@lru_cache(maxsize=PROJECTS)
 def _with_kinds(definitions: Definitions) -> Ledger:
     """The ledger of the program, with what it says of the project's own kinds of part."""
     own = tuple(of_own_kinds(definitions))
     return Ledger((*ledger().by_key.values(), *own)) if own else ledger()
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=PROJECTS)
 def values_of(definitions: Definitions) -> OwnValues:
     """The values that a project declares, read once for each set of definitions."""
     return own_values(definitions, _with_kinds(definitions))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=PROJECTS)
 def ledger_of(definitions: Definitions) -> Ledger:
     """The ledger of a project: that of the program, and the values that the project declares."""
     own = values_of(definitions).calculators
@@ -61,7 +66,7 @@ def ledger_of(definitions: Definitions) -> Ledger:
     return Ledger((*shipped.by_key.values(), *own)) if own else shipped
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=PROJECTS)
 def known_facts(definitions: Definitions) -> FactNames:
     """The facts that the expressions of a project may read."""
     return values_of(definitions).names

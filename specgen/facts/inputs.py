@@ -86,6 +86,14 @@ def _texts(value: tuple[Any, ...]) -> bool:
     return all(isinstance(entry, str) for entry in value)
 
 
+def fields_of(
+    found: Iterable[tuple[Place, Part]], *path: str | int
+) -> tuple[tuple[Any, ...], Trail]:
+    """The field at `path` of several parts, silent ones left out, and a leaf for each part."""
+    read = [(place, part, _value(part, path)) for place, part in found]
+    return tuple(value for _, _, value in read if value is not None), _leaves(read, path)
+
+
 def fit_leaf(place: Place) -> Declared:
     """What sits in a position, at the line that put it there."""
     part = place.part or place.closed_by

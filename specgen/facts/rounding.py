@@ -6,7 +6,8 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 def significant(number: Decimal | int, digits: int = 3) -> Decimal:
     """A number to so many significant digits, half to even, without an exponent.
 
-    For figures that rest on a model or an assumption; declared ones keep their own digits.
+    For values that rest on a model or an assumption, which is rarely stated to more than two or
+    three digits itself; declared ones keep their own.
     """
     rounded = Context(prec=digits, rounding=ROUND_HALF_EVEN).plus(Decimal(number))
     return Decimal(f"{rounded:f}")

@@ -53,7 +53,11 @@ class Worked:
 
 
 class _Watcher(Evaluator):
-    """Keeps what the machine was asked for, each once."""
+    """Keeps what the machine was asked for, each once.
+
+    An expression is worked out a second time for its pedigree, which few ask for: watching every
+    time would make each value pay for leaves that no page prints.
+    """
 
     def __init__(self, assembly: Assembly, facts: Facts) -> None:
         super().__init__(assembly, facts)

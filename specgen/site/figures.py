@@ -33,12 +33,12 @@ from specgen.document.tree import (
 )
 from specgen.facts import Basis, Declared, Fact, Value
 from specgen.facts.declared import declared_facts
+from specgen.facts.pedigree import told
 from specgen.facts.registry import COUNTING
 from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say
 from specgen.model import Definitions, Part, Source, places
-from specgen.quantity import show
 from specgen.site.addresses import anchor_of
 
 NAMES: Final[Mapping[str, Message]] = {
@@ -187,18 +187,18 @@ class _Scribe:
 
     def rests(self, fact: Fact) -> Cell:
         """What a fact rests on, a line each; what another rests on too is told there."""
-        entries = joined(fact.inputs)
+        entries = told(fact.inputs)
         alike = tuple(
-            entry.key if isinstance(entry, Fact) else (entry.label, str(subject), entry.span)
-            for entry, subject in entries
+            entry.key if isinstance(entry, Fact) else (entry.label, positions, entry.span)
+            for entry, positions in entries
         )
         first = self.told.setdefault(alike, fact)
         if first is not fact and len(entries) >= MANY:
             name = say("the same as {name}", name=_named(first))
             return (Link((name,), f"#{anchor_of(first.key)}"),)
-        return _lines([self.entry(entry, subject) for entry, subject in entries])
+        return _lines([self.entry(entry, positions) for entry, positions in entries])
 
-    def entry(self, entry: Fact | Declared, subject: Words) -> Cell:
+    def entry(self, entry: Fact | Declared, positions: tuple[str, ...]) -> Cell:
         """Another fact with its value, or a declared one with its line and its document."""
         if isinstance(entry, Fact):
             name: Words = _named(entry)
@@ -206,8 +206,9 @@ class _Scribe:
                 return (say("{name} {value}", name=name, value=_worded(entry.value)),)
             way = Link(words(name), f"#{anchor_of(entry.key)}")
             return (say("{name} {value}", name=way, value=_worded(entry.value)),)
-        name = say("{subject}, {label}", subject=subject, label=entry.label)
-        name = name if subject else entry.label
+        name = entry.label
+        if positions:
+            name = say("{subject}, {label}", subject=places(positions), label=entry.label)
         if entry.assumed:
             name = say("taken for granted: {label}", label=name)
         told = say("{name} {value}", name=name, value=_worded(entry.value))
@@ -261,20 +262,3 @@ def _lines(lines: Iterable[Cell]) -> Cell:
         if line:
             cell += (Break(), *line) if cell else line
     return tuple(cell)
-
-
-def joined(inputs: Iterable[Fact | Declared]) -> list[tuple[Fact | Declared, Words]]:
-    """What a fact rests on, with the positions it is about; the same of several is told once."""
-    alike: dict[object, list[Fact | Declared]] = {}
-    for entry in inputs:
-        if isinstance(entry, Declared):
-            sort: object = (entry.label, show(entry.value), entry.span, entry.assumed)
-        else:
-            sort = entry.key
-        alike.setdefault(sort, []).append(entry)
-    made: list[tuple[Fact | Declared, Words]] = []
-    for entries in alike.values():
-        named = (each.subject for each in entries if isinstance(each, Declared))
-        subjects = tuple(dict.fromkeys(filter(None, named)))
-        made.append((entries[0], places(subjects) if subjects else ""))
-    return made

@@ -11,6 +11,7 @@ from specgen.facts.constants import (
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import Condition, Seen, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.grouped import grouped
 from specgen.messages import Words, say
 from specgen.model import Part, places
 from specgen.quantity import (
@@ -82,18 +83,13 @@ def inlet_limit(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> Tem
 
 
 def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words], ...], Trail]:
-    groups: dict[tuple[Temperature, str], list[str]] = {}
-    trail = []
-    for place, part, limit in part_limits(assembly):
-        groups.setdefault((limit, part.name), []).append(place.name)
-        trail.append(leaf(place, part, ("inlet_limit",), limit))
-    return (
-        tuple(
-            (limit, say("{part} in {positions}", part=name, positions=places(tuple(seats))))
-            for (limit, name), seats in groups.items()
-        ),
-        tuple(trail),
+    found = part_limits(assembly)
+    seats = grouped(((limit, part.name), place.name) for place, part, limit in found)
+    words = tuple(
+        (limit, say("{part} in {positions}", part=name, positions=places(tuple(positions))))
+        for (limit, name), positions in seats.items()
     )
+    return words, _limits(assembly, "")[1]
 
 
 @fact(

@@ -112,6 +112,7 @@ def electrical(link: Link) -> str:
 
 
 def slot_generation(link: Link) -> int | None:
+    """The least PCIe generation of a slot's owner and of its way to it; None: none is known."""
     limits = [stage.limits["pcie"] for stage in link.stages if "pcie" in stage.limits]
     if link.owner is not None and "pcie" in link.owner.port.carries:
         limits.append(link.owner.port.carries["pcie"])

@@ -3,7 +3,16 @@
 from specgen.assembly import Assembly
 from specgen.facts.constants import LOAD_CONSTANT, REFERENCE_MASS, STANDARD_GRAVITY
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Assumption, Condition, FactOf, Seen, each, leaf, platform
+from specgen.facts.inputs import (
+    Assumption,
+    Condition,
+    FactOf,
+    Seen,
+    each,
+    fields_of,
+    leaf,
+    platform,
+)
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, say
 from specgen.model import CableArm, RailKit
@@ -19,9 +28,7 @@ fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
     """Masses of everything in the machine, fillers and parts that cannot work included."""
-    found = [(place, part) for place, part in assembly.everything() if part.mass is not None]
-    trail = tuple(leaf(place, part, ("mass",), part.mass) for place, part in found)
-    return tuple(part.mass for _, part in found if part.mass is not None), trail
+    return fields_of((each for each in assembly.everything() if each[1].mass is not None), "mass")
 
 
 @fact(
@@ -39,8 +46,8 @@ def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
     "mechanics.unweighed", say("Parts without a declared mass"), formula=say("number of such parts")
 )
 def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
-    found = [(place, part) for place, part in assembly.everything() if part.mass is None]
-    return len(found), tuple(leaf(place, part, ("mass",), None) for place, part in found)
+    found = [each for each in assembly.everything() if each[1].mass is None]
+    return len(found), fields_of(found, "mass")[1]
 
 
 @fact(

@@ -13,6 +13,7 @@ from specgen.facts.inputs import (
     Fitted,
     Seen,
     each,
+    fields_of,
     fit_leaf,
     leaf,
     of,
@@ -21,6 +22,7 @@ from specgen.facts.inputs import (
     position_leaves,
 )
 from specgen.facts.registry import Calculators
+from specgen.grouped import grouped
 from specgen.messages import Message, say, say_many
 from specgen.model import MemoryModule, Part, Processor
 from specgen.quantity import DataRate, DataSize, TransferRate
@@ -129,12 +131,11 @@ fact.total(
 
 def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Place, MemoryModule]]]:
     """The modules of a processor by channel, in the order of positions."""
-    channels: dict[str, list[tuple[Place, MemoryModule]]] = {}
-    for place, module in assembly.fitted(MemoryModule):
-        if place.of == processor:
-            name = place.position.channel or place.name
-            channels.setdefault(name, []).append((place, module))
-    return channels
+    return grouped(
+        (place.position.channel or place.name, (place, module))
+        for place, module in assembly.fitted(MemoryModule)
+        if place.of == processor
+    )
 
 
 @fact.seen(
@@ -156,8 +157,7 @@ def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
         return sum(module.ranks for _, module in modules)
 
     fullest = max(on_channels(assembly, processor).values(), key=total, default=[])
-    trail = tuple(leaf(place, module, ("ranks",), module.ranks) for place, module in fullest)
-    return total(fullest), trail
+    return total(fullest), fields_of(fullest, "ranks")[1]
 
 
 @fact(

@@ -80,6 +80,7 @@ def capacity_per_core(seen: DataSize, cores: int) -> DataSize | None:
 
 
 def total(channel: Channel) -> DataSize:
+    """What all modules of a channel hold."""
     return sum((size for size, _ in channel[1]), ZERO)
 
 

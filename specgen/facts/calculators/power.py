@@ -6,7 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Each, Seen, every, leaf
+from specgen.facts.inputs import Along, Each, Seen, every, fields_of, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
 from specgen.model import DrawsPower, Part, PowerSupply
@@ -68,9 +68,9 @@ _in_all(
     formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
 def undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
-    found = [(place, part) for place, part in assembly.fitted(DrawsPower) if part.power is None]
-    trail = tuple(leaf(place, part, ("power",), None) for place, part in found)
-    return tuple(dict.fromkeys(part.name for _, part in found)), trail
+    found = [each for each in assembly.fitted(DrawsPower) if each[1].power is None]
+    names = tuple(dict.fromkeys(part.name for _, part in found))
+    return names, fields_of(found, "power")[1]
 
 
 def _of_subsystem(_: Place, part: Part, subsystem: str) -> bool:

@@ -4,7 +4,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Seen, each, leaf
+from specgen.facts.inputs import Along, Seen, each, fields_of
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -68,9 +68,9 @@ def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
         for field in ("drives", "spares"):
             named |= {place.name for place, _ in drives_of(assembly, name, field)}
             trail.append(setting_leaf(assembly, name, field))
-    rest = [(p, drive) for p, drive in assembly.fitted(Drive) if p.name not in named]
-    trail += [leaf(place, drive, ("capacity",), drive.capacity) for place, drive in rest]
-    return tuple(drive.capacity for _, drive in rest), tuple(trail)
+    rest = (each for each in assembly.fitted(Drive) if each[0].name not in named)
+    sizes, leaves = fields_of(rest, "capacity")
+    return sizes, (*trail, *leaves)
 
 
 fact.total(
