@@ -1,11 +1,19 @@
 """Lists and tables of facts that templates lay out: what they print, leave out, and refuse."""
 
+from functools import partial
+
 import pytest
 from jinja2 import DictLoader
 
 from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.makers import fact_makers
+from specgen.document.blocks.preparation import order_table
 from specgen.document.compose import Composed, compose
+from specgen.document.documents import tables_in
+from specgen.document.maker import AuthorError
+from specgen.document.prose.printing import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.several import Ordered
 from specgen.document.template import Templates, plain
 from specgen.document.tree import Document, FactList, Figure, Link, Strong, Table, plain_text
 from specgen.document.wording import Wording
@@ -174,7 +182,7 @@ def test_rows_of_nothing_are_left_out_and_sums_are_strong(cells):
         '{{{{ fact_table("P", over="subsystem", columns=["power.{{subsystem}}.idle",'
         ' "power.{{subsystem}}.maximum"], total="Sum"{}) }}}}'
     )
-    table = only(cells, source.format(", zeros=false"))
+    table = only(cells, source.format(', when="power.{subsystem}.maximum"'))
     assert isinstance(table, Table)
     names = [row[0] for row in rows(table)]
     assert "Accelerators" not in names
@@ -251,7 +259,7 @@ def test_a_row_without_a_value_can_be_left_out(cells):
         ),
         (
             '{{ fact_table("T", over="volume", columns=["storage.raw"]) }}',
-            "`storage.raw` is not repeated over `volume`", "{volume}",
+            "`storage.raw` is one fact, not one of each subject", "in braces",
         ),
         ('{{ fact_table("T", over="volume", columns=[1]) }}', "a column is the key", "write"),
         ('{{ fact_rows("R", ["A"], ["power.idle"]) }}', "2 cells, and there are 1 columns", ""),
@@ -273,6 +281,43 @@ def test_a_table_is_charged_to_the_budget_of_the_template(cells):
         + '"storage.{volume}.raw",' * 20 + "]) }}{% endfor %}{% endfor %}"
     )  # fmt: skip
     assert "runs on past" in refused(cells, source)[0]
+
+
+# --- what orders and prose have of it ---
+
+
+def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
+    lines = tuple((demo.cases[name], count) for name, count in ((BUILD, 2), ("lantern-office", 1)))
+    assert demo.definitions is not None
+    order = Ordered(demo.definitions, lines)
+    columns = ["mechanics.rack_units", "order.rack_units", ("Typical", "power.typical.input")]
+    table = order_table(order, "Machines", columns)
+    assert [str(each.title) for each in table.columns] == [
+        "Machine", "Number", "Rack units", "Rack units, all", "Typical",
+    ]  # fmt: skip
+    assert [row[:4] for row in rows(table)] == [
+        ["Harbour for backups", "2", "2", "4"],
+        ["Lantern for a harbour office", "1", "1", "1"],
+        ["All", "3", "", "5"],
+    ]
+    alone = order_table(Ordered(demo.definitions, lines[1:]), "Machines", columns)
+    assert [str(each.title) for each in alone.columns] == ["Machine", "Rack units", "Typical"]
+    assert len(alone.rows) == 1
+    with pytest.raises(AuthorError, match=r"no fact is named `order\.mas`"):
+        order_table(order, "Machines", ["order.mas"])
+
+
+def test_prose_refers_to_tables_that_templates_lay_out(demo: Survey):
+    assert demo.definitions is not None
+    subjects = Subjects(
+        demo.definitions, demo.cases.get, tables=partial(tables_in, demo.root)
+    )  # fmt: skip
+    made = printed("table volumes", BUILD, subjects, BUILD)
+    assert (made.target, plain_text(made.cell)) == ("#volumes-table", "Volumes")
+    empty = printed("table volumes", "pocket-hill-top", subjects)
+    assert "is empty and not printed" in str(empty.message)
+    unknown = printed("table volums", BUILD, subjects)
+    assert "`volumes`" in str(unknown.help)
 
 
 # --- languages ---

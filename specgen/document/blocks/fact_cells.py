@@ -5,7 +5,8 @@ of it where one of its facts has no value.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import field
 from decimal import Decimal
 from functools import lru_cache
 from typing import Final
@@ -17,6 +18,7 @@ from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
 from specgen.document.tree import INLINES, Cell, Datum, Text, words
 from specgen.facts import Fact, Facts, Known, Ledger, PartId, ledger_of
+from specgen.facts.orders import ORDER
 from specgen.facts.registry import AnyCalculator
 from specgen.frozen import frozen
 from specgen.messages import NONE, SAID, Message, Words, listed, say
@@ -24,6 +26,7 @@ from specgen.messages.pattern import BadPattern, names_of, speaks
 from specgen.model import Definitions
 from specgen.quantity import Magnitude
 
+ORDERED: Final = f"{ORDER}."
 LIMITS: Final = "limits."
 """Facts of platforms that are not always solved: any of them may be asked for."""
 _KEY: Final = re.compile(r"[a-z_]\w*(?:\.[^\s.{}]+)+")
@@ -34,12 +37,14 @@ class FactCells:
     """The facts that a template may name, as cells.
 
     A name that no machine of the project can have is its author's mistake: every method raises
-    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several.
+    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several;
+    `order` gives the facts of the machine as an order of one.
     """
 
     definitions: Definitions
     facts: Facts
     assembly: Assembly | None = None
+    order: Callable[[], Facts] = field(default=lambda: Facts.plain(()))
 
     @property
     def ledger(self) -> Ledger:
@@ -51,11 +56,12 @@ class FactCells:
 
     def fact(self, key: str) -> Fact | None:
         """The fact under a key; None where this machine has none and another may."""
-        if key in self.facts:
-            return self.facts[key]
+        facts = self.facts if key in self.facts or not key.startswith(ORDERED) else self.order()
+        if key in facts:
+            return facts[key]
         if key.startswith(LIMITS) or self.calculator(key) is not None:
             return None
-        raise unknown_fact(key, (*self.facts, *self.ledger.by_key))
+        raise unknown_fact(key, (*facts, *self.ledger.by_key))
 
     def group(self, start: str) -> tuple[Fact, ...]:
         """The facts whose keys begin so: `power.`."""

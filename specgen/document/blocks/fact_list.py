@@ -31,9 +31,10 @@ def fact_list(
     """`{{ fact_list("At a glance", ["mechanics.depth", ("Cores", "{processors.cores}")]) }}`.
 
     An entry is a fact's key (its label is the fact's), the beginning of several keys (`power.`), or
-    a label with a pattern; of several patterns the first counts whose facts all have a value.
-    `none` is no entry. Without a value an entry is left out, or says `missing`; without `zeros` one
-    is left out too whose amounts are all nothing. Raises `AuthorError`.
+    a label with a pattern, where a key stands for the label of its fact; of several patterns the
+    first counts whose facts all have a value. `none` is no entry. Without a value an entry is left
+    out, or says `missing`; without `zeros` one is left out too whose amounts are all nothing.
+    Raises `AuthorError`.
     """
     found = [
         (label, words(title_of(missing, "`missing`")) if cell is None and missing else cell)
@@ -53,7 +54,8 @@ def _keys(cells: FactCells, entry: object) -> tuple[str, ...]:
 def _entries(cells: FactCells, entry: object) -> Iterator[tuple[Words, Cell | None]]:
     if not isinstance(entry, str):
         label, patterns = _parts(entry)
-        yield title_of(label, "a label"), cells.phrase(patterns)
+        named = _label(cells, str(label)) if is_key(label) else title_of(label, "a label")
+        yield named, cells.phrase(patterns)
     elif entry.endswith("."):
         for fact in cells.group(entry):
             yield label_of(fact), cells.cell(fact)
@@ -140,10 +142,15 @@ def _is_number(inline: object) -> bool:
     return isinstance(inline, Datum) and isinstance(inline.value, Quantity | Decimal | int)
 
 
-def fact_bullets(cells: FactCells, key: str) -> Listing | None:
-    """`{{ fact_bullets("regulation.missing") }}`: each entry of a fact that has several."""
+def fact_bullets(cells: FactCells, key: str, further: object = ()) -> Listing | None:
+    """`{{ fact_bullets("regulation.missing") }}`: each entry of a fact that has several.
+
+    `further` are patterns for points after them. Raises `AuthorError`.
+    """
     fact = cells.fact(key)
     values = () if fact is None or fact.value is None else fact.value
     entries = values if isinstance(values, tuple) else (values,)
-    items = tuple((Paragraph((Datum(each, key),)),) for each in entries)
+    points = [(Datum(each, key),) for each in entries]
+    more = (cells.phrase(each) for each in several(further, "further points"))
+    items = tuple((Paragraph(point),) for point in (*points, *filter(None, more)))
     return Listing(items) if items else None

@@ -1,7 +1,7 @@
 """What templates may call, by what they are about. A new block is a function and a line here."""
 
 from collections.abc import Callable, Mapping
-from functools import partial
+from functools import cache, partial
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
@@ -22,7 +22,7 @@ from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
 from specgen.document.blocks.fact_table import fact_table
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
-from specgen.document.blocks.preparation import SITE_BLOCKS
+from specgen.document.blocks.preparation import SITE_BLOCKS, order_table
 from specgen.document.blocks.tables import (
     COMPARED_LISTS,
     COMPARED_TABLES,
@@ -40,6 +40,7 @@ from specgen.document.maker import AuthorError, Maker
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.texts import Texts
 from specgen.document.tree import words
+from specgen.facts import Facts
 from specgen.messages import NOT_DECLARED
 
 
@@ -80,7 +81,7 @@ def machine_makers(
     return {
         "table": lambda name: _named("table", tables, name)(case),
         "facts": lambda name: _named("list", MACHINE_LISTS, name)(case),
-        **fact_makers(FactCells(case.definitions, case.facts, case.assembly)),
+        **fact_makers(FactCells(case.definitions, case.facts, case.assembly, _ordered(case))),
         "figure": figure,
         "cautions": lambda: cautions(case if shown is None else shown, texts),
         "configurations": lambda: configurations(case),
@@ -92,8 +93,13 @@ def machine_makers(
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
         **_walk_makers(case if shown is None else shown, texts),
-        **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
+        **({} if case.build is None else _site_makers(ordered.one(case), texts)),
     }
+
+
+def _ordered(case: Case) -> Callable[[], Facts]:
+    """The facts of an order of one such machine, worked out once and only when asked for."""
+    return cache(lambda: ordered.one(case).facts)
 
 
 def fact_makers(cells: FactCells) -> dict[str, Maker]:
@@ -139,10 +145,14 @@ def _site(order: Ordered, texts: Texts, name: str) -> object:
     return _named("block of a site", blocks, name)(order)
 
 
+def _site_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
+    return {"site": partial(_site, order, texts), "order_table": partial(order_table, order)}
+
+
 def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
     """What a template about several builds, each so many times, may call."""
     return {
-        "site": partial(_site, order, texts),
+        **_site_makers(order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
         "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
         **fact_makers(FactCells(order.definitions, order.facts)),

@@ -14,14 +14,20 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
+from specgen.document.blocks.fact_cells import (
+    ORDERED,
+    FactCells,
+    several,
+    title_of,
+    unknown_fact,
+)
 from specgen.document.case import Case
+from specgen.document.maker import AuthorError
 from specgen.document.several import Ordered
 from specgen.document.tree import (
     Block,
     Cell,
-    Column,
     Datum,
-    FactList,
     Listing,
     Paragraph,
     Strong,
@@ -29,126 +35,61 @@ from specgen.document.tree import (
     link,
     words,
 )
-from specgen.facts import ledger_of
-from specgen.messages import Message, Words, listed, say
+from specgen.messages import Words, say
 from specgen.model import Part, PowerCord
 
-Each = str | tuple[Message, str]
-"""A fact of one machine, or of all its kind (`order.mass`): a column under the fact's own head.
 
-With a message that is the head: where the key says more than the calculator (the state).
-"""
+def order_table(
+    ordered: Ordered,
+    title: object,
+    columns: object,
+    *,
+    note: object = (),
+    anchor: str = "",
+) -> Table | None:
+    """`{{ order_table("Machines", ["mechanics.depth", "order.mass"]) }}`: a row for each build.
 
-SIZE: Final[tuple[Each, ...]] = (
-    *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
-    *("mechanics.mass", "order.mass"),
-)
-ELECTRICAL: Final[tuple[Each, ...]] = (
-    *("conditions.line", "power.supplies", "conditions.redundancy"),
-    (say("Input, typical"), "power.typical.input"),
-    (say("Input, at most"), "power.maximum.input"),
-    *("order.input", "order.apparent", "order.current"),
-)
-CIRCUITS: Final[tuple[Each, ...]] = (
-    *("power.cord_current", "power.inlet_rating", "power.cord_rating", "power.circuit"),
-    *("power.circuit_allowed", "power.circuit_share", "power.circuit_machines"),
-)
-HEAT: Final[tuple[Each, ...]] = (
-    *("cooling.heat_typical", "cooling.heat", "order.heat", "order.heat_btu"),
-    *("cooling.airflow_needed", "order.airflow", "order.airflow_cfm", "cooling.rise"),
-    *("conditions.inlet", "cooling.inlet_limit"),
-)
-RACK: Final[tuple[Each, ...]] = (
-    *("order.rack_units", "mechanics.depth_needed", "mechanics.depth_spare"),
-    *("mechanics.rails_least", "mechanics.rails_most", "mechanics.fits_rack"),
-)
-NOISE: Final[tuple[Each, ...]] = ("noise.sound_power", "noise.upper_limit", "noise.edition")
-TOTALS: Final[tuple[tuple[str, ...], ...]] = (
-    ("order.machines",),
-    ("order.rack_units",),
-    ("order.input", "order.apparent"),
-    ("order.input_typical",),
-    ("order.heat", "order.heat_btu"),
-    ("order.airflow", "order.airflow_cfm"),
-    ("order.inlet_limit",),
-    ("order.mass",),
-    ("order.rack_and_machines",),
-    ("order.depth_needed",),
-    ("order.sound_power",),
-    ("order.upper_limit",),
-    ("order.energy",),
-)
-"""What the whole order asks of the place: a line each, under the label of its first fact."""
+    A column is the key of a fact of one machine, or of all of its kind (`order.mass`), which is
+    left out where only one is ordered and summed where several are; its head is the fact's short
+    one, or written before it: `("Input, typical", "power.typical.input")`. Raises `AuthorError`.
+    """
+    cells, single = FactCells(ordered.definitions, ordered.facts), ordered.single
+    asked = [_asked(cells, each) for each in several(columns, "columns")]
+    shown = [(head_, key) for head_, key in asked if not (single and _of_order(key))]
+    rows: list[tuple[Cell, ...]] = []
+    for case, count in ordered.lines:
+        name = case.thing.id
+        keys = (f"{key}.{name}" if _of_order(key) else f"{name}.{key}" for _, key in shown)
+        number_of = () if single else ((Datum(count, f"order.machines.{name}"),),)
+        values = (cell_of(cells.facts, key, NONE) for key in keys)
+        rows.append((link(case.thing.name, f"build:{name}"), *number_of, *values))
+    sums = [cell_of(cells.facts, key, NONE) if _of_order(key) else () for _, key in shown]
+    if any(sums):
+        every = (words(say("All")), cell_of(cells.facts, "order.machines"), *sums)
+        rows.append(tuple((Strong(cell),) if cell else () for cell in every))
+    made = [head(say("Machine")), *(() if single else (number(say("Number")),))]
+    made += (number(title_) for title_, _ in shown)
+    caption = title_of(title, "a title")
+    return Table(caption, tuple(made), tuple(rows), anchor, cells.sentences(note))
 
 
 def _of_order(key: str) -> bool:
-    return key.startswith("order.")
+    return key.startswith(ORDERED)
 
 
-def _rows(
-    ordered: Ordered, title: Words, anchor: str, each: tuple[Each, ...], note: Words = ""
-) -> Table | None:
-    """A row a build; then the sums, where there is more than one machine."""
-    facts, known = ordered.facts, ledger_of(ordered.definitions).by_key
-    keyed = [one if isinstance(one, tuple) else ("", one) for one in each]
-    shown = [one for one in keyed if not (ordered.single and _of_order(one[1]))]
-    rows: list[tuple[Cell, ...]] = []
-    for case, count in ordered.lines:
-        assert case.build is not None
-        name = case.build.id
-        row: list[Cell] = [link(case.build.name, f"build:{name}")]
-        if not ordered.single:
-            row.append((Datum(count, f"order.machines.{name}"),))
-        for _, key in shown:
-            own = f"{key}.{name}" if _of_order(key) else f"{name}.{key}"
-            row.append(cell_of(facts, own, NONE))
-        rows.append(tuple(row))
-    if not ordered.single:
-        sums = [(Strong(cell_of(facts, key, NONE)),) if _of_order(key) else () for _, key in shown]
-        if any(sums):
-            count_cell = (Strong(cell_of(facts, "order.machines")),)
-            rows.append(((Strong(words(say("All"))),), count_cell, *sums))
-    columns: list[Column] = [head(say("Machine"))]
-    if not ordered.single:
-        columns.append(number(say("Number")))
-    for title_, key in shown:
-        own_head = facts[key].short if _of_order(key) else "" if title_ else known[key].short
-        columns.append(number(title_ or own_head))
-    return table(title, tuple(columns), rows, anchor, note)
-
-
-def size(ordered: Ordered) -> Table | None:
-    return _rows(ordered, say("Machines"), "machines-table", SIZE)
-
-
-def electrical(ordered: Ordered) -> Table | None:
-    note = say("Input power and current at the line, losses of the supplies included.")
-    return _rows(ordered, say("At the line"), "site-electrical-table", ELECTRICAL, note)
-
-
-def circuits(ordered: Ordered) -> Table | None:
-    note = say(
-        "The highest current in a cord is that after the failures that the machine must survive: "
-        "one feed then carries all. Put supplies that stand in for one another on different "
-        "circuits, and count each circuit as if it alone were left."
-    )
-    return _rows(ordered, say("Cords and circuits"), "circuits-table", CIRCUITS, note)
-
-
-def heat(ordered: Ordered) -> Table | None:
-    note = say(
-        "The room must take away the heat at most; the airflow is that through the machines."
-    )
-    return _rows(ordered, say("Of each machine, and of all"), "heat-table", HEAT, note)
-
-
-def rack(ordered: Ordered) -> Table | None:
-    return _rows(ordered, say("Room in the rack"), "rack-table", RACK)
-
-
-def noise(ordered: Ordered) -> Table | None:
-    note = say("Sound power is not the level at a desk: distance and room decide that.")
-    return _rows(ordered, say("Declared sound power"), "noise-table", NOISE, note)
+def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
+    """A column as its head and its key."""
+    if isinstance(column, list | tuple) and len(column) == 2:
+        return title_of(column[0], "a head"), _asked(cells, column[1])[1]
+    if not isinstance(column, str):
+        raise AuthorError("a column is the key of a fact, or a head with a key")
+    if _of_order(column):
+        fact = cells.fact(column)
+        return ("" if fact is None else fact.short), column
+    made = cells.calculator(column)
+    if made is None:
+        raise unknown_fact(column, cells.ledger.by_key)
+    return made.short, column
 
 
 def cords(ordered: Ordered) -> Table | None:
@@ -189,17 +130,6 @@ def cords(ordered: Ordered) -> Table | None:
         number(say("Number")),
     )
     return table(say("Cords"), columns, rows, "cords-table")
-
-
-def totals(ordered: Ordered) -> FactList:
-    """What the whole order asks of the place."""
-    facts = ordered.facts
-    entries = []
-    for keys in TOTALS:
-        cells = [value_cell(facts.get(key)) for key in keys if facts.value(key) is not None]
-        if cells:
-            entries.append((facts[keys[0]].label, words(listed(cells, "or"))))
-    return FactList(say("In all"), tuple(entries))
 
 
 def lifting(ordered: Ordered) -> tuple[Block, ...]:
@@ -254,15 +184,8 @@ def _names(case: Case, named: tuple[object, ...]) -> Cell:
 
 
 SITE_BLOCKS: Final[Mapping[str, Callable[[Ordered], object]]] = {
-    "totals": totals,
-    "machines": size,
-    "electrical": electrical,
-    "circuits": circuits,
     "cords": cords,
-    "heat": heat,
     "lifting": lifting,
-    "rack": rack,
-    "noise": noise,
     "undeclared": undeclared,
 }
 """What a template about a site calls by `site("NAME")`."""

@@ -37,14 +37,8 @@ def reached(case: Case) -> Callable[[], choices.Possible]:
 
 MACHINE_TABLES: Mapping[str, OfCase] = {
     "memory": fitted.memory,
-    "slots": expansion.slots,
-    "lanes": expansion.lanes,
     "links": expansion.links,
-    "uplinks": expansion.uplinks,
-    "locality": expansion.locality,
-    "slot-power": expansion.slot_power,
     "ports": expansion.ports,
-    "adapters": expansion.adapters,
     "unusable": expansion.unusable,
     "drives": fitted.drives,
     "bays": fitted.bays,

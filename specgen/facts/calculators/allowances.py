@@ -179,7 +179,7 @@ def by_drives(drives: tuple[object, ...]) -> Power:
 
 @fact(
     "regulation.idle_memory",
-    say("Allowance for memory"),
+    say("Allowance for memory above 4 GB"),
     short=say("For memory"),
     formula=say("0.18 W for each gigabyte above 4"),
     source=TABLE_4,
@@ -193,7 +193,7 @@ def by_memory(capacity: DataSize) -> Power:
 
 @fact(
     "regulation.idle_channels",
-    say("Allowance for memory channels"),
+    say("Allowance for memory channels above 8"),
     short=say("For memory channels"),
     formula=say("4 W for each channel in use above 8"),
     source=TABLE_4,
@@ -238,7 +238,7 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
 
 @fact(
     "regulation.idle_ports",
-    say("Allowance for network ports"),
+    say("Allowance for network ports beyond two"),
     short=say("For network ports"),
     formula=say(
         "for each active port beyond two of at least 1 Gbit/s on the board: 2 W at 1 Gbit/s, "

@@ -8,8 +8,8 @@ from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import Seen, position_leaf, position_leaves
 from specgen.facts.registry import Calculators
-from specgen.facts.terms import STATE
-from specgen.messages import Words, say
+from specgen.facts.terms import HEIGHT, LENGTH, STATE
+from specgen.messages import Words, listed, say
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -78,6 +78,22 @@ def fitted(place: Place) -> Words:
     if place.reason:
         return say("{state}: {reason}", state=STATE[place.state], reason=place.reason)
     return STATE[place.state]
+
+
+@fact.seen(
+    "expansion.{slot}.takes",
+    say("Size of the card it takes"),
+    short=say("Takes"),
+    formula=say("as declared: height and length, else the forms of its cards"),
+    over=SLOTS,
+)
+def takes(assembly: Assembly, name: str) -> tuple[Words | None, Trail]:
+    place, trail = _place(assembly, name)
+    position = place.position
+    shape: list[Words] = [HEIGHT[position.height]] if position.height else []
+    shape += [LENGTH[position.length]] if position.length else []
+    shape = shape or [assembly.definitions.term(form) for form in position.form]
+    return listed(shape) if shape else None, trail
 
 
 @fact(
