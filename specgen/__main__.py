@@ -1,7 +1,5 @@
 """`python -m specgen`."""
 
-import sys
+from specgen.cli import entry
 
-from specgen.cli import main
-
-sys.exit(main())
+entry()

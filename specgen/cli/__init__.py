@@ -4,8 +4,10 @@ This module answers `specgen --help`, and imports nothing for it: the library th
 lines takes three times as long to import as Python takes to start.
 """
 
+import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 
 COMMANDS = {
     "new": "begin a project, a platform, a build, a part or a text",
@@ -58,6 +60,20 @@ def help_text() -> str:
 def _listed(entries: dict[str, str]) -> str:
     width = max(map(len, entries))
     return "\n".join(f"  {name:{width}}  {text}" for name, text in entries.items())
+
+
+def entry() -> None:
+    """What the shell starts: runs a command, and leaves without taking the program apart.
+
+    What a command leaves behind is let go as a whole; letting go of each object of a project by
+    itself took a tenth of `specgen check`.
+    """
+    status = main()
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None:
+            with suppress(OSError, ValueError):  # told by `main`, or closed
+                stream.flush()
+    os._exit(status)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -1,14 +1,14 @@
 """Where something is written: a stretch of text in one file of the project."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of text, from its first character up to, not including, its end.
 
     `file` is the path relative to the project folder, written with `/`. Lines and columns
     count from 1; columns count characters (code points), so a tab and a wide letter are one each.
+    A named tuple, since a project has one for each of its words.
     """
 
     file: str

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from importlib.metadata import entry_points
 from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.expressions.vocabulary import FactNames
+from specgen.extended import anyone_extends
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, PartId, Value
 from specgen.facts.kinds import of_own_kinds
@@ -30,6 +30,10 @@ def ledger() -> Ledger:
 
 
 def _added() -> Iterator[AnyCalculator]:
+    if not anyone_extends(ENTRY_POINTS):
+        return
+    from importlib.metadata import entry_points
+
     for entry in sorted(entry_points(group=ENTRY_POINTS), key=lambda entry: entry.name):
         try:
             added = tuple(entry.load())

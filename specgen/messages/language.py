@@ -65,7 +65,7 @@ class Language:
     @property
     def is_source(self) -> bool:
         """Whether messages stand as they are written."""
-        return base_of(self.tag) == SOURCE
+        return self.tag == SOURCE or base_of(self.tag) == SOURCE
 
     def pattern(self, message: Message) -> str | None:
         """The pattern of a message in this language; None where nobody has translated it.

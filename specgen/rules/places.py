@@ -12,9 +12,10 @@ from specgen.model import Part, condensed
 
 def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
     """Fitted parts that state a trait and go into their places; `fit` has found the others."""
-    for place, part in assembly.once(settled, lambda: tuple(_settled(assembly))):
-        if field_of(part, stated) is not None:
-            yield place, part
+    going_in = assembly.once(settled, lambda: tuple(_settled(assembly)))
+    if stated == "id":
+        return iter(going_in)
+    return ((place, part) for place, part in going_in if field_of(part, stated) is not None)
 
 
 def _settled(assembly: Assembly) -> Iterator[tuple[Place, Part]]:

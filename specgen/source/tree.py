@@ -98,9 +98,12 @@ class _Ruler:
         self.file = file
         self.lines = lines_of(text)
         self.end = len(self.lines), len(self.lines[-1]) + 1
+        self.last = self.end[0]
 
     def at(self, mark: Any) -> tuple[int, int]:
-        return min((mark.line + 1, mark.column + 1), self.end)
+        line: int = mark.line + 1
+        column: int = mark.column + 1
+        return (line, column) if line < self.last else min((line, column), self.end)
 
     def span(self, start: Any, end: Any) -> Span:
         return Span(self.file, *self.at(start), *self.at(end))
@@ -159,7 +162,8 @@ class _Builder:
                 return
 
     def scalar(self, event: yaml.ScalarEvent) -> None:
-        self.refuse_tag(event)
+        if event.tag is not None:
+            self.refuse_tag(event)
         span = self.span(event)
         written = Written.at(event.value, span, plain=event.implicit[0])
         if span.end_line > span.line:
@@ -167,7 +171,8 @@ class _Builder:
         self.put(written, event.anchor, 1, event)
 
     def open(self, event: Any) -> None:
-        self.refuse_tag(event)
+        if event.tag is not None:
+            self.refuse_tag(event)
         node: Items | Fields
         if isinstance(event, yaml.MappingStartEvent):
             node = Fields()
@@ -282,9 +287,9 @@ class _Builder:
         fields.key_spans[name] = key.span
 
     def refuse_tag(self, event: Any) -> None:
-        if event.tag is not None and not event.tag.startswith("tag:yaml.org,2002:"):
+        if not event.tag.startswith("tag:yaml.org,2002:"):
             self.report(codes.UNSUPPORTED_YAML, f"the tag `{event.tag}`", event, "delete the tag")
-        elif event.tag is not None:
+        else:
             word = event.tag.rsplit(":", 1)[-1]
             self.report(
                 codes.UNSUPPORTED_YAML,
@@ -334,8 +339,10 @@ def read_tree(text: str, file: str) -> tuple[Node | None, tuple[Finding, ...]]:
 
 
 def _events(loader: Any) -> Iterator[Any]:
-    while loader.check_event():
-        yield loader.get_event()
+    event = loader.get_event()
+    while event is not None:
+        yield event
+        event = loader.get_event()
 
 
 def _syntax(error: yaml.MarkedYAMLError, ruler: _Ruler) -> Finding:

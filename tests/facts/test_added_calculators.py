@@ -1,12 +1,14 @@
 """Calculators of somebody else's package: they appear in facts, explain and documents alike."""
 
 import importlib.metadata
+import sys
 from collections.abc import Iterator
 
 import pytest
 
 import specgen.facts
 from specgen.cli import main
+from specgen.extended import anyone_extends
 from specgen.facts import BadRegistry, Calculators, ledger
 from specgen.quantity import Power
 
@@ -48,7 +50,8 @@ def added(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Entry]]:
         mine = chosen.get("group") == specgen.facts.ENTRY_POINTS
         return entries if mine else real(**chosen)
 
-    monkeypatch.setattr(specgen.facts, "entry_points", entry_points)
+    monkeypatch.setattr(importlib.metadata, "entry_points", entry_points)
+    monkeypatch.setattr(specgen.facts, "anyone_extends", lambda _: True)
     ledger.cache_clear()
     yield entries
     ledger.cache_clear()
@@ -81,3 +84,22 @@ def test_a_broken_package_is_named_and_nothing_ends_in_a_traceback(
         ledger()
     assert main(["facts", "pocket-tide-gauge", "--project", str(demo_folder)]) == 2
     assert why in capsys.readouterr().err
+
+
+def test_a_package_that_adds_calculators_is_seen_where_it_is_installed(tmp_path, monkeypatch):
+    monkeypatch.setattr(sys, "path", [*sys.path, str(tmp_path)])
+    assert not anyone_extends("specgen.of-nobody")
+    (tmp_path / "acme-1.0.dist-info").mkdir()
+    assert not anyone_extends("specgen.of-nobody")
+    (tmp_path / "acme-1.0.dist-info/entry_points.txt").write_text("[specgen.of-nobody]\na = b:c\n")
+    assert anyone_extends("specgen.of-nobody")
+    (found,) = importlib.metadata.entry_points(group="specgen.of-nobody")
+    assert found.name == "a"
+
+
+def test_an_archive_on_the_path_is_looked_into_by_those_who_can(tmp_path, monkeypatch):
+    (tmp_path / "packed.zip").write_bytes(b"")
+    monkeypatch.setattr(sys, "path", [str(tmp_path / "packed.zip")])
+    assert anyone_extends("specgen.of-nobody")
+    monkeypatch.setattr(sys, "path", [str(tmp_path / "gone")])
+    assert not anyone_extends("specgen.of-nobody")
