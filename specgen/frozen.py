@@ -1,17 +1,16 @@
-"""Frozen dataclasses whose methods are compiled when one of them is first called.
+"""Frozen dataclasses of which no method is compiled before it is called.
 
-`dataclasses` compiles six methods of every class while it is imported. Of the three hundred classes
-of `specgen check` few are ever made, compared or printed, and compiling all of them took a sixth of
-its time: 0.9 ms a class, and 0.15 ms in this way (measured).
+`dataclasses` compiles six methods of every class while the class is imported: 0.9 ms a class, and
+`specgen check` imports three hundred. Here the methods that compare are made of getters, and the
+one that fills a new object in is compiled for the first object: most classes have none.
 """
 
 from collections.abc import Callable
-from dataclasses import FrozenInstanceError, dataclass, field, fields, make_dataclass
+from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
+from operator import attrgetter
 from typing import Any, TypeVar, dataclass_transform, overload
 
 T = TypeVar("T")
-
-_METHODS = ("__init__", "__repr__", "__eq__", "__hash__")
 
 
 @overload
@@ -20,7 +19,7 @@ def frozen(cls: type[T], /) -> type[T]: ...
 def frozen(*, kw_only: bool = False, slots: bool = True) -> Callable[[type[T]], type[T]]: ...
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
 def frozen(cls: type[Any] | None = None, /, *, kw_only: bool = False, slots: bool = True) -> Any:
-    """The class as `dataclass(frozen=True, slots=True)` makes it, its methods left for later."""
+    """The class as `dataclass(frozen=True, slots=True)` makes it."""
     if cls is None:
         return lambda given: _made(given, kw_only, slots)
     return _made(cls, kw_only, slots)
@@ -29,45 +28,78 @@ def frozen(cls: type[Any] | None = None, /, *, kw_only: bool = False, slots: boo
 def _made(cls: type[T], kw_only: bool, slots: bool) -> type[T]:
     if cls.__doc__ is None:
         cls.__doc__ = f"{cls.__name__}()"  # or `dataclasses` words one, which takes long
-    made = dataclass(init=False, repr=False, eq=False, kw_only=kw_only, slots=slots)(cls)
-    for name in _METHODS:
+    made: Any = dataclass(init=False, repr=False, eq=False, kw_only=kw_only, slots=slots)(cls)
+    methods = {"__init__": _first_init(made), "__repr__": _repr}
+    methods |= _comparing([each.name for each in fields(made) if each.compare])
+    methods |= {"__setattr__": _refuse, "__delattr__": _refuse}
+    methods |= {"__getstate__": _state, "__setstate__": _restore}
+    for name, method in methods.items():
         if name not in cls.__dict__:
-            setattr(made, name, _later(made, name))
-    made.__setattr__ = made.__delattr__ = _refuse  # type: ignore[method-assign]
-    made.__getstate__ = _state  # type: ignore[method-assign]
-    made.__setstate__ = _restore  # type: ignore[attr-defined]
-    return made
+            setattr(made, name, method)
+    result: type[T] = made
+    return result
 
 
-def _later(cls: type[Any], name: str) -> Callable[..., Any]:
-    def method(self: object, *args: object, **kwargs: object) -> object:
-        compiled = _compiled(cls, name)
-        setattr(cls, name, compiled)
-        return compiled(self, *args, **kwargs)
+def _comparing(names: list[str]) -> dict[str, Callable[..., Any]]:
+    """Equal are objects of one class whose fields are; equal ones have one hash."""
+    get: Callable[[object], object] = attrgetter(*names) if names else lambda _: ()
 
-    method.__name__ = name
-    return method
+    def eq(self: object, other: object) -> bool:
+        return get(self) == get(other) if other.__class__ is self.__class__ else NotImplemented
+
+    return {"__eq__": eq, "__hash__": lambda self: hash(get(self))}
 
 
-def _compiled(cls: type[Any], name: str) -> Callable[..., Any]:
-    """The method as `dataclasses` writes it for the fields of a class."""
-    own = [(each.name, each.type, each) for each in fields(cls)]
-    given = {"__doc__": cls.__doc__}
+def _first_init(cls: Any) -> Callable[..., None]:
+    def init(self: object, *args: object, **kwargs: object) -> None:
+        cls.__init__ = _compiled_init(cls)
+        cls.__init__(self, *args, **kwargs)
+
+    return init
+
+
+def _compiled_init(cls: Any) -> Callable[..., None]:
+    """`__init__`, as `dataclasses` writes it for a frozen class."""
+    given = [each for each in fields(cls) if each.init]
+    known: dict[str, Any] = {"_set": object.__setattr__, "_missing": MISSING}
+    by_place = [_parameter(each, known) for each in given if not each.kw_only]
+    by_name = [_parameter(each, known) for each in given if each.kw_only]
+    parameters = ", ".join(("self", *by_place, *(("*", *by_name) if by_name else ())))
+    body = [line for each in fields(cls) if (line := _assignment(each, known))]
     if hasattr(cls, "__post_init__"):
-        given["__post_init__"] = cls.__post_init__
-    written: Any = make_dataclass(
-        cls.__name__,
-        own,
-        namespace=given,
-        init=name == "__init__",
-        frozen=name == "__init__",  # which sets fields in its own way
-        repr=name == "__repr__",
-        eq=name == "__eq__",
-        unsafe_hash=name == "__hash__",
-    )
-    method: Callable[..., Any] = getattr(written, name)
-    method.__qualname__ = f"{cls.__qualname__}.{name}"
-    return method
+        body.append("self.__post_init__()")
+    source = "\n    ".join((f"def __init__({parameters}):", *(body or ["pass"])))
+    exec(source, known)  # noqa: S102  # of the names of fields alone
+    init: Callable[..., None] = known["__init__"]
+    init.__qualname__ = f"{cls.__qualname__}.__init__"
+    return init
+
+
+def _parameter(field: Field[Any], known: dict[str, Any]) -> str:
+    if field.default is not MISSING:
+        known[f"_default_{field.name}"] = field.default
+        return f"{field.name}=_default_{field.name}"
+    return field.name if field.default_factory is MISSING else f"{field.name}=_missing"
+
+
+def _assignment(field: Field[Any], known: dict[str, Any]) -> str:
+    name = value = field.name
+    if field.default_factory is not MISSING:
+        known[f"_make_{name}"] = field.default_factory
+        value = f"_make_{name}()"
+        if field.init:
+            value = f"{value} if {name} is _missing else {name}"
+    elif not field.init:
+        if field.default is MISSING:
+            return ""  # `__post_init__` gives it
+        known[f"_default_{name}"] = field.default
+        value = f"_default_{name}"
+    return f"_set(self, {name!r}, {value})"
+
+
+def _repr(self: Any) -> str:
+    shown = (f"{each.name}={getattr(self, each.name)!r}" for each in fields(self) if each.repr)
+    return f"{self.__class__.__qualname__}({', '.join(shown)})"
 
 
 def _refuse(self: object, name: str, *_: object) -> None:

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
-from specgen.fitness import Pointer, Refusal, Side, alternatives, refusals, within
+from specgen.fitness import Pointer, Refusal, Side, alternatives, within
 from specgen.messages import Message, listed, say
 from specgen.model import Part, condensed
+from specgen.rules.places import refused
 
 ALTERNATIVES = 2
 
@@ -25,13 +26,12 @@ class _Breach:
 def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG301 to SG309, SG331, SG332, SG356, SG364, SG365: parts that do not suit their places."""
     breaches: dict[Hashable, _Breach] = {}
-    surroundings = within(assembly)
     for place in assembly.places.values():
         part = place.part or place.closed_by
         usable = place.state in (State.FILLED, State.EMPTY)
         if part is None or not usable or place.how == "blank":
             continue
-        found = [each for each in refusals(place, part, surroundings) if not each.apart]
+        found = [each for each in refused(assembly, place) if not each.apart]
         outside = bool(found) and found[0].requirement.goes_in
         also = tuple(each.words for each in found[1:]) if outside else ()
         for refusal in found[:1] if outside else found:

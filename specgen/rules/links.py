@@ -7,10 +7,10 @@ from typing import Any
 from specgen.assembly import Assembly, Link, Place, PortAt, Stage
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.fitness import field_of, goes_in, within
+from specgen.fitness import field_of
 from specgen.messages import say
 from specgen.model import CARRIERS, Cable, Part
-from specgen.rules.places import by_line, names, settled
+from specgen.rules.places import by_line, is_settled, names, settled
 
 MOST_LABELS = 6
 
@@ -21,7 +21,7 @@ def mute_cable(assembly: Assembly, link: Link) -> tuple[Stage, bool] | None:
         place = assembly.places.get(stage.name.removesuffix(" cable"))
         cable = place.part if place is not None else None
         if place is not None and isinstance(cable, Cable) and link.protocol not in stage.limits:
-            return stage, goes_in(place, cable, within(assembly))
+            return stage, is_settled(assembly, place)
     return None
 
 
@@ -102,7 +102,6 @@ class Load:
 
 def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
     """Links that end in a fitted part, or feed a switch, rather than lead on through it."""
-    surroundings = within(assembly)
     round_about = {each.name for circle in _circles(assembly) for each in circle}
     for link in assembly.uplinks.values():
         if not link.broken and (link.owner is None or link.owner.name not in round_about):
@@ -118,7 +117,7 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
         part = place.part
         if part is None or not place.filled or name in passed or link.broken:
             continue
-        if goes_in(place, part, surroundings) and mute_cable(assembly, link) is None:
+        if is_settled(assembly, place) and mute_cable(assembly, link) is None:
             yield place, link
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Span
-from specgen.fitness import field_of, goes_in, within
+from specgen.fitness import Refusal, field_of, refusals, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.model import Part, condensed
 
@@ -19,10 +19,28 @@ def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any
 
 
 def _settled(assembly: Assembly) -> Iterator[tuple[Place, Part]]:
-    surroundings = within(assembly)
     for place, part in assembly.fitted(Part):
-        if goes_in(place, part, surroundings):
+        if is_settled(assembly, place):
             yield place, part
+
+
+def refused(assembly: Assembly, place: Place) -> tuple[Refusal, ...]:
+    """In what the part of a place, or what closes it, does not suit it; worked out once."""
+    return assembly.once(refused, lambda: _refused(assembly)).get(place.name, ())
+
+
+def is_settled(assembly: Assembly, place: Place) -> bool:
+    """Whether what fills a place goes into it."""
+    return not any(each.requirement.goes_in for each in refused(assembly, place))
+
+
+def _refused(assembly: Assembly) -> dict[str, tuple[Refusal, ...]]:
+    surroundings, found = within(assembly), {}
+    for name, place in assembly.places.items():
+        part = place.part or place.closed_by
+        if part is not None and (refusal := tuple(refusals(place, part, surroundings))):
+            found[name] = refusal
+    return found
 
 
 def places_for(assembly: Assembly, stated: str) -> list[Place]:

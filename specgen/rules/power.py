@@ -6,14 +6,21 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
-from specgen.fitness import Refusal, alternatives, field_of, goes_in, within
+from specgen.fitness import Refusal, alternatives, field_of, within
 from specgen.fitness.part_fields import kinds_with, output_at
 from specgen.fitness.table import LINE_VOLTAGE
 from specgen.messages import listed, say, say_many
 from specgen.model import Conditions, Part
 from specgen.quantity import Power, plain
 from specgen.rules.constraints import Alike, Chain, Enough, Lack, Odd, Shortage, Within
-from specgen.rules.places import condition_at, names, places_for, settled, unsettled_kinds
+from specgen.rules.places import (
+    condition_at,
+    is_settled,
+    names,
+    places_for,
+    settled,
+    unsettled_kinds,
+)
 
 
 def unrated(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -51,7 +58,7 @@ def _unclear(assembly: Assembly) -> bool:
     surroundings = within(assembly)
     lost = unsettled_kinds(assembly) & kinds_with(assembly.definitions, "outputs")
     return bool(lost) or any(
-        not goes_in(place, part, surroundings) or LINE_VOLTAGE.refusal(place, part, surroundings)
+        not is_settled(assembly, place) or LINE_VOLTAGE.refusal(place, part, surroundings)
         for place, part in assembly.fitted(Part)
         if field_of(part, "outputs") is not None
     )

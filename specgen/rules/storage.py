@@ -6,11 +6,11 @@ from specgen.assembly import Absent, Assembly, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.storage import LEVELS
-from specgen.fitness import goes_in, within
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Build, Drive, Part, Volume, condensed, expand
 from specgen.quantity import plain
+from specgen.rules.places import is_settled
 
 
 @frozen
@@ -81,7 +81,7 @@ def _places(assembly: Assembly, texts: tuple[str, ...]) -> tuple[Place, ...] | N
         if place is not None
         and place.filled
         and isinstance(place.part, Drive)
-        and goes_in(place, place.part, within(assembly))
+        and is_settled(assembly, place)
     ]
     return tuple(places) if len(places) == len(found) else None
 
