@@ -10,10 +10,10 @@ from dataclasses import field
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.makers import (
     fact_makers,
     family_makers,
+    machine_cells,
     machine_makers,
     part_makers,
 )
@@ -107,7 +107,7 @@ def _desks(
                 *machine_variables(example),
             }
             known |= {"family_table"} if example.build is None else set()
-            cells = FactCells(definitions, example.facts, example.assembly)
+            cells = machine_cells(example)
             for name in names:
                 yield name, Desk(frozenset(known), blocks, fact_makers(cells))
 

@@ -6,8 +6,7 @@ from typing import Final
 
 from jinja2 import TemplateError, nodes
 
-from specgen.document.blocks.fact_cells import FactCells
-from specgen.document.blocks.makers import fact_makers
+from specgen.document.blocks.makers import fact_makers, machine_cells
 from specgen.document.blocks.tables import OfCase
 from specgen.document.case import Case
 from specgen.document.template import Templates
@@ -68,5 +67,5 @@ def tables_of(templates: Templates) -> Mapping[str, OfCase]:
 
 
 def _made(call: Call, case: Case) -> object:
-    makers = fact_makers(FactCells(case.definitions, case.facts, case.assembly))
+    makers = fact_makers(machine_cells(case))
     return makers[call.name](*call.args, **call.kwargs)

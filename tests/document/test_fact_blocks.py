@@ -6,8 +6,8 @@ import pytest
 from jinja2 import DictLoader
 
 from specgen.document.blocks.fact_cells import FactCells
-from specgen.document.blocks.makers import fact_makers
-from specgen.document.blocks.preparation import order_table
+from specgen.document.blocks.fact_table import fact_table
+from specgen.document.blocks.makers import fact_makers, machine_cells, order_cells
 from specgen.document.compose import Composed, compose
 from specgen.document.documents import tables_in
 from specgen.document.maker import AuthorError
@@ -25,8 +25,7 @@ BUILD = "harbour-backup"  # one of two processors, two volumes, supplies 1+1
 
 @pytest.fixture(scope="module")
 def cells(demo: Survey) -> FactCells:
-    case = demo.cases[BUILD]
-    return FactCells(case.definitions, case.facts, case.assembly)
+    return machine_cells(demo.cases[BUILD])
 
 
 def composed(cells: FactCells, source: str) -> Composed:
@@ -203,8 +202,7 @@ def test_a_note_leaves_out_sentences_that_speak_of_nothing(cells):
 
 
 def test_a_machine_without_such_subjects_has_no_table(demo: Survey):
-    case = demo.cases["pocket-lamp-room"]
-    cells = FactCells(case.definitions, case.facts, case.assembly)
+    cells = machine_cells(demo.cases["pocket-lamp-room"])
     document, findings = composed(
         cells, '{{ fact_table("U", over="uplink", columns=["expansion.{uplink}.uplink"]) }}'
     )
@@ -290,8 +288,18 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
     lines = tuple((demo.cases[name], count) for name, count in ((BUILD, 2), ("lantern-office", 1)))
     assert demo.definitions is not None
     order = Ordered(demo.definitions, lines)
-    columns = ["mechanics.rack_units", "order.rack_units", ("Typical", "power.typical.input")]
-    table = order_table(order, "Machines", columns)
+    columns = [
+        "order.machines.{build}",
+        "{build}.mechanics.rack_units",
+        "order.rack_units.{build}",
+        ("Typical", "{build}.power.typical.input"),
+    ]
+
+    def made(cells: FactCells, columns: list[object] = columns) -> object:
+        return fact_table(cells, "Machines", over="build", columns=columns, total="All")
+
+    table = made(order_cells(order))
+    assert isinstance(table, Table)
     assert [str(each.title) for each in table.columns] == [
         "Machine", "Number", "Rack units", "Rack units, all", "Typical",
     ]  # fmt: skip
@@ -300,11 +308,13 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
         ["Lantern for a harbour office", "1", "1", "1"],
         ["All", "3", "", "5"],
     ]
-    alone = order_table(Ordered(demo.definitions, lines[1:]), "Machines", columns)
+    alone = made(machine_cells(demo.cases["lantern-office"]))
+    assert isinstance(alone, Table)
     assert [str(each.title) for each in alone.columns] == ["Machine", "Rack units", "Typical"]
     assert len(alone.rows) == 1
-    with pytest.raises(AuthorError, match=r"no fact is named `order\.mas`"):
-        order_table(order, "Machines", ["order.mas"])
+    for wrong in ("order.mas.{build}", "{build}.mechanics.dept"):
+        with pytest.raises(AuthorError, match="no fact is named"):
+            made(order_cells(order), [wrong])
 
 
 def test_prose_refers_to_tables_that_templates_lay_out(demo: Survey):

@@ -5,7 +5,7 @@ of it where one of its facts has no value.
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import field
 from decimal import Decimal
 from functools import lru_cache
@@ -13,10 +13,12 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
+from specgen.document.blocks.cells import NONE as DASH
 from specgen.document.blocks.cells import part_cell
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
-from specgen.document.tree import INLINES, Cell, Datum, Text, words
+from specgen.document.several import Ordered
+from specgen.document.tree import INLINES, Align, Cell, Datum, Text, words
 from specgen.facts import Fact, Facts, Known, Ledger, PartId, ledger_of
 from specgen.facts.orders import ORDER
 from specgen.facts.registry import AnyCalculator
@@ -24,7 +26,7 @@ from specgen.frozen import frozen
 from specgen.messages import NONE, SAID, Message, Words, listed, say
 from specgen.messages.pattern import BadPattern, names_of, speaks
 from specgen.model import Definitions
-from specgen.quantity import Magnitude
+from specgen.quantity import Magnitude, Quantity
 
 ORDERED: Final = f"{ORDER}."
 LIMITS: Final = "limits."
@@ -37,14 +39,16 @@ class FactCells:
     """The facts that a template may name, as cells.
 
     A name that no machine of the project can have is its author's mistake: every method raises
-    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several;
-    `order` gives the facts of the machine as an order of one.
+    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several.
+    `order` are the machines ordered, with their facts: a document about one is about an order of
+    one too.
     """
 
     definitions: Definitions
     facts: Facts
     assembly: Assembly | None = None
-    order: Callable[[], Facts] = field(default=lambda: Facts.plain(()))
+    order: Ordered | None = None
+    of_order: Callable[[], Facts] = field(default=lambda: Facts.plain(()))
 
     @property
     def ledger(self) -> Ledger:
@@ -54,14 +58,23 @@ class FactCells:
         """What makes a fact of this name on some machine."""
         return _known(self.definitions).calculator(key)
 
+    @property
+    def alone(self) -> bool:
+        """Whether there is one machine only, of which nothing needs summing."""
+        return self.order is not None and self.order.single
+
+    def get(self, key: str) -> Fact | None:
+        """The fact under a key, None where there is none."""
+        if key in self.facts or self.order is None:
+            return self.facts.get(key)
+        return self.of_order().get(key)
+
     def fact(self, key: str) -> Fact | None:
         """The fact under a key; None where this machine has none and another may."""
-        facts = self.facts if key in self.facts or not key.startswith(ORDERED) else self.order()
-        if key in facts:
-            return facts[key]
-        if key.startswith(LIMITS) or self.calculator(key) is not None:
-            return None
-        raise unknown_fact(key, (*facts, *self.ledger.by_key))
+        fact = self.get(key)
+        if fact is not None or key.startswith(LIMITS) or self.calculator(key) is not None:
+            return fact
+        raise unknown_fact(key, (*self.facts, *self.ledger.by_key, *self.of_order()))
 
     def group(self, start: str) -> tuple[Fact, ...]:
         """The facts whose keys begin so: `power.`."""
@@ -159,6 +172,17 @@ def _amount(value: Magnitude | Decimal | int) -> bool:
 def unknown_fact(key: str, known: Iterable[str]) -> AuthorError:
     """The mistake of naming what no machine has."""
     return AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, known)), word=key)
+
+
+def align_of(column: Sequence[Cell], silent: Cell) -> Align:
+    """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
+    said = [cell for cell in column if cell and cell not in (silent, words(DASH))]
+    numbers = [cell for cell in said if len(cell) == 1 and _is_number(cell[0])]
+    return "end" if len(numbers) * 2 > len(said) else "start"
+
+
+def _is_number(inline: object) -> bool:
+    return isinstance(inline, Datum) and isinstance(inline.value, Quantity | Decimal | int)
 
 
 def is_key(written: object) -> bool:

@@ -1,12 +1,17 @@
 """Lists of label and value that a template lays out: `fact_list`, `fact_rows`, `fact_bullets`."""
 
 from collections.abc import Iterator
-from decimal import Decimal
 
-from specgen.document.blocks.fact_cells import FactCells, is_key, label_of, several, title_of
+from specgen.document.blocks.fact_cells import (
+    FactCells,
+    align_of,
+    is_key,
+    label_of,
+    several,
+    title_of,
+)
 from specgen.document.maker import AuthorError
 from specgen.document.tree import (
-    Align,
     Cell,
     Column,
     Datum,
@@ -17,7 +22,6 @@ from specgen.document.tree import (
     words,
 )
 from specgen.messages import NOT_DECLARED, Words
-from specgen.quantity import Quantity
 
 
 def fact_list(
@@ -104,7 +108,7 @@ def fact_rows(
         return None
     silent = () if missing is None else words(title_of(missing, "`missing`"))
     made = [
-        Column(head, _align([row[at] for row in found], silent), header=at == 0)
+        Column(head, align_of([row[at] for row in found], silent), header=at == 0)
         for at, head in enumerate(heads)
     ]
     caption = title_of(title, "a title")
@@ -129,17 +133,6 @@ def _row(cells: FactCells, row: object, missing: object, width: int) -> tuple[Ce
     made += [()] * (width - len(made))
     silent = () if missing is None else words(title_of(missing, "`missing`"))
     return tuple(silent if cell is None else cell for cell in made)
-
-
-def _align(column: list[Cell], silent: Cell) -> Align:
-    """Numbers to the right: where most of what is said in a column is one."""
-    said = [cell for cell in column if cell and cell != silent]
-    numbers = [cell for cell in said if len(cell) == 1 and _is_number(cell[0])]
-    return "end" if len(numbers) * 2 > len(said) else "start"
-
-
-def _is_number(inline: object) -> bool:
-    return isinstance(inline, Datum) and isinstance(inline.value, Quantity | Decimal | int)
 
 
 def fact_bullets(cells: FactCells, key: str, further: object = ()) -> Listing | None:

@@ -1,32 +1,42 @@
 """`fact_table`: a table over a group of subjects and any facts, laid out by a template."""
 
+import re
+from collections.abc import Callable
 from typing import Final
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import NONE, part_cell
-from specgen.document.blocks.fact_cells import FactCells, several, title_of, unknown_fact
+from specgen.document.blocks.fact_cells import (
+    ORDERED,
+    FactCells,
+    align_of,
+    several,
+    title_of,
+    unknown_fact,
+)
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Cell, Column, Strong, Table, words
-from specgen.expressions.types import Sort
-from specgen.facts import Fact
-from specgen.facts.registry import AnyCalculator, Subjects
+from specgen.document.tree import Cell, Column, Strong, Table, link, words
+from specgen.facts.registry import AnyCalculator
 from specgen.facts.terms import STATE
-from specgen.facts.types import types_of
 from specgen.frozen import frozen
 from specgen.messages import NOT_DECLARED, Words, say
 
 PART: Final = "part"
 """A column of what sits in the positions that a table is over."""
-_NUMBERS: Final = (Sort.NUMBER, Sort.QUANTITY)
+BUILD: Final = "build"
+"""The subjects of an order: `{build}.mechanics.mass`, `order.mass.{build}`."""
+_SUBJECT: Final = re.compile(r"\{\w+\}")
 
 
 @frozen
-class _Asked:
-    """A column as a template asks for it; without a calculator it is that of parts."""
+class _Group:
+    """What a table has a row for each of."""
 
-    head: Words
-    calculator: AnyCalculator | None
+    names: tuple[str, ...]
+    label: Words
+    cell: Callable[[str], Cell]
+    short: bool
 
 
 def fact_table(
@@ -45,117 +55,118 @@ def fact_table(
     """`{{ fact_table("Volumes", over="volume", columns=["storage.{volume}.level", …]) }}`.
 
     A row for each subject that has a value; nothing where there is none. A column is a key with
-    the word of its subjects in braces (its head is the fact's short one), `(head, key)`, or
-    `(head, "part")` for what sits in the position. `head` is that of the first column. A cell says
-    `missing` where a fact has no value, and a dash where a subject has no such fact. A row is left
-    out where the fact `when` is not there, or nothing. `total` names a last row, of the facts whose
-    keys are those of the columns without the subject. Raises `AuthorError`.
+    the subject in braces (its head is the fact's short one), `(head, key)`, or `(head, "part")` for
+    what sits in the position. `head` is that of the first column. A cell says `missing` where a
+    fact has no value, and a dash where a subject has no such fact. A row is left out where the fact
+    `when` is not there, or nothing. `total` names a last row, of the facts whose keys are those of
+    the columns without the subject. An order of one machine has neither sums nor columns of all
+    machines. Raises `AuthorError`.
     """
-    if cells.assembly is None:
-        raise AuthorError("`fact_table` is about one machine, and this document is not")
     asked = [_asked(cells, each) for each in several(columns, "columns")]
-    told_by = _calculator(cells, when) if when else None
-    groups = _groups(cells, over, asked)
+    asked = [each for each in asked if not (cells.alone and each[1].startswith(ORDERED))]
+    if when:
+        _short(cells, when)
+    group = _group(cells, over, [key for _, key in asked])
     silent = words(title_of(missing, "`missing`"))
-    names = dict.fromkeys(name for group in groups for name in group.listed(cells.assembly))
     rows = [
-        (_name(cells, groups[0], name), *(_cell(cells, each, name, silent) for each in asked))
-        for name in names
-        if _shown(cells, asked, told_by, name)
+        (group.cell(name), *(_cell(cells, key, name, silent) for _, key in asked))
+        for name in group.names
+        if _shown(cells, [key for _, key in asked], when, name)
     ]
     if not rows:
         return None
-    if total:
-        sums = (_sum(cells, each) for each in asked)
+    aligned = [align_of([row[at] for row in rows], silent) for at in range(1, len(asked) + 1)]
+    if total and not (over == BUILD and cells.alone):
+        sums = (_sum(cells, key) for _, key in asked)
         rows.append(((Strong(words(title_of(total, "`total`"))),), *sums))
-    first = title_of(head, "`head`") or groups[0].label or say("Position")
-    made = (
-        Column(first, header=True, short=_is_short(groups[0])),
-        *(Column(each.head, "end" if _is_number(cells, each) else "start") for each in asked),
-    )
+    first = Column(title_of(head, "`head`") or group.label, header=True, short=group.short)
+    made = (Column(name, align) for (name, _), align in zip(asked, aligned, strict=True))
     caption = title_of(title, "a title")
-    return Table(caption, made, tuple(rows), anchor, cells.sentences(note))
+    return Table(caption, (first, *made), tuple(rows), anchor, cells.sentences(note))
 
 
-def _is_short(subjects: Subjects) -> bool:
-    """Whether the names of subjects are a word or two: those of positions and volumes are."""
-    return not subjects.parts and not any(" " in str(name) for name in subjects.names.values())
-
-
-def _asked(cells: FactCells, column: object) -> _Asked:
+def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
+    """A column's head and key."""
     if isinstance(column, str):
-        calculator = _calculator(cells, column)
-        return _Asked(calculator.short, calculator)
+        return _short(cells, column), column
     if isinstance(column, list | tuple) and len(column) == 2 and isinstance(column[1], str):
-        head, key = title_of(column[0], "a head"), column[1]
-        return _Asked(head, None if key == PART else _calculator(cells, key))
+        if column[1] != PART:
+            _short(cells, column[1])
+        return title_of(column[0], "a head"), column[1]
     help_ = 'write `"storage.{volume}.raw"`, or `("Capacity", "storage.{volume}.raw")`'
     raise AuthorError("a column is the key of a fact, or a head with a key", help_)
 
 
-def _calculator(cells: FactCells, key: str) -> AnyCalculator:
-    found = cells.ledger.by_key.get(key)
-    if found is None:
-        raise unknown_fact(key, cells.ledger.by_key)
-    if found.over is None:
+def _short(cells: FactCells, key: str) -> Words:
+    """The short head of the facts under a key, which is known and is about several subjects."""
+    known = cells.ledger.by_key
+    made: AnyCalculator | None = known.get(key)
+    plain = key.removeprefix(f"{{{BUILD}}}.")
+    if made is None and plain != key:
+        made = cells.calculator(plain)
+    elif made is not None and made.over is None:
         help_ = "a key of a column says in braces what it is repeated over"
         raise AuthorError(f"`{key}` is one fact, not one of each subject", help_, word=key)
-    return found
+    if made is not None:
+        return made.short
+    of_order = cells.of_order().along(key)
+    if not of_order:
+        raise unknown_fact(key, known)
+    return of_order[0].short
 
 
-def _groups(cells: FactCells, over: str, asked: list[_Asked]) -> tuple[Subjects, ...]:
-    """The subjects of that word, those of the columns first: one fact may be of some of them."""
-    own = [each.calculator.over for each in asked if each.calculator is not None]
-    known = [each.over for each in cells.ledger.by_key.values() if each.over is not None]
-    named = dict.fromkeys(each for each in own if each is not None and each.word == over)
-    found = tuple(named) or tuple(each for each in known if each.word == over)[:1]
-    if not found:
-        words_ = tuple(dict.fromkeys(each.word for each in known))
-        hint = question(did_you_mean(over, words_)) or f"there are {', '.join(words_)}"
+def _group(cells: FactCells, over: str, keys: list[str]) -> _Group:
+    """The subjects of that word; where columns are of some of them only, all of the columns."""
+    if cells.order is not None and over == BUILD:
+        things = {case.thing.id: case.thing.name for case, _ in cells.order.lines}
+        return _Group(
+            tuple(things), say("Machine"), lambda id_: link(things[id_], f"build:{id_}"), False
+        )
+    known = cells.ledger.by_key
+    every = [each.over for each in known.values() if each.over is not None]
+    own = [known[key].over for key in keys if key in known]
+    found = [each for each in own if each is not None and each.word == over]
+    found = found or [each for each in every if each.word == over][:1]
+    if not found or cells.assembly is None:
+        names = tuple(dict.fromkeys(each.word for each in every))
+        hint = question(did_you_mean(over, names)) or f"there are {', '.join(names)}"
         raise AuthorError(f"no facts are repeated over `{over}`", hint, word=over)
-    return found
+    first, assembly = found[0], cells.assembly
+    listed = (each.listed(assembly) for each in dict.fromkeys(found))
+    subjects = dict.fromkeys(name for names in listed for name in names)
+    parts = cells.definitions.parts
+    return _Group(
+        tuple(subjects),
+        first.label or say("Position"),
+        lambda name: part_cell(parts[name]) if first.parts else words(first.names.get(name, name)),
+        not first.parts and not any(" " in str(name) for name in first.names.values()),
+    )
 
 
-def _fact(cells: FactCells, calculator: AnyCalculator | None, name: str) -> Fact | None:
-    return None if calculator is None else cells.facts.get(calculator.named(name))
+def _named(key: str, name: str) -> str:
+    return _SUBJECT.sub(lambda _: name, key)
 
 
-def _shown(cells: FactCells, asked: list[_Asked], told_by: AnyCalculator | None, name: str) -> bool:
-    charge(len(asked) + 1)
-    if told_by is not None:
-        fact = _fact(cells, told_by, name)
+def _shown(cells: FactCells, keys: list[str], when: str, name: str) -> bool:
+    charge(len(keys) + 1)
+    if when:
+        fact = cells.get(_named(when, name))
         return fact is not None and cells.has(fact.key)
-    facts = (_fact(cells, each.calculator, name) for each in asked)
+    facts = (cells.get(_named(key, name)) for key in keys)
     return any(fact is not None and fact.value not in (None, ()) for fact in facts)
 
 
-def _name(cells: FactCells, subjects: Subjects, name: str) -> Cell:
-    if subjects.parts:
-        return part_cell(cells.definitions.parts[name])
-    return words(subjects.names.get(name, name))
+def _cell(cells: FactCells, key: str, name: str, silent: Cell) -> Cell:
+    if key == PART:
+        place = None if cells.assembly is None else cells.assembly.places.get(name)
+        if place is None:
+            return words(NONE)
+        return part_cell(place.part) if place.part and place.filled else words(STATE[place.state])
+    fact = cells.get(_named(key, name))
+    return words(NONE) if fact is None else cells.cell_in_table(fact, silent) or ()
 
 
-def _cell(cells: FactCells, asked: _Asked, name: str, silent: Cell) -> Cell:
-    fact = _fact(cells, asked.calculator, name)
-    if fact is not None:
-        return cells.cell_in_table(fact, silent) or ()
-    assert cells.assembly is not None
-    place = cells.assembly.places.get(name)
-    if asked.calculator is not None or place is None:
-        return words(NONE)
-    return part_cell(place.part) if place.part and place.filled else words(STATE[place.state])
-
-
-def _sum(cells: FactCells, asked: _Asked) -> Cell:
-    if asked.calculator is None or asked.calculator.over is None:
-        return ()
-    key = asked.calculator.key.replace(f".{{{asked.calculator.over.word}}}", "")
-    cell = cells.cell(cells.facts.get(key))
+def _sum(cells: FactCells, key: str) -> Cell:
+    whole = _SUBJECT.sub("", key).replace("..", ".").strip(".")
+    cell = cells.cell(cells.get(whole)) if whole != key else None
     return () if cell is None else (Strong(cell),)
-
-
-def _is_number(cells: FactCells, asked: _Asked) -> bool:
-    if asked.calculator is None:
-        return False
-    types = types_of(asked.calculator, cells.ledger)
-    return bool(types) and all(each.sort in _NUMBERS for each in types)

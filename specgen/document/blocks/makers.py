@@ -22,7 +22,7 @@ from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
 from specgen.document.blocks.fact_table import fact_table
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
-from specgen.document.blocks.preparation import SITE_BLOCKS, order_table
+from specgen.document.blocks.preparation import SITE_BLOCKS
 from specgen.document.blocks.tables import (
     COMPARED_LISTS,
     COMPARED_TABLES,
@@ -40,7 +40,6 @@ from specgen.document.maker import AuthorError, Maker
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.texts import Texts
 from specgen.document.tree import words
-from specgen.facts import Facts
 from specgen.messages import NOT_DECLARED
 
 
@@ -81,7 +80,7 @@ def machine_makers(
     return {
         "table": lambda name: _named("table", tables, name)(case),
         "facts": lambda name: _named("list", MACHINE_LISTS, name)(case),
-        **fact_makers(FactCells(case.definitions, case.facts, case.assembly, _ordered(case))),
+        **fact_makers(machine_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case if shown is None else shown, texts),
         "configurations": lambda: configurations(case),
@@ -93,13 +92,17 @@ def machine_makers(
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
         **_walk_makers(case if shown is None else shown, texts),
-        **({} if case.build is None else _site_makers(ordered.one(case), texts)),
+        **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
     }
 
 
-def _ordered(case: Case) -> Callable[[], Facts]:
-    """The facts of an order of one such machine, worked out once and only when asked for."""
-    return cache(lambda: ordered.one(case).facts)
+def machine_cells(case: Case) -> FactCells:
+    """The facts of a machine; those of an order of one such build are worked out when asked for."""
+    if case.build is None:
+        return FactCells(case.definitions, case.facts, case.assembly)
+    order = ordered.one(case)
+    of_order = cache(lambda: order.facts)
+    return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
 
 
 def fact_makers(cells: FactCells) -> dict[str, Maker]:
@@ -145,17 +148,19 @@ def _site(order: Ordered, texts: Texts, name: str) -> object:
     return _named("block of a site", blocks, name)(order)
 
 
-def _site_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
-    return {"site": partial(_site, order, texts), "order_table": partial(order_table, order)}
+def order_cells(order: Ordered) -> FactCells:
+    """The facts of an order."""
+    facts = order.facts
+    return FactCells(order.definitions, facts, None, order, lambda: facts)
 
 
 def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
     """What a template about several builds, each so many times, may call."""
     return {
-        **_site_makers(order, texts),
+        "site": partial(_site, order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
         "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
-        **fact_makers(FactCells(order.definitions, order.facts)),
+        **fact_makers(order_cells(order)),
     }
 
 

@@ -14,15 +14,7 @@ from specgen.document.blocks.cells import (
     table,
     value_cell,
 )
-from specgen.document.blocks.fact_cells import (
-    ORDERED,
-    FactCells,
-    several,
-    title_of,
-    unknown_fact,
-)
 from specgen.document.case import Case
-from specgen.document.maker import AuthorError
 from specgen.document.several import Ordered
 from specgen.document.tree import (
     Block,
@@ -30,66 +22,12 @@ from specgen.document.tree import (
     Datum,
     Listing,
     Paragraph,
-    Strong,
     Table,
     link,
     words,
 )
-from specgen.messages import Words, say
+from specgen.messages import say
 from specgen.model import Part, PowerCord
-
-
-def order_table(
-    ordered: Ordered,
-    title: object,
-    columns: object,
-    *,
-    note: object = (),
-    anchor: str = "",
-) -> Table | None:
-    """`{{ order_table("Machines", ["mechanics.depth", "order.mass"]) }}`: a row for each build.
-
-    A column is the key of a fact of one machine, or of all of its kind (`order.mass`), which is
-    left out where only one is ordered and summed where several are; its head is the fact's short
-    one, or written before it: `("Input, typical", "power.typical.input")`. Raises `AuthorError`.
-    """
-    cells, single = FactCells(ordered.definitions, ordered.facts), ordered.single
-    asked = [_asked(cells, each) for each in several(columns, "columns")]
-    shown = [(head_, key) for head_, key in asked if not (single and _of_order(key))]
-    rows: list[tuple[Cell, ...]] = []
-    for case, count in ordered.lines:
-        name = case.thing.id
-        keys = (f"{key}.{name}" if _of_order(key) else f"{name}.{key}" for _, key in shown)
-        number_of = () if single else ((Datum(count, f"order.machines.{name}"),),)
-        values = (cell_of(cells.facts, key, NONE) for key in keys)
-        rows.append((link(case.thing.name, f"build:{name}"), *number_of, *values))
-    sums = [cell_of(cells.facts, key, NONE) if _of_order(key) else () for _, key in shown]
-    if any(sums):
-        every = (words(say("All")), cell_of(cells.facts, "order.machines"), *sums)
-        rows.append(tuple((Strong(cell),) if cell else () for cell in every))
-    made = [head(say("Machine")), *(() if single else (number(say("Number")),))]
-    made += (number(title_) for title_, _ in shown)
-    caption = title_of(title, "a title")
-    return Table(caption, tuple(made), tuple(rows), anchor, cells.sentences(note))
-
-
-def _of_order(key: str) -> bool:
-    return key.startswith(ORDERED)
-
-
-def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
-    """A column as its head and its key."""
-    if isinstance(column, list | tuple) and len(column) == 2:
-        return title_of(column[0], "a head"), _asked(cells, column[1])[1]
-    if not isinstance(column, str):
-        raise AuthorError("a column is the key of a fact, or a head with a key")
-    if _of_order(column):
-        fact = cells.fact(column)
-        return ("" if fact is None else fact.short), column
-    made = cells.calculator(column)
-    if made is None:
-        raise unknown_fact(column, cells.ledger.by_key)
-    return made.short, column
 
 
 def cords(ordered: Ordered) -> Table | None:
