@@ -113,8 +113,8 @@ def _of_templates(found: Survey) -> Findings:
     """What would stop the templates in use; the shipped ones are no business of an author's."""
     if found.definitions is None or not own_templates(found.root).is_dir():
         return ()
-    from specgen.document.documents import templates_of
     from specgen.document.proofread import proofread
+    from specgen.document.shelf import templates_of
 
     definitions = found.definitions
     platforms = [bare_case(definitions, each) for each in definitions.platforms.values()]
@@ -122,7 +122,7 @@ def _of_templates(found: Survey) -> Findings:
 
 
 def _tables(root: Path) -> Mapping[str, Callable[["Case"], object]]:
-    from specgen.document.documents import tables_in  # only where a text asks for a table
+    from specgen.document.written import tables_in  # only where a text asks for a table
 
     return tables_in(root)
 

@@ -6,9 +6,9 @@ import click
 
 from specgen.cli.documents import document_options, machines, write_document
 from specgen.cli.terminal import in_project
-from specgen.document.documents import templates_of
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared
+from specgen.document.shelf import templates_of
 from specgen.pipeline import example_of
 from specgen.write.options import Paper
 

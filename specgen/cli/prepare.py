@@ -7,9 +7,9 @@ import click
 from specgen.cli.documents import document_options, write_document
 from specgen.cli.orders import orders_of
 from specgen.cli.terminal import in_project, no_such
-from specgen.document.documents import templates_of
 from specgen.document.sets import order_document
 from specgen.document.several import Ordered
+from specgen.document.shelf import templates_of
 from specgen.pipeline import read
 from specgen.shipped import documents_about
 from specgen.write.options import Paper

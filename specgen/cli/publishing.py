@@ -9,8 +9,8 @@ import click
 from specgen.cli.keeping import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
-from specgen.document.documents import tables_in
 from specgen.document.prose.subjects import Subjects
+from specgen.document.written import tables_in
 from specgen.limits.reach import reaches
 from specgen.pipeline import machines_of, read
 from specgen.site.build import SiteReport, publish_site

@@ -11,7 +11,7 @@ from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, no_such, status_of, tell
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
-from specgen.document.documents import templates_of
+from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.messages import say

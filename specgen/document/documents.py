@@ -1,9 +1,7 @@
 """The documents there are: which template, which variables, which blocks it may call."""
 
 from collections.abc import Callable, Mapping
-from decimal import Decimal
 from functools import partial
-from pathlib import Path
 
 from specgen.diagnostics import Finding
 from specgen.document.blocks.cells import column, head, table
@@ -13,48 +11,13 @@ from specgen.document.case import Case, FamilyCase, Machines, PartCase
 from specgen.document.compose import Composed, compose
 from specgen.document.prose.maker import prose_maker
 from specgen.document.several import named
-from specgen.document.template import Templates, folders, plain
-from specgen.document.texts import texts_of
+from specgen.document.template import Templates
 from specgen.document.tree import Cell, Picture, literal, words
 from specgen.document.written import tables_of
 from specgen.messages import say
-from specgen.model import Definitions, Redundancy
-from specgen.quantity import Quantity, show
-from specgen.shipped import own_templates, templates_folder
+from specgen.model import Definitions
 
 Figures = Mapping[str, Callable[[], Picture]]
-
-
-def _shown(value: object) -> str:
-    """How a template prints a value of the model."""
-    if isinstance(value, Quantity | Decimal):
-        return show(value)
-    if isinstance(value, Redundancy):
-        return str(value)
-    if hasattr(value, "isoformat"):
-        return str(value.isoformat())
-    return plain(value)
-
-
-def templates_of(project: Path, language: str = "") -> Templates:
-    """The project's own templates first, the shipped ones where it has none of that name.
-
-    Documents are made in a `language`, "" for that of the project.
-    """
-    shipped = templates_folder()
-    return Templates(
-        folders(own_templates(project), shipped),
-        show=_shown,
-        project=project,
-        language=language,
-        texts=texts_of(shipped, project),
-        shipped=shipped,
-    )
-
-
-def tables_in(project: Path) -> Mapping[str, Callable[[Case], object]]:
-    """The tables that the templates of a project lay out, by the name that prose has for them."""
-    return tables_of(templates_of(project))
 
 
 def machine_document(

@@ -10,13 +10,8 @@ from dataclasses import field
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks.makers import (
-    fact_makers,
-    family_makers,
-    machine_cells,
-    machine_makers,
-    part_makers,
-)
+from specgen.document.blocks.fact_makers import fact_makers, machine_cells
+from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
 from specgen.document.blocks.tables import MACHINE_LISTS, MACHINE_TABLES, PART_LISTS, PART_TABLES
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.documents import machine_variables

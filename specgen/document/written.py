@@ -2,13 +2,15 @@
 
 from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache, partial
-from typing import Final
+from pathlib import Path
+from typing import Any, Final
 
 from jinja2 import TemplateError, nodes
 
-from specgen.document.blocks.makers import fact_makers, machine_cells
+from specgen.document.blocks.fact_makers import fact_makers, machine_cells
 from specgen.document.blocks.tables import OfCase
 from specgen.document.case import Case
+from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.frozen import frozen
 
@@ -49,21 +51,69 @@ def _constant(node: nodes.Expr) -> object:
                 return None
 
 
-@lru_cache(maxsize=4)
-def tables_of(templates: Templates) -> Mapping[str, OfCase]:
-    """The tables that templates lay out, by the name that prose refers to them with."""
-    found: dict[str, OfCase] = {}
-    sandbox = templates.environment
-    for name in templates.names():
+class Tables(Mapping[str, OfCase]):
+    """The tables that templates lay out, by the name that prose refers to them with.
+
+    A template is read when a name is asked for that stands in its text: texts refer to few tables,
+    and reading all templates takes as long as judging ten builds.
+    """
+
+    def __init__(self, templates: Templates) -> None:
+        self._sandbox = templates.environment
+        self._texts = {name: self._text(f"{name}.md") for name in templates.names()}
+        self._read: dict[str, dict[str, OfCase]] = {}
+
+    def get(self, name: str, default: Any = None) -> Any:
+        """The table, else `default`."""
+        anchor = f"{name}{ANCHOR}"
+        for each, text in self._texts.items():
+            if anchor in text and name in self._tables(each):
+                return self._tables(each)[name]
+        return default
+
+    def __getitem__(self, name: str) -> OfCase:
+        found: OfCase | None = self.get(name)
+        if found is None:
+            raise KeyError(name)
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(dict.fromkeys(name for each in self._texts for name in self._tables(each)))
+
+    def __len__(self) -> int:
+        return len([*self])
+
+    def _text(self, file: str) -> str:
         try:
-            tree = sandbox.parse(sandbox.loader.get_source(sandbox, f"{name}.md")[0])  # type: ignore[union-attr]
-        except (TemplateError, UnicodeDecodeError):
-            continue  # told where the template is used
+            return self._sandbox.loader.get_source(self._sandbox, file)[0]  # type: ignore[union-attr]
+        except UnicodeDecodeError:
+            return ""  # told where the template is used
+
+    def _tables(self, template: str) -> Mapping[str, OfCase]:
+        if template not in self._read:
+            self._read[template] = dict(self._in(template))
+        return self._read[template]
+
+    def _in(self, template: str) -> Iterator[tuple[str, OfCase]]:
+        try:
+            tree = self._sandbox.parse(self._texts[template])
+        except TemplateError:
+            return
         for call in calls(tree, _TABLES):
             anchor = call.kwargs.get("anchor")
             if isinstance(anchor, str) and anchor.endswith(ANCHOR):
-                found.setdefault(anchor.removesuffix(ANCHOR), partial(_made, call))
-    return found
+                yield anchor.removesuffix(ANCHOR), partial(_made, call)
+
+
+@lru_cache(maxsize=4)
+def tables_of(templates: Templates) -> Mapping[str, OfCase]:
+    """The tables that templates lay out, by the name that prose refers to them with."""
+    return Tables(templates)
+
+
+def tables_in(project: Path) -> Mapping[str, OfCase]:
+    """The tables that the templates of a project lay out, by the name that prose has for them."""
+    return tables_of(templates_of(project))
 
 
 def _made(call: Call, case: Case) -> object:

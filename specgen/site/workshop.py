@@ -4,7 +4,7 @@ from pathlib import Path
 
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
-from specgen.document.documents import templates_of
+from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Document
 from specgen.drawings import Engine

@@ -12,7 +12,7 @@ from typing import Any
 
 from pypdf import PdfReader
 
-from specgen.document.documents import templates_of
+from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
 from specgen.drawings import Engine, nowhere
 from specgen.pipeline import compose, survey

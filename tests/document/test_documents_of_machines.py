@@ -18,11 +18,12 @@ from specgen.document.blocks.glossary import glossary, used_only
 from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_machines
 from specgen.document.data import parts_list
-from specgen.document.documents import machine_document, templates_of
+from specgen.document.documents import machine_document
 from specgen.document.maker import AuthorError
 from specgen.document.pictures import callouts, pictures
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Ordered
+from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.document.texts import NO_TEXTS, texts_of
 from specgen.document.tree import (

@@ -8,7 +8,8 @@ import pytest
 
 from specgen.document.blocks.rules import told
 from specgen.document.case import Case, FamilyCase, PartCase, no_machines
-from specgen.document.documents import machine_document, part_document, templates_of
+from specgen.document.documents import machine_document, part_document
+from specgen.document.shelf import templates_of
 from specgen.document.tree import Document, Figure, Literal, Picture, Text
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand

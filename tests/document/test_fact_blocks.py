@@ -6,10 +6,9 @@ import pytest
 from jinja2 import DictLoader
 
 from specgen.document.blocks.fact_cells import FactCells
+from specgen.document.blocks.fact_makers import fact_makers, machine_cells, order_cells
 from specgen.document.blocks.fact_table import fact_table
-from specgen.document.blocks.makers import fact_makers, machine_cells, order_cells
 from specgen.document.compose import Composed, compose
-from specgen.document.documents import tables_in
 from specgen.document.maker import AuthorError
 from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
@@ -17,6 +16,7 @@ from specgen.document.several import Ordered
 from specgen.document.template import Templates, plain
 from specgen.document.tree import Document, FactList, Figure, Link, Strong, Table, plain_text
 from specgen.document.wording import Wording
+from specgen.document.written import tables_in
 from specgen.messages import Catalogue, Language
 from specgen.pipeline import Survey
 

@@ -17,11 +17,11 @@ from specgen.document.blocks.makers import (
 )
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import compose
-from specgen.document.documents import templates_of
 from specgen.document.maker import AuthorError, Maker
 from specgen.document.pictures import DRAWINGS
 from specgen.document.sets import order_document
 from specgen.document.several import Compared, Ordered
+from specgen.document.shelf import templates_of
 from specgen.document.template import Templates, folders, plain
 from specgen.drawings import Engine, nowhere
 from specgen.pipeline import Survey, bare_case

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from specgen.document.case import FamilyCase
-from specgen.document.documents import templates_of
+from specgen.document.shelf import templates_of
 from specgen.drawings import Engine, nowhere
 from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose

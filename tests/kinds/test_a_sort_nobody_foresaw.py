@@ -3,7 +3,7 @@
 import pytest
 
 from specgen.assembly import assemble
-from specgen.document.documents import templates_of
+from specgen.document.shelf import templates_of
 from specgen.drawings import nowhere
 from specgen.drawings.engine import Engine
 from specgen.facts import facts_of

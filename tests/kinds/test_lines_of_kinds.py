@@ -13,7 +13,8 @@ from specgen.cli import main
 from specgen.cli.kinds import complete_kind
 from specgen.cli.new import part_command
 from specgen.document.case import PartCase
-from specgen.document.documents import part_document, templates_of
+from specgen.document.documents import part_document
+from specgen.document.shelf import templates_of
 from specgen.drawings.sizes import Face, face_of
 from specgen.drawings.topology import topology
 from specgen.facts import facts_of

@@ -5,7 +5,8 @@ import re
 import pytest
 
 from specgen.document.case import FamilyCase, no_machines
-from specgen.document.documents import machine_document, templates_of
+from specgen.document.documents import machine_document
+from specgen.document.shelf import templates_of
 from specgen.limits.limit import Status
 from specgen.limits.reach import reaches
 from specgen.model import Build, Definitions, Fill

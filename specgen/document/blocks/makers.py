@@ -18,8 +18,7 @@ from specgen.document.blocks import (
 )
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_cells import FactCells
-from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
-from specgen.document.blocks.fact_table import fact_table
+from specgen.document.blocks.fact_makers import fact_makers, machine_cells, order_cells
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
@@ -39,8 +38,6 @@ from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.maker import AuthorError, Maker
 from specgen.document.several import Compared, Ordered, named
 from specgen.document.texts import Texts
-from specgen.document.tree import words
-from specgen.messages import NOT_DECLARED
 
 
 def _named(
@@ -96,27 +93,6 @@ def machine_makers(
     }
 
 
-def machine_cells(case: Case) -> FactCells:
-    """The facts of a machine; those of an order of one such build are worked out when asked for."""
-    if case.build is None:
-        return FactCells(case.definitions, case.facts, case.assembly)
-    order = ordered.one(case)
-    of_order = cache(lambda: order.facts)
-    return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
-
-
-def fact_makers(cells: FactCells) -> dict[str, Maker]:
-    """What every template may call that is about machines with facts."""
-    return {
-        "fact": lambda key: cells.cell(cells.fact(key)) or words(NOT_DECLARED),
-        "has": cells.has,
-        "fact_list": partial(fact_list, cells),
-        "fact_rows": partial(fact_rows, cells),
-        "fact_table": partial(fact_table, cells),
-        "fact_bullets": partial(fact_bullets, cells),
-    }
-
-
 def _walk_makers(shown: Case, texts: Texts) -> dict[str, Maker]:
     done: set[str] = set()
 
@@ -146,12 +122,6 @@ def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
 def _site(order: Ordered, texts: Texts, name: str) -> object:
     blocks = {**SITE_BLOCKS, "cautions": lambda order: cautions_of_order(order, texts)}
     return _named("block of a site", blocks, name)(order)
-
-
-def order_cells(order: Ordered) -> FactCells:
-    """The facts of an order."""
-    facts = order.facts
-    return FactCells(order.definitions, facts, None, order, lambda: facts)
 
 
 def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:

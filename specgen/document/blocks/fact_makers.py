@@ -1,0 +1,40 @@
+"""What lays out facts: the calls of templates that need no table of ours."""
+
+from functools import cache, partial
+
+from specgen.document.blocks import ordered
+from specgen.document.blocks.fact_cells import FactCells
+from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
+from specgen.document.blocks.fact_table import fact_table
+from specgen.document.case import Case
+from specgen.document.maker import Maker
+from specgen.document.several import Ordered
+from specgen.document.tree import words
+from specgen.messages import NOT_DECLARED
+
+
+def fact_makers(cells: FactCells) -> dict[str, Maker]:
+    """What every template may call that is about machines with facts."""
+    return {
+        "fact": lambda key: cells.cell(cells.fact(key)) or words(NOT_DECLARED),
+        "has": cells.has,
+        "fact_list": partial(fact_list, cells),
+        "fact_rows": partial(fact_rows, cells),
+        "fact_table": partial(fact_table, cells),
+        "fact_bullets": partial(fact_bullets, cells),
+    }
+
+
+def machine_cells(case: Case) -> FactCells:
+    """The facts of a machine; those of an order of one such build are worked out when asked for."""
+    if case.build is None:
+        return FactCells(case.definitions, case.facts, case.assembly)
+    order = ordered.one(case)
+    of_order = cache(lambda: order.facts)
+    return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
+
+
+def order_cells(order: Ordered) -> FactCells:
+    """The facts of an order."""
+    facts = order.facts
+    return FactCells(order.definitions, facts, None, order, lambda: facts)
