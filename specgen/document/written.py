@@ -81,7 +81,7 @@ class Tables(Mapping[str, OfCase]):
         return iter(dict.fromkeys(name for each in self._texts for name in self._tables(each)))
 
     def __len__(self) -> int:
-        return len([*self])
+        return sum(1 for _ in self)
 
     def _text(self, file: str) -> str:
         try:
