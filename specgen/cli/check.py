@@ -132,7 +132,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     if found.definitions is None:
         return ()
     from specgen.document.prose.subjects import Subjects
-    from specgen.limits.reach import promised
+    from specgen.limits.promised import promised
     from specgen.site.texts import check_texts
 
     limits = {

@@ -8,15 +8,13 @@ from fractions import Fraction
 from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
-from specgen.limits.objectives import Objective
+from specgen.limits.objectives import Amount, Objective, amount_of
 from specgen.limits.solve import Missed, Solver
 from specgen.limits.solver import Goal, Literal
 from specgen.limits.write import text_of
 from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
-
-Amount = int | Quantity
 
 
 class Status(StrEnum):
@@ -100,11 +98,6 @@ def _steps(solver: Solver, bound: int, weight: int, most: bool) -> int:
 
 def _amount(objective: Objective, steps: int, scale: Fraction) -> Amount:
     return amount_of(objective, Decimal(steps * scale.denominator) / scale.numerator)
-
-
-def amount_of(objective: Objective, amount: Decimal) -> Amount:
-    """So much of an objective, from the number in the unit that its quantity keeps."""
-    return int(amount) if objective.quantity is None else objective.quantity.of(amount)
 
 
 def _beyond(objective: Objective, one: Amount, two: Amount) -> bool:

@@ -1,6 +1,7 @@
 """What limits are asked of: figures that are sums over the parts and positions of a machine."""
 
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from functools import lru_cache
 from typing import Final
 
@@ -12,6 +13,9 @@ from specgen.messages import Message, Words, say
 from specgen.model import Accelerator, Definitions, Part, Platform
 from specgen.model.position import Height
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
+
+Amount = int | Quantity
+"""What a limit comes to."""
 
 
 @frozen
@@ -119,3 +123,8 @@ def printed(definitions: Definitions, platform: Platform) -> tuple[str, ...]:
         for key, each in objectives_of(definitions).items()
         if not each.full and (each.kind is None or each.kind.kind in taken)
     )
+
+
+def amount_of(objective: Objective, amount: Decimal) -> Amount:
+    """So much of an objective, from the number in the unit that its quantity keeps."""
+    return int(amount) if objective.quantity is None else objective.quantity.of(amount)

@@ -1,7 +1,6 @@
 """What platforms can reach: their limits and these as facts, solved when they are asked for."""
 
 from collections.abc import Callable, Mapping
-from decimal import Decimal
 from functools import cached_property, partial
 from pathlib import Path
 
@@ -9,8 +8,8 @@ from specgen.facts import Basis, Declared, Fact, Facts
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import binding
 from specgen.limits.kept import kept_limits
-from specgen.limits.limit import Limit, Status, amount_of
-from specgen.limits.objectives import objectives_of, printed
+from specgen.limits.limit import Limit, Status
+from specgen.limits.objectives import printed
 from specgen.limits.solver import NoSolver, NotWhole
 from specgen.messages import Words, say
 from specgen.model import Definitions, Platform
@@ -91,23 +90,3 @@ def reaches(definitions: Definitions, folder: Path | None, jobs: int = 1) -> Map
         name: Reach(definitions, platform, solve)
         for name, platform in definitions.platforms.items()
     }
-
-
-def promised(definitions: Definitions, platform: Platform) -> Facts:
-    """Facts of the keys and kinds that limits have, of no matter what amount, solved by nobody.
-
-    For checks that ask only whether there is such a limit.
-    """
-    known = objectives_of(definitions)
-    return Facts.plain(
-        Fact(
-            f"limits.{key}",
-            "limits.{limit}",
-            known[key].label,
-            amount_of(known[key], Decimal(1)),
-            Basis.LIMIT,
-            "",
-            "",
-        )
-        for key in printed(definitions, platform)
-    )

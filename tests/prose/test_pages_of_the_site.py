@@ -10,7 +10,7 @@ from specgen.document.prose.checks import check_prose
 from specgen.document.prose.passages import passages
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
-from specgen.limits.reach import promised
+from specgen.limits.promised import promised
 from specgen.pipeline import machines_of
 from specgen.site.handwritten import dead_links, prepared
 from specgen.site.page import Page

@@ -1,7 +1,7 @@
 """What templates may call, by what they are about. A new block is a function and a line here."""
 
 from collections.abc import Callable, Mapping
-from functools import cache, partial
+from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
@@ -17,7 +17,6 @@ from specgen.document.blocks import (
     walk,
 )
 from specgen.document.blocks.cautions import cautions, cautions_of_order
-from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.fact_makers import fact_makers, machine_cells, order_cells
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
