@@ -11,7 +11,7 @@ from specgen.drawings.lettering import letter, lettered
 from specgen.drawings.shown import Run, is_processor, memory, runs, shown
 from specgen.drawings.strands import Strand, Unplugged, strands
 from specgen.drawings.words import in_words
-from specgen.messages import say
+from specgen.messages import listed, say, say_many
 from specgen.model import Port
 
 
@@ -173,11 +173,11 @@ def _connectors(
 ) -> Iterable[Group]:
     for names in connectors:
         lead = board[names[0]]
-        each = " each" if len(names) > 1 else ""
-        lines = [
-            Line(lettered(names), "name"),
-            Line(letter(say("connector, {lanes}{each}", lanes=f"x{lead.lanes}", each=each))),
-        ]
+        width = f"x{lead.lanes}"
+        what = say("connector, {width}", width=width)
+        if len(names) > 1:
+            what = say("connector, {width} each", width=width)
+        lines = [Line(lettered(names), "name"), Line(letter(what))]
         if lead.reason:
             lines.append(Line(letter(say("unusable: {reason}", reason=lead.reason)), "reason"))
         else:
@@ -195,30 +195,15 @@ def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
             merged.setdefault((tail, work.box_of[strand.place], strand.use), []).append(strand)
     for number, ((tail, head, use), same) in enumerate(merged.items()):
         lanes, used = sum(one.lanes for one in same), sum(one.used for one in same)
-        ends = [lettered(tuple(dict.fromkeys(one.feed.port for one in same)))]
-        ends.append(lettered(tuple(dict.fromkeys(one.place for one in same))))
-        speeds = [told for told in dict.fromkeys(one.speed for one in same) if told]
+        source = lettered(tuple(dict.fromkeys(one.feed.port for one in same)))
+        end = lettered(tuple(dict.fromkeys(one.place for one in same)))
+        speeds = [speed for speed in dict.fromkeys(one.speed for one in same) if speed]
         state = {
-            Use.USED: letter(say("all in use"))
-            if used == lanes
-            else letter(say("{used} in use", used=used)),
-            Use.FREE: "free",
-            Use.UNUSABLE: "unusable",
+            Use.USED: say("all in use") if used == lanes else say("{used} in use", used=used),
+            Use.FREE: say("free"),
+            Use.UNUSABLE: say("unusable"),
         }[use]
-        plural = "lane" if lanes == 1 else "lanes"
-        words = ", ".join(
-            [
-                letter(
-                    say(
-                        "{ends} from {ends_2}: {lanes} {plural}",
-                        ends=ends[1],
-                        ends_2=ends[0],
-                        lanes=lanes,
-                        plural=plural,
-                    )
-                ),
-                *speeds,
-                state,
-            ]
-        )
+        count = say_many(lanes, "{number} lane", "{number} lanes")
+        way = say("{end} from {source}: {lanes}", end=end, source=source, lanes=count)
+        words = letter(listed([way, *speeds, state]))
         yield Ribbon(f"r{number}", tail, head, lanes, used, use, words)

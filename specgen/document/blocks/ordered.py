@@ -9,6 +9,7 @@ from specgen.document.several import Ordered
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
+from specgen.model import places
 from specgen.quantity import Mass
 
 
@@ -85,11 +86,11 @@ def _details(ordered: Ordered, line: LineData) -> Cell:
 
 def _positions(ordered: Ordered, line: LineData, several: bool) -> Cell:
     if not several:
-        return words(line.uses[0].shown)
+        return words(places(line.uses[0].positions))
     names = {case.build.id: case.build.name for case, _ in ordered.lines if case.build}
     uses = [
-        say("{name}: {places}", name=names[use.build], places=use.shown)
-        if use.shown
+        say("{name}: {places}", name=names[use.build], places=places(use.positions))
+        if use.positions
         else names[use.build]
         for use in line.uses
     ]

@@ -9,8 +9,8 @@ from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Seen, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.facts.terms import MEDIUM
-from specgen.messages import Message, say
+from specgen.facts.terms import MEDIUM, worded
+from specgen.messages import Words, say
 from specgen.model import EthernetPort, HasEthernet, Transceiver, expand
 from specgen.quantity import DataRate
 
@@ -203,8 +203,8 @@ def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     over=PORT_SORTS,
     ports=Seen(_data),
 )
-def medium(ports: tuple[EthernetPort, ...]) -> tuple[Message, ...]:
-    return tuple(MEDIUM[each] for each in dict.fromkeys(port.medium for port in ports))
+def medium(ports: tuple[EthernetPort, ...]) -> tuple[Words, ...]:
+    return tuple(dict.fromkeys(worded(MEDIUM, port.medium) for port in ports))
 
 
 def lanes_of(speed: DataRate, connector: str) -> str | None:
