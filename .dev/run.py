@@ -70,7 +70,7 @@ def test(options: list[str]) -> int:
     """Run the tests, in as many processes as there are processors."""
     python = installed("test")
     workers = min(os.cpu_count() or 1, WORKERS)
-    spread = ["-n", str(workers), "--dist", "loadgroup"] if workers > 1 else []
+    spread = ["-n", str(workers)] if workers > 1 else []
     return run(python, "-m", "pytest", *spread, *options, folder=ROOT)
 
 

@@ -40,7 +40,7 @@ def demo(demo_folder: Path) -> Survey:
 def demo_site(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo, published as a person would do it: the folder of its site.
 
-    Tests that ask for it run in one process, since it takes half a minute to make.
+    Tests that ask for it run in one process (`sharing.py`), since it takes half a minute to make.
     """
     target = tmp_path_factory.mktemp("demo") / "site"
     assert publish(demo_folder, target) == 0
@@ -58,16 +58,24 @@ def publish(project: Path, target: Path, *options: str, **environment: str) -> i
     return done.returncode
 
 
-@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object | None:
+    """With `-n` alone, tests are shared out in units of `sharing.py`, in the order of files."""
+    if config.getvalue("dist") != "load":
+        return None
+    from tests.sharing import Units
+
+    config.option.loadscopereorder = False
+    return Units(config, log)
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Notes what each check rests on, for the table at the end, and what is made once for all."""
+    """Notes what each check rests on, for the table at the end."""
     for item in items:
         mark = mark_of(item)
         if mark is not None:
             topic, rests = mark.args
             item.user_properties.append(("rests on", (mark.name, topic, rests)))
-        if "demo_site" in getattr(item, "fixturenames", ()):
-            item.add_marker(pytest.mark.xdist_group("demo_site"))
 
 
 def pytest_terminal_summary(terminalreporter: Any) -> None:

@@ -9,6 +9,7 @@ from specgen.diagnostics import Code, codes
 from specgen.facts import CALCULATORS
 from specgen.facts.registry import AnyCalculator
 from tests.repo.house import PACKAGE, ROOT, name_of, project_files, text_of
+from tests.sharing import unit_of
 
 TESTS = ROOT / "tests"
 NAMES_OF_CODES = {code.id: name for name, code in vars(codes).items() if isinstance(code, Code)}
@@ -115,3 +116,11 @@ def test_no_file_knows_the_machine_it_was_written_on() -> None:
         if MACHINE.search(line)
     ]
     assert known == []
+
+
+def test_tests_of_the_published_demo_run_in_one_process() -> None:
+    asks = re.compile(r"def test_\w+\([^)]*\bdemo_site\b")
+    tests = (path for path in project_files() if path.is_relative_to(TESTS))
+    users = [name_of(path) for path in tests if asks.search(text_of(path))]
+    assert len(users) > 2
+    assert {unit_of(f"{name}::test") for name in users} == {"tests/browser"}

@@ -7,12 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.repo.house import ROOT, dotted, modules, name_of, text_of
+from tests.repo.house import PACKAGE, ROOT, dotted, modules, name_of, project_files, text_of
 
 LONGEST_MODULE = 400  # lines
 LONGEST_FUNCTION = 60  # lines
 SAY_NOTHING = {"utils", "util", "helpers", "helper", "common", "manager", "misc"}
-PACKAGES = [path for path, _ in modules() if path.name == "__init__.py"]
+PACKAGES = [
+    path for path in project_files() if path.is_relative_to(PACKAGE) and path.name == "__init__.py"
+]
 
 
 def test_imports_go_down_the_floors() -> None:

@@ -12,8 +12,6 @@ from specgen.pipeline import read
 from specgen.site.pages import Pages, make_pages
 from tests.projects import BASE
 
-pytestmark = pytest.mark.xdist_group("test_limit_pages")  # its site is published once
-
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Pages:

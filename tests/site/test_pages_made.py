@@ -18,8 +18,6 @@ from specgen.cli import main
 from specgen.site.addresses import anchor_of
 from tests.projects import BASE
 
-pytestmark = pytest.mark.xdist_group("test_pages_made")  # its site is published once
-
 RULES = """
 rules:
   - code: QW-001

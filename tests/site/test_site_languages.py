@@ -14,8 +14,6 @@ from specgen.site.page import MenuEntry, Shell
 from specgen.site.voice import CONTEXT, ENGLISH, SCRIPT, Voice
 from tests.conftest import publish
 
-pytestmark = pytest.mark.xdist_group("test_site_languages")  # its site is published once
-
 SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
 GERMAN = Voice(language_of("de"))
 

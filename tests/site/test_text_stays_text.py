@@ -11,8 +11,6 @@ import pytest
 from specgen.cli import main
 from tests.projects import BASE
 
-pytestmark = pytest.mark.xdist_group("test_text_stays_text")  # its site is published once
-
 NASTY = (
     "<script>alert(1)</script>",
     '"><img src=x onerror=alert(1)>',

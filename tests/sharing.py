@@ -1,0 +1,30 @@
+"""How tests are shared out over processes: a file at a time, so that what it makes is made once.
+
+Files that share something dear go to one process together, and files of many long tests are taken
+apart.
+"""
+
+from typing import Final
+
+from xdist.scheduler import LoadScopeScheduling
+
+TOGETHER: Final = {"tests/repo/test_same_input_same_bytes.py": "tests/browser"}
+"""Tests of the published demo: by file, the folder whose tests they run beside."""
+WHOLE: Final = ("tests/browser",)
+APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")
+
+
+def unit_of(nodeid: str) -> str:
+    """What runs in one process: the tests whose ids give the same."""
+    file = nodeid.partition("::")[0]
+    if file in APART:
+        return nodeid
+    folder = file.rpartition("/")[0]
+    return TOGETHER.get(file, folder if folder in WHOLE else file)
+
+
+class Units(LoadScopeScheduling):
+    """xdist's scheduling by scope, with units of our own."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        return unit_of(nodeid)
