@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from specgen.document.tree import Document
     from specgen.drawings import Engine, Links
     from specgen.limits.reach import Reach
-    from specgen.write import Options
+    from specgen.write.options import Options
 
 
 @frozen
@@ -173,6 +173,6 @@ def compose(
 
 def write(document: "Document", form: str, options: "Options") -> bytes:
     """Write: the bytes of one file, in one of the formats of `WRITERS`."""
-    from specgen.write import WRITERS
+    from specgen.write.writers import WRITERS
 
     return WRITERS[form].write(document, options)

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.documents import document_options, machines, write_document
+from specgen.cli.documents import document_options, write_document
+from specgen.cli.machines import machines
 from specgen.cli.terminal import in_project
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared

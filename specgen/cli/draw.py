@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.documents import machine
+from specgen.cli.machines import machine
 from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, tell
 from specgen.document.pictures import DRAWINGS, drawing_of

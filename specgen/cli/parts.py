@@ -1,5 +1,6 @@
 """`specgen parts`."""
 
+import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
@@ -58,10 +59,6 @@ def command(builds: tuple[str, ...], project: Path, form: str, output: Path | No
 
 
 def _print(parts: PartsList) -> None:
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
     several = len(parts.builds) > 1
     rows = [
         tuple(
@@ -77,11 +74,15 @@ def _print(parts: PartsList) -> None:
         )
         for line in parts.lines
     ]
-    console = Console(highlight=False)
-    if not console.is_terminal:
+    if not sys.stdout.isatty():
         for row in rows:
             click.echo("\t".join(row))
         return
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(highlight=False)
     table = Table(box=None, padding=(0, 2, 0, 0))
     for heading in ("", "order number", "part", "positions", "status", "mass"):
         table.add_column(heading, justify="right" if heading in ("", "mass") else "left")

@@ -6,7 +6,6 @@ import click
 
 from specgen.cli.kinds import kinds_above
 from specgen.cli.terminal import quietly
-from specgen.load.schema import schemas
 from specgen.write import json
 
 
@@ -22,6 +21,8 @@ def command(folder: Path, quiet: bool) -> int:
     \b
     # yaml-language-server: $schema=../.schemas/part.json
     """
+    from specgen.load.schema import schemas  # pydantic makes them, which takes long to import
+
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in {**schemas(kinds_above(folder)), **json.schemas()}.items():

@@ -5,7 +5,7 @@ from typing import Final, get_args
 
 import click
 
-from specgen.cli.documents import family_of, machine
+from specgen.cli.machines import family_of, machine
 from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
 from specgen.cli.terminal import in_project, no_such, status_of, tell
@@ -18,8 +18,8 @@ from specgen.messages import say
 from specgen.messages.catalogue import languages
 from specgen.pipeline import compose, example_of, write
 from specgen.shipped import documents_about
-from specgen.write import WRITERS
 from specgen.write.options import Paper, options_of
+from specgen.write.writers import WRITERS
 
 MOST_LETTERS: Final = 8
 MOST_TEXTS: Final = 3

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
-from specgen.cli.documents import machine
+from specgen.cli.machines import machine
 from specgen.cli.one_build import findings_about
 from specgen.cli.orders import orders_of
 from specgen.cli.terminal import remembered, tell

@@ -195,7 +195,7 @@ class Language:
             return ENGLISH_SIGNS
         from babel.numbers import get_decimal_symbol, get_group_symbol
 
-        from specgen.messages.catalogue import locale_of
+        from specgen.messages.po import locale_of
 
         locale = locale_of(self.tag)
         return Signs(get_decimal_symbol(locale), get_group_symbol(locale))
@@ -206,7 +206,7 @@ class Language:
             return day.isoformat()
         from babel.dates import format_date
 
-        from specgen.messages.catalogue import locale_of
+        from specgen.messages.po import locale_of
 
         return format_date(day, "long" if long else "medium", locale=locale_of(self.tag))
 

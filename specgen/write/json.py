@@ -5,8 +5,6 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final
 
-from pydantic import TypeAdapter
-
 from specgen.document.data import BuildData, PartsList
 from specgen.facts.data import json_value
 
@@ -47,6 +45,8 @@ def schemas() -> Mapping[str, str]:
 
 
 def _schema(title: str, form: type[Any]) -> str:
+    from pydantic import TypeAdapter  # writing does without
+
     schema = TypeAdapter(form).json_schema(mode="serialization")
     whole = {"$schema": DIALECT, **schema, "title": title}
     return json.dumps(whole, indent=1, sort_keys=True, ensure_ascii=False) + "\n"

@@ -17,7 +17,7 @@ def nothing_solved(monkeypatch: pytest.MonkeyPatch) -> None:
         platforms = definitions.platforms.items()
         return {name: Reach(definitions, each, lambda *_: ()) for name, each in platforms}
 
-    monkeypatch.setattr("specgen.cli.documents.reaches", none)
+    monkeypatch.setattr("specgen.limits.reach.reaches", none)
 
 
 def call(

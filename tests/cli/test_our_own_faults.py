@@ -18,7 +18,7 @@ from specgen.document.blocks import makers
 from specgen.facts import Ledger, ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
-from specgen.write import WRITERS
+from specgen.write.writers import WRITERS
 from tests.cli.conftest import Ran, written
 from tests.cli.test_findings_and_figures import SARIF
 from tests.cli.test_site_command import content, tiny
@@ -109,7 +109,7 @@ def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
     fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch, form: str
 ):
     broken = replace(WRITERS[form], write=raising(KeyError("width")))
-    monkeypatch.setattr("specgen.write.WRITERS", {**WRITERS, form: broken})
+    monkeypatch.setattr("specgen.write.writers.WRITERS", {**WRITERS, form: broken})
     fails("sheet", BUILD, "--to", form, "-o", "sheet")
     assert not (here / "sheet").exists()
 

@@ -23,7 +23,8 @@ from specgen.drawings.topology import topology
 from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.site.workshop import Workshop, workshop
-from specgen.write import WRITERS, Options
+from specgen.write.options import Options
+from specgen.write.writers import WRITERS
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -9,7 +9,8 @@ from specgen.drawings.engine import Engine
 from specgen.facts import facts_of
 from specgen.pipeline import bare_case, case_of, compose
 from specgen.quantity import DataRate, Mass, Power, VolumeFlow, parse_any
-from specgen.write import WRITERS, Options
+from specgen.write.options import Options
+from specgen.write.writers import WRITERS
 from tests.projects import base, project
 
 LOOP = """

@@ -24,7 +24,8 @@ from specgen.limits.table import table_of
 from specgen.load.fresh import fresh
 from specgen.load.schema import schemas
 from specgen.quantity import Power
-from specgen.write import WRITERS, Options
+from specgen.write.options import Options
+from specgen.write.writers import WRITERS
 from tests.kinds.conftest import Printed
 from tests.kinds.shelves import (
     BUILDS,

@@ -11,7 +11,7 @@ def notice(shown: str, wanted: str) -> Words:
     shown, wanted = base_of(shown), base_of(wanted)
     if shown == wanted:
         return ""
-    from specgen.messages.catalogue import locale_of  # most texts are in the language wanted
+    from specgen.messages.po import locale_of  # most texts are in the language wanted
 
     names = locale_of(wanted).languages
     return say(

@@ -1,0 +1,48 @@
+"""Catalogues of translations, gettext's `.po` files, and customs of languages, read with Babel."""
+
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from babel import Locale, UnknownLocaleError
+from babel.messages.catalog import Catalog
+from babel.messages.pofile import PoFileError, read_po
+
+from specgen.messages.language import SOURCE
+
+
+@lru_cache(64)
+def locale_of(tag: str) -> Locale:
+    """The customs of a language; those of the source for a tag that nobody knows."""
+    try:
+        return Locale.parse(tag, sep="-")
+    except (UnknownLocaleError, ValueError):
+        return Locale.parse(SOURCE)
+
+
+@lru_cache(16)
+def read_catalogue(path: Path) -> tuple[Mapping[tuple[str, str], tuple[str, ...]], Any]:
+    """The messages of a `.po` file and its rule of plurals; none where it is no such file."""
+    if not path.is_file():
+        return {}, None
+    try:
+        with path.open("rb") as file:
+            read = read_po(file, locale=path.stem.replace("-", "_"), abort_invalid=True)
+    except (PoFileError, UnicodeDecodeError, ValueError, UnknownLocaleError):
+        return {}, None
+    return dict(_messages(read)), _plural_rule(read)
+
+
+def _plural_rule(read: Catalog) -> Any:
+    from gettext import c2py
+
+    return c2py(read.plural_expr)
+
+
+def _messages(read: Catalog) -> Iterator[tuple[tuple[str, str], tuple[str, ...]]]:
+    for each in read:
+        text = each.id[0] if isinstance(each.id, tuple | list) else each.id
+        forms = (each.string,) if isinstance(each.string, str) else tuple(each.string or ())
+        if text and forms and all(forms) and not each.fuzzy:
+            yield (each.context or "", str(text)), forms
