@@ -25,7 +25,7 @@ from specgen.facts.registry import COUNTING, AnyCalculator, Calculator, Subjects
 from specgen.facts.types import Known, subject_in, types_of
 from specgen.facts.worked import Worked
 from specgen.frozen import frozen
-from specgen.messages import NO, YES, Message, say
+from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
 
@@ -159,13 +159,15 @@ class _Book:
         if expression is None or (when is None) != (value.when is None):
             return None
         holds, finish = self._held(index, value, expression)
-        condition = "" if value.when is None else f"; where {value.when}"
+        formula: Words = value.expression
+        if value.when is not None:
+            formula = say("{formula}; where {condition}", formula=formula, condition=value.when)
         trees = [each.tree for each in (expression, when) if each is not None]
         return Calculator(
             value.key,
             value.label,
             value.short or value.label,
-            value.formula or f"{value.expression}{condition}",
+            value.formula or formula,
             COUNTING if value.source is None else str(value.source),
             over.subjects,
             Basis.CALCULATED,
