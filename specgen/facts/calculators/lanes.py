@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from specgen.assembly import Assembly, Link, Place, PortAt, State
+from specgen.assembly.result import is_empty
 from specgen.facts.calculators.links import link_trail
 from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
@@ -24,7 +25,7 @@ def _needs(assembly: Assembly, place: Place, lost: set[str], socket: str) -> boo
         return False
     if link.root is not None:
         return link.root.place.name in lost
-    return link.broken == f"{socket} is empty"
+    return link.broken == is_empty(socket)
 
 
 def _dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
