@@ -20,6 +20,7 @@ from specgen.cli.terminal import (
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.fault import in_a_line
 from specgen.diagnostics.text import one_line, report
+from specgen.document.prose.texts import PAGES, PROSE
 from specgen.pipeline import Survey, bare_case, machines_of, survey
 from specgen.shipped import own_templates
 
@@ -129,7 +130,9 @@ def _tables(root: Path) -> Mapping[str, Callable[["Case"], object]]:
 
 def _of_texts(found: Survey, build: str | None) -> Findings:
     """What is wrong with prose and pages; of one build, with the texts about it."""
-    if found.definitions is None:
+    if found.definitions is None or not any(
+        (found.root / each).is_dir() for each in (PAGES, PROSE)
+    ):
         return ()
     from specgen.document.prose.subjects import Subjects
     from specgen.limits.promised import promised

@@ -81,15 +81,15 @@ def _labels(facts: tuple[Fact, ...]) -> tuple[str, ...]:
 
 
 def _table(facts: tuple[Fact, ...]) -> None:
-    from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
-
     labels = _labels(facts)
     if not sys.stdout.isatty():
         for fact, label in zip(facts, labels, strict=True):
             click.echo("\t".join(map(harmless, (fact.key, show(fact.value), label))))
         return
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
     system: Literal["auto"] | None = "auto" if colourful(sys.stdout) else None
     console = Console(highlight=False, color_system=system, force_terminal=True)
     table = Table(box=None, padding=(0, 2, 0, 0))

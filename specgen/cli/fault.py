@@ -1,7 +1,7 @@
 """What is told of a fault of our own: that it is ours, what it was, and where its details are."""
 
 import os
-import platform
+import sys
 import tempfile
 from collections.abc import Sequence
 
@@ -25,7 +25,7 @@ def tell_fault(bug: Exception, run: Run, arguments: Sequence[str]) -> None:
 
 def _details(bug: Exception, run: Run, arguments: Sequence[str]) -> str:
     """Where the details are: on the error stream, else in a file of the temporary folder."""
-    system = f"Python {platform.python_version()}, {platform.platform()}"
+    system = f"Python {sys.version.split()[0]}, {sys.platform}"
     details = "\n".join((f"specgen {' '.join(arguments)}", system, "", traced(bug)))
     if run.debug:
         return f"Its details:\n{details}"

@@ -17,6 +17,7 @@ from tests.bench.figures import figures
 from tests.bench.limits import limits
 from tests.bench.prints import prints
 from tests.bench.projects import DEMO, seeded
+from tests.bench.starts import starts
 
 Command = tuple[str | Path, ...]
 PYTHON: Command = (sys.executable, "-P")
@@ -125,7 +126,7 @@ CONTESTS: dict[str, Callable[[Bench], Contest]] = {
     "demo": Bench.demo,
     "many": Bench.many,
 }
-OTHERS: dict[str, Callable[[], str]] = {"pdf": prints, "limits": limits}
+OTHERS: dict[str, Callable[[], str]] = {"processor": starts, "pdf": prints, "limits": limits}
 ROW = "{:<22}{:>9}  {:<22}{:>9}{:>9}  {}"
 
 

@@ -1,7 +1,6 @@
 """Colours only on a terminal that wants them, progress in plain lines elsewhere."""
 
 import io
-from pathlib import Path
 
 import pytest
 
@@ -64,15 +63,3 @@ def test_progress_on_a_terminal_leaves_no_colour_where_none_is_wanted(
     with progress("pages", 3, quiet=False) as done:
         done(3)
     assert "\x1b[3" not in stream.getvalue()  # no colour; the cursor may move
-
-
-def test_commands_are_imported_when_they_run(tmp_path: Path):
-    """Help is quick since it loads no command and no library but click."""
-    import subprocess
-    import sys
-
-    code = "import sys, specgen.cli as c; c.main(['--help']); print(*sorted(sys.modules))"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    loaded = set(done.stdout.splitlines()[-1].split())
-    assert loaded.isdisjoint({"pydantic", "yaml", "jinja2", "mkdocs", "markdown_it", "graphviz"})
-    assert loaded.isdisjoint({"rich", "specgen.model", "specgen.pipeline", "specgen.cli.check"})
