@@ -26,8 +26,8 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
 from jinja2 import nodes
 
-from specgen.document.documents import templates_of
 from specgen.document.markdown import blocks_of
+from specgen.document.shelf import templates_of
 from specgen.document.template import Filled
 from specgen.document.tree import Datum, Document
 from specgen.drawings import Engine, nowhere
