@@ -12,7 +12,7 @@ from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
 from specgen.frozen import frozen
-from specgen.messages import listed, say, say_many
+from specgen.messages import Message, listed, say, say_many
 from specgen.quantity import Length, Mass
 
 SCALE: Final = 0.24  # points for a millimetre, the same for every machine
@@ -137,10 +137,12 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
     """Labels and values: the machine, its mass and lifting, the rack full of them."""
     units = assembly.platform.rack_units
-    yield (
-        letter(say("Height")),
-        letter(say_many(units, "{number} rack unit", "{number} rack units")),
-    )
+    for label, value in (*_of_machine(facts, units), *_of_rack(facts, rack, units)):
+        yield letter(label), letter(value)
+
+
+def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
+    yield say("Height"), say_many(units, "{number} rack unit", "{number} rack units")
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
         about = facts.value("mechanics.unweighed")
@@ -149,70 +151,62 @@ def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str,
             words = say(
                 "{mass}, without what declares none ({parts})", mass=mass, parts=listed(about)
             )
-        yield letter(say("Mass")), letter(words)
+        yield say("Mass"), words
     reached = facts.value("mechanics.lifting")
     if isinstance(reached, tuple):
-        yield (
-            letter(say("Lifting")),
-            letter(
-                say(
-                    "exceeds {limits}: lift with two persons or a lifting tool, and take heavy "
-                    "parts out first",
-                    limits=listed(reached),
-                )
-            )
-            if reached
-            else letter(say("below the published thresholds of lifting")),
+        exceeds = say(
+            "exceeds {limits}: lift with two persons or a lifting tool, and take heavy "
+            "parts out first",
+            limits=listed(reached),
         )
-    for key, label in (
-        ("mechanics.depth_spare", letter(say("Depth to spare"))),
-        ("mechanics.fits_rack", letter(say("Fits the rack"))),
-    ):
-        value = facts.value(key)
-        if value is not None:
-            yield label, letter(say("{value}", value=value))
+        below = say("below the published thresholds of lifting")
+        yield say("Lifting"), exceeds if reached else below
+    yield from _valued(
+        facts,
+        ("mechanics.depth_spare", say("Depth to spare")),
+        ("mechanics.fits_rack", say("Fits the rack")),
+    )
+
+
+def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, Message]]:
     if not rack.asked:
         yield (
-            letter(say("In a rack")),
-            letter(say("drawn alone: no number of machines in a rack is stated")),
+            say("In a rack"),
+            say("drawn alone: no number of machines in a rack is stated"),
         )
         return
     taken = rack.count * units
-    machines = say_many(rack.count, "{number} machine", "{number} machines")
     yield (
-        letter(say("In a rack")),
-        letter(
-            say(
-                "{machines}, {units}",
-                machines=machines,
-                units=say_many(taken, "{number} rack unit", "{number} rack units"),
-            )
+        say("In a rack"),
+        say(
+            "{machines}, {units}",
+            machines=say_many(rack.count, "{number} machine", "{number} machines"),
+            units=say_many(taken, "{number} rack unit", "{number} rack units"),
         ),
     )
-    for key, label in (
-        ("mechanics.rack_mass", letter(say("Mass of all"))),
-        ("mechanics.floor_load", letter(say("Load on the floor"))),
-        ("power.rack_input", letter(say("Input power of all"))),
-    ):
-        value = facts.value(key)
-        if value is not None:
-            yield label, letter(say("{value}", value=value))
+    yield from _valued(
+        facts,
+        ("mechanics.rack_mass", say("Mass of all")),
+        ("mechanics.floor_load", say("Load on the floor")),
+        ("power.rack_input", say("Input power of all")),
+    )
     if taken > UNITS:
-        yield (
-            letter(say("Rack")),
-            letter(
-                say(
-                    "drawn with {tall} units; one of {units} does not hold them",
-                    tall=rack.tall,
-                    units=UNITS,
-                )
-            ),
+        drawn = say(
+            "drawn with {tall} units; one of {units} does not hold them",
+            tall=rack.tall,
+            units=UNITS,
         )
     else:
-        yield (
-            letter(say("Rack")),
-            letter(say("drawn with {units} units; loaded from the bottom", units=UNITS)),
-        )
+        drawn = say("drawn with {units} units; loaded from the bottom", units=UNITS)
+    yield say("Rack"), drawn
+
+
+def _valued(facts: Facts, *labelled: tuple[str, Message]) -> Iterator[tuple[Message, Message]]:
+    """Facts that have a value, each under its label."""
+    for key, label in labelled:
+        value = facts.value(key)
+        if value is not None:
+            yield label, say("{value}", value=value)
 
 
 def _figures(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
