@@ -238,7 +238,9 @@ RESOURCES: Final = Chain(
 def drives(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG314: more drives behind a port, or a controller, than it serves.
 
-    Which those are hangs on cables and on what feeds them, so the solver is not asked.
+    Which those are hangs on every cable on the way. Told of that, the solver has half as many
+    variables again and takes twice as long, and lanes bound nearly all such ports as well: it is
+    not asked, and what it proposes is judged by this.
     """
     behind: dict[tuple[str, int, Span], list[Place]] = {}
     for place, part in assembly.fitted(Part):
