@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
-from specgen.fitness.requirement import Pointer, Refusal, Requirement, Side, Surroundings, shown
+from specgen.fitness.requirement import Refusal, Requirement, Surroundings, shown
 from specgen.fitness.table import KIND, REQUIREMENTS
 from specgen.model import Definitions, Part
 
@@ -107,10 +107,8 @@ def alternatives(place: Place, part: Part, surroundings: Surroundings) -> tuple[
 
 __all__ = [
     "REQUIREMENTS",
-    "Pointer",
     "Refusal",
     "Requirement",
-    "Side",
     "Surroundings",
     "accepts",
     "alternatives",

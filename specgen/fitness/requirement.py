@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import field
-from enum import Enum
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
@@ -38,27 +37,6 @@ class Surroundings:
         return place.part if place is not None and place.filled else None
 
 
-class Side(Enum):
-    """Whose field a label points at."""
-
-    PART = "part"
-    POSITION = "position"
-    PLATFORM = "platform"
-    OTHER = "other"
-    """The part in the related position."""
-    OTHER_PLACE = "other place"
-    """The line that fills the related position."""
-
-
-@frozen
-class Pointer:
-    """A field that plays a part in a breach, and the words beside it; a pattern like the others."""
-
-    side: Side
-    field: str
-    words: Message
-
-
 @frozen(kw_only=True)
 class Requirement:
     """One row: what a part has under a trait must suit what the place wants.
@@ -88,7 +66,9 @@ class Requirement:
     words: Message = NONE
     message: Message = NONE
     at: Message = HAS
-    pointers: tuple[Pointer, ...] = ()
+    pointers: tuple[tuple[str, Message], ...] = ()
+    """Fields that play a part, each with words: `part.tdp`, `position.tdp`, `platform.lists`;
+    `other.…` of the part in the related position, `place` for the line that fills that."""
     help: Message | None = None
     """What would mend it; only where there are `others`, unless the row is `sure`."""
     sure: bool = False

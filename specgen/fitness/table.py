@@ -11,7 +11,7 @@ from typing import Any, Final
 from specgen.assembly import Place
 from specgen.diagnostics import Code, codes
 from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
-from specgen.fitness.requirement import Pointer, Requirement, Side, Surroundings
+from specgen.fitness.requirement import Requirement, Surroundings
 from specgen.messages import Message, say
 from specgen.model import HEIGHTS, LENGTHS, EthernetPort, Part
 
@@ -59,8 +59,8 @@ def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: Mess
         message=say("`{part}` does not go into {where}: it {words}"),
         at=say("{words}"),
         pointers=(
-            Pointer(Side.PART, name, say("the part")),
-            Pointer(Side.POSITION, name, say("the position")),
+            (f"part.{name}", say("the part")),
+            (f"position.{name}", say("the position")),
         ),
         help=say("{others} would go in"),
     )
@@ -125,7 +125,7 @@ SOLDERED: Final = Requirement(
     final=True,
     message=say("`{part}` cannot be fitted in {where}: `{wants}` is soldered in"),
     at=say("cannot be exchanged"),
-    pointers=(Pointer(Side.POSITION, "fixed", say("soldered in here")),),
+    pointers=(("position.fixed", say("soldered in here")),),
     help=say("delete the line; `{wants}` is there without it"),
     sure=True,
 )
@@ -140,7 +140,7 @@ KIND: Final = Requirement(
     final=True,
     message=say("`{part}` is of kind {has}, and {where} takes {wants}"),
     at=say("a {title}"),
-    pointers=(Pointer(Side.POSITION, "takes", say("takes {wants}")),),
+    pointers=(("position.takes", say("takes {wants}")),),
 )
 
 _FORM: Final = _trait(
@@ -185,7 +185,7 @@ LISTED: Final = Requirement(
     applies=_lists_its_kind,
     message=say("`{part}` in {where} is not among the parts that {platform} lists"),
     at=say("not listed"),
-    pointers=(Pointer(Side.PLATFORM, "lists", say("the list")),),
+    pointers=(("platform.lists", say("the list")),),
     help=say("{others} is listed"),
 )
 
@@ -206,8 +206,8 @@ SOCKET_POWER: Final = Requirement(
     suits=_at_most,
     message=say("`{part}` dissipates {has}, and {where} takes {wants}"),
     pointers=(
-        Pointer(Side.POSITION, "tdp", say("the socket")),
-        Pointer(Side.PART, "tdp", say("the {title}")),
+        ("position.tdp", say("the socket")),
+        ("part.tdp", say("the {title}")),
     ),
 )
 
@@ -219,8 +219,8 @@ SLOT_POWER: Final = Requirement(
     applies=lambda _place, part, _: not fed_by_cable(part),
     message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
-        Pointer(Side.POSITION, "power", say("the position")),
-        Pointer(Side.PART, "power.maximum", say("the part")),
+        ("position.power", say("the position")),
+        ("part.power.maximum", say("the part")),
     ),
 )
 
@@ -232,7 +232,7 @@ PORT_SPEED: Final = Requirement(
     words=say("runs at {has}, and the port at {wants}"),
     message=say("`{part}` does not suit {where}: it {words}"),
     at=say("it {words}"),
-    pointers=(Pointer(Side.PART, "speed", say("the module")),),
+    pointers=(("part.speed", say("the module")),),
 )
 
 LINE_VOLTAGE: Final = Requirement(
@@ -261,7 +261,7 @@ HEAT_SINK: Final = Requirement(
     suits=_at_least,
     message=say("`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}"),
     at=say("up to {has}"),
-    pointers=(Pointer(Side.OTHER_PLACE, "", say("{wants}")),),
+    pointers=(("place", say("{wants}")),),
     help=say("{others} is rated for enough"),
     nearest=True,
     statement=say("a heat sink suits the processor below it"),
@@ -274,7 +274,7 @@ TECHNOLOGY: Final = Requirement(
     wants=_related("of", "memory_technology"),
     suits=_equal,
     message=say("`{part}` in {where} is {has}, and `{other}` drives {wants}"),
-    pointers=(Pointer(Side.OTHER, "memory_technology", say("the processor")),),
+    pointers=(("other.memory_technology", say("the processor")),),
     statement=say("memory is of the technology that its processor drives"),
 )
 

@@ -22,7 +22,7 @@ from specgen.messages import Message, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Quantity
 from specgen.rules import CONSTRAINTS
-from specgen.rules.constraints import Alike, AtMost, Constraint, Counts, Enough, InOrder, Within
+from specgen.rules.constraints import Alike, AtMost, Constraint, Counts, Covered, Enough, InOrder
 from specgen.rules.cooling import class_allows
 
 Terms = list[tuple[Decimal, Literal]]
@@ -177,7 +177,7 @@ def _terms(counts: Counts, seats: Iterable[tuple[Seat, Literal]]) -> Mapping[str
     return found
 
 
-def _within(machine: Machine, constraint: Within) -> None:
+def _within(machine: Machine, constraint: Covered) -> None:
     """Whichever of those that offer anything are lost: the greatest that is there, say."""
     puzzle, conditions = machine.puzzle, machine.bare.conditions
     offers: dict[Decimal, list[Literal]] = {}
@@ -221,6 +221,6 @@ _TRANSLATIONS: Mapping[type[Constraint], Callable[[Machine, Any], None]] = {
     Alike: _alike,
     AtMost: _at_most,
     Enough: _enough,
-    Within: _within,
+    Covered: _within,
     InOrder: _in_order,
 }

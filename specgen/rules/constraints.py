@@ -6,7 +6,7 @@ the same values, so a new one is written once, in the module of its subject.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from typing import Any
+from dataclasses import field
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding
@@ -25,26 +25,24 @@ Counts = Callable[[Place, Part], Iterable[tuple[str, int]]]
 """How many of what a part takes or offers."""
 
 
-@frozen
-class Odd:
-    """A part that differs from the others of its group, and one of these."""
-
-    place: Place
-    part: Part
-    other_place: Place
-    other: Part
-
-
 @frozen(kw_only=True)
 class Alike:
-    """Parts of one group that state `among` are equal in `trait`, where they state that."""
+    """Parts of one group that state `among` are equal in `trait`, where they state that.
+
+    The words are filled with `part`, `place`, `value` and `title` of what is unlike the most, the
+    same of one of these as `other`, `other_place` and `other_value`, the `channel`, and `words`.
+    """
 
     code: Code
     statement: Message
     among: str
     trait: str
     group: Group
-    finding: Callable[[Odd], Finding]
+    message: Message
+    at: Message
+    beside: Message
+    help: Message | None = None
+    words: Mapping[str, Message] = field(default_factory=dict)
 
     def within(self, place: Place, part: Part) -> Hashable | None:
         """The group in which a part is compared; None where it is not meant."""
@@ -52,22 +50,12 @@ class Alike:
         return self.group(place, part) if stated else None
 
 
-@frozen
-class Excess:
-    """A group that holds more than a part allows: `part` in `place`, which states the limit."""
-
-    total: Any
-    limit: Any
-    members: tuple[Member, ...]
-    place: Place
-    part: Part
-
-
 @frozen(kw_only=True)
 class AtMost:
     """The amounts of a group sum up to no more than `limit` of a part, which sets it for a group.
 
-    Several parts may set a limit for one group, and each must be kept.
+    Several parts may set a limit for one group, and each must be kept. The words are filled with
+    `total` and `limit`, with the `part` that sets it and its `place`, and with `members`.
     """
 
     code: Code
@@ -76,7 +64,10 @@ class AtMost:
     group: Group
     limit: str
     limits: Group
-    finding: Callable[[Excess], Finding]
+    message: Message
+    at: Message
+    beside: Message
+    note: Message | None = None
 
 
 @frozen
@@ -129,7 +120,7 @@ class Shortage:
 
 
 @frozen(kw_only=True)
-class Within:
+class Covered:
     """A figure that is a sum over parts stays within what some offer, even with `spare` lost.
 
     Nothing is asked where no part offers anything. `fact` is the figure's key in the ledger.
@@ -153,7 +144,7 @@ class InOrder:
     finding: Callable[[Assembly, int, list[Place], list[Place]], Finding]
 
 
-Constraint = Alike | AtMost | Enough | Within | InOrder
+Constraint = Alike | AtMost | Enough | Covered | InOrder
 
 
 def _never(_: Assembly) -> bool:

@@ -1,54 +1,23 @@
 """Memory: what may stand beside what, in which order slots are filled, at which speed it runs."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.messages import Message, Within, Words, say, say_many
+from specgen.messages import Message, Within, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
-from specgen.rules.constraints import Alike, AtMost, Chain, Excess, InOrder, Odd
+from specgen.rules.constraints import Alike, AtMost, Chain, Group, InOrder
 from specgen.rules.places import by_line, names, settled, unsettled_kinds
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
-# What all modules of a machine share; the technology is the processors' and has a check of its own.
-# common practice, no source
-SHARED: Final = {
-    "form": say("form"),
-    "error_correction": say("error correction"),
-    "device_width": say("device width"),
-}
 
-
-def _valued(word: Message, part: Part, field: str) -> Message:
-    return say("{word} {value}", word=word, value=plain(field_of(part, field)))
-
-
-def _unlike(field: str, word: Message, where: Callable[[Place], Words]) -> Callable[[Odd], Finding]:
-
-    def finding(odd: Odd) -> Finding:
-        place, part, other = odd.place, odd.part, odd.other
-        return Finding(
-            codes.MIXED_MEMORY,
-            say(
-                "modules of different {word} in {where}: `{part}` in {place} and `{other}` in "
-                "{other_place}",
-                word=word,
-                where=where(place),
-                part=part.id,
-                place=place.name,
-                other=other.id,
-                other_place=odd.other_place.name,
-            ),
-            Label(place.at, _valued(word, part, field)),
-            labels=(Label(odd.other_place.at, _valued(word, other, field)),),
-        )
-
-    return finding
+def _machine(_: Place, part: Part) -> str:
+    return part.kind
 
 
 def _channel(place: Place, part: Part) -> tuple[str, str, str] | None:
@@ -60,54 +29,31 @@ def _size(part: Part) -> DataSize | None:
     return None if field_of(part, "technology") is None else field_of(part, "capacity")
 
 
-def _too_large(excess: Excess) -> Finding:
-    lines = by_line(place for place, _ in excess.members)
-    return Finding(
-        codes.RESOURCE_OVERCOMMITTED,
-        say(
-            "{total} of memory at {place}, which addresses {limit}",
-            total=plain(excess.total),
-            place=excess.place.name,
-            limit=plain(excess.limit),
+def _alike(field: str, word: Message, group: Group, where: Message) -> Alike:
+    return Alike(
+        code=codes.MIXED_MEMORY,
+        statement=say("memory goes together"),
+        among="device_width",
+        trait=field,
+        group=group,
+        message=say(
+            "modules of different {field} in {where}: `{part}` in {place} and `{other}` in "
+            "{other_place}"
         ),
-        Label(max(lines, key=len)[0].at),
-        labels=(Label(excess.part.origin.at("memory_limit"), say("the limit")),),
-        notes=(
-            say_many(
-                len(excess.members),
-                "{number} module in {places}",
-                "{number} modules in {places}",
-                places=names(place for place, _ in excess.members),
-            ),
-        ),
+        at=say("{field} {value}"),
+        beside=say("{field} {other_value}"),
+        words={"field": word, "where": where},
     )
 
 
+# What all modules of a machine share; the technology is the processors' and a requirement.
+# common practice, no source
 MIXED: Final = Chain(
     (
-        *(
-            Alike(
-                code=codes.MIXED_MEMORY,
-                statement=say("memory goes together"),
-                among="device_width",
-                trait=field,
-                group=lambda _place, part: part.kind,
-                finding=_unlike(field, word, lambda _: say("the machine")),
-            )
-            for field, word in SHARED.items()
-        ),
-        Alike(
-            code=codes.MIXED_MEMORY,
-            statement=say("memory goes together"),
-            among="device_width",
-            trait="ranks",
-            group=_channel,
-            finding=_unlike(
-                "ranks",
-                say("ranks"),
-                lambda place: say("channel {channel}", channel=place.position.channel),
-            ),
-        ),
+        _alike("form", say("form"), _machine, say("the machine")),
+        _alike("error_correction", say("error correction"), _machine, say("the machine")),
+        _alike("device_width", say("device width"), _machine, say("the machine")),
+        _alike("ranks", say("ranks"), _channel, say("channel {channel}")),
     )
 )
 
@@ -120,7 +66,10 @@ ADDRESSED: Final = Chain(
             group=lambda place, _part: place.of,
             limit="memory_limit",
             limits=lambda place, _part: place.name,
-            finding=_too_large,
+            message=say("{total} of memory at {place}, which addresses {limit}"),
+            at=say("goes beyond it"),
+            beside=say("the limit"),
+            note=say("the memory is in {members}"),
         ),
     )
 )

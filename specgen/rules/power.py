@@ -12,7 +12,7 @@ from specgen.fitness.table import LINE_VOLTAGE
 from specgen.messages import listed, say, say_many
 from specgen.model import Conditions, Part
 from specgen.quantity import Power, plain
-from specgen.rules.constraints import Alike, Chain, Enough, Lack, Odd, Shortage, Within
+from specgen.rules.constraints import Alike, Chain, Covered, Enough, Lack, Shortage
 from specgen.rules.places import (
     condition_at,
     is_settled,
@@ -113,22 +113,6 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     )
 
 
-def _mixed(odd: Odd) -> Finding:
-    return Finding(
-        codes.SUPPLY_MIXED,
-        say(
-            "`{part}` in {place} beside `{other}` in {other_place}",
-            part=odd.part.id,
-            place=odd.place.name,
-            other=odd.other.id,
-            other_place=odd.other_place.name,
-        ),
-        Label(odd.place.at, say("another supply")),
-        labels=(Label(odd.other_place.at, say("the first")),),
-        help=say("use one model throughout"),
-    )
-
-
 def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
     place, supply = shortage.members[0]
     fitted, carrying, each = len(shortage.members), shortage.carrying, plain(shortage.each)
@@ -201,9 +185,12 @@ SUPPLIES: Final = Chain(
             among="outputs",
             trait="id",
             group=lambda _place, _part: "",
-            finding=_mixed,
+            message=say("`{part}` in {place} beside `{other}` in {other_place}"),
+            at=say("another supply"),
+            beside=say("the first"),
+            help=say("use one model throughout"),
         ),
-        Within(
+        Covered(
             code=codes.REDUNDANCY_LOST,
             statement=say("supplies carry the load, also when those to spare have failed"),
             fact="power.load",

@@ -2,30 +2,30 @@
 
 from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator
+from itertools import accumulate
 
 from specgen.assembly import Assembly, Place, State
-from specgen.diagnostics import Finding
+from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.messages import Within
 from specgen.model import Part, Population, expand
-from specgen.quantity import Magnitude
+from specgen.quantity import Magnitude, plain
 from specgen.rules.constraints import (
     Alike,
     AtMost,
     Chain,
     Constraint,
     Counts,
+    Covered,
     Enough,
-    Excess,
     Group,
     InOrder,
     Lack,
     Member,
-    Odd,
     Shortage,
-    Within,
 )
-from specgen.rules.places import places_for, settled
+from specgen.rules.places import names, places_for, settled
 
 
 def violated(chain: Chain, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
@@ -47,7 +47,7 @@ def _findings(constraint: Constraint, assembly: Assembly, facts: Facts) -> Itera
             yield from _beyond(constraint, assembly)
         case Enough():
             yield from _short(constraint, assembly)
-        case Within():
+        case Covered():
             yield from _overloaded(constraint, assembly, facts)
         case InOrder():
             for index, entry in enumerate(constraint.orders(assembly)):
@@ -71,25 +71,62 @@ def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
         values = [field_of(part, constraint.trait) for _, part in members]
         usual = Counter(values).most_common(1)[0][0]
         if len(set(values)) > 1:
-            odd = next(each for each, value in zip(members, values, strict=True) if value != usual)
-            yield constraint.finding(Odd(*odd, *members[values.index(usual)]))
+            at = next(at for at, value in enumerate(values) if value != usual)
+            (place, part), (like, other) = members[at], members[values.index(usual)]
+            known = {
+                "part": part.id,
+                "title": Within(part.title),
+                "place": place.name,
+                "value": plain(values[at]),
+                "other": other.id,
+                "other_place": like.name,
+                "other_value": plain(usual),
+                "channel": place.position.channel or "",
+            }
+            words = {
+                **known,
+                **{name: word.filled(**known) for name, word in constraint.words.items()},
+            }
+            yield Finding(
+                constraint.code,
+                constraint.message.filled(**words),
+                Label(place.at, constraint.at.filled(**words)),
+                labels=(Label(like.at, constraint.beside.filled(**words)),),
+                help=constraint.help.filled(**words) if constraint.help is not None else "",
+            )
             return
 
 
 def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
+    """At the first part of a group that goes beyond what is allowed."""
     counted = (each for each in settled(assembly) if constraint.amount(each[1]) is not None)
     groups = _grouped(constraint.group, counted)
     broken: set[Hashable] = set()
     for place, part in assembly.fitted(Part):
         group, limit = constraint.limits(place, part), field_of(part, constraint.limit)
         members = groups.get(group, [])
-        if limit is None or not members or group in broken:
+        if limit is None or group in broken:
             continue
-        first, *rest = [constraint.amount(member) for _, member in members]
-        total = sum(rest, first)  # type: ignore[arg-type]
-        if total > limit:
+        sums = list(accumulate(constraint.amount(member) for _, member in members))
+        if sums and sums[-1] > limit:
             broken.add(group)
-            yield constraint.finding(Excess(total, limit, tuple(members), place, part))
+            surplus = next(at for at, total in enumerate(sums) if total > limit)
+            words = {
+                "total": plain(sums[-1]),
+                "limit": plain(limit),
+                "part": part.id,
+                "place": place.name,
+                "members": names(member for member, _ in members),
+            }
+            yield Finding(
+                constraint.code,
+                constraint.message.filled(**words),
+                Label(members[surplus][0].at, constraint.at.filled(**words)),
+                labels=(
+                    Label(part.origin.at(constraint.limit), constraint.beside.filled(**words)),
+                ),
+                notes=() if constraint.note is None else (constraint.note.filled(**words),),
+            )
 
 
 def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
@@ -119,7 +156,7 @@ def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[
     return groups
 
 
-def _overloaded(constraint: Within, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+def _overloaded(constraint: Covered, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     total, conditions = facts.value(constraint.fact), assembly.conditions
     offers = [
         (place, part, amount)
