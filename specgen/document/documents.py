@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from specgen.diagnostics import Finding
-from specgen.document.blocks.cells import column, head, table
+from specgen.document.blocks.cells import heads, table
 from specgen.document.blocks.glossary import used_only
 from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
 from specgen.document.case import Case, FamilyCase, Machines, PartCase
@@ -111,12 +111,7 @@ def findings_document(
             )
             for finding in findings
         ]
-        columns = (
-            head(say("Code")),
-            column(say("Where")),
-            column(say("What")),
-            column(say("What would mend it")),
-        )
+        columns = heads(say("Code"), say("Where"), say("What"), say("What would mend it"))
         return table(say("Findings"), columns, rows, "findings-table")
 
     return compose(

@@ -34,6 +34,12 @@ class Subjects:
     names: Mapping[str, Message] = field(default_factory=dict, compare=False)
     parts: bool = False
 
+    def called(self, subject: str) -> Words:
+        """A subject in words; among those with words of ours the id of another reads like them."""
+        if not self.names:
+            return subject
+        return self.names.get(subject) or subject.replace("-", " ").capitalize()
+
 
 @frozen
 class Calculator(Generic[P, R]):

@@ -137,8 +137,8 @@ def test_it_has_its_place_in_the_sums():
     assert facts.value("parts.coolant_pumps.count") == 1
     assert facts.value("parts.coolant_pumps.flow") == VolumeFlow.of(6, "l/min")
     undeclared = "power.undeclared"
-    assert "Silent pump" in silent.value(undeclared)
-    assert {*silent.value(undeclared)} - {*facts.value(undeclared)} == {"Silent pump"}
+    assert "pump-silent" in silent.value(undeclared)
+    assert {*silent.value(undeclared)} - {*facts.value(undeclared)} == {"pump-silent"}
 
 
 def test_a_value_of_the_project_adds_up_what_it_declares():

@@ -119,7 +119,7 @@ def test_their_power_counts_in_the_sums():
 def test_what_says_no_power_though_its_kind_draws_some_is_missed():
     files = edited_shelf(PARTS, "      power: {idle: 14 W, typical: 18 W, maximum: 23 W}\n", "")
     facts = facts_of(project(files).assemblies["saltpan-full"])
-    assert facts.value("power.undeclared") == ("Saltpan I/O module, four ports",)
+    assert facts.value("power.undeclared") == ("iom-quad",)
 
 
 def test_facts_are_under_what_rules_call_them(printed: Printed):

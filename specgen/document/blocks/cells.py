@@ -1,8 +1,12 @@
 """Facts and names as cells of tables."""
 
+import re
 from collections.abc import Iterable
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
 
-from specgen.document.tree import Cell, Column, Datum, Inline, Table, Text, link, words
+from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Basis, Fact, Facts, Value
 from specgen.facts.registry import COUNTING
 from specgen.facts.terms import PROTOCOL, closed_word
@@ -10,8 +14,11 @@ from specgen.messages import Message, Words
 from specgen.messages.language import NOT_DECLARED
 from specgen.messages.pattern import names_of
 from specgen.model import Definitions, Part, places
+from specgen.quantity import Quantity
 
 NONE = "\N{EN DASH}"
+_WIDTH: Final = re.compile(r"x\d+")
+"""Lanes, as the trade writes their number."""
 
 
 def value_cell(fact: Fact | None, empty: Words = NOT_DECLARED) -> Cell:
@@ -63,42 +70,43 @@ def names_cell(names: tuple[str, ...]) -> Cell:
 
 def table(
     title: Words,
-    columns: tuple[Column, ...],
+    columns: Iterable[Column],
     rows: list[tuple[Cell, ...]],
     anchor: str,
     note: Words = "",
 ) -> Table | None:
-    """A table, or nothing where it would have no rows."""
-    return Table(title, columns, tuple(rows), anchor, words(note)) if rows else None
+    """A table whose numbers stand to the right, or nothing where it would have no rows."""
+    if not rows:
+        return None
+    first, *others = columns
+    aligned = (
+        replace(each, align=align_of(row[at] for row in rows)) if each.align == "start" else each
+        for at, each in enumerate(others, start=1)
+    )
+    return Table(title, (first, *aligned), tuple(rows), anchor, words(note))
 
 
-def column(title: Words) -> Column:
-    return Column(title)
+def heads(*titles: Words | Column, short: bool = False) -> tuple[Column, ...]:
+    """Columns, the first of which names the rows; `short`: by a position or other short name."""
+    first, *others = (each if isinstance(each, Column) else Column(each) for each in titles)
+    return (replace(first, header=True, short=short), *others)
 
 
-def head(title: Words) -> Column:
-    """The column that names its rows."""
-    return Column(title, header=True)
+def align_of(column: Iterable[Cell], silent: Cell = ()) -> Align:
+    """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
+    nothing = ((), silent, words(NONE), words(NOT_DECLARED))
+    said = [cell for cell in column if cell not in nothing]
+    numbers = [cell for cell in said if len(cell) == 1 and _is_number(cell[0])]
+    return "end" if len(numbers) * 2 > len(said) else "start"
 
 
-def short_head(title: Words) -> Column:
-    """The column that names its rows by positions or other short names."""
-    return Column(title, header=True, short=True)
-
-
-def number(title: Words) -> Column:
-    """A column of figures."""
-    return Column(title, align="end")
-
-
-def joined(cells: Iterable[Cell], between: str = "; ") -> Cell:
-    """Cells in a row; empty ones are left out."""
-    made: list[Inline] = []
-    for cell in cells:
-        if cell and made:
-            made.append(Text(between))
-        made += cell
-    return tuple(made)
+def _is_number(inline: Inline) -> bool:
+    if not isinstance(inline, Datum):
+        return False
+    value = inline.value
+    return isinstance(value, Quantity | Decimal | int) or (
+        isinstance(value, str) and _WIDTH.fullmatch(value) is not None
+    )
 
 
 def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) -> Fact:
@@ -113,8 +121,3 @@ def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) 
         source=COUNTING,
         rests=(rests,),
     )
-
-
-def sentence(text: str) -> str:
-    """The text with a capital letter in front."""
-    return text[:1].upper() + text[1:]

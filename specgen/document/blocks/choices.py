@@ -4,17 +4,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks.cells import (
-    cell_of,
-    column,
-    head,
-    part_cell,
-    table,
-)
-from specgen.document.blocks.kinds import chosen_by, field_cell, field_column, stated
+from specgen.document.blocks.cells import heads, part_cell, table
+from specgen.document.blocks.kinds import chosen_by, field_cell, field_title, stated
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Cell, FactList, Table, literal, words
+from specgen.document.tree import Cell, Column, Table, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, listed, say
@@ -64,11 +58,10 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
         if withheld:
             row.append(words(worded(STATUS, part.life.status)))
         rows.append(tuple(row))
-    columns = [head(kinds[kind].named())]
-    columns += [field_column(parts, field) for field in fields]
-    columns.append(column(say("Goes into")))
+    titles = (field_title(parts, field) for field in fields)
+    columns = [*heads(kinds[kind].named(), *titles, say("Goes into"))]
     if withheld:
-        columns.append(column(say("Status")))
+        columns.append(Column(say("Status")))
     title = say("{parts} to choose from", parts=kinds[kind].named_many())
     return table(title, tuple(columns), rows, f"{kind}-choices")
 
@@ -111,29 +104,5 @@ def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
         )
         for part in parts
     ]
-    columns = (
-        head(say("Part")),
-        column(say("Kind")),
-        column(say("Order number")),
-        column(say("Goes into")),
-        column(say("Status")),
-    )
+    columns = heads(say("Part"), say("Kind"), say("Order number"), say("Goes into"), say("Status"))
     return table(say("Parts for this platform"), columns, rows, "offered-table")
-
-
-def limits(case: Case, *names: str) -> FactList:
-    """Limits of the platform by name (`limits("drives", "raw")`), or all; empty where unknown.
-
-    A name that is no limit is a mistake wherever limits are known: raises `AuthorError`.
-    """
-    known = [key for key in case.facts if key.startswith("limits.")]
-    wanted = [f"limits.{name}" for name in names] if names else known
-    for key in wanted:
-        if known and key not in known:
-            hint = question(did_you_mean(key, known))
-            raise AuthorError(f"no limit is named `{key.removeprefix('limits.')}`", hint, word=key)
-    found = [case.facts[key] for key in wanted if key in case.facts]
-    entries = [
-        (fact.label, cell_of(case.facts, fact.key)) for fact in found if fact.value is not None
-    ]
-    return FactList(say("Limits, over all builds that keep the rules"), tuple(entries))

@@ -4,22 +4,14 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks.cells import (
-    NONE,
-    column,
-    derived,
-    head,
-    number,
-    part_cell,
-    short_head,
-    table,
-)
+from specgen.document.blocks.cells import NONE, derived, heads, part_cell, table
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
 from specgen.document.several import Compared, named
 from specgen.document.tree import (
     Block,
     Cell,
+    Column,
     Datum,
     FactList,
     Listing,
@@ -98,7 +90,7 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         label = words(_label(facts))
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
-    columns = (head(say("Figure")), *(number(named(case)) for case in compared.cases))
+    columns = heads(say("Figure"), *(Column(named(case), "end") for case in compared.cases))
     return table(title, columns, rows, "")
 
 
@@ -262,7 +254,7 @@ def suits(compared: Compared) -> Table | None:
         cells = [words("; ".join(getattr(case.thing, field, ()))) for case in compared.cases]
         if any(cells):
             rows.append((words(title), *(cell or words(NONE) for cell in cells)))
-    columns = (short_head(say("What")), *(column(named(case)) for case in compared.cases))
+    columns = heads(say("What"), *map(named, compared.cases), short=True)
     return table(say("What they are for"), columns, rows, "suits-table")
 
 
@@ -283,11 +275,7 @@ def parts(compared: Compared) -> Table | None:
         for name in ordered
         if len(set(counts[name])) > 1
     ]
-    columns = (
-        head(say("Part")),
-        column(say("Kind")),
-        *(number(named(case)) for case in compared.cases),
-    )
+    columns = heads(say("Part"), say("Kind"), *map(named, compared.cases))
     return table(say("Parts that differ in number"), columns, rows, "parts-table")
 
 

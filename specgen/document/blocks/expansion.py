@@ -1,16 +1,7 @@
 """Links and network ports, alike ones in one row, and what cannot be used."""
 
 from specgen.assembly import State
-from specgen.document.blocks.cells import (
-    NONE,
-    cell_of,
-    column,
-    head,
-    names_cell,
-    number,
-    short_head,
-    table,
-)
+from specgen.document.blocks.cells import NONE, cell_of, heads, names_cell, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
@@ -19,7 +10,8 @@ from specgen.facts.calculators.subjects import (
     port_sort,
 )
 from specgen.facts.terms import MEDIUM, worded
-from specgen.messages import Words, say
+from specgen.grouped import grouped
+from specgen.messages import say
 from specgen.model import Drive
 from specgen.quantity import show
 
@@ -61,15 +53,16 @@ def ports(case: Case) -> Table | None:
                 words(say("management only")),
             )
         )
-    columns = (
-        short_head(say("Speed")),
-        column(say("Connector")),
-        column(say("Medium")),
-        number(say("Ports")),
-        column(say("Where")),
-        number(say("Transceivers")),
-        number(say("Empty cages")),
-        column(say("Use")),
+    columns = heads(
+        say("Speed"),
+        say("Connector"),
+        say("Medium"),
+        say("Ports"),
+        say("Where"),
+        say("Transceivers"),
+        say("Empty cages"),
+        say("Use"),
+        short=True,
     )
     return table(say("Ethernet ports"), columns, rows, "ports-table")
 
@@ -96,23 +89,22 @@ def links(case: Case) -> Table | None:
                 cell_of(case.facts, f"{prefix}.narrowed_by", NONE),
             )
         )
-    columns = (
-        short_head(say("Position")),
-        column(say("Lanes from")),
-        number(say("In use, each one way")),
-        column(say("Narrowed by")),
+    columns = heads(
+        say("Position"),
+        say("Lanes from"),
+        say("In use, each one way"),
+        say("Narrowed by"),
+        short=True,
     )
     return table(say("Links in use"), columns, rows, "links-table")
 
 
 def unusable(case: Case) -> Table | None:
     """Positions that exist and cannot be used, with the reason."""
-    groups: dict[Words, list[str]] = {}
-    for place in case.assembly.places.values():
-        if place.state in (State.UNUSABLE, State.BLOCKED):
-            groups.setdefault(place.reason, []).append(place.name)
+    lost = (State.UNUSABLE, State.BLOCKED)
+    groups = grouped((p.reason, p.name) for p in case.assembly.places.values() if p.state in lost)
     rows: list[tuple[Cell, ...]] = [
         (names_cell(tuple(names)), words(reason)) for reason, names in groups.items()
     ]
-    columns = (head(say("Positions")), column(say("Why they cannot be used")))
+    columns = heads(say("Positions"), say("Why they cannot be used"))
     return table(say("Not usable in this build"), columns, rows, "unusable-table")

@@ -5,7 +5,7 @@ of it where one of its facts has no value.
 """
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import field
 from decimal import Decimal
 from functools import lru_cache
@@ -13,12 +13,11 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks.cells import NONE as DASH
 from specgen.document.blocks.cells import part_cell
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
 from specgen.document.several import Ordered
-from specgen.document.tree import INLINES, Align, Cell, Datum, Text, words
+from specgen.document.tree import INLINES, Cell, Datum, Text, words
 from specgen.facts import Fact, Facts, Known, Ledger, PartId, ledger_of
 from specgen.facts.orders import ORDER
 from specgen.facts.registry import AnyCalculator
@@ -26,7 +25,7 @@ from specgen.frozen import frozen
 from specgen.messages import NONE, SAID, Message, Words, listed, say
 from specgen.messages.pattern import BadPattern, names_of, speaks
 from specgen.model import Definitions
-from specgen.quantity import Magnitude, Quantity
+from specgen.quantity import Magnitude
 
 ORDERED: Final = f"{ORDER}."
 LIMITS: Final = "limits."
@@ -72,8 +71,10 @@ class FactCells:
     def fact(self, key: str) -> Fact | None:
         """The fact under a key; None where this machine has none and another may."""
         fact = self.get(key)
-        if fact is not None or key.startswith(LIMITS) or self.calculator(key) is not None:
+        if fact is not None or self.calculator(key) is not None:
             return fact
+        if key.startswith(LIMITS) and not any(each.startswith(LIMITS) for each in self.facts):
+            return None
         raise unknown_fact(key, (*self.facts, *self.ledger.by_key, *self.of_order()))
 
     def group(self, start: str) -> tuple[Fact, ...]:
@@ -174,17 +175,6 @@ def unknown_fact(key: str, known: Iterable[str]) -> AuthorError:
     return AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, known)), word=key)
 
 
-def align_of(column: Sequence[Cell], silent: Cell) -> Align:
-    """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
-    said = [cell for cell in column if cell and cell not in (silent, words(DASH))]
-    numbers = [cell for cell in said if len(cell) == 1 and _is_number(cell[0])]
-    return "end" if len(numbers) * 2 > len(said) else "start"
-
-
-def _is_number(inline: object) -> bool:
-    return isinstance(inline, Datum) and isinstance(inline.value, Quantity | Decimal | int)
-
-
 def is_key(written: object) -> bool:
     """Whether a template names a fact by its key alone."""
     return isinstance(written, str) and _KEY.fullmatch(written) is not None
@@ -192,7 +182,7 @@ def is_key(written: object) -> bool:
 
 def label_of(fact: Fact) -> Words:
     """What a fact is called, with what it is about."""
-    if not fact.subject:
+    if f".{fact.subject}." not in fact.key:  # such as the platform that a limit is of
         return fact.label
     return say("{subject}: {label}", subject=fact.subject, label=fact.label)
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
+from specgen.document.blocks.cells import align_of
 from specgen.document.blocks.fact_cells import (
     FactCells,
-    align_of,
     is_key,
     label_of,
     several,

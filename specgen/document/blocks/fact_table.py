@@ -5,11 +5,10 @@ from collections.abc import Callable
 from typing import Final
 
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks.cells import NONE, part_cell
+from specgen.document.blocks.cells import NONE, align_of, part_cell
 from specgen.document.blocks.fact_cells import (
     ORDERED,
     FactCells,
-    align_of,
     several,
     title_of,
     unknown_fact,
@@ -138,7 +137,7 @@ def _group(cells: FactCells, over: str, keys: list[str]) -> _Group:
     return _Group(
         tuple(subjects),
         first.label or say("Position"),
-        lambda name: part_cell(parts[name]) if first.parts else words(first.names.get(name, name)),
+        lambda name: part_cell(parts[name]) if first.parts else words(first.called(name)),
         not first.parts and not any(" " in str(name) for name in first.names.values()),
     )
 

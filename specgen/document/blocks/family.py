@@ -1,13 +1,6 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
-from specgen.document.blocks.cells import (
-    cell_of,
-    column,
-    head,
-    number,
-    table,
-    value_cell,
-)
+from specgen.document.blocks.cells import cell_of, heads, table, value_cell
 from specgen.document.case import Case, FamilyCase
 from specgen.document.tree import Cell, Datum, Table, link, literal, words
 from specgen.facts.declared import declared_fact
@@ -32,14 +25,14 @@ def platforms(case: FamilyCase) -> Table | None:
                 words(platform.summary),
             )
         )
-    columns = (
-        head(say("Platform")),
-        number(say("Rack units")),
-        number(say("Sockets")),
-        number(say("Memory slots")),
-        number(say("Depth")),
-        number(say("Builds")),
-        column(say("What it is")),
+    columns = heads(
+        say("Platform"),
+        say("Rack units"),
+        say("Sockets"),
+        say("Memory slots"),
+        say("Depth"),
+        say("Builds"),
+        say("What it is"),
     )
     return table(say("Side by side"), columns, rows, "platforms-table")
 
@@ -63,14 +56,14 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
                 words(state if sound else say("has errors")),
             )
         )
-    columns = (
-        head(say("Build")),
-        column(say("Platform")),
-        number(say("Cores")),
-        number(say("Memory")),
-        number(say("Raw capacity")),
-        number(say("Maximum power")),
-        column(say("State")),
+    columns = heads(
+        say("Build"),
+        say("Platform"),
+        say("Cores"),
+        say("Memory"),
+        say("Raw capacity"),
+        say("Maximum power"),
+        say("State"),
     )
     title = say("All builds")
     if platform:
@@ -107,12 +100,8 @@ def parts(case: FamilyCase) -> tuple[Table, ...]:
             for part in case.definitions.parts.values()
             if part.kind == kind
         ]
-        columns = (
-            head(say("Part")),
-            column(say("Order number")),
-            column(say("Maker")),
-            column(say("What it is")),
-            column(say("Status")),
+        columns = heads(
+            say("Part"), say("Order number"), say("Maker"), say("What it is"), say("Status")
         )
         found = table(cls.named_many(), columns, rows, f"{kind}-table")
         if found is not None:

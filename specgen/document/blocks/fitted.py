@@ -1,18 +1,14 @@
 """Tables of what is fitted, alike things in one row: modules, drives, bays, supplies."""
 
-from collections.abc import Callable, Hashable, Iterable
-from typing import TypeVar
+from collections.abc import Iterable
 
 from specgen.assembly import Place
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
-    column,
-    head,
+    heads,
     names_cell,
-    number,
     part_cell,
-    short_head,
     spoken,
     table,
     value_cell,
@@ -22,19 +18,9 @@ from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.bays import on_card
 from specgen.facts.declared import declared_fact
 from specgen.facts.terms import STATE, SWAP, worded
+from specgen.grouped import grouped
 from specgen.messages import listed, say
 from specgen.model import Drive, MemoryModule, PowerSupply
-
-Thing = TypeVar("Thing")
-Like = TypeVar("Like", bound=Hashable)
-
-
-def alike(things: Iterable[Thing], like: Callable[[Thing], Like]) -> dict[Like, list[Thing]]:
-    """Things that are alike together, in the order in which each sort is met first."""
-    found: dict[Like, list[Thing]] = {}
-    for thing in things:
-        found.setdefault(like(thing), []).append(thing)
-    return found
 
 
 def _names(places: Iterable[Place]) -> Cell:
@@ -43,9 +29,9 @@ def _names(places: Iterable[Place]) -> Cell:
 
 def memory(case: Case) -> Table | None:
     """A row for each sort of module under each processor."""
-    fitted = case.assembly.fitted(MemoryModule)
+    sorts = grouped(((each[0].of, each[1].id), each) for each in case.assembly.fitted(MemoryModule))
     rows: list[tuple[Cell, ...]] = []
-    for (processor, _), found in alike(fitted, lambda each: (each[0].of, each[1].id)).items():
+    for (processor, _), found in sorts.items():
         part = found[0][1]
         facts = (f"memory.{processor}.{key}" for key in ("speed", "channels_used", "bandwidth"))
         rows.append(
@@ -58,15 +44,16 @@ def memory(case: Case) -> Table | None:
                 *(cell_of(case.facts, key) for key in facts),
             )
         )
-    columns = (
-        short_head(say("Processor")),
-        column(say("Module")),
-        column(say("Positions")),
-        number(say("Each")),
-        number(say("Module's rate")),
-        number(say("Runs at")),
-        number(say("Channels used")),
-        number(say("Peak bandwidth")),
+    columns = heads(
+        say("Processor"),
+        say("Module"),
+        say("Positions"),
+        say("Each"),
+        say("Module's rate"),
+        say("Runs at"),
+        say("Channels used"),
+        say("Peak bandwidth"),
+        short=True,
     )
     return table(say("Memory"), columns, rows, "memory-table")
 
@@ -74,14 +61,15 @@ def memory(case: Case) -> Table | None:
 def drives(case: Case) -> Table | None:
     """A row for each sort of drive, by the port that serves it."""
 
-    def like(each: tuple[Place, Drive]) -> tuple[str, str, str]:
-        link = case.assembly.links.get(each[0].name)
-        server = case.assembly.controller(each[0].name)
+    def like(place: Place, drive: Drive) -> tuple[str, str, str]:
+        link = case.assembly.links.get(place.name)
+        server = case.assembly.controller(place.name)
         runs = "" if link is None else f"{spoken(link.protocol)} x{link.lanes}"
-        return each[1].id, "" if server is None else server.place.name, runs
+        return drive.id, "" if server is None else server.place.name, runs
 
+    sorts = grouped((like(*each), each) for each in case.assembly.fitted(Drive))
     rows: list[tuple[Cell, ...]] = []
-    for (_, server, runs), found in alike(case.assembly.fitted(Drive), like).items():
+    for (_, server, runs), found in sorts.items():
         part = found[0][1]
         rows.append(
             (
@@ -94,14 +82,14 @@ def drives(case: Case) -> Table | None:
                 words(runs or NONE),
             )
         )
-    columns = (
-        head(say("Bays")),
-        column(say("Drive")),
-        number(say("Each")),
-        column(say("Interface")),
-        column(say("Exchange")),
-        column(say("Served by")),
-        column(say("Link")),
+    columns = heads(
+        say("Bays"),
+        say("Drive"),
+        say("Each"),
+        say("Interface"),
+        say("Exchange"),
+        say("Served by"),
+        say("Link"),
     )
     return table(say("Drives"), columns, rows, "drives-table")
 
@@ -109,7 +97,7 @@ def drives(case: Case) -> Table | None:
 def bays(case: Case) -> Table | None:
     """Bays by form, exchange and state."""
     places = (place for place in case.assembly.taking("drive") if not on_card(case.assembly, place))
-    sorts = alike(places, lambda each: (each.position.form, each.position.swap, each.state))
+    sorts = grouped(((p.position.form, p.position.swap, p.state), p) for p in places)
     rows: list[tuple[Cell, ...]] = [
         (
             _names(found),
@@ -119,18 +107,13 @@ def bays(case: Case) -> Table | None:
         )
         for (form, swap, state), found in sorts.items()
     ]
-    columns = (
-        head(say("Bays")),
-        column(say("Form")),
-        column(say("Exchange")),
-        column(say("State")),
-    )
+    columns = heads(say("Bays"), say("Form"), say("Exchange"), say("State"))
     return table(say("Drive bays"), columns, rows, "bays-table")
 
 
 def supplies(case: Case) -> Table | None:
     """A row for each sort of supply."""
-    sorts = alike(case.assembly.fitted(PowerSupply), lambda each: each[1].id)
+    sorts = grouped((each[1].id, each) for each in case.assembly.fitted(PowerSupply))
     rows: list[tuple[Cell, ...]] = [
         (
             _names(place for place, _ in found),
@@ -141,11 +124,11 @@ def supplies(case: Case) -> Table | None:
         )
         for found in sorts.values()
     ]
-    columns = (
-        head(say("Positions")),
-        column(say("Supply")),
-        number(say("Output at the line voltage")),
-        column(say("Inlet")),
-        column(say("Exchange")),
+    columns = heads(
+        say("Positions"),
+        say("Supply"),
+        say("Output at the line voltage"),
+        say("Inlet"),
+        say("Exchange"),
     )
     return table(say("Power supplies"), columns, rows, "supplies-table")

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Final
 
-from specgen.document.blocks.cells import column, head, table
+from specgen.document.blocks.cells import heads, table
 from specgen.document.maker import AuthorError
 from specgen.document.texts import Texts
 from specgen.document.tree import (
@@ -37,7 +37,7 @@ def glossary(texts: Texts, terms: object = None) -> Table | None:
     known = {**{each.term: each.means for each in texts.glossary}, **own}
     ordered = sorted(known.items(), key=lambda entry: entry[0].casefold())
     rows = [((say(term),), (say(meaning),)) for term, meaning in ordered]
-    columns = (head(say("Term")), column(say("What it means")))
+    columns = heads(say("Term"), say("What it means"))
     return table(say("Glossary"), columns, list(rows), ANCHOR)
 
 

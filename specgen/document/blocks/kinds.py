@@ -4,20 +4,18 @@ from collections.abc import Callable, Iterable, Mapping
 
 from specgen.document.blocks.cells import (
     NONE,
-    column,
-    head,
+    heads,
     names_cell,
-    number,
     part_cell,
     table,
     term_words,
     value_cell,
 )
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Column, Datum, Table
+from specgen.document.tree import Cell, Datum, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
-from specgen.messages import listed, say
+from specgen.messages import Words, listed, say
 from specgen.model import Definitions, Part, called
 
 Stated = Mapping[str, Fact]
@@ -39,20 +37,9 @@ def chosen_by(parts: Iterable[Part]) -> tuple[str, ...]:
     )
 
 
-def field_column(parts: Iterable[Part], field: str) -> Column:
-    """The column of a field, set as words or as numbers."""
-    parts = tuple(parts)
-    label = called(type(parts[0]), tuple(field.split("."))).words
-    values = (_value(part, field) for part in parts)
-    texts = all(isinstance(value, str | tuple | bool | None) for value in values)
-    return column(label) if texts else number(label)
-
-
-def _value(part: Part, field: str) -> object:
-    value: object = part
-    for step in field.split("."):
-        value = getattr(value, step, None)
-    return value
+def field_title(parts: Iterable[Part], field: str) -> Words:
+    """The head of a field's column."""
+    return called(type(next(iter(parts))), tuple(field.split("."))).label
 
 
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
@@ -104,10 +91,6 @@ def _fitted(case: Case, kind: type[Part]) -> Table | None:
                 *(field_cell(case.definitions, known.get(field)) for field in fields),
             )
         )
-    columns = (
-        head(say("Positions")),
-        column(kind.named()),
-        number(say("Quantity")),
-        *(field_column(parts.values(), field) for field in fields),
-    )
+    titles = (field_title(parts.values(), field) for field in fields)
+    columns = heads(say("Positions"), kind.named(), say("Quantity"), *titles)
     return table(kind.named_many(), columns, rows, f"{kind.kind}-fitted")

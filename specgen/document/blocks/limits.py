@@ -1,6 +1,6 @@
 """What a platform can reach at the most, proved over all its builds."""
 
-from specgen.document.blocks.cells import NONE, column, head, number, table, value_cell
+from specgen.document.blocks.cells import NONE, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.limits.limit import Limit, Status
@@ -30,12 +30,7 @@ def limits(case: Case) -> Table | None:
         )
         for limit in case.reach.limits
     ]
-    columns = (
-        head(say("Figure")),
-        column(say("Extreme")),
-        number(say("Reached")),
-        column(say("How sure")),
-    )
+    columns = heads(say("Figure"), say("Extreme"), say("Reached"), say("How sure"))
     return table(say("What it can reach"), columns, rows, "limits-table", NOTE)
 
 

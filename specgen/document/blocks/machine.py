@@ -1,7 +1,7 @@
 """What is built into a machine, and the notes that go with it."""
 
 from specgen.diagnostics import Severity
-from specgen.document.blocks.cells import column, head, number, short_head, table
+from specgen.document.blocks.cells import heads, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, literal, words
 from specgen.facts.terms import AREA, worded
@@ -20,13 +20,7 @@ def fixtures(case: Case) -> Table | None:
         )
         for fixture in case.platform.fixtures
     ]
-    columns = (
-        head(say("Name")),
-        column(say("Where")),
-        column(say("What")),
-        number(say("Number")),
-        column(say("Note")),
-    )
+    columns = heads(say("Name"), say("Where"), say("What"), say("Number"), say("Note"))
     return table(say("Controls, connectors and labels"), columns, rows, "fixtures-table")
 
 
@@ -41,5 +35,5 @@ def notes(case: Case) -> Table | None:
         for finding in case.findings
         if finding.severity is not Severity.ERROR
     ]
-    columns = (short_head(say("Code")), column(say("Note")), column(say("Why")))
+    columns = heads(say("Code"), say("Note"), say("Why"), short=True)
     return table(say("Review notes"), columns, rows, "notes-table")

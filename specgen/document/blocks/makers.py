@@ -82,7 +82,6 @@ def machine_makers(
         "configurations": lambda: configurations(case),
         "choices": partial(choices.choices, case, reachable),
         "own_choices": lambda: kinds.own_choices(case, partial(choices.choices, case, reachable)),
-        "limits": partial(choices.limits, case),
         "siblings": lambda: compare.siblings(case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,

@@ -3,20 +3,12 @@
 from dataclasses import replace
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import (
-    NONE,
-    column,
-    head,
-    names_cell,
-    number,
-    part_cell,
-    spoken,
-    table,
-)
+from specgen.document.blocks.cells import NONE, heads, names_cell, part_cell, spoken, table
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, link, words
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
 from specgen.fitness import around, candidates
+from specgen.grouped import grouped
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import (
     ANYWHERE,
@@ -34,13 +26,13 @@ MOST_NAMED = 12  # parts named in one cell; the rest are counted
 
 def positions(case: Case) -> Table | None:
     """The positions the platform itself brings, alike ones together."""
-    groups: dict[tuple[object, ...], list[Place]] = {}
-    for place in case.assembly.places.values():
-        if place.host is not None:
-            continue
-        position = place.position
-        key = (position.area, _asks(case, position), _terms(place), position.tdp, position.power)
-        groups.setdefault((*key, position.takes), []).append(place)
+
+    def like(place: Place) -> tuple[object, ...]:
+        at = place.position
+        return at.area, _asks(case, at), _terms(place), at.tdp, at.power, at.takes
+
+    own = (place for place in case.assembly.places.values() if place.host is None)
+    groups = grouped((like(place), place) for place in own)
     rows: list[tuple[Cell, ...]] = [
         (
             names_cell(tuple(place.name for place in places)),
@@ -52,13 +44,8 @@ def positions(case: Case) -> Table | None:
         )
         for places in groups.values()
     ]
-    columns = (
-        head(say("Positions")),
-        column(say("Where")),
-        column(say("Takes")),
-        number(say("Number")),
-        column(say("What fits")),
-        column(say("Terms")),
+    columns = heads(
+        say("Positions"), say("Where"), say("Takes"), say("Number"), say("What fits"), say("Terms")
     )
     return table(say("On the board and in the chassis"), columns, rows, "positions-table")
 
@@ -135,7 +122,7 @@ def options(case: Case) -> Table | None:
         )
         for fitting, names in groups.items()
     ]
-    columns = (head(say("Positions")), number(say("Choices")), column(say("Parts")))
+    columns = heads(say("Positions"), say("Choices"), say("Parts"))
     return table(say("What can be chosen"), columns, rows, "options-table")
 
 
@@ -174,13 +161,7 @@ def consequences(case: Case) -> Table | None:
                 needs_cell(case.definitions, part) or words(NONE),
             )
         )
-    columns = (
-        head(say("Option")),
-        column(say("Goes into")),
-        column(say("Brings")),
-        column(say("Takes away")),
-        column(say("Needs")),
-    )
+    columns = heads(say("Option"), say("Goes into"), say("Brings"), say("Takes away"), say("Needs"))
     return table(say("What depends on what"), columns, rows, "consequences-table")
 
 

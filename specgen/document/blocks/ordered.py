@@ -1,12 +1,12 @@
 """The list of what to order: quantities, order numbers, positions, status, mass."""
 
 from specgen.document.blocks import kinds
-from specgen.document.blocks.cells import NONE, column, derived, head, number, table, value_cell
+from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.values import LineData
 from specgen.document.several import Ordered
-from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
+from specgen.document.tree import Cell, Column, Datum, FactList, Table, link, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
 from specgen.model import places
@@ -35,17 +35,19 @@ def parts(ordered: Ordered) -> Table | None:
             row.append(_details(ordered, line))
         rows.append(tuple(row))
     columns = [
-        head(say("Part")),
-        column(say("Kind")),
-        column(say("Order number")),
-        number(say("Quantity")),
-        column(say("Positions")),
-        column(say("Status")),
+        *heads(
+            say("Part"),
+            say("Kind"),
+            say("Order number"),
+            say("Quantity"),
+            say("Positions"),
+            say("Status"),
+        )
     ]
     if weighed:
-        columns.append(number(say("Mass")))
+        columns.append(Column(say("Mass")))
     if detailed:
-        columns.append(column(say("Details")))
+        columns.append(Column(say("Details")))
     return table(say("What to order"), tuple(columns), rows, "parts-table")
 
 
@@ -132,5 +134,5 @@ def watched(ordered: Ordered) -> Table | None:
         heir = known.get(line.replaced_by or "")
         successor = link(heir.name, f"part:{heir.id}") if heir is not None else words(NONE)
         rows.append((_name(line), words(worded(STATUS, line.status)), successor))
-    columns = (head(say("Part")), column(say("Status")), column(say("Replaced by")))
+    columns = heads(say("Part"), say("Status"), say("Replaced by"))
     return table(say("To be watched"), columns, rows, "watched-table")

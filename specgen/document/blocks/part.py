@@ -1,15 +1,6 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
-from specgen.document.blocks.cells import (
-    NONE,
-    column,
-    head,
-    names_cell,
-    number,
-    spoken,
-    table,
-    value_cell,
-)
+from specgen.document.blocks.cells import NONE, heads, names_cell, spoken, table, value_cell
 from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
@@ -71,12 +62,7 @@ def brings(case: PartCase) -> Table | None:
         carries = value_cell(declared_fact(part, (*path, "carries"), told))
         lanes = value_cell(declared_fact(part, (*path, "lanes"), port.lanes))
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
-    columns = (
-        head(say("Name")),
-        column(say("Takes or carries")),
-        number(say("Lanes")),
-        column(say("What")),
-    )
+    columns = heads(say("Name"), say("Takes or carries"), say("Lanes"), say("What"))
     return table(say("What it brings"), columns, rows, "brings-table")
 
 
@@ -89,9 +75,7 @@ def needs(case: PartCase) -> Table | None:
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))
         rows.append((names_cell(names), words(say("taken away by this part"))))
-    return table(
-        say("What it needs"), (head(say("Needs")), column(say("Why"))), rows, "needs-table"
-    )
+    return table(say("What it needs"), heads(say("Needs"), say("Why")), rows, "needs-table")
 
 
 def tables(case: PartCase) -> tuple[Table, ...]:
@@ -113,13 +97,7 @@ def _ethernet(case: PartCase) -> Table | None:
         )
         for at, port in enumerate(part.ethernet)
     ]
-    columns = (
-        head(say("Port")),
-        number(say("Speed")),
-        column(say("Connector")),
-        column(say("Medium")),
-        column(say("Use")),
-    )
+    columns = heads(say("Port"), say("Speed"), say("Connector"), say("Medium"), say("Use"))
     return table(say("Ethernet ports"), columns, rows, "ports-table")
 
 
@@ -141,7 +119,7 @@ def _outputs(case: PartCase) -> Table | None:
         )
         for at, entry in enumerate(part.outputs)
     ]
-    columns = (head(say("Line voltage from")), number(say("To")), number(say("Output")))
+    columns = heads(say("Line voltage from"), say("To"), say("Output"))
     return table(say("Output by line voltage"), columns, rows, "outputs-table")
 
 
@@ -158,11 +136,7 @@ def _curve(case: PartCase) -> Table | None:
         )
         factor = declared_fact(part, ("curve", at, "power_factor"), entry.power_factor)
         rows.append((*cells, value_cell(factor, NONE)))
-    columns = (
-        head(say("Share of rated load")),
-        number(say("Efficiency")),
-        number(say("Power factor")),
-    )
+    columns = heads(say("Share of rated load"), say("Efficiency"), say("Power factor"))
     return table(say("Efficiency"), columns, rows, "curve-table")
 
 
@@ -180,10 +154,5 @@ def used(case: PartCase) -> Table | None:
                 names_cell(places),
             )
         )
-    columns = (
-        head(say("Build")),
-        column(say("Platform")),
-        number(say("Quantity")),
-        column(say("Positions")),
-    )
+    columns = heads(say("Build"), say("Platform"), say("Quantity"), say("Positions"))
     return table(say("Where it is used"), columns, rows, "used-table")

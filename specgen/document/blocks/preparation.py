@@ -3,18 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from specgen.document.blocks.cells import (
-    NONE,
-    cell_of,
-    column,
-    head,
-    joined,
-    number,
-    part_cell,
-    table,
-    value_cell,
-)
-from specgen.document.case import Case
+from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
 from specgen.document.several import Ordered
 from specgen.document.tree import (
     Block,
@@ -23,11 +12,10 @@ from specgen.document.tree import (
     Listing,
     Paragraph,
     Table,
-    link,
     words,
 )
 from specgen.messages import say
-from specgen.model import Part, PowerCord
+from specgen.model import PowerCord
 
 
 def cords(ordered: Ordered) -> Table | None:
@@ -59,13 +47,13 @@ def cords(ordered: Ordered) -> Table | None:
         for fact in facts.along("order.inlets.{inlets}")
         if fact.value
     ]
-    columns = (
-        head(say("Cord")),
-        column(say("At the machine")),
-        column(say("At the outlet")),
-        number(say("Rated")),
-        number(say("Length")),
-        number(say("Number")),
+    columns = heads(
+        say("Cord"),
+        say("At the machine"),
+        say("At the outlet"),
+        say("Rated"),
+        say("Length"),
+        say("Number"),
     )
     return table(say("Cords"), columns, rows, "cords-table")
 
@@ -97,33 +85,8 @@ def lifting(ordered: Ordered) -> tuple[Block, ...]:
     return (Listing(tuple(items)),) if items else ()
 
 
-def undeclared(ordered: Ordered) -> Table | None:
-    """Parts that count for nothing in the sums, since their figures are not declared."""
-    rows: list[tuple[Cell, ...]] = []
-    for case, _ in ordered.lines:
-        assert case.build is not None
-        asked = ((say("power"), "power.undeclared"), (say("sound power"), "noise.silent"))
-        for title, key in asked:
-            named = case.facts.value(key)
-            if isinstance(named, tuple) and named:
-                rows.append(
-                    (link(case.build.name, f"build:{case.build.id}"), words(title),
-                     _names(case, named))
-                )  # fmt: skip
-    columns = (head(say("Machine")), column(say("Not declared")), column(say("Parts")))
-    return table(say("Not in the sums"), columns, rows, "undeclared-table")
-
-
-def _names(case: Case, named: tuple[object, ...]) -> Cell:
-    known: Mapping[str, Part] = case.definitions.parts
-    return joined(
-        part_cell(known[str(name)]) if name in known else words(str(name)) for name in named
-    )
-
-
 SITE_BLOCKS: Final[Mapping[str, Callable[[Ordered], object]]] = {
     "cords": cords,
     "lifting": lifting,
-    "undeclared": undeclared,
 }
 """What a template about a site calls by `site("NAME")`."""

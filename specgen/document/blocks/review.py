@@ -5,16 +5,7 @@ from dataclasses import fields
 from datetime import date
 from typing import Final
 
-from specgen.document.blocks.cells import (
-    NONE,
-    column,
-    derived,
-    head,
-    joined,
-    number,
-    table,
-    value_cell,
-)
+from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import (
     Break,
@@ -93,11 +84,8 @@ def open_points(case: Case) -> Table | None:
         if not stated.dated:
             lack = say("source without a date") if stated.sourced else say("no source")
             rows.append((stated.of, words(lack), stated.values, _at(stated.at)))
-    columns = (
-        head(say("Of what")),
-        column(say("What is missing")),
-        column(say("Values, or what needs one")),
-        column(say("Where")),
+    columns = heads(
+        say("Of what"), say("What is missing"), say("Values, or what needs one"), say("Where")
     )
     return table(say("To be looked at first"), columns, rows, "open-table")
 
@@ -117,12 +105,12 @@ def sourced(case: Case) -> Table | None:
         )
         for stated in found
     ]
-    columns = (
-        head(say("Of what")),
-        column(say("Values")),
-        column(say("Basis")),
-        column(say("Source, its date, and where it is stated")),
-        number(say("Age")),
+    columns = heads(
+        say("Of what"),
+        say("Values"),
+        say("Basis"),
+        say("Source, its date, and where it is stated"),
+        say("Age"),
     )
     note = say("This document has no date.")
     if day is not None:
@@ -261,7 +249,8 @@ def _sources(case: Case) -> Iterator[Source | None]:
 
 def _platform_and_parts(case: Case) -> Iterator[Stated]:
     for name, thing in _things(case).items():
-        values = joined((*_values(_written(thing)), *_tabled(thing))) or words(say("no figures"))
+        found = (*_values(_written(thing)), *_tabled(thing))
+        values = words(listed(found, "semicolon") if found else say("no figures"))
         kind = "part" if isinstance(thing, Part) else "platform"
         of = link(thing.name, f"{kind}:{name}")
         yield Stated(of, name, values, BASIS[Basis.DECLARED], thing.source, thing.origin.at("id"))
@@ -310,9 +299,8 @@ def _measured(case: Case) -> Iterator[Stated]:
     facts = [case.facts[f"regulation.{key}"] for key in keys if f"regulation.{key}" in case.facts]
     of = link(build.name, f"build:{build.id}")
     source, at = build.measured.source, build.origin.at("measured")
-    yield Stated(
-        of, f"{build.id}.measured", joined(_values(facts)), BASIS[Basis.MEASURED], source, at
-    )
+    values = words(listed(_values(facts), "semicolon"))
+    yield Stated(of, f"{build.id}.measured", values, BASIS[Basis.MEASURED], source, at)
 
 
 def _conditions(case: Case) -> Iterator[Stated]:
@@ -344,10 +332,5 @@ def signatures(*roles: str) -> Table | None:
     """Lines to sign on, one a role."""
     blank = words("")
     rows: list[tuple[Cell, ...]] = [(words(role), blank, blank, blank) for role in roles]
-    columns = (
-        head(say("Reviewed as")),
-        column(say("Name")),
-        column(say("Date")),
-        column(say("Signature")),
-    )
+    columns = heads(say("Reviewed as"), say("Name"), say("Date"), say("Signature"))
     return table(say("Signatures"), columns, rows, "signatures-table")

@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from specgen.document.blocks.cells import NONE, column, short_head, table
+from specgen.document.blocks.cells import NONE, heads, table
 from specgen.document.case import Case, PartCase
-from specgen.document.tree import Cell, Table, link, literal, words
+from specgen.document.tree import Cell, Column, Table, link, literal, words
 from specgen.facts.terms import SEVERITY, worded
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, say
@@ -77,16 +77,11 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
         if dated:
             row.append(words(dates(rule.rule)))
         rows.append(tuple(row))
-    columns = [
-        short_head(say("Code")),
-        column(say("Rule")),
-        column(say("Why")),
-        column(say("Weight")),
-    ]
+    columns = [*heads(say("Code"), say("Rule"), say("Why"), say("Weight"), short=True)]
     if apply:
-        columns.append(column(say("Declared for")))
+        columns.append(Column(say("Declared for")))
     if dated:
-        columns.append(column(say("In force")))
+        columns.append(Column(say("In force")))
     return table(say("Rules"), tuple(columns), rows, "rules-table")
 
 

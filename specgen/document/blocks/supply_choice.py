@@ -3,15 +3,7 @@
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from specgen.document.blocks.cells import (
-    column,
-    derived,
-    head,
-    number,
-    part_cell,
-    table,
-    value_cell,
-)
+from specgen.document.blocks.cells import derived, heads, part_cell, table, value_cell
 from specgen.document.blocks.choices import Possible
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Column, Table, words
@@ -40,18 +32,11 @@ def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None
     if not places:
         return None
     shown = LOST[:places] if places > 1 else ()
-    columns: list[Column] = [
-        head(say("Supply")),
-        number(say("Line voltage from")),
-        number(say("To")),
-        number(say("Output of one")),
-        *map(number, shown),
-        number(say("Best efficiency")),
-        column(say("Inlet")),
-        column(say("Exchange")),
-    ]
+    ranges = (say("Line voltage from"), say("To"), say("Output of one"))
+    described = (say("Best efficiency"), say("Inlet"), say("Exchange"))
+    columns = [*heads(say("Supply"), *ranges, *shown, *described)]
     if case.build is not None:
-        columns.append(column(say("Carries this build")))
+        columns.append(Column(say("Carries this build")))
     rows = [
         _row(case, part, at, places, len(shown))
         for part in _supplies(case, reachable)

@@ -4,16 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import (
-    NONE,
-    column,
-    joined,
-    part_cell,
-    phrase,
-    short_head,
-    spoken,
-    table,
-)
+from specgen.document.blocks.cells import NONE, heads, part_cell, phrase, spoken, table
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
 from specgen.document.pictures import callouts
@@ -55,11 +46,8 @@ def numbers(case: Case, side: str) -> Table | None:
                 words(_takes(case, place) if place is not None else say("built in")),
             )
         )
-    columns = (
-        short_head(say("No.")),
-        column(say("Name")),
-        column(say("In the picture")),
-        column(say("What it takes")),
+    columns = heads(
+        say("No."), say("Name"), say("In the picture"), say("What it takes"), short=True
     )
     return table(NUMBERS[side], columns, rows, f"{side}-numbers")
 
@@ -103,25 +91,19 @@ def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | Non
     rows: list[tuple[Cell, ...]] = []
     for callout in callouts(case, side):
         place = place_of(case, callout)
-        sentences = [
-            _what(case, side, callout, place),
-            *_sentences(case, texts, callout, place, done),
-        ]
+        what = _what(case, side, callout, place)
+        sentences = (what, *_sentences(case, texts, callout, place, done))
+        said = [say("{sentence}.", sentence=each) for each in sentences]
         warnings = [(say(each),) for each in _warnings(texts, callout, place)]
         rows.append(
             (
                 _number(side, callout),
                 (Strong(words(callout.position)),),
-                joined(((say("{sentence}.", sentence=each),) for each in sentences), between=" "),
-                joined(warnings, between=" ") or words(NONE),
+                words(listed(said, "sentence")),
+                words(listed(warnings, "sentence") if warnings else NONE),
             )
         )
-    columns = (
-        short_head(say("No.")),
-        column(say("Point at")),
-        column(say("Say")),
-        column(say("Warn of")),
-    )
+    columns = heads(say("No."), say("Point at"), say("Say"), say("Warn of"), short=True)
     return table(ROUND[side], columns, rows, f"{side}-briefing")
 
 

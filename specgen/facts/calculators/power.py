@@ -5,7 +5,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.inputs import Along, Each, Seen, every, fields_of, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
@@ -67,10 +67,10 @@ _in_all(
     say("Not in the sums, no power declared"),
     formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
-def undeclared(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
+def undeclared(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
     found = [each for each in assembly.fitted(DrawsPower) if each[1].power is None]
-    names = tuple(dict.fromkeys(part.name for _, part in found))
-    return names, fields_of(found, "power")[1]
+    ids = tuple(PartId(id_) for id_ in dict.fromkeys(part.id for _, part in found))
+    return ids, fields_of(found, "power")[1]
 
 
 def _of_subsystem(_: Place, part: Part, subsystem: str) -> bool:
