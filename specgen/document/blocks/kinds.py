@@ -15,6 +15,7 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
+from specgen.grouped import grouped
 from specgen.messages import Words, listed, say
 from specgen.model import Definitions, Part, called
 
@@ -74,11 +75,8 @@ def fitted(case: Case) -> tuple[Table, ...]:
 
 
 def _fitted(case: Case, kind: type[Part]) -> Table | None:
-    places: dict[str, list[str]] = {}
-    parts: dict[str, Part] = {}
-    for place, part in case.assembly.fitted(kind):
-        places.setdefault(part.id, []).append(place.name)
-        parts[part.id] = part
+    parts = {part.id: part for _, part in case.assembly.fitted(kind)}
+    places = grouped((part.id, place.name) for place, part in case.assembly.fitted(kind))
     fields = chosen_by(parts.values())
     rows: list[tuple[Cell, ...]] = []
     for name, part in parts.items():
