@@ -45,6 +45,8 @@ def _comparing(names: list[str]) -> dict[str, Callable[..., Any]]:
     get: Callable[[object], object] = attrgetter(*names) if names else lambda _: ()
 
     def eq(self: object, other: object) -> bool:
+        if self is other:
+            return True
         return get(self) == get(other) if other.__class__ is self.__class__ else NotImplemented
 
     return {"__eq__": eq, "__hash__": lambda self: hash(get(self))}

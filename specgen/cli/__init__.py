@@ -68,6 +68,9 @@ def entry() -> None:
     What a command leaves behind is let go as a whole; letting go of each object of a project by
     itself took a tenth of `specgen check`.
     """
+    import gc
+
+    gc.disable()  # until the project is read (`source.lasting`): modules and trees stay
     status = main()
     for stream in (sys.stdout, sys.stderr):
         if stream is not None:

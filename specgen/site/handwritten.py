@@ -23,8 +23,10 @@ from specgen.document.prose.printing import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
 from specgen.document.tree import Figure, Inline, Literal, plain_text, scheme
+from specgen.document.wording import Wording
 from specgen.frozen import frozen
 from specgen.messages import say
+from specgen.messages.catalogue import language_of as language_at
 from specgen.site.addresses import FOLDERS, START, address, resolver
 from specgen.site.page import Page
 
@@ -78,21 +80,23 @@ def _write(
     """One page with its references printed, where the engine will read it."""
     path = file.removesuffix(".md") + ".html"
     resolve = resolver(known, path)
+    wording = Wording(language_at(text.language or language))
     pieces: list[str] = []
     at = 0
     for passage in passages(text):
         for mention in passage.mentions:
             made = printed(mention.inner, text.subject, subjects)
             start, end = passage.offsets(mention.start, mention.end)
+            cell = wording.cell(made.cell)
             if passage.kind == "heading":
-                shown = _entities(plain_text(made.cell), _MARKUP)
+                shown = _entities(plain_text(cell), _MARKUP)
             else:
                 leads = None if mention.linked or not made.target else resolve(made.target)
-                shown = _html(made.cell, leads)
+                shown = _html(cell, leads)
             pieces += [text.text[at:start], shown]
             at = end
     whole = "".join((*pieces, text.text[at:]))
-    told = notice(text.language or language, language)
+    told = language_at(language).text(notice(text.language or language, language))
     head = len(text.body) - len(text.body.lstrip())
     if told:
         whole = f"{whole[:head]}\n*{told}*\n\n{whole[head:]}"

@@ -14,7 +14,6 @@ def lasting() -> Iterator[None]:
     Trees and definitions hold hundreds of thousands of objects and hardly a circle; looking
     through them again and again took as long as making pages of them.
     """
-    was_on = gc.isenabled()
     gc.disable()
     gc.unfreeze()
     try:
@@ -22,5 +21,4 @@ def lasting() -> Iterator[None]:
     finally:
         gc.freeze()
         gc.set_threshold(FEWER)
-        if was_on:
-            gc.enable()
+        gc.enable()

@@ -101,11 +101,11 @@ class _Ruler:
         self.last = self.end[0]
 
     def at(self, mark: Any) -> tuple[int, int]:
-        line: int = mark.line + 1
-        column: int = mark.column + 1
-        return (line, column) if line < self.last else min((line, column), self.end)
+        return min((mark.line + 1, mark.column + 1), self.end)
 
     def span(self, start: Any, end: Any) -> Span:
+        if end.line + 1 < self.last:  # hardly anything stands in the last line
+            return Span(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
         return Span(self.file, *self.at(start), *self.at(end))
 
 
@@ -139,9 +139,10 @@ class _Builder:
     def take(self, events: Iterator[Any]) -> None:
         documents = 0
         for event in events:
+            if type(event) is yaml.ScalarEvent:  # nine of ten
+                self.scalar(event)
+                continue
             match event:
-                case yaml.ScalarEvent():
-                    self.scalar(event)
                 case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
                     self.open(event)
                 case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
@@ -164,8 +165,8 @@ class _Builder:
     def scalar(self, event: yaml.ScalarEvent) -> None:
         if event.tag is not None:
             self.refuse_tag(event)
-        span = self.span(event)
-        written = Written.at(event.value, span, plain=event.implicit[0])
+        span = self.ruler.span(event.start_mark, event.end_mark)
+        written = Written.at(event.value, span, event.implicit[0])
         if span.end_line > span.line:
             written.lines = tuple(self.ruler.lines[span.line - 1 : span.end_line])
         self.put(written, event.anchor, 1, event)

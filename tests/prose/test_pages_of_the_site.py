@@ -1,6 +1,7 @@
 """Pages written by hand: references printed, languages chosen, links that lead nowhere told."""
 
 import re
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from specgen.document.prose.checks import check_prose
 from specgen.document.prose.passages import passages
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
+from specgen.document.written import tables_in
 from specgen.limits.promised import promised
 from specgen.pipeline import machines_of
 from specgen.site.handwritten import dead_links, prepared
@@ -117,7 +119,7 @@ def test_a_table_that_a_page_does_not_print_is_told(tmp_path: Path, subjects: Su
     put(tmp_path, {"pages/n.md": "{lantern-full: table memory}\n"})
     page = Page("builds/lantern-full.html", "L", "builds", "<p>nothing</p>")
     (found,) = dead_links(tmp_path, read_texts(tmp_path)[0], subjects, (page,))
-    assert "does not print" in found.message
+    assert "does not print" in str(found.message)
 
 
 def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subjects: Subjects):
@@ -144,7 +146,8 @@ def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):
     assert {text.subject for text in texts} >= set(demo.definitions.platforms)
     platforms = demo.definitions.platforms
     limits = {name: promised(demo.definitions, each) for name, each in platforms.items()}
-    subjects = Subjects(demo.definitions, machines_of(demo.definitions, demo.cases), limits)
+    machines = machines_of(demo.definitions, demo.cases)
+    subjects = Subjects(demo.definitions, machines, limits, partial(tables_in, demo_folder))
     assert (
         *findings,
         *check_prose(texts, subjects),

@@ -145,11 +145,14 @@ def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
 def consequences(case: Case) -> Table | None:
     """What each option of this platform brings, takes away and needs."""
     rows: list[tuple[Cell, ...]] = []
-    choices = [(place, choosable(case, place)) for place in case.assembly.places.values()]
+    choices = [
+        (place, {part.id for part in choosable(case, place)})
+        for place in case.assembly.places.values()
+    ]
     for part in case.definitions.parts.values():
         if not (part.brings.positions or part.blocks or part.needs):
             continue
-        holders = tuple(place.name for place, parts in choices if part in parts)
+        holders = tuple(place.name for place, parts in choices if part.id in parts)
         if not holders or part.kind == "network-adapter":
             continue
         rows.append(

@@ -6,6 +6,7 @@ than words are wrapped here, and note from where to where they have read.
 """
 
 import re
+from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -48,6 +49,27 @@ class Target:
 
 
 @frozen
+class Places:
+    """The place of each character of a passage: offset in the text, line, column.
+
+    By lines of the passage: where each begins in it, and for each the offset and the number of its
+    line in the text, with the columns of its characters and of its end, from 0.
+    """
+
+    begins: tuple[int, ...]
+    lines: tuple[tuple[int, int, Sequence[int]], ...]
+
+    def __len__(self) -> int:
+        return self.begins[-1] + len(self.lines[-1][2])
+
+    def __getitem__(self, index: int) -> tuple[int, int, int]:
+        at = bisect_right(self.begins, index) - 1
+        start, line, columns = self.lines[at]
+        column = columns[index - self.begins[at]]
+        return start + column, line, column + 1
+
+
+@frozen
 class Passage:
     """A paragraph, a heading or a cell; `flat` is its content with a gap where no words stand."""
 
@@ -55,7 +77,7 @@ class Passage:
     kind: str
     content: str
     flat: str
-    places: tuple[tuple[int, int, int], ...]
+    places: Places
     """For each character, and the end: offset in the text, line, column."""
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
@@ -186,16 +208,19 @@ class _Finder:
             self.starts.append(self.starts[-1] + len(line) + 1)
         self.read: dict[int, int] = {}
 
-    def places(self, content: str, first: int) -> tuple[tuple[int, int, int], ...]:
+    def places(self, content: str, first: int) -> Places:
         """The place of each character of `content`, whose block begins at line `first` (from 0)."""
-        places: list[tuple[int, int, int]] = []
+        begins: list[int] = []
+        lines: list[tuple[int, int, Sequence[int]]] = []
+        begin = 0
         for number, piece in enumerate(content.split("\n"), start=first):
-            columns = self._columns(number, piece)
             start = self.starts[min(number, len(self.starts) - 1)]
-            places += [(start + column, number + 1, column + 1) for column in columns]
-        return tuple(places)
+            lines.append((start, number + 1, self._columns(number, piece)))
+            begins.append(begin)
+            begin += len(piece) + 1
+        return Places(tuple(begins), tuple(lines))
 
-    def _columns(self, number: int, piece: str) -> list[int]:
+    def _columns(self, number: int, piece: str) -> Sequence[int]:
         """The column of each character of a piece and of its end, from 0."""
         line = self.lines[number] if number < len(self.lines) else ""
         written = piece
@@ -205,9 +230,11 @@ class _Finder:
             found = line.find(written, self.read.get(number, 0))
         found = max(found, 0)
         self.read[number] = found + len(written)
+        if written == piece:
+            return range(found, found + len(piece) + 1)
         columns, at = [], found
         for letter in piece:
-            at += letter == "|" and written != piece
+            at += letter == "|"
             columns.append(at)
             at += 1
         return [*columns, at]

@@ -60,9 +60,7 @@ class Vocabulary:
 
     def label(self, words: Words) -> str:
         """A label as it may stand in a sentence, "" where nobody has said it in the language."""
-        if any(self.language.missing(words)):
-            return ""
-        return _ASIDE.sub("", self.language.text(words)).strip()
+        return _label(self, words)
 
     def telling(self, label: str) -> bool:
         """Whether a label is more than an ordinary word: several words, or a compound."""
@@ -130,6 +128,13 @@ class Vocabulary:
             plain = re.sub(rf"{_BLANK}|{re.escape(self.group)}", "", match["whole"])
             number = Decimal(f"{plain}.{match['part']}" if match["part"] else plain)
             yield Typed(number, self.units[match["unit"]], match.start(), match.end())
+
+
+@lru_cache(4096)
+def _label(of: Vocabulary, words: Words) -> str:
+    if any(of.language.missing(words)):
+        return ""
+    return _ASIDE.sub("", of.language.text(words)).strip()
 
 
 @lru_cache(4096)
