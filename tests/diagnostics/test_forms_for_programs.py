@@ -88,7 +88,7 @@ def test_a_result_names_its_rule_place_and_other_places() -> None:
     assert rules[1]["name"] == "UnknownPart"
     assert rules[2]["defaultConfiguration"] == {"level": "warning"}
     assert run["columnKind"] == "unicodeCodePoints"
-    assert "invocations" not in run
+    assert run["invocations"] == [{"executionSuccessful": True}]
     for result in run["results"]:
         assert rules[result["ruleIndex"]]["id"] == result["ruleId"]
     place = run["results"][0]["locations"][0]["physicalLocation"]

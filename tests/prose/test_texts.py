@@ -11,6 +11,8 @@ from specgen.document.prose.maker import prose_maker
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
 from specgen.document.tree import Paragraph, plain_text
+from specgen.document.wording import Wording
+from specgen.messages.catalogue import language_of
 from specgen.pipeline import bare_case, machines_of
 from tests.prose.conftest import Check
 
@@ -30,8 +32,9 @@ def maker(subjects: Subjects, folder: Path, language: str = "en"):
     return prose_maker(case, folder, language, machines)
 
 
-def said(blocks) -> list[str]:
-    return [plain_text(each.children) for each in blocks if isinstance(each, Paragraph)]
+def said(blocks, language: str = "en") -> list[str]:
+    worded = Wording(language_of(language)).blocks(blocks)
+    return [plain_text(each.children) for each in worded if isinstance(each, Paragraph)]
 
 
 @pytest.mark.parametrize(
@@ -114,11 +117,11 @@ def test_the_language_of_the_document_chooses_the_text(tmp_path: Path, subjects:
     [
         ("ja", "この文章は日本語版がまだないため、英語で表示しています。"),
         ("de", "Dieser Text steht hier in der Sprache Englisch; auf Deutsch gibt es noch keinen."),
-        ("fr", "This text is shown in English, as there is none in fr yet."),
+        ("fr", "This text is shown in English, as there is none in French yet."),
     ],
 )
 def test_another_language_in_its_place_is_said(
     tmp_path: Path, subjects: Subjects, language: str, line: str
 ):
     put(tmp_path, {"prose/lantern/walk.md": "Walk."})
-    assert said(maker(subjects, tmp_path, language)("walk")) == [line, "Walk."]
+    assert said(maker(subjects, tmp_path, language)("walk"), language) == [line, "Walk."]

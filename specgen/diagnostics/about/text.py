@@ -69,8 +69,8 @@ TEXT: Final[Mapping[str, str]] = {
     "or neither it is not clear what is asked.",
     "SG138": "The key of a value names one fact on one machine. With `over` there are several of "
     "it, and a step in braces says which, as in `house.{position}.share`; without `over` there is "
-    "none. Some first words are kept for facts that documents make. A unit goes with a number or "
-    "an amount.",
+    "none. Some first words are kept for facts that documents make, and a unit goes with a number "
+    "or an amount alone.",
     "SG139": "Each value is worked out of others, and these lead back to the first: none of them "
     "has anything to start from. Work one of them out of declared fields or of other facts.",
 }

@@ -1,19 +1,20 @@
 """What stands above a text that there is in another language only."""
 
-from specgen.messages import Words, base_of, say
+from specgen.messages import SOURCE, Words, base_of, say
 
 
 def notice(shown: str, wanted: str) -> Words:
     """The line above a text in another language than its document's; "" where they agree.
 
-    Source of the languages' names: Unicode CLDR, as Babel carries it.
+    Languages are named in the one that the sentence will be in. Source of the names: Unicode CLDR, as Babel carries it.
     """
     shown, wanted = base_of(shown), base_of(wanted)
     if shown == wanted:
         return ""
+    from specgen.messages.catalogue import languages
     from specgen.messages.po import locale_of  # most texts are in the language wanted
 
-    names = locale_of(wanted).languages
+    names = locale_of(wanted if wanted in languages() else SOURCE).languages
     return say(
         "This text is shown in {shown}, as there is none in {wanted} yet.",
         shown=names.get(shown, shown),
