@@ -8,7 +8,10 @@ from typing import Final
 
 from xdist.scheduler import LoadScopeScheduling
 
-TOGETHER: Final = {"tests/repo/test_same_input_same_bytes.py": "tests/browser"}
+TOGETHER: Final = {
+    "tests/repo/test_same_input_same_bytes.py": "tests/browser",
+    "tests/site/test_claims.py": "tests/browser",
+}
 """Tests of the published demo: by file, the folder whose tests they run beside."""
 WHOLE: Final = ("tests/browser",)
 APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")

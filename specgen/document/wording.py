@@ -153,7 +153,7 @@ class Wording:
         unknown = self._note(words)
         for piece in self.language.pieces(words):
             for inline in self._piece(piece):
-                if unknown and isinstance(inline, Text) and _SENTENCE.search(inline.text):
+                if unknown and isinstance(inline, Text) and _WORD.search(inline.text):
                     self.foreign[inline.text] = SOURCE
                 yield inline
 
@@ -179,6 +179,9 @@ class Wording:
 
 _SENTENCE: Final = re.compile(r"\w+\W+\w+\W+\w+\W+\w+")
 """Words enough to be in a language: a name is in none."""
+
+_WORD: Final = re.compile(r"[^\W\d_]{2,}")
+"""What makes a message of our own one in a language."""
 
 
 def _container(argument: object) -> Any:

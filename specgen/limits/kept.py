@@ -27,8 +27,10 @@ from specgen.whole import keep
 ROOMS: Final = (
     "assembly",
     "expressions",
+    "extended",
     "facts",
     "fitness",
+    "grouped",
     "limits",
     "model",
     "quantity",
@@ -79,7 +81,7 @@ def _program() -> bytes:
     own = hashlib.sha256()
     package = Path(__file__).resolve().parent.parent
     for room in ROOMS:
-        for path in sorted((package / room).rglob("*.py")):
+        for path in sorted((*package.glob(f"{room}.py"), *(package / room).rglob("*.py"))):
             own.update(path.read_bytes())
     return own.digest()
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from tests.cli.conftest import Run
 
 BUILD = "lantern-small"
-TEMPLATE = '{{ subtitle("Spec sheet, ", platform.name) }}\n\n# {{ build.name }}\n\nAsk the bench.\n'
+TEMPLATE = '{{ subtitle("Spec sheet", platform.name) }}\n\n# {{ build.name }}\n\nAsk the bench.\n'
 MESSAGES = 'msgid ""\nmsgstr "Content-Type: text/plain; charset=utf-8\\n"\n\n'
 
 

@@ -17,15 +17,15 @@ def typed(html: str) -> list[str]:
     return found
 
 
-def test_no_claim_of_the_demo_is_typed(published: Path) -> None:
-    pages = [*published.glob("platforms/**/*.html"), published / "platforms.html"]
+def test_no_claim_of_the_demo_is_typed(demo_site: Path) -> None:
+    pages = [*demo_site.glob("platforms/**/*.html"), demo_site / "platforms.html"]
     assert len(pages) > 10
     assert [found for page in pages for found in typed(page.read_text("utf-8"))] == []
 
 
-def test_claims_of_platforms_are_limits(published: Path) -> None:
+def test_claims_of_platforms_are_limits(demo_site: Path) -> None:
     for name in ("pocket", "lantern", "beacon", "harbour", "foundry"):
-        page = (published / f"platforms/{name}.html").read_text("utf-8")
+        page = (demo_site / f"platforms/{name}.html").read_text("utf-8")
         assert 'data-fact="limits.drives"' in page
         assert f'href="../limits/{name}.html#' in page
 

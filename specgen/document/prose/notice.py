@@ -6,7 +6,8 @@ from specgen.messages import SOURCE, Words, base_of, say
 def notice(shown: str, wanted: str) -> Words:
     """The line above a text in another language than its document's; "" where they agree.
 
-    Languages are named in the one that the sentence will be in. Source of the names: Unicode CLDR, as Babel carries it.
+    Languages are named in the one that the sentence will be in. Source of the names: Unicode
+    CLDR, as Babel carries it.
     """
     shown, wanted = base_of(shown), base_of(wanted)
     if shown == wanted:
