@@ -20,14 +20,41 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Pages:
     assert loaded.definitions is not None
     builds = loaded.definitions.builds
     proved = Limit(
-        "drives", "Drives", "Drives", True, 8, 8, Status.PROVED, builds["lantern-full"], "", 1
-    )  # fmt: skip
+        "drives",
+        "Drives",
+        "Drives",
+        True,
+        8,
+        8,
+        Status.PROVED,
+        builds["lantern-full"],
+        "",
+        1,
+    )
     found = Limit(
-        "slots", "Card slots", "Card slots", True, 2, 3, Status.FOUND, builds["lantern-small"], "", 4
-    )  # fmt: skip
+        "slots",
+        "Card slots",
+        "Card slots",
+        True,
+        2,
+        3,
+        Status.FOUND,
+        builds["lantern-small"],
+        "",
+        4,
+    )
     none = Limit(
-        "ports", "Ethernet ports", "Ethernet ports", True, None, None, Status.NOTHING, None, "", 1
-    )  # fmt: skip
+        "ports",
+        "Ethernet ports",
+        "Ethernet ports",
+        True,
+        None,
+        None,
+        Status.NOTHING,
+        None,
+        "",
+        1,
+    )
     at = Span("platforms/lantern.yaml", 7, 1, 7, 2)
 
     def binds(platform: str, limit: Limit) -> tuple[Reason, ...]:
