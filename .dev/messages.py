@@ -26,18 +26,18 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
 from jinja2 import nodes
 
-from specgen.document.markdown import blocks_of
+from specgen.document.markdown_reader import blocks_of
 from specgen.document.shelf import templates_of
 from specgen.document.template import Filled
 from specgen.document.tree import Datum, Document
-from specgen.drawings import Engine, nowhere
+from specgen.drawings import LayoutEngine, nowhere
 from specgen.facts.terms import closed_words
 from specgen.messages import Message
 from specgen.messages.pattern import speaks
 from specgen.model import KINDS, called
 from specgen.pipeline import compose, survey
 from specgen.rules.declared import rule_book
-from specgen.rules.declared.words import statement_in_words
+from specgen.rules.declared.phrasing import statement_in_words
 from specgen.shipped import languages_folder, templates_folder
 
 ROOT: Final = Path(__file__).resolve().parent.parent
@@ -132,8 +132,8 @@ def template() -> Catalog:
 
 
 def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
-    """Documents of a project in a language: of every template about a machine."""
-    found, engine = survey(project), Engine()
+    """Documents of a project in a language: of every template about a system."""
+    found, engine = survey(project), LayoutEngine()
     templates = templates_of(project, tag)
     for case in found.cases.values():
         if case.sound:

@@ -1,6 +1,6 @@
 """The stages, in their order; a newcomer's second page.
 
-    read ─► load ─► for each machine:   assemble ─► calculate ─► judge
+    read ─► load ─► for each system:   assemble ─► calculate ─► judge
                     for each document:  compose ─► write
 
 The commands and the site go through here, each as far as it needs. The rooms below hold values and
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from specgen.assembly import assemble, resolve
 from specgen.diagnostics import Finding, arrange
-from specgen.document.case import Case, FamilyCase, Machines
+from specgen.document.case import Case, FamilyCase, Systems
 from specgen.facts import facts_of
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
@@ -28,9 +28,9 @@ if TYPE_CHECKING:
     from specgen.document.compose import Composed
     from specgen.document.template import Templates
     from specgen.document.tree import Document
-    from specgen.drawings import Engine, Links
+    from specgen.drawings import LayoutEngine, PartLink
     from specgen.limits.reach import Reach
-    from specgen.write.options import Options
+    from specgen.write.writer_options import Options
 
 
 @frozen
@@ -66,7 +66,7 @@ class Survey:
 
 
 def read(root: Path) -> Survey:
-    """Read and load: files to trees, trees to definitions. No machine has been looked at."""
+    """Read and load: files to trees, trees to definitions. No system has been looked at."""
     with lasting():
         sources = read_project(root)
         return Survey(root, sources, load(sources))
@@ -114,15 +114,15 @@ def bare_case(definitions: Definitions, platform: Platform, reach: "Reach | None
     assembly = assemble(definitions, platform, None)
     facts = facts_of(assembly)
     if reach is not None:
-        facts = facts.beside(reach.facts)
+        facts = facts.merged_with(reach.facts)
     return Case(definitions, assembly, facts, reach=reach)
 
 
-def machines_of(definitions: Definitions, known: Mapping[str, Case] | None = None) -> Machines:
+def systems_of(definitions: Definitions, known: Mapping[str, Case] | None = None) -> Systems:
     """Every build and bare platform by its id, worked out once and when it is asked for."""
     cases: dict[str, Case | None] = dict(known or {})
 
-    def machine(name: str) -> Case | None:
+    def system(name: str) -> Case | None:
         if name not in cases:
             build, platform = definitions.builds.get(name), definitions.platforms.get(name)
             if build is not None:
@@ -131,11 +131,11 @@ def machines_of(definitions: Definitions, known: Mapping[str, Case] | None = Non
                 cases[name] = None if platform is None else bare_case(definitions, platform)
         return cases[name]
 
-    return machine
+    return system
 
 
 def example_of(definitions: Definitions, platform: Platform) -> Case:
-    """A machine to show a platform by: its first published build without errors, else it bare."""
+    """A system to show a platform by: its first published build without errors, else it bare."""
     for build in definitions.builds.values():
         if build.platform == platform.id and build.published:
             case = case_of(definitions, build)
@@ -148,26 +148,26 @@ def compose(
     name: str,
     templates: "Templates",
     case: Case,
-    engine: "Engine",
-    links: "Links",
+    engine: "LayoutEngine",
+    links: "PartLink",
     *,
     family: FamilyCase | None = None,
     shown: Case | None = None,
 ) -> "Composed":
-    """Compose: a template filled in with a machine's values, blocks and pictures.
+    """Compose: a template filled in with a system's values, blocks and pictures.
 
-    `shown` is the machine in the pictures, where that is another one; `family` has its siblings.
+    `shown` is the system in the pictures, where that is another one; `family` has its siblings.
     """
-    from specgen.document.documents import machine_document
-    from specgen.document.pictures import pictures
+    from specgen.document.document_types import system_document
+    from specgen.document.figures import pictures
     from specgen.messages.catalogue import language_of
 
     trouble: list[Finding] = []
     tag = templates.language or case.definitions.project.language
     language = language_of(tag, templates.project)
     figures = pictures(shown or case, engine, links, trouble, language)
-    known = machines_of(case.definitions, {case.thing.id: case})
-    document, found = machine_document(name, templates, case, figures, known, family, shown)
+    known = systems_of(case.definitions, {case.thing.id: case})
+    document, found = system_document(name, templates, case, figures, known, family, shown)
     return document, (*found, *trouble)
 
 

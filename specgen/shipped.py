@@ -9,17 +9,17 @@ from pathlib import Path
 from typing import Final
 
 _BUILD: Final = frozenset({"build"})
-_MACHINE: Final = frozenset({"build", "platform"})
+_SYSTEM: Final = frozenset({"build", "platform"})
 _PROJECT: Final = frozenset({"project"})
 ABOUT: Final[Mapping[str, frozenset[str]]] = {
     "sheet": _BUILD,
     "engineering": _BUILD,
     "site-preparation": _BUILD | {"order"},
-    "parts-list": _MACHINE | {"order"},
-    "guide": _MACHINE,
-    "information": _MACHINE,
-    "presenters-brief": _MACHINE,
-    "review": _MACHINE,
+    "parts-list": _SYSTEM | {"order"},
+    "guide": _SYSTEM,
+    "information": _SYSTEM,
+    "presenters-brief": _SYSTEM,
+    "review": _SYSTEM,
     "platform": frozenset({"platform"}),
     "comparison": frozenset({"comparison"}),
     "part": frozenset({"part"}),

@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parent.parent
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
 
-# The same cases every time, and no time limit a busy machine could break.
+# The same cases every time, and no time limit a busy computer could break.
 # `--hypothesis-profile=search` looks for new ones.
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)
 settings.register_profile("search", deadline=None, max_examples=1000)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from specgen.assembly.names import full_name
+from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.messages import say

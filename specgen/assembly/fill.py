@@ -4,8 +4,8 @@ from collections import deque
 from dataclasses import dataclass, field, replace
 
 from specgen.assembly.absent import unknown_positions
-from specgen.assembly.names import full_name
-from specgen.assembly.result import Absent, Path, Place, PortAt, State
+from specgen.assembly.full_names import full_name
+from specgen.assembly.result import Absent, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -21,8 +21,9 @@ from specgen.model import (
     Position,
     expand,
 )
+from specgen.model.pedigree import FieldPath
 
-MOST_PLACES = 20_000  # of one machine; parts that bring one another for ever stop here
+MOST_PLACES = 20_000  # of one system; parts that bring one another for ever stop here
 
 
 @frozen
@@ -51,7 +52,7 @@ class Filling:
 def fill(
     definitions: Definitions, platform: Platform, build: Build | None
 ) -> tuple[Filling, tuple[Absent, ...]]:
-    """Every position of the machine, filled as the build, the board and its blanks say."""
+    """Every position of the system, filled as the build, the board and its blanks say."""
     findings: list[Finding] = []
     requests = _requests(definitions, build, findings)
     work = Filling(definitions, requests, findings=findings)
@@ -77,7 +78,7 @@ def _requests(
     requests: dict[str, Request] = {}
     if build is None:
         return requests
-    for text, given in build.fit.items():
+    for text, filling in build.fit.items():
         key = build.origin.key("fit", text)
         short = build.origin.written("fit", text) is not None
         value = build.origin.at("fit", text) if short else build.origin.at("fit", text, "part")
@@ -86,8 +87,8 @@ def _requests(
             if name in requests:
                 findings.append(_filled_twice(name, key, requests[name].key))
                 continue
-            own = replace(given, to=_nth(given.to, index, len(names)))
-            requests[name] = Request(own, definitions.parts.get(given.part), key, value)
+            own = replace(filling, to=_nth(filling.to, index, len(names)))
+            requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
     return requests
 
 
@@ -120,7 +121,7 @@ def new_places(
     positions: tuple[Position, ...],
     host: str | None,
     offset: int,
-    path: Path,
+    path: FieldPath,
 ) -> list[Place]:
     """New positions under their full names, references resolved against the host."""
     own = {

@@ -20,10 +20,10 @@ from specgen.model import (
     Position,
 )
 from specgen.model import places as named_in_short
+from specgen.model.pedigree import FieldPath
 
 P = TypeVar("P", bound=Part)
 T = TypeVar("T")
-Path = tuple[str | int, ...]
 
 
 def is_empty(name: str) -> Message:
@@ -56,7 +56,7 @@ class State(StrEnum):
 
 @dataclass(slots=True, kw_only=True)
 class Place:
-    """A position of one machine. Written while resolving, read ever after.
+    """A position of one system. Written while resolving, read ever after.
 
     `host` is the position whose part brought this one, None where the platform did. References
     (`of`, `cools`, `neighbour`, `source`) hold full names. `reason` and `because_of` say why it
@@ -68,7 +68,7 @@ class Place:
     position: Position
     host: str | None
     origin: Origin
-    path: Path
+    path: FieldPath
     of: str | None = None
     cools: str | None = None
     neighbour: str | None = None
@@ -107,7 +107,7 @@ class PortAt:
     port: Port
     place: Place
     part: Part
-    path: Path
+    path: FieldPath
 
     @property
     def declared_at(self) -> Span:
@@ -209,7 +209,7 @@ class Assembly:
         return next(joining, ports[-1] if ports else None)
 
     def everything(self) -> Iterator[tuple[Place, Part]]:
-        """All parts of the machine: fitted, soldered, closing, and those that cannot work."""
+        """All parts of the system: fitted, soldered, closing, and those that cannot work."""
         for place in self.places.values():
             part = place.part or place.closed_by
             if part is not None:

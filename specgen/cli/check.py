@@ -18,10 +18,10 @@ from specgen.cli.terminal import (
     with_templates,
 )
 from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import in_a_line
-from specgen.diagnostics.text import one_line, report
 from specgen.document.prose.texts import PAGES, PROSE
-from specgen.pipeline import Survey, bare_case, machines_of, survey
+from specgen.pipeline import Survey, bare_case, survey, systems_of
 from specgen.shipped import own_templates
 
 Findings = tuple[Finding, ...]
@@ -54,24 +54,24 @@ def command(
     """
     faults: list[Exception] = []
     found, findings = _found(build, project, deep, faults)
-    told = tuple(map(in_a_line, faults))
+    message = tuple(map(in_a_line, faults))
     if form == "json":
         from specgen.diagnostics.as_json import json_text
 
-        click.echo(json_text(findings, shown=shown(project), faults=told), nl=False)
+        click.echo(json_text(findings, shown=shown(project), faults=message), nl=False)
     elif form == "sarif":
         from specgen.diagnostics.as_sarif import sarif_text
 
-        click.echo(sarif_text(findings, shown=shown(project), faults=told), nl=False)
+        click.echo(sarif_text(findings, shown=shown(project), faults=message), nl=False)
     elif form == "lines":
         for each in findings:
             click.echo(one_line(each, shown=shown(project)))
     elif found is not None:
         _in_full(findings, found, quiet or bool(faults), limit)
         if build is not None and not faults:
-            from specgen.cli.asking import say_nearest
+            from specgen.cli.solver_help import print_nearest
 
-            say_nearest(found, build)
+            print_nearest(found, build)
     if faults:
         raise faults[0] if len(faults) == 1 else ExceptionGroup("several", faults)
     return 2 if found is None or found.definitions is None else status_of(findings)
@@ -95,7 +95,7 @@ def _found(
         lambda: _of_texts(found, build),
     ]
     if deep:
-        from specgen.cli.asking import doubts_about
+        from specgen.cli.solver_help import doubts_about
 
         checks.append(lambda: doubts_about(found))
     findings = [*found.loaded.findings, *found.of_builds]
@@ -136,14 +136,14 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         return ()
     from specgen.document.prose.subjects import Subjects
     from specgen.limits.promised import promised
-    from specgen.site.texts import check_texts
+    from specgen.site.text_checks import check_texts
 
     limits = {
         name: promised(found.definitions, each)
         for name, each in found.definitions.platforms.items()
     }
-    machines = machines_of(found.definitions, found.cases)
-    subjects = Subjects(found.definitions, machines, limits, lambda: _tables(found.root))
+    systems = systems_of(found.definitions, found.cases)
+    subjects = Subjects(found.definitions, systems, limits, lambda: _tables(found.root))
     texts, findings = check_texts(found.root, found.loaded, subjects)
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)

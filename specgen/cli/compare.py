@@ -4,14 +4,14 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.documents import document_options, write_document
-from specgen.cli.machines import machines
+from specgen.cli.document_commands import document_options, write_document
+from specgen.cli.systems import systems
 from specgen.cli.terminal import in_project
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared
 from specgen.document.shelf import templates_of
 from specgen.pipeline import example_of
-from specgen.write.options import Paper
+from specgen.write.writer_options import Paper
 
 
 @click.command("compare")
@@ -28,7 +28,7 @@ def command(
     paper: Paper,
     language: str | None,
 ) -> int:
-    """Compare two to five platforms or builds: figures, parts, and what differs in words.
+    """Compare two to five platforms or builds: values, parts, and what differs in words.
 
     \b
     specgen compare small-store archive --only-differences --to pdf -o both.pdf
@@ -38,7 +38,7 @@ def command(
     twice = next((name for name in names if names.count(name) > 1), "")
     if twice:
         raise click.UsageError(f"`{twice}` is named twice")
-    found, cases = machines(project, names)
+    found, cases = systems(project, names)
     definitions = found.definitions
     if cases is None or definitions is None:
         return 1

@@ -7,14 +7,14 @@ import click
 
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import steering_nothing, write_out
-from specgen.cli.terminal import asked_conditions, in_project, status_of, tell
+from specgen.cli.terminal import asked_conditions, in_project, print_findings, status_of
 from specgen.document.data import BuildData, build_data
 from specgen.write import csv, json, redfish
-from specgen.write.sheets import figures_sheet
+from specgen.write.worksheets import facts_sheet
 
 FORMS: Mapping[str, Callable[[BuildData], bytes]] = {
     "json": json.text,
-    "csv": lambda data: csv.table(figures_sheet(data)),
+    "csv": lambda data: csv.table(facts_sheet(data)),
     "redfish": redfish.text,
 }
 
@@ -31,9 +31,9 @@ FORMS: Mapping[str, Callable[[BuildData], bytes]] = {
     help="The file to write; standard output without it.",
 )
 def command(build: str, project: Path, at: tuple[str, ...], form: str, output: Path | None) -> int:
-    """Write BUILD for programs: JSON with every figure and where it comes from, CSV of figures.
+    """Write BUILD for programs: JSON with every value and where it comes from, CSV of values.
 
-    With `--to redfish`, the machine as an inventory tool would read it from its management
+    With `--to redfish`, the system as an inventory tool would read it from its management
     controller, all resources in one file, keyed by @odata.id.
 
     JSON of a build with errors is written with its findings in it; the other two are not.
@@ -41,11 +41,13 @@ def command(build: str, project: Path, at: tuple[str, ...], form: str, output: P
     found, case = one_build(project, build, at)
     findings = case.findings if case.sound else findings_about(found, build)
     if not case.sound and form != "json":
-        tell(findings, found.sources.texts, project)
+        print_findings(findings, found.sources.texts, project)
         return 1
     data = FORMS[form](build_data(case))
     if form != "csv":
         data = steering_nothing(data.decode("utf-8")).encode("utf-8")
     write_out(data, output)
-    tell(tuple(f for f in findings if f.severity == "error"), found.sources.texts, project)
+    print_findings(
+        tuple(f for f in findings if f.severity == "error"), found.sources.texts, project
+    )
     return status_of(findings)

@@ -4,11 +4,11 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.machines import machine
 from specgen.cli.output import write_out
-from specgen.cli.terminal import in_project, tell
-from specgen.document.pictures import DRAWINGS, drawing_of
-from specgen.drawings import Engine, standalone
+from specgen.cli.systems import system
+from specgen.cli.terminal import in_project, print_findings
+from specgen.document.figures import DRAWINGS, drawing_of
+from specgen.drawings import LayoutEngine, standalone
 from specgen.drawings.png import png
 
 
@@ -36,13 +36,13 @@ def command(
 
     A platform is drawn with nothing in it.
     """
-    found, case = machine(project, name)
-    drawing = drawing_of(case, what, Engine(name="dot" if engine == "dot" else "embedded"))
+    found, case = system(project, name)
+    drawing = drawing_of(case, what, LayoutEngine(name="dot" if engine == "dot" else "embedded"))
     if drawing.finding is not None:
-        tell((drawing.finding,), found.sources.texts, project)
+        print_findings((drawing.finding,), found.sources.texts, project)
         return 1
     if not drawing.svg:
-        why = " ".join(drawing.figure.text)
+        why = " ".join(drawing.diagram.text)
         raise click.ClickException(f"`{name}` has nothing to draw" + (f": {why}" if why else ""))
     if form == "png":
         write_out(png(drawing.svg), output, binary=True)

@@ -10,7 +10,7 @@ from specgen.cli.terminal import asked_conditions, no_such, project_folder, show
 from specgen.diagnostics.codes import CODES
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
-from specgen.facts.pedigree import told
+from specgen.facts.pedigree import pedigree_lines
 from specgen.model import condensed
 from specgen.pipeline import read
 from specgen.quantity import Quantity, show
@@ -78,8 +78,8 @@ def _code(name: str) -> int:
     if code is None:
         if name.upper().startswith("SG"):
             raise no_such("code", name, sorted(CODES))
-        told = f"name a fact of `{name}`, such as `specgen explain {name} power.maximum`"
-        raise click.UsageError(harmless(told))
+        message = f"name a fact of `{name}`, such as `specgen explain {name} power.maximum`"
+        raise click.UsageError(harmless(message))
     click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{code.about}")
     return 0
 
@@ -97,7 +97,7 @@ def _lines(fact: Fact, place: Callable[[str], str], depth: int) -> Iterator[str]
         yield f"{indent}  {harmless(behind)}{'   (as above)' if again else ''}"
         if node.assumes and not again:
             yield f"{indent}  assumes: {harmless(str(node.assumes))}"
-        entries = [] if again or left == 0 else told(node.inputs)
+        entries = [] if again or left == 0 else pedigree_lines(node.inputs)
         for number, (entry, positions) in enumerate(entries, 1):
             tip, bar = ("└─ ", "   ") if number == len(entries) else ("├─ ", "│  ")
             if isinstance(entry, Declared):

@@ -72,11 +72,13 @@ def _within(key: str, group: str) -> bool:
 
 def _labels(facts: tuple[Fact, ...]) -> tuple[str, ...]:
     """What each fact is called, so that no two are called the same."""
-    told = [f"{fact.subject}: {fact.label}" if fact.subject else str(fact.label) for fact in facts]
-    count = Counter(told)
+    labels = [
+        f"{fact.subject}: {fact.label}" if fact.subject else str(fact.label) for fact in facts
+    ]
+    count = Counter(labels)
     return tuple(
         f"{label} ({fact.key})" if count[label] > 1 else label
-        for fact, label in zip(facts, told, strict=True)
+        for fact, label in zip(facts, labels, strict=True)
     )
 
 

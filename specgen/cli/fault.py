@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import click
 
 from specgen.cli.run import Run
-from specgen.cli.terminal import tell
+from specgen.cli.terminal import print_findings
 from specgen.diagnostics import arrange
 from specgen.diagnostics.fault import in_a_line, traced
 from specgen.diagnostics.glyphs import harmless
@@ -17,7 +17,9 @@ from specgen.diagnostics.glyphs import harmless
 def tell_fault(bug: Exception, run: Run, arguments: Sequence[str]) -> None:
     """Tells of a fault on the error stream, after what was found of the project until then."""
     if run.found is not None:
-        tell(arrange([*run.found.findings, *run.more]), run.found.sources.texts, run.found.root)
+        print_findings(
+            arrange([*run.found.findings, *run.more]), run.found.sources.texts, run.found.root
+        )
     click.echo(harmless(f"specgen itself went wrong: {in_a_line(bug)}"), err=True)
     details = _details(bug, run, arguments)
     click.echo(f"This is a fault of the program, no mistake of yours. {details}", err=True)

@@ -21,9 +21,9 @@ def kinds_above(folder: Path) -> Mapping[str, type[Part]]:
 
 def complete_kind(ctx: click.Context, _: click.Parameter, begun: str) -> list[CompletionItem]:
     """What a shell offers for a kind of part."""
-    given: Any = ctx.params.get("project")
+    chosen: Any = ctx.params.get("project")
     try:
-        kinds = _kinds_of(find_project(str(given) if given else None))
+        kinds = _kinds_of(find_project(str(chosen) if chosen else None))
     except NoProject:
         kinds = KINDS
     return [

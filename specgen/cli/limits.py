@@ -10,16 +10,16 @@ import click
 
 from specgen.cli.one_build import asked
 from specgen.cli.output import steering_nothing
-from specgen.cli.terminal import asked_conditions, in_project, no_such, remembered, tell
+from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, remembered
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import Conflict, binding
 from specgen.limits.limit import Limit, Status
+from specgen.limits.limit_tables import AXES, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.solve import Solver
-from specgen.limits.solver import NoSolver, NotWhole
-from specgen.limits.table import AXES, Choice, choices, table_of
+from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.limits.wish import Wish, granted
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
@@ -63,7 +63,7 @@ def command(
     """
     if sum(each is not None for each in (example, why, by, want)) > 1:
         raise click.UsageError("one of --example, --why, --by and --want at a time")
-    definitions, machine = _read(project, platform)
+    definitions, builds = _read(project, platform)
     conditions = asked(at)
     one = example or why
     known = objectives_of(definitions)
@@ -71,36 +71,36 @@ def command(
     for key in keys:
         if key not in known:
             raise no_such("limit", key, list(known))
-    with _told():
+    with _as_usage_error():
         if want is not None:
-            return _wish(definitions, machine, want, conditions, form)
+            return _wish(definitions, builds, want, conditions, form)
         if by is not None:
             rows = list(
                 choices(
-                    Solver(definitions, machine, conditions),
+                    Solver(definitions, builds, conditions),
                     by,
-                    only or printed(definitions, machine),
+                    only or printed(definitions, builds),
                 )
             )
             return _rows(rows, form)
-        limits = table_of(definitions, machine, keys, conditions, os.cpu_count() or 1)
+        limits = table_of(definitions, builds, keys, conditions, os.cpu_count() or 1)
         if example is not None:
             return _example(limits[0])
         if why is not None:
-            return _why(limits[0], binding(definitions, machine, limits[0], conditions), form)
+            return _why(limits[0], binding(definitions, builds, limits[0], conditions), form)
     if form == "json":
-        _print({"platform": machine.id, "limits": [_data(limit) for limit in limits]})
+        _print({"platform": builds.id, "limits": [_data(limit) for limit in limits]})
     else:
         _table(limits)
     return 0
 
 
 @contextmanager
-def _told() -> Iterator[None]:
+def _as_usage_error() -> Iterator[None]:
     """What keeps the solver from answering, as a message."""
     try:
         yield
-    except (NoSolver, NotWhole, TooLarge) as problem:
+    except (NoSolver, NotIntegral, TooLarge) as problem:
         raise click.ClickException(harmless(str(problem))) from None
 
 
@@ -109,7 +109,7 @@ def _read(project: Path, name: str) -> tuple[Definitions, Platform]:
     found = remembered(read(project))
     definitions = found.definitions
     if definitions is None or worst(found.of_project) is Severity.ERROR:
-        tell(found.of_project, found.sources.texts, project)
+        print_findings(found.of_project, found.sources.texts, project)
         raise click.ClickException("limits want definitions without errors")
     if name not in definitions.platforms:
         raise no_such("platform", name, sorted(definitions.platforms))
@@ -128,31 +128,31 @@ def _wish(
 ) -> int:
     wish, findings = granted(definitions, platform, text, at)
     if wish is None:
-        told = "; ".join(f"{each.message}" + (f": {each.help}" if each.help else "")
+        message = "; ".join(f"{each.message}" + (f": {each.help}" if each.help else "")
                          for each in findings)  # fmt: skip
-        raise click.UsageError(harmless(f"--want: {told}"))
+        raise click.UsageError(harmless(f"--want: {message}"))
     if form == "json":
         fit = None if wish.build is None else _fit(wish.build.fit)
         _print({"platform": platform.id, "met": wish.build is not None, "fit": fit,
                 "conflict": _reasons(wish.conflict)})  # fmt: skip
     else:
-        _say_wish(platform, wish)
+        _print_wish(platform, wish)
     return 0 if wish.build is not None else UNMET
 
 
-def _say_wish(platform: Platform, wish: Wish) -> None:
+def _print_wish(platform: Platform, wish: Wish) -> None:
     if wish.build is not None:
         click.echo(steering_nothing(wish.text), nl=False)
     elif wish.ruled_out:
         click.echo(harmless(f"No build of {platform.name} meets this."))
-        _say_conflict(wish.conflict)
+        _print_conflict(wish.conflict)
         if wish.conflict is not None and not wish.conflict.reasons:
             click.echo("Conditions are taken as given; --at asks for others.")
     else:
         click.echo(harmless(f"No build of {platform.name} was found in time, and none ruled out."))
 
 
-def _say_conflict(conflict: Conflict | None) -> None:
+def _print_conflict(conflict: Conflict | None) -> None:
     if conflict is None:
         click.echo("What stands in its way could not be narrowed down in time.")
         return
@@ -173,13 +173,13 @@ def _why(limit: Limit, conflict: Conflict | None, form: str) -> int:
         _print({"limit": _data(limit), "conflict": _reasons(conflict)})
         return 0
     click.echo(harmless(f"{limit.label}: {_words(limit)}, {_status(limit)}"))
-    _say_conflict(conflict)
+    _print_conflict(conflict)
     return 0
 
 
-def _rows(rows: list[Choice], form: str) -> int:
+def _rows(rows: list[LimitsAtChoice], form: str) -> int:
     if form == "json":
-        _print([{"given": row.given, "limits": [_data(each) for each in row.limits]}
+        _print([{"given": row.choice, "limits": [_data(each) for each in row.limits]}
                 for row in rows])  # fmt: skip
         return 0
     if not rows:
@@ -187,7 +187,7 @@ def _rows(rows: list[Choice], form: str) -> int:
     differ = [index for index, _ in enumerate(rows[0].limits) if len(set(_column(rows, index))) > 1]
     if differ:
         labels = ["", *(str(rows[0].limits[index].label) for index in differ)]
-        cells = [[row.given, *(_words(row.limits[index]) for index in differ)] for row in rows]
+        cells = [[row.choice, *(_words(row.limits[index]) for index in differ)] for row in rows]
         _columns([labels, *cells], first=str.ljust)
     same = [
         f"{str(limit.label).lower()} {_words(limit)}"
@@ -199,7 +199,7 @@ def _rows(rows: list[Choice], form: str) -> int:
     return 0
 
 
-def _column(rows: list[Choice], index: int) -> list[str]:
+def _column(rows: list[LimitsAtChoice], index: int) -> list[str]:
     return [_words(row.limits[index]) for row in rows]
 
 

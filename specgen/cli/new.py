@@ -10,15 +10,15 @@ import click
 
 from specgen.assembly import assemble
 from specgen.cli.kinds import complete_kind
-from specgen.cli.terminal import in_project, no_such, remembered, shown, tell
+from specgen.cli.terminal import in_project, no_such, print_findings, remembered, shown
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose.subjects import Subjects
 from specgen.fitness import around, candidates
-from specgen.load.fresh import accepts, fresh, quoted
+from specgen.load.scaffold import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
-from specgen.model.kinds.declared import DeclaredKind
-from specgen.pipeline import machines_of, read
+from specgen.model.kinds.declared_kinds import DeclaredKind
+from specgen.pipeline import read, systems_of
 from specgen.quantity import Quantity
 from specgen.source import PROJECT_FILE
 
@@ -30,7 +30,7 @@ KINDS_OF_FILE: Final[Mapping[str, str]] = {
     "kind": "a kind of part that the program does not ship",
     "prose": "a text about a platform, a build or a part",
 }
-MOST_FIGURES: Final = 3
+MOST_VALUES: Final = 3
 _HEAD: Final = "Loads as it is. What is marked with `to do` is a placeholder: write your own."
 
 
@@ -60,10 +60,10 @@ class IdType(click.ParamType[str]):
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         if accepts(Id, str(value)):
             return str(value).strip()
-        near = re.sub(r"[^a-z0-9]+", "-", str(value).lower()).strip("-")
-        hint = f"did you mean `{near}`?" if near else "such as `plain-riser`"
-        told = f"`{value}` is not an id of lower-case letters, digits and hyphens: {hint}"
-        raise click.BadParameter(harmless(told), ctx, param)
+        slug = re.sub(r"[^a-z0-9]+", "-", str(value).lower()).strip("-")
+        hint = f"did you mean `{slug}`?" if slug else "such as `plain-riser`"
+        message = f"`{value}` is not an id of lower-case letters, digits and hyphens: {hint}"
+        raise click.BadParameter(harmless(message), ctx, param)
 
 
 @click.group("new", cls=Choice, subcommand_metavar="KIND [ID]")
@@ -80,9 +80,9 @@ def command() -> None:
 def project_command(folder: Path) -> int:
     """Begin a project in FOLDER, which is made where there is none."""
     name = folder.resolve().name
-    near = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
+    slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
     title = quoted(name) if accepts(Text, name) else "to do"
-    family = {"families.id": quoted(near)} if near else {}
+    family = {"families.id": quoted(slug)} if slug else {}
     text = fresh(Project, {"title": title, **family}, head=_HEAD)
     _write(folder, PROJECT_FILE, text)
     _next(f"specgen new platform ID --project {shlex.quote(str(folder))}")
@@ -177,7 +177,7 @@ def kind_command(id_: str, project: Path) -> int:
 def prose_command(subject: str, name: str, project: Path) -> int:
     """Begin a text about a platform, a build or a part, in prose/ID/NAME.md."""
     definitions = _read(project)
-    subjects = Subjects(definitions, machines_of(definitions))
+    subjects = Subjects(definitions, systems_of(definitions))
     if not subjects.kind(subject):
         raise no_such("platform, build or part", subject, list(subjects.ids))
     _write(project, f"prose/{subject}/{name}.md", _prose(subjects, subject))
@@ -185,26 +185,26 @@ def prose_command(subject: str, name: str, project: Path) -> int:
 
 
 def _prose(subjects: Subjects, subject: str) -> str:
-    """A text with references that hold: the name, and a few figures with their labels."""
-    figures = [
+    """A text with references that hold: the name, and a few values with their labels."""
+    values = [
         (key, fact.label)
         for key, fact in (subjects.facts(subject) or subjects.stated(subject)).items()
         if isinstance(fact.value, Quantity) and fact.value.amount
-    ][:MOST_FIGURES]
+    ][:MOST_VALUES]
     reference = f"{{{subjects.kind(subject)} {subject}}}"
     lines = [
         "## To do: a heading",
         "",
         f"To do: what {reference} is, and for whom.",
     ]
-    if figures:
-        key = figures[0][0]
+    if values:
+        key = values[0][0]
         lines += [
             "",
             f"A figure is written as its key in braces, as in `{{{key}}}`, and printed with its",
             "unit. So it keeps up with the definitions:",
             "",
-            *(f"- {label}: {{{key}}}" for key, label in figures),
+            *(f"- {label}: {{{key}}}" for key, label in values),
         ]
     return "\n".join(lines) + "\n"
 
@@ -262,7 +262,7 @@ def _read(project: Path) -> Definitions:
     """What the project defines; ends the command where its specgen.yaml cannot be read."""
     found = remembered(read(project))
     if found.definitions is None:
-        tell(found.findings, found.sources.texts, project)
+        print_findings(found.findings, found.sources.texts, project)
         raise click.ClickException("the project cannot be read")
     return found.definitions
 
@@ -277,19 +277,21 @@ def _free(word: str, id_: str, taken: Mapping[str, Any], project: Path) -> None:
 def _write(project: Path, name: str, text: str) -> None:
     """Writes a new file and says where; a file that exists stays as it is."""
     path = project / name
-    told = path if name == PROJECT_FILE else Path(shown(project)(name))
+    shown_path = path if name == PROJECT_FILE else Path(shown(project)(name))
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:
             file.write(text)
     except FileExistsError:
         raise click.UsageError(
-            harmless(f"{told} is there already: nothing was written; delete it, or edit it")
+            harmless(f"{shown_path} is there already: nothing was written; delete it, or edit it")
         ) from None
     except OSError as problem:
-        raise click.ClickException(harmless(f"cannot write {told}: {problem.strerror}")) from None
-    click.echo(harmless(str(told)))
+        raise click.ClickException(
+            harmless(f"cannot write {shown_path}: {problem.strerror}")
+        ) from None
+    click.echo(harmless(str(shown_path)))
 
 
-def _next(told: str, what: str = "begins what comes next") -> None:
-    click.echo(harmless(f"`{told}` {what}"), err=True)
+def _next(name: str, what: str = "begins what comes next") -> None:
+    click.echo(harmless(f"`{name}` {what}"), err=True)

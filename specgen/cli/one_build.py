@@ -5,13 +5,13 @@ from pathlib import Path
 import click
 
 from specgen.assembly.resolve import ASKED
-from specgen.cli.terminal import no_such, remembered, tell
+from specgen.cli.terminal import no_such, print_findings, remembered
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case
 from specgen.load.decode import decode
 from specgen.model import Conditions
 from specgen.pipeline import Survey, survey
-from specgen.source import Fields, Written
+from specgen.source import YamlMapping, YamlScalar
 
 
 def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, Case]:
@@ -33,7 +33,7 @@ def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Surve
     )
     if not unreadable:
         raise no_such("build", name, sorted(definitions.builds if definitions else ()))
-    tell(arrange(found.loaded.findings), found.sources.texts, project)
+    print_findings(arrange(found.loaded.findings), found.sources.texts, project)
     raise click.ClickException(f"`{name}` cannot be read")
 
 
@@ -54,18 +54,18 @@ def files_of_others(found: Survey, name: str) -> frozenset[str]:
 
 def asked(texts: tuple[str, ...]) -> Conditions:
     """The conditions of `--at`, read as those of a file are. Raises `click.UsageError`."""
-    tree = Fields()
+    tree = YamlMapping()
     tree.span, tree.key_spans = ASKED, {}
     for text in texts:
         name, mark, value = text.partition("=")
         if not mark:
             raise click.UsageError(f"`--at {text}` needs a name, `=` and a value")
-        tree[name.strip()] = Written.at(value.strip(), ASKED)
+        tree[name.strip()] = YamlScalar.at(value.strip(), ASKED)
         tree.key_spans[name.strip()] = ASKED
     conditions, findings = decode(Conditions, tree)
     if conditions is None:
-        told = "; ".join(
+        message = "; ".join(
             str(found.message) + (f" ({found.help})" if found.help else "") for found in findings
         )
-        raise click.UsageError(f"--at: {told}")
+        raise click.UsageError(f"--at: {message}")
     return conditions

@@ -7,7 +7,7 @@ from typing import Final
 import click
 
 from specgen.cli.one_build import asked, findings_about, one_build
-from specgen.cli.terminal import tell
+from specgen.cli.terminal import print_findings
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
 from specgen.pipeline import case_of
@@ -37,7 +37,7 @@ def orders_of(
         else:
             made = case
         if not made.sound:
-            tell(findings_about(found, name), found.sources.texts, project)
+            print_findings(findings_about(found, name), found.sources.texts, project)
             sound = False
         orders.append((made, count))
     return orders if sound else None
@@ -48,6 +48,6 @@ def _order(text: str) -> tuple[str, int]:
     count = "1" if match is None or match["count"] is None else match["count"]
     if match is None or not re.fullmatch(r"[1-9][0-9]{0,6}", count) or int(count) > MOST:
         name = text.partition("=")[0] or "NAME"
-        told = harmless(f"`{text}` needs a whole number after `=`, such as `{name}=3`")
-        raise click.UsageError(told)
+        message = harmless(f"`{text}` needs a whole number after `=`, such as `{name}=3`")
+        raise click.UsageError(message)
     return match["build"], int(count)

@@ -12,7 +12,7 @@ from specgen.cli.terminal import in_project
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.data import PartsList, parts_list
 from specgen.write import csv, json, xlsx
-from specgen.write.sheets import parts_sheet, places
+from specgen.write.worksheets import parts_sheet, places
 
 
 def _workbook(parts: PartsList) -> bytes:

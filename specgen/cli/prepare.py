@@ -4,15 +4,15 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.documents import document_options, write_document
+from specgen.cli.document_commands import document_options, write_document
 from specgen.cli.orders import orders_of
 from specgen.cli.terminal import in_project, no_such
 from specgen.document.sets import order_document
-from specgen.document.several import Ordered
+from specgen.document.several import Order
 from specgen.document.shelf import templates_of
 from specgen.pipeline import read
 from specgen.shipped import documents_about
-from specgen.write.options import Paper
+from specgen.write.writer_options import Paper
 
 
 @click.command("prepare")
@@ -49,5 +49,5 @@ def command(
         return 1
     definitions = orders[0][0].definitions
     templates = templates_of(project, language or "")
-    made = order_document(templates, Ordered(definitions, tuple(orders)), document)
+    made = order_document(templates, Order(definitions, tuple(orders)), document)
     return write_document(made, definitions, read(project), form=form, output=output, paper=paper)

@@ -7,7 +7,7 @@ import click
 from specgen.cli.fault import tell_fault
 from specgen.cli.publishing import NothingToPublish, cores, publish
 from specgen.cli.run import Run
-from specgen.cli.terminal import in_project, status_of, tell
+from specgen.cli.terminal import in_project, print_findings, status_of
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
 from specgen.site.scratch import scratch
@@ -20,19 +20,19 @@ from specgen.site.search import Index
 @click.option("--port", type=click.IntRange(0, 65535), default=8420, show_default=True)
 @click.pass_obj
 def command(run: Run, project: Path, host: str, port: int) -> int:
-    """Serve the site on this machine and make it again when a definition or template changes."""
+    """Serve the site on this computer and make it again when a definition or template changes."""
     with scratch() as folder:
         target, cache, index = folder / "site", folder / "drawings", Index()
 
         def build() -> None:
             report, sources, findings = publish(project, target, cores(), True, cache, index)
             if status_of(findings):
-                tell(findings, sources.texts, project)
+                print_findings(findings, sources.texts, project)
             click.echo(f"{report.pages} pages", err=True)
 
         def failed(problem: Exception) -> None:
             if isinstance(problem, NothingToPublish):
-                tell(problem.findings, problem.sources.texts, project)
+                print_findings(problem.findings, problem.sources.texts, project)
             elif not isinstance(problem, click.ClickException):
                 tell_fault(problem, run, ("preview",))
                 click.echo("kept the last good site", err=True)

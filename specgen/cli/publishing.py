@@ -6,20 +6,20 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.keeping import kept_folder
+from specgen.cli.cache_folder import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose.subjects import Subjects
 from specgen.document.written import tables_in
 from specgen.limits.reach import reaches
-from specgen.pipeline import machines_of, read
-from specgen.site.build import SiteReport, publish_site
+from specgen.pipeline import read, systems_of
+from specgen.site.assemble import SiteReport, publish_site
 from specgen.site.handwritten import prepared
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
 from specgen.site.scratch import scratch
 from specgen.site.search import Index
-from specgen.site.texts import check_texts
+from specgen.site.text_checks import check_texts
 from specgen.source import Sources
 
 
@@ -81,7 +81,7 @@ def publish(
                 )
             limits = {name: each.facts for name, each in reach.items()}
             tables = partial(tables_in, project)
-            subjects = Subjects(definitions, machines_of(definitions), limits, tables)
+            subjects = Subjects(definitions, systems_of(definitions), limits, tables)
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             findings = arrange([*survey.findings, *made.findings, *of_texts])
             if worst(findings) is Severity.ERROR:

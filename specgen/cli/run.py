@@ -55,8 +55,8 @@ class Lazy(click.Group):
             from specgen.diagnostics.glyphs import harmless
 
             hint = question(did_you_mean(args[0], COMMANDS)) or f"there are {', '.join(COMMANDS)}"
-            told = harmless(f"no command is named `{args[0]}`: {hint}")
-            raise click.UsageError(told, ctx)
+            message = harmless(f"no command is named `{args[0]}`: {hint}")
+            raise click.UsageError(message, ctx)
         return super().resolve_command(ctx, args)
 
     def get_help(self, ctx: click.Context) -> str:  # noqa: ARG002

@@ -5,20 +5,20 @@ from typing import Final, get_args
 
 import click
 
-from specgen.cli.machines import family_of, machine
 from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
-from specgen.cli.terminal import in_project, no_such, status_of, tell
+from specgen.cli.systems import family_of, system
+from specgen.cli.terminal import in_project, no_such, print_findings, status_of
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
-from specgen.drawings import Engine, nowhere
+from specgen.drawings import LayoutEngine, nowhere
 from specgen.messages import say
 from specgen.messages.catalogue import languages
 from specgen.pipeline import compose, example_of, write
 from specgen.shipped import documents_about
-from specgen.write.options import Paper, options_of
+from specgen.write.writer_options import Paper, options_of
 from specgen.write.writers import WRITERS
 
 MOST_LETTERS: Final = 8
@@ -59,12 +59,12 @@ def command(
 ) -> int:
     """Write the spec sheet of a build, or the guide of a platform: HTML, PDF or Markdown.
 
-    A build with errors gets no sheet, since its figures could be wrong. What the definitions say
+    A build with errors gets no sheet, since its values could be wrong. What the definitions say
     in words stays in the language that it was written in.
     """
-    found, case = machine(project, build)
+    found, case = system(project, build)
     if not case.sound:
-        tell(findings_about(found, build), found.sources.texts, project)
+        print_findings(findings_about(found, build), found.sources.texts, project)
         return 1
     templates = templates_of(project, language or "")
     subject = "build" if case.build else "platform"
@@ -74,15 +74,17 @@ def command(
         raise no_such(f"document about a {subject}", name, list(known))
     shown = case if case.build else example_of(case.definitions, case.platform)
     family = None if case.build else family_of(case.definitions)
-    made, problems = compose(name, templates, case, Engine(), nowhere, family=family, shown=shown)
+    made, problems = compose(
+        name, templates, case, LayoutEngine(), nowhere, family=family, shown=shown
+    )
     if made is None:
-        tell(problems, found.sources.texts, project)
+        print_findings(problems, found.sources.texts, project)
         return 1
     writer = WRITERS[form]
     options = options_of(case.definitions, case.build, paper)
     write_out(write(made, form, options), output, binary=writer.binary)
     problems = (*problems, *_spelled_out(writer.spelled_out(made), case), *_english(made, case))
-    tell(problems, found.sources.texts, project)
+    print_findings(problems, found.sources.texts, project)
     return status_of((*case.findings, *problems))
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.publishing import NothingToPublish, cores, publish
-from specgen.cli.terminal import in_project, quietly, status_of, tell
+from specgen.cli.terminal import in_project, print_findings, quietly, status_of
 from specgen.diagnostics import Severity
 
 
@@ -33,10 +33,10 @@ def command(project: Path, output: Path, jobs: int | None, quiet: bool) -> int:
     try:
         report, sources, findings = publish(project, output, jobs or cores(), quiet)
     except NothingToPublish as problem:
-        tell(problem.findings, problem.sources.texts, project)
+        print_findings(problem.findings, problem.sources.texts, project)
         click.echo(str(problem), err=True)
         return problem.status
-    tell(
+    print_findings(
         tuple(found for found in findings if found.severity is not Severity.NOTE),
         sources.texts,
         project,

@@ -3,11 +3,11 @@
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
-from specgen.cli.machines import machine
 from specgen.cli.one_build import findings_about
 from specgen.cli.orders import orders_of
-from specgen.cli.terminal import remembered, tell
-from specgen.document.several import Ordered
+from specgen.cli.systems import system
+from specgen.cli.terminal import print_findings, remembered
+from specgen.document.several import Order
 from specgen.facts import Fact
 from specgen.facts.orders import ORDER
 from specgen.frozen import frozen
@@ -40,17 +40,19 @@ def subject_of(words: tuple[str, ...], project: Path, at: tuple[str, ...]) -> Su
         if lines is None:
             return None
         definitions = lines[0][0].definitions
-        return Subject(Ordered(definitions, tuple(lines)).facts, definitions.builds, (ORDER,))
-    found, case = machine(project, words[0], at)
+        return Subject(Order(definitions, tuple(lines)).facts, definitions.builds, (ORDER,))
+    found, case = system(project, words[0], at)
     if case.sound:
         return Subject(case.facts, case.definitions.builds)
     findings = findings_about(found, words[0])
-    tell(tuple(each for each in findings if each.severity == "error"), found.sources.texts, project)
+    print_findings(
+        tuple(each for each in findings if each.severity == "error"), found.sources.texts, project
+    )
     return Subject(case.facts, case.definitions.builds, sound=False)
 
 
 def named_in(words: tuple[str, ...], project: Path) -> tuple[str, ...]:
-    """The words that name machines: the first, those with a count, and ids of builds."""
+    """The words that name systems: the first, those with a count, and ids of builds."""
     if len(words) == 1:
         return words
     definitions = remembered(read(project)).definitions

@@ -11,9 +11,9 @@ import click
 
 from specgen.cli.run import Run
 from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
+from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
-from specgen.diagnostics.text import report
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 from specgen.source import NoProject, find_project
@@ -44,14 +44,14 @@ class ProjectFolder(click.ParamType[Path]):
 
 
 def project_folder(
-    given: str | None, ctx: click.Context | None, param: click.Parameter | None = None
+    value: str | None, ctx: click.Context | None, param: click.Parameter | None = None
 ) -> Path:
     """The project folder; a usage error with a hint where there is none."""
     try:
-        return find_project(given or None)
+        return find_project(value or None)
     except NoProject as problem:
-        told = harmless(f"{problem}: {problem.help}")
-        raise click.BadParameter(told, ctx, param, "'--project'") from None
+        message = harmless(f"{problem}: {problem.help}")
+        raise click.BadParameter(message, ctx, param, "'--project'") from None
 
 
 def in_project(function: F) -> F:
@@ -103,15 +103,15 @@ def painter(stream: Any) -> Paint:
 def shown(root: Path) -> Callable[[str], str]:
     """How files of a project are named in output: the way there from the current folder."""
     try:
-        way = os.path.relpath(root)
+        relative = os.path.relpath(root)
     except ValueError:  # another drive
-        way = str(root)
+        relative = str(root)
 
     def path(file: str) -> str:
         shipped = _shipped_template(file, root)
         if shipped is not None:
             return Path(os.path.relpath(shipped)).as_posix()
-        return file if way == "." or file == "--at" else Path(way, file).as_posix()
+        return file if relative == "." or file == "--at" else Path(relative, file).as_posix()
 
     return path
 
@@ -155,7 +155,7 @@ def status_of(findings: tuple[Finding, ...]) -> int:
     return 1 if worst(findings) is Severity.ERROR else 0
 
 
-def tell(findings: tuple[Finding, ...], texts: dict[str, str], root: Path) -> None:
+def print_findings(findings: tuple[Finding, ...], texts: dict[str, str], root: Path) -> None:
     """Findings in full, to the error stream."""
     texts = with_templates(texts, findings, root)
     text = report(findings, texts, shown=shown(root), paint=painter(sys.stderr))
@@ -174,8 +174,8 @@ def no_such(word: str, name: str, known: list[str], listed: str = "") -> NoSuch:
         hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
     if listed:
         hint = f"{hint}; `{listed}` lists them all"
-    told = f"no {word} is named `{name}`: {hint or 'there are none'}"
-    return NoSuch(harmless(told))
+    message = f"no {word} is named `{name}`: {hint or 'there are none'}"
+    return NoSuch(harmless(message))
 
 
 @contextmanager

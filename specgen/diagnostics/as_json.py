@@ -3,12 +3,14 @@
 import json
 from collections.abc import Iterable
 
+from specgen.diagnostics.as_text import ShownPath, as_written
 from specgen.diagnostics.finding import Finding, Label, arrange
 from specgen.diagnostics.span import Span
-from specgen.diagnostics.text import Shown, as_written
 
 
-def as_json(findings: Iterable[Finding], *, shown: Shown = as_written) -> list[dict[str, object]]:
+def as_json(
+    findings: Iterable[Finding], *, shown: ShownPath = as_written
+) -> list[dict[str, object]]:
     """The findings in order, each once, as plain values that `json` can write.
 
     Lines and columns count as in `Span`. `label` holds the words beside the main place.
@@ -17,7 +19,7 @@ def as_json(findings: Iterable[Finding], *, shown: Shown = as_written) -> list[d
 
 
 def json_text(
-    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+    findings: Iterable[Finding], *, shown: ShownPath = as_written, faults: tuple[str, ...] = ()
 ) -> str:
     """The same as text: ASCII only, with a line break at the end.
 
@@ -32,7 +34,7 @@ def json_text(
     return json.dumps(data, indent=2) + "\n"
 
 
-def _finding(finding: Finding, shown: Shown) -> dict[str, object]:
+def _finding(finding: Finding, shown: ShownPath) -> dict[str, object]:
     return {
         "code": finding.code.id,
         "title": finding.code.title,
@@ -46,11 +48,11 @@ def _finding(finding: Finding, shown: Shown) -> dict[str, object]:
     }
 
 
-def _label(label: Label, shown: Shown) -> dict[str, object]:
+def _label(label: Label, shown: ShownPath) -> dict[str, object]:
     return {**_place(label.span, shown), "text": str(label.text)}
 
 
-def _place(span: Span, shown: Shown) -> dict[str, object]:
+def _place(span: Span, shown: ShownPath) -> dict[str, object]:
     return {
         "file": shown(span.file),
         "line": span.line,

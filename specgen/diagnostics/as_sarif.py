@@ -11,10 +11,10 @@ from importlib.metadata import PackageNotFoundError, version
 from typing import Final
 from urllib.parse import quote
 
+from specgen.diagnostics.as_text import ShownPath, as_written
 from specgen.diagnostics.finding import Code, Finding, Label, Severity, arrange
 from specgen.diagnostics.glyphs import BREAKS
 from specgen.diagnostics.span import Span
-from specgen.diagnostics.text import Shown, as_written
 
 SCHEMA: Final = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -29,13 +29,13 @@ Json = dict[str, object]
 
 
 def as_sarif(
-    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+    findings: Iterable[Finding], *, shown: ShownPath = as_written, faults: tuple[str, ...] = ()
 ) -> Json:
     """The log as plain values that `json` can write: findings in order, each once.
 
     Rules are those of the codes that occur, by number. `shown` should give paths relative to the
     root of the repository, since that is what they are resolved against; one that starts with `/`
-    is written as a file of this machine. Faults of our own make the run an unsuccessful one.
+    is written as a file of this computer. Faults of our own make the run an unsuccessful one.
     """
     ordered = arrange(findings)
     codes: dict[str, Code] = {}
@@ -60,7 +60,7 @@ def as_sarif(
 
 
 def sarif_text(
-    findings: Iterable[Finding], *, shown: Shown = as_written, faults: tuple[str, ...] = ()
+    findings: Iterable[Finding], *, shown: ShownPath = as_written, faults: tuple[str, ...] = ()
 ) -> str:
     """The log as text: ASCII only, a line break at the end."""
     return json.dumps(as_sarif(findings, shown=shown, faults=faults), indent=2) + "\n"
@@ -70,8 +70,8 @@ def _invocation(faults: tuple[str, ...]) -> Json:
     """How the run went. Source: SARIF 2.1.0, 3.20 invocation object (from memory)."""
     if not faults:
         return {"executionSuccessful": True}
-    told = [{"level": "error", "message": _message(fault)} for fault in faults]
-    return {"executionSuccessful": False, "toolExecutionNotifications": told}
+    notifications = [{"level": "error", "message": _message(fault)} for fault in faults]
+    return {"executionSuccessful": False, "toolExecutionNotifications": notifications}
 
 
 def _version() -> str:
@@ -92,7 +92,7 @@ def _rule(code: Code) -> Json:
     }
 
 
-def _result(finding: Finding, index: Mapping[str, int], shown: Shown) -> Json:
+def _result(finding: Finding, index: Mapping[str, int], shown: ShownPath) -> Json:
     message = [finding.message, *(f"note: {note}" for note in finding.notes)]
     if finding.help:
         message.append(f"help: {finding.help}")
@@ -111,7 +111,7 @@ def _result(finding: Finding, index: Mapping[str, int], shown: Shown) -> Json:
     return result
 
 
-def _location(label: Label, shown: Shown) -> Json:
+def _location(label: Label, shown: ShownPath) -> Json:
     physical: Json = {
         "artifactLocation": _artifact(shown(label.span.file)),
         "region": _region(label.span),

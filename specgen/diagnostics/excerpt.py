@@ -11,7 +11,7 @@ from specgen.frozen import frozen
 ROOM = 100
 """How many columns of a line are shown; longer ones are cut round their first mark."""
 
-_NEAR = 2  # marked lines this close are shown in one piece, with the line between them
+_ROWS_BETWEEN = 2  # marked lines this close are shown in one piece, with the line between them
 _CUT = "…"
 
 
@@ -73,7 +73,7 @@ def pieces(marks: Iterable[Mark]) -> list[list[Mark]]:
     """Marks grouped by lines that stand near each other: the piece with the main mark first."""
     groups: list[list[Mark]] = []
     for mark in sorted(marks, key=lambda each: (each.line, not each.main, each.start, each.end)):
-        if groups and mark.line - groups[-1][-1].line <= _NEAR:
+        if groups and mark.line - groups[-1][-1].line <= _ROWS_BETWEEN:
             groups[-1].append(mark)
         else:
             groups.append([mark])

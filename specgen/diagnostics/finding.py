@@ -11,7 +11,7 @@ from specgen.messages import Words
 class Severity(enum.StrEnum):
     """How much a finding weighs, heaviest first.
 
-    An error means the sheet would be wrong or the machine would not work; a warning, that it
+    An error means the sheet would be wrong or the system would not work; a warning, that it
     works but somebody should decide; a note tells something worth knowing.
     """
 

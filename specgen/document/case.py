@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 @frozen
 class Case:
-    """A machine with everything known about it: a build, or a platform with nothing in it."""
+    """A system with everything known about it: a build, or a platform with nothing in it."""
 
     definitions: Definitions
     assembly: Assembly
@@ -39,16 +39,16 @@ class Case:
 
     @property
     def sound(self) -> bool:
-        """Whether a document may state its figures."""
+        """Whether a document may state its values."""
         unknown = any(place.state is State.UNKNOWN for place in self.assembly.places.values())
         return worst(self.findings) is not Severity.ERROR and not unknown
 
 
-Machines = Callable[[str], Case | None]
+Systems = Callable[[str], Case | None]
 """Every build and bare platform of a project by its id; None for what is neither."""
 
 
-def no_machines(_id: str) -> Case | None:
+def no_systems(_id: str) -> Case | None:
     """None is known."""
     return None
 

@@ -4,13 +4,13 @@ from collections.abc import Callable, Mapping
 
 from specgen.diagnostics import Finding
 from specgen.document.faults import finding_of, missing_title
-from specgen.document.maker import Maker
-from specgen.document.markdown import blocks_of
+from specgen.document.maker import BlockFunction
+from specgen.document.markdown_reader import blocks_of
 from specgen.document.outline import document
 from specgen.document.template import Templates
-from specgen.document.tree import Block, Document, FactList, Heading, Rule, plain_text
+from specgen.document.tree import Block, Document, FactList, Heading, ThematicBreak, plain_text
 from specgen.document.wording import Wording
-from specgen.messages import SAID, SOURCE, Words
+from specgen.messages import SOURCE, WORDING, Words
 from specgen.messages.catalogue import language_of
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
@@ -21,7 +21,7 @@ def compose(
     templates: Templates,
     *,
     variables: Mapping[str, object],
-    makers: Mapping[str, Maker],
+    functions: Mapping[str, BlockFunction],
     language: str = "en",
     own: str = SOURCE,
     tidy: bool = False,
@@ -35,9 +35,9 @@ def compose(
     `language`, as far as there are messages; texts of the project stay in its `own`.
     """
     try:
-        filled = templates.fill(name, variables, makers)
+        filled = templates.fill(name, variables, functions)
     except Exception as error:  # whose fault it is shows in what ran
-        known = (*variables, *makers, *templates.own_makers)
+        known = (*variables, *functions, *templates.own_makers)
         finding = finding_of(error, name, templates, known)
         if finding is None:
             raise
@@ -72,7 +72,7 @@ def _without_empty_headings(blocks: list[Block]) -> list[Block]:
             if isinstance(following, Heading):
                 empty = following.level <= block.level
             else:
-                empty = following is None or isinstance(following, Rule)
+                empty = following is None or isinstance(following, ThematicBreak)
             if empty:
                 continue
         kept.append(block)
@@ -85,5 +85,5 @@ def _taken_title(blocks: list[Block]) -> Words:
         if isinstance(block, Heading) and block.level == 1:
             del blocks[index]
             only = block.children[0] if len(block.children) == 1 else None
-            return only if isinstance(only, SAID) else plain_text(block.children).strip()
+            return only if isinstance(only, WORDING) else plain_text(block.children).strip()
     return ""

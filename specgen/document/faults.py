@@ -37,9 +37,15 @@ def finding_at(
     """The same at a line of the template `where` that is known already."""
     file = templates.place(where)
     source = _line(templates.environment, where, line)
-    said = _said(error, templates.environment, known)
-    span = _span(file, line, source, said.word)
-    return Finding(said.code, said.message, Label(span), notes=said.notes, help=said.help)
+    explanation = _explained(error, templates.environment, known)
+    span = _span(file, line, source, explanation.word)
+    return Finding(
+        explanation.code,
+        explanation.message,
+        Label(span),
+        notes=explanation.notes,
+        help=explanation.help,
+    )
 
 
 def missing_title(name: str, templates: Templates) -> Finding:
@@ -54,7 +60,7 @@ def missing_title(name: str, templates: Templates) -> Finding:
     )
 
 
-class _Said:
+class _Explanation:
     """What a finding says apart from its place."""
 
     def __init__(
@@ -73,48 +79,50 @@ class _Said:
         self.code = code
 
 
-def _said(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Said:
+def _explained(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Explanation:
     match error:
         case AuthorError():
-            return _Said(error.message, word=error.word, help=error.help, code=error.code)
+            return _Explanation(error.message, word=error.word, help=error.help, code=error.code)
         case OutOfReachError(name=name):
-            return _Said(f"templates may not use `{name}`", word=name)
+            return _Explanation(f"templates may not use `{name}`", word=name)
         case MissingNameError(owner=None, name=name):
             meant = did_you_mean(name, [*known, *sandbox.globals])
-            return _Said(f"`{name}` is not known here", word=name, help=question(meant))
+            return _Explanation(f"`{name}` is not known here", word=name, help=question(meant))
         case MissingNameError(owner=owner, name=name):
             meant = did_you_mean(name, _names_on(owner))
-            return _Said(f"there is no `{name}` on this value", word=name, help=question(meant))
+            return _Explanation(
+                f"there is no `{name}` on this value", word=name, help=question(meant)
+            )
         case TemplateNotFound():
             wanted = str(error.name)
             meant = did_you_mean(wanted, _list(sandbox))
             message = f"template `{wanted}` not found"
-            return _Said(message, word=wanted, help=question(meant))
+            return _Explanation(message, word=wanted, help=question(meant))
         case RecursionError():
-            return _Said(
+            return _Explanation(
                 "a macro or an include calls itself without an end, or lists nest too deep"
             )
         case MemoryError():
-            return _Said("the template needs more memory than there is")
+            return _Explanation("the template needs more memory than there is")
         case UnicodeDecodeError():
-            return _Said("the template is not text in UTF-8", help="save the file as UTF-8")
+            return _Explanation("the template is not text in UTF-8", help="save the file as UTF-8")
         case TemplateError():
             return _of_jinja(error, sandbox)
         case _:
-            return _Said("this does not work out", notes=(_sentence(str(error)),))
+            return _Explanation("this does not work out", notes=(_sentence(str(error)),))
 
 
 _QUOTED_NAME = re.compile(r"No (filter|test) named '([^']*)'")
 
 
-def _of_jinja(error: TemplateError, sandbox: Sandbox) -> _Said:
+def _of_jinja(error: TemplateError, sandbox: Sandbox) -> _Explanation:
     message = error.message or "this cannot be read"
     unknown = _QUOTED_NAME.search(message)
     if unknown:
         sort, name = unknown.groups()
         meant = did_you_mean(name, sandbox.filters if sort == "filter" else sandbox.tests)
-        return _Said(f"there is no {sort} `{name}`", word=name, help=question(meant))
-    return _Said(_sentence(message))
+        return _Explanation(f"there is no {sort} `{name}`", word=name, help=question(meant))
+    return _Explanation(_sentence(message))
 
 
 def _sentence(message: str) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from specgen.diagnostics import Code, Finding
 from specgen.diagnostics.codes import TEMPLATE_ERROR
 
-Maker = Callable[..., object]
+BlockFunction = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
 
 None and an empty tuple print nothing. For an author's mistake it raises `AuthorError`.

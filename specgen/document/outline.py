@@ -10,10 +10,10 @@ from specgen.document.tree import (
     Block,
     Caution,
     Document,
+    Figure,
     Heading,
     Listing,
     Paragraph,
-    Picture,
     Quote,
     Strong,
     Table,
@@ -89,7 +89,7 @@ def _outline(blocks: Iterable[Block]) -> Iterator[Block]:
 
 def _anchored(block: Block, anchors: _Anchors) -> Block:
     match block:
-        case Table() | Picture():
+        case Table() | Figure():
             wanted = block.anchor or str(block.title)
             return replace(block, anchor=anchors.give(wanted)) if wanted else block
         case Heading(children=children):
@@ -98,8 +98,8 @@ def _anchored(block: Block, anchors: _Anchors) -> Block:
             return Quote(tuple(_anchored(each, anchors) for each in children))
         case Caution(subject, children):
             return Caution(subject, tuple(_anchored(each, anchors) for each in children))
-        case Listing(items, ordered):
+        case Listing(items, order):
             inner = (tuple(_anchored(each, anchors) for each in item) for item in items)
-            return Listing(tuple(inner), ordered)
+            return Listing(tuple(inner), order)
         case _:
             return block

@@ -1,6 +1,6 @@
 """Templates read without being filled in: what would stop them, found before anything is made.
 
-Syntax, names, filters, blocks and figures that a template writes out are looked up; what only a
+Syntax, names, filters, blocks and values that a template writes out are looked up; what only a
 run can tell (a name that is put together, a value that is missing) is left to the run.
 """
 
@@ -10,17 +10,17 @@ from dataclasses import field
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks.fact_makers import fact_makers, machine_cells
-from specgen.document.blocks.makers import family_makers, machine_makers, part_makers
-from specgen.document.blocks.tables import MACHINE_LISTS, MACHINE_TABLES, PART_LISTS, PART_TABLES
+from specgen.document.blocks.fact_makers import fact_makers, system_cells
+from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
+from specgen.document.blocks.tables import PART_LISTS, PART_TABLES, SYSTEM_LISTS, SYSTEM_TABLES
 from specgen.document.case import Case, FamilyCase, PartCase
-from specgen.document.documents import machine_variables
+from specgen.document.document_types import system_variables
 from specgen.document.faults import finding_at
-from specgen.document.maker import AuthorError, Maker
-from specgen.document.pictures import DRAWINGS
+from specgen.document.figures import DRAWINGS
+from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import MissingNameError
+from specgen.document.shared_texts import mistakes
 from specgen.document.template import Templates, guarded
-from specgen.document.texts import mistakes
 from specgen.document.written import calls
 from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
@@ -46,12 +46,12 @@ def _classes(definitions: Definitions) -> Classes:
 class Desk:
     """What templates of one sort may use: names, and by block the names that it knows.
 
-    `makers` are those of facts, which tell of a name that no machine has.
+    `makers` are those of facts, which tell of a name that no system has.
     """
 
     names: frozenset[str]
     blocks: Mapping[str, Collection[str]]
-    makers: Mapping[str, Maker] = field(default_factory=dict)
+    makers: Mapping[str, BlockFunction] = field(default_factory=dict)
 
 
 def proofread(
@@ -59,7 +59,7 @@ def proofread(
 ) -> tuple[Finding, ...]:
     """What would stop the templates that the project uses.
 
-    `builds` and `bare` platforms are the machines to look up facts in.
+    `builds` and `bare` platforms are the systems to look up facts in.
     """
     found: list[Finding] = []
     there, classes = set(templates.names()), _classes(definitions)
@@ -77,32 +77,32 @@ def _desks(
     bare: tuple[Case, ...],
 ) -> Iterator[tuple[str, Desk]]:
     own = ("subtitle", "meta", "say")
-    family = family_makers(FamilyCase(definitions, {}, {}))
+    family = family_blocks(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
     of_family = Desk(frozenset((*own, *family, "project")), {"table": lists})
     for name in OF_FAMILY:
         yield name, of_family
     yield "findings", Desk(frozenset((*own, "table", "project", "name")), {})
     for part in tuple(definitions.parts.values())[:1]:
-        makers = part_makers(PartCase(definitions, part, ()))
+        functions = part_blocks(PartCase(definitions, part, ()))
         of_part = {"table": PART_TABLES, "facts": PART_LISTS}
-        yield "part", Desk(frozenset((*own, *makers, "project", "part")), of_part)
+        yield "part", Desk(frozenset((*own, *functions, "project", "part")), of_part)
     blocks: Mapping[str, Collection[str]] = {
-        "table": MACHINE_TABLES,
-        "facts": MACHINE_LISTS,
+        "table": SYSTEM_TABLES,
+        "facts": SYSTEM_LISTS,
         "figure": DRAWINGS,
         "family_table": lists,
     }
-    for machines, names in ((builds, definitions.project.documents), (bare, ("platform", "guide"))):
-        for example in machines[:1]:
+    for systems, names in ((builds, definitions.project.documents), (bare, ("platform", "guide"))):
+        for example in systems[:1]:
             known = {
                 *own,
                 "prose",
-                *machine_makers(example, {}, templates.texts),
-                *machine_variables(example),
+                *system_blocks(example, {}, templates.texts),
+                *system_variables(example),
             }
             known |= {"family_table"} if example.build is None else set()
-            cells = machine_cells(example)
+            cells = system_cells(example)
             for name in names:
                 yield name, Desk(frozenset(known), blocks, fact_makers(cells))
 
@@ -181,7 +181,7 @@ def _fields(
 
 
 def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[int, Exception]]:
-    """Blocks that nothing has, called by a name that is written out; facts that no machine has."""
+    """Blocks that nothing has, called by a name that is written out; facts that no system has."""
     for call in calls(tree, desk.blocks.keys() - taken):
         known = desk.blocks[call.name]
         word = {"facts": "list", "family_table": "table"}.get(call.name, call.name)

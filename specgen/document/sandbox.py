@@ -125,8 +125,8 @@ class _Rewriter(NodeTransformer):
 
     def visit_FilterBlock(self, node: nodes.FilterBlock) -> nodes.Node:  # noqa: N802
         # What a filter makes of a block would leave without going through the output.
-        told = "`filter` works on values only, not on blocks"
-        raise TemplateSyntaxError(told, node.lineno, self.name, self.filename)
+        message = "`filter` works on values only, not on blocks"
+        raise TemplateSyntaxError(message, node.lineno, self.name, self.filename)
 
 
 def _call(method: str, argument: nodes.Node) -> nodes.Expr:

@@ -1,11 +1,11 @@
-"""Documents about several machines: side by side, or an order of them for one place."""
+"""Documents about several systems: side by side, or an order of them for one place."""
 
 from collections.abc import Mapping
 
-from specgen.document.blocks.makers import comparison_makers, order_makers
+from specgen.document.blocks.makers import comparison_blocks, order_blocks
 from specgen.document.compose import Composed, compose
-from specgen.document.maker import Maker
-from specgen.document.several import Compared, Ordered
+from specgen.document.maker import BlockFunction
+from specgen.document.several import Compared, Order
 from specgen.document.template import Templates
 from specgen.model import Definitions
 
@@ -19,12 +19,10 @@ def comparison_document(
         "platforms": compared.bare,
         "only_differences": compared.only_differences,
     }
-    return _composed(name, templates, compared.definitions, variables, comparison_makers(compared))
+    return _composed(name, templates, compared.definitions, variables, comparison_blocks(compared))
 
 
-def order_document(
-    templates: Templates, order: Ordered, name: str = "site-preparation"
-) -> Composed:
+def order_document(templates: Templates, order: Order, name: str = "site-preparation") -> Composed:
     """Builds, each so many times: what a place must have ready, or what is to be ordered."""
     first = order.lines[0][0]
     variables: dict[str, object] = {
@@ -33,7 +31,7 @@ def order_document(
         "platform": first.platform if order.single else None,
     }
     return _composed(
-        name, templates, order.definitions, variables, order_makers(order, templates.texts)
+        name, templates, order.definitions, variables, order_blocks(order, templates.texts)
     )
 
 
@@ -42,14 +40,14 @@ def _composed(
     templates: Templates,
     definitions: Definitions,
     variables: Mapping[str, object],
-    makers: Mapping[str, Maker],
+    functions: Mapping[str, BlockFunction],
 ) -> Composed:
     project = definitions.project
     return compose(
         f"{name}.md",
         templates,
         variables={"project": project, **variables},
-        makers=makers,
+        functions=functions,
         language=templates.language or project.language,
         own=definitions.project.language,
         tidy=True,

@@ -1,23 +1,23 @@
-"""What a document about several machines is about: machines side by side, or an order of them."""
+"""What a document about several systems is about: systems side by side, or an order of them."""
 
 from typing import Final
 
 from specgen.document.case import Case
 from specgen.facts import Facts
-from specgen.facts.orders import Line, order_facts
+from specgen.facts.orders import OrderLine, order_facts
 from specgen.frozen import frozen
 from specgen.model import Definitions
 
 FEWEST: Final = 2
 MOST: Final = 5
-"""Machines that a comparison takes: more columns than these no page holds."""
+"""Systems that a comparison takes: more columns than these no page holds."""
 
 
 @frozen
 class Compared:
     """Platforms or builds side by side; with `only_differences` alike rows are left out.
 
-    `shown` are the machines in the pictures, one for each case: a platform is shown by a build.
+    `shown` are the systems in the pictures, one for each case: a platform is shown by a build.
     """
 
     definitions: Definitions
@@ -27,7 +27,7 @@ class Compared:
 
     @property
     def bare(self) -> bool:
-        """Whether platforms are compared: figures of what is fitted then mean nothing."""
+        """Whether platforms are compared: values of what is fitted then mean nothing."""
         return any(case.build is None for case in self.cases)
 
     @property
@@ -36,7 +36,7 @@ class Compared:
 
 
 @frozen
-class Ordered:
+class Order:
     """Builds and how many of each."""
 
     definitions: Definitions
@@ -44,13 +44,15 @@ class Ordered:
 
     @property
     def single(self) -> bool:
-        """Whether it is one machine, of which nothing needs summing."""
+        """Whether it is one system, of which nothing needs summing."""
         return [count for _, count in self.lines] == [1]
 
     @property
     def facts(self) -> Facts:
-        """Those of all machines, and of each build: `order.mass`, `order.mass.BUILD`."""
-        return order_facts([Line(case.thing.id, case.facts, count) for case, count in self.lines])
+        """Those of all systems, and of each build: `order.mass`, `order.mass.BUILD`."""
+        return order_facts(
+            [OrderLine(case.thing.id, case.facts, count) for case, count in self.lines]
+        )
 
     @property
     def title(self) -> str:

@@ -3,8 +3,8 @@
 from decimal import Decimal
 from pathlib import Path
 
+from specgen.document.shared_texts import texts_of
 from specgen.document.template import Templates, folders, plain
-from specgen.document.texts import texts_of
 from specgen.model import Redundancy
 from specgen.quantity import Quantity, show
 from specgen.shipped import own_templates, templates_folder

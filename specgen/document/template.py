@@ -20,11 +20,11 @@ from typing import Any, Final
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
 from specgen.document.budget import BUDGET, Budget
-from specgen.document.maker import AuthorError, Maker
+from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
-from specgen.document.texts import NO_TEXTS, Texts
+from specgen.document.shared_texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
-from specgen.messages import SAID, Words, say
+from specgen.messages import WORDING, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
 
@@ -112,10 +112,10 @@ class Templates:
         self.texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
-        self.own_makers: Mapping[str, Maker] = {
+        self.own_makers: Mapping[str, BlockFunction] = {
             "subtitle": self._subtitle,
             "meta": self._meta,
-            "say": self._said,
+            "say": self._printed,
         }
 
     def names(self) -> tuple[str, ...]:
@@ -130,7 +130,7 @@ class Templates:
         return self.project is None or not (own_templates(self.project) / name).is_file()
 
     def fill(
-        self, name: str, variables: Mapping[str, object], makers: Mapping[str, Maker]
+        self, name: str, variables: Mapping[str, object], functions: Mapping[str, BlockFunction]
     ) -> Filled:
         """The template with its values and blocks put aside.
 
@@ -143,7 +143,7 @@ class Templates:
         spent = BUDGET.set(budget)
         try:
             template = self.environment.get_template(name)
-            calls = {each: guarded(each, maker) for each, maker in makers.items()}
+            calls = {each: guarded(each, function) for each, function in functions.items()}
             pieces: list[str] = []
             for piece in template.root_render_func(
                 template.new_context({**self.own_makers, **calls, **variables})
@@ -181,8 +181,8 @@ class Templates:
 
     def _subtitle(self, kind: object = "", about: object = "") -> tuple[()]:
         """`{{ subtitle("Spec sheet", platform.name) }}`: what kind of document it is, of what."""
-        filled, of = _FILLED.get(), about if isinstance(about, SAID) else self._show(about)
-        filled.kind = self._said(kind) if kind else ""
+        filled, of = _FILLED.get(), about if isinstance(about, WORDING) else self._show(about)
+        filled.kind = self._printed(kind) if kind else ""
         filled.subtitle = filled.kind or of
         if filled.kind and of:
             filled.subtitle = say("{kind}, {about}", kind=filled.kind, about=of)
@@ -190,16 +190,16 @@ class Templates:
 
     def _meta(self, label: object, value: object) -> tuple[()]:
         """`{{ meta("Edition", edition) }}`: one of the labelled lines under the title."""
-        value = value if isinstance(value, (date, *SAID)) else self._show(value)
-        _FILLED.get().meta.append((self._said(label), value))
+        value = value if isinstance(value, (date, *WORDING)) else self._show(value)
+        _FILLED.get().meta.append((self._printed(label), value))
         return ()
 
-    def _said(self, text: object, **arguments: object) -> Words:
+    def _printed(self, text: object, **arguments: object) -> Words:
         """`{{ say("{n} of {all}", n=1, all=2) }}`: a message of the template.
 
         Its pattern is written out in the call; a value goes into an open place.
         """
-        if isinstance(text, SAID):
+        if isinstance(text, WORDING):
             return text
         pattern = self._show(text)
         try:
@@ -215,10 +215,10 @@ class Templates:
         return say(pattern, **shown)
 
 
-def guarded(name: str, maker: Maker) -> Maker:
+def guarded(name: str, function: BlockFunction) -> BlockFunction:
     """The maker, called with what it takes only: what it then raises is no author's mistake."""
 
-    takes = cache(lambda: inspect.signature(maker))  # most makers are never called
+    takes = cache(lambda: inspect.signature(function))  # most makers are never called
 
     def call(*args: object, **kwargs: object) -> object:
         for each in (*args, *kwargs.values()):
@@ -226,7 +226,7 @@ def guarded(name: str, maker: Maker) -> Maker:
                 str(each)  # says that the name is not known, before the maker is at a loss
         _check_arguments(name, takes(), args, kwargs)
         try:
-            made = maker(*args, **kwargs)
+            made = function(*args, **kwargs)
         except AuthorError as error:
             error.word = error.word or name
             raise
@@ -255,8 +255,8 @@ def _check_arguments(
         wanted = str if wanted is inspect.Parameter.empty else wanted
         for each in value if several else (value,):
             if wanted in _WANTED and not isinstance(each, wanted):
-                told = f"`{parameter}` of `{name}` needs {_WANTED[wanted]}"
-                raise AuthorError(told, f"write `{name}({takes})`", word=name)
+                message = f"`{parameter}` of `{name}` needs {_WANTED[wanted]}"
+                raise AuthorError(message, f"write `{name}({takes})`", word=name)
 
 
 _WANTED: Final[Mapping[type, str]] = {

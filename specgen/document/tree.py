@@ -4,7 +4,7 @@ A tree is made of messages and values (`specgen.messages`, `Datum`); `document.w
 words and digits for a language, and writers see a tree in which every one of them is a text.
 
 Every text in it is plain text, whatever characters it holds; writers escape it on the way out.
-The one exception is `Picture.svg`: a finished drawing, trusted because only the project's own
+The one exception is `Figure.svg`: a finished drawing, trusted because only the project's own
 drawing code makes it (which escapes what it prints). No text of a definition or of a template
 may ever be put there.
 """
@@ -16,7 +16,7 @@ from typing import Final
 from typing import Literal as OneOf
 
 from specgen.frozen import frozen
-from specgen.messages import ENGLISH, SAID, Around, Capital, Listed, Message, Within, Words
+from specgen.messages import ENGLISH, WORDING, Around, Capital, Listed, Message, Within, Words
 
 Align = OneOf["start", "end"]
 
@@ -43,7 +43,7 @@ class Literal:
 
 
 @frozen
-class Figure:
+class Value:
     """A `Datum` in a language: the number and the unit as printed, and the fact's key."""
 
     number: str
@@ -82,7 +82,7 @@ class Emphasis:
 
 
 @frozen
-class Link:
+class Hyperlink:
     """A way to somewhere else.
 
     `target` is an address (http, https, mailto), an anchor of the same document (`#power`), a
@@ -94,10 +94,10 @@ class Link:
 
 
 Inline = (
-    Text | Literal | Figure | Datum | Break | Strong | Emphasis | Link
+    Text | Literal | Value | Datum | Break | Strong | Emphasis | Hyperlink
     | Message | Listed | Capital | Within
 )  # fmt: skip
-INLINES: Final = (Text, Literal, Figure, Datum, Break, Strong, Emphasis, Link, *SAID)
+INLINES: Final = (Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, *WORDING)
 Cell = tuple[Inline, ...]
 
 
@@ -156,8 +156,8 @@ class Table:
         if not self.columns:
             raise ValueError(f"table {self.title!r} has no columns")
         if self.anchors and len(self.anchors) != len(self.rows):
-            told = f"{len(self.anchors)} anchors for {len(self.rows)} rows"
-            raise ValueError(f"table {self.title!r}: {told}")
+            message = f"{len(self.anchors)} anchors for {len(self.rows)} rows"
+            raise ValueError(f"table {self.title!r}: {message}")
         wanted = len(self.columns)
         for number, row in enumerate(self.rows, start=1):
             if len(row) != wanted:
@@ -175,7 +175,7 @@ class FactList:
 
 
 @frozen
-class Picture:
+class Figure:
     """A drawing and the text that says the same; a line of `text` is a paragraph.
 
     `svg` is one `<svg>` element from the project's own drawing code, printed as it is.
@@ -211,15 +211,24 @@ class Verbatim:
 
 
 @frozen
-class Rule:
+class ThematicBreak:
     """A line across, where the subject changes."""
 
 
 Block = (
-    Heading | Paragraph | Listing | Table | FactList | Picture | Caution | Quote | Verbatim | Rule
+    Heading
+    | Paragraph
+    | Listing
+    | Table
+    | FactList
+    | Figure
+    | Caution
+    | Quote
+    | Verbatim
+    | ThematicBreak
 )
 BLOCKS: Final = (
-    Heading, Paragraph, Listing, Table, FactList, Picture, Caution, Quote, Verbatim, Rule,
+    Heading, Paragraph, Listing, Table, FactList, Figure, Caution, Quote, Verbatim, ThematicBreak,
 )  # fmt: skip
 
 
@@ -254,14 +263,14 @@ def literal(text: str) -> Cell:
     return (Literal(text),) if text else ()
 
 
-def figure(number: str, unit: str = "", key: str = "") -> Cell:
+def value(number: str, unit: str = "", key: str = "") -> Cell:
     """A cell with one printed fact."""
-    return (Figure(number, unit, key),)
+    return (Value(number, unit, key),)
 
 
 def link(text: Words, target: str) -> Cell:
     """A cell with one link."""
-    return (Link(words(text), target),)
+    return (Hyperlink(words(text), target),)
 
 
 def paragraph(text: Words) -> Paragraph:
@@ -274,15 +283,15 @@ def plain_text(inlines: Iterable[Inline]) -> str:
 
     Messages and values, in a tree that has no language yet, are read in English.
     """
-    return "".join(_spoken(inlines))
+    return "".join(_pieces(inlines))
 
 
-def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
+def _pieces(inlines: Iterable[Inline]) -> Iterator[str]:
     for each in inlines:
         match each:
             case Text(text) | Literal(text):
                 yield text
-            case Figure(number, unit):
+            case Value(number, unit):
                 yield f"{number} {unit}" if unit else number
             case Datum(value):
                 yield " ".join(filter(None, ENGLISH.number(value)))
@@ -290,8 +299,8 @@ def _spoken(inlines: Iterable[Inline]) -> Iterator[str]:
                 yield from _in_english(ENGLISH.pieces(each))
             case Break():
                 yield " "
-            case Strong(children) | Emphasis(children) | Link(children):
-                yield from _spoken(children)
+            case Strong(children) | Emphasis(children) | Hyperlink(children):
+                yield from _pieces(children)
 
 
 def _in_english(pieces: Iterable[object]) -> Iterator[str]:
@@ -302,9 +311,9 @@ def _in_english(pieces: Iterable[object]) -> Iterator[str]:
             case Around(within=within):
                 yield from _in_english(within)
             case tuple():
-                yield from _spoken(piece)
+                yield from _pieces(piece)
             case _:
-                yield from _spoken((piece,))  # type: ignore[arg-type]
+                yield from _pieces((piece,))  # type: ignore[arg-type]
 
 
 _SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")

@@ -1,4 +1,4 @@
-"""Chooses the words of a document: every message becomes text, every datum a printed figure.
+"""Chooses the words of a document: every message becomes text, every datum a printed value.
 
 The last step before writers. Texts of definitions stay as they are; what stands in another
 language than the document's is gathered, so that writers can mark it.
@@ -20,18 +20,18 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
+    Hyperlink,
     Inline,
-    Link,
     Listing,
     Paragraph,
-    Picture,
     Quote,
     Strong,
     Table,
     Text,
+    Value,
     plain_text,
 )
-from specgen.messages import SAID, SOURCE, Around, Language, Words, base_of, listed
+from specgen.messages import SOURCE, WORDING, Around, Language, Words, base_of, listed
 
 
 @dataclass(slots=True)
@@ -83,7 +83,7 @@ class Wording:
             case FactList(title, entries):
                 lines = ((self.words(label), self.cell(cell)) for label, cell in entries)
                 return FactList(self.words(title), tuple(lines))
-            case Picture():
+            case Figure():
                 return replace(block, title=self.words(block.title))
             case Caution(subject, children):
                 return Caution(self.words(subject), self.blocks(children))
@@ -138,10 +138,10 @@ class Wording:
         match inline:
             case Datum(value, key):
                 self._note(listed(value) if isinstance(value, tuple) else value)
-                yield Figure(*self.language.number(value), key)
-            case Strong(children) | Emphasis(children) | Link(children):
+                yield Value(*self.language.number(value), key)
+            case Strong(children) | Emphasis(children) | Hyperlink(children):
                 yield replace(inline, children=self.cell(children))
-            case _ if isinstance(inline, SAID):
+            case _ if isinstance(inline, WORDING):
                 yield from self._pieces(inline)
             case Text(text, language):
                 self._data(text, language)
@@ -185,5 +185,5 @@ _WORD: Final = re.compile(r"[^\W\d_]{2,}")
 
 
 def _container(argument: object) -> Any:
-    assert isinstance(argument, Strong | Emphasis | Link), "only these have words within"
+    assert isinstance(argument, Strong | Emphasis | Hyperlink), "only these have words within"
     return argument

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from jinja2 import TemplateError, nodes
 
-from specgen.document.blocks.fact_makers import fact_makers, machine_cells
+from specgen.document.blocks.fact_makers import fact_makers, system_cells
 from specgen.document.blocks.tables import OfCase
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
@@ -117,5 +117,5 @@ def tables_in(project: Path) -> Mapping[str, OfCase]:
 
 
 def _made(call: Call, case: Case) -> object:
-    makers = fact_makers(machine_cells(case))
-    return makers[call.name](*call.args, **call.kwargs)
+    functions = fact_makers(system_cells(case))
+    return functions[call.name](*call.args, **call.kwargs)

@@ -1,35 +1,44 @@
-"""Drawings of a machine as SVG: boxes and ribbons laid out by a program, and sheets to scale."""
+"""Drawings of a system as SVG: boxes and ribbons laid out by a program, and sheets to scale."""
 
+from specgen.drawings.diagram import (
+    Box,
+    BoxPort,
+    Diagram,
+    GridCell,
+    Group,
+    Ribbon,
+    TextLine,
+    UseState,
+)
 from specgen.drawings.draw import Drawing, draw, nowhere
-from specgen.drawings.engine import Engine, LayoutFailed
-from specgen.drawings.figure import Box, Cell, Figure, Group, Line, Outlet, Ribbon, Use
 from specgen.drawings.inner import inside
 from specgen.drawings.lane_map import lane_map
+from specgen.drawings.layout_engine import LayoutEngine, LayoutFailed
 from specgen.drawings.mass_rack import mass_rack
 from specgen.drawings.memory_map import memory_map
 from specgen.drawings.paper import paper
 from specgen.drawings.power_chart import power_chart
-from specgen.drawings.sheet import Callout, Sheet
+from specgen.drawings.shapes import Callout, Sheet
 from specgen.drawings.sides import front, rear
 from specgen.drawings.standalone import standalone
-from specgen.drawings.svg import Links
+from specgen.drawings.svg import PartLink
 from specgen.drawings.topology import topology
 
 __all__ = [
     "Box",
+    "BoxPort",
     "Callout",
-    "Cell",
+    "Diagram",
     "Drawing",
-    "Engine",
-    "Figure",
+    "GridCell",
     "Group",
+    "LayoutEngine",
     "LayoutFailed",
-    "Line",
-    "Links",
-    "Outlet",
+    "PartLink",
     "Ribbon",
     "Sheet",
-    "Use",
+    "TextLine",
+    "UseState",
     "draw",
     "front",
     "inside",

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Sequence
 
 from specgen.assembly import Assembly, Link, Place, State
 from specgen.assembly.result import of_several
+from specgen.drawings.diagram import BoxKind, GridCell, TextLine, UseState
 from specgen.drawings.feeds import wiring
-from specgen.drawings.figure import Cell, Kind, Line, Use
 from specgen.drawings.lettering import letter, lettered
-from specgen.drawings.shown import USES, Run, is_memory, is_processor, subject, takes
+from specgen.drawings.selection import USES, AlikePlaces, is_memory, is_processor, subject, takes
 from specgen.drawings.strands import Unplugged, speed
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen
@@ -28,7 +28,7 @@ from specgen.quantity import show
 MOST_ROWS = 16  # of a memory grid; beyond that, alike channels share a row
 
 
-def kind(place: Place) -> Kind:
+def kind(place: Place) -> BoxKind:
     """Which kind of box a position is drawn as."""
     if is_processor(place):
         return "processor"
@@ -48,7 +48,7 @@ def clean(text: str) -> str:
     return " ".join(text.split())
 
 
-def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line, ...]:
+def lines(assembly: Assembly, run: AlikePlaces, idle: Sequence[Unplugged]) -> tuple[TextLine, ...]:
     """All lines of a box: name, wiring, part, what limits it, cables, why it cannot be used."""
     place = run.first
     link = assembly.links.get(place.name)
@@ -56,10 +56,10 @@ def lines(assembly: Assembly, run: Run, idle: Sequence[Unplugged]) -> tuple[Line
     empty = _empty(run)
     if empty and place.state is not State.UNUSABLE:
         wired, empty = letter(listed((wired, empty))), ""
-    made = [Line(lettered(run.names), "name"), Line(wired, "aside"), Line(empty)]
+    made = [TextLine(lettered(run.names), "name"), TextLine(wired, "aside"), TextLine(empty)]
     made += [*_part(run), *_limited(place, link), *_cables(assembly, place)]
-    made += [Line(text) for text in _idle(idle, place)]
-    made += [Line(text, "reason") for text in reasons(run.places)]
+    made += [TextLine(text) for text in _idle(idle, place)]
+    made += [TextLine(text, "reason") for text in reasons(run.places)]
     return tuple(line for line in made if line.text)
 
 
@@ -67,7 +67,7 @@ def reasons(places: Sequence[Place]) -> Iterator[str]:
     """Why positions cannot be used; `J2 has no cable` and `J3 has no cable` is said once."""
     alike: dict[tuple[State, Words], list[Place]] = {}
     for place in places:
-        if USES[place.state] is Use.UNUSABLE:
+        if USES[place.state] is UseState.UNUSABLE:
             alike.setdefault((place.state, subject(place.reason)[1]), []).append(place)
     for (state, _), members in alike.items():
         reason = members[0].reason
@@ -90,42 +90,42 @@ def _wiring(place: Place, link: Link | None, count: int) -> str:
     return letter(say("{width} each", width=made)) if count > 1 and made else made
 
 
-def _empty(run: Run) -> str:
+def _empty(run: AlikePlaces) -> str:
     place, count = run.first, len(run.places)
     if place.part is not None:
         return ""
     many = letter(say("{count} positions", count=count)) if count > 1 else ""
-    if run.use is Use.UNUSABLE:
+    if run.use is UseState.UNUSABLE:
         return many
     empty = letter(say("part not known")) if place.state is State.UNKNOWN else letter(say("empty"))
     return f"{many} {empty}".strip()
 
 
-def _part(run: Run) -> Iterator[Line]:
+def _part(run: AlikePlaces) -> Iterator[TextLine]:
     place, count = run.first, len(run.places)
     part = place.part
     if part is None:
         return
     times = f"{count} × " if count > 1 else ""
     if isinstance(part, Drive):
-        yield Line(f"{times}{show(part.capacity)}")
+        yield TextLine(f"{times}{show(part.capacity)}")
         times = ""
-    yield Line(f"{times}{clean(part.name)}", "part", part.id)
+    yield TextLine(f"{times}{clean(part.name)}", "part", part.id)
     if isinstance(part, Processor):
-        yield Line(letter(say_many(part.cores, "{number} core", "{number} cores")))
+        yield TextLine(letter(say_many(part.cores, "{number} core", "{number} cores")))
 
 
-def _limited(place: Place, link: Link | None) -> Iterator[Line]:
+def _limited(place: Place, link: Link | None) -> Iterator[TextLine]:
     """What remains where the fitted part is narrower or slower than its wiring."""
     if link is None or not place.filled or link.broken:
         return
     _protocol, fast = wiring(link, place)
     if link.lanes < link.wired or link.generation < fast:
         words = [f"x{link.lanes}", speed(link.protocol, link.generation)]
-        yield Line(letter(say("runs at {speed}", speed=listed(words))))
+        yield TextLine(letter(say("runs at {speed}", speed=listed(words))))
 
 
-def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
+def _cables(assembly: Assembly, place: Place) -> Iterator[TextLine]:
     """Connectors for cables on the part in a position: which cable, from where."""
     alike: dict[str, list[Place]] = {}
     for other in assembly.places.values():
@@ -135,14 +135,14 @@ def _cables(assembly: Assembly, place: Place) -> Iterator[Line]:
         labels = lettered(tuple(one.name.removeprefix(f"{place.name}.") for one in connectors))
         part = connectors[0].part
         if part is None:
-            yield Line(letter(say("{labels}: no cable", labels=labels)))
+            yield TextLine(letter(say("{labels}: no cable", labels=labels)))
             continue
         ends = tuple(one.to for one in connectors if one.to is not None)
         times = f"{len(connectors)} × " if len(connectors) > 1 else ""
         source = places_(ends) if ends else say("nowhere")
-        way = say("{labels} from {places}", labels=labels, places=source)
+        route = say("{labels} from {places}", labels=labels, places=source)
         cable = f"{times}{clean(part.name)}"
-        yield Line(letter(say("{way}: {cable}", way=way, cable=cable)), "part", id_)
+        yield TextLine(letter(say("{way}: {cable}", way=route, cable=cable)), "part", id_)
 
 
 def _idle(leads: Sequence[Unplugged], place: Place) -> Iterator[str]:
@@ -169,9 +169,9 @@ class Plug:
 
 
 def plugs(assembly: Assembly, place: Place) -> list[Plug]:
-    """Ports at the outside of the machine, alike ones together, and what sits in their cages."""
+    """Ports at the outside of the system, alike ones together, and what sits in their cages."""
     alike: dict[tuple[object, ...], tuple[str, Part | None, list[str]]] = {}
-    told = set()
+    listed = set()
     part = place.part
     if isinstance(part, HasEthernet):
         for port in part.ethernet:
@@ -181,9 +181,9 @@ def plugs(assembly: Assembly, place: Place) -> list[Plug]:
                 words = _plug_words(port, cage)
                 key = (words, inside and inside.id)
                 alike.setdefault(key, (words, inside, []))[2].append(name.removeprefix("."))
-                told.add(cage and cage.name)
+                listed.add(cage and cage.name)
     for cage in assembly.places.values():
-        if cage.host == place.name and takes(cage, "transceiver") and cage.name not in told:
+        if cage.host == place.name and takes(cage, "transceiver") and cage.name not in listed:
             words = _cage_words(cage)
             key = (words, cage.part and cage.part.id)
             label = cage.name.removeprefix(f"{place.name}.")
@@ -210,7 +210,7 @@ def _plug_words(port: EthernetPort, cage: Place | None) -> str:
 
 
 def _cage_words(cage: Place) -> str:
-    if USES[cage.state] is Use.UNUSABLE:
+    if USES[cage.state] is UseState.UNUSABLE:
         return letter(say("unusable: {reason}", reason=cage.reason))
     return clean(cage.part.name) if cage.part is not None else letter(say("empty cage"))
 
@@ -221,28 +221,29 @@ def port_words(port: Port) -> str:
     return " ".join([f"x{port.lanes}", "/".join(speeds)])
 
 
-def memory_lines(places: Sequence[Place]) -> tuple[Line, ...]:
+def memory_lines(places: Sequence[Place]) -> tuple[TextLine, ...]:
     """Head of a memory box: how many channels, which modules; why none can be used."""
     channels = len({_channel(place) for place in places})
     count_words = say_many(channels, "{number} channel", "{number} channels")
-    made = [Line(letter(say("Memory")), "name"), Line(letter(count_words))]
+    made = [TextLine(letter(say("Memory")), "name"), TextLine(letter(count_words))]
     counts: dict[str, tuple[Part, int]] = {}
     for place in places:
         if place.part is not None:
             counts[place.part.id] = (place.part, counts.get(place.part.id, (place.part, 0))[1] + 1)
     made += [
-        Line(f"{count} × {clean(part.name)}", "part", part.id) for part, count in counts.values()
+        TextLine(f"{count} × {clean(part.name)}", "part", part.id)
+        for part, count in counts.values()
     ]
-    dead = [place for place in places if USES[place.state] is Use.UNUSABLE]
+    dead = [place for place in places if USES[place.state] is UseState.UNUSABLE]
     if dead:
-        made.append(Line(lettered(tuple(place.name for place in dead))))
-    made += [Line(text, "reason") for text in reasons(places)]
+        made.append(TextLine(lettered(tuple(place.name for place in dead))))
+    made += [TextLine(text, "reason") for text in reasons(places)]
     return tuple(made)
 
 
-def memory_grid(places: Sequence[Place]) -> tuple[tuple[Cell, ...], ...]:
+def memory_grid(places: Sequence[Place]) -> tuple[tuple[GridCell, ...], ...]:
     """A row for each channel, a cell for each position; no grid where nothing can be used."""
-    if all(USES[place.state] is Use.UNUSABLE and place.part is None for place in places):
+    if all(USES[place.state] is UseState.UNUSABLE and place.part is None for place in places):
         return ()
     rows: dict[str, list[Place]] = {}
     for place in places:
@@ -252,7 +253,7 @@ def memory_grid(places: Sequence[Place]) -> tuple[tuple[Cell, ...], ...]:
     return tuple(grid) if len(grid) <= MOST_ROWS else _folded(list(rows.values()), prefix)
 
 
-def _folded(rows: list[list[Place]], prefix: str) -> tuple[tuple[Cell, ...], ...]:
+def _folded(rows: list[list[Place]], prefix: str) -> tuple[tuple[GridCell, ...], ...]:
     """Channels filled alike share a row."""
     alike: dict[tuple[object, ...], list[list[Place]]] = {}
     for row in rows:
@@ -264,7 +265,7 @@ def _folded(rows: list[list[Place]], prefix: str) -> tuple[tuple[Cell, ...], ...
     )
 
 
-def _cell(places: list[Place], prefix: str) -> Cell:
+def _cell(places: list[Place], prefix: str) -> GridCell:
     place = places[0]
     name = lettered(tuple(one.name for one in places))
     part = place.part
@@ -274,9 +275,9 @@ def _cell(places: list[Place], prefix: str) -> Cell:
     elif part is not None:
         text = clean(part.name)
     else:
-        text = letter(say("empty")) if use is Use.FREE else letter(say("unusable"))
+        text = letter(say("empty")) if use is UseState.FREE else letter(say("unusable"))
     label = lettered(tuple(one.name.removeprefix(prefix) for one in places))
-    return Cell(name, label, text, use, part.id if part is not None else "")
+    return GridCell(name, label, text, use, part.id if part is not None else "")
 
 
 def _channel(place: Place) -> str:

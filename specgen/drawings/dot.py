@@ -1,6 +1,6 @@
 """Measured groups as a graph for the layout program: sizes and anchors only, no word of text.
 
-Machines built alike give the same graph whatever their parts are called, and nothing that
+Systems built alike give the same graph whatever their parts are called, and nothing that
 somebody defined can be taken for DOT.
 """
 
@@ -10,8 +10,8 @@ from typing import Final
 
 import graphviz
 
-from specgen.drawings.figure import Figure
-from specgen.drawings.plan import LEAD_IN, LEAD_OUT, Anchor, GroupAt
+from specgen.drawings.diagram import Diagram
+from specgen.drawings.plan import LEAD_IN, LEAD_OUT, PlacedGroup, RibbonEnd
 
 _TABLE: Final = '<table border="0" cellborder="0" cellspacing="0" cellpadding="0">'
 _GRAPH: Final = {"rankdir": "LR", "nodesep": "0.14", "ranksep": "0.36", "splines": "true"}
@@ -20,14 +20,14 @@ _EDGE: Final = {"dir": "none"}
 POINTS: Final = 72  # of an inch
 
 
-def dot(figure: Figure, groups: Sequence[GroupAt]) -> str:
+def dot(diagram: Diagram, groups: Sequence[PlacedGroup]) -> str:
     """The graph as DOT; nodes are named after groups, edges carry the ids of ribbons."""
     graph = graphviz.Digraph("topology", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
     for group in groups:
         graph.node(group.group.id, label=_sides(group))
     tails = {anchor.ribbon: group.group.id for group in groups for anchor in group.right}
     heads = {anchor.ribbon: group.group.id for group in groups for anchor in group.left}
-    for ribbon in figure.ribbons:
+    for ribbon in diagram.ribbons:
         tail, head = tails[ribbon.id], heads[ribbon.id]
         graph.edge(
             f"{tail}:{ribbon.id}:e",
@@ -39,9 +39,9 @@ def dot(figure: Figure, groups: Sequence[GroupAt]) -> str:
     return str(graph.source)
 
 
-def _order(graph: graphviz.Digraph, groups: Sequence[GroupAt], reached: set[str]) -> None:
+def _order(graph: graphviz.Digraph, groups: Sequence[PlacedGroup], reached: set[str]) -> None:
     """Processors below one another on the left; what no lanes reach, in the rightmost column."""
-    first = [group.group.id for group in groups if group.group.beside]
+    first = [group.group.id for group in groups if group.group.flanked]
     third = any(group.right and group.left for group in groups)
     if len(first) > 1:
         with graph.subgraph(graph_attr={"rank": "same"}) as rank:
@@ -53,7 +53,7 @@ def _order(graph: graphviz.Digraph, groups: Sequence[GroupAt], reached: set[str]
             graph.edge(first[0], id_, style="invis", minlen="2" if third else "1")
 
 
-def _sides(group: GroupAt) -> str:
+def _sides(group: PlacedGroup) -> str:
     """A table of fixed size whose outer columns hold a cell for each anchor."""
     middle = round(group.width + LEAD_IN + LEAD_OUT) - 4
     centre = f'<td width="{middle}" height="{group.height}" fixedsize="true"></td>'
@@ -61,7 +61,7 @@ def _sides(group: GroupAt) -> str:
     return f"<{_TABLE}<tr><td>{left}</td>{centre}<td>{right}</td></tr></table>>"
 
 
-def _side(anchors: Sequence[Anchor], height: int) -> str:
+def _side(anchors: Sequence[RibbonEnd], height: int) -> str:
     rows = []
     y = 0
     for anchor in anchors:

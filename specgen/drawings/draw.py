@@ -3,12 +3,12 @@
 from dataclasses import replace
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.drawings.diagram import Diagram
 from specgen.drawings.dot import dot
-from specgen.drawings.engine import Engine, LayoutFailed
-from specgen.drawings.figure import Figure
+from specgen.drawings.layout_engine import LayoutEngine, LayoutFailed
 from specgen.drawings.plan import plan
-from specgen.drawings.sheet import Sheet
-from specgen.drawings.svg import Links, render
+from specgen.drawings.shapes import Sheet
+from specgen.drawings.svg import PartLink, render
 from specgen.frozen import frozen
 from specgen.messages import say
 
@@ -17,7 +17,7 @@ from specgen.messages import say
 class Drawing:
     """`svg` is one inline `<svg>`, empty where it could not be made; the words stay in any case."""
 
-    figure: Figure | Sheet
+    diagram: Diagram | Sheet
     svg: str
     finding: Finding | None = None
 
@@ -28,25 +28,25 @@ def nowhere(_part: str) -> str | None:
 
 
 def draw(
-    figure: Figure, *, at: Span, prefix: str, engine: Engine, link: Links = nowhere
+    diagram: Diagram, *, at: Span, prefix: str, engine: LayoutEngine, link: PartLink = nowhere
 ) -> Drawing:
     """Draws a figure. `at` is the line to blame, `prefix` begins all ids, `link` finds entries."""
-    groups = plan(figure)
+    groups = plan(diagram)
     if not groups:
-        return Drawing(figure, "")
+        return Drawing(diagram, "")
     try:
-        layout = engine.lay_out(dot(figure, groups))
+        layout = engine.lay_out(dot(diagram, groups))
     except LayoutFailed as problem:
-        return Drawing(replace(figure, groups=(), ribbons=()), "", _failed(figure, at, problem))
-    return Drawing(figure, render(figure, groups, layout, prefix, link))
+        return Drawing(replace(diagram, groups=(), ribbons=()), "", _failed(diagram, at, problem))
+    return Drawing(diagram, render(diagram, groups, layout, prefix, link))
 
 
-def _failed(figure: Figure, at: Span, problem: LayoutFailed) -> Finding:
+def _failed(diagram: Diagram, at: Span, problem: LayoutFailed) -> Finding:
     return Finding(
         codes.DRAWING_FAILED,
         say(
             "the drawing `{title}` could not be made: {args}",
-            title=figure.title,
+            title=diagram.title,
             args=problem.args[0],
         ),
         Label(at, say("its build")),

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from specgen.drawings.sheet import Callout, Rect, Ring, Shape, Stroke, Words
+from specgen.drawings.shapes import Callout, Rect, Ring, Shape, Stroke, TextShape
 from specgen.drawings.widths import width, wrapped
 
 FLAG: Final = (17.0, 11.5)  # breadth and height, points
@@ -58,7 +58,9 @@ def flag(x: float, y: float, number: int, up: bool) -> Iterable[Shape]:
         (x, top + high),
     )
     yield Stroke(points, "flag", closed=True)
-    yield Words(x + (wide - NOTCH) / 2 + 0.5, top + high / 2 + 2.9, str(number), "flag", "middle")
+    yield TextShape(
+        x + (wide - NOTCH) / 2 + 0.5, top + high / 2 + 2.9, str(number), "flag", "middle"
+    )
 
 
 def poles(
@@ -104,25 +106,25 @@ def listed(
                 for pen, text, shift in line:
                     part = callout.part if pen == "label" else ""
                     where = (x + indent + shift, y + 8.8 + LINE * row)
-                    shapes.append(Words(*where, text, pen, part=part))
+                    shapes.append(TextShape(*where, text, pen, part=part))
             y += high
         low = max(low, y)
     for note in notes:
         for text in wrapped(note, span, 8):
             low += 10.5
-            shapes.append(Words(0, low, text, "small"))
+            shapes.append(TextShape(0, low, text, "small"))
     return shapes, low
 
 
-Line = tuple[tuple[str, str, float], ...]  # pieces of a line: pen, text, shift
+LegendLine = tuple[tuple[str, str, float], ...]  # pieces of a line: pen, text, shift
 
 
-def _entry(callout: Callout, room: float) -> list[Line]:
+def _entry(callout: Callout, room: float) -> list[LegendLine]:
     """The position in bold, then what is there: on its line where it fits, else below."""
     pen = "reason" if callout.use == "unusable" else "label"
     names = wrapped(callout.position, room, SIZE, bold=True)
     last = width(names[-1], SIZE, bold=True) + 6
-    lines: list[Line] = [(("name", text, 0.0),) for text in names[:-1]]
+    lines: list[LegendLine] = [(("name", text, 0.0),) for text in names[:-1]]
     words = callout.what
     if last + width(words, SIZE) <= room:
         return [*lines, (("name", names[-1], 0.0), (pen, words, last))]
@@ -161,6 +163,6 @@ def scale_bar(x: float, y: float, scale: float, millimetres: int = 100) -> list[
     made: list[Shape] = [
         Stroke(((x, y - 2.5), (x, y), (x + wide, y), (x + wide, y - 2.5)), "scale"),
         Rect(x, y - 2.5, wide / 2, 2.5, "dot"),
-        Words(x + wide + 5, y + 0.5, f"{millimetres}\u202fmm", "small"),
+        TextShape(x + wide + 5, y + 0.5, f"{millimetres}\u202fmm", "small"),
     ]
     return made

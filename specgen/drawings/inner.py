@@ -1,4 +1,4 @@
-"""The inside of a machine from above, to scale: the front on the left, air from left to right."""
+"""The inside of a system from above, to scale: the front on the left, air from left to right."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
@@ -10,12 +10,12 @@ from specgen.drawings.items import Item, entries, frames_of, laid, lies_over, mm
 from specgen.drawings.lettering import letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
-from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
+from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
 from specgen.drawings.sides import GUESSED, SHRUNK, Side, body_of, side_of
 from specgen.drawings.sizes import DIMM_PITCH
 from specgen.messages import say
 
-SCALE: Final = 0.86  # points for a millimetre, the same for every machine
+SCALE: Final = 0.86  # points for a millimetre, the same for every system
 GAP: Final = 10.0  # between the rows of parts, millimetres
 SHOWN: Final = frozenset(
     {
@@ -31,20 +31,20 @@ def inside(assembly: Assembly) -> Sheet:
     holder = assembly.build if assembly.build is not None else assembly.platform
     title = letter(say("Inside from above: {holder}", holder=clean(holder.name)))
     size = assembly.platform.size
-    deep = mm(size.depth)
+    depth = mm(size.depth)
     body, ear = body_of(assembly)
-    if deep < 50 or body < 50:
+    if depth < 50 or body < 50:
         return nothing(title, letter(say("The platform's size leaves nothing to draw on.")))
     outer = [
-        *_from_side(side_of(assembly, "front"), deep, 0.0),
-        *_from_side(side_of(assembly, "rear"), deep, ear),
+        *_from_side(side_of(assembly, "front"), depth, 0.0),
+        *_from_side(side_of(assembly, "rear"), depth, ear),
     ]
     own, empty = shared(assembly, [item for item in seen(assembly, "inside") if _shows(item)])
     if not outer and not own:
         return nothing(title, letter(say("No position is said to be inside.")))
     measured = frames_of(assembly)
     guessed = any(item.name not in measured for item in [*own, *outer])
-    placed, factor = _placed(own, outer, Frame(0, ear, deep, body))
+    placed, factor = _placed(own, outer, Frame(0, ear, depth, body))
     notes = [
         letter(say("Seen from above with the front on the left; air flows from left to right."))
     ]
@@ -67,8 +67,8 @@ def inside(assembly: Assembly) -> Sheet:
         ),
     )
     groups = tuple(entries(assembly, [*outer, *placed]))
-    back = tuple(_outline(deep, body, ear))
-    view = View(title, deep, body + 2 * ear, SCALE, back, groups, lead, tuple(notes), rings=True)
+    back = tuple(_outline(depth, body, ear))
+    view = View(title, depth, body + 2 * ear, SCALE, back, groups, lead, tuple(notes), rings=True)
     return drawn_panel(view)
 
 
@@ -84,18 +84,18 @@ def _in_card(place: Place) -> bool:
     return place.host is not None and "m.2-2280" in place.position.form
 
 
-def _from_side(side: Side, deep: float, ear: float) -> Iterator[Item]:
+def _from_side(side: Side, depth: float, ear: float) -> Iterator[Item]:
     """What reaches inwards from the front (`ear` nought) or from the rear, which is mirrored."""
     for item in side.items:
         if item.place is None or item.frame is None:
             continue
         frame, reach = item.frame, item.frame.depth or item.face.depth
-        reach = min(reach, deep / 2)
+        reach = min(reach, depth / 2)
         if item.place.position.area == "front":
             plan = Frame(0, frame.x, reach, frame.width, 0)
         else:
             across = ear + side.width - frame.x - frame.width
-            plan = Frame(deep - reach, across, reach, frame.width, 0)
+            plan = Frame(depth - reach, across, reach, frame.width, 0)
         yield replace(item, frame=plan, block=("side", *item.block))
 
 
@@ -130,8 +130,8 @@ def _turned(frame: Frame | None) -> Frame | None:
 
 
 def _fans(fans: Sequence[Item], start: float, room: Frame) -> tuple[list[Frame], float]:
-    """Fans across the machine, in so many rows as they need."""
-    long, _short, deep = fans[0].face
+    """Fans across the system, in so many rows as they need."""
+    long, _short, depth = fans[0].face
     rows = max(1, -(-int(len(fans) * (long + 1)) // max(1, int(room.height))))
     across = -(-len(fans) // rows)
     pitch = room.height / across
@@ -139,8 +139,8 @@ def _fans(fans: Sequence[Item], start: float, room: Frame) -> tuple[list[Frame],
     made = []
     for at in range(len(fans)):
         row, column = divmod(at, across)
-        x = start + row * (deep + 5)
-        made.append(Frame(x, room.y + pitch * (column + 0.5) - side / 2, deep, side))
+        x = start + row * (depth + 5)
+        made.append(Frame(x, room.y + pitch * (column + 0.5) - side / 2, depth, side))
     return made, side / long
 
 
@@ -176,8 +176,8 @@ def _compute(items: list[Item], start: float, room: Frame) -> None:
             items[module] = replace(items[module], frame=Frame(start, y, high, pitch * 0.8))
 
 
-def _outline(deep: float, body: float, ear: float) -> Iterator[Shape]:
+def _outline(depth: float, body: float, ear: float) -> Iterator[Shape]:
     if ear:
         for y in (0.0, ear + body):
             yield Rect(0, y * SCALE, 6 * SCALE, ear * SCALE, "case")
-    yield Rect(0, ear * SCALE, deep * SCALE, body * SCALE, "case", round=1.5)
+    yield Rect(0, ear * SCALE, depth * SCALE, body * SCALE, "case", round=1.5)

@@ -1,14 +1,14 @@
-"""What can be seen on a side of a machine, or from above: an item for each position and fixture."""
+"""What can be seen on a side of a system, or from above: an item for each position and fixture."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from specgen.assembly import Assembly, Place, State
 from specgen.drawings.boxes import clean, plugs, reasons
-from specgen.drawings.figure import Use
+from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter, lettered
-from specgen.drawings.packing import Block, Frame, packed
-from specgen.drawings.shown import USES, subject
+from specgen.drawings.packing import FaceBlock, Frame, packed
+from specgen.drawings.selection import USES, subject
 from specgen.drawings.sizes import Face, face_of, face_of_fixture
 from specgen.facts.terms import SWAP
 from specgen.frozen import frozen
@@ -36,7 +36,7 @@ class Item:
 
     name: str
     face: Face
-    use: Use
+    use: UseState
     alike: tuple[object, ...]
     block: tuple[object, ...]
     frame: Frame | None = None
@@ -45,13 +45,13 @@ class Item:
 
 
 @frozen
-class Entry:
+class LegendEntry:
     """Items that one callout names."""
 
     items: tuple[Item, ...]
     position: str
     what: str
-    use: Use
+    use: UseState
     part: str = ""
     count: int = 1
     alone: str = ""
@@ -81,10 +81,10 @@ def _face(place: Place) -> bool:
 
 def _item(assembly: Assembly, place: Place, frame: Frame | None) -> Item:
     position, part = place.position, place.part
-    said = "" if USES[place.state] is not Use.UNUSABLE else subject(place.reason)[1]
+    reason = "" if USES[place.state] is not UseState.UNUSABLE else subject(place.reason)[1]
     own = place.name if plugs(assembly, place) else ""
     alike = (
-        position.takes, place.host, place.state, part and part.id, said, swap_of(place),
+        position.takes, place.host, place.state, part and part.id, reason, swap_of(place),
         place.closed_by and place.closed_by.id, own, position.form, position.height,
     )  # fmt: skip
     face = face_of(place)
@@ -98,7 +98,7 @@ def _fixtures(assembly: Assembly, area: str) -> Iterator[Item]:
                 frame = None if fixture.outline is None else stepped(fixture.outline, at)
                 face = face_of_fixture(fixture)
                 key = ("fixture", number)
-                yield Item(fixture.name, face, Use.USED, key, key, frame, fixture=fixture)
+                yield Item(fixture.name, face, UseState.USED, key, key, frame, fixture=fixture)
 
 
 def shared(assembly: Assembly, items: Sequence[Item]) -> tuple[list[Item], list[str]]:
@@ -126,13 +126,13 @@ def shared(assembly: Assembly, items: Sequence[Item]) -> tuple[list[Item], list[
                 continue
             where = lettered(tuple(name for name, other in held if item.frame.meets(other)))
             if where:
-                said = what_is(assembly, [item.place])
+                description = what_is(assembly, [item.place])
                 words.append(
                     letter(
                         say(
                             "{item}: {what_is}, not drawn; in its place is {where}.",
                             item=item.name,
-                            what_is=said,
+                            what_is=description,
                             where=where,
                         )
                     )
@@ -208,7 +208,7 @@ def laid(
         lying, standing = (long, short), (short, long)
         flat = lies(items[run[0]])
         sizes = (lying, standing) if flat else (standing, lying)
-        blocks.append(Block(len(run), sizes, depth))
+        blocks.append(FaceBlock(len(run), sizes, depth))
     frames, factor = packed(blocks, room, taken)
     made = list(items)
     for run, places in zip(runs.values(), frames, strict=True):
@@ -217,7 +217,7 @@ def laid(
     return made, factor
 
 
-def entries(assembly: Assembly, items: Sequence[Item]) -> list[Entry]:
+def entries(assembly: Assembly, items: Sequence[Item]) -> list[LegendEntry]:
     """Items in the groups that a callout names, each with what is to be said."""
     alike: dict[tuple[object, ...], list[Item]] = {}
     for item in items:
@@ -225,7 +225,7 @@ def entries(assembly: Assembly, items: Sequence[Item]) -> list[Entry]:
     return [_entry(assembly, tuple(group)) for group in alike.values()]
 
 
-def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
+def _entry(assembly: Assembly, items: tuple[Item, ...]) -> LegendEntry:
     first = items[0]
     if first.fixture is not None:
         fixture = first.fixture
@@ -235,14 +235,14 @@ def _entry(assembly: Assembly, items: tuple[Item, ...]) -> Entry:
             what = letter(say("{what}. {note}", what=what, note=note))
         times = f"{fixture.count} × " if fixture.count > 1 else ""
         name, whole = clean(fixture.name), f"{times}{what}"
-        return Entry(items, name, whole, first.use, count=fixture.count, alone=what)
+        return LegendEntry(items, name, whole, first.use, count=fixture.count, alone=what)
     places = [item.place for item in items if item.place is not None]
     names = lettered(tuple(place.name for place in places))
     part = places[0].part
     id_ = part.id if part is not None else ""
     alone = what_is(assembly, places, counted=False)
     count = len(places) if part is not None else 1
-    return Entry(items, names, what_is(assembly, places), first.use, id_, count, alone)
+    return LegendEntry(items, names, what_is(assembly, places), first.use, id_, count, alone)
 
 
 def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True) -> str:
@@ -256,7 +256,7 @@ def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True
     if part is not None:
         times = f"{len(places)} × " if counted and len(places) > 1 else ""
         words.append(f"{times}{clean(part.name)}")
-    if USES[place.state] is Use.UNUSABLE:
+    if USES[place.state] is UseState.UNUSABLE:
         words += reasons(places)
     elif place.state is State.UNKNOWN:
         words.append(letter(say("part not known")))
@@ -270,14 +270,14 @@ def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True
     if place.name and part is not None:
         words += [plug.label for plug in plugs(assembly, place)]
     swap = swap_of(place)
-    told = USES[place.state] is Use.UNUSABLE or any(swap in word for word in words)
-    if swap and not told:
+    covered = USES[place.state] is UseState.UNUSABLE or any(swap in word for word in words)
+    if swap and not covered:
         words.append(swap)
     return letter(listed(words))
 
 
 def swap_of(place: Place) -> str:
-    """Whether what sits here can be changed while the machine runs, in words."""
+    """Whether what sits here can be changed while the system runs, in words."""
     swap = place.position.swap or getattr(place.part, "swap", None)
     return letter(SWAP[swap]) if swap else ""
 

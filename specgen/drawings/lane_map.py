@@ -10,10 +10,10 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean, port_words, reasons
-from specgen.drawings.figure import Use
+from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter, lettered
-from specgen.drawings.sheet import Curve, Rect, Shape, Sheet, Stroke, Words, nothing
-from specgen.drawings.shown import USES, shown, subject
+from specgen.drawings.selection import USES, shown, subject
+from specgen.drawings.shapes import Bezier, Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.strands import Strand, strands
 from specgen.drawings.widths import width, wrapped
 from specgen.facts.terms import STATE
@@ -38,7 +38,7 @@ class _Bundle:
     places: list[str] = field(default_factory=list)
     lanes: int = 0
     used: int = 0
-    use: Use = Use.USED
+    use: UseState = UseState.USED
     speed: str = ""
 
     @property
@@ -67,7 +67,7 @@ def lane_map(assembly: Assembly) -> Sheet:
             tops[host] = [y, y]
         high = max(LEAST, bundle.breadth + 4, len(lines) * LINE + 4)
         if sum(one.host == host for one in bundles) == 1:
-            high = max(high, 18 + 8.5 * len(_said(assembly, host)))
+            high = max(high, 18 + 8.5 * len(_owner_words(assembly, host)))
         middle = y + high / 2
         shapes += _row(assembly, bundle, lines, middle, high)
         y += high
@@ -78,8 +78,8 @@ def lane_map(assembly: Assembly) -> Sheet:
     shapes += _legend(y + 18)
     wide = LEFT + FLOW + RIGHT
     shapes += [
-        Words(0, 9, letter(say("gives lanes")), "small"),
-        Words(LEFT + FLOW, 9, letter(say("takes lanes")), "small"),
+        TextShape(0, 9, letter(say("gives lanes")), "small"),
+        TextShape(LEFT + FLOW, 9, letter(say("takes lanes")), "small"),
         Stroke(((0, 14), (wide, 14)), "inner"),
     ]
     text = tuple(_words(bundle, lines) for bundle, lines in zip(bundles, rows, strict=True))
@@ -110,7 +110,7 @@ def _bundles(assembly: Assembly, found: Sequence[Strand]) -> list[_Bundle]:
 
 def _why(place: Place) -> object:
     """Why a position cannot be used, without the position that the reason begins with."""
-    return "" if USES[place.state] is not Use.UNUSABLE else subject(place.reason)[1]
+    return "" if USES[place.state] is not UseState.UNUSABLE else subject(place.reason)[1]
 
 
 def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
@@ -123,14 +123,16 @@ def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
         what = clean(place.part.name)
     else:
         what = (
-            letter(say("empty")) if bundle.use is not Use.UNUSABLE else letter(STATE[place.state])
+            letter(say("empty"))
+            if bundle.use is not UseState.UNUSABLE
+            else letter(STATE[place.state])
         )
-    if bundle.use is Use.UNUSABLE and place is not None and place.reason:
+    if bundle.use is UseState.UNUSABLE and place is not None and place.reason:
         places = [assembly.places[name] for name in dict.fromkeys(bundle.places)]
-        said = [*reasons(places)] or [letter(say("unusable: {reason}", reason=place.reason))]
+        words = [*reasons(places)] or [letter(say("unusable: {reason}", reason=place.reason))]
         named = [clean(place.part.name)] if place.part is not None else []
-        what = letter(listed([*named, *said]))
-    elif bundle.use is Use.UNUSABLE:
+        what = letter(listed([*named, *words]))
+    elif bundle.use is UseState.UNUSABLE:
         owner = assembly.places.get(bundle.host)
         why = say("{place}, unusable", place=what)
         if owner is not None and not owner.filled:
@@ -146,7 +148,7 @@ def _right(assembly: Assembly, bundle: _Bundle) -> tuple[str, ...]:
 
 
 def _state(bundle: _Bundle) -> str:
-    if bundle.use is Use.UNUSABLE:
+    if bundle.use is UseState.UNUSABLE:
         return letter(say("unusable"))
     if not bundle.used:
         return letter(say("free"))
@@ -168,39 +170,39 @@ def _row(
     ports = lettered(tuple(dict.fromkeys(bundle.ports))).replace(f"{bundle.host}.", "")
     names = tuple(dict.fromkeys(bundle.ports))
     at = assembly.ports.get(names[0])
-    given = f"{ports}  {port_words(at.port)}" if at is not None and len(names) == 1 else ports
-    fits = wrapped(given, LEFT - OWNER - 16, 8)
+    caption = f"{ports}  {port_words(at.port)}" if at is not None and len(names) == 1 else ports
+    fits = wrapped(caption, LEFT - OWNER - 16, 8)
     text = fits[0] + ("…" if len(fits) > 1 else "")
-    yield Words(LEFT - 6, middle + 2.9, text, "cell", "end")
+    yield TextShape(LEFT - 6, middle + 2.9, text, "cell", "end")
     x = LEFT + FLOW
     yield Stroke(((x, middle - high / 2 + 1), (x, middle + high / 2 - 1)), "axis")
     y = middle - len(lines) * LINE / 2 + 8.4
     place = assembly.places.get(bundle.places[0])
     part = place.part.id if place is not None and place.part is not None else ""
     for number, line in enumerate(lines):
-        pen = "name" if number == 0 else "reason" if bundle.use is Use.UNUSABLE else "label"
-        yield Words(x + 8, y + number * LINE, line, pen, part=part if pen == "label" else "")
-    told = _lanes(bundle)
-    half = width(told, 8) / 2
+        pen = "name" if number == 0 else "reason" if bundle.use is UseState.UNUSABLE else "label"
+        yield TextShape(x + 8, y + number * LINE, line, pen, part=part if pen == "label" else "")
+    lanes = _lanes(bundle)
+    half = width(lanes, 8) / 2
     centre = LEFT + FLOW / 2
     yield Rect(centre - half - 4, middle - 5.5, 2 * half + 8, 11, "plate")
-    yield Words(centre, middle + 2.9, told, "cell", "middle")
+    yield TextShape(centre, middle + 2.9, lanes, "cell", "middle")
 
 
 def _ribbon(
     start: tuple[float, float], end: tuple[float, float], bundle: _Bundle, hint: str
 ) -> Iterator[Shape]:
     wide = bundle.breadth
-    if bundle.use is Use.UNUSABLE:
-        yield Curve(start, end, "ribbon-unusable", wide, hint)
+    if bundle.use is UseState.UNUSABLE:
+        yield Bezier(start, end, "ribbon-unusable", wide, hint)
     elif bundle.used >= bundle.lanes:
-        yield Curve(start, end, "ribbon-used", wide, hint)
+        yield Bezier(start, end, "ribbon-used", wide, hint)
     else:
-        yield Curve(start, end, "ribbon-free", wide, hint)
+        yield Bezier(start, end, "ribbon-free", wide, hint)
         if wide > 2 * OUTLINE + 0.4:
-            yield Curve(start, end, "ribbon-hollow", wide - 2 * OUTLINE)
+            yield Bezier(start, end, "ribbon-hollow", wide - 2 * OUTLINE)
         if bundle.used:
-            yield Curve(start, end, "ribbon-used", bundle.used * LANE)
+            yield Bezier(start, end, "ribbon-used", bundle.used * LANE)
 
 
 def _owner(assembly: Assembly, name: str, top: float, low: float) -> Iterator[Shape]:
@@ -209,38 +211,38 @@ def _owner(assembly: Assembly, name: str, top: float, low: float) -> Iterator[Sh
     filled = place is not None and place.filled
     yield Stroke(((LEFT, top + 1), (LEFT, low - 1)), "limit" if not filled else "axis")
     yield Rect(0, top + 1, 5, low - top - 2, "bar" if filled else "unusable", name)
-    yield Words(11, top + 11, name, "name")
+    yield TextShape(11, top + 11, name, "name")
     room = int((low - top - 13) // 8.5)
-    for number, line in enumerate(_said(assembly, name)[: max(0, room)]):
-        yield Words(11, top + 21 + number * 8.5, line, "face")
+    for number, line in enumerate(_owner_words(assembly, name)[: max(0, room)]):
+        yield TextShape(11, top + 21 + number * 8.5, line, "face")
 
 
-def _said(assembly: Assembly, name: str) -> tuple[str, ...]:
+def _owner_words(assembly: Assembly, name: str) -> tuple[str, ...]:
     """What sits in an owner's position, in lines."""
     place = assembly.places.get(name)
     if place is None:
         return ()
-    said = clean(place.part.name) if place.part is not None else str(place.state)
-    return wrapped(said, OWNER, 7)
+    words = clean(place.part.name) if place.part is not None else str(place.state)
+    return wrapped(words, OWNER, 7)
 
 
 def _legend(y: float) -> Iterator[Shape]:
     x = 0.0
     for use, used, word in (
-        (Use.USED, 8, letter(say("in use"))),
-        (Use.USED, 4, letter(say("partly in use"))),
-        (Use.FREE, 0, letter(say("free"))),
-        (Use.UNUSABLE, 0, letter(say("unusable"))),
+        (UseState.USED, 8, letter(say("in use"))),
+        (UseState.USED, 4, letter(say("partly in use"))),
+        (UseState.FREE, 0, letter(say("free"))),
+        (UseState.UNUSABLE, 0, letter(say("unusable"))),
     ):
         sample = _Bundle("", lanes=8, used=used, use=use)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
-        yield Words(x + 27, y + 2.9, word, "small")
+        yield TextShape(x + 27, y + 2.9, word, "small")
         x += 27 + width(word, 8) + 16
     for lanes in (1, 4, 16):
         sample = _Bundle("", lanes=lanes, used=lanes)
         yield from _ribbon((x, y), (x + 22, y), sample, "")
         word = letter(say("one lane")) if lanes == 1 else f"x{lanes}"
-        yield Words(x + 27, y + 2.9, word, "small")
+        yield TextShape(x + 27, y + 2.9, word, "small")
         x += 27 + width(word, 8) + 12
 
 

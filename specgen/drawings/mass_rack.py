@@ -1,4 +1,4 @@
-"""A machine in its rack to scale, from the front and from the side, and what it weighs."""
+"""A system in its rack to scale, from the front and from the side, and what it weighs."""
 
 from collections.abc import Iterator
 from typing import Final
@@ -7,7 +7,7 @@ from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import mm
 from specgen.drawings.lettering import letter
-from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
+from specgen.drawings.shapes import Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
@@ -15,18 +15,18 @@ from specgen.frozen import frozen
 from specgen.messages import Message, listed, say, say_many
 from specgen.quantity import Length, Mass
 
-SCALE: Final = 0.24  # points for a millimetre, the same for every machine
+SCALE: Final = 0.24  # points for a millimetre, the same for every system
 UNITS: Final = 42  # of the rack drawn. common practice, no source
 POST: Final = (RACK_WIDTH - RACK_OPENING) / 2
 HEAD: Final = 30.0
 GAP: Final = 40.0
-FIGURES: Final = 320.0
+VALUES: Final = 320.0
 LABELS: Final = 96.0
 
 
 @frozen
 class _Rack:
-    """What is drawn: machines of so many units, as many as conditions ask for, in a rack."""
+    """What is drawn: systems of so many units, as many as conditions ask for, in a rack."""
 
     units: int
     count: int
@@ -39,7 +39,7 @@ class _Rack:
 
 
 def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
-    """The rack from the front, the machine in it from the side, and the figures of mass."""
+    """The rack from the front, the system in it from the side, and the values of mass."""
     holder = assembly.build if assembly.build is not None else assembly.platform
     title = letter(say("In the rack: {holder}", holder=clean(holder.name)))
     size = assembly.platform.size
@@ -57,14 +57,14 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
     left = front + GAP
     shapes += _side(assembly, rack, left, needed if isinstance(needed, Length) else None)
     words = list(_words(assembly, facts, rack))
-    shapes += _figures(words, left)
+    shapes += _values(words, left)
     low = HEAD + rack.height + 22
-    wide = left + max(far * SCALE, FIGURES)
+    wide = left + max(far * SCALE, VALUES)
     bar = 500 * SCALE
     shapes += [
         Stroke(((0, low - 2.5), (0, low), (bar, low), (bar, low - 2.5)), "scale"),
         Rect(0, low - 2.5, bar / 2, 2.5, "dot"),
-        Words(bar + 5, low + 0.5, "500\u202fmm", "small"),
+        TextShape(bar + 5, low + 0.5, "500\u202fmm", "small"),
     ]
     text = tuple(
         letter(say("{label}: {value}.", label=label, value=value)) for label, value in words
@@ -73,8 +73,8 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
 
 
 def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
-    """The rack from the front: posts, numbers of units, machines from the bottom up."""
-    yield Words(0, 10, "From the front", "name")
+    """The rack from the front: posts, numbers of units, systems from the bottom up."""
+    yield TextShape(0, 10, "From the front", "name")
     wide, post = RACK_WIDTH * SCALE, POST * SCALE
     left = 16.0
     for x in (left, left + wide - post):
@@ -84,7 +84,7 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
     for number in range(1, rack.tall + 1):
         y = HEAD + rack.height - number * unit
         if number == 1 or number % 5 == 0 or number == rack.tall:
-            yield Words(left - 4, y + unit / 2 + 2.2, str(number), "tiny", "end")
+            yield TextShape(left - 4, y + unit / 2 + 2.2, str(number), "tiny", "end")
     name = clean(assembly.platform.name)
     broad = min(mm(assembly.platform.size.width), RACK_WIDTH) * SCALE
     for at in range(rack.count):
@@ -93,28 +93,28 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
         hint = letter(say("machine {number} of {count}", number=at + 1, count=rack.count))
         yield Rect(middle, y + 0.6, broad, rack.units * unit - 1.2, "used", hint, round=0.8)
     y = HEAD + rack.height - rack.units * unit / 2
-    yield Words(left + wide / 2, y + 2.3, name, "face", "middle")
+    yield TextShape(left + wide / 2, y + 2.3, name, "face", "middle")
 
 
 def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -> Iterator[Shape]:
-    """The rack from the left side with one machine in its lowest place."""
-    deep = mm(assembly.platform.size.depth) * SCALE
+    """The rack from the left side with one system in its lowest place."""
+    body = mm(assembly.platform.size.depth) * SCALE
     clear = mm(assembly.conditions.rack_depth) * SCALE
     unit = RACK_UNIT * SCALE
     shown = (rack.units + 5) * unit
     top = HEAD + rack.height - shown
-    yield Words(left, top - 28, "From the side, front on the left", "name")
+    yield TextShape(left, top - 28, "From the side, front on the left", "name")
     if clear:
         yield Rect(left, top, clear, shown, "case")
     y = HEAD + rack.height - rack.units * unit
-    if needed is not None and mm(needed) * SCALE > deep:
-        spare = mm(needed) * SCALE - deep
+    if needed is not None and mm(needed) * SCALE > body:
+        spare = mm(needed) * SCALE - body
         words = letter(say("room for cables, or what a cable arm adds"))
-        yield Rect(left + deep, y + 0.6, spare, rack.units * unit - 1.2, "unusable", words)
-    yield Rect(left, y + 0.6, deep, rack.units * unit - 1.2, "used", round=0.8)
+        yield Rect(left + body, y + 0.6, spare, rack.units * unit - 1.2, "unusable", words)
+    yield Rect(left, y + 0.6, body, rack.units * unit - 1.2, "used", round=0.8)
     line = y - 12
     size = assembly.platform.size
-    yield from _measure(left, left + deep, line, letter(say("{depth} machine", depth=size.depth)))
+    yield from _measure(left, left + body, line, letter(say("{depth} machine", depth=size.depth)))
     if needed is not None:
         line -= 20
         yield from _measure(
@@ -131,11 +131,11 @@ def _measure(left: float, right: float, y: float, words: str) -> Iterator[Shape]
     yield Stroke(((left, y - 2.5), (left, y + 2.5)), "axis")
     yield Stroke(((right, y - 2.5), (right, y + 2.5)), "axis")
     yield Stroke(((left, y), (right, y)), "leader")
-    yield Words(left + 3, y - 3, words, "cell")
+    yield TextShape(left + 3, y - 3, words, "cell")
 
 
 def _words(assembly: Assembly, facts: Facts, rack: _Rack) -> Iterator[tuple[str, str]]:
-    """Labels and values: the machine, its mass and lifting, the rack full of them."""
+    """Labels and values: the system, its mass and lifting, the rack full of them."""
     units = assembly.platform.rack_units
     for label, value in (*_of_machine(facts, units), *_of_rack(facts, rack, units)):
         yield letter(label), letter(value)
@@ -209,11 +209,11 @@ def _valued(facts: Facts, *labelled: tuple[str, Message]) -> Iterator[tuple[Mess
             yield label, say("{value}", value=value)
 
 
-def _figures(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
+def _values(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
     y = 10.0
     for label, value in words:
-        yield Words(left, y, label, "small")
-        for line in wrapped(value, FIGURES - LABELS, 8.5):
-            yield Words(left + LABELS, y, line, "label")
+        yield TextShape(left, y, label, "small")
+        for line in wrapped(value, VALUES - LABELS, 8.5):
+            yield TextShape(left + LABELS, y, line, "label")
             y += 11.5
         y += 4

@@ -5,11 +5,11 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean, reasons
-from specgen.drawings.figure import Use
+from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
-from specgen.drawings.sheet import Rect, Shape, Sheet, Stroke, Words, nothing
-from specgen.drawings.shown import USES, memory
+from specgen.drawings.selection import USES, memory
+from specgen.drawings.shapes import Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.widths import width, wrapped
 from specgen.facts.terms import STATE
 from specgen.messages import listed, say
@@ -25,7 +25,7 @@ TOP: Final = 46.0
 ACROSS: Final = 2  # processors beside one another
 SOCKET: Final = 20.0
 SLOTS: Final = (say("first slot"), say("second slot"), say("third slot"))
-PEN: Final = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
+PEN: Final = {UseState.USED: "used", UseState.FREE: "free", UseState.UNUSABLE: "unusable"}
 
 
 def memory_map(assembly: Assembly) -> Sheet:
@@ -56,7 +56,7 @@ def memory_map(assembly: Assembly) -> Sheet:
     for line in notes:
         for piece in wrapped(line, max(right, 300), 8):
             low += 11.5
-            shapes.append(Words(0, low + 4, piece, "small"))
+            shapes.append(TextShape(0, low + 4, piece, "small"))
     return Sheet(title, (*text, note), max(right, 300), low + 6, tuple(shapes))
 
 
@@ -97,20 +97,20 @@ def _block(
     place = assembly.places.get(owner)
     wide = SOCKET + 12 + CHANNEL + slots * (CELL[0] + 6)
     high = TOP + len(channels) * ROW
-    use = USES[place.state] if place is not None else Use.USED
+    use = USES[place.state] if place is not None else UseState.USED
     part = place.part if place is not None else None
-    said = clean(part.name) if part is not None else ""
+    text = clean(part.name) if part is not None else ""
     if part is None and place is not None:
-        said = letter(STATE[place.state])
+        text = letter(STATE[place.state])
     shapes: list[Shape] = [
-        Words(0, 10, owner, "head"),
-        Words(width(owner, 9.5, bold=True) + 6, 10, said, "label"),
-        Words(SOCKET + 12, 32, letter(say("channel")), "small"),
+        TextShape(0, 10, owner, "head"),
+        TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),
+        TextShape(SOCKET + 12, 32, letter(say("channel")), "small"),
     ]
     for slot in range(slots):
         x = SOCKET + 12 + CHANNEL + slot * (CELL[0] + 6)
         word = SLOTS[slot] if slot < len(SLOTS) else say("slot {number}", number=slot + 1)
-        shapes.append(Words(x, 32, letter(word if slots > 1 else say("slot")), "small"))
+        shapes.append(TextShape(x, 32, letter(word if slots > 1 else say("slot")), "small"))
     shapes.append(Rect(0, TOP - 8, SOCKET, len(channels) * ROW + 2, PEN[use], owner, round=1.5))
     for row, (channel, places) in enumerate(channels.items()):
         y = TOP - 7 + row * ROW
@@ -118,7 +118,7 @@ def _block(
         far = SOCKET + 12 + CHANNEL + (len(places) - 1) * (CELL[0] + 6)
         shapes.append(Stroke(((SOCKET, middle), (SOCKET + 10, middle)), "axis"))
         shapes.append(Stroke(((SOCKET + CHANNEL - 6, middle), (far, middle)), "axis"))
-        shapes.append(Words(SOCKET + 14, middle + 3, channel, "name"))
+        shapes.append(TextShape(SOCKET + 14, middle + 3, channel, "name"))
         for slot, one in enumerate(places):
             x = SOCKET + 12 + CHANNEL + slot * (CELL[0] + 6)
             shapes += _cell(one, x, y, ranks.get(one.name))
@@ -131,15 +131,15 @@ def _cell(place: Place, x: float, y: float, rank: int | None) -> Iterator[Shape]
     hint = f"{place.name}: {_state(place)}"
     yield Rect(x, y, wide, high, PEN[use], hint, round=1.2)
     base = y + high / 2 + 2.9
-    if use is Use.UNUSABLE:
+    if use is UseState.UNUSABLE:
         yield Rect(x + 1, y + 1.5, wide - 2, high - 3, "plate")
     if rank is not None:
-        yield Words(x + 16, base, str(rank), "name", "end")
+        yield TextShape(x + 16, base, str(rank), "name", "end")
         yield Stroke(((x + 20, y), (x + 20, y + high)), "inner")
     part = place.part
-    pen = "cell" if use is Use.USED else "small"
-    yield Words(x + 25, base, place.name, pen, part=part.id if part is not None else "")
-    yield Words(x + wide - 5, base, _short(place), pen, "end")
+    pen = "cell" if use is UseState.USED else "small"
+    yield TextShape(x + 25, base, place.name, pen, part=part.id if part is not None else "")
+    yield TextShape(x + wide - 5, base, _short(place), pen, "end")
 
 
 def _short(place: Place) -> str:
@@ -148,13 +148,13 @@ def _short(place: Place) -> str:
         return show(part.capacity)
     if part is not None:
         return clean(part.kind)
-    word = say("unusable") if USES[place.state] is Use.UNUSABLE else say("empty")
+    word = say("unusable") if USES[place.state] is UseState.UNUSABLE else say("empty")
     return letter(word, short=True)
 
 
 def _state(place: Place) -> str:
     words = clean(place.part.name) if place.part is not None else _short(place)
-    if USES[place.state] is Use.UNUSABLE and place.reason:
+    if USES[place.state] is UseState.UNUSABLE and place.reason:
         return letter(say("{state} ({reason})", state=words, reason=place.reason))
     return words
 
@@ -168,13 +168,13 @@ def _words(
     places = [place for row in channels.values() for place in row]
     alike: dict[str, list[str]] = {}
     for place in places:
-        if USES[place.state] is not Use.UNUSABLE:
+        if USES[place.state] is not UseState.UNUSABLE:
             alike.setdefault(_state(place), []).append(place.name)
-    told = [
+    pieces = [
         letter(say("{places}: {what}", places=places_(tuple(names)), what=what))
         for what, names in alike.items()
     ]
-    told += reasons([one for one in places if USES[one.state] is Use.UNUSABLE])
+    pieces += reasons([one for one in places if USES[one.state] is UseState.UNUSABLE])
     rows = [
         letter(
             say("channel {name}: {places}", name=name, places=listed(place.name for place in row))
@@ -185,7 +185,7 @@ def _words(
         say(
             "{owner}: {modules}. On {channels}.",
             owner=owner or say("Memory"),
-            modules=listed(told, "semicolon"),
+            modules=listed(pieces, "semicolon"),
             channels=listed(rows, "semicolon"),
         )
     )

@@ -40,7 +40,7 @@ class Frame(NamedTuple):
 
 
 @frozen
-class Block:
+class FaceBlock:
     """So many alike faces that lie beside one another; `turned` lists ways to lay them."""
 
     count: int
@@ -50,7 +50,7 @@ class Block:
 
 
 def packed(
-    blocks: Sequence[Block], room: Frame, taken: Sequence[Frame]
+    blocks: Sequence[FaceBlock], room: Frame, taken: Sequence[Frame]
 ) -> tuple[list[list[Frame]], float]:
     """A frame for each face of each block, and by how much all had to shrink (1: not at all).
 
@@ -67,7 +67,7 @@ def packed(
 
 
 def _all(
-    blocks: Sequence[Block], room: Frame, taken: Sequence[Frame], factor: float
+    blocks: Sequence[FaceBlock], room: Frame, taken: Sequence[Frame], factor: float
 ) -> list[list[Frame]] | None:
     busy = list(taken)
     made: list[list[Frame]] = [[] for _ in blocks]
@@ -81,13 +81,13 @@ def _all(
     return made
 
 
-def _area(block: Block) -> float:
+def _area(block: FaceBlock) -> float:
     wide, high = block.sizes[0]
     return wide * high * block.count
 
 
-def _one(block: Block, room: Frame, busy: Sequence[Frame], factor: float) -> list[Frame] | None:
-    for wide, high, columns in _ways(block, room, factor):
+def _one(block: FaceBlock, room: Frame, busy: Sequence[Frame], factor: float) -> list[Frame] | None:
+    for wide, high, columns in _arrangements(block, room, factor):
         rows = -(-block.count // columns)
         whole = (
             columns * wide + (columns - 1) * block.gap,
@@ -109,7 +109,9 @@ def _one(block: Block, room: Frame, busy: Sequence[Frame], factor: float) -> lis
     return None
 
 
-def _ways(block: Block, room: Frame, factor: float) -> Iterator[tuple[float, float, int]]:
+def _arrangements(
+    block: FaceBlock, room: Frame, factor: float
+) -> Iterator[tuple[float, float, int]]:
     """Ways to lay a block: as flat as the room is high, then narrower."""
     for wide, high in block.sizes:
         wide, high = wide * factor, high * factor
@@ -144,7 +146,7 @@ def _bounds(frames: Sequence[Frame]) -> Frame:
     return Frame(left, top, right - left, low - top)
 
 
-def _row(blocks: Sequence[Block], room: Frame) -> list[list[Frame]]:
+def _row(blocks: Sequence[FaceBlock], room: Frame) -> list[list[Frame]]:
     total = sum(block.count for block in blocks)
     wide = room.width / max(1, total)
     made: list[list[Frame]] = []

@@ -1,14 +1,14 @@
-"""A side of a machine to scale: its outline, faces, flags, and the list that names them."""
+"""A side of a system to scale: its outline, faces, flags, and the list that names them."""
 
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 from specgen.assembly import Place
-from specgen.drawings.figure import Use
+from specgen.drawings.diagram import UseState
 from specgen.drawings.flags import FLAG, RISE, listed, poles, scale_bar
-from specgen.drawings.items import Entry, Item, labels_of, lies_over
+from specgen.drawings.items import Item, LegendEntry, labels_of, lies_over
 from specgen.drawings.packing import Frame
-from specgen.drawings.sheet import Callout, Rect, Ring, Shape, Sheet, Stroke, Words
+from specgen.drawings.shapes import Callout, Rect, Ring, Shape, Sheet, Stroke, TextShape
 from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
 from specgen.drawings.widths import width
 from specgen.frozen import frozen
@@ -16,8 +16,12 @@ from specgen.model import HasEthernet, PowerSupply
 
 FACE_SIZES: Final = (("face", 7.0), ("tiny", 6.0))
 APART: Final = 6.0  # between leaders, points
-UNDER: Final[dict[Use, int]] = {Use.UNUSABLE: 0, Use.FREE: 1, Use.USED: 2}
-PEN: Final[dict[Use, str]] = {Use.USED: "used", Use.FREE: "free", Use.UNUSABLE: "unusable"}
+UNDER: Final[dict[UseState, int]] = {UseState.UNUSABLE: 0, UseState.FREE: 1, UseState.USED: 2}
+PEN: Final[dict[UseState, str]] = {
+    UseState.USED: "used",
+    UseState.FREE: "free",
+    UseState.UNUSABLE: "unusable",
+}
 
 
 @frozen
@@ -29,23 +33,23 @@ class View:
     height: float
     scale: float
     back: tuple[Shape, ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[LegendEntry, ...]
     lead: tuple[str, ...]
     notes: tuple[str, ...] = ()
     rings: bool = False
 
 
 @frozen
-class _Mark:
+class _FlagMark:
     """Where a leader ends, on which side its flag stands, and what it is for."""
 
     x: float
     y: float
     up: bool
-    entry: Entry
+    entry: LegendEntry
 
 
-def _callout(number: int, entry: Entry) -> Callout:
+def _callout(number: int, entry: LegendEntry) -> Callout:
     places = tuple(item.place.name for item in entry.items if item.place is not None)
     return Callout(
         number, entry.position, entry.what, entry.use, entry.part, entry.count, entry.alone, places
@@ -88,8 +92,8 @@ def moved(shape: Shape, x: float, y: float) -> Shape:
             return Stroke(tuple((a + x, b + y) for a, b in points), pen, closed, hint, breadth)
         case Ring(a, b, radius, pen):
             return Ring(a + x, b + y, radius, pen)
-        case Words(a, b, text, pen, anchor, part):
-            return Words(a + x, b + y, text, pen, anchor, part)
+        case TextShape(a, b, text, pen, anchor, part):
+            return TextShape(a + x, b + y, text, pen, anchor, part)
     return shape
 
 
@@ -122,7 +126,7 @@ def _sharing(view: View) -> dict[Frame, list[Item]]:
     return made
 
 
-def _face(view: View, entry: Entry, item: Item, frame: Frame) -> Iterator[Shape]:
+def _face(view: View, entry: LegendEntry, item: Item, frame: Frame) -> Iterator[Shape]:
     scale = view.scale
     x, y = frame.x * scale, frame.y * scale
     wide, high = frame.width * scale, frame.height * scale
@@ -133,7 +137,7 @@ def _face(view: View, entry: Entry, item: Item, frame: Frame) -> Iterator[Shape]
     yield Rect(x, y, wide, high, pen, hint, round=1.2)
     if item.fixture is not None and "button" in item.fixture.what:
         yield Ring(x + wide / 2, y + high / 2, min(wide, high) * 0.28, "ring")
-    if item.place is not None and item.use is Use.USED:
+    if item.place is not None and item.use is UseState.USED:
         yield from _details(view, item.place, frame)
 
 
@@ -171,7 +175,7 @@ def _details(view: View, place: Place, frame: Frame) -> Iterator[Shape]:
 
 
 @frozen
-class _Name:
+class _NameLabel:
     """Words in a face, and the box they fill, in points."""
 
     text: str
@@ -187,7 +191,7 @@ class _Name:
         return over and self.x - 2 < x < self.x + self.room + 2
 
 
-def _name(view: View, items: Sequence[Item], frame: Frame) -> _Name | None:
+def _name(view: View, items: Sequence[Item], frame: Frame) -> _NameLabel | None:
     """The names in the face, or one, or its number, or nothing where there is no room."""
     scale = view.scale
     found = _fitting(items, frame, view)
@@ -202,17 +206,17 @@ def _name(view: View, items: Sequence[Item], frame: Frame) -> _Name | None:
         x = frame.x * scale + (frame.width * scale - room) / 2
         if frame.height * scale > 3.5 * size:  # under the end of the leader
             y = frame.y * scale + size + 13
-    return _Name(text, pen, size, x, y, room)
+    return _NameLabel(text, pen, size, x, y, room)
 
 
 def _label(view: View, items: Sequence[Item], frame: Frame) -> Iterator[Shape]:
     name = _name(view, items, frame)
     if name is None:
         return
-    if all(item.use is Use.UNUSABLE for item in items):
+    if all(item.use is UseState.UNUSABLE for item in items):
         box = (name.x - 1.5, name.y - name.size * 0.85, name.room + 3, name.size * 1.1)
         yield Rect(*box, "plate")
-    yield Words(name.x, name.y, name.text, name.pen)
+    yield TextShape(name.x, name.y, name.text, name.pen)
 
 
 def _fitting(items: Sequence[Item], frame: Frame, view: View) -> tuple[str, str, float] | None:
@@ -231,7 +235,7 @@ def _fitting(items: Sequence[Item], frame: Frame, view: View) -> tuple[str, str,
 # --- marks ---
 
 
-def _marks(view: View) -> Iterator[_Mark]:
+def _marks(view: View) -> Iterator[_FlagMark]:
     """For each entry the face that its leader points at, nearest to the side of its flag."""
     used: dict[bool, list[float]] = {True: [], False: []}
     sharing = _sharing(view)
@@ -246,34 +250,34 @@ def _marks(view: View) -> Iterator[_Mark]:
         frame = min(frames, key=lambda one: (one.y, one.x) if up else (-one.y - one.height, one.x))
         x, y = _end(view, frame, named[frame], up, used[up], names)
         used[up].append(x)
-        yield _Mark(x, y, up, entry)
+        yield _FlagMark(x, y, up, entry)
 
 
 def _end(
     view: View,
     frame: Frame,
-    name: _Name | None,
+    name: _NameLabel | None,
     up: bool,
     used: Sequence[float],
-    names: Sequence[_Name],
+    names: Sequence[_NameLabel],
 ) -> tuple[float, float]:
     """Where a leader ends: beside or under the face's name, and clear of words on its way."""
     scale = view.scale
     left, wide, high = frame.x * scale, frame.width * scale, frame.height * scale
     reach = name.x + name.room - left if name is not None else 0.0
     under = name is not None and name.y - name.size > frame.y * scale + 5
-    beside = not under and reach + 5 <= wide - 3
+    own_line = not under and reach + 5 <= wide - 3
     inner = min(high / 2, 5.0)
     y = frame.y * scale + (inner if up else high - inner)
     low, far = (0.0, y) if up else (y, view.height * scale)
-    start = left + max(wide * 0.5, reach + 5 if beside else 0.0)
+    start = left + max(wide * 0.5, reach + 5 if own_line else 0.0)
     tries = [start]
     for step in range(1, int(wide / 2) + 1):
         tries += [start + 2 * step, start - 2 * step]
     inside = [x for x in tries if left + 1.5 <= x <= left + wide - 1.5] or [start]
 
     def badness(x: float) -> tuple[bool, int]:
-        own = None if not beside else name
+        own = None if not own_line else name
         hit = [one for one in names if (one is not name or own) and one.crossed(x, low, far)]
         return any(abs(x - other) < APART for other in used), len(hit)
 

@@ -7,8 +7,8 @@ the same. Hatches are drawn line by line: no pattern to be named, none for a ren
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from specgen.drawings.sheet import Curve, Rect, Ring, Shape, Sheet, Stroke, Words
-from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, Links, escape
+from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Sheet, Stroke, TextShape
+from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, PartLink, escape
 from specgen.frozen import frozen
 
 RAISED: Final = "#f5f1e8"
@@ -80,7 +80,7 @@ HANDS: Final[Mapping[str, Hand]] = {
 }
 
 
-def paper(sheet: Sheet, prefix: str, link: Links) -> str:
+def paper(sheet: Sheet, prefix: str, link: PartLink) -> str:
     """One inline `<svg>`; empty for a sheet without shapes. `prefix` begins every id in it."""
     if not sheet.shapes:
         return ""
@@ -100,7 +100,7 @@ def paper(sheet: Sheet, prefix: str, link: Links) -> str:
     )
 
 
-def _lines(shapes: Iterable[Shape], link: Links) -> Iterable[str]:
+def _lines(shapes: Iterable[Shape], link: PartLink) -> Iterable[str]:
     for shape in shapes:
         match shape:
             case Rect():
@@ -110,12 +110,12 @@ def _lines(shapes: Iterable[Shape], link: Links) -> Iterable[str]:
             case Stroke():
                 path = "L".join(f"{_n(x)},{_n(y)}" for x, y in shape.points)
                 yield _path(f"M{path}{'z' if shape.closed else ''}", shape.pen, shape)
-            case Curve():
+            case Bezier():
                 yield _path(_bent(shape), shape.pen, shape)
             case Ring():
                 where = f'cx="{_n(shape.x)}" cy="{_n(shape.y)}" r="{_n(shape.radius)}"'
                 yield f"<circle {where} {_look(PENS[shape.pen])}/>"
-            case Words():
+            case TextShape():
                 yield _words(shape, link)
 
 
@@ -135,12 +135,12 @@ def _rect(shape: Rect) -> str:
     return f"{made}><title>{escape(shape.hint)}</title></rect>" if shape.hint else f"{made}/>"
 
 
-def _path(path: str, pen: str, shape: Stroke | Curve) -> str:
+def _path(path: str, pen: str, shape: Stroke | Bezier) -> str:
     made = f'<path d="{path}" {_look(PENS[pen], shape.breadth)}'
     return f"{made}><title>{escape(shape.hint)}</title></path>" if shape.hint else f"{made}/>"
 
 
-def _bent(curve: Curve) -> str:
+def _bent(curve: Bezier) -> str:
     (x, y), (to_x, to_y) = curve.start, curve.end
     middle = _n((x + to_x) / 2)
     return f"M{_n(x)},{_n(y)}C{middle},{_n(y)} {middle},{_n(to_y)} {_n(to_x)},{_n(to_y)}"
@@ -161,7 +161,7 @@ def _hatch(rect: Rect) -> Iterable[str]:
         yield f'<path d="{"".join(pieces)}" {_look(PENS["hatch"])}/>'
 
 
-def _words(shape: Words, link: Links) -> str:
+def _words(shape: TextShape, link: PartLink) -> str:
     hand = HANDS[shape.pen]
     made = f'class="{hand.class_}" x="{_n(shape.x)}" y="{_n(shape.y)}" font-size="{_n(hand.size)}"'
     made += f' fill="{hand.fill}"' if hand.fill != INK else ""

@@ -7,7 +7,17 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
-from specgen.drawings.figure import Box, Cell, Figure, Group, Kind, Outlet, Ribbon, Use, Weight
+from specgen.drawings.diagram import (
+    Box,
+    BoxKind,
+    BoxPort,
+    Diagram,
+    GridCell,
+    Group,
+    Ribbon,
+    TextRole,
+    UseState,
+)
 from specgen.drawings.widths import width, wrapped
 from specgen.frozen import frozen
 
@@ -22,7 +32,7 @@ ROW: Final = 11.0
 NAME_ROW: Final = 13.0
 CELL_ROW: Final = 14.0
 STUB: Final = 9.0  # how far lanes that nothing is wired to stick out
-WIDTHS: Final[Mapping[Kind, float]] = {"processor": 118.0, "memory": 90.0}
+WIDTHS: Final[Mapping[BoxKind, float]] = {"processor": 118.0, "memory": 90.0}
 DEVICE: Final = 170.0  # a frame; boxes in it are narrower by twice the inset
 LEAD_IN: Final = 7.0  # straight stretches of ribbons, left and right of a group
 LEAD_OUT: Final = 11.0
@@ -30,48 +40,48 @@ BARS: Final = 5.0  # kept free at the left of what is unusable
 
 
 @frozen
-class Words:
+class PlacedText:
     """A line of text with its base line; `end` where it is set flush right."""
 
     x: float
     y: float
     text: str
-    weight: Weight
+    weight: TextRole
     part: str = ""
     end: bool = False
 
 
 @frozen
-class CellAt:
-    cell: Cell
+class PlacedCell:
+    cell: GridCell
     x: float
     y: float
     width: float
 
 
 @frozen
-class OutletAt:
+class PlacedPort:
     """An outlet's middle at the right edge; `spare` is the middle of its unwired lanes."""
 
-    outlet: Outlet
+    outlet: BoxPort
     y: float
     spare: float
 
 
 @frozen
-class BoxAt:
+class PlacedBox:
     box: Box
     x: float
     y: float
     width: float
     height: float
-    words: tuple[Words, ...]
-    cells: tuple[CellAt, ...]
-    outlets: tuple[OutletAt, ...]
+    words: tuple[PlacedText, ...]
+    cells: tuple[PlacedCell, ...]
+    ports: tuple[PlacedPort, ...]
 
 
 @frozen
-class Anchor:
+class RibbonEnd:
     """Where a ribbon meets the left or right side of a group: a stretch in whole points."""
 
     ribbon: str
@@ -81,14 +91,14 @@ class Anchor:
 
 
 @frozen
-class GroupAt:
+class PlacedGroup:
     group: Group
     width: int
     height: int
     framed: bool
-    boxes: tuple[BoxAt, ...]
-    left: tuple[Anchor, ...]
-    right: tuple[Anchor, ...]
+    boxes: tuple[PlacedBox, ...]
+    left: tuple[RibbonEnd, ...]
+    right: tuple[RibbonEnd, ...]
 
 
 @frozen
@@ -104,20 +114,21 @@ def breadth(lanes: int) -> float:
     return lanes * LANE
 
 
-def plan(figure: Figure) -> tuple[GroupAt, ...]:
+def plan(diagram: Diagram) -> tuple[PlacedGroup, ...]:
     """All groups of a figure, measured."""
     leaving: dict[str, list[Ribbon]] = {}
     reaching: dict[str, list[Ribbon]] = {}
-    for ribbon in figure.ribbons:
+    for ribbon in diagram.ribbons:
         leaving.setdefault(ribbon.tail, []).append(ribbon)
         reaching.setdefault(ribbon.head, []).append(ribbon)
     ends = _Ends(leaving, reaching)
     return tuple(
-        _beside(group, ends) if group.beside else _stacked(group, ends) for group in figure.groups
+        _flanked(group, ends) if group.flanked else _stacked(group, ends)
+        for group in diagram.groups
     )
 
 
-def _stacked(group: Group, ends: _Ends) -> GroupAt:
+def _stacked(group: Group, ends: _Ends) -> PlacedGroup:
     """One box, or boxes below one another, in the frame of a head where there is one."""
     framed = group.head is not None and bool(group.boxes)
     inset = INSET if framed else 0.0
@@ -133,7 +144,7 @@ def _stacked(group: Group, ends: _Ends) -> GroupAt:
     return _group(group, placed, (DEVICE, y), framed, ends)
 
 
-def _beside(group: Group, ends: _Ends) -> GroupAt:
+def _flanked(group: Group, ends: _Ends) -> PlacedGroup:
     """A processor with its memory on the left; both as high as the higher one."""
     head = group.head
     assert head is not None  # memory stands beside a processor
@@ -150,44 +161,44 @@ def _beside(group: Group, ends: _Ends) -> GroupAt:
 
 
 def _group(
-    group: Group, boxes: Sequence[BoxAt], size: tuple[float, float], framed: bool, ends: _Ends
-) -> GroupAt:
+    group: Group, boxes: Sequence[PlacedBox], size: tuple[float, float], framed: bool, ends: _Ends
+) -> PlacedGroup:
     total, height = math.ceil(size[0]), math.ceil(size[1])
     left = [anchor for box in boxes for anchor in _arrivals(box, ends)]
     right = [anchor for box in boxes for anchor in _departures(box, total, ends)]
-    return GroupAt(
+    return PlacedGroup(
         group, total, height, framed, tuple(boxes), _in_whole_points(left), _in_whole_points(right)
     )
 
 
-def _arrivals(box: BoxAt, ends: _Ends) -> Iterable[Anchor]:
+def _arrivals(box: PlacedBox, ends: _Ends) -> Iterable[RibbonEnd]:
     ribbons = ends.reaching.get(box.box.id, [])
     y = box.y + (box.height - sum(_room(ribbon.lanes) for ribbon in ribbons)) / 2
     for ribbon in ribbons:
-        yield Anchor(ribbon.id, round(y), round(y) + _room(ribbon.lanes), box.x)
+        yield RibbonEnd(ribbon.id, round(y), round(y) + _room(ribbon.lanes), box.x)
         y += _room(ribbon.lanes)
 
 
-def _departures(box: BoxAt, total: int, ends: _Ends) -> Iterable[Anchor]:
-    for at in box.outlets:
+def _departures(box: PlacedBox, total: int, ends: _Ends) -> Iterable[RibbonEnd]:
+    for at in box.ports:
         ribbons = ends.leaving.get(at.outlet.id, [])
         room = sum(_room(ribbon.lanes) for ribbon in ribbons)
         room += _room(at.outlet.spare) if at.outlet.spare else 0
         y = at.y - room / 2
         for ribbon in ribbons:
             inset = total - box.x - box.width
-            yield Anchor(ribbon.id, round(y), round(y) + _room(ribbon.lanes), inset)
+            yield RibbonEnd(ribbon.id, round(y), round(y) + _room(ribbon.lanes), inset)
             y += _room(ribbon.lanes)
 
 
-def _in_whole_points(anchors: Iterable[Anchor]) -> tuple[Anchor, ...]:
+def _in_whole_points(anchors: Iterable[RibbonEnd]) -> tuple[RibbonEnd, ...]:
     """Stretches in order, each beginning no sooner than the one before it ends."""
-    made: list[Anchor] = []
+    made: list[RibbonEnd] = []
     bottom = 0
     for anchor in sorted(anchors, key=lambda one: (one.top, one.ribbon)):
         top = max(anchor.top, bottom)
         bottom = top + anchor.bottom - anchor.top
-        made.append(Anchor(anchor.ribbon, top, bottom, anchor.inset))
+        made.append(RibbonEnd(anchor.ribbon, top, bottom, anchor.inset))
     return tuple(made)
 
 
@@ -207,20 +218,22 @@ def _cell_width(box: Box) -> float:
     return math.ceil(widest) + 10.0
 
 
-def _box(box: Box, at: tuple[float, float], wide: float, ends: _Ends, least: float = 0.0) -> BoxAt:
+def _box(
+    box: Box, at: tuple[float, float], wide: float, ends: _Ends, least: float = 0.0
+) -> PlacedBox:
     x, y = at
     words, bottom = _lines(box, x, y, wide)
     cells, bottom = _cells(box, x, bottom, wide)
     outlets, more, bottom = _outlets(box, (x + wide, bottom), wide, ends)
     needed = sum(_room(ribbon.lanes) for ribbon in ends.reaching.get(box.id, [])) + 4.0
     height = max(bottom + 5.0 - y, least, needed)
-    return BoxAt(box, x, y, wide, height, (*words, *more), cells, outlets)
+    return PlacedBox(box, x, y, wide, height, (*words, *more), cells, outlets)
 
 
-def _lines(box: Box, x: float, y: float, wide: float) -> tuple[list[Words], float]:
-    made: list[Words] = []
+def _lines(box: Box, x: float, y: float, wide: float) -> tuple[list[PlacedText], float]:
+    made: list[PlacedText] = []
     y += 1.5
-    bars = BARS if box.use is Use.UNUSABLE else 0.0
+    bars = BARS if box.use is UseState.UNUSABLE else 0.0
     x, wide = x + bars, wide - bars
     for line in box.lines:
         name = line.weight == "name"
@@ -228,42 +241,42 @@ def _lines(box: Box, x: float, y: float, wide: float) -> tuple[list[Words], floa
         if line.weight == "aside" and len(made) == 1:
             after = width(made[0].text, NAME_SIZE, bold=True) + PAD
             if after + width(line.text, TEXT_SIZE) <= wide - 2 * PAD:
-                made.append(Words(x + PAD + after, y, line.text, "plain", line.part))
+                made.append(PlacedText(x + PAD + after, y, line.text, "plain", line.part))
                 continue
         for piece in wrapped(line.text, wide - 2 * PAD, size, name):
             y += NAME_ROW if name else ROW
-            made.append(Words(x + PAD, y, piece, line.weight, line.part))
+            made.append(PlacedText(x + PAD, y, piece, line.weight, line.part))
     return made, y
 
 
-def _cells(box: Box, x: float, y: float, wide: float) -> tuple[tuple[CellAt, ...], float]:
+def _cells(box: Box, x: float, y: float, wide: float) -> tuple[tuple[PlacedCell, ...], float]:
     made = []
     if box.grid:
         y += 5.0
     for row in box.grid:
         each = (wide - 2 * INSET) / len(row)
-        made += [CellAt(cell, x + INSET + each * n, y, each) for n, cell in enumerate(row)]
+        made += [PlacedCell(cell, x + INSET + each * n, y, each) for n, cell in enumerate(row)]
         y += CELL_ROW
     return tuple(made), y
 
 
 def _outlets(
     box: Box, corner: tuple[float, float], wide: float, ends: _Ends
-) -> tuple[tuple[OutletAt, ...], list[Words], float]:
+) -> tuple[tuple[PlacedPort, ...], list[PlacedText], float]:
     """Outlets below one another at the right side, each as high as its words and its ribbons."""
     made, words = [], []
     right, y = corner
-    y += 3.0 if box.outlets else 0.0
-    for outlet in box.outlets:
+    y += 3.0 if box.ports else 0.0
+    for outlet in box.ports:
         pieces = wrapped(outlet.label, wide - 2 * PAD, TEXT_SIZE)
         ribbons = sum(_room(ribbon.lanes) for ribbon in ends.leaving.get(outlet.id, []))
         spare = _room(outlet.spare) if outlet.spare else 0
         high = max(len(pieces) * ROW + 1.5, ribbons + spare + 2.0)
         middle = y + high / 2
-        made.append(OutletAt(outlet, middle, middle + (ribbons + spare) / 2 - spare / 2))
+        made.append(PlacedPort(outlet, middle, middle + (ribbons + spare) / 2 - spare / 2))
         base = middle - len(pieces) * ROW / 2 + 8.7
         for piece in pieces:
-            words.append(Words(right - PAD, base, piece, "plain", outlet.part, end=True))
+            words.append(PlacedText(right - PAD, base, piece, "plain", outlet.part, end=True))
             base += ROW
         y += high
     return tuple(made), words, y

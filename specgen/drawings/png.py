@@ -1,4 +1,6 @@
-"""A drawing as a PNG, set by Typst with the shipped fonts only: the same bytes on every machine."""
+"""A drawing as a PNG, set by Typst with the shipped fonts only: the same bytes on every
+computer.
+"""
 
 from typing import Final
 

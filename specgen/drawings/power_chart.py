@@ -7,7 +7,7 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
 from specgen.drawings.lettering import letter
-from specgen.drawings.sheet import Anchor, Rect, Ring, Shape, Sheet, Stroke, Words, nothing
+from specgen.drawings.shapes import Rect, Ring, Shape, Sheet, Stroke, TextAnchor, TextShape, nothing
 from specgen.drawings.widths import width
 from specgen.facts import Facts
 from specgen.frozen import frozen
@@ -32,7 +32,7 @@ STEPS: Final = (1, 2, 2.5, 5, 10)
 
 
 @frozen
-class _Case:
+class _LoadCase:
     """One row: load at the supplies' output, what they draw, efficiency, share of one's output."""
 
     name: str
@@ -72,7 +72,7 @@ def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
     return Sheet(title, tuple(_words(facts, cases)), wide, end + 8, tuple(shapes))
 
 
-def _cases(facts: Facts) -> Iterator[_Case]:
+def _cases(facts: Facts) -> Iterator[_LoadCase]:
     for key, name, short in CASES:
         load = facts.value(f"power.{key}.load")
         if not isinstance(load, Power):
@@ -81,7 +81,7 @@ def _cases(facts: Facts) -> Iterator[_Case]:
         supplies = facts.value(f"power.{key}.supplies")
         if key == "failure" and supplies == facts.value("power.maximum.supplies"):
             continue  # no failure is asked to be survived
-        yield _Case(
+        yield _LoadCase(
             letter(name),
             short,
             load,
@@ -128,7 +128,7 @@ def _left_words(facts: Facts, left: Power) -> Message:
 
 
 def _step(most: float) -> float:
-    """Between the figures on the axis: four to eight of them."""
+    """Between the numbers on the axis: four to eight of them."""
     size = 1.0
     while size * 10 <= most / 3:
         size *= 10
@@ -140,18 +140,18 @@ def _axis(step: float, scale: float, low: float, most: float) -> Iterator[Shape]
     for number in range(count + 1):
         x = NAMES + number * step * scale
         yield Stroke(((x, TOP - 4), (x, low)), "grid" if number else "axis")
-        yield Words(x, low + 12, show(int(number * step)), "small", "middle")
-    yield Words(NAMES + BARS, low + 23, "watts", "small", "end")
+        yield TextShape(x, low + 12, show(int(number * step)), "small", "middle")
+    yield TextShape(NAMES + BARS, low + 23, "watts", "small", "end")
 
 
-def _bars(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
+def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
     for number, case in enumerate(cases):
         y = TOP + number * ROW
         load = _watts(case.load) * scale
-        yield Words(0, y + 11, case.name, "name")
+        yield TextShape(0, y + 11, case.name, "name")
         if case.supplies is not None:
             work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
-            yield Words(0, y + 22, letter(work), "small")
+            yield TextShape(0, y + 22, letter(work), "small")
         yield Rect(
             NAMES,
             y + 3,
@@ -166,8 +166,8 @@ def _bars(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
             yield Rect(NAMES + load, y + 3, max(0.0, far - load), 16, "unusable", hint)
 
 
-def _loads(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
-    """The figures beside the bars, on top of all lines."""
+def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
+    """The values beside the bars, on top of all lines."""
     for number, case in enumerate(cases):
         y = TOP + number * ROW
         far = _watts(case.drawn or case.load) * scale
@@ -179,10 +179,10 @@ def _loads(cases: Sequence[_Case], scale: float) -> Iterator[Shape]:
         if x + room > NAMES + BARS:
             x = NAMES + BARS - room
             yield Rect(x - 3, y + 20, room + 3, 10, "plate")
-            yield Words(x, y + 28, words, "cell")
+            yield TextShape(x, y + 28, words, "cell")
         else:
             yield Rect(x - 3, y + 5, room + 3, 12, "plate")
-            yield Words(x, y + 14, words, "cell")
+            yield TextShape(x, y + 14, words, "cell")
 
 
 def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Iterator[Shape]:
@@ -190,9 +190,9 @@ def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Ite
         x = NAMES + watts * scale
         y = 10.0 + 12 * (len(lines) - 1 - number)
         yield Stroke(((x, y + 3), (x, low)), "limit")
-        anchor: Anchor = "end" if x > NAMES + BARS * 0.5 else "start"
-        yield Words(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
-    yield Words(0, 10, letter(say("what supplies give")), "small")
+        anchor: TextAnchor = "end" if x > NAMES + BARS * 0.5 else "start"
+        yield TextShape(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
+    yield TextShape(0, 10, letter(say("what supplies give")), "small")
 
 
 def _key(y: float) -> Iterator[Shape]:
@@ -202,10 +202,10 @@ def _key(y: float) -> Iterator[Shape]:
         ("unusable", letter(say("lost in the supplies"))),
     ):
         yield Rect(x, y - 7, 14, 8, pen)
-        yield Words(x + 19, y, word, "small")
+        yield TextShape(x + 19, y, word, "small")
         x += 19 + width(word, 8) + 16
     yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
-    yield Words(x + 23, y, "what the supplies give", "small")
+    yield TextShape(x + 23, y, "what the supplies give", "small")
 
 
 def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
@@ -218,7 +218,7 @@ def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
 
 
 def _efficiency(
-    curve: Sequence[EfficiencyPoint], cases: Sequence[_Case], left: float
+    curve: Sequence[EfficiencyPoint], cases: Sequence[_LoadCase], left: float
 ) -> Iterator[Shape]:
     """The declared curve, and a numbered dot for each case at its load."""
     wide, high = CURVE
@@ -232,18 +232,18 @@ def _efficiency(
         y = top + high - (efficiency - least) / (1 - least) * high
         return left + load * wide, y
 
-    yield Words(left, 10, letter(say("Efficiency of a supply")), "name")
-    yield Words(left, 22, letter(say("against its load, as a share of its output")), "small")
+    yield TextShape(left, 10, letter(say("Efficiency of a supply")), "name")
+    yield TextShape(left, 22, letter(say("against its load, as a share of its output")), "small")
     for number in range(5):
         x = left + wide * number / 4
         yield Stroke(((x, top), (x, top + high)), "grid" if number else "axis")
-        yield Words(x, top + high + 12, f"{number * 25}\u202f%", "small", "middle")
+        yield TextShape(x, top + high + 12, f"{number * 25}\u202f%", "small", "middle")
     steps = round((1 - least) * 20)
     for number in range(steps + 1):
         share = least + number / 20
         _x, y = at(0, share)
         yield Stroke(((left, y), (left + wide, y)), "grid" if number else "axis")
-        yield Words(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "small", "end")
+        yield TextShape(left - 4, y + 2.9, f"{round(share * 100)}\u202f%", "small", "end")
     yield Stroke(tuple(at(float(point.load), float(point.efficiency)) for point in curve), "curve")
     for number, case in enumerate(cases):
         load, efficiency = _fraction(case.share), _fraction(case.efficiency)
@@ -258,10 +258,10 @@ def _efficiency(
         room = width(words, 8) + 4
         start = min(x, left + wide - room)
         yield Rect(start - 2, low - 8, room, 11, "plate")
-        yield Words(start, low, words, "cell")
+        yield TextShape(start, low, words, "cell")
 
 
-def _words(facts: Facts, cases: Sequence[_Case]) -> Iterator[str]:
+def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
     for case in cases:
         words = [letter(say("{case}: load {load}", case=case.name, load=case.load))]
         if case.drawn is not None:
@@ -279,9 +279,9 @@ def _words(facts: Facts, cases: Sequence[_Case]) -> Iterator[str]:
                 )
             )
         yield letter(say("{sentence}.", sentence=listed(words)))
-    given = [word for _watts, word in _lines(facts)]
-    if given:
-        yield letter(say("Supplies give: {given}.", given=listed(given, "semicolon")))
+    limits = [word for _watts, word in _lines(facts)]
+    if limits:
+        yield letter(say("Supplies give: {given}.", given=listed(limits, "semicolon")))
     kept = facts.value("power.redundancy_kept")
     survived = facts.value("power.failures_survived")
     if kept is not None:

@@ -1,4 +1,4 @@
-"""Front and rear of a machine to scale."""
+"""Front and rear of a system to scale."""
 
 from collections.abc import Iterator, Sequence
 from typing import Final
@@ -9,12 +9,12 @@ from specgen.drawings.items import Item, entries, laid, mm, seen, shared
 from specgen.drawings.lettering import letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
-from specgen.drawings.sheet import Rect, Shape, Sheet, nothing
+from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
 from specgen.drawings.sizes import BODY, HOLES, RACK_OPENING, RACK_UNIT
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 
-SCALE: Final = 1.5  # points for a millimetre, the same for every machine
+SCALE: Final = 1.5  # points for a millimetre, the same for every system
 EDGE: Final = 2.0  # of the sheet metal round the faces, millimetres
 NOTHING_AT: Final = {
     "front": say("No position and nothing built in is said to be at the front."),
@@ -86,12 +86,12 @@ def _lies(item: Item, high: float) -> bool:
 
 
 def front(assembly: Assembly) -> Sheet:
-    """What a person before the machine sees: bays, controls, connectors."""
+    """What a person before the system sees: bays, controls, connectors."""
     return _side(assembly, "front", say("Front"))
 
 
 def rear(assembly: Assembly) -> Sheet:
-    """What a person behind the machine sees: slots, ports, supplies."""
+    """What a person behind the system sees: slots, ports, supplies."""
     return _side(assembly, "rear", say("Rear"))
 
 

@@ -1,6 +1,6 @@
 """How large things are where no definition says it: faces by form factor, in millimetres.
 
-A face is given lying: its long side, its short side, and how far it reaches into the machine.
+A face is given lying: its long side, its short side, and how far it reaches into the system.
 """
 
 import re

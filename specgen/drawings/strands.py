@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from specgen.assembly import Assembly, Link, Place, State
+from specgen.drawings.diagram import UseState
 from specgen.drawings.feeds import ANY_WIDTH, Feed, feed, link_behind, wiring
-from specgen.drawings.figure import Use
 from specgen.drawings.lettering import letter
-from specgen.drawings.shown import USES
+from specgen.drawings.selection import USES
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen
 from specgen.messages import Words, say
@@ -22,7 +22,7 @@ class Strand:
     place: str
     lanes: int
     used: int
-    use: Use
+    use: UseState
     speed: str
 
 
@@ -71,9 +71,9 @@ def strands(
         for label, lead in place.leads.items():
             if f"{place.name}.{label}" not in taken:
                 lead_, strand = _unplugged(assembly, left, place.name, label, lead)
-                if USES[place.state] is Use.UNUSABLE:
+                if USES[place.state] is UseState.UNUSABLE:
                     lead_ = replace(lead_, reason=place.reason)
-                    strand = [replace(one, use=Use.UNUSABLE) for one in strand]
+                    strand = [replace(one, use=UseState.UNUSABLE) for one in strand]
                 if strand or not place.filled:
                     idle.setdefault(place.name, []).append(lead_)
                 found += strand
@@ -101,7 +101,7 @@ def _unplugged(
     lanes = max(0, min(lead.lanes, left.get(source.port, lead.lanes)))
     if source.port in left:
         left[source.port] -= lanes
-    use = Use.UNUSABLE if reason else Use.FREE
+    use = UseState.UNUSABLE if reason else UseState.FREE
     return made, [Strand(source, box, lanes, 0, use, "")] if lanes else []
 
 
@@ -112,10 +112,10 @@ def _own(assembly: Assembly, place: Place) -> Iterator[Strand]:
     source = feed(assembly, place.lead.from_)
     if source is None:
         return
-    use = Use.UNUSABLE if link.broken else USES[place.state]
-    used = min(link.lanes, link.wired) if use is Use.USED else 0
-    told = speed(*wiring(link, place))
-    yield Strand(source, place.name, link.wired, used, use, told)
+    use = UseState.UNUSABLE if link.broken else USES[place.state]
+    used = min(link.lanes, link.wired) if use is UseState.USED else 0
+    rate = speed(*wiring(link, place))
+    yield Strand(source, place.name, link.wired, used, use, rate)
 
 
 def _behind(assembly: Assembly, place: Place) -> Iterator[Strand]:
@@ -125,10 +125,10 @@ def _behind(assembly: Assembly, place: Place) -> Iterator[Strand]:
         link = link_behind(assembly, place, source)
         if found is None or link.wired >= ANY_WIDTH or found.host == place.name:
             continue
-        use = Use.UNUSABLE if link.broken else USES[place.state]
-        used = link.wired if use is Use.USED else 0
-        told = speed(*wiring(link, place))
-        yield Strand(found, place.name, link.wired, used, use, told)
+        use = UseState.UNUSABLE if link.broken else USES[place.state]
+        used = link.wired if use is UseState.USED else 0
+        rate = speed(*wiring(link, place))
+        yield Strand(found, place.name, link.wired, used, use, rate)
 
 
 def _sources_behind(place: Place) -> list[str]:

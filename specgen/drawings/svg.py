@@ -8,8 +8,8 @@ import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Final
 
-from specgen.drawings.engine import Layout, Point
-from specgen.drawings.figure import Figure, Ribbon, Use
+from specgen.drawings.diagram import Diagram, Ribbon, UseState
+from specgen.drawings.layout_engine import Layout, Point
 from specgen.drawings.plan import (
     CELL_ROW,
     CHANNELS,
@@ -19,14 +19,14 @@ from specgen.drawings.plan import (
     NAME_SIZE,
     STUB,
     TEXT_SIZE,
-    BoxAt,
-    GroupAt,
-    Words,
+    PlacedBox,
+    PlacedGroup,
+    PlacedText,
     breadth,
 )
 from specgen.drawings.widths import width
 
-Links = Callable[[str], str | None]
+PartLink = Callable[[str], str | None]
 
 PAPER: Final = "#fcfbf7"
 INK: Final = "#211e19"
@@ -40,16 +40,16 @@ PLUG: Final = 5.0
 BAR: Final = 4.0
 
 # Dashes that say how far something can be used, also without colour.
-BOX_DASHES: Final[Mapping[Use, str]] = {
-    Use.USED: "",
-    Use.FREE: ' stroke-dasharray="1.5 2"',
-    Use.UNUSABLE: ' stroke-dasharray="5 2.5"',
+BOX_DASHES: Final[Mapping[UseState, str]] = {
+    UseState.USED: "",
+    UseState.FREE: ' stroke-dasharray="1.5 2"',
+    UseState.UNUSABLE: ' stroke-dasharray="5 2.5"',
 }
 BARS: Final = "0.9 2.6"
-BOX_CLASS: Final[Mapping[Use, str]] = {
-    Use.USED: "",
-    Use.FREE: " box-empty",
-    Use.UNUSABLE: " box-unusable",
+BOX_CLASS: Final[Mapping[UseState, str]] = {
+    UseState.USED: "",
+    UseState.FREE: " box-empty",
+    UseState.UNUSABLE: " box-unusable",
 }
 TEXT_CLASS: Final[Mapping[str, str]] = {
     "name": "label label-name",
@@ -69,7 +69,7 @@ def escape(text: str) -> str:
 
 
 def render(
-    figure: Figure, groups: Sequence[GroupAt], layout: Layout, prefix: str, link: Links
+    diagram: Diagram, groups: Sequence[PlacedGroup], layout: Layout, prefix: str, link: PartLink
 ) -> str:
     """The inline form: one `<svg>` element. `prefix` begins every id in it."""
     corners = {group.group.id: _rounded_corner(layout.corners[group.group.id]) for group in groups}
@@ -79,11 +79,11 @@ def render(
         for side, anchors in (("left", group.left), ("right", group.right))
         for anchor in anchors
     }
-    ribbons = "".join(_ribbons(figure.ribbons, layout, insets))
+    ribbons = "".join(_ribbons(diagram.ribbons, layout, insets))
     stubs = "".join(_stubs(groups, corners))
     shapes = "".join(_shapes(groups, corners))
     texts = "".join(_texts(groups, corners, link))
-    legend, legend_width = _legend(figure, layout.height + 22)
+    legend, legend_width = _legend(diagram, layout.height + 22)
     wide = max(layout.width + STUB, legend_width) + 2 * MARGIN
     high = layout.height + 36 + 2 * MARGIN
     role = "group" if "<a " in texts else "img"  # what is inside an image cannot be reached
@@ -95,8 +95,8 @@ def render(
         f'viewBox="{_n(-MARGIN)} {_n(-MARGIN)} {_n(wide)} {_n(high)}" '
         f'font-family="Arimo, Liberation Sans, Arial, Helvetica, sans-serif" '
         f'font-size="{_n(TEXT_SIZE)}">\n'
-        f'<title id="{id_}-title">{escape(figure.title)}</title>\n'
-        f'<desc id="{id_}-desc">{escape(chr(10).join(figure.text))}</desc>\n'
+        f'<title id="{id_}-title">{escape(diagram.title)}</title>\n'
+        f'<desc id="{id_}-desc">{escape(chr(10).join(diagram.text))}</desc>\n'
         f'<g class="ribbons" fill="none">\n{ribbons}{stubs}</g>\n'
         f'<g class="boxes" fill="{PAPER}" stroke="{INK}" stroke-width="0.8">\n{shapes}</g>\n'
         f'<g class="labels" fill="{INK}">\n{texts}</g>\n'
@@ -128,7 +128,7 @@ def _ribbons(
     ribbons: Iterable[Ribbon], layout: Layout, insets: Mapping[tuple[str, str], float]
 ) -> Iterable[str]:
     """What cannot be used lies undermost, what is in use on top."""
-    order = {Use.UNUSABLE: 0, Use.FREE: 1, Use.USED: 2}
+    order = {UseState.UNUSABLE: 0, UseState.FREE: 1, UseState.USED: 2}
     for ribbon in sorted(ribbons, key=lambda one: (order[one.use], -one.lanes, one.id)):
         points = layout.paths.get(ribbon.id)
         if points:
@@ -147,15 +147,15 @@ def _path(points: Sequence[Point], start: float, end: float) -> str:
     return made + (f"H{_n(points[-1][0] + end)}" if end else "")
 
 
-def _strokes(path: str, lanes: int, used: int, use: Use, halo: bool = False) -> str:
+def _strokes(path: str, lanes: int, used: int, use: UseState, halo: bool = False) -> str:
     """A ribbon as strokes upon one another: solid, hollow, barred, or hollow with a solid core."""
     wide = breadth(lanes)
     made = ""
     if halo:
         made += _stroke("ribbon-halo", path, PAPER, wide + 2.4)
-    if use is Use.UNUSABLE:
+    if use is UseState.UNUSABLE:
         return made + _stroke("ribbon ribbon-unusable", path, SOFT, wide, BARS)
-    if use is Use.USED and used >= lanes:
+    if use is UseState.USED and used >= lanes:
         return made + _stroke("ribbon ribbon-used", path, ACCENT, wide)
     if wide < THIN:
         made += _stroke("ribbon ribbon-free", path, INK, wide, "4 2")
@@ -174,24 +174,24 @@ def _stroke(class_: str, path: str, colour: str, wide: float, dashes: str = "") 
     )
 
 
-def _stubs(groups: Sequence[GroupAt], corners: Mapping[str, Point]) -> Iterable[str]:
+def _stubs(groups: Sequence[PlacedGroup], corners: Mapping[str, Point]) -> Iterable[str]:
     """Lanes that nothing is wired to stick out of their port, hollow and cut off."""
     for group in groups:
         left, top = corners[group.group.id]
         for box in group.boxes:
-            for at in box.outlets:
+            for at in box.ports:
                 if at.outlet.spare:
                     x, y = left + box.x + box.width, top + at.spare
                     path = f"M{_n(x)},{_n(y)}h{_n(STUB)}"
                     words = f"{at.outlet.name}: {at.outlet.spare} lanes free"
-                    body = _strokes(path, at.outlet.spare, 0, Use.FREE)
+                    body = _strokes(path, at.outlet.spare, 0, UseState.FREE)
                     yield f"<g><title>{escape(words)}</title>{body}</g>\n"
 
 
 # --- boxes ---
 
 
-def _shapes(groups: Sequence[GroupAt], corners: Mapping[str, Point]) -> Iterable[str]:
+def _shapes(groups: Sequence[PlacedGroup], corners: Mapping[str, Point]) -> Iterable[str]:
     for group in groups:
         left, top = corners[group.group.id]
         if group.framed:
@@ -199,20 +199,20 @@ def _shapes(groups: Sequence[GroupAt], corners: Mapping[str, Point]) -> Iterable
             yield _rect("box box-riser", frame, ' stroke-width="1.2"')
         for number, box in enumerate(group.boxes):
             yield from _box(box, left, top, outlined=not (group.framed and number == 0))
-        if group.group.beside and len(group.boxes) > 1:
+        if group.group.flanked and len(group.boxes) > 1:
             yield from _channels(group.boxes[0], group.boxes[1:], left, top)
 
 
-def _box(box: BoxAt, left: float, top: float, outlined: bool) -> Iterable[str]:
+def _box(box: PlacedBox, left: float, top: float, outlined: bool) -> Iterable[str]:
     """Outline, bars along the left side where it is unusable, memory cells, plugs."""
     x, y = left + box.x, top + box.y
     use = box.box.use
     if outlined:
-        strong = box.box.kind == "processor" and use is Use.USED
+        strong = box.box.kind == "processor" and use is UseState.USED
         weight = ' stroke-width="1.6"' if strong else ""
         class_ = f"box box-{box.box.kind}{BOX_CLASS[use]}"
         yield _rect(class_, (x, y, box.width, box.height), weight + BOX_DASHES[use])
-    if use is Use.UNUSABLE:
+    if use is UseState.UNUSABLE:
         path = f"M{_n(x + BAR / 2 + 1.5)},{_n(y + 2)}v{_n(box.height - 4)}"
         yield _stroke("ribbon ribbon-unusable", path, SOFT, BAR, BARS) + "\n"
     for at in box.cells:
@@ -220,7 +220,7 @@ def _box(box: BoxAt, left: float, top: float, outlined: bool) -> Iterable[str]:
         words = f"<title>{escape(f'{at.cell.place}: {at.cell.text}')}</title>"
         class_ = f"box box-memory{BOX_CLASS[at.cell.use]}"
         yield _rect(class_, where, BOX_DASHES[at.cell.use], words)
-    for plug in box.outlets:
+    for plug in box.ports:
         if plug.outlet.plug:
             where = (x + box.width - PLUG / 2, top + plug.y - PLUG / 2, PLUG, PLUG)
             yield _rect("box box-port", where)
@@ -234,7 +234,9 @@ def _rect(
     return f"{rect}>{inner}</rect>\n" if inner else f"{rect}/>\n"
 
 
-def _channels(processor: BoxAt, banks: Sequence[BoxAt], left: float, top: float) -> Iterable[str]:
+def _channels(
+    processor: PlacedBox, banks: Sequence[PlacedBox], left: float, top: float
+) -> Iterable[str]:
     """A short line for each memory channel, from its modules to the processor."""
     for bank in banks:
         for y in dict.fromkeys(at.y for at in bank.cells):
@@ -252,22 +254,24 @@ def _channels(processor: BoxAt, banks: Sequence[BoxAt], left: float, top: float)
 # --- words ---
 
 
-def _texts(groups: Sequence[GroupAt], corners: Mapping[str, Point], link: Links) -> Iterable[str]:
+def _texts(
+    groups: Sequence[PlacedGroup], corners: Mapping[str, Point], link: PartLink
+) -> Iterable[str]:
     for group in groups:
         left, top = corners[group.group.id]
         for box in group.boxes:
-            soft = box.box.use is Use.UNUSABLE
+            soft = box.box.use is UseState.UNUSABLE
             yield from _lines(box.words, left, top, link, soft)
             for at in box.cells:
                 x, y = _n(left + at.x + 5), _n(top + at.y + 10.2)
-                class_ = "label" if at.cell.use is Use.USED else "label label-small"
-                fill = "" if at.cell.use is Use.USED else f' fill="{SOFT}"'
+                class_ = "label" if at.cell.use is UseState.USED else "label label-small"
+                fill = "" if at.cell.use is UseState.USED else f' fill="{SOFT}"'
                 words = f"{escape(at.cell.label)}\u2002{escape(at.cell.text)}"
                 yield f'<text class="{class_}" x="{x}" y="{y}"{fill}>{words}</text>\n'
 
 
 def _lines(
-    lines: Sequence[Words], left: float, top: float, link: Links, soft: bool
+    lines: Sequence[PlacedText], left: float, top: float, link: PartLink, soft: bool
 ) -> Iterable[str]:
     """Lines of text; those that name one part lie in one link."""
     open_part = ""
@@ -285,7 +289,7 @@ def _lines(
         yield "</a>\n"
 
 
-def _text(line: Words, left: float, top: float, soft: bool) -> str:
+def _text(line: PlacedText, left: float, top: float, soft: bool) -> str:
     x, y = _n(left + line.x), _n(top + line.y)
     class_ = TEXT_CLASS[line.weight]
     more = ""
@@ -304,15 +308,15 @@ def _text(line: Words, left: float, top: float, soft: bool) -> str:
 # --- legend ---
 
 
-def _legend(figure: Figure, y: float) -> tuple[str, float]:
+def _legend(diagram: Diagram, y: float) -> tuple[str, float]:
     """What the ribbons mean, and their scale; only the states that occur."""
-    present = {ribbon.use for ribbon in figure.ribbons}
-    spare = any(outlet.spare for box in figure.boxes() for outlet in box.outlets)
-    partly = any(0 < ribbon.used < ribbon.lanes for ribbon in figure.ribbons)
+    present = {ribbon.use for ribbon in diagram.ribbons}
+    spare = any(outlet.spare for box in diagram.boxes() for outlet in box.ports)
+    partly = any(0 < ribbon.used < ribbon.lanes for ribbon in diagram.ribbons)
     made = []
     x = 0.0
 
-    def entry(lanes: int, used: int, use: Use, words: str, gap: float) -> None:
+    def entry(lanes: int, used: int, use: UseState, words: str, gap: float) -> None:
         nonlocal x
         path = f"M{_n(x)},{_n(y)}h20"
         made.append(_strokes(path, lanes, used, use))
@@ -323,15 +327,15 @@ def _legend(figure: Figure, y: float) -> tuple[str, float]:
         x += 24 + width(words, TEXT_SIZE) + gap
 
     for shown, used, use, words in (
-        (Use.USED in present, 8, Use.USED, "in use"),
-        (partly, 4, Use.USED, "partly in use"),
-        (Use.FREE in present or spare, 0, Use.FREE, "free"),
-        (Use.UNUSABLE in present, 0, Use.UNUSABLE, "unusable"),
+        (UseState.USED in present, 8, UseState.USED, "in use"),
+        (partly, 4, UseState.USED, "partly in use"),
+        (UseState.FREE in present or spare, 0, UseState.FREE, "free"),
+        (UseState.UNUSABLE in present, 0, UseState.UNUSABLE, "unusable"),
     ):
         if shown:
             entry(8, used, use, words, 14)
     if made:
         x += 10
         for lanes in SCALE:
-            entry(lanes, lanes, Use.USED, f"x{lanes}" if lanes > 1 else "one lane", 10)
+            entry(lanes, lanes, UseState.USED, f"x{lanes}" if lanes > 1 else "one lane", 10)
     return f'<g fill="none">{"".join(made)}</g>\n' if made else "", x

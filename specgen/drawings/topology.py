@@ -1,4 +1,4 @@
-"""A machine as a figure: processors with memory and root ports, and what their lanes reach."""
+"""A system as a figure: processors with memory and root ports, and what their lanes reach."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
@@ -6,17 +6,17 @@ from typing import NamedTuple
 
 from specgen.assembly import Assembly, Place
 from specgen.drawings import boxes
-from specgen.drawings.figure import Box, Figure, Group, Line, Outlet, Ribbon, Use
+from specgen.drawings.descriptions import in_words
+from specgen.drawings.diagram import Box, BoxPort, Diagram, Group, Ribbon, TextLine, UseState
 from specgen.drawings.lettering import letter, lettered
-from specgen.drawings.shown import Run, is_processor, memory, runs, shown
+from specgen.drawings.selection import AlikePlaces, is_processor, memory, runs, shown
 from specgen.drawings.strands import Strand, Unplugged, strands
-from specgen.drawings.words import in_words
 from specgen.messages import listed, say, say_many
 from specgen.model import Port
 
 
 @dataclass(slots=True)
-class _Drawing:
+class _Topology:
     """The work in hand: which box stands for which position, which outlet for which port."""
 
     assembly: Assembly
@@ -28,11 +28,11 @@ class _Drawing:
     outlets: int = 0
 
 
-def topology(assembly: Assembly) -> Figure:
+def topology(assembly: Assembly) -> Diagram:
     """The figure of a resolved build, or of a bare platform; pure, and total."""
     places = shown(assembly)
     found, board, idle = strands(assembly, places)
-    work = _Drawing(assembly, places, found, idle)
+    work = _Topology(assembly, places, found, idle)
     all_runs = runs(assembly, places)
     connectors = _alike_connectors(board, found)
     for number, run in enumerate(all_runs):
@@ -41,12 +41,12 @@ def topology(assembly: Assembly) -> Figure:
         work.box_of.update((name, f"c{number}") for name in names)
     groups = [*_groups(work, all_runs), *_connectors(work, connectors, board)]
     groups = [replace(group, id=f"g{number}") for number, group in enumerate(groups)]
-    figure = Figure(
+    diagram = Diagram(
         title=letter(say("Topology: {name}", name=_name(assembly))),
         groups=tuple(groups),
         ribbons=tuple(_ribbons(work)),
     )
-    return replace(figure, text=in_words(figure))
+    return replace(diagram, text=in_words(diagram))
 
 
 def _name(assembly: Assembly) -> str:
@@ -54,10 +54,10 @@ def _name(assembly: Assembly) -> str:
     return boxes.clean(holder.name)
 
 
-def _groups(work: _Drawing, all_runs: Sequence[Run]) -> Iterable[Group]:
+def _groups(work: _Topology, all_runs: Sequence[AlikePlaces]) -> Iterable[Group]:
     """A group for each frame: its head, and what stands in it."""
     modules = memory(work.places)
-    homes: dict[str, list[Run]] = {}
+    homes: dict[str, list[AlikePlaces]] = {}
     for run in all_runs:
         homes.setdefault(run.home, []).append(run)
     for home, members in homes.items():
@@ -66,25 +66,25 @@ def _groups(work: _Drawing, all_runs: Sequence[Run]) -> Iterable[Group]:
         head = _box(work, heads[0]) if heads else None
         if heads and is_processor(heads[0].first):
             banks = modules.pop(home, [])
-            yield Group("", head, _memory(work, banks), beside=True)
+            yield Group("", head, _memory(work, banks), flanked=True)
         else:
             yield Group("", head, inner)
     for banks in modules.values():
         yield Group("", None, _memory(work, banks))
 
 
-def _memory(work: _Drawing, places: Sequence[Place]) -> tuple[Box, ...]:
+def _memory(work: _Topology, places: Sequence[Place]) -> tuple[Box, ...]:
     if not places:
         return ()
     names = tuple(place.name for place in places)
     grid = boxes.memory_grid(places)
-    unusable = all(cell.use is Use.UNUSABLE for row in grid for cell in row)
-    use = Use.UNUSABLE if unusable else Use.USED
+    unusable = all(cell.use is UseState.UNUSABLE for row in grid for cell in row)
+    use = UseState.UNUSABLE if unusable else UseState.USED
     id_ = f"m{list(work.places).index(names[0])}"
     return (Box(id_, "memory", use, names, boxes.memory_lines(places), grid=grid),)
 
 
-def _box(work: _Drawing, run: Run) -> Box:
+def _box(work: _Topology, run: AlikePlaces) -> Box:
     place = run.first
     lines = boxes.lines(work.assembly, run, work.idle.get(place.name, ()))
     outlets = (*_ports(work, place), *_plugs(work, place))
@@ -93,16 +93,16 @@ def _box(work: _Drawing, run: Run) -> Box:
     )
 
 
-def _plugs(work: _Drawing, place: Place) -> list[Outlet]:
+def _plugs(work: _Topology, place: Place) -> list[BoxPort]:
     made = []
     for plug in boxes.plugs(work.assembly, place):
         part = plug.part.id if plug.part is not None else ""
         name = lettered(plug.names)
-        made.append(Outlet(_number(work), name, plug.label, part, plug=True))
+        made.append(BoxPort(_number(work), name, plug.label, part, plug=True))
     return made
 
 
-def _ports(work: _Drawing, place: Place) -> list[Outlet]:
+def _ports(work: _Topology, place: Place) -> list[BoxPort]:
     """Ports of the part in a position; alike ones that reach the same boxes are one outlet."""
     own: dict[str, Port | None] = {
         at.name: at.port for at in work.assembly.ports.values() if at.place is place
@@ -115,17 +115,17 @@ def _ports(work: _Drawing, place: Place) -> list[Outlet]:
             own.setdefault(port, None)  # wired to, although no part brings it
             reach.setdefault(port, {})[work.box_of[strand.place]] = None
             wired[port] = wired.get(port, 0) + strand.lanes
-    alike: dict[_Reach, list[str]] = {}
+    alike: dict[_Destination, list[str]] = {}
     for name, port_ in own.items():
         lanes = port_.lanes if port_ is not None else 0
         words = boxes.port_words(port_) if port_ is not None else letter(say("absent"))
         spare = max(0, lanes - wired.get(name, 0))
-        key = _Reach(words, lanes, spare, tuple(reach.get(name, ())), port_ is not None)
+        key = _Destination(words, lanes, spare, tuple(reach.get(name, ())), port_ is not None)
         alike.setdefault(key, []).append(name)
     return [_outlet(work, place, key, names) for key, names in alike.items()]
 
 
-class _Reach(NamedTuple):
+class _Destination(NamedTuple):
     """What makes ports alike: their words, lanes and unwired lanes, and the boxes they reach."""
 
     words: str
@@ -135,24 +135,24 @@ class _Reach(NamedTuple):
     there: bool
 
 
-def _outlet(work: _Drawing, place: Place, reach: _Reach, names: list[str]) -> Outlet:
+def _outlet(work: _Topology, place: Place, reach: _Destination, names: list[str]) -> BoxPort:
     short = lettered(tuple(name.removeprefix(f"{place.name}.") for name in names))
     words = say("{ports}: {width}", ports=short, width=reach.words)
     if len(names) > 1 and reach.there:
         words = say("{ports}: {width} each", ports=short, width=reach.words)
     id_ = _number(work)
     work.outlet_of.update((name, id_) for name in names)
-    return Outlet(
+    return BoxPort(
         id_,
         lettered(tuple(names)),
         letter(words),
         lanes=reach.lanes * len(names),
         spare=reach.spare * len(names),
-        use=Use.USED if reach.there and place.filled else Use.UNUSABLE,
+        use=UseState.USED if reach.there and place.filled else UseState.UNUSABLE,
     )
 
 
-def _number(work: _Drawing) -> str:
+def _number(work: _Topology) -> str:
     work.outlets += 1
     return f"o{work.outlets - 1}"
 
@@ -169,7 +169,7 @@ def _alike_connectors(
 
 
 def _connectors(
-    work: _Drawing, connectors: Sequence[tuple[str, ...]], board: dict[str, Unplugged]
+    work: _Topology, connectors: Sequence[tuple[str, ...]], board: dict[str, Unplugged]
 ) -> Iterable[Group]:
     for names in connectors:
         lead = board[names[0]]
@@ -177,18 +177,18 @@ def _connectors(
         what = say("connector, {width}", width=width)
         if len(names) > 1:
             what = say("connector, {width} each", width=width)
-        lines = [Line(lettered(names), "name"), Line(letter(what))]
+        lines = [TextLine(lettered(names), "name"), TextLine(letter(what))]
         if lead.reason:
-            lines.append(Line(letter(say("unusable: {reason}", reason=lead.reason)), "reason"))
+            lines.append(TextLine(letter(say("unusable: {reason}", reason=lead.reason)), "reason"))
         else:
-            lines.append(Line(letter(say("no cable"))))
-        use = Use.UNUSABLE if lead.reason else Use.FREE
+            lines.append(TextLine(letter(say("no cable"))))
+        use = UseState.UNUSABLE if lead.reason else UseState.FREE
         yield Group("", Box(work.box_of[names[0]], "port", use, names, tuple(lines)))
 
 
-def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
+def _ribbons(work: _Topology) -> Iterable[Ribbon]:
     """Strands between the same outlet and box are one ribbon."""
-    merged: dict[tuple[str, str, Use], list[Strand]] = {}
+    merged: dict[tuple[str, str, UseState], list[Strand]] = {}
     for strand in work.strands:
         tail = work.outlet_of.get(strand.feed.port)
         if tail is not None and strand.lanes:
@@ -199,9 +199,9 @@ def _ribbons(work: _Drawing) -> Iterable[Ribbon]:
         end = lettered(tuple(dict.fromkeys(one.place for one in same)))
         speeds = [speed for speed in dict.fromkeys(one.speed for one in same) if speed]
         state = {
-            Use.USED: say("all in use") if used == lanes else say("{used} in use", used=used),
-            Use.FREE: say("free"),
-            Use.UNUSABLE: say("unusable"),
+            UseState.USED: say("all in use") if used == lanes else say("{used} in use", used=used),
+            UseState.FREE: say("free"),
+            UseState.UNUSABLE: say("unusable"),
         }[use]
         count = say_many(lanes, "{number} lane", "{number} lanes")
         way = say("{end} from {source}: {lanes}", end=end, source=source, lanes=count)

@@ -5,16 +5,16 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.expressions import tree
+from specgen.expressions import nodes
 from specgen.expressions.operands import FUNCTIONS
-from specgen.expressions.reader import At, Reader, span_of
-from specgen.expressions.text import Followed, Refused
+from specgen.expressions.reader import CharRange, Reader, span_of
+from specgen.expressions.source_text import Followed, Refused
 from specgen.expressions.types import (
     NUMBER,
     TRUTH,
-    Names,
-    Sort,
+    Namespace,
     Type,
+    TypeSort,
     conditions,
     part_of,
 )
@@ -25,7 +25,7 @@ from specgen.quantity import Magnitude
 MOST_NESTED: Final = 2  # comprehensions within one another
 
 
-def call(reader: Reader, node: ast.Call) -> tree.Node:
+def call(reader: Reader, node: ast.Call) -> nodes.Expression:
     if not isinstance(node.func, ast.Name):
         raise reader.refused(node.func, "only the functions of the language can be called")
     name, at = node.func.id, reader.at(node)
@@ -38,18 +38,18 @@ def call(reader: Reader, node: ast.Call) -> tree.Node:
         case "count" | "sum" | "min" | "max" | "any" | "all":
             return _fold(reader, name, argument, at)
         case "filled" | "empty" | "usable":
-            return tree.Placed(
+            return nodes.Placed(
                 start=at[0], end=at[1], type=TRUTH, state=name,
                 positions=_positions(reader, name, argument),
             )  # fmt: skip
     return _ASKING[name](reader, name, argument, at)
 
 
-def _fold(reader: Reader, how: tree.FoldName, node: ast.expr, at: At) -> tree.Node:
+def _fold(reader: Reader, how: nodes.FoldName, node: ast.expr, at: CharRange) -> nodes.Expression:
     if not isinstance(node, ast.GeneratorExp):
         over = reader.read(node)
-        if how == "count" and over.type.sort in (Sort.COLLECTION, Sort.LIST):
-            return tree.Fold(
+        if how == "count" and over.type.sort in (TypeSort.COLLECTION, TypeSort.LIST):
+            return nodes.Fold(
                 start=at[0], end=at[1], type=NUMBER, how=how, over=over, item="", value=None
             )
         help_ = f"write `{how}(d.capacity for d in drives)`, say"
@@ -73,7 +73,7 @@ def _fold(reader: Reader, how: tree.FoldName, node: ast.expr, at: At) -> tree.No
     value = _value(reader, how, node.elt, name)
     del reader.items[name]
     type_ = {"count": NUMBER, "any": TRUTH, "all": TRUTH}.get(how)
-    return tree.Fold(
+    return nodes.Fold(
         start=at[0],
         end=at[1],
         type=type_ or (value.type if value is not None else NUMBER),
@@ -85,17 +85,19 @@ def _fold(reader: Reader, how: tree.FoldName, node: ast.expr, at: At) -> tree.No
     )
 
 
-def _member(reader: Reader, over: tree.Node) -> Type:
+def _member(reader: Reader, over: nodes.Expression) -> Type:
     """The type of what a run stands at."""
-    if isinstance(over, tree.Collection):
+    if isinstance(over, nodes.Collection):
         return part_of(*over.kinds)
-    if over.type.sort is Sort.LIST and over.type.entry is not None:
+    if over.type.sort is TypeSort.LIST and over.type.entry is not None:
         return over.type.entry
     message = f"{over.type} is nothing to run over"
     raise reader.unlike(span_of(over), message, "run over a collection such as `drives`")
 
 
-def _value(reader: Reader, how: tree.FoldName, node: ast.expr, name: str) -> tree.Node | None:
+def _value(
+    reader: Reader, how: nodes.FoldName, node: ast.expr, name: str
+) -> nodes.Expression | None:
     if how == "count":
         if not isinstance(node, ast.Name) or node.id != name:
             help_ = f"write `count({name} for {name} in …)`"
@@ -106,7 +108,7 @@ def _value(reader: Reader, how: tree.FoldName, node: ast.expr, name: str) -> tre
     value = reader.read(node)
     quantity = value.type.quantity
     sums = quantity is not None and issubclass(quantity, Magnitude)
-    if value.type.sort is Sort.NUMBER or sums or (quantity is not None and how != "sum"):
+    if value.type.sort is TypeSort.NUMBER or sums or (quantity is not None and how != "sum"):
         return value
     verb = "added up" if how == "sum" else "put in order"
     raise reader.unlike(span_of(value), f"{value.type} cannot be {verb}")
@@ -137,25 +139,25 @@ def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]
             codes.UNKNOWN_POSITION,
             f"no position is named `{name}`",
             *reader.at(node),
-            question(reader.vocabulary.close(Names.POSITION, name)),
+            question(reader.vocabulary.close(Namespace.POSITION, name)),
         )
     return kinds
 
 
-def _part(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+def _part(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Expression:
     position = _text(reader, name, node)
     kinds = _known_position(reader, position, node)
     type_ = part_of(*sorted(kinds))
-    return tree.PartIn(start=at[0], end=at[1], type=type_, position=position)
+    return nodes.PartIn(start=at[0], end=at[1], type=type_, position=position)
 
 
-def _has(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+def _has(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Expression:
     part = _text(reader, name, node)
-    reader.defined(Names.PART, reader.read(node), part)
-    return tree.Has(start=at[0], end=at[1], type=TRUTH, part=part)
+    reader.defined(Namespace.PART, reader.read(node), part)
+    return nodes.Has(start=at[0], end=at[1], type=TRUTH, part=part)
 
 
-def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
+def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Expression:
     key = _text(reader, name, node)
     own = f"{{{reader.vocabulary.subject}}}"
     if "{" in key and key.count("{") != key.count(own):
@@ -175,13 +177,13 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: At) -> tree.Node:
         raise reader.unlike(reader.at(node), message, "choose a fact of one sort")
     if not found.types:
         raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
-    return tree.Figure(
+    return nodes.FactRef(
         start=at[0], end=at[1], type=found.types[0],
         key=key, label=found.label, subject=found.subject,
     )  # fmt: skip
 
 
-def _unreadable(key: str, problem: Unreadable, at: At) -> Refused:
+def _unreadable(key: str, problem: Unreadable, at: CharRange) -> Refused:
     if not problem.circle:
         return Followed(codes.UNKNOWN_FACT, f"`{key}` cannot be read", *at)
     circle = ", ".join(f"`{each}`" for each in problem.circle)
@@ -189,7 +191,7 @@ def _unreadable(key: str, problem: Unreadable, at: At) -> Refused:
     return Refused(codes.VALUE_CIRCLE, message, *at, "work one of them out of something else")
 
 
-_ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, At], tree.Node]]] = {
+_ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, CharRange], nodes.Expression]]] = {
     "part": _part,
     "has": _has,
     "fact": _fact,

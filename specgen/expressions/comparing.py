@@ -5,12 +5,12 @@ from collections.abc import Mapping
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.expressions import tree
+from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
-from specgen.expressions.text import Refused
-from specgen.expressions.types import TRUTH, Sort, Type
+from specgen.expressions.source_text import Refused
+from specgen.expressions.types import TRUTH, Type, TypeSort
 
-_ORDERS: Final[Mapping[type[ast.cmpop], tree.Order]] = {
+_ORDERS: Final[Mapping[type[ast.cmpop], nodes.Comparator]] = {
     ast.Eq: "==",
     ast.NotEq: "!=",
     ast.Lt: "<",
@@ -18,13 +18,13 @@ _ORDERS: Final[Mapping[type[ast.cmpop], tree.Order]] = {
     ast.Gt: ">",
     ast.GtE: ">=",
 }
-_COMPARABLE: Final = (Sort.TRUTH, Sort.NUMBER, Sort.TEXT, Sort.QUANTITY)
-_ORDERED: Final = (Sort.NUMBER, Sort.QUANTITY)
+_COMPARABLE: Final = (TypeSort.TRUTH, TypeSort.NUMBER, TypeSort.TEXT, TypeSort.QUANTITY)
+_ORDERED: Final = (TypeSort.NUMBER, TypeSort.QUANTITY)
 
 
-def comparison(reader: Reader, node: ast.Compare) -> tree.Node:
+def comparison(reader: Reader, node: ast.Compare) -> nodes.Expression:
     """One comparison, or several joined by `and` where it is a chain."""
-    links: list[tree.Node] = []
+    links: list[nodes.Expression] = []
     left = node.left
     for sign, right in zip(node.ops, node.comparators, strict=True):
         at = (reader.at(left)[0], reader.at(right)[1])
@@ -33,12 +33,12 @@ def comparison(reader: Reader, node: ast.Compare) -> tree.Node:
     if len(links) == 1:
         return links[0]
     start, end = reader.at(node)
-    return tree.And(start=start, end=end, type=TRUTH, parts=tuple(links))
+    return nodes.And(start=start, end=end, type=TRUTH, parts=tuple(links))
 
 
 def _link(
     reader: Reader, left: ast.expr, sign: ast.cmpop, right: ast.expr, at: tuple[int, int]
-) -> tree.Node:
+) -> nodes.Expression:
     if isinstance(sign, ast.In | ast.NotIn):
         return _membership(reader, left, right, isinstance(sign, ast.NotIn), at)
     order = _ORDERS.get(type(sign))
@@ -51,27 +51,31 @@ def _link(
         reader.as_quantity(first, second.type.quantity),
         reader.as_quantity(second, first.type.quantity),
     )
-    absent = Sort.NOTHING in (first.type.sort, second.type.sort)
+    absent = TypeSort.NOTHING in (first.type.sort, second.type.sort)
     for one, other in ((first, second), (second, first)):
-        if one.type.sort not in _COMPARABLE and one.type.sort is not Sort.NOTHING:
-            help_ = "compare one of its fields" if one.type.sort is Sort.PART else ""
+        if one.type.sort not in _COMPARABLE and one.type.sort is not TypeSort.NOTHING:
+            help_ = "compare one of its fields" if one.type.sort is TypeSort.PART else ""
             raise reader.unlike(span_of(one), f"{one.type} cannot be compared", help_)
         _word(reader, one.type, other)
     if absent and order not in ("==", "!="):
         raise reader.unlike(at, "nothing comes before or after None", "write `==` or `!=`")
     if not absent:
         _alike(reader, order, first, second, at)
-    return tree.Compare(start=at[0], end=at[1], type=TRUTH, order=order, left=first, right=second)
+    return nodes.Compare(start=at[0], end=at[1], type=TRUTH, order=order, left=first, right=second)
 
 
 def _alike(
-    reader: Reader, order: tree.Order, left: tree.Node, right: tree.Node, at: tuple[int, int]
+    reader: Reader,
+    order: nodes.Comparator,
+    left: nodes.Expression,
+    right: nodes.Expression,
+    at: tuple[int, int],
 ) -> None:
     """Refuses what cannot be compared this way."""
     if not left.type.like(right.type):
         quantity = left.type.quantity or right.type.quantity
         help_ = ""
-        if quantity is not None and Sort.NUMBER in (left.type.sort, right.type.sort):
+        if quantity is not None and TypeSort.NUMBER in (left.type.sort, right.type.sort):
             help_ = f'write the unit, in quotes: `"{quantity.dimension.example}"`'
         raise reader.unlike(at, f"{left.type} is compared with {right.type}", help_)
     if order not in ("==", "!=") and left.type.sort not in _ORDERED:
@@ -79,9 +83,9 @@ def _alike(
         raise reader.unlike(at, message, "write `==`, `!=` or `in`")
 
 
-def _word(reader: Reader, type_: Type, other: tree.Node) -> None:
+def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
     """Refuses a text that the value beside it can never be."""
-    if not isinstance(other, tree.Constant) or not isinstance(other.value, str):
+    if not isinstance(other, nodes.Constant) or not isinstance(other.value, str):
         return
     if type_.choices and other.value not in type_.choices:
         help_ = question(did_you_mean(other.value, type_.choices))
@@ -95,32 +99,32 @@ def _word(reader: Reader, type_: Type, other: tree.Node) -> None:
 
 def _membership(
     reader: Reader, left: ast.expr, right: ast.expr, negated: bool, at: tuple[int, int]
-) -> tree.Node:
+) -> nodes.Expression:
     item = reader.read(left)
     if isinstance(right, ast.Tuple | ast.List):
         choices = tuple(_choice(reader, item, each) for each in right.elts)
         if item.type.sort not in _COMPARABLE:
             raise reader.unlike(span_of(item), f"{item.type} cannot be compared")
-        return tree.Among(
+        return nodes.Among(
             start=at[0], end=at[1], type=TRUTH, item=item, choices=choices, negated=negated
         )
     entries = reader.read(right)
     inner = entries.type.entry
-    if entries.type.sort is not Sort.LIST or inner is None:
+    if entries.type.sort is not TypeSort.LIST or inner is None:
         help_ = "write the words in brackets: `in (…, …)`"
         raise reader.unlike(span_of(entries), f"{entries.type} is no list to look in", help_)
     item = reader.as_quantity(item, inner.quantity)
     _word(reader, inner, item)
     if not item.type.like(inner):
         raise reader.unlike(at, f"{item.type} is looked for among {inner}")
-    return tree.Contains(
+    return nodes.Contains(
         start=at[0], end=at[1], type=TRUTH, entries=entries, item=item, negated=negated
     )
 
 
-def _choice(reader: Reader, item: tree.Node, node: ast.expr) -> tree.Constant:
+def _choice(reader: Reader, item: nodes.Expression, node: ast.expr) -> nodes.Constant:
     choice = reader.as_quantity(reader.read(node), item.type.quantity)
-    if not isinstance(choice, tree.Constant):
+    if not isinstance(choice, nodes.Constant):
         raise reader.refused(node, "only constants can stand in this list")
     if not choice.type.like(item.type):
         raise reader.unlike(span_of(choice), f"{item.type} is compared with {choice.type}")

@@ -1,6 +1,6 @@
-"""What a condition comes to on one machine.
+"""What a condition comes to on one system.
 
-Pure and total: the value of a tree depends on the machine alone, nothing raises but the budget,
+Pure and total: the value of a tree depends on the system alone, nothing raises but the budget,
 and since no step changes anything, the order of the steps does not matter.
 
 What is absent (a field that is not declared, the part of an empty position) is None. None never
@@ -14,8 +14,8 @@ from decimal import Decimal
 from typing import Any, Final, Protocol
 
 from specgen.assembly import Assembly, Place, State
-from specgen.expressions import tree
-from specgen.expressions.types import Sort
+from specgen.expressions import nodes
+from specgen.expressions.types import TypeSort
 from specgen.frozen import frozen
 from specgen.model import Part, Redundancy
 from specgen.quantity import Quantity
@@ -23,15 +23,15 @@ from specgen.quantity.printing import InWords
 from specgen.quantity.units import EXACT
 
 MOST_STEPS: Final = 50_000
-"""Steps of one expression on one machine, at about 1 µs each; the demo's dearest rule takes 174."""
+"""Steps of one expression on one system, at about 1 µs each; the demo's dearest rule takes 174."""
 
 
 class TooLong(Exception):
-    """A condition takes more steps on a machine than a check may take."""
+    """A condition takes more steps on a system than a check may take."""
 
 
 @frozen
-class Seated:
+class FittedPart:
     """A part in a position."""
 
     place: Place
@@ -44,104 +44,104 @@ class Values(Protocol):
     def value(self, key: str, /) -> Any: ...
 
 
-Items = Mapping[str, Any]
-NO_ITEMS: Final[Items] = {}
+Bindings = Mapping[str, Any]
+NO_BINDINGS: Final[Bindings] = {}
 
 
 @dataclass(slots=True)
 class Evaluator:
-    """Works expressions out on one machine.
+    """Works expressions out on one system.
 
     `it` is the part that an expression on a part speaks of, `subject` what stands for the braces
-    in keys of facts. What the machine is asked for goes through the methods `fact`, `condition`,
+    in keys of facts. What the system is asked for goes through the methods `fact`, `condition`,
     `field`, `position` and `counted`, so that a subclass can watch it.
     """
 
     assembly: Assembly
     facts: Values
-    it: Seated | None = None
+    it: FittedPart | None = None
     subject: str = ""
     steps: int = 0
-    _members: dict[tuple[str, ...], tuple[Seated, ...]] = field(default_factory=dict)
+    _members: dict[tuple[str, ...], tuple[FittedPart, ...]] = field(default_factory=dict)
 
-    def begin(self, it: Seated | None = None) -> None:
+    def begin(self, it: FittedPart | None = None) -> None:
         """Starts on another rule, with all steps to go."""
         self.it, self.steps = it, 0
 
-    def holds(self, node: tree.Node, items: Items = NO_ITEMS) -> bool:
+    def holds(self, node: nodes.Expression, items: Bindings = NO_BINDINGS) -> bool:
         """Whether a statement holds."""
         return self.value(node, items) is True
 
-    def value(self, node: tree.Node, items: Items = NO_ITEMS) -> Any:
+    def value(self, node: nodes.Expression, items: Bindings = NO_BINDINGS) -> Any:
         """The value of any node: None where it is absent. Raises `TooLong`."""
         self.steps += 1
         if self.steps > MOST_STEPS:
             raise TooLong
         match node:
-            case tree.Constant():
+            case nodes.Constant():
                 return node.value
-            case tree.And():
+            case nodes.And():
                 return all(self.holds(each, items) for each in node.parts)
-            case tree.Or():
+            case nodes.Or():
                 return any(self.holds(each, items) for each in node.parts)
-            case tree.Not():
+            case nodes.Not():
                 return not self.holds(node.operand, items)
-            case tree.Compare():
+            case nodes.Compare():
                 return self._compared(node, items)
-            case tree.Among():
+            case nodes.Among():
                 item = self.value(node.item, items)
                 found = any(item == choice.value for choice in node.choices)
                 return item is not None and found is not node.negated
-            case tree.Contains():
+            case nodes.Contains():
                 item = self.value(node.item, items)
                 entries = self.value(node.entries, items)
                 if item is None or entries is None:
                     return False
                 return (item in map(_plain, entries)) is not node.negated
-            case tree.Fold():
+            case nodes.Fold():
                 return self._folded(node, items)
-            case tree.Arithmetic():
+            case nodes.Arithmetic():
                 return _joined(
                     node.sign, self.value(node.left, items), self.value(node.right, items)
                 )
-            case tree.Negative():
+            case nodes.Negative():
                 operand = self.value(node.operand, items)
                 return None if operand is None else -operand
-            case tree.Attribute() | tree.Entry():
+            case nodes.Attribute() | nodes.Subscript():
                 return self._stepped(node, items)
         return self._asked(node, items)
 
-    def _stepped(self, node: tree.Node, items: Items) -> Any:
+    def _stepped(self, node: nodes.Expression, items: Bindings) -> Any:
         """The value at the end of several steps, each a field or an entry of the one before."""
         path: list[str | int] = []
-        while isinstance(node, tree.Attribute | tree.Entry):
-            path.insert(0, node.name if isinstance(node, tree.Attribute) else node.key)
+        while isinstance(node, nodes.Attribute | nodes.Subscript):
+            path.insert(0, node.name if isinstance(node, nodes.Attribute) else node.key)
             node = node.of
         self.steps += len(path) - 1
         return self.field(self.value(node, items), tuple(path))
 
-    def _asked(self, node: tree.Node, items: Items) -> Any:
-        """The value of what the machine, its facts and its circumstances give."""
+    def _asked(self, node: nodes.Expression, items: Bindings) -> Any:
+        """The value of what the system, its facts and its circumstances give."""
         match node:
-            case tree.Item():
+            case nodes.Item():
                 return items[node.name]
-            case tree.It():
+            case nodes.It():
                 return self.it
-            case tree.OfPlatform():
+            case nodes.OfPlatform():
                 return self.assembly.platform
-            case tree.Condition():
+            case nodes.ConditionRef():
                 return self.condition(node.name)
-            case tree.Figure():
+            case nodes.FactRef():
                 head, brace, tail = node.key.partition("{")
                 return self.fact(head + self.subject + tail.partition("}")[2] if brace else head)
-            case tree.PartIn():
+            case nodes.PartIn():
                 self.position(node.position)
-                return self.seated(node.position)
-            case tree.Placed():
+                return self.fitted_part(node.position)
+            case nodes.Placed():
                 return self._placed(node)
-            case tree.Has():
+            case nodes.Has():
                 return any(True for _ in self.holding(node.part))
-            case tree.Collection():
+            case nodes.Collection():
                 return self.members(node.kinds)
         raise AssertionError(node)
 
@@ -150,7 +150,7 @@ class Evaluator:
         return _plain(self.facts.value(key))
 
     def condition(self, name: str) -> Any:
-        """A circumstance of the machine."""
+        """A circumstance of the system."""
         return _plain(getattr(self.assembly.conditions, name))
 
     def field(self, holder: Any, path: tuple[str | int, ...]) -> Any:
@@ -162,16 +162,16 @@ class Evaluator:
     def position(self, name: str) -> None:
         """Told of a position of which is asked what sits in it."""
 
-    def counted(self, member: Seated) -> None:
+    def counted(self, member: FittedPart) -> None:
         """Told of a part that is counted."""
 
-    def seated(self, position: str) -> Seated | None:
+    def fitted_part(self, position: str) -> FittedPart | None:
         """The working part in a position."""
         place = self.assembly.places.get(position)
         part = place.part if place is not None and place.filled else None
-        return None if place is None or part is None else Seated(place, part)
+        return None if place is None or part is None else FittedPart(place, part)
 
-    def members(self, kinds: tuple[str, ...]) -> tuple[Seated, ...]:
+    def members(self, kinds: tuple[str, ...]) -> tuple[FittedPart, ...]:
         """All working parts of these kinds, in the order of positions; those that close too."""
         if kinds not in self._members:
             wanted = frozenset(kinds)
@@ -180,27 +180,29 @@ class Evaluator:
             )
         return self._members[kinds]
 
-    def _working(self) -> Iterator[Seated]:
+    def _working(self) -> Iterator[FittedPart]:
         for place in self.assembly.places.values():
             part = place.part if place.filled else place.closed_by
             if part is not None:
-                yield Seated(place, part)
+                yield FittedPart(place, part)
 
-    def holding(self, part: str) -> Iterator[Seated]:
+    def holding(self, part: str) -> Iterator[FittedPart]:
         """Where a part of this name works."""
         return (each for each in self._working() if each.part.id == part)
 
-    def chosen(self, node: tree.Fold, items: Items = NO_ITEMS) -> Iterator[tuple[Any, Items]]:
+    def chosen(
+        self, node: nodes.Fold, items: Bindings = NO_BINDINGS
+    ) -> Iterator[tuple[Any, Bindings]]:
         """The members that a fold is about, each with the names that its value is read with."""
         for member in self.value(node.over, items) or ():
             self.steps += 1
             inner = {**items, node.item: member} if node.item else items
             if all(self.holds(each, inner) for each in node.conditions):
-                if node.value is None and isinstance(member, Seated):
+                if node.value is None and isinstance(member, FittedPart):
                     self.counted(member)
                 yield member, inner
 
-    def _folded(self, node: tree.Fold, items: Items) -> Any:
+    def _folded(self, node: nodes.Fold, items: Bindings) -> Any:
         chosen = self.chosen(node, items)
         if node.value is None:
             return Decimal(sum(1 for _ in chosen))
@@ -219,7 +221,7 @@ class Evaluator:
         best = min if node.how == "min" else max
         return best(known, default=None)
 
-    def _placed(self, node: tree.Placed) -> bool:
+    def _placed(self, node: nodes.Placed) -> bool:
         for name in node.positions:
             self.position(name)
         places = [self.assembly.places.get(name) for name in node.positions]
@@ -233,9 +235,9 @@ class Evaluator:
                 usable = (State.FILLED, State.EMPTY)
                 return all(place is not None and place.state in usable for place in places)
 
-    def _compared(self, node: tree.Compare, items: Items) -> bool:
+    def _compared(self, node: nodes.Compare, items: Bindings) -> bool:
         left, right = self.value(node.left, items), self.value(node.right, items)
-        asks = Sort.NOTHING in (node.left.type.sort, node.right.type.sort)
+        asks = TypeSort.NOTHING in (node.left.type.sort, node.right.type.sort)
         if not asks and (left is None or right is None):
             return False
         match node.order:
@@ -255,7 +257,7 @@ class Evaluator:
                 return bool(left >= right)
 
 
-def _nothing(node: tree.Fold) -> Any:
+def _nothing(node: nodes.Fold) -> Any:
     quantity = node.type.quantity
     return Decimal(0) if quantity is None else quantity.of(0)
 
@@ -272,7 +274,7 @@ def _plain(value: Any) -> Any:
 def _step(holder: Any, step: str | int) -> Any:
     if isinstance(holder, Mapping):
         return _plain(holder.get(step))
-    if isinstance(holder, Seated):
+    if isinstance(holder, FittedPart):
         match step:
             case "position":
                 return holder.place.name
@@ -282,7 +284,7 @@ def _step(holder: Any, step: str | int) -> Any:
     return None if holder is None else _plain(getattr(holder, str(step), None))
 
 
-def _joined(sign: tree.Sign, left: Any, right: Any) -> Any:
+def _joined(sign: nodes.Sign, left: Any, right: Any) -> Any:
     if left is None or right is None:
         return None
     if isinstance(left, Quantity) or isinstance(right, Quantity):

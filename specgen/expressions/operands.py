@@ -7,17 +7,17 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.diagnostics import codes, did_you_mean, question
-from specgen.expressions import tree
+from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
-from specgen.expressions.text import Refused
+from specgen.expressions.source_text import Refused
 from specgen.expressions.types import (
     COLLECTION,
     NOTHING,
     NUMBER,
     TEXT,
     TRUTH,
-    Sort,
     Type,
+    TypeSort,
     conditions,
     part_of,
     quantity_of,
@@ -32,13 +32,13 @@ FUNCTIONS: Final = (
 )
 
 _NUMBER: Final = re.compile(r"[0-9]{1,18}(\.[0-9]{1,18})?\Z")
-_SIGNS: Final[Mapping[type[ast.operator], tree.Sign]] = {
+_SIGNS: Final[Mapping[type[ast.operator], nodes.Sign]] = {
     ast.Add: "+",
     ast.Sub: "-",
     ast.Mult: "*",
     ast.Div: "/",
 }
-_VERBS: Final[Mapping[tree.Sign, str]] = {
+_VERBS: Final[Mapping[nodes.Sign, str]] = {
     "+": "added to",
     "-": "taken from",
     "*": "multiplied by",
@@ -46,37 +46,37 @@ _VERBS: Final[Mapping[tree.Sign, str]] = {
 }
 
 
-def constant(reader: Reader, node: ast.Constant) -> tree.Node:
+def constant(reader: Reader, node: ast.Constant) -> nodes.Expression:
     start, end = reader.at(node)
     value = node.value
     if value is None:
-        return tree.Constant(start=start, end=end, type=NOTHING, value=None)
+        return nodes.Constant(start=start, end=end, type=NOTHING, value=None)
     if isinstance(value, bool):
-        return tree.Constant(start=start, end=end, type=TRUTH, value=value)
+        return nodes.Constant(start=start, end=end, type=TRUTH, value=value)
     written = reader.text.cut(start, end)
     if isinstance(value, str) and written[:1] in ("'", '"'):
-        return tree.Constant(start=start, end=end, type=TEXT, value=value)
+        return nodes.Constant(start=start, end=end, type=TEXT, value=value)
     if not _NUMBER.match(written):
         message = f"`{written}` is not a number that a rule can hold"
         raise reader.refused(node, message, "write plain digits, such as `8` or `0.5`")
-    return tree.Constant(start=start, end=end, type=NUMBER, value=Decimal(written))
+    return nodes.Constant(start=start, end=end, type=NUMBER, value=Decimal(written))
 
 
-def name(reader: Reader, node: ast.Name) -> tree.Node:
+def name(reader: Reader, node: ast.Name) -> nodes.Expression:
     start, end = reader.at(node)
     word = node.id
     if word in reader.items:
-        return tree.Item(start=start, end=end, type=reader.items[word], name=word)
+        return nodes.Item(start=start, end=end, type=reader.items[word], name=word)
     it = reader.vocabulary.it
     if word == "it" and it:
-        return tree.It(start=start, end=end, type=part_of(*it))
+        return nodes.It(start=start, end=end, type=part_of(*it))
     if word == "it":
         message = "`it` is the part that a rule is declared on, or that a value is about"
         raise reader.refused(node, f"{message}; here is none")
     if word == "platform":
-        return tree.OfPlatform(start=start, end=end, type=Type(Sort.RECORD, record=Platform))
+        return nodes.OfPlatform(start=start, end=end, type=Type(TypeSort.RECORD, record=Platform))
     if word in conditions():
-        return tree.Condition(start=start, end=end, type=conditions()[word], name=word)
+        return nodes.ConditionRef(start=start, end=end, type=conditions()[word], name=word)
     kinds = reader.vocabulary.kinds
     if word in kinds.collections:
         held = kinds.collections[word]
@@ -84,7 +84,7 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
         noun = (
             ("part", "parts") if one is None else (str(Within(one.title)), str(Within(one.plural)))
         )
-        return tree.Collection(
+        return nodes.Collection(
             start=start, end=end, type=COLLECTION, name=word, kinds=held, noun=noun
         )
     if word in FUNCTIONS:
@@ -94,20 +94,20 @@ def name(reader: Reader, node: ast.Name) -> tree.Node:
     raise reader.unknown((start, end), "collection or condition", word, known)
 
 
-def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
+def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
     start, end = reader.at(node)
     holder, word = reader.read(node.value), node.attr
     at = (end - len(word), end)
-    if holder.type.sort in (Sort.COLLECTION, Sort.LIST):
+    if holder.type.sort in (TypeSort.COLLECTION, TypeSort.LIST):
         if word != "count":
             message = f"{holder.type} has `count`, and no `{word}`"
             help_ = question(did_you_mean(word, ("count",)))
             help_ = help_ or f"write `any(x.{word} == … for x in {reader.cut(holder)})`, say"
             raise Refused(codes.RULE_NAME, message, *at, help_)
-        return tree.Fold(
+        return nodes.Fold(
             start=start, end=end, type=NUMBER, how="count", over=holder, item="", value=None
         )
-    if holder.type.sort not in (Sort.PART, Sort.RECORD):
+    if holder.type.sort not in (TypeSort.PART, TypeSort.RECORD):
         raise reader.unlike(at, f"{holder.type} has no fields")
     kinds = reader.vocabulary.kinds
     undefined = [each for each in holder.type.kinds if each not in kinds.classes]
@@ -118,30 +118,30 @@ def attribute(reader: Reader, node: ast.Attribute) -> tree.Node:
     if word not in known:
         raise reader.unknown(at, _field_of(holder), word, tuple(known))
     called = kinds.called(holder.type, word)
-    return tree.Attribute(
+    return nodes.Attribute(
         start=start, end=end, type=known[word], of=holder, name=word, called=called
     )
 
 
-def _field_of(holder: tree.Node) -> str:
+def _field_of(holder: nodes.Expression) -> str:
     kinds = holder.type.kinds
     if len(kinds) == 1:
         return f"field of the {kinds[0].replace('-', ' ')}"
-    return "field of the platform" if isinstance(holder, tree.OfPlatform) else "field here"
+    return "field of the platform" if isinstance(holder, nodes.OfPlatform) else "field here"
 
 
-def entry(reader: Reader, node: ast.Subscript) -> tree.Node:
+def entry(reader: Reader, node: ast.Subscript) -> nodes.Expression:
     start, end = reader.at(node)
     holder, key = reader.read(node.value), node.slice
-    if holder.type.sort is not Sort.TABLE or holder.type.entry is None:
+    if holder.type.sort is not TypeSort.TABLE or holder.type.entry is None:
         raise reader.unlike(span_of(holder), f"{holder.type} has no entries to choose from")
     word = key.value if isinstance(key, ast.Constant) else None
     if not isinstance(word, str | int) or isinstance(word, bool):
         raise reader.refused(node, "a key is a text in quotes or a whole number")
-    return tree.Entry(start=start, end=end, type=holder.type.entry, of=holder, key=word)
+    return nodes.Subscript(start=start, end=end, type=holder.type.entry, of=holder, key=word)
 
 
-def operation(reader: Reader, node: ast.BinOp) -> tree.Node:
+def operation(reader: Reader, node: ast.BinOp) -> nodes.Expression:
     sign = _SIGNS.get(type(node.op))
     if sign is None:
         raise reader.refused(
@@ -157,16 +157,16 @@ def operation(reader: Reader, node: ast.BinOp) -> tree.Node:
     if type_ is None:
         first, second = (right, left) if sign in ("+", "-") else (left, right)
         raise reader.unlike((start, end), f"{first.type} cannot be {_VERBS[sign]} {second.type}")
-    return tree.Arithmetic(start=start, end=end, type=type_, sign=sign, left=left, right=right)
+    return nodes.Arithmetic(start=start, end=end, type=type_, sign=sign, left=left, right=right)
 
 
 def _adds(type_: Type) -> bool:
     return type_.quantity is not None and issubclass(type_.quantity, Magnitude)
 
 
-def _result(sign: tree.Sign, left: Type, right: Type) -> Type | None:
+def _result(sign: nodes.Sign, left: Type, right: Type) -> Type | None:
     """The type of two amounts joined, None where they do not go together."""
-    if left.sort is right.sort is Sort.NUMBER:
+    if left.sort is right.sort is TypeSort.NUMBER:
         return NUMBER
     if sign in ("+", "-"):
         if left.quantity is Temperature and right.quantity is TemperatureDifference:
@@ -174,28 +174,28 @@ def _result(sign: tree.Sign, left: Type, right: Type) -> Type | None:
         if left.quantity is right.quantity is Temperature and sign == "-":
             return quantity_of(TemperatureDifference)
         return left if _adds(left) and left.quantity is right.quantity else None
-    if right.sort is Sort.NUMBER and _adds(left):
+    if right.sort is TypeSort.NUMBER and _adds(left):
         return left
     if sign == "/" and _adds(left) and left.quantity is right.quantity:
         return NUMBER
-    return right if sign == "*" and left.sort is Sort.NUMBER and _adds(right) else None
+    return right if sign == "*" and left.sort is TypeSort.NUMBER and _adds(right) else None
 
 
-def signed(reader: Reader, node: ast.UnaryOp) -> tree.Node:
+def signed(reader: Reader, node: ast.UnaryOp) -> nodes.Expression:
     start, end = reader.at(node)
     if isinstance(node.op, ast.Not):
-        return tree.Not(start=start, end=end, type=TRUTH, operand=reader.truth(node.operand))
+        return nodes.Not(start=start, end=end, type=TRUTH, operand=reader.truth(node.operand))
     if not isinstance(node.op, ast.USub):
         raise reader.refused(node, "a sign that rules do without")
     operand = reader.read(node.operand)
-    if operand.type.sort is not Sort.NUMBER and not _adds(operand.type):
+    if operand.type.sort is not TypeSort.NUMBER and not _adds(operand.type):
         raise reader.unlike((start, end), f"{operand.type} has no sign to turn")
-    return tree.Negative(start=start, end=end, type=operand.type, operand=operand)
+    return nodes.Negative(start=start, end=end, type=operand.type, operand=operand)
 
 
-def joint(reader: Reader, node: ast.BoolOp) -> tree.Node:
+def joint(reader: Reader, node: ast.BoolOp) -> nodes.Expression:
     start, end = reader.at(node)
     parts = tuple(reader.truth(each) for each in node.values)
     if isinstance(node.op, ast.And):
-        return tree.And(start=start, end=end, type=TRUTH, parts=parts)
-    return tree.Or(start=start, end=end, type=TRUTH, parts=parts)
+        return nodes.And(start=start, end=end, type=TRUTH, parts=parts)
+    return nodes.Or(start=start, end=end, type=TRUTH, parts=parts)

@@ -8,15 +8,15 @@ from collections.abc import Callable
 from typing import Any, Final
 
 from specgen.diagnostics import Span, codes
-from specgen.expressions import calls, comparing, operands, tree
+from specgen.expressions import calls, comparing, nodes, operands
+from specgen.expressions.nodes import Expression
 from specgen.expressions.reader import Reader, Readers
-from specgen.expressions.text import Refused, Text, syntax
-from specgen.expressions.tree import Node
-from specgen.expressions.types import Sort
+from specgen.expressions.source_text import Refused, SourceText, syntax
+from specgen.expressions.types import TypeSort
 from specgen.expressions.vocabulary import Vocabulary
 from specgen.frozen import frozen
 
-_TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], tree.Node]]] = {
+_TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], nodes.Expression]]] = {
     ast.Constant: operands.constant,
     ast.Name: operands.name,
     ast.Attribute: operands.attribute,
@@ -28,28 +28,28 @@ _TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], tree.Node]]] = {
     ast.Call: calls.call,
 }
 READERS: Final[Readers] = _TABLE
-_PRINTED: Final = (Sort.NUMBER, Sort.QUANTITY, Sort.TEXT, Sort.TRUTH)
+_PRINTED: Final = (TypeSort.NUMBER, TypeSort.QUANTITY, TypeSort.TEXT, TypeSort.TRUTH)
 
 
 @frozen
 class Statement:
     """An expression: its typed tree, the text it was read from, and through that its places."""
 
-    tree: Node
-    text: Text
+    tree: Expression
+    text: SourceText
 
-    def cut(self, node: Node) -> str:
+    def cut(self, node: Expression) -> str:
         """A piece of it as written."""
         return self.text.cut(node.start, node.end)
 
-    def place(self, node: Node | None = None) -> Span:
+    def place(self, node: Expression | None = None) -> Span:
         """Where a piece, or all of it, stands in the definitions."""
         if node is None:
             return self.text.scalar
         return self.text.place(node.start, node.end)
 
 
-def read_value(text: Text, vocabulary: Vocabulary) -> tree.Node:
+def read_value(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
     """The typed tree of a value that can be printed; raises `Refused` and nothing else."""
     node = Reader(text, vocabulary, READERS).read(syntax(text))
     if node.type.sort not in _PRINTED:
@@ -63,10 +63,10 @@ def read_value(text: Text, vocabulary: Vocabulary) -> tree.Node:
     return node
 
 
-def read(text: Text, vocabulary: Vocabulary) -> tree.Node:
+def read(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
     """The typed tree of a condition that states something; raises `Refused` and nothing else."""
     node = Reader(text, vocabulary, READERS).read(syntax(text))
-    if node.type.sort is not Sort.TRUTH:
+    if node.type.sort is not TypeSort.TRUTH:
         raise Refused(
             codes.RULE_NO_STATEMENT,
             f"a condition says whether something holds, and this is {node.type}",

@@ -2,14 +2,14 @@
 
 from collections.abc import Iterable
 
-from specgen.expressions import tree
-from specgen.expressions.types import Sort
+from specgen.expressions import nodes
+from specgen.expressions.types import TypeSort
 from specgen.frozen import frozen
 
 
 @frozen
 class Reads:
-    """All that the trees of a rule ask a machine for.
+    """All that the trees of a rule ask a system for.
 
     `facts` are those without whose value nothing can be said; a fact that is compared with None
     is not among them. `it` is whether the part that the rule is declared on is asked.
@@ -23,7 +23,7 @@ class Reads:
     it: bool
 
 
-def reads_of(trees: Iterable[tree.Node]) -> Reads:
+def reads_of(trees: Iterable[nodes.Expression]) -> Reads:
     """Gathers from whole trees."""
     kinds: set[str] = set()
     positions: set[str] = set()
@@ -32,25 +32,25 @@ def reads_of(trees: Iterable[tree.Node]) -> Reads:
     conditions: set[str] = set()
     optional: set[str] = set()
     it = False
-    for node in (each for root in trees for each in tree.walk(root)):
+    for node in (each for root in trees for each in nodes.walk(root)):
         match node:
-            case tree.Collection():
+            case nodes.Collection():
                 kinds.update(node.kinds)
-            case tree.PartIn():
+            case nodes.PartIn():
                 positions.add(node.position)
-            case tree.Placed():
+            case nodes.Placed():
                 positions.update(node.positions)
-            case tree.Has():
+            case nodes.Has():
                 parts.add(node.part)
-            case tree.Figure():
+            case nodes.FactRef():
                 facts.add(node.key)
-            case tree.Condition():
+            case nodes.ConditionRef():
                 conditions.add(node.name)
-            case tree.It():
+            case nodes.It():
                 it = True
-            case tree.Compare(left=left, right=right):
-                if Sort.NOTHING in (left.type.sort, right.type.sort):
-                    optional |= {e.key for e in (left, right) if isinstance(e, tree.Figure)}
+            case nodes.Compare(left=left, right=right):
+                if TypeSort.NOTHING in (left.type.sort, right.type.sort):
+                    optional |= {e.key for e in (left, right) if isinstance(e, nodes.FactRef)}
     return Reads(
         frozenset(kinds),
         frozenset(positions),

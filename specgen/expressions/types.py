@@ -19,7 +19,7 @@ from specgen.quantity import Quantity
 from specgen.quantity.printing import InWords
 
 
-class Sort(StrEnum):
+class TypeSort(StrEnum):
     """The sorts of value; the text is how messages call them."""
 
     TRUTH = "a statement"
@@ -34,7 +34,7 @@ class Sort(StrEnum):
     NOTHING = "nothing"
 
 
-class Names(StrEnum):
+class Namespace(StrEnum):
     """What a text names; such a text must name one that is defined."""
 
     PART = "part"
@@ -52,13 +52,13 @@ class Type:
     a text can be; `names` what a text names.
     """
 
-    sort: Sort
+    sort: TypeSort
     quantity: type[Quantity] | None = None
     kinds: tuple[str, ...] = ()
     record: type[Any] | None = None
     entry: "Type | None" = None
     choices: tuple[str, ...] = ()
-    names: Names | None = None
+    names: Namespace | None = None
 
     def __str__(self) -> str:
         if self.quantity is not None:
@@ -70,11 +70,11 @@ class Type:
         return self.sort is other.sort and self.quantity is other.quantity
 
 
-TRUTH: Final = Type(Sort.TRUTH)
-NUMBER: Final = Type(Sort.NUMBER)
-TEXT: Final = Type(Sort.TEXT)
-NOTHING: Final = Type(Sort.NOTHING)
-COLLECTION: Final = Type(Sort.COLLECTION)
+TRUTH: Final = Type(TypeSort.TRUTH)
+NUMBER: Final = Type(TypeSort.NUMBER)
+TEXT: Final = Type(TypeSort.TEXT)
+NOTHING: Final = Type(TypeSort.NOTHING)
+COLLECTION: Final = Type(TypeSort.COLLECTION)
 
 _APART: Final = frozenset({"origin", "source", "brings", "needs", "blocks", "rules"})
 _ANY_PART: Final = "parts"
@@ -82,11 +82,11 @@ _ANY_PART: Final = "parts"
 
 def part_of(*kinds: str) -> Type:
     """The type of a part of one of these kinds."""
-    return Type(Sort.PART, kinds=kinds)
+    return Type(TypeSort.PART, kinds=kinds)
 
 
 def quantity_of(cls: type[Quantity]) -> Type:
-    return Type(Sort.QUANTITY, quantity=cls)
+    return Type(TypeSort.QUANTITY, quantity=cls)
 
 
 def of_hint(hint: Any) -> Type | None:
@@ -97,13 +97,15 @@ def of_hint(hint: Any) -> Type | None:
         return of_hint(inner[0]) if len(inner) == 1 else None
     if origin is Literal:
         words = get_args(hint)
-        return Type(Sort.TEXT, choices=words) if all(isinstance(w, str) for w in words) else None
+        return (
+            Type(TypeSort.TEXT, choices=words) if all(isinstance(w, str) for w in words) else None
+        )
     if origin is tuple:
         entry = of_hint(get_args(hint)[0])
-        return None if entry is None else Type(Sort.LIST, entry=entry)
+        return None if entry is None else Type(TypeSort.LIST, entry=entry)
     if origin is not None and issubclass(origin, Mapping):
         entry = of_hint(get_args(hint)[1])
-        return None if entry is None else Type(Sort.TABLE, entry=entry)
+        return None if entry is None else Type(TypeSort.TABLE, entry=entry)
     return _of_class(hint) if isinstance(hint, type) else None
 
 
@@ -124,7 +126,7 @@ def _of_class(cls: type[Any]) -> Type | None:
         return TEXT
     if issubclass(cls, Quantity):
         return quantity_of(cls)
-    return Type(Sort.RECORD, record=cls) if is_dataclass(cls) else None
+    return Type(TypeSort.RECORD, record=cls) if is_dataclass(cls) else None
 
 
 _TABLES: dict[type[Any], Mapping[str, Type]] = {}  # by class, worked out once
@@ -152,8 +154,8 @@ def attributes_of_platform() -> Mapping[str, Type]:
     table = {name: type_ for name, type_ in table_of(Platform).items() if name in _OF_PLATFORM}
     return {
         **table,
-        "id": Type(Sort.TEXT, names=Names.PLATFORM),
-        "family": Type(Sort.TEXT, names=Names.FAMILY),
+        "id": Type(TypeSort.TEXT, names=Namespace.PLATFORM),
+        "family": Type(TypeSort.TEXT, names=Namespace.FAMILY),
     }
 
 
@@ -174,10 +176,10 @@ class Kinds:
         }
         """The names of collections and the kinds of part in each."""
         self._of_any_part: Mapping[str, Type] = {
-            "kind": Type(Sort.TEXT, choices=tuple(classes)),
-            "position": Type(Sort.TEXT, names=Names.POSITION),
+            "kind": Type(TypeSort.TEXT, choices=tuple(classes)),
+            "position": Type(TypeSort.TEXT, names=Namespace.POSITION),
             "soldered": TRUTH,
-            "id": Type(Sort.TEXT, names=Names.PART),
+            "id": Type(TypeSort.TEXT, names=Namespace.PART),
         }
         self._known: dict[Type, Mapping[str, Type]] = {}
 

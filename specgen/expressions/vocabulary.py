@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Protocol
 
 from specgen.diagnostics import did_you_mean
-from specgen.expressions.types import Kinds, Names, Type
+from specgen.expressions.types import Kinds, Namespace, Type
 from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model import Definitions, Platform, Position, expand, shifted
@@ -54,7 +54,7 @@ class Places:
         return board, dotted
 
     def of(self, platforms: tuple[Platform, ...]) -> Takes:
-        """The positions that machines of these platforms may have, dotted names apart."""
+        """The positions that systems of these platforms may have, dotted names apart."""
         key = tuple(platform.id for platform in platforms)
         if key not in self._known:
             known = dict(self._brought[0])
@@ -66,13 +66,13 @@ class Places:
         return self._known[key]
 
     def named(self, name: str, platforms: tuple[Platform, ...]) -> bool:
-        """Whether a machine may have a position of this name; one with a dot belongs to a part."""
+        """Whether a system may have a position of this name; one with a dot belongs to a part."""
         if name.startswith("."):
             return name == "." or name in self._brought[1]
         return self.kinds(name, platforms) is not None
 
     def kinds(self, name: str, platforms: tuple[Platform, ...]) -> frozenset[str] | None:
-        """The kinds of part that a position may take; None where no machine has it."""
+        """The kinds of part that a position may take; None where no system has it."""
         known = self.of(platforms)
         if name in known:
             return known[name]
@@ -84,7 +84,7 @@ class Places:
 
 @frozen
 class Readable:
-    """A fact as an expression knows it before any machine is at hand.
+    """A fact as an expression knows it before any system is at hand.
 
     `types` are those that its value can be of: none where it holds nothing that can be compared,
     several where it is now one thing and now another. `subject` is what the key says it is about.
@@ -114,13 +114,13 @@ class FactNames(Protocol):
     def keys(self) -> Collection[str]: ...
 
     def readable(self, key: str) -> Readable | None:
-        """What a key stands for, None where no machine has such a fact. Raises `Unreadable`."""
+        """What a key stands for, None where no system has such a fact. Raises `Unreadable`."""
         ...
 
 
 @frozen
 class Vocabulary:
-    """What the expressions of one owner may name: machines of `platforms`.
+    """What the expressions of one owner may name: systems of `platforms`.
 
     `it` are the kinds that the part can be of that they are about, none where they are about no
     part; `subject` is the word that may stand in braces in the keys of facts.
@@ -141,25 +141,25 @@ class Vocabulary:
     def position(self, name: str) -> frozenset[str] | None:
         return self.places.kinds(name, self.platforms)
 
-    def known(self, names: Names) -> Iterable[str]:
+    def known(self, names: Namespace) -> Iterable[str]:
         """Everything that a text of this meaning can name."""
         match names:
-            case Names.PART:
+            case Namespace.PART:
                 return self.definitions.parts
-            case Names.PLATFORM:
+            case Namespace.PLATFORM:
                 return self.definitions.platforms
-            case Names.FAMILY:
+            case Namespace.FAMILY:
                 return [family.id for family in self.definitions.project.families]
-            case Names.POSITION:
+            case Namespace.POSITION:
                 return self.places.of(self.platforms)
 
-    def knows(self, names: Names, word: str) -> bool:
+    def knows(self, names: Namespace, word: str) -> bool:
         return (
             self.position(word) is not None
-            if names is Names.POSITION
+            if names is Namespace.POSITION
             else (word in self.known(names))
         )
 
-    def close(self, names: Names, word: str) -> tuple[str, ...]:
+    def close(self, names: Namespace, word: str) -> tuple[str, ...]:
         """Names that may have been meant."""
         return did_you_mean(word, self.known(names))

@@ -9,11 +9,11 @@ from specgen.expressions.vocabulary import FactNames
 from specgen.extended import anyone_extends
 from specgen.facts.calculators import CALCULATORS
 from specgen.facts.fact import Basis, Declared, Fact, Facts, PartId, Value
+from specgen.facts.fact_types import FactTypes
 from specgen.facts.kinds import of_own_kinds
 from specgen.facts.ledger import BadRegistry, Ledger
-from specgen.facts.own import OwnValues, own_values
+from specgen.facts.own_values import OwnValues, own_values
 from specgen.facts.registry import AnyCalculator, Calculator, Calculators
-from specgen.facts.types import Known
 from specgen.model import Definitions
 
 ENTRY_POINTS = "specgen.calculators"
@@ -90,8 +90,8 @@ __all__ = [
     "Calculators",
     "Declared",
     "Fact",
+    "FactTypes",
     "Facts",
-    "Known",
     "Ledger",
     "OwnValues",
     "PartId",

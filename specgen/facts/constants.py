@@ -8,7 +8,7 @@ from specgen.frozen import frozen
 
 @frozen
 class Constant:
-    """A figure from a standard: what it is, its value, where it stands."""
+    """A value from a standard: what it is, its value, where it stands."""
 
     name: str
     value: Decimal

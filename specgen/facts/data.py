@@ -12,15 +12,15 @@ from typing import Annotated, TypeVar, dataclass_transform
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.frozen import frozen
-from specgen.messages import SAID
+from specgen.messages import WORDING
 from specgen.model.markers import Json
 from specgen.quantity import Quantity, plain, show
 
 T = TypeVar("T")
 
-Number = Annotated[Decimal, Json({"type": "number"})]
-Bare = bool | Number | int | str | tuple[str, ...] | None
-"""What a figure is without its unit."""
+JsonNumber = Annotated[Decimal, Json({"type": "number"})]
+Bare = bool | JsonNumber | int | str | tuple[str, ...] | None
+"""What a value is without its unit."""
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -33,10 +33,10 @@ def datum(cls: type[T]) -> type[T]:
 
 @datum
 class FactInput:
-    """A figure that another one rests on."""
+    """A fact that another one rests on."""
 
     fact: str
-    """Key of a figure in the same file."""
+    """Key of a fact in the same file."""
 
 
 @datum
@@ -61,7 +61,7 @@ class DeclaredInput:
 
 @datum
 class FactData:
-    """A figure of a machine with the first level of its pedigree."""
+    """A value of a system with the first level of its pedigree."""
 
     key: str
     label: str
@@ -91,7 +91,7 @@ def bare(value: Value) -> tuple[Bare, str | None]:
         return Decimal(plain(value)), None
     if isinstance(value, tuple):
         return tuple(map(str, value)), None
-    return str(value) if isinstance(value, SAID) else value, None
+    return str(value) if isinstance(value, WORDING) else value, None
 
 
 def fact_record(fact: Fact) -> FactData:

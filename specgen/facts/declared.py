@@ -27,7 +27,7 @@ _APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
 
 
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
-    """Every plain figure a definition states, under `id.field`, in the order of its fields."""
+    """Every plain value a definition states, under `id.field`, in the order of its fields."""
     return tuple(_facts(thing, thing, ()))
 
 

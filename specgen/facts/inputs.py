@@ -9,12 +9,11 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
 from specgen.frozen import frozen
 from specgen.model import Conditions, Origin, Part, Platform
-
-Path = tuple[str | int, ...]
+from specgen.model.pedigree import FieldPath
 
 
 @dataclass(slots=True)
-class Scene:
+class Context:
     """What inputs are read from: the assembly, the subject in hand, the other facts."""
 
     assembly: Assembly
@@ -38,7 +37,7 @@ class Scene:
 class Input(Protocol):
     """Reads one argument of a calculator, with what it rests on. None: there is no value."""
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]: ...
+    def read(self, context: Context) -> tuple[Any, Rests]: ...
 
 
 @runtime_checkable
@@ -49,7 +48,7 @@ class OfField(Protocol):
     def model(self) -> type[Any]: ...
 
     @property
-    def path(self) -> Path: ...
+    def path(self) -> FieldPath: ...
 
 
 @runtime_checkable
@@ -65,7 +64,7 @@ class OfFacts(Protocol):
 Chooser = Callable[[Place, Part, str], bool]
 
 
-def _value(holder: Any, path: Path) -> Any:
+def _value(holder: Any, path: FieldPath) -> Any:
     for step in path:
         holder = holder.get(step) if isinstance(holder, Mapping) else getattr(holder, str(step))
         if holder is None:
@@ -73,7 +72,7 @@ def _value(holder: Any, path: Path) -> Any:
     return holder
 
 
-def leaf(place: Place, part: Part, path: Path, value: Any) -> Declared:
+def leaf(place: Place, part: Part, path: FieldPath, value: Any) -> Declared:
     """A field of a fitted part; a table of values is shown by its place alone."""
     if isinstance(value, Mapping) or (isinstance(value, tuple) and not _texts(value)):
         value = "as tabled"
@@ -106,7 +105,7 @@ def position_leaf(place: Place, value: Any = None) -> Declared:
     return Declared("position", value or "there", lambda: place.declared_at, subject=place.name)
 
 
-def _leaves(found: list[tuple[Place, Part, Any]], path: Path) -> Trail:
+def _leaves(found: list[tuple[Place, Part, Any]], path: FieldPath) -> Trail:
     return tuple(leaf(place, part, path, value) for place, part, value in found)
 
 
@@ -129,7 +128,7 @@ class Each:
     """
 
     kind: type[Part]
-    path: Path
+    path: FieldPath
     when: Chooser | None = None
     strict: bool = False
 
@@ -137,12 +136,12 @@ class Each:
     def model(self) -> type[Part]:
         return self.kind
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
+    def read(self, context: Context) -> tuple[Any, Rests]:
         values = []
         found: list[tuple[Place, Part, Any]] = []
         hole = False
-        for place, part in scene.parts(self.kind):
-            if self.when is not None and not self.when(place, part, scene.subject):
+        for place, part in context.parts(self.kind):
+            if self.when is not None and not self.when(place, part, context.subject):
                 continue
             value = _value(part, self.path)
             if value is None:
@@ -162,23 +161,23 @@ class Fitted:
     kind: type[Part]
     when: Chooser | None = None
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
+    def read(self, context: Context) -> tuple[Any, Rests]:
         places = tuple(
             place
-            for place, part in scene.parts(self.kind)
-            if self.when is None or self.when(place, part, scene.subject)
+            for place, part in context.parts(self.kind)
+            if self.when is None or self.when(place, part, context.subject)
         )
         return places, partial(fit_leaves, places)
 
 
 @frozen
-class Of:
+class SubjectField:
     """A field of the part in the position that the subject names."""
 
-    path: Path
+    path: FieldPath
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        place = scene.place()
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        place = context.place()
         if place is None or place.part is None:
             return None, ()
         value = _value(place.part, self.path)
@@ -189,14 +188,14 @@ class Of:
 class PlatformField:
     """A field of the platform."""
 
-    path: Path
+    path: FieldPath
 
     @property
     def model(self) -> type[Platform]:
         return Platform
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        platform = scene.assembly.platform
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        platform = context.assembly.platform
         value = _value(platform, self.path)
         label = f"{platform.name}: " + " ".join(str(step) for step in self.path).replace("_", " ")
         shown = "as tabled" if isinstance(value, Mapping) else value
@@ -226,12 +225,12 @@ class Condition:
         return Conditions
 
     @property
-    def path(self) -> Path:
+    def path(self) -> FieldPath:
         return (self.name,)
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        value = getattr(scene.assembly.conditions, self.name)
-        span = scene.assembly.conditions_at.get(self.name)
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        value = getattr(context.assembly.conditions, self.name)
+        span = context.assembly.conditions_at.get(self.name)
         if value is None or span is None:
             return None, (Declared(self.label, None, Origin().at),)
         shown = str(value) if self.name == "redundancy" else value
@@ -248,8 +247,8 @@ class Assumption:
 
     name: str
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        project = scene.assembly.definitions.project
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        project = context.assembly.definitions.project
         taken = getattr(project.assumptions, self.name)
         label = self.name.replace("_", " ")
         where = partial(project.origin.at, "assumptions", self.name)
@@ -269,17 +268,17 @@ class FactOf:
     def needs(self) -> frozenset[str]:
         return frozenset({self.key})
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
+    def read(self, context: Context) -> tuple[Any, Rests]:
         key = self.key
         if "{" in key:
             start, end = key.index("{"), key.index("}")
-            key = key[:start] + scene.subject + key[end + 1 :]
-        fact = scene.facts.get(key)
+            key = key[:start] + context.subject + key[end + 1 :]
+        fact = context.facts.get(key)
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
 @frozen
-class OneOf:
+class ChosenFact:
     """One of several facts, chosen by the subject: its key by the subject's name."""
 
     keys: Mapping[str, str]
@@ -288,13 +287,13 @@ class OneOf:
     def needs(self) -> frozenset[str]:
         return frozenset(self.keys.values())
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        fact = scene.facts.get(self.keys.get(scene.subject, ""))
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        fact = context.facts.get(self.keys.get(context.subject, ""))
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
 @frozen
-class At:
+class FactOfSubject:
     """The fact of one subject, named here rather than by the calculator in hand."""
 
     template: str
@@ -304,15 +303,15 @@ class At:
     def needs(self) -> frozenset[str]:
         return frozenset({self.template})
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        for fact in scene.facts.along(self.template):
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        for fact in context.facts.of_all(self.template):
             if fact.subject == self.subject:
                 return fact.value, (fact,)
         return None, ()
 
 
 @frozen
-class Along:
+class FactsOfAll:
     """The values of a fact over all its subjects, as a tuple; those without a value left out.
 
     With `strict`, one without a value leaves the whole without one.
@@ -326,28 +325,28 @@ class Along:
     def needs(self) -> frozenset[str]:
         return frozenset({self.template})
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
+    def read(self, context: Context) -> tuple[Any, Rests]:
         facts = tuple(
             fact
-            for fact in scene.facts.along(self.template)
+            for fact in context.facts.of_all(self.template)
             if (fact.value is not None or self.strict)
-            and (self.when is None or self.when(fact, scene.subject))
+            and (self.when is None or self.when(fact, context.subject))
         )
         values = tuple(fact.value for fact in facts)
         return (None if self.strict and None in values else values), facts
 
 
 @frozen
-class Seen:
+class Inspected:
     """Something read off the assembly's structure by a function of its own."""
 
     look: Callable[[Assembly, str], tuple[Any, Rests]]
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        key = (self.look, scene.subject)
-        if key not in scene.seen:
-            scene.seen[key] = self.look(scene.assembly, scene.subject)
-        return scene.seen[key]
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        key = (self.look, context.subject)
+        if key not in context.seen:
+            context.seen[key] = self.look(context.assembly, context.subject)
+        return context.seen[key]
 
 
 def each(kind: type[Part], *path: str | int, when: Chooser | None = None) -> Each:
@@ -360,9 +359,9 @@ def every(kind: type[Part], *path: str | int, when: Chooser | None = None) -> Ea
     return Each(kind, path, when, strict=True)
 
 
-def of(*path: str | int) -> Of:
+def of(*path: str | int) -> SubjectField:
     """A field of the part in the subject's position."""
-    return Of(path)
+    return SubjectField(path)
 
 
 def platform(*path: str | int) -> PlatformField:

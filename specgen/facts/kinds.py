@@ -1,4 +1,4 @@
-"""What is counted and compared of a project's own kinds of part, as facts of a machine."""
+"""What is counted and compared of a project's own kinds of part, as facts of a system."""
 
 from collections.abc import Iterator
 from typing import Final

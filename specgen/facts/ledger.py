@@ -6,12 +6,12 @@ from graphlib import CycleError, TopologicalSorter
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Fact, Facts, Rests
-from specgen.facts.inputs import FactOf, Scene
+from specgen.facts.inputs import Context, FactOf
 from specgen.facts.registry import AnyCalculator
 
 Makers = Mapping[str, tuple[AnyCalculator, str]]
 """The calculator of each fact, and what the fact is about."""
-Templates = Mapping[str, tuple[str, ...]]
+KeysByTemplate = Mapping[str, tuple[str, ...]]
 """The facts of each calculator."""
 
 
@@ -49,11 +49,11 @@ class Ledger:
     def calculate(self, assembly: Assembly) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for."""
         makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
-        facts = Facts(makers, templates, lambda key: _fact(scene, key, *makers[key]))
-        scene = Scene(assembly, facts)
+        facts = Facts(makers, templates, lambda key: _fact(context, key, *makers[key]))
+        context = Context(assembly, facts)
         return facts
 
-    def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, Templates]:
+    def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, KeysByTemplate]:
         """The calculator of each fact, and the facts of each calculator; kept, since builds of
         one shape have the same."""
         named = dict(zip(self._subjects, subjects, strict=True))
@@ -67,19 +67,19 @@ class Ledger:
         return makers, templates
 
 
-def _fact(scene: Scene, key: str, calculator: AnyCalculator, subject: str) -> Fact:
+def _fact(context: Context, key: str, calculator: AnyCalculator, subject: str) -> Fact:
     """One fact; reading its inputs may make others first."""
-    before, scene.subject = scene.subject, subject
+    before, context.subject = context.subject, subject
     values: dict[str, object] = {}
     rests: list[Rests] = []
     missing = False
     for name, entry in calculator.inputs.items():
-        value, rests_on = entry.read(scene)
+        value, rests_on = entry.read(context)
         values[name] = value
         rests.append(rests_on)
         if value is None and not (isinstance(entry, FactOf) and entry.optional):
             missing = True
-    scene.subject = before
+    context.subject = before
     return Fact(
         key=key,
         template=calculator.key,

@@ -1,7 +1,7 @@
 """Facts of an order: what several builds need and give, each so many times.
 
-`order.KEY` is of all machines, `order.KEY.BUILD` of all of one build, and `BUILD.KEY` a fact of one
-machine, so that a pedigree leads from the order down to the lines of each build.
+`order.KEY` is of all systems, `order.KEY.BUILD` of all of one build, and `BUILD.KEY` a fact of one
+system, so that a pedigree leads from the order down to the lines of each build.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -21,23 +21,23 @@ ORDER: Final = "order"
 
 
 @frozen
-class Line:
-    """So many of one build: its id, and the facts of one machine of it."""
+class OrderLine:
+    """So many of one build: its id, and the facts of one system of it."""
 
     build: str
     facts: Facts
     count: int
 
 
-Row = tuple[tuple[Any, ...], int]
-"""The values of one machine, in the order of `of`, and how many of it are ordered."""
+SystemValues = tuple[tuple[Any, ...], int]
+"""The values of one system, in the order of `of`, and how many of it are ordered."""
 
 
 @frozen
 class OrderFact:
-    """How a fact of an order is made of facts of its machines, `of` by key.
+    """How a fact of an order is made of facts of its systems, `of` by key.
 
-    It has no value where one machine lacks one of them. With `each` there is one of each build
+    It has no value where one system lacks one of them. With `each` there is one of each build
     too: the number ordered times the fact of one.
     """
 
@@ -46,16 +46,16 @@ class OrderFact:
     short: Words
     of: tuple[str, ...]
     formula: Words
-    fold: Callable[[Sequence[Row]], Value]
+    fold: Callable[[Sequence[SystemValues]], Value]
     each: bool = False
 
 
-def _times(row: Row) -> Any:
+def _times(row: SystemValues) -> Any:
     (value,), count = row
     return value * count
 
 
-def _total(rows: Sequence[Row]) -> Value:
+def _total(rows: Sequence[SystemValues]) -> Value:
     total: Value = reduce(add, map(_times, rows))
     return total
 
@@ -71,7 +71,7 @@ def _extreme(key: str, label: Words, of: str, best: Callable[[Iterable[Any]], An
     return OrderFact(key, label, "", (of,), formula, lambda rows: best(row[0][0] for row in rows))
 
 
-def _loudness(rows: Sequence[Row]) -> SoundPower | None:
+def _loudness(rows: Sequence[SystemValues]) -> SoundPower | None:
     """Sound adds as sound does, and only levels declared by one edition of the standard."""
     if len({edition for (_, edition), _ in rows}) > 1:
         return None
@@ -82,8 +82,8 @@ def _loud(key: str, label: Words, of: str) -> OrderFact:
     return OrderFact(key, label, "", (of, "noise.edition"), INCOHERENT, _loudness)
 
 
-def _racked(rows: Sequence[Row]) -> Mass | None:
-    """All machines in one rack, whose mass the builds agree on."""
+def _racked(rows: Sequence[SystemValues]) -> Mass | None:
+    """All systems in one rack, whose mass the builds agree on."""
     racks = {rack for (_, rack), _ in rows}
     whole: Mass = reduce(add, (mass * count for (mass, _), count in rows))
     return whole + racks.pop() if len(racks) == 1 else None
@@ -136,30 +136,30 @@ COUNTED: Final = (
     ("parts", "parts.{part}", say("Number")),
     ("inlets", "power.{inlet}.uncorded", say("Inlets without a cord in the build")),
 )
-"""Counts that only some builds have: key, the template of one machine, label."""
+"""Counts that only some builds have: key, the template of one system, label."""
 
 
-def order_facts(lines: Sequence[Line]) -> Facts:
+def order_facts(lines: Sequence[OrderLine]) -> Facts:
     """Every fact of an order, worked out when it is asked for; each build stands in one line."""
-    return _Maker(lines).facts
+    return _OrderFacts(lines).facts
 
 
-class _Maker:
+class _OrderFacts:
     """Knows how each fact of an order is made."""
 
-    def __init__(self, lines: Sequence[Line]) -> None:
+    def __init__(self, lines: Sequence[OrderLine]) -> None:
         self.lines = lines
         self.makers: dict[str, Callable[[], Fact]] = {}
         self.templates: dict[str, tuple[str, ...]] = {}
         self.facts = Facts(self.makers, self.templates, lambda key: self.makers[key]())
-        self._machines()
+        self._systems()
         for each in ORDER_FACTS:
             self._fact(each)
         for key, template, label in COUNTED:
             self._counted(key, template, label)
         for line in lines:
             for key in line.facts:
-                self.makers[f"{line.build}.{key}"] = partial(self._of_machine, line, key)
+                self.makers[f"{line.build}.{key}"] = partial(self._of_system, line, key)
 
     def _add(
         self,
@@ -190,7 +190,7 @@ class _Maker:
     def _trail(self, keys: Sequence[str]) -> Trail:
         return tuple(self.facts[key] for key in keys if key in self.makers)
 
-    def _machines(self) -> None:
+    def _systems(self) -> None:
         total = sum(line.count for line in self.lines)
         label, formula = say("Machines"), say("sum of the numbers ordered")
         self._add(f"{ORDER}.machines", label, lambda: total, formula, ())
@@ -202,7 +202,7 @@ class _Maker:
             )  # fmt: skip
 
     def _fact(self, wanted: OrderFact) -> None:
-        """A fact of all machines, after that of each build where there are such."""
+        """A fact of all systems, after that of each build where there are such."""
         key, label, short = f"{ORDER}.{wanted.key}", wanted.label, wanted.short
         single = [f"{line.build}.{of}" for line in self.lines for of in wanted.of]
         rests = [f"{key}.{line.build}" for line in self.lines] if wanted.each else single
@@ -216,17 +216,17 @@ class _Maker:
         value = partial(self._folded, self.lines, wanted)
         self._add(key, label, value, wanted.formula, rests, short=short)
 
-    def _folded(self, lines: Sequence[Line], wanted: OrderFact) -> Value:
+    def _folded(self, lines: Sequence[OrderLine], wanted: OrderFact) -> Value:
         rows = [(tuple(line.facts.value(key) for key in wanted.of), line.count) for line in lines]
         if not rows or any(None in values for values, _ in rows):
             return None
         return wanted.fold(rows)
 
     def _counted(self, name: str, template: str, label: Words) -> None:
-        """How many of each sort there are in all machines, builds without any left out."""
-        found: dict[str, list[tuple[Line, Fact]]] = {}
+        """How many of each sort there are in all systems, builds without any left out."""
+        found: dict[str, list[tuple[OrderLine, Fact]]] = {}
         for line in self.lines:
-            for fact in line.facts.along(template):
+            for fact in line.facts.of_all(template):
                 found.setdefault(fact.subject, []).append((line, fact))
         formula = say("sum over builds of number x value of one")
         for subject, counts in found.items():
@@ -237,8 +237,8 @@ class _Maker:
                 subject=subject, template=f"{ORDER}.{name}.{{{name}}}",
             )  # fmt: skip
 
-    def _of_machine(self, line: Line, key: str) -> Fact:
-        """A fact of one machine, as it is called among those of others."""
+    def _of_system(self, line: OrderLine, key: str) -> Fact:
+        """A fact of one system, as it is called among those of others."""
         fact = line.facts[key]
         return replace(
             fact,
@@ -247,12 +247,12 @@ class _Maker:
             rests=(partial(self._inputs, line, fact),),
         )
 
-    def _inputs(self, line: Line, fact: Fact) -> Trail:
+    def _inputs(self, line: OrderLine, fact: Fact) -> Trail:
         return tuple(
             self.facts[f"{line.build}.{entry.key}"] if isinstance(entry, Fact) else entry
             for entry in fact.inputs
         )
 
 
-def _sum(counts: Sequence[tuple[Line, Fact]]) -> Value:
+def _sum(counts: Sequence[tuple[OrderLine, Fact]]) -> Value:
     return sum(fact.value * line.count for line, fact in counts if isinstance(fact.value, int))

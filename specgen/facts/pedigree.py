@@ -1,4 +1,4 @@
-"""A pedigree as it is told: what is the same of several positions is told once."""
+"""A pedigree as lines: what is the same of several positions is one."""
 
 from collections.abc import Iterable
 
@@ -6,11 +6,11 @@ from specgen.facts.fact import Declared, Fact
 from specgen.grouped import grouped
 from specgen.quantity import show
 
-Told = tuple[Fact | Declared, tuple[str, ...]]
+PedigreeLine = tuple[Fact | Declared, tuple[str, ...]]
 """What a fact rests on, and the positions that it is about; none where it is about none."""
 
 
-def told(inputs: Iterable[Fact | Declared]) -> list[Told]:
+def pedigree_lines(inputs: Iterable[Fact | Declared]) -> list[PedigreeLine]:
     """What a fact rests on, in its order; leaves with one label, value and line are one."""
     return [
         (entries[0], tuple(dict.fromkeys(filter(None, map(_position, entries)))))

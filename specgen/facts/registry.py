@@ -6,7 +6,7 @@ from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar,
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
-from specgen.facts.inputs import FactOf, Input, OfFacts, Seen
+from specgen.facts.inputs import FactOf, Input, Inspected, OfFacts
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.quantity import Magnitude
@@ -16,12 +16,12 @@ R = TypeVar("R")
 
 COUNTING: Final = "arithmetic on declared values"
 
-Source = Input | str
+InputOrKey = Input | str
 """An input; a text is the key of another fact."""
 
 
 @frozen
-class Subjects:
+class SubjectSort:
     """What a calculator is repeated over: the word in braces of its key, and how to list them.
 
     `label` heads the column that names them; `names` are the words for those that are no names of
@@ -51,7 +51,7 @@ class Calculator(Generic[P, R]):
     """The label as the head of a column, below the name of what the table is about."""
     formula: Words
     source: str
-    over: Subjects | None
+    over: SubjectSort | None
     basis: Basis
     inputs: Mapping[str, Input]
     function: Callable[P, R]
@@ -82,7 +82,7 @@ class Declaration(TypedDict, total=False):
     formula: Required[Words]
     short: Words
     source: str
-    over: Subjects
+    over: SubjectSort
     assumes: Words
     holds: Any
 
@@ -122,11 +122,11 @@ class Calculators:
         formula: Words,
         short: Words = "",
         source: str = COUNTING,
-        over: Subjects | None = None,
+        over: SubjectSort | None = None,
         basis: Basis = Basis.CALCULATED,
         assumes: Words = "",
         holds: Any = None,
-        **inputs: Source,
+        **inputs: InputOrKey,
     ) -> Callable[[Callable[P, R]], Calculator[P, R]]:
         """Declares the decorated function as the calculator of a fact."""
 
@@ -156,7 +156,7 @@ class Calculators:
         value: Input,
         *,
         short: Words = "",
-        over: Subjects | None = None,
+        over: SubjectSort | None = None,
         holds: Any = None,
     ) -> AnyCalculator:
         """A value that stands in the definitions."""
@@ -166,53 +166,58 @@ class Calculators:
         )(as_it_is)  # fmt: skip
 
     def seen(
-        self, key: str, label: Words, **said: Unpack[Declaration]
+        self, key: str, label: Words, **declaration: Unpack[Declaration]
     ) -> Callable[[Callable[[Assembly, str], tuple[Any, Rests]]], AnyCalculator]:
         """A value that the decorated function reads off the assembly, with what it rests on."""
 
         def declare(look: Callable[[Assembly, str], tuple[Any, Rests]]) -> AnyCalculator:
-            return self(key, label, value=Seen(look), **said)(as_it_is)
+            return self(key, label, value=Inspected(look), **declaration)(as_it_is)
 
         return declare
 
     def printed(
-        self, key: str, label: Words, amount: Source, unit: str, **said: Unpack[Declaration]
+        self,
+        key: str,
+        label: Words,
+        amount: InputOrKey,
+        unit: str,
+        **declaration: Unpack[Declaration],
     ) -> AnyCalculator:
         """The same amount in another unit."""
 
         def printed(amount: Any) -> Any:
             return amount.to(unit)
 
-        return self(key, label, amount=amount, **said)(printed)
+        return self(key, label, amount=amount, **declaration)(printed)
 
     def count(
-        self, key: str, label: Words, things: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, things: InputOrKey, **declaration: Unpack[Declaration]
     ) -> AnyCalculator:
         """How many things an input gives."""
-        return self(key, label, things=things, **said)(_count)
+        return self(key, label, things=things, **declaration)(_count)
 
     def least(
-        self, key: str, label: Words, values: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, values: InputOrKey, **declaration: Unpack[Declaration]
     ) -> AnyCalculator:
         """The least of some values; none of none."""
-        return self(key, label, values=values, **said)(_least)
+        return self(key, label, values=values, **declaration)(_least)
 
     def most(
-        self, key: str, label: Words, values: Source, **said: Unpack[Declaration]
+        self, key: str, label: Words, values: InputOrKey, **declaration: Unpack[Declaration]
     ) -> AnyCalculator:
         """The greatest of some values; none of none."""
-        return self(key, label, values=values, **said)(_most)
+        return self(key, label, values=values, **declaration)(_most)
 
     def total(
         self,
         key: str,
         label: Words,
-        amounts: Source,
+        amounts: InputOrKey,
         of: type[Magnitude] | type[int] = int,
         unit: str = "",
         *,
         needs_some: bool = False,
-        **said: Unpack[Declaration],
+        **declaration: Unpack[Declaration],
     ) -> AnyCalculator:
         """The sum of numbers, or of amounts `of` a dimension, in `unit` or else that of the first.
 
@@ -227,8 +232,8 @@ class Calculators:
             whole = sum(amounts, of.zero())
             return whole.to(unit) if unit else whole
 
-        said["holds"] = of
-        return self(key, label, amounts=amounts, **said)(total)
+        declaration["holds"] = of
+        return self(key, label, amounts=amounts, **declaration)(total)
 
 
 def as_it_is(value: Any) -> Any:

@@ -1,4 +1,4 @@
-"""How estimated figures are rounded where a calculator makes them."""
+"""How estimated values are rounded where a calculator makes them."""
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 

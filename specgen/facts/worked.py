@@ -1,4 +1,4 @@
-"""An expression as the input of a calculator; what it reads of a machine is its pedigree."""
+"""An expression as the input of a calculator; what it reads of a system is its pedigree."""
 
 from collections.abc import Callable
 from contextlib import suppress
@@ -6,10 +6,10 @@ from functools import partial
 from typing import Any, Final
 
 from specgen.assembly import Assembly
-from specgen.expressions.evaluate import Evaluator, Seated, TooLong
+from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.expressions.read import Statement
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
-from specgen.facts.inputs import Condition, PlatformField, Scene, fit_leaf, leaf
+from specgen.facts.inputs import Condition, Context, PlatformField, fit_leaf, leaf
 from specgen.frozen import frozen
 from specgen.model import Platform
 
@@ -27,8 +27,8 @@ class Worked:
     of_parts: bool
     finish: Callable[[Any], Any]
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        assembly, facts, subject = scene.assembly, scene.facts, scene.subject
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        assembly, facts, subject = context.assembly, context.facts, context.subject
         try:
             value = self.value(Evaluator(assembly, facts), subject)
         except TooLong:  # a check says so
@@ -36,9 +36,9 @@ class Worked:
         return value, partial(self._trail, assembly, facts, subject)
 
     def value(self, evaluator: Evaluator, subject: str) -> Any:
-        """What it comes to on a machine, about a subject. Raises `TooLong`."""
+        """What it comes to on a system, about a subject. Raises `TooLong`."""
         evaluator.subject = subject
-        evaluator.begin(evaluator.seated(subject) if self.of_parts else None)
+        evaluator.begin(evaluator.fitted_part(subject) if self.of_parts else None)
         if self.when is not None and not evaluator.holds(self.when.tree):
             return None
         value = evaluator.value(self.expression.tree)
@@ -48,12 +48,12 @@ class Worked:
         watcher = _Watcher(assembly, facts)
         with suppress(TooLong):  # what was read until then
             self.value(watcher, subject)
-        told = Declared("expression", self.expression.text.plain, self.expression.place)
-        return (*watcher.seen.values(), told)
+        expression = Declared("expression", self.expression.text.plain, self.expression.place)
+        return (*watcher.seen.values(), expression)
 
 
 class _Watcher(Evaluator):
-    """Keeps what the machine was asked for, each once.
+    """Keeps what the system was asked for, each once.
 
     An expression is worked out a second time for its pedigree, which few ask for: watching every
     time would make each value pay for leaves that no page prints.
@@ -61,7 +61,7 @@ class _Watcher(Evaluator):
 
     def __init__(self, assembly: Assembly, facts: Facts) -> None:
         super().__init__(assembly, facts)
-        self.scene = Scene(assembly, facts)
+        self.scene = Context(assembly, facts)
         self.seen: dict[object, Fact | Declared] = {}
 
     def fact(self, key: str) -> Any:
@@ -78,9 +78,9 @@ class _Watcher(Evaluator):
         shown = ("yes" if value else "no") if isinstance(value, bool) else value
         if isinstance(holder, Platform):
             self._keep(PlatformField(path).read(self.scene)[1])
-        elif isinstance(holder, Seated) and path[0] in WHERE:
+        elif isinstance(holder, FittedPart) and path[0] in WHERE:
             self.counted(holder)
-        elif isinstance(holder, Seated):
+        elif isinstance(holder, FittedPart):
             self._keep((leaf(holder.place, holder.part, path, shown),))
         return value
 
@@ -89,7 +89,7 @@ class _Watcher(Evaluator):
         if place is not None:
             self._keep((fit_leaf(place),))
 
-    def counted(self, member: Seated) -> None:
+    def counted(self, member: FittedPart) -> None:
         self._keep((fit_leaf(member.place),))
 
     def _keep(self, trail: Rests) -> None:

@@ -18,11 +18,11 @@ HAS: Final = say("{has}")
 
 @frozen
 class Surroundings:
-    """What is known round a place: the machine at its conditions, as far as it is filled.
+    """What is known round a place: the system at its conditions, as far as it is filled.
 
     `parts` are taken to work in positions, by name, whatever the assembly has there: the part that
     brings the place in question, say, when no build has been made yet. `published` says that the
-    machine is for others to order.
+    system is for others to order.
     """
 
     assembly: Assembly
@@ -74,7 +74,7 @@ class Requirement:
     sure: bool = False
     nearest: bool = False
     statement: Message = NONE
-    """The row as a demand on machines, where it relates parts to one another."""
+    """The row as a demand on systems, where it relates parts to one another."""
 
     def has(self, part: Part) -> Any:
         """What a part has; None where it states nothing."""

@@ -17,12 +17,12 @@ class TooLarge(Exception):
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Node:
+class PositionNode:
     """A position that may exist: the platform's, or brought by `bringer` in `host`."""
 
     index: int
     place: Place
-    host: "Node | None"
+    host: "PositionNode | None"
     bringer: Part | None
     parts: tuple[Part, ...]
     depth: int
@@ -36,14 +36,14 @@ class Node:
         return self.place.position.fixed is not None
 
 
-def closure(bare: Assembly, published: bool = True) -> tuple[Node, ...]:
+def closure(bare: Assembly, published: bool = True) -> tuple[PositionNode, ...]:
     """All positions that any choice of parts gives, hosts before what they bring.
 
     `bare` is the platform with nothing fitted, at the conditions asked for; what is `published`
     holds no withdrawn part. Raises `TooLarge`.
     """
-    nodes: list[Node] = []
-    waiting: deque[tuple[Place, Node | None, Part | None]] = deque()
+    nodes: list[PositionNode] = []
+    waiting: deque[tuple[Place, PositionNode | None, Part | None]] = deque()
     work = Filling(bare.definitions, {})
     for place in new_places(
         work, bare.platform.origin, bare.platform.positions, None, 0, ("positions",)
@@ -55,7 +55,7 @@ def closure(bare: Assembly, published: bool = True) -> tuple[Node, ...]:
         if len(nodes) >= MOST_NODES or depth > MOST_DEPTH:
             raise TooLarge(f"{bare.platform.name} can have more than {MOST_NODES} positions")
         parts = candidates(place, around(bare, place, bringer, published))
-        node = Node(len(nodes), place, host, bringer, parts, depth)
+        node = PositionNode(len(nodes), place, host, bringer, parts, depth)
         nodes.append(node)
         for part in node.parts:
             if part.brings.positions and not part.closes:
@@ -63,7 +63,7 @@ def closure(bare: Assembly, published: bool = True) -> tuple[Node, ...]:
     return tuple(nodes)
 
 
-def _brought(bare: Assembly, node: Node, part: Part) -> list[Place]:
+def _brought(bare: Assembly, node: PositionNode, part: Part) -> list[Place]:
     work = Filling(bare.definitions, {})
     offset = node.place.position.offset
     path = ("brings", "positions")

@@ -6,16 +6,16 @@ from decimal import Decimal
 from specgen.frozen import frozen
 from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import objectives_of
-from specgen.limits.reason import Reason, Sort
+from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solve import Solver
-from specgen.limits.solver import ANY, Literal, Nothing, Sum, run
+from specgen.limits.solver import ANY, BoolVar, Nothing, Sum, run
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
 WORK = 1.0
 SOON = 0.3
 
-ALL_SORTS = frozenset(Sort)
+ALL_SORTS = frozenset(ReasonKind)
 
 
 @frozen
@@ -31,14 +31,16 @@ class Conflict:
     alone: frozenset[Reason] = frozenset()
 
 
-def conflict(arguing: Solver, where: Sequence[Literal]) -> Conflict | None:
+def conflict(arguing: Solver, where: Sequence[BoolVar]) -> Conflict | None:
     """A smallest conflict, by inclusion, of a model that argues; None where there is none.
 
     `where` are literals that shall hold beside. None too where time was too short to find one.
     """
-    order = {sort: rank for rank, sort in enumerate(Sort)}
-    everything = tuple(sorted(arguing.puzzle.reasons, key=lambda each: order[each.sort]))
-    plainer = tuple(each for each in everything if each.sort not in (Sort.WIDTH, Sort.LINK))
+    order = {sort: rank for rank, sort in enumerate(ReasonKind)}
+    everything = tuple(sorted(arguing.logic.reasons, key=lambda each: order[each.sort]))
+    plainer = tuple(
+        each for each in everything if each.sort not in (ReasonKind.WIDTH, ReasonKind.LINK)
+    )
     start = _core(arguing, where, plainer) or _core(arguing, where, everything)
     needed = _shrunk(arguing, where, everything if start is None else start)
     if needed is None:
@@ -66,19 +68,17 @@ def binding(
     return conflict(arguing, [] if nothing else [beyond(arguing, limit)])
 
 
-def beyond(solver: Solver, limit: Limit) -> Literal:
-    """Whether a machine goes beyond the bound of a limit."""
+def beyond(solver: Solver, limit: Limit) -> BoolVar:
+    """Whether a system goes beyond the bound of a limit."""
     bound = 0 if limit.bound is None else limit.bound
     amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
-    apart = (
-        objectives_of(solver.definitions)[limit.key].total(solver.machine).plus(Sum((), -amount))
-    )
-    within = solver.puzzle.below_or_none(apart if limit.most else apart.times(Decimal(-1)))
+    apart = objectives_of(solver.definitions)[limit.key].total(solver.builds).plus(Sum((), -amount))
+    within = solver.logic.below_or_none(apart if limit.most else apart.times(Decimal(-1)))
     return within.negated()
 
 
 def _shrunk(
-    arguing: Solver, where: Sequence[Literal], reasons: Sequence[Reason]
+    arguing: Solver, where: Sequence[BoolVar], reasons: Sequence[Reason]
 ) -> tuple[Reason, ...] | None:
     """A part of some reasons that leaves no build, none of which can be left out; None where even
     all of them are not seen to leave none. The first are left out first."""
@@ -97,27 +97,27 @@ def _shrunk(
     return tuple(kept)
 
 
-def ruled_out(arguing: Solver, where: Sequence[Literal], kept: Sequence[Reason]) -> bool:
+def ruled_out(arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason]) -> bool:
     """Whether it is proved that some reasons leave no build, all others taken back."""
-    model, held = arguing.puzzle.model.clone(), set(kept)
+    model, held = arguing.logic.model.clone(), set(kept)
     for literal in where:
         model.add_bool_or([literal])
-    for reason, literal in arguing.puzzle.reasons.items():
+    for reason, literal in arguing.logic.reasons.items():
         model.add_bool_or([literal if reason in held else literal.negated()])
-    answer = run(arguing.puzzle, model, ANY, WORK)
+    answer = run(arguing.logic, model, ANY, WORK)
     return isinstance(answer, Nothing) and answer.proved
 
 
 def _core(
-    arguing: Solver, where: Sequence[Literal], reasons: Sequence[Reason]
+    arguing: Solver, where: Sequence[BoolVar], reasons: Sequence[Reason]
 ) -> tuple[Reason, ...] | None:
     """Reasons that the solver itself names as leaving no build, where it sees that quickly."""
-    model = arguing.puzzle.model.clone()
+    model = arguing.logic.model.clone()
     for literal in where:
         model.add_bool_or([literal])
-    model.add_assumptions([arguing.puzzle.reasons[reason] for reason in reasons])
-    answer = run(arguing.puzzle, model, ANY, SOON)
+    model.add_assumptions([arguing.logic.reasons[reason] for reason in reasons])
+    answer = run(arguing.logic, model, ANY, SOON)
     if not (isinstance(answer, Nothing) and answer.proved):
         return None
     named = set(answer.core)
-    return tuple(each for each in reasons if arguing.puzzle.reasons[each].index in named)
+    return tuple(each for each in reasons if arguing.logic.reasons[each].index in named)

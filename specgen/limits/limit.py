@@ -8,10 +8,10 @@ from fractions import Fraction
 from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
+from specgen.limits.build_text import text_of
 from specgen.limits.objectives import Amount, Objective, amount_of
-from specgen.limits.solve import Missed, Solver
-from specgen.limits.solver import Goal, Literal
-from specgen.limits.write import text_of
+from specgen.limits.solve import NoBuild, Solver
+from specgen.limits.solver import BoolVar, Goal
 from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
@@ -47,7 +47,7 @@ class Limit:
     rounds: int
 
 
-def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()) -> Limit:
+def limit_of(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
     """The most or least of an objective, with the build that reaches it; some literals hold."""
     expression, scale = solver.totals[objective.key]
     goal, weight = Goal(expression, objective.most), 1
@@ -55,7 +55,7 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[Literal] = ()
         goal, weight = solver.tidy(expression, objective.most)
     model = solver.model(where, started=not objective.full)
     found = solver.seek(model, goal, f"{objective.key}-example")
-    if isinstance(found, Missed):
+    if isinstance(found, NoBuild):
         steps = None if found.bound is None else _steps(solver, found.bound, weight, objective.most)
         bound = None if steps is None else _amount(objective, steps, scale)
         status = Status.NOTHING if found.proved or bound is None else Status.FOUND

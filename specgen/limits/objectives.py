@@ -1,4 +1,4 @@
-"""What limits are asked of: figures that are sums over the parts and positions of a machine."""
+"""What limits are asked of: values that are sums over the parts and positions of a system."""
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
@@ -11,7 +11,7 @@ from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, is_slot, one, per_part, slots
 from specgen.messages import Message, Words, say
 from specgen.model import Accelerator, Definitions, Part, Platform
-from specgen.model.position import Height
+from specgen.model.position import CardHeight
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
 Amount = int | Quantity
@@ -20,9 +20,9 @@ Amount = int | Quantity
 
 @frozen
 class Objective:
-    """A figure to bring to its most or least.
+    """A value to bring to its most or least.
 
-    `fact` is its key in the ledger of a build, `counted` counts where no figure says it.
+    `fact` is its key in the ledger of a build, `counted` counts where no value says it.
     `full` says that the build that reaches it is full of parts, so that tidying is no use.
     """
 
@@ -61,7 +61,7 @@ def _of(
     return Objective(key, name, TOTALS[fact], fact, most, quantity, full=full, both=both)
 
 
-def _slots(key: str, name: Message, height: Height | None = None) -> Objective:
+def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objective:
     def counted(assembly: Assembly) -> int:
         places = (place for place in assembly.places.values() if is_slot(place, height))
         return sum(place.state in (State.FILLED, State.EMPTY) for place in places)

@@ -7,10 +7,10 @@ from pathlib import Path
 from specgen.facts import Basis, Declared, Fact, Facts
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import binding
-from specgen.limits.kept import kept_limits
 from specgen.limits.limit import Limit, Status
+from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
-from specgen.limits.solver import NoSolver, NotWhole
+from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.messages import Words, say
 from specgen.model import Definitions, Platform
 
@@ -52,7 +52,7 @@ class Reach:
         """The limits, in the order of their table."""
         try:
             return self._solve(self._definitions, self._platform)
-        except (NoSolver, NotWhole, TooLarge):
+        except (NoSolver, NotIntegral, TooLarge):
             return ()
 
     def _fact(self, key: str) -> Fact:

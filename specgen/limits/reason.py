@@ -8,7 +8,7 @@ from specgen.frozen import frozen
 from specgen.messages import Words
 
 
-class Sort(StrEnum):
+class ReasonKind(StrEnum):
     """What kind of statement stands in the way, those first that say least to a reader.
 
     Where several sets of statements would do as an answer, one with the later sorts is given.
@@ -26,7 +26,7 @@ class Sort(StrEnum):
 class Reason:
     """A statement that restricts builds: in words, and where it is written."""
 
-    sort: Sort
+    sort: ReasonKind
     words: Words
     at: Span
     code: str = ""
@@ -36,5 +36,5 @@ class Reason:
         return self.at
 
 
-Saying = Callable[[], Reason]
+ReasonMaker = Callable[[], Reason]
 """Makes a reason: only a model that argues asks for it."""

@@ -10,15 +10,26 @@ from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import Facts, facts_of
 from specgen.frozen import frozen
-from specgen.limits.closure import Node, closure
-from specgen.limits.machine import Machine, Seat
+from specgen.limits.build_model import BuildModel, Seat
+from specgen.limits.build_text import build_of
+from specgen.limits.closure import PositionNode, closure
+from specgen.limits.constraint_encoding import translate
 from specgen.limits.objectives import objectives_of
-from specgen.limits.reason import Sort
-from specgen.limits.solver import ANY, NEAR, WORK, Answer, Goal, Literal, Nothing, Puzzle, Sum, run
-from specgen.limits.stated import stated
-from specgen.limits.translate import translate
+from specgen.limits.reason import ReasonKind
+from specgen.limits.rule_encoding import stated
+from specgen.limits.solver import (
+    ANY,
+    TIDY_SLACK,
+    WORK,
+    Answer,
+    BoolVar,
+    Goal,
+    Logic,
+    Nothing,
+    Sum,
+    run,
+)
 from specgen.limits.wiring import Wiring
-from specgen.limits.write import build_of
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
 
@@ -26,7 +37,7 @@ MOST_ROUNDS: Final = 4
 
 
 @frozen
-class Found:
+class FoundBuild:
     """A build that the checks accept, with what the solver said of it. `rounds` were judged."""
 
     build: Build
@@ -37,7 +48,7 @@ class Found:
 
 
 @frozen
-class Missed:
+class NoBuild:
     """No build: there is none (`proved`), or none was found in the time given.
 
     `bound` is the bound on the goal where there is one; `refused` the last build that the model
@@ -62,26 +73,26 @@ class Solver:
         definitions: Definitions,
         platform: Platform,
         at: Conditions = ANYWHERE,
-        argues: Iterable[Sort] = (),
+        argues: Iterable[ReasonKind] = (),
         published: bool = True,
     ) -> None:
         self.definitions, self.platform, self.at = definitions, platform, at
         self.bare = assemble(definitions, platform, None, at)
-        self.nodes: tuple[Node, ...] = closure(self.bare, published)
-        self.puzzle = Puzzle(frozenset(argues))
-        self.machine = Machine(self.bare, self.nodes, self.puzzle)
-        self.wiring = Wiring(self.machine)
-        self.machine.demand(self.wiring.links(), self.machine.blocked())
-        self.machine.needs()
+        self.nodes: tuple[PositionNode, ...] = closure(self.bare, published)
+        self.logic = Logic(frozenset(argues))
+        self.builds = BuildModel(self.bare, self.nodes, self.logic)
+        self.wiring = Wiring(self.builds)
+        self.builds.demand(self.wiring.links(), self.builds.blocked())
+        self.builds.needs()
         self.wiring.speak()
         self.wiring.lanes()
-        translate(self.machine)
-        self.untold = stated(self.machine)
+        translate(self.builds)
+        self.untold = stated(self.builds)
 
     @cached_property
     def free(self) -> tuple[Seat, ...]:
         """What a build can choose."""
-        return tuple(seat for seat in self.machine.seats.values() if not seat.node.fixed)
+        return tuple(seat for seat in self.builds.seats.values() if not seat.node.fixed)
 
     @cached_property
     def parts(self) -> Any:
@@ -101,26 +112,26 @@ class Solver:
         """
         found = {}
         for key, objective in objectives_of(self.definitions).items():
-            total = objective.total(self.machine)
+            total = objective.total(self.builds)
             found[key] = self.whole(total)
         return found
 
     def whole(self, total: Sum) -> tuple[Any, Fraction]:
         """A sum in whole steps, and how many of them make a unit. Raises `NotWhole`."""
-        scale = self.puzzle.scale_of(total)
-        return self.puzzle.expression(total, scale), scale
+        scale = self.logic.scale_of(total)
+        return self.logic.expression(total, scale), scale
 
     @cached_property
     def least(self) -> Answer | Nothing:
         """The build of fewest parts: where searches start."""
         _ = self.totals
-        return run(self.puzzle, self.puzzle.model.clone(), self.fewest)
+        return run(self.logic, self.logic.model.clone(), self.fewest)
 
-    def model(self, where: Iterable[Literal] = (), started: bool = True) -> Any:
+    def model(self, where: Iterable[BoolVar] = (), started: bool = True) -> Any:
         """A copy of the model in which some literals hold."""
         held = list(where)  # before the copy: making a literal changes the model
         start = self.least if started else None
-        model = self.puzzle.model.clone()
+        model = self.logic.model.clone()
         if isinstance(start, Answer):
             for index, holds in start.holds.items():
                 model.add_hint(model.get_bool_var_from_proto_index(index), holds)
@@ -129,29 +140,29 @@ class Solver:
         return model
 
     def seek(
-        self, model: Any, goal: Goal = ANY, name: str = "example", given: Build | None = None
-    ) -> Found | Missed:
+        self, model: Any, goal: Goal = ANY, name: str = "example", base: Build | None = None
+    ) -> FoundBuild | NoBuild:
         """The best build that the checks accept, in at most `MOST_ROUNDS` rounds.
 
-        It is judged with all but the parts of the build `given`, such as its volumes.
+        It is judged with all but the parts of the build `base`, such as its volumes.
         """
         bound = None
         for rounds in range(1, MOST_ROUNDS + 1):
-            answer = run(self.puzzle, model, goal, WORK)
+            answer = run(self.logic, model, goal, WORK)
             if isinstance(answer, Nothing):
-                return Missed(answer.proved and rounds == 1, rounds - 1, bound or answer.bound)
+                return NoBuild(answer.proved and rounds == 1, rounds - 1, bound or answer.bound)
             bound = answer.bound if bound is None else bound
-            build = build_of(self.machine, self.wiring, answer, name)
-            if given is not None:
-                build = replace(given, fit=build.fit)
+            build = build_of(self.builds, self.wiring, answer, name)
+            if base is not None:
+                build = replace(base, fit=build.fit)
             assembly = assemble(self.definitions, self.platform, build, self.at)
             facts = facts_of(assembly)
             if worst(judge(assembly, facts)) is not Severity.ERROR:
-                return Found(build, assembly, facts, answer, rounds)
+                return FoundBuild(build, assembly, facts, answer, rounds)
             model.add_bool_or([literal.negated() for literal in self.chosen(answer)])
-        return Missed(False, MOST_ROUNDS, bound)
+        return NoBuild(False, MOST_ROUNDS, bound)
 
-    def chosen(self, answer: Answer) -> Iterator[Literal]:
+    def chosen(self, answer: Answer) -> Iterator[BoolVar]:
         """All that a build decides, as the answer has it."""
         for literal in (*(seat.sits for seat in self.free), *self.wiring.ends.values()):
             yield literal if answer.holds[literal.index] else literal.negated()
@@ -161,6 +172,6 @@ class Solver:
 
         A step weighs more than all parts and the slack together, so that it always goes first.
         """
-        weight = len(self.nodes) + NEAR + 1
+        weight = len(self.nodes) + TIDY_SLACK + 1
         goal = expression * weight
-        return Goal(goal - self.parts if most else goal + self.parts, most, NEAR), weight
+        return Goal(goal - self.parts if most else goal + self.parts, most, TIDY_SLACK), weight

@@ -9,10 +9,10 @@ from math import gcd, lcm
 from typing import Any, Final
 
 from specgen.frozen import frozen
-from specgen.limits.reason import Reason, Saying, Sort
+from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
 
-Literal = Any
-"""A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Puzzle` are literals too."""
+BoolVar = Any
+"""A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Logic` are literals too."""
 
 LARGEST: Final = 2**50
 """Beyond this a sum could leave the solver's whole numbers."""
@@ -22,7 +22,7 @@ class NoSolver(Exception):
     """The package that solves is not installed."""
 
 
-class NotWhole(Exception):
+class NotIntegral(Exception):
     """Amounts that cannot be made whole numbers without loss."""
 
 
@@ -35,7 +35,7 @@ def _cp_model() -> Any:
 
 
 def steps(amounts: Iterable[Decimal]) -> Fraction:
-    """How many steps of a unit make all amounts whole numbers. Raises `NotWhole`."""
+    """How many steps of a unit make all amounts whole numbers. Raises `NotIntegral`."""
     exact = [Fraction(amount) for amount in amounts if amount]
     if not exact:
         return Fraction(1)
@@ -43,7 +43,7 @@ def steps(amounts: Iterable[Decimal]) -> Fraction:
         lcm(*(each.denominator for each in exact)), gcd(*(each.numerator for each in exact))
     )
     if sum(abs(each * per_unit) for each in exact) > LARGEST:
-        raise NotWhole(f"amounts as far apart as these need more than {LARGEST} steps")
+        raise NotIntegral(f"amounts as far apart as these need more than {LARGEST} steps")
     return per_unit
 
 
@@ -51,7 +51,7 @@ def steps(amounts: Iterable[Decimal]) -> Fraction:
 class Sum:
     """Amounts that count where their literals hold, and one that always does."""
 
-    terms: tuple[tuple[Decimal, Literal], ...] = ()
+    terms: tuple[tuple[Decimal, BoolVar], ...] = ()
     constant: Decimal = Decimal(0)
 
     def plus(self, other: "Sum", sign: int = 1) -> "Sum":
@@ -63,31 +63,31 @@ class Sum:
 
 
 @dataclass(slots=True)
-class Puzzle:
+class Logic:
     """A model of the solver with memoised logic: the same question is the same literal.
 
     A model that `argues` about some sorts of statements has a literal for each of them, and holds
     to a statement where its literal is true; the others, and all of a plain model, always hold.
     """
 
-    argues: frozenset[Sort] = frozenset()
+    argues: frozenset[ReasonKind] = frozenset()
     cp: Any = field(default_factory=_cp_model)
-    reasons: dict[Reason, Literal] = field(default_factory=dict)
-    _now: Literal = None
+    reasons: dict[Reason, BoolVar] = field(default_factory=dict)
+    _now: BoolVar = None
     model: Any = None
-    TRUE: Literal = None
-    FALSE: Literal = None
-    _ands: dict[tuple[int, ...], Literal] = field(default_factory=dict)
+    TRUE: BoolVar = None
+    FALSE: BoolVar = None
+    _ands: dict[tuple[int, ...], BoolVar] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.model = self.cp.CpModel()
         self.TRUE = self.model.new_constant(1)
         self.FALSE = self.TRUE.negated()
 
-    def free(self, name: str) -> Literal:
+    def free(self, name: str) -> BoolVar:
         return self.model.new_bool_var(name)
 
-    def both(self, literals: Iterable[Literal]) -> Literal:
+    def both(self, literals: Iterable[BoolVar]) -> BoolVar:
         """Whether all of these hold."""
         found = {each.index: each for each in literals if each.index != self.TRUE.index}
         if not found:
@@ -106,12 +106,12 @@ class Puzzle:
             self._ands[key] = all_
         return self._ands[key]
 
-    def either(self, literals: Iterable[Literal]) -> Literal:
+    def either(self, literals: Iterable[BoolVar]) -> BoolVar:
         """Whether any of these holds."""
         return self.both(each.negated() for each in literals).negated()
 
     @contextmanager
-    def because(self, sort: Sort, saying: Saying) -> Iterator[None]:
+    def because(self, sort: ReasonKind, saying: ReasonMaker) -> Iterator[None]:
         """What is told inside rests on a statement."""
         before = self._now
         if sort in self.argues:
@@ -122,20 +122,20 @@ class Puzzle:
         yield
         self._now = before
 
-    def never(self, *literals: Literal) -> None:
+    def never(self, *literals: BoolVar) -> None:
         """These do not hold together."""
         self._clause([each.negated() for each in literals])
 
-    def implies(self, literal: Literal, *others: Literal) -> None:
+    def implies(self, literal: BoolVar, *others: BoolVar) -> None:
         """Where the first holds, one of the others does."""
         self._clause([literal.negated(), *others])
 
-    def _clause(self, literals: list[Literal]) -> None:
+    def _clause(self, literals: list[BoolVar]) -> None:
         if self._now is not None:
             literals.append(self._now.negated())
         self.model.add_bool_or(literals)
 
-    def at_most_one(self, literals: Iterable[Literal]) -> None:
+    def at_most_one(self, literals: Iterable[BoolVar]) -> None:
         found = list(literals)
         if len(found) < 2:
             return
@@ -153,7 +153,7 @@ class Puzzle:
     def scale_of(self, amount: Sum) -> Fraction:
         return steps([*(a for a, _ in amount.terms), amount.constant])
 
-    def at_most(self, amount: Sum, *where: Literal) -> None:
+    def at_most(self, amount: Sum, *where: BoolVar) -> None:
         """A sum is nothing or below, where all these literals hold."""
         if all(a <= 0 for a, _ in amount.terms) and amount.constant <= 0:
             return
@@ -168,7 +168,7 @@ class Puzzle:
         if holding:
             constraint.only_enforce_if(holding)
 
-    def below_or_none(self, amount: Sum) -> Literal:
+    def below_or_none(self, amount: Sum) -> BoolVar:
         """Whether a sum is nothing or below, exactly."""
         if not any(a for a, _ in amount.terms):
             return self.TRUE if amount.constant <= 0 else self.FALSE
@@ -207,7 +207,7 @@ WORK: Final = 1.0
 SMALL: Final = 2_000
 """Variables of a model up to which probing it pays; of larger ones it takes all the time."""
 
-NEAR: Final = 6
+TIDY_SLACK: Final = 6
 """Parts more than the fewest at which a build is tidy enough."""
 
 
@@ -228,16 +228,16 @@ class Goal:
 ANY: Final = Goal()
 
 
-def run(puzzle: Puzzle, model: Any, goal: Goal = ANY, work: float = WORK) -> Answer | Nothing:
+def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answer | Nothing:
     """One run for the most or the least of a goal, within deterministic `work`.
 
-    The same model gives the same answer on any machine: one worker, one seed, and time counted
+    The same model gives the same answer on any computer: one worker, one seed, and time counted
     in steps rather than by a clock.
     """
     model.clear_objective()
     if goal.expression is not None:
         (model.maximize if goal.most else model.minimize)(goal.expression)
-    solver = puzzle.cp.CpSolver()
+    solver = logic.cp.CpSolver()
     parameters = solver.parameters
     parameters.num_workers = 1
     parameters.random_seed = 1
@@ -250,10 +250,10 @@ def run(puzzle: Puzzle, model: Any, goal: Goal = ANY, work: float = WORK) -> Ans
     parameters.inprocessing_probing_dtime = 0.02
     parameters.inprocessing_minimization_dtime = 0.02
     status = solver.solve(model)
-    if status == puzzle.cp.INFEASIBLE:
+    if status == logic.cp.INFEASIBLE:
         core = tuple(solver.sufficient_assumptions_for_infeasibility())
         return Nothing(True, core)
-    if status not in (puzzle.cp.OPTIMAL, puzzle.cp.FEASIBLE):
+    if status not in (logic.cp.OPTIMAL, logic.cp.FEASIBLE):
         known = goal.expression is not None and abs(solver.best_objective_bound) < LARGEST
         return Nothing(False, (), round(solver.best_objective_bound) if known else None)
     holds = {index: bool(value) for index, value in enumerate(solver.response_proto.solution)}

@@ -1,11 +1,11 @@
-"""Figures of a machine as sums over what may be fitted."""
+"""Values of a system as sums over what may be fitted."""
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Final
 
 from specgen.assembly import Place
-from specgen.limits.machine import ONE, Machine
+from specgen.limits.build_model import ONE, BuildModel
 from specgen.limits.solver import Sum
 from specgen.model import (
     Accelerator,
@@ -21,9 +21,9 @@ from specgen.model import (
     Stores,
     expand,
 )
-from specgen.model.position import Height
+from specgen.model.position import CardHeight
 
-Total = Callable[[Machine], Sum]
+Total = Callable[[BuildModel], Sum]
 
 CARDS: Final = {kind.kind for kind in (NetworkAdapter, StorageController, Accelerator, BootModule)}
 
@@ -31,13 +31,13 @@ CARDS: Final = {kind.kind for kind in (NetworkAdapter, StorageController, Accele
 def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
     """An amount for each working part of a kind."""
 
-    def total(machine: Machine) -> Sum:
-        return Sum(tuple((amount(seat.part), seat.works) for seat in machine.working(kind)))
+    def total(builds: BuildModel) -> Sum:
+        return Sum(tuple((amount(seat.part), seat.works) for seat in builds.working(kind)))
 
     return total
 
 
-def is_slot(place: Place, height: Height | None = None) -> bool:
+def is_slot(place: Place, height: CardHeight | None = None) -> bool:
     """Whether a position is a slot for cards, of one height or of any."""
     position = place.position
     return (
@@ -49,14 +49,14 @@ def is_slot(place: Place, height: Height | None = None) -> bool:
     )
 
 
-def slots(height: Height | None = None) -> Total:
+def slots(height: CardHeight | None = None) -> Total:
     """Usable positions for cards, of one height or of any."""
 
-    def total(machine: Machine) -> Sum:
+    def total(builds: BuildModel) -> Sum:
         return Sum(
             tuple(
-                (ONE, machine.usable[node.index])
-                for node in machine.nodes
+                (ONE, builds.usable[node.index])
+                for node in builds.nodes
                 if is_slot(node.place, height)
             )
         )
@@ -64,39 +64,39 @@ def slots(height: Height | None = None) -> Total:
     return total
 
 
-def draw(machine: Machine) -> Sum:
-    """The maximum power of the machine, W."""
+def draw(builds: BuildModel) -> Sum:
+    """The maximum power of the system, W."""
     terms = tuple(
         (seat.part.power.maximum.amount, seat.works)
-        for seat in machine.working(Part)
+        for seat in builds.working(Part)
         if seat.part.power is not None and not isinstance(seat.part, PowerSupply)
     )
-    board = machine.bare.platform.power
+    board = builds.bare.platform.power
     return Sum(terms, Decimal(0) if board is None else board.maximum.amount)
 
 
-def load(machine: Machine) -> Sum:
+def load(builds: BuildModel) -> Sum:
     """The most that the supplies carry, W: what is lost on the way to the parts with it."""
-    lost = machine.bare.definitions.project.assumptions.board_loss
-    return draw(machine) if lost is None else draw(machine).times(1 + lost.value.fraction)
+    lost = builds.bare.definitions.project.assumptions.board_loss
+    return draw(builds) if lost is None else draw(builds).times(1 + lost.value.fraction)
 
 
-def mass(machine: Machine) -> Sum:
-    """Everything in the machine, soldered parts that rest and blanks included; in kg."""
+def mass(builds: BuildModel) -> Sum:
+    """Everything in the system, soldered parts that rest and blanks included; in kg."""
     terms = [
         (seat.part.mass.amount, seat.sits)
-        for seat in machine.seats.values()
+        for seat in builds.seats.values()
         if seat.part.mass is not None
     ]
-    parts, blocked = machine.bare.definitions.parts, machine.blocked()
-    for node in machine.nodes:
+    parts, blocked = builds.bare.definitions.parts, builds.blocked()
+    for node in builds.nodes:
         blank = parts.get(node.place.position.blank or "")
         if blank is not None and blank.mass is not None and not node.fixed:
-            left = machine.closed_by_blank(node)
+            left = builds.closed_by_blank(node)
             taken = blocked.get(node.index)
-            here = left if taken is None else machine.puzzle.both([left, taken.negated()])
+            here = left if taken is None else builds.logic.both([left, taken.negated()])
             terms.append((blank.mass.amount, here))
-    return Sum(tuple(terms), machine.bare.platform.mass.amount)
+    return Sum(tuple(terms), builds.bare.platform.mass.amount)
 
 
 def _ports(rate: bool) -> Callable[[Part], Decimal]:

@@ -6,14 +6,14 @@ from decimal import Decimal
 from functools import partial
 from typing import Final, NamedTuple
 
-from specgen.assembly.names import full_name
+from specgen.assembly.full_names import full_name
 from specgen.diagnostics import Span
 from specgen.fitness import field_of
 from specgen.frozen import frozen
-from specgen.limits.closure import Node
-from specgen.limits.machine import Machine, Seat
-from specgen.limits.reason import Reason, Sort
-from specgen.limits.solver import Literal, Sum
+from specgen.limits.build_model import BuildModel, Seat
+from specgen.limits.closure import PositionNode
+from specgen.limits.reason import Reason, ReasonKind
+from specgen.limits.solver import BoolVar, Sum
 from specgen.messages import Words, say
 from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand
 
@@ -21,11 +21,11 @@ MOST_STEPS = 12
 
 
 @frozen
-class Outlet:
+class LaneSource:
     """A port, or a named lead, that may be there, and where it leads on to."""
 
-    there: Literal
-    works: Literal
+    there: BoolVar
+    works: BoolVar
     seat: Seat | None
     port: Port | None
     lead: Lead | None
@@ -55,10 +55,10 @@ class Asks:
 ANYTHING: Final = Asks()
 
 
-class Stretch(NamedTuple):
+class RouteStep(NamedTuple):
     """One step of a way: what must hold, the port passed, where it leads on to, its lanes."""
 
-    literals: list[Literal]
+    literals: list[BoolVar]
     port: Port | None
     further: str | None
     lanes: int
@@ -66,118 +66,117 @@ class Stretch(NamedTuple):
 
 @dataclass(slots=True)
 class Wiring:
-    """The links of a machine. `ends` are the far ends of cables, by position and connector."""
+    """The links of a system. `ends` are the far ends of cables, by position and connector."""
 
-    machine: Machine
-    outlets: dict[str, list[Outlet]] = field(default_factory=dict)
-    ends: dict[tuple[int, str], Literal] = field(default_factory=dict)
-    _reached: dict[tuple[str, Asks], Literal] = field(default_factory=dict)
+    builds: BuildModel
+    sources: dict[str, list[LaneSource]] = field(default_factory=dict)
+    ends: dict[tuple[int, str], BoolVar] = field(default_factory=dict)
+    _reached: dict[tuple[str, Asks], BoolVar] = field(default_factory=dict)
     _least: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        machine, puzzle = self.machine, self.machine.puzzle
-        for name, lead in machine.bare.platform.leads.items():
-            self._outlet(name, Outlet(puzzle.TRUE, puzzle.TRUE, None, None, lead))
-        for node in machine.nodes:
+        builds, logic = self.builds, self.builds.logic
+        for name, lead in builds.bare.platform.leads.items():
+            self._source(name, LaneSource(logic.TRUE, logic.TRUE, None, None, lead))
+        for node in builds.nodes:
             for label, lead in node.place.leads.items():
-                there = machine.exists(node)
-                self._outlet(f"{node.name}.{label}", Outlet(there, there, None, None, lead))
-        for seat in machine.seats.values():
+                there = builds.exists(node)
+                self._source(f"{node.name}.{label}", LaneSource(there, there, None, None, lead))
+        for seat in builds.seats.values():
             for port in seat.part.brings.ports:
                 for label in expand(port.name):
-                    found = Outlet(seat.sits, seat.works, seat, port, None)
-                    self._outlet(f"{seat.node.name}.{label}", found)
+                    found = LaneSource(seat.sits, seat.works, seat, port, None)
+                    self._source(f"{seat.node.name}.{label}", found)
         self._plug()
 
-    def _outlet(self, name: str, outlet: Outlet) -> None:
-        self.outlets.setdefault(name, []).append(outlet)
+    def _source(self, name: str, start: LaneSource) -> None:
+        self.sources.setdefault(name, []).append(start)
 
     def _plug(self) -> None:
         """Each cable's far end goes to one connector of its form, and each takes one cable."""
-        machine, puzzle = self.machine, self.machine.puzzle
-        taken: dict[str, list[Literal]] = {}
-        for node in machine.nodes:
-            cables = [seat for seat in machine.at(node) if isinstance(seat.part, Cable)]
+        builds, logic = self.builds, self.builds.logic
+        taken: dict[str, list[BoolVar]] = {}
+        for node in builds.nodes:
+            cables = [seat for seat in builds.at(node) if isinstance(seat.part, Cable)]
             if not cables or node.fixed:
                 continue
             own = []
-            for name, outlets in self.outlets.items():
-                fits = [self._fitting(cables, outlet) for outlet in outlets]
+            for name, sources in self.sources.items():
+                fits = [self._fitting(cables, start) for start in sources]
                 if not any(fits):
                     continue
-                end = puzzle.free(f"{node.name} to {name}")
+                end = logic.free(f"{node.name} to {name}")
                 self.ends[node.index, name] = end
                 own.append(end)
                 taken.setdefault(name, []).append(end)
-                host = machine.named.get(name.rpartition(".")[0], [])
+                host = builds.named.get(name.rpartition(".")[0], [])
                 bare = [
-                    puzzle.both([machine.exists(each), machine.works(each).negated()])
-                    for each in host
+                    logic.both([builds.exists(each), builds.works(each).negated()]) for each in host
                 ]
-                puzzle.implies(end, *(outlet.there for outlet in outlets), *bare)
-                for outlet, fit in zip(outlets, fits, strict=True):
-                    if outlet.form is not None:
+                logic.implies(end, *(start.there for start in sources), *bare)
+                for start, fit in zip(sources, fits, strict=True):
+                    if start.form is not None:
                         others = (seat.sits.negated() for seat in fit)
-                        puzzle.never(end, outlet.there, *others)
-            puzzle.at_most_one(own)
+                        logic.never(end, start.there, *others)
+            logic.at_most_one(own)
             for seat in cables:
-                puzzle.implies(seat.sits, *own)
+                logic.implies(seat.sits, *own)
             for end in own:
-                puzzle.implies(end, *(seat.sits for seat in cables))
+                logic.implies(end, *(seat.sits for seat in cables))
         for ends in taken.values():
-            puzzle.at_most_one(ends)
+            logic.at_most_one(ends)
 
     @staticmethod
-    def _fitting(cables: list[Seat], outlet: Outlet) -> list[Seat]:
+    def _fitting(cables: list[Seat], start: LaneSource) -> list[Seat]:
         return [
             seat
             for seat in cables
-            if isinstance(seat.part, Cable) and seat.part.far_form == outlet.form
+            if isinstance(seat.part, Cable) and seat.part.far_form == start.form
         ]
 
-    def links(self) -> dict[int, Literal]:
+    def links(self) -> dict[int, BoolVar]:
         """By position with lanes, whether an owner gives them."""
         return {
             node.index: self.reached(node.place.lead.from_)
-            for node in self.machine.nodes
+            for node in self.builds.nodes
             if node.place.lead is not None
         }
 
-    def reached(self, source: str, asks: Asks = ANYTHING) -> Literal:
+    def reached(self, source: str, asks: Asks = ANYTHING) -> BoolVar:
         """Whether lanes that do what is asked come from a source; in a circle this is left open."""
-        puzzle = self.machine.puzzle
+        logic = self.builds.logic
         if (source, asks) not in self._reached:
-            self._reached[source, asks] = puzzle.TRUE
-            self._reached[source, asks] = puzzle.either(
-                puzzle.both(literals) for literals in self._ways(source, asks)
+            self._reached[source, asks] = logic.TRUE
+            self._reached[source, asks] = logic.either(
+                logic.both(literals) for literals in self._routes(source, asks)
             )
         return self._reached[source, asks]
 
-    def _ways(self, source: str, asks: Asks) -> Iterator[list[Literal]]:
-        for literals, port, further, _ in self._stretches(source):
+    def _routes(self, source: str, asks: Asks) -> Iterator[list[BoolVar]]:
+        for literals, port, further, _ in self._route_steps(source):
             if port is None or asks.met_by(port):
                 yield literals if further is None else [*literals, self.reached(further, asks)]
 
-    def _stretches(self, source: str) -> Iterator[Stretch]:
+    def _route_steps(self, source: str) -> Iterator[RouteStep]:
         """The ways that lead on from a source, one step each."""
-        machine = self.machine
-        outlets = self.outlets.get(source, [])
-        for outlet in outlets:
-            if outlet.lead is not None:
-                yield Stretch([outlet.there], None, outlet.lead.from_, outlet.lead.lanes)
-            elif outlet.seat is not None and outlet.port is not None:
-                behind = self._behind(outlet.seat, outlet.port)
-                yield Stretch([outlet.works], outlet.port, behind, outlet.port.lanes)
-        for node in () if outlets else machine.named.get(source, ()):
+        builds = self.builds
+        sources = self.sources.get(source, [])
+        for start in sources:
+            if start.lead is not None:
+                yield RouteStep([start.there], None, start.lead.from_, start.lead.lanes)
+            elif start.seat is not None and start.port is not None:
+                behind = self._behind(start.seat, start.port)
+                yield RouteStep([start.works], start.port, behind, start.port.lanes)
+        for node in () if sources else builds.named.get(source, ()):
             lead = node.place.lead
             if "cable" in node.place.position.takes:
                 lanes = min(part.lanes for part in node.parts if isinstance(part, Cable))
                 for name in self._goes(node):
-                    yield Stretch([self.ends[node.index, name]], None, name, lanes)
+                    yield RouteStep([self.ends[node.index, name]], None, name, lanes)
             elif lead is not None:
-                yield Stretch([machine.exists(node)], None, lead.from_, lead.lanes)
+                yield RouteStep([builds.exists(node)], None, lead.from_, lead.lanes)
 
-    def _goes(self, node: Node) -> Iterator[str]:
+    def _goes(self, node: PositionNode) -> Iterator[str]:
         return (name for index, name in self.ends if index == node.index)
 
     def _behind(self, seat: Seat, port: Port) -> str | None:
@@ -185,7 +184,7 @@ class Wiring:
         if port.behind is None:
             return None
         behind = full_name(port.behind, seat.node.name, 0)
-        for node in self.machine.named.get(behind, ()):
+        for node in self.builds.named.get(behind, ()):
             lead = node.place.lead
             if lead is not None and "cable" not in node.place.position.takes:
                 return lead.from_
@@ -195,113 +194,113 @@ class Wiring:
         """The fewest lanes that any way from a source has; 0 where none leads anywhere."""
         if source not in self._least:
             self._least[source] = 0
-            ways = (
+            lanes = (
                 lanes if further is None else min(lanes, self.least_lanes(further))
-                for _, _, further, lanes in self._stretches(source)
+                for _, _, further, lanes in self._route_steps(source)
             )
-            self._least[source] = min(ways, default=0)
+            self._least[source] = min(lanes, default=0)
         return self._least[source]
 
     def speak(self) -> None:
         """No drive on a port that does not carry its protocol, or cannot serve its exchange."""
-        puzzle = self.machine.puzzle
-        sorts: dict[tuple[str, str, str], list[Literal]] = {}
-        for seat in self.machine.working(Part):
+        logic = self.builds.logic
+        sorts: dict[tuple[str, str, str], list[BoolVar]] = {}
+        for seat in self.builds.working(Part):
             lead, interface = seat.node.place.lead, field_of(seat.part, "interface")
             if lead is not None and interface is not None:
                 key = (lead.from_, interface, field_of(seat.part, "swap") or "")
                 sorts.setdefault(key, []).append(seat.works)
         for (source, interface, swap), literals in sorts.items():
             protocols = frozenset(CARRIERS[interface])  # type: ignore[index]
-            some = puzzle.either(literals)
-            with puzzle.because(Sort.CHECK, partial(self._speech, source, interface, swap)):
-                puzzle.implies(some, self.reached(source, Asks(protocols, swap)))
-                for seat in self.machine.at_name(source):
+            some = logic.either(literals)
+            with logic.because(ReasonKind.CHECK, partial(self._speech, source, interface, swap)):
+                logic.implies(some, self.reached(source, Asks(protocols, swap)))
+                for seat in self.builds.at_name(source):
                     if isinstance(seat.part, Cable) and not protocols & set(seat.part.carries):
-                        puzzle.never(some, seat.sits)
+                        logic.never(some, seat.sits)
 
     def _speech(self, source: str, interface: str, swap: str) -> Reason:
-        nodes = [node for node in self.machine.nodes if _fed_by(node, source)]
+        nodes = [node for node in self.builds.nodes if _fed_by(node, source)]
         words = say(
             "a {swap}-swap {interface} drive needs a port behind {source} that serves it",
             swap=swap, interface=interface, source=source,
         )  # fmt: skip
-        return Reason(Sort.CHECK, words, nodes[0].place.declared_at)
+        return Reason(ReasonKind.CHECK, words, nodes[0].place.declared_at)
 
     def lanes(self) -> None:
         """No more lanes from a port, a lead or a cable than it has, as far as that is plain."""
-        loads: dict[str, list[tuple[Decimal, Literal]]] = {}
+        loads: dict[str, list[tuple[Decimal, BoolVar]]] = {}
         for first, lanes, taking in (*self._fitted(), *self._uplinks()):
             source = first
             for _ in range(MOST_STEPS):
                 loads.setdefault(source, []).append((Decimal(lanes), taking))
-                leads = [each.lead for each in self.outlets.get(source, ()) if each.lead]
+                leads = [each.lead for each in self.sources.get(source, ()) if each.lead]
                 if len(leads) != 1:
                     break
                 source = leads[0].from_
         for name, terms in loads.items():
-            with self.machine.puzzle.because(Sort.WIDTH, partial(self._width, name)):
+            with self.builds.logic.because(ReasonKind.WIDTH, partial(self._width, name)):
                 self._bounded(name, terms)
 
-    def _fitted(self) -> Iterator[tuple[str, int, Literal]]:
+    def _fitted(self) -> Iterator[tuple[str, int, BoolVar]]:
         """What parts take where their link ends: the source, how many lanes, and when."""
-        through = {node.place.lead.from_ for node in self.machine.nodes if node.place.lead}
-        for seat in self.machine.seats.values():
+        through = {node.place.lead.from_ for node in self.builds.nodes if node.place.lead}
+        for seat in self.builds.seats.values():
             lead = seat.node.place.lead
             if lead is None or seat.part.closes or seat.node.name in through:
                 continue
             own = getattr(seat.part, "lanes", None) or lead.lanes
             yield lead.from_, min(lead.lanes, own, self.least_lanes(lead.from_)), seat.works
 
-    def _uplinks(self) -> Iterator[tuple[str, int, Literal]]:
+    def _uplinks(self) -> Iterator[tuple[str, int, BoolVar]]:
         """What feeds switches and expanders over a cable or a lead takes, likewise.
 
         Where that comes in at a position with lanes of its own, the part in it takes them.
         """
-        for seat in self.machine.seats.values():
-            ways = (port.behind for port in seat.part.brings.ports if port.behind is not None)
-            for behind in dict.fromkeys(full_name(way, seat.node.name, 0) for way in ways):
-                if all(node.place.lead is None for node in self.machine.named.get(behind, ())):
-                    taking = self.machine.puzzle.both([seat.works, self.reached(behind)])
+        for seat in self.builds.seats.values():
+            labels = (port.behind for port in seat.part.brings.ports if port.behind is not None)
+            for behind in dict.fromkeys(full_name(label, seat.node.name, 0) for label in labels):
+                if all(node.place.lead is None for node in self.builds.named.get(behind, ())):
+                    taking = self.builds.logic.both([seat.works, self.reached(behind)])
                     yield behind, self.least_lanes(behind), taking
 
     def _width(self, name: str) -> Reason:
         """That a port, a lead or a cable is no broader than it is, said of all on one line."""
-        platform, nodes = self.machine.bare.platform, self.machine.named.get(name, ())
-        for outlet in self.outlets.get(name, ()):
-            if outlet.seat is not None and outlet.port is not None:
-                part = outlet.seat.part
-                at = part.origin.at("brings", "ports", part.brings.ports.index(outlet.port))
-                said = say("{port} of {part}", port=outlet.port.name, part=part.name)
-                return _no_broader(said, at)
+        platform, nodes = self.builds.bare.platform, self.builds.named.get(name, ())
+        for start in self.sources.get(name, ()):
+            if start.seat is not None and start.port is not None:
+                part = start.seat.part
+                at = part.origin.at("brings", "ports", part.brings.ports.index(start.port))
+                message = say("{port} of {part}", port=start.port.name, part=part.name)
+                return _no_broader(message, at)
         if nodes:
             return _no_broader(say("what is in {place}", place=name), nodes[0].place.declared_at)
-        for node in self.machine.named.get(name.rpartition(".")[0], ()):
-            said = say("each lead of {place}", place=node.name)
-            return _no_broader(said, node.place.declared_at)
+        for node in self.builds.named.get(name.rpartition(".")[0], ()):
+            message = say("each lead of {place}", place=node.name)
+            return _no_broader(message, node.place.declared_at)
         step = ("leads", name) if name in platform.leads else ("id",)
         return _no_broader(name, platform.origin.at(*step))
 
-    def _bounded(self, name: str, terms: list[tuple[Decimal, Literal]]) -> None:
-        puzzle = self.machine.puzzle
-        for outlet in self.outlets.get(name, ()):
-            puzzle.at_most(Sum(tuple(terms), Decimal(-outlet.lanes)), outlet.there)
-        for node in () if name in self.outlets else self.machine.named.get(name, ()):
+    def _bounded(self, name: str, terms: list[tuple[Decimal, BoolVar]]) -> None:
+        logic = self.builds.logic
+        for start in self.sources.get(name, ()):
+            logic.at_most(Sum(tuple(terms), Decimal(-start.lanes)), start.there)
+        for node in () if name in self.sources else self.builds.named.get(name, ()):
             broadest = 0
-            for seat in self.machine.at(node):
+            for seat in self.builds.at(node):
                 if isinstance(seat.part, Cable):
                     broadest = max(broadest, seat.part.lanes)
-                    puzzle.at_most(Sum(tuple(terms), Decimal(-seat.part.lanes)), seat.sits)
+                    logic.at_most(Sum(tuple(terms), Decimal(-seat.part.lanes)), seat.sits)
             for end in self._goes(node):
-                for outlet in self.outlets.get(end, ()):
-                    if outlet.lanes < broadest:
-                        there = (self.ends[node.index, end], outlet.there)
-                        puzzle.at_most(Sum(tuple(terms), Decimal(-outlet.lanes)), *there)
+                for start in self.sources.get(end, ()):
+                    if start.lanes < broadest:
+                        there = (self.ends[node.index, end], start.there)
+                        logic.at_most(Sum(tuple(terms), Decimal(-start.lanes)), *there)
 
 
 def _no_broader(what: Words, at: Span) -> Reason:
-    return Reason(Sort.WIDTH, say("{what} gives no more lanes than it has", what=what), at)
+    return Reason(ReasonKind.WIDTH, say("{what} gives no more lanes than it has", what=what), at)
 
 
-def _fed_by(node: Node, source: str) -> bool:
+def _fed_by(node: PositionNode, source: str) -> bool:
     return node.place.lead is not None and node.place.lead.from_ == source

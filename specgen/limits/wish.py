@@ -1,13 +1,13 @@
-"""A wish: a condition on machines of a platform, met by a build or refused with reasons."""
+"""A wish: a condition on systems of a platform, met by a build or refused with reasons."""
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
+from specgen.limits.build_text import text_of
 from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
-from specgen.limits.solve import Found, Solver
-from specgen.limits.stated import NotLinear, truth_of
+from specgen.limits.rule_encoding import NotLinear, truth_of
+from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.totals import TOTALS
-from specgen.limits.write import text_of
 from specgen.messages import say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules.declared import statement_of
@@ -39,17 +39,17 @@ def granted(
         return None, findings
     solver = Solver(definitions, platform, at)
     try:
-        holds = truth_of(solver.machine, statement)
+        holds = truth_of(solver.builds, statement)
     except NotLinear:
         return None, (_beyond(statement),)
     found = solver.seek(solver.model([holds], started=False), solver.fewest, "wish")
-    if isinstance(found, Found):
+    if isinstance(found, FoundBuild):
         return Wish(found.build, text_of(found.build, at)), ()
     if not found.proved:
         return Wish(), ()
     arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
     return Wish(
-        ruled_out=True, conflict=conflict(arguing, [truth_of(arguing.machine, statement)])
+        ruled_out=True, conflict=conflict(arguing, [truth_of(arguing.builds, statement)])
     ), ()
 
 

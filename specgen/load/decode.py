@@ -5,22 +5,22 @@ from typing import TypeVar
 from pydantic_core import ValidationError
 
 from specgen.diagnostics import Finding
-from specgen.load.problems import explain
-from specgen.load.signs import negative_figures
+from specgen.load.negative_values import negative_values
+from specgen.load.validation_errors import explain
 from specgen.load.validators import validator
 from specgen.model import Origin
-from specgen.source import Fields
+from specgen.source import YamlMapping
 
 T = TypeVar("T")
 
 
-def decode(cls: type[T], tree: Fields) -> tuple[T | None, tuple[Finding, ...]]:
+def decode(cls: type[T], tree: YamlMapping) -> tuple[T | None, tuple[Finding, ...]]:
     """The value a mapping describes, or None and every reason why there is none."""
     try:
         value: T = validator(cls).validate_python(tree)
     except ValidationError as problems:
         return None, explain(cls, tree, problems)
-    negatives = negative_figures(value, tree)
+    negatives = negative_values(value, tree)
     if negatives:
         return None, negatives
     if hasattr(value, "origin"):

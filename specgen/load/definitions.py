@@ -11,8 +11,16 @@ from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
 from specgen.messages import say
 from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
-from specgen.model.kinds.declared import DeclaredKind, kind_of
-from specgen.source import PROJECT_FILE, Fields, Items, Node, SourceFile, Sources, Written
+from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
+from specgen.source import (
+    PROJECT_FILE,
+    SourceFile,
+    Sources,
+    YamlMapping,
+    YamlNode,
+    YamlScalar,
+    YamlSequence,
+)
 
 
 @frozen
@@ -31,17 +39,17 @@ class Loaded:
 
 
 @dataclass(slots=True)
-class _Shelf:
+class _Register:
     """Definitions of one sort; `known` has the ids of the unreadable ones too."""
 
     word: str
     values: dict[str, Any] = field(default_factory=dict)
     known: dict[str, Label] = field(default_factory=dict)
 
-    def claim(self, tree: Fields) -> Finding | None:
+    def claim(self, tree: YamlMapping) -> Finding | None:
         """Takes the id of a definition, or says where it is taken already."""
         written = tree.get("id")
-        if not isinstance(written, Written):
+        if not isinstance(written, YamlScalar):
             return None
         first = self.known.get(written)
         label = Label(written.span, say("second definition"))
@@ -58,14 +66,14 @@ class _Shelf:
 
 
 @dataclass(slots=True)
-class Kinds:
+class KindRegister:
     """The kinds of part that parts can be of; `claimed` has the project's unusable ones too."""
 
     classes: Mapping[str, type[Part]]
     claimed: frozenset[str] = frozenset()
     complete: bool = True
 
-    def take(self, shelf: _Shelf) -> list[Finding]:
+    def take(self, shelf: _Register) -> list[Finding]:
         """Adds the kinds of a file that can be used; says of the others why they cannot."""
         findings: list[Finding] = []
         for name, kind in [*shelf.values.items()]:
@@ -81,7 +89,7 @@ class Kinds:
         self.claimed = frozenset(shelf.known)
         return findings
 
-    def unknown(self, word: Node | None, holder: Fields) -> Iterator[Finding]:
+    def unknown(self, word: YamlNode | None, holder: YamlMapping) -> Iterator[Finding]:
         """That a part is of no kind known; nothing where its kind is told of already."""
         listed = "the kinds are " + ", ".join(sorted(self.classes))
         if word is None:
@@ -91,7 +99,7 @@ class Kinds:
                 Label(holder.span, say("needs `kind`")),
                 help=say("write `kind: drive`, say; {listed}", listed=listed),
             )
-        elif not isinstance(word, Written):
+        elif not isinstance(word, YamlScalar):
             at = Label(holder.key_where("kind"))
             message = f"no kind of part is named `{word}`"
             yield Finding(codes.UNKNOWN_KIND, message, at, help=listed)
@@ -108,15 +116,15 @@ def load(sources: Sources) -> Loaded:
     """Decodes every file; a file that fails does not stop the others."""
     findings = list(sources.findings)
     shelves = {
-        "kinds": _Shelf("kind"),
-        "catalog": _Shelf("part"),
-        "platforms": _Shelf("platform"),
-        "configured": _Shelf("build"),
+        "kinds": _Register("kind"),
+        "catalog": _Register("part"),
+        "platforms": _Register("platform"),
+        "configured": _Register("build"),
     }
     project: Project | None = None
     empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}
     unread: set[str] = set()
-    kinds = Kinds(KINDS)
+    kinds = KindRegister(KINDS)
     for file in sorted(sources.files, key=lambda file: file.folder != "kinds"):
         if file.tree is None:
             if file.name not in empty:
@@ -144,7 +152,7 @@ def load(sources: Sources) -> Loaded:
     return Loaded(definitions, tuple(findings), unreadable, missing)
 
 
-def _read(file: SourceFile, shelf: _Shelf, kinds: Kinds) -> tuple[list[Finding], bool]:
+def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list[Finding], bool]:
     """Puts what a file defines on its shelf; whether it was whole, as far as can be told."""
     assert file.tree is not None
     findings: list[Finding] = []
@@ -171,13 +179,13 @@ def _sorted(values: dict[str, Any]) -> dict[str, Any]:
     return {key: values[key] for key in sorted(values)}
 
 
-def _project(tree: Node) -> tuple[Project | None, tuple[Finding, ...]]:
-    if not isinstance(tree, Fields):
+def _project(tree: YamlNode) -> tuple[Project | None, tuple[Finding, ...]]:
+    if not isinstance(tree, YamlMapping):
         return None, (_needs_mapping(tree),)
     return decode(Project, tree)
 
 
-def _needs_mapping(node: Node) -> Finding:
+def _needs_mapping(node: YamlNode) -> Finding:
     return Finding(
         codes.WRONG_TYPE,
         say("a definition needs a mapping of fields"),
@@ -191,20 +199,20 @@ _CLASSES: Final[Mapping[str, type[Any]]] = {
     "platforms": Platform,
     "configured": Build,
 }
-Entry = tuple[Fields | None, type[Any] | None, tuple[Finding, ...]]
+ReadDefinition = tuple[YamlMapping | None, type[Any] | None, tuple[Finding, ...]]
 
 
-def _definitions(tree: Node, folder: str, kinds: Kinds) -> Iterator[Entry]:
+def _definitions(tree: YamlNode, folder: str, kinds: KindRegister) -> Iterator[ReadDefinition]:
     """Each definition of a file with its class: one mapping, a list, or parts with a `common`."""
-    if isinstance(tree, Items):
+    if isinstance(tree, YamlSequence):
         if not tree:
             yield None, None, (_needs_mapping(tree),)
         for item in tree:
-            if isinstance(item, Items):
+            if isinstance(item, YamlSequence):
                 yield None, None, (_needs_mapping(item),)
             else:
                 yield from _definitions(item, folder, kinds)
-    elif not isinstance(tree, Fields):
+    elif not isinstance(tree, YamlMapping):
         yield None, None, (_needs_mapping(tree),)
     elif folder in _CLASSES:
         yield tree, _CLASSES[folder], ()
@@ -214,8 +222,8 @@ def _definitions(tree: Node, folder: str, kinds: Kinds) -> Iterator[Entry]:
         yield _part(tree, tree, kinds)
 
 
-def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
-    parts, common = tree["parts"], tree.get("common", Fields())
+def _group(tree: YamlMapping, kinds: KindRegister) -> Iterator[ReadDefinition]:
+    parts, common = tree["parts"], tree.get("common", YamlMapping())
     for key in tree:
         if key not in ("kind", "common", "parts"):
             close = did_you_mean(key, ("kind", "common", "parts"))
@@ -233,7 +241,7 @@ def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
                     ),
                 ),
             )
-    if not isinstance(parts, Items):
+    if not isinstance(parts, YamlSequence):
         at = Label(tree.key_where("parts"))
         yield (
             None,
@@ -248,7 +256,7 @@ def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
             ),
         )
         return
-    if not isinstance(common, Fields):
+    if not isinstance(common, YamlMapping):
         at = Label(tree.key_where("common"))
         yield (
             None,
@@ -257,24 +265,24 @@ def _group(tree: Fields, kinds: Kinds) -> Iterator[Entry]:
         )
         return
     for item in parts:
-        if isinstance(item, Fields):
+        if isinstance(item, YamlMapping):
             yield _part(_joined(common, item), tree, kinds)
         else:
             yield None, None, (_needs_mapping(item),)
 
 
-def _joined(common: Fields, own: Fields) -> Fields:
+def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
     """A part's fields over those it shares with the others of its file."""
-    fields = Fields({**common, **own})
+    fields = YamlMapping({**common, **own})
     fields.span = own.span
     fields.key_spans = {**getattr(common, "key_spans", {}), **own.key_spans}
     return fields
 
 
-def _part(tree: Fields, holder: Fields, kinds: Kinds) -> Entry:
+def _part(tree: YamlMapping, holder: YamlMapping, kinds: KindRegister) -> ReadDefinition:
     word = tree.get("kind", holder.get("kind"))
-    bare = Fields({key: value for key, value in tree.items() if key != "kind"})
+    bare = YamlMapping({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans = tree.span, tree.key_spans
-    if isinstance(word, Written) and word in kinds.classes:
+    if isinstance(word, YamlScalar) and word in kinds.classes:
         return bare, kinds.classes[word], ()
     return bare, None, tuple(kinds.unknown(word, holder))

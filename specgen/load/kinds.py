@@ -6,7 +6,7 @@ from typing import Any, Final, get_args
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.messages import say
 from specgen.model import CONDITIONS, KINDS, Part
-from specgen.model.kinds.declared import (
+from specgen.model.kinds.declared_kinds import (
     TRAITS,
     DeclaredField,
     DeclaredKind,

@@ -7,7 +7,7 @@ from specgen.messages import say
 from specgen.model import Definitions, Need, Origin, Position
 
 Known = Mapping[str, frozenset[str]]
-Use = tuple[str, Span]
+NameUse = tuple[str, Span]
 
 _FOLDERS = {
     codes.UNKNOWN_PART: "catalog",
@@ -59,7 +59,7 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
             yield from _parts([(fill.part, at)], parts)
 
 
-def _parts(uses: list[Use], parts: frozenset[str]) -> Iterator[Finding]:
+def _parts(uses: list[NameUse], parts: frozenset[str]) -> Iterator[Finding]:
     for name, at in uses:
         if name not in parts:
             yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts)
@@ -67,7 +67,7 @@ def _parts(uses: list[Use], parts: frozenset[str]) -> Iterator[Finding]:
 
 def _part_uses(
     origin: Origin, positions: tuple[Position, ...], needs: tuple[Need, ...]
-) -> list[Use]:
+) -> list[NameUse]:
     return [
         *_position_uses(origin, ("brings", "positions"), positions),
         *_need_uses(origin, ("needs",), needs),
@@ -76,7 +76,7 @@ def _part_uses(
 
 def _position_uses(
     origin: Origin, path: tuple[str | int, ...], positions: tuple[Position, ...]
-) -> list[Use]:
+) -> list[NameUse]:
     uses = []
     for index, position in enumerate(positions):
         for field in ("fixed", "blank"):
@@ -87,7 +87,9 @@ def _position_uses(
     return uses
 
 
-def _need_uses(origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...]) -> list[Use]:
+def _need_uses(
+    origin: Origin, path: tuple[str | int, ...], needs: tuple[Need, ...]
+) -> list[NameUse]:
     return [
         (name, origin.at(*path, index, "part"))
         for index, need in enumerate(needs)

@@ -8,10 +8,10 @@ from typing import Any, Final
 from pydantic import TypeAdapter
 
 from specgen.load.docs import field_docs
-from specgen.load.problems import field_names
 from specgen.load.shared import shared
+from specgen.load.validation_errors import field_names
 from specgen.model import KINDS, Build, Part, Platform, Project
-from specgen.model.kinds.declared import DeclaredKind
+from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.model.labels import entries
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
@@ -121,12 +121,12 @@ def _describe(roots: tuple[type[Any], ...], schemas: Mapping[str, Schema]) -> No
         schema.pop("title", None)
         docs, names = field_docs(cls), field_names(cls)
         for alias, entry in schema.get("properties", {}).items():
-            told = {
+            described = {
                 "title": entries(cls)[alias].called.label,
                 "description": docs.get(names[alias]),
             }
             plain = {key: value for key, value in _plain(entry).items() if key != "title"}
-            schema["properties"][alias] = {**plain, **{k: v for k, v in told.items() if v}}
+            schema["properties"][alias] = {**plain, **{k: v for k, v in described.items() if v}}
 
 
 def _plain(entry: Schema) -> Schema:

@@ -134,10 +134,10 @@ def _field(field: Field[Any], bound: Bound, held: list[Any]) -> Schema:
             "default_factory": field.default_factory,
             "default_factory_takes_data": False,
         }
-    told: Schema = {"type": "dataclass-field", "name": field.name, "schema": schema}
+    core_field: Schema = {"type": "dataclass-field", "name": field.name, "schema": schema}
     if written(field.name) != field.name:
-        told["validation_alias"] = written(field.name)
-    return told
+        core_field["validation_alias"] = written(field.name)
+    return core_field
 
 
 def _name(hint: Any) -> str:

@@ -14,7 +14,7 @@ from specgen.messages.language import (
 )
 from specgen.messages.message import (
     NOTHING,
-    SAID,
+    WORDING,
     Capital,
     Listed,
     Message,
@@ -32,8 +32,8 @@ __all__ = [
     "NONE",
     "NOTHING",
     "NOT_DECLARED",
-    "SAID",
     "SOURCE",
+    "WORDING",
     "YES",
     "Around",
     "Capital",

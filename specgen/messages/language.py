@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Final
 
 from specgen.frozen import frozen
-from specgen.messages.message import SAID, Capital, Joint, Listed, Message, Within, listed, say
+from specgen.messages.message import WORDING, Capital, Joint, Listed, Message, Within, listed, say
 from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of, speaks
 from specgen.quantity import Quantity
 from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, split
@@ -33,7 +33,7 @@ _JOINTS: Final[Mapping[Joint, tuple[Message, Message]]] = {
 }
 """Between two things of a list, and between the last two."""
 
-Spoken = str | object
+Worded = str | object
 """A finished piece of text, or an argument that only a document tree knows how to print."""
 
 
@@ -102,7 +102,7 @@ class Language:
             case Capital(inner) | Within(inner):
                 yield from self.missing(inner)
 
-    def pieces(self, words: object) -> Iterator[Spoken]:
+    def pieces(self, words: object) -> Iterator[Worded]:
         """Words as finished texts and, between them, the arguments that are no text.
 
         An `Around` stands for an argument with words within.
@@ -138,21 +138,21 @@ class Language:
         """Words as one text. Raises TypeError for an argument that only a tree has room for."""
         return "".join(map(self._as_text, self.pieces(words)))
 
-    def _as_text(self, piece: Spoken) -> str:
+    def _as_text(self, piece: Worded) -> str:
         if isinstance(piece, str):
             return piece
         if isinstance(piece, Around):
             return "".join(map(self._as_text, piece.within))
         raise TypeError(f"no words for {type(piece).__name__}")
 
-    def _first(self, words: object, change: Callable[[str], str]) -> Iterator[Spoken]:
+    def _first(self, words: object, change: Callable[[str], str]) -> Iterator[Worded]:
         """The pieces of words, the first changed where it is a text."""
         for at, piece in enumerate(self.pieces(words)):
             yield change(piece) if at == 0 and isinstance(piece, str) else piece
 
     def _filled(
         self, pieces: tuple[Piece, ...], arguments: Mapping[str, object]
-    ) -> Iterator[Spoken]:
+    ) -> Iterator[Worded]:
         for piece in pieces:
             if isinstance(piece, str):
                 yield piece
@@ -161,7 +161,7 @@ class Language:
             else:
                 yield Around(arguments[piece.name], tuple(self._filled(piece.within, arguments)))
 
-    def _joined(self, items: tuple[object, ...], joint: Joint) -> Iterator[Spoken]:
+    def _joined(self, items: tuple[object, ...], joint: Joint) -> Iterator[Worded]:
         between, last = _JOINTS[joint]
         for at, item in enumerate(items):
             if at:
@@ -177,7 +177,7 @@ class Language:
 
     def number(self, value: object) -> tuple[str, str]:
         """A number or quantity, rounded as `quantity.printing` says, and its unit's sign."""
-        if value is None or value == () or isinstance(value, (bool, tuple, *SAID)):
+        if value is None or value == () or isinstance(value, (bool, tuple, *WORDING)):
             return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
         number, unit = split(value, self.signs)
         return number, self.unit(unit) if unit else ""
@@ -216,7 +216,7 @@ class Around:
     """An argument with the words that stand within it, in the language."""
 
     argument: object
-    within: tuple[Spoken, ...]
+    within: tuple[Worded, ...]
 
 
 def _capital(text: str) -> str:

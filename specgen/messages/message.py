@@ -105,7 +105,7 @@ class Within(InWords):
 
 Words = str | Message | Listed | Capital | Within
 """A text that is data, or something to be said."""
-SAID: Final = (Message, Listed, Capital, Within)
+WORDING: Final = (Message, Listed, Capital, Within)
 """The classes of what is to be said."""
 
 NOTHING: Final = ""

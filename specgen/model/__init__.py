@@ -33,7 +33,7 @@ from specgen.model.kinds import (
     Transceiver,
 )
 from specgen.model.labels import Called, called
-from specgen.model.names import BadRange, condensed, expand, natural, places, shifted
+from specgen.model.name_ranges import BadRange, condensed, expand, natural, places, shifted
 from specgen.model.part import Draw, Life, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population

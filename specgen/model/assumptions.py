@@ -1,6 +1,6 @@
-"""Values that no data sheet of a part states and that figures still need: declared, with a source.
+"""Values that no data sheet of a part states and that facts still need: declared, with a source.
 
-A figure whose assumption a project does not declare has no value; nothing is guessed in code.
+A fact whose assumption a project does not declare has no value; nothing is guessed in code.
 """
 
 from typing import Generic, TypeVar
@@ -40,7 +40,7 @@ class Assumptions:
     board_loss: Assumed[Ratio] | None = None
     """Lost between the supplies' output and the parts, as a share of the parts' load."""
     cable_space: Assumed[Length] | None = None
-    """Room behind the machine for cables that are plugged in."""
+    """Room behind the system for cables that are plugged in."""
 
 
 NOTHING_ASSUMED = Assumptions()

@@ -10,7 +10,7 @@ from specgen.model.fields import (
     Day,
     Id,
     Many,
-    Names,
+    NameRange,
     Number,
     Positive,
     Text,
@@ -34,7 +34,7 @@ def _fill(value: Any) -> Any:
     return {"part": value} if isinstance(value, str) else value
 
 
-Filling = Annotated[Fill, Before(_fill), Short({"type": "string"})]
+FillField = Annotated[Fill, Before(_fill), Short({"type": "string"})]
 
 
 MemoryMode = Literal["independent", "mirrored", "spare-rank"]
@@ -46,8 +46,8 @@ class Volume:
 
     name: Text
     level: Count
-    drives: Many[Names]
-    spares: Many[Names] = ()
+    drives: Many[NameRange]
+    spares: Many[NameRange] = ()
     groups: Positive = 2
 
 
@@ -61,7 +61,7 @@ class Allowance:
 
 @record
 class Measured:
-    """What was measured on a machine configured so, at its cords, and the report of it.
+    """What was measured on a system configured so, at its cords, and the report of it.
 
     `idle_warm` is idle power at the upper temperature of the operating class; `performance` and
     `efficiency` are those of processor and of the active state in Regulation (EU) 2019/424.
@@ -77,7 +77,7 @@ class Measured:
 
 @record
 class Build:
-    """One configured machine."""
+    """One configured system."""
 
     id: Id
     name: Text
@@ -90,7 +90,7 @@ class Build:
     history: tuple[Revision, ...] = ()
     published: YesNo = True
     conditions: Conditions = ANYWHERE
-    fit: Mapping[Names, Filling]
+    fit: Mapping[NameRange, FillField]
     volumes: tuple[Volume, ...] = ()
     measured: Measured | None = None
     memory_mode: MemoryMode | None = None

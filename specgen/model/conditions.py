@@ -1,4 +1,4 @@
-"""The circumstances a machine is to work in."""
+"""The circumstances a system is to work in."""
 
 import re
 from dataclasses import fields
@@ -56,13 +56,13 @@ Q = TypeVar("Q", bound=Quantity)
 
 
 def _within(least: Q, most: Q, why: str) -> After:
-    """Refuses what no machine that the figures hold for can meet with."""
+    """Refuses what no system that the values hold for can meet with."""
 
     def look(value: Q) -> Q:
         if least <= value <= most:
             return value
-        told = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
-        raise PydanticCustomError("beyond", "needs {expected}", told)
+        context = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
+        raise PydanticCustomError("beyond", "needs {expected}", context)
 
     return After(look)
 
@@ -114,7 +114,7 @@ class Conditions:
     rack_mass: Annotated[Mass, _RACK_MASS] | None = None
     """Mass of the rack with nothing in it."""
     per_rack: Positive | None = None
-    """How many of the machine stand in one rack."""
+    """How many of the system stand in one rack."""
     energy_price: Number | None = None
     """Price of a kilowatt-hour, in `currency`."""
     currency: Text | None = None

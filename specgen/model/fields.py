@@ -15,7 +15,7 @@ from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
 from specgen.model.markers import Before, Bounds, Json, Short, written
-from specgen.model.names import BadRange, expand
+from specgen.model.name_ranges import BadRange, expand
 
 T = TypeVar("T")
 _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
@@ -191,7 +191,7 @@ Split = Annotated[
     Before(_split),
     Json({"type": "string", "pattern": _SPLIT.pattern}),
 ]
-Names = Annotated[str, Before(_range)]
+NameRange = Annotated[str, Before(_range)]
 
 
 Many = Annotated[tuple[T, ...], Before(_many), Short()]

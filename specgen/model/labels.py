@@ -11,9 +11,8 @@ from typing import Any, Final, get_args, get_type_hints
 from specgen.frozen import frozen
 from specgen.messages import Message, Words
 from specgen.model.markers import written
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import Quantity
-
-Path = tuple[str | int, ...]
 
 
 @frozen
@@ -64,7 +63,7 @@ def entries(cls: type[Any]) -> Mapping[str, Entry]:
     return _ENTRIES[cls]
 
 
-def called(cls: type[Any], path: Path) -> Called:
+def called(cls: type[Any], path: FieldPath) -> Called:
     """How the field at `path` of a record is called; its label is never empty.
 
     One that declares no label is called by the words of its path.

@@ -6,7 +6,7 @@ from dataclasses import field
 from typing import Annotated, ClassVar, Literal
 
 from specgen.messages import Message, Words
-from specgen.model.fields import Count, Day, Id, Many, Names, Text, record
+from specgen.model.fields import Count, Day, Id, Many, NameRange, Text, record
 from specgen.model.labels import Called
 from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import NOTHING, Brings, Need
@@ -55,7 +55,7 @@ class Part:
     title: ClassVar[str] = ""
     plural: ClassVar[str] = ""
     subsystem: ClassVar[str] = "other"
-    """The part of the machine whose power and price it counts towards."""
+    """The part of the system whose power and price it counts towards."""
     closes: ClassVar[bool] = False
     """Whether it only closes a position, which then counts as empty."""
     choose_by: ClassVar[tuple[str, ...]] = ()
@@ -110,9 +110,9 @@ class Part:
     inlet_limit: Annotated[Temperature | None, Called("Inlet limit")] = None
     brings: Brings = NOTHING
     needs: tuple[Need, ...] = ()
-    blocks: Many[Names] = ()
+    blocks: Many[NameRange] = ()
     rules: tuple[Rule, ...] = ()
-    """Rules of every machine that holds it; `it` in them is this part."""
+    """Rules of every system that holds it; `it` in them is this part."""
     key: Many[Text] = ()
     life: Life = ACTIVE
     price: Count | None = None

@@ -5,7 +5,10 @@ from typing import Annotated
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
-from specgen.source import Fields, step_into
+from specgen.source import YamlMapping, step_into
+
+FieldPath = tuple[str | int, ...]
+"""The keys and indices that lead from a definition to one of its fields."""
 
 NOWHERE = Span("", 0, 0, 0, 0)
 
@@ -15,7 +18,7 @@ class Origin:
 
     __slots__ = ("tree",)
 
-    def __init__(self, tree: Fields | None = None) -> None:
+    def __init__(self, tree: YamlMapping | None = None) -> None:
         self.tree = tree
 
     def at(self, *path: str | int) -> Span:
@@ -28,7 +31,7 @@ class Origin:
         for step in path[:-1]:
             node = step_into(node, step)
         last = path[-1]
-        if isinstance(node, Fields) and isinstance(last, str) and last in node:
+        if isinstance(node, YamlMapping) and isinstance(last, str) and last in node:
             return node.key_where(last)
         return self.at(*path)
 
@@ -50,7 +53,7 @@ Unwritten = Annotated[Origin, NotWritten()]
 
 @record
 class Source:
-    """The document a figure was taken from."""
+    """The document a value was taken from."""
 
     document: Text
     page: Text | None = None

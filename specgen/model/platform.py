@@ -5,7 +5,7 @@ from dataclasses import field
 from typing import Annotated, Literal
 
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Id, Many, Names, Positive, Text, record
+from specgen.model.fields import Id, Many, NameRange, Positive, Text, record
 from specgen.model.labels import Called
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
@@ -34,7 +34,7 @@ class Population:
     """
 
     of: Text | None = None
-    order: tuple[Names, ...]
+    order: tuple[NameRange, ...]
     balanced: tuple[Positive, ...] = ()
 
 

@@ -4,19 +4,30 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Literal
 
-from specgen.model.fields import Count, Id, Lanes, Many, Names, Positive, Split, Text, YesNo, record
+from specgen.model.fields import (
+    Count,
+    Id,
+    Lanes,
+    Many,
+    NameRange,
+    Positive,
+    Split,
+    Text,
+    YesNo,
+    record,
+)
 from specgen.quantity import Length as Distance
 from specgen.quantity import Power
 
 Protocol = Literal["pcie", "sas", "sata", "usb"]
 Interface = Literal["nvme", "sas", "sata"]
-Height = Literal["low", "full"]
-Length = Literal["half", "three-quarter", "full"]
+CardHeight = Literal["low", "full"]
+CardLength = Literal["half", "three-quarter", "full"]
 Swap = Literal["hot", "cold"]
 Area = Literal["front", "rear", "inside"]
 
-HEIGHTS: tuple[Height, ...] = ("low", "full")
-LENGTHS: tuple[Length, ...] = ("half", "three-quarter", "full")
+HEIGHTS: tuple[CardHeight, ...] = ("low", "full")
+LENGTHS: tuple[CardLength, ...] = ("half", "three-quarter", "full")
 
 # What each drive interface can travel on, in order of preference.
 # Source for SATA on SAS: SAS-3 (INCITS 519), STP tunnelling; the reverse does not exist.
@@ -48,7 +59,7 @@ class Need:
     One of: positions filled, so many parts of a kind or of named parts, an amount of a resource.
     """
 
-    position: Names | None = None
+    position: NameRange | None = None
     kind: Text | None = None
     part: Many[Id] = ()
     count: Positive = 1
@@ -64,7 +75,7 @@ class Outline:
     stands before that side; inside, `x` runs from the left as seen from the front and `y` from the
     front inwards. Both begin at the outline of the position whose part brings this one, where it
     has one on the same side. A range of positions goes on by `step` to the right, and by `down`
-    to the next row after so many `columns`. `depth` is how far it reaches into the machine.
+    to the next row after so many `columns`. `depth` is how far it reaches into the system.
     """
 
     x: Distance
@@ -86,15 +97,15 @@ class Position:
     `offset` raises the numbers of the positions that a part fitted here brings.
     """
 
-    name: Names
+    name: NameRange
     takes: Many[Text]
     area: Area = "inside"
     outline: Outline | None = None
     # what a part must match
     socket: Text | None = None
     form: Many[Text] = ()
-    height: Height | None = None
-    length: Length | None = None
+    height: CardHeight | None = None
+    length: CardLength | None = None
     connector: Lanes | None = None
     interface: Many[Interface] = ()
     swap: Swap | None = None
@@ -130,7 +141,7 @@ class Port:
     lanes may be divided; undivided is always allowed. `swap` limits the drives it can serve.
     """
 
-    name: Names
+    name: NameRange
     lanes: Lanes
     carries: Mapping[Protocol, Positive]
     splits: Many[Split] = ()
@@ -142,7 +153,7 @@ class Port:
 
 @record
 class Brings:
-    """What a part adds to the machine when it is fitted."""
+    """What a part adds to the system when it is fitted."""
 
     positions: tuple[Position, ...] = ()
     ports: tuple[Port, ...] = ()

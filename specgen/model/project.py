@@ -10,7 +10,7 @@ from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
 from specgen.model.fields import Day, Id, Text, record
 from specgen.model.kinds import KINDS
-from specgen.model.kinds.declared import DeclaredKind, kind_of
+from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.model.markers import AtLeast
 from specgen.model.part import Part
 from specgen.model.pedigree import Origin, Unwritten

@@ -18,7 +18,7 @@ def _code(value: object) -> object:
 
 
 RuleCode = Annotated[str, Before(_code), Json({"type": "string", "pattern": _CODE.pattern})]
-Words = Annotated[
+ReasonText = Annotated[
     str,
     Before(text_of),
     Json({"type": ["string", "boolean"], "minLength": 1, "examples": ['inlet <= "30 degC"']}),
@@ -28,16 +28,16 @@ Words = Annotated[
 
 @record
 class Rule:
-    """What a machine must keep (`require`) or must not be (`forbid`), where `when` holds.
+    """What a system must keep (`require`) or must not be (`forbid`), where `when` holds.
 
     `because` is the sentence a reader sees. Outside `from` to `until`, both included, a rule is
     not applied; the date of the build counts, else the project's.
     """
 
     code: RuleCode
-    when: Words | None = None
-    require: Words | None = None
-    forbid: Words | None = None
+    when: ReasonText | None = None
+    require: ReasonText | None = None
+    forbid: ReasonText | None = None
     because: Text | None = None
     severity: Literal["error", "warning", "note"] = "error"
     from_: Day | None = None

@@ -11,7 +11,7 @@ from specgen.model.fields import (
     Count,
     Lanes,
     Many,
-    Names,
+    NameRange,
     Positive,
     Text,
     YesNo,
@@ -20,7 +20,7 @@ from specgen.model.fields import (
 )
 from specgen.model.labels import Called
 from specgen.model.part import Part
-from specgen.model.position import Height, Interface, Length, Swap
+from specgen.model.position import CardHeight, CardLength, Interface, Swap
 from specgen.quantity import DataRate, DataSize, Power, VolumeFlow
 
 
@@ -54,15 +54,15 @@ class Card(HasLink):
 
     __slots__ = ()
     form: Text = "card"
-    height: Annotated[Height | None, Called("Height of bracket")] = None
-    length: Length | None = None
+    height: Annotated[CardHeight | None, Called("Height of bracket")] = None
+    length: CardLength | None = None
     connector: Annotated[Lanes | None, Called("Connector")] = None
     places: Annotated[Positive, Called("Slots it covers", "width in slots")] = 1
 
 
 @trait
 class Swappable(Part):
-    """It is replaced while the machine runs (`hot`) or with the power off (`cold`)."""
+    """It is replaced while the system runs (`hot`) or with the power off (`cold`)."""
 
     __slots__ = ()
     swap: Annotated[Swap | None, Called("Exchange")] = None
@@ -81,7 +81,7 @@ class Stores(Part):
 class EthernetPort:
     """Ports of an adapter: `PORT 1..2`, their speed and what plugs in."""
 
-    name: Names
+    name: NameRange
     speed: DataRate
     connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
     medium: Literal["copper", "fibre", "cage"]
@@ -108,7 +108,7 @@ class Cools(Part):
 
 @trait
 class MovesAir(Part):
-    """It moves air through the machine."""
+    """It moves air through the system."""
 
     __slots__ = ()
     airflow: VolumeFlow | None = None
@@ -119,10 +119,10 @@ READ_BY_NAME: Final[Mapping[str, Any]] = {
     "ethernet": tuple[EthernetPort, ...],
     "form": Text,
     "generation": Positive,
-    "height": Height,
+    "height": CardHeight,
     "interface": Interface,
     "lanes": Lanes,
-    "length": Length,
+    "length": CardLength,
     "raid": Many[Count],
     "socket": Text,
     "swap": Swap,

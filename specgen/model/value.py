@@ -6,7 +6,7 @@ from typing import Annotated
 from specgen.model.fields import Text, record, text_of, wrong
 from specgen.model.markers import Before, Json
 from specgen.model.pedigree import Source
-from specgen.model.rule import Words
+from specgen.model.rule import ReasonText
 
 _KEY = re.compile(r"^[a-z][a-z0-9_]*(?:\.(?:[a-z][a-z0-9_]*|\{[a-z]+\}))+$")
 
@@ -25,7 +25,7 @@ FactKey = Annotated[str, Before(_key), Json({"type": "string", "pattern": _KEY.p
 
 @record
 class OwnValue:
-    """A value that the project works out of facts and declared fields, for every machine.
+    """A value that the project works out of facts and declared fields, for every system.
 
     `expression` and `when` are read by `specgen.expressions`. With `over` there is one for each
     part of a collection (`over: accelerators`; the part is `it`, its position `{position}`), or
@@ -36,10 +36,10 @@ class OwnValue:
     label: Text
     short: Text | None = None
     """The label as the head of a column."""
-    expression: Words
+    expression: ReasonText
     unit: Text | None = None
     """What an amount is printed in; a bare number is one of this unit."""
-    when: Words | None = None
+    when: ReasonText | None = None
     """Where this does not hold, there is no value."""
     over: Text | None = None
     formula: Text | None = None

@@ -1,4 +1,4 @@
-"""Quantities: figures with units that are read, computed with and printed exactly.
+"""Quantities: values with units that are read, computed with and printed exactly.
 
 One class a dimension (`Power.parse("750 W")`), so that a type checker tells power from mass.
 Amounts are Decimals and never floats. The table of units is `units.UNITS`, the rounding policy

@@ -230,7 +230,7 @@ _SPELLINGS: Final = _all_spellings()
 
 
 def parse_any(text: str) -> Quantity:
-    """Read a figure of whatever dimension its unit has; raises QuantityError, and nothing else.
+    """Read a value of whatever dimension its unit has; raises QuantityError, and nothing else.
 
     `B` is read as byte; a sound power level in bels needs `SoundPower.parse`.
     """

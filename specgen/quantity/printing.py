@@ -2,8 +2,8 @@
 
 The rounding policy, everywhere:
 
-- A declared figure keeps the digits it was written with: `64.0 GiB` stays `64.0 GiB`.
-- A computed figure is rounded half to even to 4 significant digits, or to the decimals that
+- A declared value keeps the digits it was written with: `64.0 GiB` stays `64.0 GiB`.
+- A computed value is rounded half to even to 4 significant digits, or to the decimals that
   `DECIMALS` gives for its unit (power: whole watts from 100 W up, one decimal below; mass: one
   decimal from 10 kg up, two below). Three things overrule that: digits before the point are never
   rounded away; two significant digits always stay, so that what is not nothing is never printed
@@ -81,7 +81,7 @@ def show(value: object) -> str:
 
 
 def plain(value: object) -> str:
-    """The same figure in ASCII, without groups, as `parse` reads it back: `12500 W`, `-5 degC`."""
+    """The same value in ASCII, without groups, as `parse` reads it back: `12500 W`, `-5 degC`."""
     if isinstance(value, Quantity):
         number, unit = _settle(value)
         return f"{number} {unit.symbol}"

@@ -1,10 +1,10 @@
-"""What can be wrong with a figure that somebody wrote."""
+"""What can be wrong with a value that somebody wrote."""
 
 import enum
 
 
 class Problem(enum.StrEnum):
-    """The kinds of mistake that a written figure can hold."""
+    """The kinds of mistake that a written value can hold."""
 
     NOT_A_NUMBER = "not-a-number"
     NO_UNIT = "no-unit"

@@ -14,10 +14,10 @@ from specgen.quantity.units import BY_DIMENSION, EXACT, Dimension, Unit
 
 @dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Quantity:
-    """An exact figure of one dimension; its subclasses, one a dimension, are what fields hold.
+    """An exact value of one dimension; its subclasses, one a dimension, are what fields hold.
 
     `amount` counts the dimension's base unit, `unit` is the one to print in, and `digits` is how
-    many significant digits a declared figure was written with (None: computed). Equality, order
+    many significant digits a declared value was written with (None: computed). Equality, order
     and hash look at the class and the amount only: `1 kW` equals `1000 W`.
     """
 
@@ -38,12 +38,12 @@ class Quantity:
 
     @classmethod
     def parse(cls, text: str) -> Self:
-        """Read a declared figure such as `750 W`; raises QuantityError, and nothing else."""
+        """Read a declared value such as `750 W`; raises QuantityError, and nothing else."""
         number, unit, digits = read(text, BY_DIMENSION[cls.dimension.name], cls.dimension)
         return cls(unit.to_base(number), unit, digits)
 
     def to(self, unit: str) -> Self:
-        """The same amount, printed in another unit as a computed figure."""
+        """The same amount, printed in another unit as a computed value."""
         found = find_unit(unit, self.dimension)
         return self if found is self.unit else self.__class__(self.amount, found)
 

@@ -1,4 +1,4 @@
-"""Text to figure and unit, and what to say when that cannot be.
+"""Text to value and unit, and what to say when that cannot be.
 
 The grammar: an optional sign, digits, optionally a point and digits, any number of spaces
 (no-break ones too), a unit. No thousands separators, no exponents, at most 30 digits.
@@ -17,7 +17,7 @@ MOST_DIGITS: Final = 30
 SPACES: Final = " \u00a0\u202f"
 MINUS: Final = "\u2212"
 
-_FIGURE: Final = re.compile(
+_QUANTITY: Final = re.compile(
     rf"(?P<sign>[+\-{MINUS}]?)(?P<number>[0-9]+(?:\.[0-9]+)?)[{SPACES}]*"
     r"(?P<unit>(?![eE][+\-]?[0-9])[^\s0-9.,'’_+\-].*)?"
 )
@@ -35,7 +35,7 @@ _BARE_POINT: Final = re.compile(
     rf"(?P<sign>[+\-{MINUS}]?)(?P<whole>[0-9]*)\.(?P<part>[0-9]*)[{SPACES}]*(?P<unit>[^0-9,.]*)"
 )
 
-# What people write, and the units they may mean. Same figure, other spelling: nothing here may
+# What people write, and the units they may mean. Same value, other spelling: nothing here may
 # change the number (no `F` for `degC`).
 SLIPS: Final[dict[str, tuple[str, ...]]] = {
     "K": ("kB", "KiB"),
@@ -106,7 +106,7 @@ SLIPS: Final[dict[str, tuple[str, ...]]] = {
 
 
 class Reading(NamedTuple):
-    """A figure as written: number, unit, and how many significant digits it was given with."""
+    """A value as written: number, unit, and how many significant digits it was given with."""
 
     number: Decimal
     unit: Unit
@@ -118,7 +118,7 @@ def read(text: str, units: Mapping[str, Unit], dimension: Dimension | None) -> R
 
     Raises QuantityError, and nothing else, for any text that is not in the grammar.
     """
-    match = _FIGURE.fullmatch(text.strip())
+    match = _QUANTITY.fullmatch(text.strip())
     if match is None:
         raise _no_number(text, dimension)
     sign, number, spelling = match.groups()
@@ -147,7 +147,7 @@ def missing_unit(number: str, dimension: Dimension | None) -> QuantityError:
     """The error for a bare number."""
     symbols = dimension.suggested if dimension else ("W",)
     return QuantityError(
-        Problem.NO_UNIT, f"{_figure(dimension)} without a unit", _write(number, symbols)
+        Problem.NO_UNIT, f"{_quantity(dimension)} without a unit", _write(number, symbols)
     )
 
 
@@ -156,7 +156,7 @@ def no_text(value: object, dimension: Dimension) -> QuantityError:
     if isinstance(value, int | Decimal) and not isinstance(value, bool):
         return missing_unit(str(value), dimension)
     return QuantityError(
-        Problem.NO_UNIT, f"{_figure(dimension)} without a unit", _example(dimension)
+        Problem.NO_UNIT, f"{_quantity(dimension)} without a unit", _example(dimension)
     )
 
 
@@ -219,7 +219,7 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
     shown = _quoted(text)
     bare = " ".join(text.split()) if len(text) <= 200 else ""
     if not shown:
-        return _not_a_number(f"{_figure(dimension)} is empty", _example(dimension))
+        return _not_a_number(f"{_quantity(dimension)} is empty", _example(dimension))
     if match := _GROUPS.fullmatch(bare):
         sign, whole, rest, unit = match.groups()
         plain = re.sub(r"[^0-9]", "", whole) + rest
@@ -248,7 +248,7 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
 
 def _too_long(number: str, dimension: Dimension | None) -> QuantityError:
     count = len(number.replace(".", ""))
-    message = f"{_figure(dimension)} has {count} digits, {MOST_DIGITS} are the most"
+    message = f"{_quantity(dimension)} has {count} digits, {MOST_DIGITS} are the most"
     return QuantityError(Problem.OUT_OF_RANGE, message, _example(dimension))
 
 
@@ -261,7 +261,7 @@ def _not_a_number(message: str, instead: str) -> QuantityError:
     return QuantityError(Problem.NOT_A_NUMBER, message, instead)
 
 
-def _figure(dimension: Dimension | None) -> str:
+def _quantity(dimension: Dimension | None) -> str:
     return f"{dimension.name} figure" if dimension else "figure"
 
 

@@ -1,6 +1,6 @@
 """Dimensions, and the one table of units with the source of every conversion.
 
-A figure in unit `u` is `figure * u.factor / u.divisor` in the base unit of its dimension. All
+A value in unit `u` is `number * u.factor / u.divisor` in the base unit of its dimension. All
 factors are exact; the divisor is there for the few that have no finite decimal form (`m3/h`).
 To add a unit, add one row to `UNITS`.
 """
@@ -14,7 +14,7 @@ ONE: Final = Decimal(1)
 
 # Wide enough that 30 written digits times any factor, and sums of such, stay exact.
 EXACT: Final = Context(prec=100, rounding=ROUND_HALF_EVEN)
-# Figures handed out are cut here, so that what a division left in the last places is not seen.
+# Values handed out are cut here, so that what a division left in the last places is not seen.
 CLEAN: Final = Context(prec=80, rounding=ROUND_HALF_EVEN)
 
 
@@ -26,14 +26,14 @@ class Dimension:
     base: str
     suggested: tuple[str, ...]
     example: str
-    lowest: Decimal | None = None  # in the base unit; no figure may lie below
+    lowest: Decimal | None = None  # in the base unit; no value may lie below
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Unit:
     """One unit: ASCII `symbol`, printed `sign`, `name` in words, exact factor to the base unit.
 
-    `ladder` names the family of prefixes in which a computed figure may move when it is printed.
+    `ladder` names the family of prefixes in which a computed value may move when it is printed.
     Units are single objects: compare them with `is`; a copy or a pickle gives the same object.
     """
 
@@ -47,9 +47,9 @@ class Unit:
     sign: str
     also: tuple[str, ...]  # further spellings read, never printed
 
-    def to_base(self, figure: Decimal) -> Decimal:
-        """The figure in the base unit; exact unless `divisor` leaves no finite decimal."""
-        amount = EXACT.multiply(figure, self.factor)
+    def to_base(self, number: Decimal) -> Decimal:
+        """The value in the base unit; exact unless `divisor` leaves no finite decimal."""
+        amount = EXACT.multiply(number, self.factor)
         return amount if self.divisor is ONE else EXACT.divide(amount, self.divisor)
 
     def from_base(self, amount: Decimal) -> Decimal:

@@ -47,7 +47,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     life,
     inlet,
     unrated,
-    # positions and links, which the solver has as the structure of the machine
+    # positions and links, which the solver has as the structure of the system
     unusable,
     must_be_filled,
     needs,

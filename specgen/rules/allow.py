@@ -17,8 +17,8 @@ def without_allowed(
     them, so its allowance is left alone.
     """
     build = assembly.build
-    given = () if build is None else tuple(entry.code for entry in build.allow)
-    allowed, used = frozenset(given), set[str]()
+    accepted = () if build is None else tuple(entry.code for entry in build.allow)
+    allowed, used = frozenset(accepted), set[str]()
     errors = any(place.state is State.UNKNOWN for place in assembly.places.values())
     for finding in findings:
         errors |= finding.severity is Severity.ERROR
@@ -27,7 +27,7 @@ def without_allowed(
         else:
             yield finding
     if build is not None:
-        for index, code in enumerate(given):
+        for index, code in enumerate(accepted):
             if code in used:
                 continue
             known = codes.CODES.get(code) or declared.get(code)

@@ -8,17 +8,17 @@ from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.facts import Facts
 from specgen.messages import say
 from specgen.model import Cable
-from specgen.rules.places import settled, told_at
+from specgen.rules.places import reported_at, settled
 
 MOST_NAMED = 3
 
 
 def cables(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG204, SG305 and SG363: far ends that go nowhere, do not go in, or find a connector taken."""
-    told = told_at(assembly)
+    reported = reported_at(assembly)
     taken: dict[str, Place] = {}
     for place, cable in settled(assembly, "far_form"):
-        if place.at in told:
+        if place.at in reported:
             continue
         if place.to is None or not _exists(assembly, place.to):
             yield _loose_end(assembly, place)

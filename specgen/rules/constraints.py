@@ -17,9 +17,9 @@ from specgen.messages import Message
 from specgen.model import Conditions, Part, Population
 from specgen.quantity import Magnitude
 
-Number = int | Magnitude
+Countable = int | Magnitude
 Member = tuple[Place, Part]
-Group = Callable[[Place, Part], Hashable | None]
+Grouping = Callable[[Place, Part], Hashable | None]
 """What parts are taken together by; None for a part that belongs to no group."""
 Counts = Callable[[Place, Part], Iterable[tuple[str, int]]]
 """How many of what a part takes or offers."""
@@ -37,10 +37,10 @@ class Alike:
     statement: Message
     among: str
     trait: str
-    group: Group
+    group: Grouping
     message: Message
     at: Message
-    beside: Message
+    other_label: Message
     help: Message | None = None
     words: Mapping[str, Message] = field(default_factory=dict)
 
@@ -60,13 +60,13 @@ class AtMost:
 
     code: Code
     statement: Message
-    amount: Callable[[Part], Number | None]
-    group: Group
+    amount: Callable[[Part], Countable | None]
+    group: Grouping
     limit: str
-    limits: Group
+    limits: Grouping
     message: Message
     at: Message
-    beside: Message
+    other_label: Message
     note: Message | None = None
 
 
@@ -101,7 +101,7 @@ class Enough:
 
 @frozen
 class Shortage:
-    """A figure beyond what parts offer, `spare` of them lost."""
+    """A value beyond what parts offer, `spare` of them lost."""
 
     total: Magnitude
     each: Magnitude
@@ -121,9 +121,9 @@ class Shortage:
 
 @frozen(kw_only=True)
 class Covered:
-    """A figure that is a sum over parts stays within what some offer, even with `spare` lost.
+    """A value that is a sum over parts stays within what some offer, even with `spare` lost.
 
-    Nothing is asked where no part offers anything. `fact` is the figure's key in the ledger.
+    Nothing is asked where no part offers anything. `fact` is the value's key in the ledger.
     """
 
     code: Code

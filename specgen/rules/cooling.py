@@ -18,7 +18,7 @@ from specgen.rules.places import condition_at
 def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG335: inlet air warmer than the class, at this altitude, or a part allows; the least tells.
 
-    What a part allows is a row of the requirements; the class speaks of the whole machine.
+    What a part allows is a row of the requirements; the class speaks of the whole system.
     """
     warmest = assembly.conditions.inlet
     if assembly.build is None or warmest is None:

@@ -76,7 +76,7 @@ def _mute_port(part: Part, link: Link) -> PortAt | None:
 
 
 @dataclass(slots=True)
-class Load:
+class PortLoad:
     """What hangs on one stretch or port: how many lanes it has, and who takes how many."""
 
     name: str
@@ -123,29 +123,29 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
 
 def lanes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG315: a connector, cable or port whose links take more lanes than it has."""
-    stretches: dict[tuple[str, Span], Load] = {}
-    ports: dict[str, Load] = {}
+    stretches: dict[tuple[str, Span], PortLoad] = {}
+    ports: dict[str, PortLoad] = {}
     for place, link in _leaves(assembly):
         for stage in link.stages:
             if stage.name != place.name:
                 key = (stage.name, stage.span)
-                load = stretches.setdefault(key, Load(stage.name, stage.lanes, stage.span))
+                load = stretches.setdefault(key, PortLoad(stage.name, stage.lanes, stage.span))
                 load.taken.append((place, link.lanes))
         owner = link.owner
         if owner is not None:
             load = ports.setdefault(
-                owner.name, Load(owner.name, owner.port.lanes, owner.declared_at)
+                owner.name, PortLoad(owner.name, owner.port.lanes, owner.declared_at)
             )
             load.taken.append((place, link.lanes))
-    told: set[frozenset[str]] = set()
+    reported: set[frozenset[str]] = set()
     for load in sorted((*stretches.values(), *ports.values()), key=lambda each: each.lanes):
         members = frozenset(place.name for place, _ in load.taken)
-        if load.total > load.lanes and not any(members & known for known in told):
-            told.add(members)
+        if load.total > load.lanes and not any(members & known for known in reported):
+            reported.add(members)
             yield _too_many_lanes(load)
 
 
-def _too_many_lanes(load: Load) -> Finding:
+def _too_many_lanes(load: PortLoad) -> Finding:
     lines = by_line(place for place, _ in load.taken)
     taken = {place.name: lanes for place, lanes in load.taken}
     biggest = max(lines, key=lambda line: sum(taken[place.name] for place in line))
@@ -192,31 +192,31 @@ def _circles(assembly: Assembly) -> Iterator[tuple[PortAt, ...]]:
     """Ports that are fed in a circle, each circle once."""
     known: set[str] = set()
     for first in assembly.ports.values():
-        way: list[PortAt] = []
+        route: list[PortAt] = []
         port: PortAt | None = first
         while port is not None and port.port.behind and port.name not in known:
             known.add(port.name)
-            way.append(port)
+            route.append(port)
             link = assembly.uplinks.get(port.port.behind) or assembly.links.get(port.port.behind)
             port = link.owner if link is not None else None
-        names = [each.name for each in way]
+        names = [each.name for each in route]
         if port is not None and port.name in names:
-            yield tuple(way[names.index(port.name) :])
+            yield tuple(route[names.index(port.name) :])
 
 
 def splits(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG316: PCIe ports asked to divide in a way they cannot."""
-    loads: dict[str, tuple[PortAt, Load]] = {}
+    loads: dict[str, tuple[PortAt, PortLoad]] = {}
     for place, link in _leaves(assembly):
         owner = link.owner
         if owner is not None and link.protocol == "pcie":
-            fresh = Load(owner.name, owner.port.lanes, owner.declared_at)
+            fresh = PortLoad(owner.name, owner.port.lanes, owner.declared_at)
             loads.setdefault(owner.name, (owner, fresh))[1].taken.append((place, link.lanes))
     for port, load in loads.values():
         widths = sorted((lanes for _, lanes in load.taken), reverse=True)
         if len(widths) < 2 or load.total > load.lanes or _can_split(port, widths):
             continue
-        ways = ", ".join("+".join(map(str, split)) for split in port.port.splits)
+        splits = ", ".join("+".join(map(str, split)) for split in port.port.splits)
         lines = by_line(place for place, _ in load.taken)
         yield Finding(
             codes.SPLIT_IMPOSSIBLE,
@@ -225,7 +225,7 @@ def splits(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             labels=(
                 Label(
                     port.declared_at,
-                    say("splits {ways}", ways=ways) if ways else say("does not split"),
+                    say("splits {ways}", ways=splits) if splits else say("does not split"),
                 ),
             ),
             notes=(say("{terms} on a port of x{lanes}", terms=load.terms(), lanes=load.lanes),),

@@ -11,7 +11,7 @@ from specgen.fitness import field_of
 from specgen.messages import Message, Within, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
-from specgen.rules.constraints import Alike, AtMost, Chain, Group, InOrder
+from specgen.rules.constraints import Alike, AtMost, Chain, Grouping, InOrder
 from specgen.rules.places import by_line, names, settled, unsettled_kinds
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
@@ -29,7 +29,7 @@ def _size(part: Part) -> DataSize | None:
     return None if field_of(part, "technology") is None else field_of(part, "capacity")
 
 
-def _alike(field: str, word: Message, group: Group, where: Message) -> Alike:
+def _alike(field: str, word: Message, group: Grouping, where: Message) -> Alike:
     return Alike(
         code=codes.MIXED_MEMORY,
         statement=say("memory goes together"),
@@ -41,12 +41,12 @@ def _alike(field: str, word: Message, group: Group, where: Message) -> Alike:
             "{other_place}"
         ),
         at=say("{field} {value}"),
-        beside=say("{field} {other_value}"),
+        other_label=say("{field} {other_value}"),
         words={"field": word, "where": where},
     )
 
 
-# What all modules of a machine share; the technology is the processors' and a requirement.
+# What all modules of a system share; the technology is the processors' and a requirement.
 # common practice, no source
 MIXED: Final = Chain(
     (
@@ -68,7 +68,7 @@ ADDRESSED: Final = Chain(
             limits=lambda place, _part: place.name,
             message=say("{total} of memory at {place}, which addresses {limit}"),
             at=say("goes beyond it"),
-            beside=say("the limit"),
+            other_label=say("the limit"),
             note=say("the memory is in {members}"),
         ),
     )
@@ -113,7 +113,7 @@ ORDER: Final = Chain(
 def balance(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG323: channels or processors filled unevenly, where what is filled is in order.
 
-    A warning: the machine works, so no limit hangs on it.
+    A warning: the system works, so no limit hangs on it.
     """
     if assembly.build is None or _missing_modules(assembly):
         return
@@ -233,7 +233,7 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     slowed = [place for place, own in modules if own > speed]
     if not slowed:
         return
-    fullest = [fact.value for fact in facts.along("memory.{processor}.modules_per_channel")]
+    fullest = [fact.value for fact in facts.of_all("memory.{processor}.modules_per_channel")]
     limits = [
         Label(at.at, say("module of {own}", own=plain(own))) for at, own in modules if own == speed
     ][:1]

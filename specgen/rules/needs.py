@@ -18,7 +18,7 @@ PRESENT: Final = (State.FILLED, State.UNKNOWN)
 
 
 @frozen
-class _Wish:
+class _OpenNeed:
     """A need, who has it and where it is written."""
 
     place: Place
@@ -28,57 +28,61 @@ class _Wish:
 
 
 @frozen
-class _Lack:
+class _Shortfall:
     """What a need misses: words for it, and the kinds of part that would meet it."""
 
     words: str
     kinds: frozenset[str]
 
 
-def _wishes(assembly: Assembly) -> Iterator[_Wish]:
+def _open_needs(assembly: Assembly) -> Iterator[_OpenNeed]:
     for place in assembly.places.values():
         if not place.filled or place.part is None:
             continue
         for index, need in enumerate(place.part.needs):
             span = place.part.origin.at("needs", index)
-            yield _Wish(place, need, span, place.name)
+            yield _OpenNeed(place, need, span, place.name)
         for index, need in enumerate(place.position.needs):
             span = place.origin.at(*place.path, "needs", index)
-            yield _Wish(place, need, span, place.host)
+            yield _OpenNeed(place, need, span, place.host)
 
 
 def needs(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG313 and SG333: needs that nothing in the build meets, each lack told once."""
+    """SG313 and SG333: needs that nothing in the build meets, each shortfall reported once."""
     if assembly.build is None:
         return
     known = unsettled_kinds(assembly)
-    told: set[str] = set()
-    for wish in _wishes(assembly):
-        if _keeps_cache(wish):
+    reported: set[str] = set()
+    for open_need in _open_needs(assembly):
+        if _keeps_cache(open_need):
             continue
-        lack = _lack(assembly, wish)
-        if lack is None or lack.words in told or not known.isdisjoint(lack.kinds):
+        shortfall = _shortfall(assembly, open_need)
+        if (
+            shortfall is None
+            or shortfall.words in reported
+            or not known.isdisjoint(shortfall.kinds)
+        ):
             continue
-        told.add(lack.words)
-        yield _unmet(wish, lack)
+        reported.add(shortfall.words)
+        yield _unmet(open_need, shortfall)
 
 
-def _keeps_cache(wish: _Wish) -> bool:
+def _keeps_cache(open_need: _OpenNeed) -> bool:
     """Whether it is a controller's need of what keeps its cache, of which `PACKS` tells."""
-    part, need = wish.place.part, wish.need
+    part, need = open_need.place.part, open_need.need
     kept = None if part is None else keeper(part)
     return kept is not None and need.kind == kept and need.count == 1
 
 
-def _lack(assembly: Assembly, wish: _Wish) -> _Lack | None:
-    need = wish.need
+def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
+    need = open_need.need
     if need.position is not None:
-        return _missing_positions(assembly, wish)
+        return _missing_positions(assembly, open_need)
     if need.resource is not None:
         pool = assembly.pools.get(need.resource)
         if pool is not None and pool.offered:
             return None
-        return _Lack(f"something that brings `{need.resource}`", frozenset())
+        return _Shortfall(f"something that brings `{need.resource}`", frozenset())
     present = [part for _, part in assembly.everything()]
     if need.kind is not None:
         count = sum(1 for part in present if part.kind == need.kind)
@@ -86,40 +90,40 @@ def _lack(assembly: Assembly, wish: _Wish) -> _Lack | None:
             count >= need.count or need.kind not in assembly.definitions.kinds
         ):  # the loader has told of the latter
             return None
-        return _Lack(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
+        return _Shortfall(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
     count = sum(1 for part in present if part.id in need.part)
     if count >= need.count or not need.part:
         return None
     parts = assembly.definitions.parts
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
-    return _Lack(" or ".join(f"`{name}`" for name in need.part), kinds)
+    return _Shortfall(" or ".join(f"`{name}`" for name in need.part), kinds)
 
 
-def _missing_positions(assembly: Assembly, wish: _Wish) -> _Lack | None:
+def _missing_positions(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
     missing, kinds = [], set()
-    for text in expand(wish.need.position or ""):
-        name = f"{wish.host}{text}" if text.startswith(".") else text
+    for text in expand(open_need.need.position or ""):
+        name = f"{open_need.host}{text}" if text.startswith(".") else text
         place = assembly.places.get(name)
-        told = place is not None and place.filled_at is not None and place.part is not None
+        blocked = place is not None and place.filled_at is not None and place.part is not None
         if place is None and not known_anywhere(assembly.definitions, name):
             continue  # told where it is written
-        if place is None or (place.state not in PRESENT and not told):
+        if place is None or (place.state not in PRESENT and not blocked):
             missing.append(name)
             kinds |= set(place.position.takes) if place is not None else set()
     if not missing:
         return None
-    return _Lack(f"{condensed(tuple(missing))} filled", frozenset(kinds))
+    return _Shortfall(f"{condensed(tuple(missing))} filled", frozenset(kinds))
 
 
-def _unmet(wish: _Wish, lack: _Lack) -> Finding:
-    place, need = wish.place, wish.need
-    cooling = lack.kinds == {Fan.kind}
+def _unmet(open_need: _OpenNeed, shortfall: _Shortfall) -> Finding:
+    place, need = open_need.place, open_need.need
+    cooling = shortfall.kinds == {Fan.kind}
     what = f"`{place.part.id}` in {place.name}" if place.part is not None else place.name
     return Finding(
         codes.FANS_MISSING if cooling else codes.NEED_UNMET,
-        say("{what} needs {words}", what=what, words=lack.words),
-        Label(place.at, say("needs {words}", words=lack.words)),
-        labels=(Label(wish.span, say("the need")),),
+        say("{what} needs {words}", what=what, words=shortfall.words),
+        Label(place.at, say("needs {words}", words=shortfall.words)),
+        labels=(Label(open_need.span, say("the need")),),
         notes=(need.because,) if need.because else (),
     )
 
@@ -134,10 +138,10 @@ def keeper(part: Part) -> str | None:
     return None if kept == FLASH else kept
 
 
-def _unkept(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
-    kind = listed(map(Within, assembly.definitions.titles([lack.group])))
-    keeping, packs = len(lack.taken), len(lack.offered)
-    for place, part, _ in lack.taken[packs:]:
+def _unkept(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
+    kind = listed(map(Within, assembly.definitions.titles([shortfall.group])))
+    keeping, packs = len(shortfall.taken), len(shortfall.offered)
+    for place, part, _ in shortfall.taken[packs:]:
         yield Finding(
             codes.CACHE_WITHOUT_ENERGY,
             say(
@@ -187,21 +191,21 @@ def _taken(place: Place, part: Part) -> Iterator[tuple[str, int]]:
             yield need.resource, need.count
 
 
-def _overcommitted(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
+def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
     """What a resource is short of; where nothing offers it, the need itself is unmet."""
-    name, platform = lack.group, assembly.platform
+    name, platform = shortfall.group, assembly.platform
     offers = [
         (place.name, count, part.origin.at("brings", "resources", name))
-        for place, part, count in lack.offered
+        for place, part, count in shortfall.offered
     ]
-    if lack.standing:
+    if shortfall.standing:
         span = platform.origin.at("resources", name)
-        offers.insert(0, (platform.name, -lack.standing, span))
+        offers.insert(0, (platform.name, -shortfall.standing, span))
     if not offers:
         return
-    taken = sum(count for *_, count in lack.taken)
+    taken = sum(count for *_, count in shortfall.taken)
     offered = sum(count for _, count, _ in offers)
-    terms = " + ".join(f"{place.name} {count}" for place, _, count in lack.taken)
+    terms = " + ".join(f"{place.name} {count}" for place, _, count in shortfall.taken)
     yield Finding(
         codes.RESOURCE_OVERCOMMITTED,
         say(
@@ -210,7 +214,7 @@ def _overcommitted(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
             name=name,
             offered=offered,
         ),
-        Label(max(lack.taken, key=lambda entry: entry[2])[0].at),
+        Label(max(shortfall.taken, key=lambda entry: entry[2])[0].at),
         labels=tuple(
             Label(span, say("{who} offers {count}", who=who, count=count))
             for who, count, span in offers
@@ -258,11 +262,11 @@ def drives(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 limits.add((port.place.name, most, port.part.origin.at("drives")))
         for limit in limits:
             behind.setdefault(limit, []).append(place)
-    told: set[str] = set()
+    reported: set[str] = set()
     for (name, most, declared), places in sorted(behind.items(), key=lambda entry: entry[0][1::-1]):
-        if len(places) <= most or any(place.name in told for place in places):
+        if len(places) <= most or any(place.name in reported for place in places):
             continue
-        told |= {place.name for place in places}
+        reported |= {place.name for place in places}
         yield Finding(
             codes.RESOURCE_OVERCOMMITTED,
             say(

@@ -1,4 +1,4 @@
-"""Places and parts as checks see them: told once, at the line an author can change."""
+"""Places and parts as checks see them: reported once, at the line an author can change."""
 
 from collections.abc import Iterable, Iterator
 from typing import Any
@@ -76,7 +76,7 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
     return frozenset(kinds)
 
 
-def told_at(assembly: Assembly) -> frozenset[Span]:
+def reported_at(assembly: Assembly) -> frozenset[Span]:
     """Places of what has been told already: names that lead nowhere, parts nobody defines."""
     unknown = {place.at for place in assembly.places.values() if place.state is State.UNKNOWN}
     absent = {entry.span for entry in assembly.absent}

@@ -6,9 +6,9 @@ from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, quest
 from specgen.expressions.vocabulary import Places
 from specgen.messages import say
 from specgen.model import BadRange, Definitions, Need, Origin, Platform, Position, expand
+from specgen.model.pedigree import FieldPath
 
-Path = tuple[str | int, ...]
-Use = tuple[str, Span]
+PositionUse = tuple[str, Span]
 Platforms = tuple[Platform, ...]
 
 RELATIONS = ("of", "cools", "neighbour")
@@ -34,11 +34,13 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
 
 
 def known_anywhere(definitions: Definitions, name: str) -> bool:
-    """Whether some machine may have a position of this name."""
+    """Whether some system may have a position of this name."""
     return Places(definitions).named(name, tuple(definitions.platforms.values()))
 
 
-def _of_positions(origin: Origin, path: Path, positions: tuple[Position, ...]) -> Iterator[Use]:
+def _of_positions(
+    origin: Origin, path: FieldPath, positions: tuple[Position, ...]
+) -> Iterator[PositionUse]:
     for index, position in enumerate(positions):
         for field in RELATIONS:
             text = getattr(position, field)
@@ -47,13 +49,13 @@ def _of_positions(origin: Origin, path: Path, positions: tuple[Position, ...]) -
         yield from _of_needs(origin, (*path, index, "needs"), position.needs)
 
 
-def _of_needs(origin: Origin, path: Path, needs: tuple[Need, ...]) -> Iterator[Use]:
+def _of_needs(origin: Origin, path: FieldPath, needs: tuple[Need, ...]) -> Iterator[PositionUse]:
     for index, need in enumerate(needs):
         if need.position is not None:
             yield need.position, origin.at(*path, index, "position")
 
 
-def _of_population(platform: Platform) -> Iterator[Use]:
+def _of_population(platform: Platform) -> Iterator[PositionUse]:
     for index, entry in enumerate(platform.population):
         if entry.of is not None:
             yield entry.of, platform.origin.at("population", index, "of")
@@ -66,7 +68,9 @@ def _nth(origin: Origin, field: str, at: int) -> Span:
     return origin.at(field) if origin.written(field) is not None else origin.at(field, at)
 
 
-def _unknown(places: Places, platforms: Platforms, uses: Iterable[Use]) -> Iterator[Finding]:
+def _unknown(
+    places: Places, platforms: Platforms, uses: Iterable[PositionUse]
+) -> Iterator[Finding]:
     for text, at in uses:
         missing = [name for name in _names(text) if not places.named(name, platforms)]
         if missing:

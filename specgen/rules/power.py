@@ -152,7 +152,7 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
 
 def _in_terms(facts: Facts) -> str:
     """What the supplies carry, greatest first: `processors 410 W + cooling 96 W`."""
-    terms = [(fact.subject, fact.value) for fact in facts.along("power.{subsystem}.maximum")]
+    terms = [(fact.subject, fact.value) for fact in facts.of_all("power.{subsystem}.maximum")]
     terms.append(("loss", facts.value("power.board_loss")))
     known = [(what, power) for what, power in terms if isinstance(power, Power) and power.amount]
     known.sort(key=lambda term: (-term[1].amount, term[0]))
@@ -187,7 +187,7 @@ SUPPLIES: Final = Chain(
             group=lambda _place, _part: "",
             message=say("`{part}` in {place} beside `{other}` in {other_place}"),
             at=say("another supply"),
-            beside=say("the first"),
+            other_label=say("the first"),
             help=say("use one model throughout"),
         ),
         Covered(

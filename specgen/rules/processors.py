@@ -16,7 +16,7 @@ PROCESSORS: Final = Chain(
             group=lambda _place, part: part.kind,
             message=say("`{part}` in {place} beside `{other}` in {other_place}"),
             at=say("another {title}"),
-            beside=say("the first"),
+            other_label=say("the first"),
             help=say("use `{other}` in both"),
         ),
         AtMost(
@@ -28,7 +28,7 @@ PROCESSORS: Final = Chain(
             limits=lambda _place, part: part.id,
             message=say("{total} of `{part}`, of which at most {limit} work together"),
             at=say("one too many"),
-            beside=say("together: {limit}"),
+            other_label=say("together: {limit}"),
         ),
     )
 )

@@ -21,7 +21,7 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
-    """Declared rules and values that cannot be read, and positions named that no machine has.
+    """Declared rules and values that cannot be read, and positions named that no system has.
 
     Nothing is said of names that may stand in unreadable files.
     """

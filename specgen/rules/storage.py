@@ -14,8 +14,8 @@ from specgen.rules.places import is_settled
 
 
 @frozen
-class _Case:
-    """One volume of a build with its drives as they are in the machine."""
+class _VolumeCase:
+    """One volume of a build with its drives as they are in the system."""
 
     build: Build
     index: int
@@ -44,7 +44,7 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         members, spares = _places(assembly, volume.drives), _places(assembly, volume.spares)
         if found or members is None or spares is None:
             continue
-        case = _Case(build, index, volume, members, spares)
+        case = _VolumeCase(build, index, volume, members, spares)
         if not members:
             yield _no_members(case)
             continue
@@ -116,8 +116,8 @@ def _member_findings(
 def _is_hole(place: Place | None, absent: Absent | None) -> bool:
     if place is None:
         return absent is None
-    told = place.state in (State.UNKNOWN, State.UNUSABLE, State.BLOCKED) and place.filled_at
-    return not told and not (place.filled and isinstance(place.part, Drive))
+    reported = place.state in (State.UNKNOWN, State.UNUSABLE, State.BLOCKED) and place.filled_at
+    return not reported and not (place.filled and isinstance(place.part, Drive))
 
 
 def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
@@ -152,7 +152,7 @@ def _controller(assembly: Assembly, place: Place) -> tuple[str, PortAt | None]:
     return (port.place.name, port) if port is not None else ("", None)
 
 
-def _split(case: _Case, assembly: Assembly) -> Finding | None:
+def _split(case: _VolumeCase, assembly: Assembly) -> Finding | None:
     owners: dict[str, list[str]] = {}
     for place in (*case.members, *case.spares):
         owners.setdefault(_controller(assembly, place)[0], []).append(place.name)
@@ -173,7 +173,7 @@ def _split(case: _Case, assembly: Assembly) -> Finding | None:
     )
 
 
-def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
+def _unsupported(case: _VolumeCase, assembly: Assembly) -> Finding | None:
     name, port = _controller(assembly, case.members[0])
     part: Part | None = port.part if port is not None else None
     levels: tuple[int, ...] = getattr(part, "raid", ())
@@ -201,7 +201,7 @@ def _unsupported(case: _Case, assembly: Assembly) -> Finding | None:
     )
 
 
-def _no_members(case: _Case) -> Finding:
+def _no_members(case: _VolumeCase) -> Finding:
     return Finding(
         codes.VOLUME_TOO_SMALL,
         say("volume `{volume}` has no drives", volume=case.volume.name),
@@ -210,7 +210,7 @@ def _no_members(case: _Case) -> Finding:
     )
 
 
-def _too_few(case: _Case) -> Finding | None:
+def _too_few(case: _VolumeCase) -> Finding | None:
     level, count = case.volume.level, len(case.members)
     least = max(2, LEVELS[level].least)  # a volume joins drives
     why = ""
@@ -233,7 +233,7 @@ def _too_few(case: _Case) -> Finding | None:
     )
 
 
-def _unequal(case: _Case) -> Finding | None:
+def _unequal(case: _VolumeCase) -> Finding | None:
     drives = [place.part for place in case.members if isinstance(place.part, Drive)]
     spares = [place.part for place in case.spares if isinstance(place.part, Drive)]
     sorts = {(drive.medium, drive.interface, drive.capacity) for drive in (*drives, *spares)}

@@ -6,7 +6,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.messages import Words, say
-from specgen.rules.places import by_line, names, told_at, unsettled_kinds
+from specgen.rules.places import by_line, names, reported_at, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
 MOST_LABELS = 6
@@ -14,13 +14,13 @@ MOST_LABELS = 6
 
 def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG311 and SG312: one finding for each reason, at the first line that it concerns."""
-    told = told_at(assembly)
+    reported = reported_at(assembly)
     missing = {place.declared_at for place in _left_empty(assembly)}
     groups: dict[tuple[Words, Span | None], list[Place]] = {}
     for place in assembly.places.values():
         if place.state not in (State.UNUSABLE, State.BLOCKED) or place.filled_at is None:
             continue
-        if place.because_of in told or place.because_of in missing:
+        if place.because_of in reported or place.because_of in missing:
             continue
         if _of_nothing(assembly, place):
             continue
@@ -47,7 +47,7 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 
 
 def _of_nothing(assembly: Assembly, place: Place) -> bool:
-    """Whether it belongs to a position that no machine has, which is told where that is written."""
+    """Whether it belongs to a position that no system has, which is told where that is written."""
     name, at = place.of, place.because_of
     if name is None or name in assembly.places or at != place.declared_at:
         return False
@@ -61,7 +61,7 @@ def _left_empty(assembly: Assembly) -> Iterator[Place]:
 
 
 def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG318: positions that a machine must not run without."""
+    """SG318: positions that a system must not run without."""
     build = assembly.build
     if build is None:
         return

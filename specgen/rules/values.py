@@ -1,4 +1,4 @@
-"""Values that a project declares and that take too long on a machine."""
+"""Values that a project declares and that take too long on a system."""
 
 from collections.abc import Iterator
 

@@ -19,7 +19,7 @@ from specgen.rules.constraints import (
     Counts,
     Covered,
     Enough,
-    Group,
+    Grouping,
     InOrder,
     Lack,
     Member,
@@ -56,7 +56,7 @@ def _findings(constraint: Constraint, assembly: Assembly, facts: Facts) -> Itera
                     yield constraint.finding(assembly, index, early, due)
 
 
-def _grouped(group: Group, members: Iterable[Member]) -> dict[Hashable, list[Member]]:
+def _grouped(group: Grouping, members: Iterable[Member]) -> dict[Hashable, list[Member]]:
     groups: dict[Hashable, list[Member]] = {}
     for place, part in members:
         key = group(place, part)
@@ -91,7 +91,7 @@ def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
                 constraint.code,
                 constraint.message.filled(**words),
                 Label(place.at, constraint.at.filled(**words)),
-                labels=(Label(like.at, constraint.beside.filled(**words)),),
+                labels=(Label(like.at, constraint.other_label.filled(**words)),),
                 help=constraint.help.filled(**words) if constraint.help is not None else "",
             )
             return
@@ -123,7 +123,7 @@ def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
                 constraint.message.filled(**words),
                 Label(members[surplus][0].at, constraint.at.filled(**words)),
                 labels=(
-                    Label(part.origin.at(constraint.limit), constraint.beside.filled(**words)),
+                    Label(part.origin.at(constraint.limit), constraint.other_label.filled(**words)),
                 ),
                 notes=() if constraint.note is None else (constraint.note.filled(**words),),
             )

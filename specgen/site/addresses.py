@@ -40,7 +40,7 @@ def resolver(known: frozenset[str], path: str) -> Callable[[str], str | None]:
 
 
 def anchor_of(key: str) -> str:
-    """The anchor of a figure on the page of figures: its key, in signs that an anchor may have.
+    """The anchor of a value on the page of facts: its key, in signs that an anchor may have.
 
     Blanks are written `+`, other signs outside ASCII letters, digits and `.-_` by their number
     between tildes, so that no two keys share an anchor.

@@ -1,7 +1,7 @@
-"""Machines side by side: a fixed table of the platforms, and what a reader needs to pick others.
+"""Systems side by side: a fixed table of the platforms, and what a reader needs to pick others.
 
 Without script the page shows the platforms. With it, `js/compare.js` loads `compare/start.js`,
-which names machines and rows, and one small script for each machine that is picked. Each hands
+which names systems and rows, and one small script for each system that is picked. Each hands
 its data to `specgenCompare`, as the search index does, for the same reasons.
 """
 
@@ -24,7 +24,7 @@ from specgen.limits.limit import Limit
 from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
 from specgen.site.addresses import address
-from specgen.site.figures import NAMES
+from specgen.site.fact_pages import NAMES
 from specgen.site.limits import label_of
 
 FOLDER: Final = "compare"
@@ -48,30 +48,30 @@ OF_PLATFORMS: Final = (
     "conditions.altitude",
     "conditions.redundancy",
 )
-"""Figures that mean something of a platform with nothing in it."""
+"""Values that mean something of a platform with nothing in it."""
 
 Rows = Mapping[str, Words]
 """The rows of a comparison: label by key, in their order."""
 
 
 @frozen
-class Machine:
+class ComparedSystem:
     """What the comparison tells of a build or a platform; `figures` by key: label and value."""
 
     reference: str
     name: str
     about: str
-    figures: tuple[tuple[str, Words, object], ...]
+    values: tuple[tuple[str, Words, object], ...]
 
 
-def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
-    """A machine's own figures, without those about one position or part of it."""
+def compared_system(case: Case, limits: Iterable[Limit] = ()) -> ComparedSystem:
+    """A system's own values, without those about one position or part of it."""
     platform, build = case.platform, case.build
     if build is None:
         facts = [case.facts[key] for key in OF_PLATFORMS if key in case.facts]
     else:
         facts = [fact for fact in case.facts.values() if not fact.subject]
-    facts_told = [
+    printed = [
         (fact.key, fact.label, fact.value)
         for fact in facts
         if fact.value is not None and fact.value != ()
@@ -87,42 +87,41 @@ def machine_of(case: Case, limits: Iterable[Limit] = ()) -> Machine:
     if (build or platform).suits:
         suits = listed((build or platform).suits, "semicolon")
         texts.append(("about.suits", say("Suits"), suits))
-    figures = (*texts, *facts_told, *reached)
+    values = (*texts, *printed, *reached)
     thing: Build | Platform = build or platform
     kind = "build" if build is not None else "platform"
-    return Machine(f"{kind}:{thing.id}", thing.name, thing.summary, figures)
+    return ComparedSystem(f"{kind}:{thing.id}", thing.name, thing.summary, values)
 
 
-def shard(machine: Machine, language: Language) -> bytes:
-    """The script that tells of one machine in a language: what stands in each row, by key."""
+def shard(system: ComparedSystem, language: Language) -> bytes:
+    """The script that tells of one system in a language: what stands in each row, by key."""
     values = {
-        key: [piece for piece in language.number(value) if piece]
-        for key, _, value in machine.figures
+        key: [piece for piece in language.number(value) if piece] for key, _, value in system.values
     }
-    data = {"about": machine.about, "values": values}
-    return f"specgenCompare.machine({_json(machine.reference)},{_json(data)});\n".encode("ascii")
+    data = {"about": system.about, "values": values}
+    return f"specgenCompare.machine({_json(system.reference)},{_json(data)});\n".encode("ascii")
 
 
 def shard_path(reference: str) -> str:
-    """Where the script about a machine lies."""
+    """Where the script about a system lies."""
     return f"{FOLDER}/{reference.replace(':', '-')}.js"
 
 
 def start(
     definitions: Definitions,
-    platforms: Iterable[Machine],
+    platforms: Iterable[ComparedSystem],
     builds: Mapping[str, str],
     labels: Rows,
     language: Language = ENGLISH,
 ) -> bytes:
-    """The script that names the machines there are, and the rows in their order.
+    """The script that names the systems there are, and the rows in their order.
 
-    `builds` are those that have figures, by id: their names.
+    `builds` are those that have values, by id: their names.
     """
-    machines = [
+    systems = [
         [each.reference, each.name, each.name, address(each.reference)] for each in platforms
     ]
-    machines += [
+    systems += [
         [f"build:{name}", title, _platform_name(definitions, name), address(f"build:{name}")]
         for name, title in builds.items()
     ]
@@ -132,7 +131,7 @@ def start(
     order = ("about", "limits", "mechanics", *NAMES)
     ranked = sorted(groups, key=lambda g: order.index(g) if g in order else len(order))
     named = [[language.text(_group_name(group)), groups[group]] for group in ranked]
-    data = {"most": MOST, "machines": machines, "groups": named}
+    data = {"most": MOST, "machines": systems, "groups": named}
     return f"specgenCompare.start({_json(data)});\n".encode("ascii")
 
 
@@ -144,18 +143,18 @@ def _platform_name(definitions: Definitions, build: str) -> str:
     return definitions.platforms[definitions.builds[build].platform].name
 
 
-def fixed(definitions: Definitions, platforms: Iterable[Machine]) -> Document:
+def fixed(definitions: Definitions, platforms: Iterable[ComparedSystem]) -> Document:
     """The page as it stands without script: all platforms side by side."""
-    machines = list(platforms)
+    systems = list(platforms)
     labels: dict[str, Words] = {}
     values: dict[str, dict[str, object]] = {}
-    for machine in machines:
-        for key, label, value in machine.figures:
+    for system in systems:
+        for key, label, value in system.values:
             labels.setdefault(key, label)
-            values.setdefault(key, {})[machine.reference] = value
+            values.setdefault(key, {})[system.reference] = value
     rows: list[tuple[Cell, ...]] = []
     for key, label in labels.items():
-        cells = (_cell(values[key].get(each.reference), key, each) for each in machines)
+        cells = (_cell(values[key].get(each.reference), key, each) for each in systems)
         rows.append((words(label), *cells))
     project = definitions.project
     blocks: list[Paragraph | Table] = [
@@ -164,18 +163,18 @@ def fixed(definitions: Definitions, platforms: Iterable[Machine]) -> Document:
     if rows:
         columns = (
             Column(say("Figure"), header=True),
-            *(Column(each.name) for each in machines),
+            *(Column(each.name) for each in systems),
         )
         blocks.append(Table(say("All platforms"), columns, tuple(rows), "platforms-side-by-side"))
     return Document(say("Compare"), tuple(blocks), project.title, project.language)
 
 
-def _cell(value: object, key: str, machine: Machine) -> Cell:
+def _cell(value: object, key: str, system: ComparedSystem) -> Cell:
     if value is None:
         return words("–")
     if isinstance(value, str | Listed) and key.startswith("about."):
         return words(value)
-    own = machine.reference.partition(":")[2]
+    own = system.reference.partition(":")[2]
     return (Datum(value, f"{own}.{key}"),)
 
 

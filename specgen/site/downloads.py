@@ -1,4 +1,4 @@
-"""The files handed out beside the pages of a machine, and the table that offers them.
+"""The files handed out beside the pages of a system, and the table that offers them.
 
 Made in worker processes only: where a PDF was compiled, no process may be forked any more.
 """
@@ -11,15 +11,15 @@ from typing import Final
 
 from specgen.document.case import Case
 from specgen.document.data import build_data
-from specgen.document.tree import Block, Cell, Column, Document, Figure, Heading, Table, link, words
+from specgen.document.tree import Block, Cell, Column, Document, Heading, Table, Value, link, words
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Download
 from specgen.shipped import print_folder
 from specgen.whole import keep
 from specgen.write import pdf, typst
-from specgen.write.downloads import FORMS
-from specgen.write.options import Options
+from specgen.write.data_forms import FORMS
+from specgen.write.writer_options import Options
 
 ANCHOR: Final = "site-files"
 TITLE: Final = say("Take it with you")
@@ -91,7 +91,7 @@ def kept(cache: Path | None, key: tuple[bytes, ...], make: Callable[[], bytes]) 
 
 
 def offered(offers: tuple[Offer, ...], behind: str, caption: Words) -> tuple[Block, ...]:
-    """The section of a page that offers its files; `behind` refers to the page of figures."""
+    """The section of a page that offers its files; `behind` refers to the page of facts."""
     rows: list[tuple[Cell, ...]] = [
         (link(offer.holds, f"site:{offer.path}"), words(offer.form), size_cell(offer.size))
         for offer in offers
@@ -112,8 +112,8 @@ def offered(offers: tuple[Offer, ...], behind: str, caption: Words) -> tuple[Blo
 def size_cell(size: int) -> Cell:
     """A number of bytes in the unit that a reader expects of files: kB and MB of 1000."""
     if size < 1_000:
-        return (Figure(str(size), "B"),)
+        return (Value(str(size), "B"),)
     if size < 999_500:
-        return (Figure(str((size + 500) // 1000), "kB"),)
+        return (Value(str((size + 500) // 1000), "kB"),)
     tenths = (size + 50_000) // 100_000
-    return (Figure(f"{tenths // 10}.{tenths % 10}", "MB"),)
+    return (Value(f"{tenths // 10}.{tenths % 10}", "MB"),)

@@ -19,10 +19,10 @@ from urllib.parse import unquote
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import Passage, anchors_in_html, passages
-from specgen.document.prose.printing import printed
+from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
-from specgen.document.tree import Figure, Inline, Literal, plain_text, scheme
+from specgen.document.tree import Inline, Literal, Value, plain_text, scheme
 from specgen.document.wording import Wording
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -96,10 +96,10 @@ def _write(
             pieces += [text.text[at:start], shown]
             at = end
     whole = "".join((*pieces, text.text[at:]))
-    told = language_at(language).text(notice(text.language or language, language))
+    note = language_at(language).text(notice(text.language or language, language))
     head = len(text.body) - len(text.body.lstrip())
-    if told:
-        whole = f"{whole[:head]}\n*{told}*\n\n{whole[head:]}"
+    if note:
+        whole = f"{whole[:head]}\n*{note}*\n\n{whole[head:]}"
     (target / file).write_text(whole, encoding="utf-8", newline="\n")
 
 
@@ -123,13 +123,13 @@ def _html(cell: Sequence[Inline], leads: str | None) -> str:
 
 
 def _inline(inline: Inline) -> str:
-    if isinstance(inline, Figure):
+    if isinstance(inline, Value):
         unit = f'<span class="unit">\u202f{_entities(inline.unit)}</span>' if inline.unit else ""
         kind = "value words" if " " in inline.number else "value"
         key = _attribute(inline.key)
         return f'<span class="{kind}" data-fact="{key}">{_entities(inline.number)}{unit}</span>'
-    said = _entities(plain_text((inline,)))
-    return f"<code>{said}</code>" if isinstance(inline, Literal) else said
+    text = _entities(plain_text((inline,)))
+    return f"<code>{text}</code>" if isinstance(inline, Literal) else text
 
 
 def _entities(text: str, signs: re.Pattern[str] = _NOT_PLAIN) -> str:
@@ -141,7 +141,7 @@ def _attribute(text: str | None) -> str:
 
 
 @frozen
-class _Shelf:
+class _PageIndex:
     """What links can lead to: pages written by hand, files beside them, pages made."""
 
     texts: Mapping[str, Prose]
@@ -164,7 +164,7 @@ def dead_links(
     )
     pages = {text.file.removeprefix(f"{PAGES}/"): text for text in texts if text.is_page}
     by_path = None if made is None else {page.path: page for page in made}
-    shelf = _Shelf(pages, files, known_pages(subjects), by_path, subjects)
+    shelf = _PageIndex(pages, files, known_pages(subjects), by_path, subjects)
     return tuple(
         finding
         for text in texts
@@ -174,7 +174,7 @@ def dead_links(
     )
 
 
-def _of_passage(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Finding]:
+def _of_passage(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
     yield from _not_printed(passage, text, shelf)
     for link in passage.targets:
         if scheme(link.href) or link.href.startswith("//") or not link.href:
@@ -185,8 +185,8 @@ def _of_passage(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Findin
             yield Finding(codes.DEAD_LINK, problem[0], at, help=problem[1])
 
 
-def _not_printed(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Finding]:
-    """References to tables and pictures that the page of their machine does not show."""
+def _not_printed(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
+    """References to tables and pictures that the page of their system does not show."""
     for mention in passage.mentions if shelf.made else ():
         target = printed(mention.inner, text.subject, shelf.subjects).target
         path, _, anchor = (address(target) or "").partition("#")
@@ -207,11 +207,11 @@ def _not_printed(passage: Passage, text: Prose, shelf: _Shelf) -> Iterator[Findi
 def _in_piece(href: str) -> tuple[str, str] | None:
     if href.startswith("#"):
         return None  # an anchor of whichever document the piece stands in
-    told = f"`{href}` leads to no place that every document with this piece has"
-    return told, "write a reference such as `{part ID}`, or a whole address"
+    message = f"`{href}` leads to no place that every document with this piece has"
+    return message, "write a reference such as `{part ID}`, or a whole address"
 
 
-def _problem(href: str, text: Prose, shelf: _Shelf) -> tuple[str, str] | None:
+def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | None:
     """What is wrong with a link of a page, and what would mend it."""
     path, _, anchor = unquote(href).partition("#")
     path = path.partition("?")[0]
@@ -233,8 +233,8 @@ def _problem(href: str, text: Prose, shelf: _Shelf) -> tuple[str, str] | None:
         return None
     inside = place.removeprefix("../")
     there = (*shelf.texts, *shelf.files, *shelf.known)
-    near = (inside,) if inside in there else did_you_mean(inside, there)
-    return f"`{href}` leads to nothing", question(near) or "write a reference, or leave it out"
+    close = (inside,) if inside in there else did_you_mean(inside, there)
+    return f"`{href}` leads to nothing", question(close) or "write a reference, or leave it out"
 
 
 def _may_be_made(place: str) -> bool:
@@ -257,14 +257,14 @@ def _anchors(text: Prose, subjects: Subjects) -> frozenset[str]:
         if passage.kind != "heading":
             continue
         own = _OWN_ID.search(passage.content)
-        said = passage.content
+        whole = passage.content
         for mention in reversed(passage.mentions):
             made = printed(mention.inner, text.subject, subjects)
-            said = said[: mention.start] + plain_text(made.cell) + said[mention.end :]
+            whole = whole[: mention.start] + plain_text(made.cell) + whole[mention.end :]
         if own:
             taken.add(own[1])
         else:
-            taken.add(_unused(_slug(re.sub(r"\]\([^)]*\)", "", said)), taken))
+            taken.add(_unused(_slug(re.sub(r"\]\([^)]*\)", "", whole)), taken))
     return frozenset(taken) | anchors_in_html(text)
 
 

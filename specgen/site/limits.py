@@ -16,7 +16,7 @@ from specgen.document.tree import (
     Emphasis,
     FactList,
     Heading,
-    Link,
+    Hyperlink,
     Listing,
     Literal,
     Paragraph,
@@ -95,7 +95,7 @@ def _cell(platform: str, limit: Limit) -> Cell:
         return words(say("no build"))
     shown = _value(limit)
     inner = (Emphasis((shown,)),) if limit.status is Status.FOUND else (shown,)
-    return (Link(inner, f"site:{limits_path(platform)}#{limit.key}"),)
+    return (Hyperlink(inner, f"site:{limits_path(platform)}#{limit.key}"),)
 
 
 def _value(limit: Limit) -> Datum:
@@ -112,7 +112,7 @@ def platform_limits(
                 say(
                     "What builds of {platform} can reach, beside {others:the other platforms}.",
                     platform=link(platform.name, f"platform:{platform.id}"),
-                    others=Link((), "site:limits.html"),
+                    others=Hyperlink((), "site:limits.html"),
                 ),
             )
         )
@@ -147,12 +147,12 @@ def _section(
 
 def _reason(reason: Reason) -> Cell:
     at = reason.place()
-    told = [*words(reason.words)]
+    inlines = [*words(reason.words)]
     if reason.code:
-        told += [Text(" ("), Link(literal(reason.code), f"rule:{reason.code}"), Text(")")]
+        inlines += [Text(" ("), Hyperlink(literal(reason.code), f"rule:{reason.code}"), Text(")")]
     if at.file:
-        told += [Text(", "), Literal(f"{at.file}:{at.line}")]
-    return tuple(told)
+        inlines += [Text(", "), Literal(f"{at.file}:{at.line}")]
+    return tuple(inlines)
 
 
 def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:

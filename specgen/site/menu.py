@@ -5,23 +5,23 @@ from collections.abc import Iterator
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START
+from specgen.site.localizer import CONTEXT, SCRIPT, Localizer
 from specgen.site.page import MenuEntry, Shell
 from specgen.site.rules import INDEX
-from specgen.site.voice import CONTEXT, SCRIPT, Voice
 
 
-def shell_of(definitions: Definitions, voice: Voice, limits: bool) -> Shell:
+def shell_of(definitions: Definitions, localizer: Localizer, limits: bool) -> Shell:
     """What stands round every page; the menu has the lists and the platforms, never every page."""
-    project, say = definitions.project, voice.fixed
+    project, word = definitions.project, localizer.fixed
     platforms = tuple(_platform_entries(definitions))
     menu = (
-        MenuEntry(say("Start"), START, "start"),
-        MenuEntry(say("Platforms"), "platforms.html", "platforms", platforms),
-        MenuEntry(say("Builds"), "builds.html", "builds"),
-        MenuEntry(say("Parts"), "parts.html", "parts"),
-        MenuEntry(say("Compare"), COMPARE, "compare"),
-        *((MenuEntry(say("Limits"), LIMITS, "limits"),) if limits else ()),
-        *((MenuEntry(say("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
+        MenuEntry(word("Start"), START, "start"),
+        MenuEntry(word("Platforms"), "platforms.html", "platforms", platforms),
+        MenuEntry(word("Builds"), "builds.html", "builds"),
+        MenuEntry(word("Parts"), "parts.html", "parts"),
+        MenuEntry(word("Compare"), COMPARE, "compare"),
+        *((MenuEntry(word("Limits"), LIMITS, "limits"),) if limits else ()),
+        *((MenuEntry(word("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
     )
     return Shell(
         name=project.title,
@@ -29,8 +29,8 @@ def shell_of(definitions: Definitions, voice: Voice, limits: bool) -> Shell:
         menu=menu,
         language=project.language,
         edition=project.edition or "",
-        words=voice.at(CONTEXT),
-        spoken=voice.at(SCRIPT),
+        words=localizer.at(CONTEXT),
+        script_words=localizer.at(SCRIPT),
     )
 
 

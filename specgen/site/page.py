@@ -21,7 +21,7 @@ class Page:
     `roots` are the ways up that a page tries which may stand at any address; others need none.
     `scripts` are those of the theme that only this page runs; a page that is not `searched` is one
     that nobody looks for by words, since another leads to it. `of` is the path of the own page of
-    the machine that this one is about, and `kind` what it is called among its documents.
+    the system that this one is about, and `kind` what it is called among its documents.
     """
 
     path: str
@@ -76,22 +76,22 @@ class Shell:
     edition: str = ""
     words: Mapping[str, str] = field(default_factory=dict)
     """The shell's own words in the language, by the English ones; what is not there is English."""
-    spoken: Mapping[str, str] = field(default_factory=dict)
+    script_words: Mapping[str, str] = field(default_factory=dict)
     """The same for the words of scripts."""
 
-    def say(self, text: str) -> str:
+    def word(self, text: str) -> str:
         """A word of the shell in the language of the site."""
         return self.words.get(text, text)
 
 
 @frozen
-class Link:
+class NavLink:
     """A link of the shell, ready for the template. `here` goes into `aria-current`."""
 
     title: str
     href: str
     here: str = ""
-    children: tuple["Link", ...] = ()
+    children: tuple["NavLink", ...] = ()
 
 
 @frozen
@@ -99,10 +99,10 @@ class Furniture:
     """The parts of the shell that differ from page to page."""
 
     root: str
-    sections: tuple[Link, ...]  # the top row of the menu
-    siblings: tuple[Link, ...]  # what the page's section lists
-    trail: tuple[Link, ...]  # breadcrumbs, the page itself left out
-    headings: tuple[Link, ...]  # the page's own second-level headings
+    sections: tuple[NavLink, ...]  # the top row of the menu
+    siblings: tuple[NavLink, ...]  # what the page's section lists
+    trail: tuple[NavLink, ...]  # breadcrumbs, the page itself left out
+    headings: tuple[NavLink, ...]  # the page's own second-level headings
 
 
 def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furniture:
@@ -111,7 +111,7 @@ def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furn
     sections = tuple(_link(entry, path, root, entry is top) for entry in shell.menu)
     siblings = tuple(_link(e, path, root, False) for e in top.children) if top else ()
     trail = [entry for entry in shell.menu[:1] if entry is not top]
-    trail += _way_to(path, top) if top else []
+    trail += _trail_to(path, top) if top else []
     return Furniture(
         root=root,
         sections=sections,
@@ -121,31 +121,33 @@ def furnish(shell: Shell, path: str, section: str, root: str, body: str) -> Furn
     )
 
 
-def contents(shell: Shell, root: str) -> tuple[Link, ...]:
+def contents(shell: Shell, root: str) -> tuple[NavLink, ...]:
     """The whole menu, for the foot of a page; the same on all pages of one depth."""
 
-    def deep(entry: MenuEntry) -> Link:
-        return Link(entry.title, root + quote(entry.path), "", tuple(map(deep, entry.children)))
+    def link_of(entry: MenuEntry) -> NavLink:
+        return NavLink(
+            entry.title, root + quote(entry.path), "", tuple(map(link_of, entry.children))
+        )
 
-    return tuple(map(deep, shell.menu))
+    return tuple(map(link_of, shell.menu))
 
 
 _HEADING = re.compile(r'<h2\b[^>]*?\bid="([^"]+)"[^>]*>(.*?)</h2>', re.DOTALL)
 _TAG = re.compile(r"<[^>]+>")
 
 
-def headings(body: str) -> tuple[Link, ...]:
+def headings(body: str) -> tuple[NavLink, ...]:
     """The second-level headings that have an anchor. Titles stay escaped, as they stand in HTML."""
     found = _HEADING.findall(body)
-    return tuple(Link(_TAG.sub("", text).strip(), f"#{anchor}") for anchor, text in found)
+    return tuple(NavLink(_TAG.sub("", text).strip(), f"#{anchor}") for anchor, text in found)
 
 
-def _link(entry: MenuEntry, path: str, root: str, open_here: bool) -> Link:
+def _link(entry: MenuEntry, path: str, root: str, open_here: bool) -> NavLink:
     here = "page" if entry.path == path else "true" if open_here else ""
-    return Link(entry.title, root + quote(entry.path), here)
+    return NavLink(entry.title, root + quote(entry.path), here)
 
 
-def _way_to(path: str, top: MenuEntry) -> list[MenuEntry]:
+def _trail_to(path: str, top: MenuEntry) -> list[MenuEntry]:
     for child in top.children:
         if child.path == path:
             return [top]

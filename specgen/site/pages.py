@@ -7,7 +7,7 @@ from pathlib import Path
 from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
-from specgen.document.documents import family_document, part_document
+from specgen.document.document_types import family_document, part_document
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
 from specgen.frozen import frozen
@@ -18,18 +18,26 @@ from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, example_of
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address
+from specgen.site.build_pages import (
+    Outcome,
+    build_pages,
+    planned,
+    print_documents,
+    with_more,
+)
 from specgen.site.compare import (
     FOLDER,
-    Machine,
+    ComparedSystem,
+    compared_system,
     fixed,
-    machine_of,
     shard,
     shard_path,
     start,
 )
-from specgen.site.documents import BEHIND, placed
+from specgen.site.cross_references import CrossReferences
+from specgen.site.document_menu import BEHIND, placed
 from specgen.site.downloads import Offer, offered
-from specgen.site.figures import figures_of, of_part
+from specgen.site.fact_pages import fact_page_of, of_part
 from specgen.site.history import revisions
 from specgen.site.limits import (
     Binds,
@@ -44,16 +52,8 @@ from specgen.site.menu import shell_of
 from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
 from specgen.site.rules import rule_pages
-from specgen.site.ways import Ways
-from specgen.site.work import (
-    Outcome,
-    build_pages,
-    planned,
-    print_documents,
-    with_more,
-)
 from specgen.site.workshop import Workshop, workshop
-from specgen.write.options import options_of
+from specgen.write.writer_options import options_of
 
 Uses = Mapping[str, list[tuple[str, tuple[str, ...]]]]
 SearchWords = tuple[tuple[str, int], ...]
@@ -92,14 +92,14 @@ def make_pages(
     shop = workshop(root, loaded, scratch, cache)
     names = sorted({*shop.definitions.builds, *loaded.unreadable_builds})
     outcomes = build_pages(shop, root, names, jobs, cache, done, found)
-    maker = _Maker(shop, outcomes, reach, done, found)
+    maker = _SiteBuilder(shop, outcomes, reach, done, found)
     maker.platforms(root, jobs, cache)
     maker.parts()
     maker.lists()
     maker.rules()
     maker.limits(binds)
     maker.comparison()
-    shell = shell_of(shop.definitions, shop.voice, bool(maker.known_limits))
+    shell = shell_of(shop.definitions, shop.localizer, bool(maker.known_limits))
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
@@ -134,13 +134,13 @@ def _guide_print(platform: str) -> str:
 
 
 class _Anything(frozenset[str]):
-    """The keys of a sound build: what is printed of it has a row on its page of figures."""
+    """The keys of a sound build: what is printed of it has a row on its page of facts."""
 
     def __contains__(self, _: object) -> bool:
         return True
 
 
-class _Maker:
+class _SiteBuilder:
     """Makes what is left when the builds are done: all that needs to know of several of them."""
 
     def __init__(
@@ -164,18 +164,18 @@ class _Maker:
             name: bare_case(definitions, platform, reach.get(name))
             for name, platform in definitions.platforms.items()
         }
-        self.machines = {
-            name: machine_of(case, limits.get(name, ())) for name, case in self.cases.items()
+        self.systems = {
+            name: compared_system(case, limits.get(name, ())) for name, case in self.cases.items()
         }
         self.behind = {
-            name: figures_of(case, case.platform.name, f"platform:{name}")
+            name: fact_page_of(case, case.platform.name, f"platform:{name}")
             for name, case in self.cases.items()
         }
         keys: dict[str, frozenset[str]] = {
-            f"platform:{name}": figures.keys for name, figures in self.behind.items()
+            f"platform:{name}": page.keys for name, page in self.behind.items()
         }
         keys.update((f"build:{out.name}", _Anything()) for out in outcomes if out.sound)
-        self.ways: Ways = replace(shop.ways, keys=keys, limits=frozenset(limits))
+        self.xrefs: CrossReferences = replace(shop.xrefs, keys=keys, limits=frozenset(limits))
         self.family = FamilyCase(
             definitions,
             self.cases,
@@ -193,8 +193,8 @@ class _Maker:
         scripts: tuple[str, ...] = (),
         of: str = "",
     ) -> None:
-        """A document as a page; `of` is its machine's page."""
-        file = self.shop.write(document, path, self.ways, here)
+        """A document as a page; `of` is its system's page."""
+        file = self.shop.write(document, path, self.xrefs, here)
         names = str(document.title), str(document.subtitle)
         page = Page(path, names[0], section, file, names[1], words, scripts=scripts)
         self.pages.append(placed(page, of, document))
@@ -207,7 +207,7 @@ class _Maker:
         return document
 
     def platforms(self, root: Path, jobs: int, cache: Path | None) -> None:
-        """The platforms' pages, their prints and their figures."""
+        """The platforms' pages, their prints and their values."""
         made: dict[str, Document] = {}
         guides: dict[str, Document] = {}
         for name, case in self.cases.items():
@@ -242,7 +242,7 @@ class _Maker:
     ) -> None:
         platform = self.definitions.platforms[name]
         reference = f"platform:{name}"
-        behind = f"{reference}/{self.ways.figures}"
+        behind = f"{reference}/{self.xrefs.facts_page}"
         prints = ((_print_of(name), document), (_guide_print(name), guide))
         offers = tuple(
             Offer(path, "PDF", str(each.subtitle or each.title), sizes[path])
@@ -257,19 +257,19 @@ class _Maker:
         own = f"platforms/{name}.html"
         if guide is not None:
             self.put(_guide_page(name), "platforms", guide, here=reference, of=own)
-        woven = with_more(*self.shop.voice.beside(document, more))
+        woven = with_more(*self.shop.localizer.blocks_into(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
-        document = self.shop.voice.document(self.behind[name].document)
+        document = self.shop.localizer.document(self.behind[name].document)
         file = self.shop.write(document, path)
-        title = f"{platform.name}: {self.shop.voice.fixed('figures')}"
-        kind = self.shop.voice.fixed(BEHIND)
+        title = f"{platform.name}: {self.shop.localizer.fixed('figures')}"
+        kind = self.shop.localizer.fixed(BEHIND)
         page = Page(path, title, "platforms", file, searched=False, of=own, kind=kind)
         self.pages.append(page)
         self.done(1)
 
     def parts(self) -> None:
-        """A page for each part; where its figures come from stands at its end."""
+        """A page for each part; where its values come from stands at its end."""
         uses = _uses(self.outcomes)
         for name, part in self.definitions.parts.items():
             case = PartCase(self.definitions, part, tuple(uses.get(name, ())))
@@ -279,7 +279,7 @@ class _Maker:
                 continue
             words = (*_part_words(part), (" ".join(printed_in(document)), 1))
             more = of_part(self.definitions, part)
-            woven = with_more(*self.shop.voice.beside(document, more))
+            woven = with_more(*self.shop.localizer.blocks_into(document, more))
             self.put(f"parts/{name}.html", "parts", woven, words)
 
     def lists(self) -> None:
@@ -303,37 +303,37 @@ class _Maker:
             for code, how in outcome.rules:
                 standing[code] = (*standing.get(code, ()), (outcome.name, how))
         for made in rule_pages(self.definitions, standing):
-            self.put(made.path, "rules", self.shop.voice.document(made.document), made.words)
+            self.put(made.path, "rules", self.shop.localizer.document(made.document), made.words)
 
     def limits(self, binds: Binds) -> None:
         """The table of limits, and a page for each platform that has any."""
         known = self.known_limits
         if not known:
             return
-        voice = self.shop.voice
-        self.put(LIMITS, "limits", voice.document(overview(self.definitions, known)))
+        localizer = self.shop.localizer
+        self.put(LIMITS, "limits", localizer.document(overview(self.definitions, known)))
         for name, limits in known.items():
             platform = self.definitions.platforms.get(name)
             if platform is not None:
                 document = platform_limits(self.definitions, platform, limits, binds)
                 of = f"platforms/{name}.html"
-                self.put(limits_path(name), "limits", voice.document(document), of=of)
+                self.put(limits_path(name), "limits", localizer.document(document), of=of)
 
     def comparison(self) -> None:
         """The page that compares, and the scripts that it loads."""
-        machines: list[Machine] = [*self.machines.values()]
+        systems: list[ComparedSystem] = [*self.systems.values()]
         sound = {out.name: out.title for out in self.outcomes if out.sound}
         labels: dict[str, Words] = {"about.platform": say("Platform"), "about.suits": say("Suits")}
         known = ledger_of(self.definitions).by_key.items()
         labels.update((key, each.label) for key, each in known if not each.over)
-        told = (limit for limits in self.known_limits.values() for limit in limits)
-        labels.update((f"limits.{limit.key}", label_of(limit)) for limit in told)
-        voice = self.shop.voice
-        document = voice.document(fixed(self.definitions, machines))
+        every = (limit for limits in self.known_limits.values() for limit in limits)
+        labels.update((f"limits.{limit.key}", label_of(limit)) for limit in every)
+        localizer = self.shop.localizer
+        document = localizer.document(fixed(self.definitions, systems))
         self.put(COMPARE, "compare", document, scripts=("compare.js",))
-        language = voice.language
-        self.files.update((shard_path(each.reference), shard(each, language)) for each in machines)
-        names = start(self.definitions, machines, sound, labels, language)
+        language = localizer.language
+        self.files.update((shard_path(each.reference), shard(each, language)) for each in systems)
+        names = start(self.definitions, systems, sound, labels, language)
         self.files[f"{FOLDER}/start.js"] = names
 
 
@@ -360,12 +360,12 @@ def _build(outcome: Outcome) -> Iterator[Page]:
     last = len(outcome.pages) - 1
     own = outcome.pages[0][0]
     for number, (path, title, kind, body) in enumerate(outcome.pages):
-        told = words if number == 0 else ()
+        searched_words = words if number == 0 else ()
         searched = number == 0 or number < last
-        page = Page(path, title, "builds", body, outcome.summary, told, searched=searched)
+        page = Page(path, title, "builds", body, outcome.summary, searched_words, searched=searched)
         yield replace(page, of=own, kind=kind)
 
 
 def _part_words(part: Part) -> SearchWords:
-    told = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
-    return (*told, (part.summary or "", 2))
+    found_by = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
+    return (*found_by, (part.summary or "", 2))

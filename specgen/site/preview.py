@@ -11,7 +11,7 @@ class CannotPreview(Exception):
     """The server cannot start: the address is taken or not ours."""
 
 
-def _say_nothing(_: object) -> None:
+def _silent(_: object) -> None:
     pass
 
 
@@ -22,8 +22,8 @@ def preview(
     port: int,
     site_dir: Path,
     *,
-    ready: Callable[[str], None] = _say_nothing,
-    failed: Callable[[Exception], None] = _say_nothing,
+    ready: Callable[[str], None] = _silent,
+    failed: Callable[[Exception], None] = _silent,
 ) -> None:
     """Build, serve `site_dir`, build again on every change; until it is interrupted.
 
@@ -52,7 +52,7 @@ def start(
 ) -> LiveReloadServer:
     """Build once, and make the server that will watch and serve."""
 
-    def build_or_tell() -> None:
+    def build_or_report() -> None:
         try:
             build()
         except Exception as problem:
@@ -60,8 +60,8 @@ def start(
             failed(problem)
 
     logging.getLogger("mkdocs.livereload").setLevel(logging.CRITICAL)
-    build_or_tell()
-    server = LiveReloadServer(build_or_tell, host=host, port=port, root=str(site_dir.resolve()))
+    build_or_report()
+    server = LiveReloadServer(build_or_report, host=host, port=port, root=str(site_dir.resolve()))
     for folder, recursive in watched(folders_to_watch, site_dir):
         server.watch(str(folder), recursive=recursive)
     return server

@@ -1,18 +1,18 @@
-"""What a document prints letter by letter, for the search: figures with units, codes, numbers."""
+"""What a document prints letter by letter, for the search: values with units, codes, numbers."""
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 
-from specgen.document.tree import Document, Figure, Literal
+from specgen.document.tree import Document, Literal, Value
 
 
 def printed_in(document: Document) -> tuple[str, ...]:
-    """Every figure with its unit and every literal of a document, each once, in their order."""
+    """Every value with its unit and every literal of a document, each once, in their order."""
     return tuple(dict.fromkeys(_texts(document.blocks)))
 
 
 def _texts(node: object) -> Iterator[str]:
-    if isinstance(node, Figure):
+    if isinstance(node, Value):
         yield f"{node.number} {node.unit}".strip()
     elif isinstance(node, Literal):
         yield node.text

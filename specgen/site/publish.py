@@ -39,7 +39,7 @@ def publishing(target: Path) -> Iterator[Path]:
     Any exception leaves `target` as it was. Raises CannotPublish if the folder is not ours to
     replace, if another run is publishing there, or if the disk fails.
     """
-    with _told_plainly(target):
+    with _as_cannot_publish(target):
         target = target.resolve()
         refuse_foreign(target)
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -93,7 +93,7 @@ def lost_pages(target: Path, pages: Iterable[Page]) -> tuple[str, ...]:
 
 
 @contextmanager
-def _told_plainly(target: Path) -> Iterator[None]:
+def _as_cannot_publish(target: Path) -> Iterator[None]:
     try:
         yield
     except OSError as problem:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
-from specgen.document.blocks.rules import dates, reason, told
+from specgen.document.blocks.rules import dates, reason, rule_words
 from specgen.document.case import Case
 from specgen.document.tree import (
     Block,
@@ -12,8 +12,8 @@ from specgen.document.tree import (
     Document,
     FactList,
     Heading,
+    Hyperlink,
     Inline,
-    Link,
     Paragraph,
     Table,
     Text,
@@ -110,8 +110,8 @@ def _index(
         code = rule.code.id
         rows.append(
             (
-                (Link((*literal(code),), f"rule:{code}"),),
-                words(told(definitions, rule)),
+                (Hyperlink((*literal(code),), f"rule:{code}"),),
+                words(rule_words(definitions, rule)),
                 words(worded(SEVERITY, rule.code.severity.value)),
                 _owner(rule),
                 words(_counted(standing.get(code, ()))),
@@ -149,7 +149,7 @@ def _counted(entries: Iterable[tuple[str, str]]) -> Words:
 def _document(
     definitions: Definitions, rule: CompiledRule, entries: tuple[tuple[str, str], ...]
 ) -> Document:
-    blocks: list[Block] = [Paragraph(words(told(definitions, rule)))]
+    blocks: list[Block] = [Paragraph(words(rule_words(definitions, rule)))]
     if rule.rule.because is not None:
         blocks.append(Paragraph(words(reason(rule))))
     blocks.append(FactList(say("The rule"), tuple(_facts(rule))))
@@ -207,13 +207,13 @@ def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
     if named:
         entries.append((say("Parts"), _links([(each.name, f"part:{each.id}") for each in named])))
     circumstances = [Within(Condition(name).label) for name in sorted(reads.conditions)]
-    for label, said in (
+    for label, text in (
         (say("Kinds of part"), listed(whole)),
         (say("Positions"), places(tuple(reads.positions))),
         (say("Circumstances"), listed(circumstances)),
     ):
-        if said != listed(()):
-            entries.append((label, words(said)))
+        if text != listed(()):
+            entries.append((label, words(text)))
     if reads.facts:
         keys: list[Inline] = []
         for key in sorted(reads.facts):

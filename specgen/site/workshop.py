@@ -7,7 +7,7 @@ from specgen.document.compose import Composed
 from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Document
-from specgen.drawings import Engine
+from specgen.drawings import LayoutEngine
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded
 from specgen.model import Definitions
@@ -15,8 +15,8 @@ from specgen.pipeline import compose
 from specgen.rules.declared import rule_book
 from specgen.shipped import documents_about
 from specgen.site.addresses import address, resolver
-from specgen.site.voice import Voice, voice_of
-from specgen.site.ways import Ways, figures_name, linked
+from specgen.site.cross_references import CrossReferences, facts_page_name, linked
+from specgen.site.localizer import Localizer, localizer_of
 from specgen.write.html import body
 
 
@@ -27,24 +27,24 @@ class Workshop:
     loaded: Loaded
     definitions: Definitions
     templates: Templates
-    engine: Engine
-    ways: Ways
+    engine: LayoutEngine
+    xrefs: CrossReferences
     scratch: Path
     cache: Path | None
-    voice: Voice
+    localizer: Localizer
     documents: tuple[str, ...]
     """The templates that may be about a build."""
 
     @property
     def known(self) -> frozenset[str]:
         """The paths of the pages that definitions get."""
-        return self.ways.known
+        return self.xrefs.known
 
     def write(
-        self, document: Document, path: str, ways: Ways | None = None, here: str = ""
+        self, document: Document, path: str, xrefs: CrossReferences | None = None, here: str = ""
     ) -> Path:
         """The document's HTML in a file beside the others, links made for the page at `path`."""
-        woven = linked(document, ways or self.ways, here)
+        woven = linked(document, xrefs or self.xrefs, here)
         return self.put(path, body(woven, resolver(self.known, path)).encode("utf-8"))
 
     def compose(
@@ -55,7 +55,7 @@ class Workshop:
         family: FamilyCase | None = None,
         shown: Case | None = None,
     ) -> Composed:
-        """A document about a machine, the links of its pictures made for the page at `path`."""
+        """A document about a system, the links of its pictures made for the page at `path`."""
         resolve = resolver(self.known, path)
         return compose(
             name,
@@ -79,23 +79,25 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
     """The workshop of a project that could be read."""
     definitions = loaded.definitions
     assert definitions is not None
-    figures = figures_name(definitions)
+    facts_page = facts_page_name(definitions)
     codes = frozenset(rule_book(definitions).by_code)
     known = [
         *(f"part:{name}" for name in definitions.parts),
         *(f"platform:{name}" for name in definitions.platforms),
-        *(f"platform:{name}/{figures}" for name in definitions.platforms),
+        *(f"platform:{name}/{facts_page}" for name in definitions.platforms),
         *(f"build:{name}" for name in (*definitions.builds, *loaded.unreadable_builds)),
         *(
             f"build:{name}/{document}"
             for name in definitions.builds
-            for document in (*definitions.project.documents[1:], figures)
+            for document in (*definitions.project.documents[1:], facts_page)
         ),
         *(f"rule:{code}" for code in codes),
     ]
     pages = frozenset(filter(None, map(address, known)))
     templates = templates_of(root)
-    ways = Ways(definitions, figures, pages, codes)
-    engine, voice = Engine(folder=cache), voice_of(definitions, root)
+    xrefs = CrossReferences(definitions, facts_page, pages, codes)
+    engine, localizer = LayoutEngine(folder=cache), localizer_of(definitions, root)
     documents = documents_about("build", root)
-    return Workshop(loaded, definitions, templates, engine, ways, scratch, cache, voice, documents)
+    return Workshop(
+        loaded, definitions, templates, engine, xrefs, scratch, cache, localizer, documents
+    )

@@ -10,11 +10,11 @@ from specgen.source.files import (
     read_file,
     read_project,
 )
-from specgen.source.tree import (
-    Fields,
-    Items,
-    Node,
-    Written,
+from specgen.source.yaml_tree import (
+    YamlMapping,
+    YamlNode,
+    YamlScalar,
+    YamlSequence,
     plain_value,
     read_tree,
     span_at,
@@ -23,13 +23,13 @@ from specgen.source.tree import (
 
 __all__ = [
     "PROJECT_FILE",
-    "Fields",
-    "Items",
     "NoProject",
-    "Node",
     "SourceFile",
     "Sources",
-    "Written",
+    "YamlMapping",
+    "YamlNode",
+    "YamlScalar",
+    "YamlSequence",
     "find_project",
     "lasting",
     "plain_value",

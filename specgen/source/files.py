@@ -4,7 +4,7 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.frozen import frozen
-from specgen.source.tree import Node, read_tree
+from specgen.source.yaml_tree import YamlNode, read_tree
 
 PROJECT_FILE = "specgen.yaml"
 FOLDERS = ("kinds", "catalog", "platforms", "configured")
@@ -25,7 +25,7 @@ class SourceFile:
 
     name: str
     text: str
-    tree: Node | None
+    tree: YamlNode | None
 
     @property
     def folder(self) -> str:
@@ -45,17 +45,17 @@ class Sources:
         return {file.name: file.text for file in self.files}
 
 
-def find_project(given: str | None, start: Path | None = None) -> Path:
+def find_project(name: str | None, start: Path | None = None) -> Path:
     """The project folder: the one given, else the nearest one upwards, else `./builds`.
 
     Raises `NoProject` where there is none.
     """
-    if given is not None:
-        folder = Path(given)
+    if name is not None:
+        folder = Path(name)
         if folder.name == PROJECT_FILE and folder.is_file():
             folder = folder.parent
         if not (folder / PROJECT_FILE).is_file():
-            raise NoProject(f"`{given}` holds no {PROJECT_FILE}", _hint(folder))
+            raise NoProject(f"`{name}` holds no {PROJECT_FILE}", _hint(folder))
         return folder.resolve()
     here = (start or Path.cwd()).resolve()
     for folder in (here, *here.parents):

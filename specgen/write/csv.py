@@ -2,10 +2,10 @@
 
 from decimal import Decimal
 
-from specgen.write.sheets import Sheet, Value, formula_like
+from specgen.write.worksheets import CellValue, SheetData, formula_like
 
 
-def table(sheet: Sheet) -> bytes:
+def table(sheet: SheetData) -> bytes:
     """A sheet as a file with one row of headings.
 
     Numbers are plain ASCII digits. Text that a spreadsheet would take for a formula gets an
@@ -23,7 +23,7 @@ def _quoted(text: str) -> str:
     return text
 
 
-def _cell(value: Value) -> str:
+def _cell(value: CellValue) -> str:
     if value is None:
         return ""
     if isinstance(value, Decimal):

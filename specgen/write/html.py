@@ -26,22 +26,22 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
+    Hyperlink,
     Inline,
-    Link,
     Listing,
     Literal,
     Paragraph,
-    Picture,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
+    Value,
     Verbatim,
     plain_text,
 )
 from specgen.messages import Words
-from specgen.write.options import (
+from specgen.write.writer_options import (
     IN_WORDS,
     PICTURE,
     TABLE,
@@ -68,7 +68,7 @@ _WHOLE: Final = re.compile(
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as one `<article>`; `resolve` turns references into addresses."""
-    out = _Writer(resolve, document)
+    out = _HtmlWriter(resolve, document)
     out.document(document)
     return "".join(out.parts)
 
@@ -105,7 +105,7 @@ def _text(text: Words | date) -> str:
     return str(escape(_NOT_HTML.sub("", str(text))))
 
 
-class _Writer:
+class _HtmlWriter:
     def __init__(self, resolve: Resolve, document: Document) -> None:
         self.parts: list[str] = []
         self.add = self.parts.append
@@ -152,8 +152,8 @@ class _Writer:
                 self.facts(title, entries)
             case Listing(items, ordered):
                 self.listing(items, "ol" if ordered else "ul")
-            case Picture():
-                self.picture(block)
+            case Figure():
+                self.figure(block)
             case Caution(subject, children):
                 self.caution(subject, children)
             case Quote(children):
@@ -163,7 +163,7 @@ class _Writer:
             case Verbatim(text, language):
                 kind = f' class="language-{_text(language)}"' if language else ""
                 self.add(f'<pre tabindex="0"><code{kind}>{_text(text)}</code></pre>\n')
-            case Rule():
+            case ThematicBreak():
                 self.add("<hr>\n")
 
     def listing(self, items: tuple[tuple[Block, ...], ...], tag: str) -> None:
@@ -222,8 +222,8 @@ class _Writer:
         label = f' aria-label="{_text(title)}"' if title else ""
         self.add(f'<dl class="facts"{label}>\n')
         for name, cell in entries:
-            told = f"<dt{self.tongue(name)}>{_text(name)}</dt><dd>{self.cell(cell)}</dd>"
-            self.add(f"<div>{told}</div>\n")
+            inner = f"<dt{self.tongue(name)}>{_text(name)}</dt><dd>{self.cell(cell)}</dd>"
+            self.add(f"<div>{inner}</div>\n")
         self.add("</dl>\n")
 
     def caution(self, subject: Words, children: tuple[Block, ...]) -> None:
@@ -233,19 +233,19 @@ class _Writer:
         self.blocks(children)
         self.add("</aside>\n")
 
-    def picture(self, picture: Picture) -> None:
-        title = _text(picture.title or worded(PICTURE, self.language))
+    def figure(self, figure: Figure) -> None:
+        title = _text(figure.title or worded(PICTURE, self.language))
         self.add(
-            f'<figure class="picture"{_id(picture.anchor)}><figcaption>{title}</figcaption>\n'
+            f'<figure class="picture"{_id(figure.anchor)}><figcaption>{title}</figcaption>\n'
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
-            f"{picture.svg.strip()}</div>\n"
+            f"{figure.svg.strip()}</div>\n"
         )
-        spoken = "".join(
-            f"<p>{_text(line)}</p>" for line in picture.text.split("\n") if line.strip()
+        description = "".join(
+            f"<p>{_text(line)}</p>" for line in figure.text.split("\n") if line.strip()
         )
-        if spoken:
+        if description:
             summary = f"<summary>{_text(worded(IN_WORDS, self.language))}</summary>"
-            self.add(f'<details class="in-words">{summary}{spoken}</details>\n')
+            self.add(f'<details class="in-words">{summary}{description}</details>\n')
         self.add("</figure>\n")
 
     def cell(self, inlines: Cell) -> str:
@@ -259,10 +259,10 @@ class _Writer:
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                told = _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
+                inner = _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
                 tongue = self.tongue(text)
-                return f"<span{tongue}>{told}</span>" if tongue else told
-            case Figure():
+                return f"<span{tongue}>{inner}</span>" if tongue else inner
+            case Value():
                 return _figure(inline)
             case Literal(text):
                 return f"<code>{_text(text)}</code>"
@@ -270,7 +270,7 @@ class _Writer:
                 return f"<strong>{self.cell(children)}</strong>"
             case Emphasis(children):
                 return f"<em>{self.cell(children)}</em>"
-            case Link(children, target):
+            case Hyperlink(children, target):
                 return self.link(children, target)
             case Break():
                 return "<br>"
@@ -289,7 +289,7 @@ def _without_links(inlines: Cell) -> Cell:
     flat: list[Inline] = []
     for each in inlines:
         match each:
-            case Link(children):
+            case Hyperlink(children):
                 flat += _without_links(children)
             case Strong(children):
                 flat.append(Strong(_without_links(children)))
@@ -300,7 +300,7 @@ def _without_links(inlines: Cell) -> Cell:
     return tuple(flat)
 
 
-def _figure(figure: Figure) -> str:
+def _figure(figure: Value) -> str:
     key = f' data-fact="{_text(figure.key)}"' if figure.key else ""
     unit = f'<span class="unit">{_UNIT_SPACE}{_text(figure.unit)}</span>' if figure.unit else ""
     # a number stays with its unit; what is said in words may be broken over lines

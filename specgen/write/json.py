@@ -24,8 +24,8 @@ def lines(value: object) -> str:
     """JSON text with a line for each key at the top and for each entry of a list below it."""
     if not isinstance(value, dict):
         return _entries(value, "") + "\n"
-    told = (f" {_bare(key)}: {_entries(each, ' ')}" for key, each in value.items())
-    return "{\n" + ",\n".join(told) + "\n}\n"
+    entries = (f" {_bare(key)}: {_entries(each, ' ')}" for key, each in value.items())
+    return "{\n" + ",\n".join(entries) + "\n}\n"
 
 
 def _entries(value: object, indent: str) -> str:

@@ -19,20 +19,20 @@ from specgen.document.tree import (
     Document,
     Emphasis,
     FactList,
+    Figure,
     Heading,
     Listing,
     Paragraph,
-    Picture,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
     Verbatim,
     words,
 )
 from specgen.write.marks import folded, line_of, lines_of
-from specgen.write.options import (
+from specgen.write.writer_options import (
     FACT,
     PICTURE,
     VALUE,
@@ -51,7 +51,7 @@ _WIDEST: Final = 48
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as Markdown, ending in a line break; `resolve` turns references to addresses."""
-    out = _Writer(resolve, document.language)
+    out = _MarkdownWriter(resolve, document.language)
     return "\n".join(_with_gaps(out.document(document))) + "\n"
 
 
@@ -71,7 +71,7 @@ def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
         yield from lines
 
 
-class _Writer:
+class _MarkdownWriter:
     def __init__(self, resolve: Resolve, language: str) -> None:
         self.resolve = resolve
         self.language = language
@@ -114,8 +114,8 @@ class _Writer:
                 yield self.paragraph(block.note)
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
-                yield self.grid(columns, [(words(label), said) for label, said in entries])
-            case Picture(title, _, text):
+                yield self.grid(columns, [(words(label), value) for label, value in entries])
+            case Figure(title, _, text):
                 word = self.word(PICTURE)
                 yield self.bold(f"{word}: {title}" if title else word)
                 for line in text.split("\n"):
@@ -127,7 +127,7 @@ class _Writer:
                 yield self.quote(children)
             case Verbatim(text, language):
                 yield _fenced(text, language)
-            case Rule():
+            case ThematicBreak():
                 yield ["---"]
             case Listing():  # stands among others, see `blocks`
                 yield self.listing(block, other=False)

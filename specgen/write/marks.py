@@ -14,16 +14,16 @@ from urllib.parse import quote
 from specgen.document.tree import (
     Break,
     Emphasis,
-    Figure,
+    Hyperlink,
     Inline,
-    Link,
     Literal,
     Strong,
     Text,
+    Value,
     plain_text,
 )
 from specgen.frozen import frozen
-from specgen.write.options import Resolve, address
+from specgen.write.writer_options import Resolve, address
 
 _FOLD = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
 _UNFIT = re.compile("[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\ud800-\udfff]")
@@ -53,13 +53,13 @@ def escaped(text: str, *, in_cell: bool) -> str:
 
 def line_of(inlines: Iterable[Inline], resolve: Resolve, *, in_cell: bool = False) -> str:
     """The inlines as one line of Markdown, for a heading or a cell; a break is a blank."""
-    return " ".join(filter(None, _Inlines(resolve, in_cell).lines(inlines)))
+    return " ".join(filter(None, _InlineWriter(resolve, in_cell).lines(inlines)))
 
 
 def lines_of(inlines: Iterable[Inline], resolve: Resolve) -> list[str]:
     """The inlines as a paragraph; one more line for every break."""
     # A line without a word would end the paragraph.
-    lines = [guarded(line) for line in _Inlines(resolve, in_cell=False).lines(inlines) if line]
+    lines = [guarded(line) for line in _InlineWriter(resolve, in_cell=False).lines(inlines) if line]
     return [f"{line}\\" for line in lines[:-1]] + lines[-1:]
 
 
@@ -73,7 +73,7 @@ def guarded(line: str) -> str:
 
 
 @frozen
-class _Inlines:
+class _InlineWriter:
     resolve: Resolve
     in_cell: bool
 
@@ -93,17 +93,17 @@ class _Inlines:
             match each:
                 case Text(text):
                     yield from _words(Text, folded(text))
-                case Figure(number, unit):
+                case Value(number, unit):
                     yield from _words(Text, folded(f"{number} {unit}" if unit else number))
                 case Literal(text):
                     yield from _words(Literal, folded(text))
                 case Break() if within:
                     yield Text(" ")
-                case Link(children, target):
-                    leads = None if Link in within else address(target, self.resolve)
-                    inner = tuple(self.flat(children, within | {Link} if leads else within))
+                case Hyperlink(children, target):
+                    leads = None if Hyperlink in within else address(target, self.resolve)
+                    inner = tuple(self.flat(children, within | {Hyperlink} if leads else within))
                     if leads and plain_text(inner).strip():
-                        yield Link(inner, leads)
+                        yield Hyperlink(inner, leads)
                     else:
                         yield from inner
                 case Strong(children) | Emphasis(children) if type(each) in within:
@@ -128,7 +128,9 @@ class _Inlines:
                     continue
                 case _:
                     piece = self.simple(each)
-            if isinstance(each, Link) and line.endswith("!"):  # together they would be a picture
+            if isinstance(each, Hyperlink) and line.endswith(
+                "!"
+            ):  # together they would be a picture
                 line = line[:-1] + "\\!"
             if closed and piece:
                 piece = _apart(piece[0]) + piece[1:]
@@ -141,7 +143,7 @@ class _Inlines:
                 return escaped(text, in_cell=self.in_cell)
             case Literal(text):
                 return _code(text, self.in_cell)
-            case Link(children, target):
+            case Hyperlink(children, target):
                 return f"[{self.written(children).strip()}]({_destination(target)})"
             case _:
                 return ""

@@ -11,8 +11,8 @@ from typing import Any, Final
 from specgen.document.tree import Document
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
-from specgen.write.options import Options
 from specgen.write.typst_text import lacking
+from specgen.write.writer_options import Options
 
 Standards = list[Any]  # of words that the stubs of the wheel list
 FOR_ALL: Final[Standards] = ["ua-1"]

@@ -21,22 +21,21 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
+    Hyperlink,
     Inline,
-    Link,
     Listing,
     Literal,
     Paragraph,
-    Picture,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
+    Value,
     Verbatim,
     plain_text,
 )
 from specgen.messages import Words
-from specgen.write.options import FOLIO, PICTURE, Options, address, caution_title, worded
 from specgen.write.typst_drawing import for_print, size_of
 from specgen.write.typst_text import (
     LONGEST,
@@ -48,6 +47,7 @@ from specgen.write.typst_text import (
     string,
     title_piece,
 )
+from specgen.write.writer_options import FOLIO, PICTURE, Options, address, caution_title, worded
 
 UNTITLED: Final = "\N{EN DASH}"
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
@@ -58,7 +58,7 @@ _ANCHOR: Final = re.compile(r"[\w.-]+")
 def source(document: Document, options: Options | None = None) -> str:
     """The document as source of Typst; `document.typ` has to lie beside it."""
     options = options or Options()
-    writer = _Writer(document, options)
+    writer = _TypstWriter(document, options)
     lines = ['#import "document.typ": *', "", "#show: sheet.with("]
     lines += [f"  {name}: {value}," for name, value in _properties(document, options)]
     lines += [")", "", "#{", *(f"  {line}" for line in writer.blocks(document.blocks)), "}", ""]
@@ -68,8 +68,8 @@ def source(document: Document, options: Options | None = None) -> str:
 def texts(document: Document) -> Iterator[str]:
     """Every text of the document that is printed, as it stands in the tree."""
     yield from map(str, (document.title, document.subtitle))
-    for label, said in document.meta:
-        yield from map(str, (label, said))
+    for label, value in document.meta:
+        yield from map(str, (label, value))
     yield from _block_texts(document.blocks)
 
 
@@ -88,9 +88,9 @@ def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
                 yield plain_text(note)
             case FactList(title, entries):
                 yield str(title)
-                for label, said in entries:
-                    yield from (str(label), plain_text(said))
-            case Picture(title, svg, text):
+                for label, value in entries:
+                    yield from (str(label), plain_text(value))
+            case Figure(title, svg, text):
                 yield from (str(title), svg, text)
             case Caution(subject, children):
                 yield str(subject)
@@ -99,7 +99,7 @@ def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
                 yield from _block_texts(children)
             case Verbatim(text):
                 yield text
-            case Rule():
+            case ThematicBreak():
                 pass
 
 
@@ -115,10 +115,10 @@ def day(date: str) -> tuple[int, int, int] | None:
 def _properties(document: Document, options: Options) -> Iterator[tuple[str, str]]:
     title = folded(document.title).strip() if shows(document.title) else UNTITLED
     subtitle = folded(document.subtitle).strip()
-    meta = [(folded(label), folded(said)) for label, said in document.meta]
+    meta = [(folded(label), folded(value)) for label, value in document.meta]
     yield "title", string(title)
     yield "subtitle", string(subtitle)
-    yield "meta", _array(f"({string(label)}, {string(said)})" for label, said in meta)
+    yield "meta", _array(f"({string(label)}, {string(value)})" for label, value in meta)
     yield "imprint", string(" \u00b7 ".join(_short(*each) for each in meta if each[1].strip()))
     yield "of", string(folded(worded(FOLIO, document.language)))
     publisher = folded(options.publisher).strip()
@@ -131,9 +131,9 @@ def _properties(document: Document, options: Options) -> Iterator[tuple[str, str
     yield "paper", string(options.paper)
 
 
-def _short(label: str, said: str) -> str:
+def _short(label: str, value: str) -> str:
     """An entry of the head for the foot of a page: what speaks for itself stands alone."""
-    return said if len(said) > 4 else f"{label} {said}"
+    return value if len(value) > 4 else f"{label} {value}"
 
 
 def _array(items: Iterable[str]) -> str:
@@ -141,7 +141,7 @@ def _array(items: Iterable[str]) -> str:
     return f"({''.join(f'{item}, ' for item in items)})".replace(", )", ",)")
 
 
-class _Writer:
+class _TypstWriter:
     def __init__(self, document: Document, options: Options) -> None:
         self.resolve = options.resolve
         self.level = 0
@@ -177,8 +177,8 @@ class _Writer:
                 yield self.facts(block)
             case Listing(items, ordered):
                 yield f"{'enum' if ordered else 'list'}({', '.join(map(self.nested, items))})"
-            case Picture():
-                yield from self.picture(block)
+            case Figure():
+                yield from self.figure(block)
             case Caution():
                 yield self.caution(block)
             case Quote(children):
@@ -186,14 +186,14 @@ class _Writer:
             case Verbatim(text):
                 kept = "\n".join(map(_kept, text.rstrip("\n").split("\n")))
                 yield f"lines({string(kept)})"
-            case Rule():
+            case ThematicBreak():
                 yield "across()"
 
     def heading(self, level: int, children: Cell, anchor: str) -> str:
         # A level that is skipped would be an error of the tags.
         self.level = max(1, min(level - 1, self.level + 1, 6))
-        said = self.cell(children) if shows(plain_text(children)) else string(UNTITLED)
-        return self.anchored(f"heading(level: {self.level}, {said})", anchor)
+        title = self.cell(children) if shows(plain_text(children)) else string(UNTITLED)
+        return self.anchored(f"heading(level: {self.level}, {title})", anchor)
 
     def first(self, anchor: str) -> bool:
         """Whether the anchor still waits for its place; a second one of the name gets no label."""
@@ -218,7 +218,9 @@ class _Writer:
         return "\n".join([f"sheet-table({caption}, {columns}, {titles}, (", *rows, f"  ){more})"])
 
     def facts(self, facts: FactList) -> str:
-        entries = _array(f"({self.text(name)}, {self.cell(said)})" for name, said in facts.entries)
+        entries = _array(
+            f"({self.text(name)}, {self.cell(value)})" for name, value in facts.entries
+        )
         return f"facts({string(folded(facts.title))}, {entries})"
 
     def caution(self, caution: Caution) -> str:
@@ -226,19 +228,19 @@ class _Writer:
         title = folded(caution_title(subject, self.language))
         return f"caution({string(title)}, {self.nested(caution.children)})"
 
-    def picture(self, picture: Picture) -> Iterator[str]:
-        named = picture.title if shows(picture.title) else worded(PICTURE, self.language)
+    def figure(self, figure: Figure) -> Iterator[str]:
+        named = figure.title if shows(figure.title) else worded(PICTURE, self.language)
         title = string(folded(named).strip())
-        spoken = [folded(line) for line in picture.text.split("\n") if shows(line)]
-        alt = string("\n".join(spoken)) if spoken else title
-        drawing = for_print(picture.svg.strip())
+        description = [folded(line) for line in figure.text.split("\n") if shows(line)]
+        alt = string("\n".join(description)) if description else title
+        drawing = for_print(figure.svg.strip())
         wide, high = size_of(drawing)
         if not wide:  # nothing that could be drawn
             yield f"par(strong({title}))"
-            yield from (f"par({self.text(line)})" for line in spoken)
+            yield from (f"par({self.text(line)})" for line in description)
             return
         code = f"picture({title}, {alt}, ({wide:.1f}pt, {high:.1f}pt), {string(drawing)})"
-        yield self.anchored(code, picture.anchor)
+        yield self.anchored(code, figure.anchor)
 
     # --- inlines ---
 
@@ -253,7 +255,7 @@ class _Writer:
         match inline:
             case Text(text):
                 return self.tongue(text, self.text(text))
-            case Figure(number, unit):
+            case Value(number, unit):
                 kind = "fact" if _is_number(inline) else "said"
                 return f"{kind}({self.text(number)}, {string(folded(unit))})"
             case Literal(text):
@@ -262,7 +264,7 @@ class _Writer:
                 return f"strong({self.cell(children)})"
             case Emphasis(children):
                 return f"emph({self.cell(children)})"
-            case Link(children, target):
+            case Hyperlink(children, target):
                 return self.link(children, target)
             case Break():
                 return "linebreak()"
@@ -322,13 +324,13 @@ def _unbroken(cell: Cell) -> str:
     figures = (
         f"{each.number}{NO_BREAK}{each.unit}".rstrip(NO_BREAK)
         for each in cell
-        if isinstance(each, Figure) and _is_number(each)
+        if isinstance(each, Value) and _is_number(each)
     )
     return max(*figures, longest_piece(plain_text(cell)), "", key=len)
 
 
-def _is_number(figure: Figure) -> bool:
-    """Whether a figure is short enough to stand on one line with its unit."""
+def _is_number(figure: Value) -> bool:
+    """Whether a value is short enough to stand on one line with its unit."""
     return " " not in figure.number and len(figure.number) <= LONGEST
 
 
@@ -346,7 +348,7 @@ def _anchors(blocks: Iterable[Block]) -> Iterator[str]:
     """Anchors that links of the document can lead to."""
     for block in blocks:
         match block:
-            case Heading(anchor=anchor) | Table(anchor=anchor) | Picture(anchor=anchor):
+            case Heading(anchor=anchor) | Table(anchor=anchor) | Figure(anchor=anchor):
                 if _ANCHOR.fullmatch(anchor):
                     yield anchor
             case Listing(items):

@@ -7,7 +7,7 @@ from typing import Final
 from specgen.document.tree import Document
 from specgen.frozen import frozen
 from specgen.write import html, markdown
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 
 
 @frozen

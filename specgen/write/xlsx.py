@@ -6,7 +6,7 @@ import zipfile
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any, Final
 
-from specgen.write.sheets import Sheet, Value, formula_like
+from specgen.write.worksheets import CellValue, SheetData, formula_like
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -18,7 +18,7 @@ _STAMP: Final = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 _UNWRITABLE: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 
 
-def workbook(title: str, sheets: Sequence[Sheet]) -> bytes:
+def workbook(title: str, sheets: Sequence[SheetData]) -> bytes:
     """A workbook with a sheet a table: headings stay in view, columns can be filtered.
 
     Numbers are numbers. All text is text, and what looks like a formula is marked as quoted, so
@@ -37,7 +37,7 @@ def workbook(title: str, sheets: Sequence[Sheet]) -> bytes:
     return _settled(raw.getvalue())
 
 
-def _fill(page: "Worksheet", sheet: Sheet) -> None:
+def _fill(page: "Worksheet", sheet: SheetData) -> None:
     from openpyxl.styles import Alignment, Font
     from openpyxl.utils import get_column_letter
     from openpyxl.worksheet.properties import PageSetupProperties
@@ -65,7 +65,7 @@ def _fill(page: "Worksheet", sheet: Sheet) -> None:
     page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
 
 
-def _put(cell: Any, value: Value) -> None:
+def _put(cell: Any, value: CellValue) -> None:
     if isinstance(value, bool):
         value = "yes" if value else "no"
     if isinstance(value, str):

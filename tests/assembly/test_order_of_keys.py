@@ -1,4 +1,4 @@
-"""The order in which an author writes keys changes nothing of the machine."""
+"""The order in which an author writes keys changes nothing of the system."""
 
 import random
 
@@ -10,7 +10,7 @@ from tests.projects import base, project
 
 
 def state(assembly: Assembly) -> dict[str, object]:
-    """What a machine is, without where it was written."""
+    """What a system is, without where it was written."""
     places = {
         place.name: (place.state, place.part and place.part.id, place.reason, place.host, place.to)
         for place in assembly.places.values()

@@ -13,11 +13,11 @@ from pathlib import Path
 
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
-from tests.bench.figures import figures
 from tests.bench.limits import limits
 from tests.bench.prints import prints
 from tests.bench.projects import DEMO, seeded
 from tests.bench.starts import starts
+from tests.bench.values import values
 
 Command = tuple[str | Path, ...]
 PYTHON: Command = (sys.executable, "-P")
@@ -61,7 +61,7 @@ class Bench:
         return Contest("check the demo", ours, *theirs, "under 2 s")
 
     def facts(self) -> Contest:
-        """All figures of the richest build."""
+        """All values of the richest build."""
         theirs = self._alone("page", DEMO, f"builds/{self.build}.html")
         ours = (*SPECGEN, "facts", self.build, "--format", "json", "--project", DEMO)
         return Contest("facts of a build", ours, *theirs)
@@ -155,9 +155,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
                 return 1
             times = (f"{ours:.2f} s", contest.against, f"{theirs:.2f} s", f"{theirs / ours:.2f}")
             print(ROW.format(contest.what, *times, contest.target), flush=True)
-    for name, told in (("facts", figures), *OTHERS.items()):
+    for name, got in (("facts", values), *OTHERS.items()):
         if not given.names or name in given.names:
-            print(told())
+            print(got())
     print("ratio: how many times as fast as what it is held against; medians, runs in turn")
     return 0
 

@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from specgen.limits.limit import Status, limit_of
+from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solve import Solver
-from specgen.limits.table import table_of
 from specgen.limits.wish import granted
 from specgen.model import Definitions, Platform
 from specgen.pipeline import survey

@@ -14,11 +14,11 @@ from pypdf import PdfReader
 
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
-from specgen.drawings import Engine, nowhere
+from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import compose, survey
 from specgen.shipped import document_style
 from specgen.write import html, pdf
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 from tests.bench.projects import DEMO
 
 TARGET = 0.150
@@ -55,7 +55,7 @@ def prints() -> str:
 def demo_sheets() -> list[Document]:
     """The spec sheets of all builds of the demo, with their drawings."""
     templates = templates_of(DEMO)
-    engine = Engine()
+    engine = LayoutEngine()
     sheets = []
     for case in survey(DEMO).cases.values():
         if case.sound:

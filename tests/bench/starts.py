@@ -48,7 +48,7 @@ def _processor(*arguments: str) -> float:
 
 def _modules(words: tuple[str, ...]) -> int:
     command = [sys.executable, "-P", "-X", "importtime", "-m", "specgen", *words]
-    told = subprocess.run(
+    got = subprocess.run(
         command, check=True, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True
     ).stderr
-    return sum(line.startswith("import time:") for line in told.splitlines()) - 1  # the head
+    return sum(line.startswith("import time:") for line in got.splitlines()) - 1  # the head

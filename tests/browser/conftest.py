@@ -133,12 +133,12 @@ def opened(browser: Any) -> Iterator[Open]:
         context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **options})
         contexts.append(context)
         watched = Watched(context.new_page())
-        page, told = watched.page, watched.complaints
+        page, sent = watched.page, watched.complaints
         page.on("request", lambda request: watched.requests.append(request.url))
-        page.on("console", lambda said: told.append(f"{said.type}: {said.text}"))
-        page.on("pageerror", lambda problem: told.append(str(problem)))
-        page.on("requestfailed", lambda request: told.extend(_failure(request)))
-        page.on("response", lambda answer: told.extend(_refusal(answer)))
+        page.on("console", lambda got: sent.append(f"{got.type}: {got.text}"))
+        page.on("pageerror", lambda problem: sent.append(str(problem)))
+        page.on("requestfailed", lambda request: sent.extend(_failure(request)))
+        page.on("response", lambda answer: sent.extend(_refusal(answer)))
         page.goto(url)
         return watched
 

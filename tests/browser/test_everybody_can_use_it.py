@@ -165,6 +165,6 @@ def test_the_nu_checker_finds_no_error(
     done = subprocess.run([*command, *map(str, files)], capture_output=True, text=True, check=True)
     messages = json.loads(done.stderr or done.stdout)["messages"]
     assert [
-        f"{Path(told.get('url', '')).name}:{told.get('lastLine', 0)} {told['message']}"
-        for told in messages
+        f"{Path(got.get('url', '')).name}:{got.get('lastLine', 0)} {got['message']}"
+        for got in messages
     ] == []

@@ -1,4 +1,4 @@
-"""Lists that are filtered and sorted, machines side by side, figures that lead somewhere."""
+"""Lists that are filtered and sorted, systems side by side, values that lead somewhere."""
 
 import re
 from pathlib import Path
@@ -14,7 +14,7 @@ pytestmark = pytest.mark.browser
 TWO = "build:harbour-backup,build:harbour-archive"
 
 
-def said(page: Any) -> str:
+def texts_of(page: Any) -> str:
     return str(page.locator(".list-count").inner_text())
 
 
@@ -29,11 +29,11 @@ def shown(page: Any) -> int:
 def test_parts_are_filtered_by_words_and_kind_with_a_live_count(opened: Open, address: str) -> None:
     page = opened(f"{address}/parts.html").page
     every = shown(page)
-    assert said(page) == f"{every} parts"
+    assert texts_of(page) == f"{every} parts"
     page.get_by_role("searchbox").fill("registered 32")
     few = shown(page)
     assert 0 < few < every
-    assert said(page) == f"{few} of {every} parts"
+    assert texts_of(page) == f"{few} of {every} parts"
     assert page.locator(".list-count").get_attribute("role") == "status"
     page.get_by_role("searchbox").press("Escape")
     page.get_by_label("Kind").select_option("Fans")
@@ -76,14 +76,14 @@ def test_lists_without_script_are_plain_tables(opened: Open, address: str) -> No
     assert page.locator("tbody tr").count() > 100
 
 
-def test_machines_are_chosen_by_keyboard_and_stand_in_the_address(
+def test_systems_are_chosen_by_keyboard_and_stand_in_the_address(
     opened: Open, address: str
 ) -> None:
     watched = opened(f"{address}/compare.html")
     page = watched.page
     picker = page.get_by_label("Platform or build")
     picker.wait_for()
-    assert said(page) == "Choose two to five"
+    assert texts_of(page) == "Choose two to five"
     for name in ("Harbour for backups", "Harbour archive"):
         picker.select_option(label=name)
         page.get_by_role("button", name="Add").focus()
@@ -93,15 +93,15 @@ def test_machines_are_chosen_by_keyboard_and_stand_in_the_address(
     assert watched.strangers(address) == []
     assert watched.complaints == []
     every = page.locator(".compared tbody tr:not(.group)").count()
-    assert re.fullmatch(rf"\d+ of {every} rows differ", said(page))
+    assert re.fullmatch(rf"\d+ of {every} rows differ", texts_of(page))
     page.get_by_label("Only rows that differ").press("Space")
     fewer = page.locator(".compared tbody tr:not(.group)").count()
     assert 0 < fewer < every
-    assert said(page) == f"{fewer} of {every} rows differ"
+    assert texts_of(page) == f"{fewer} of {every} rows differ"
     assert page.url.endswith("&only=differences")
     page.get_by_role("button", name="Remove Harbour archive").press("Enter")
     page.get_by_role("columnheader", name="Harbour archive").wait_for(state="detached")
-    assert said(page) == "Choose one more"
+    assert texts_of(page) == "Choose one more"
 
 
 def test_a_mailed_address_shows_the_same_choice(
@@ -163,7 +163,7 @@ def test_axe_finds_no_violation_in_a_sorted_and_filtered_list(
     assert violations(page, axe) == []
 
 
-def test_a_figure_leads_to_its_row_by_keyboard(opened: Open, address: str) -> None:
+def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> None:
     page = opened(f"{address}/builds/harbour-backup.html").page
     page.locator('a:has([data-fact="power.maximum"])').first.focus()
     page.keyboard.press("Enter")

@@ -24,15 +24,15 @@ def paths(site: Path, *, parts: int) -> list[str]:
 def test_pages_open_without_a_complaint_or_a_request_to_elsewhere(
     opened: Open, address: str, demo_site: Path
 ) -> None:
-    told = {}
+    got = {}
     watched = opened(f"{address}/index.html")
     for path in paths(demo_site, parts=40):
         watched.page.goto(f"{address}/{path}")
         assert watched.page.locator("h1").count() == 1, path
         if watched.complaints:
-            told[path] = [*watched.complaints]
+            got[path] = [*watched.complaints]
             watched.complaints.clear()
-    assert told == {}
+    assert got == {}
     assert watched.strangers(address) == []
 
 

@@ -71,10 +71,10 @@ def day(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_from_a_new_platform_to_documents_that_agree(run: Run, day: Path) -> None:
     text = day / "prose/lamp/introduction.md"
     text.write_text(ROUND + STALE, "utf-8")
-    told = run("check", "--format", "lines").out
-    assert "prose/lamp/introduction.md:4:" in told  # a typed figure, right for now: a note
-    assert "SG504" in told
-    assert "SG503" not in told
+    written = run("check", "--format", "lines").out
+    assert "prose/lamp/introduction.md:4:" in written  # a typed value, right for now: a note
+    assert "SG504" in written
+    assert "SG503" not in written
 
     _a_part_is_renamed(run, day)
     _a_figure_goes_stale(run, day)
@@ -105,14 +105,16 @@ def _a_part_is_renamed(run: Run, day: Path) -> None:
 
 
 def _a_figure_goes_stale(run: Run, day: Path) -> None:
-    """The platform grows deeper; the figure that was typed is found, and how to mend it."""
+    """The platform grows deeper; the value that was typed is found, and how to mend it."""
     put(day / "platforms/lamp.yaml", ("depth: 380 mm", "depth: 420 mm"))
     got = run("check")
     assert "warning[SG503]" in got.out
     assert "--> prose/lamp/introduction.md:4:43\n" in got.out
-    told = re.search(r"help: in place of the figure with its unit write `(\{.*depth\})`", got.out)
-    assert told is not None
-    put(day / "prose/lamp/introduction.md", ("380 mm", told[1]))
+    written = re.search(
+        r"help: in place of the figure with its unit write `(\{.*depth\})`", got.out
+    )
+    assert written is not None
+    put(day / "prose/lamp/introduction.md", ("380 mm", written[1]))
 
 
 def _everything_is_published(run: Run, day: Path) -> None:
@@ -142,14 +144,14 @@ def _the_documents_agree(day: Path) -> None:
     """Memory and depth are the same everywhere, whoever wrote them down last."""
     data = json.loads((day / "data-json").read_text("utf-8"))
     shown = {fact["key"]: plainly(fact["shown"]) for fact in data["facts"]}
-    figures = shown["memory.capacity"], shown["mechanics.depth"]
-    assert figures == ("64 GiB", "420 mm")
+    values = shown["memory.capacity"], shown["mechanics.depth"]
+    assert values == ("64 GiB", "420 mm")
     for name in ("lamp-a", "lamp"):
         html = re.sub(r"<[^>]*>", "", (day / f"{name}.html").read_text("utf-8"))
         markdown = (day / f"{name}.md").read_text("utf-8")
         pdf = "".join(page.extract_text() for page in pypdf.PdfReader(day / f"{name}.pdf").pages)
         for document in map(plainly, (html, markdown, pdf)):
-            assert all(figure in document for figure in figures)
+            assert all(value in document for value in values)
             assert "380 mm" not in document
     rows = csv.DictReader(io.StringIO((day / "data-csv").read_text("utf-8-sig")))
     assert {row["Key"]: (row["Value"], row["Unit"]) for row in rows}["memory.capacity"] == (
@@ -163,6 +165,6 @@ def _the_documents_agree(day: Path) -> None:
         for row in csv.reader(io.StringIO((day / "parts.csv").read_text("utf-8-sig")))
         if any("RDIMM 32 GiB" in cell for cell in row)
     ]
-    assert "4" in line  # two in each of two machines
+    assert "4" in line  # two in each of two systems
     with zipfile.ZipFile(day / "parts.xlsx") as book:
         assert any(b"RDIMM 32 GiB" in book.read(name) for name in book.namelist())

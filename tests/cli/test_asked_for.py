@@ -1,4 +1,4 @@
-"""What is asked for: conditions, groups of figures, names; and what a sheet leaves out."""
+"""What is asked for: conditions, groups of values, names; and what a sheet leaves out."""
 
 import re
 from pathlib import Path
@@ -52,7 +52,7 @@ def test_a_declared_condition_out_of_range_says_why(run: Run, here: Path):
     assert "= help: land lies no lower" in got.out
 
 
-def test_figures_of_a_group_only(run: Run, here: Path):
+def test_values_of_a_group_only(run: Run, here: Path):
     got = run("facts", "lantern-full", "power", "processors.CPU1")
     keys = [line.split("\t")[0] for line in got.out.splitlines()]
     assert "power.maximum" in keys
@@ -66,14 +66,14 @@ def test_an_unknown_group_is_answered_with_its_neighbour(run: Run, here: Path):
     assert "did you mean `power`?" in got.err
 
 
-def test_no_two_figures_are_listed_under_one_label(run: Run, here: Path):
+def test_no_two_values_are_listed_under_one_label(run: Run, here: Path):
     lines = run("facts", "lantern-full").out.splitlines()
     labels = [line.split("\t")[2] for line in lines]
     assert len(set(labels)) == len(labels)
 
 
 @pytest.mark.parametrize("key", ["power.maximun", "nothing-like-it"])
-def test_an_unknown_figure_is_answered_with_the_next_step(run: Run, here: Path, key: str):
+def test_an_unknown_value_is_answered_with_the_next_step(run: Run, here: Path, key: str):
     got = run("explain", "lantern-full", key)
     assert got.status == 2
     assert "`specgen facts lantern-full` lists them all" in got.err
@@ -81,7 +81,7 @@ def test_an_unknown_figure_is_answered_with_the_next_step(run: Run, here: Path, 
 
 def test_a_neighbour_in_a_series_is_suggested():
     assert did_you_mean("corvane-b9", ["corvane-b8", "corvane-c16"]) == ("corvane-b8",)
-    assert did_you_mean("psu-1000-ti", ["psu-2000-ti"]) == ()  # another figure, not another letter
+    assert did_you_mean("psu-1000-ti", ["psu-2000-ti"]) == ()  # another value, not another letter
 
 
 def test_a_dumb_terminal_gets_no_colours(monkeypatch: pytest.MonkeyPatch):
@@ -91,7 +91,7 @@ def test_a_dumb_terminal_gets_no_colours(monkeypatch: pytest.MonkeyPatch):
 
 
 @pytest.mark.parametrize("name", ["NO_COLOR", "TERM"])
-def test_a_table_of_figures_keeps_to_what_the_terminal_wants(
+def test_a_table_of_values_keeps_to_what_the_terminal_wants(
     run: Run, here: Path, monkeypatch: pytest.MonkeyPatch, name: str
 ):
     monkeypatch.setenv("FORCE_COLOR", "1")

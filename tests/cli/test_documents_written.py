@@ -103,7 +103,7 @@ def test_an_unknown_document_is_refused_with_a_hint(capsys, demo_folder: Path) -
     assert "did you mean `review`?" in err
 
 
-def test_an_unknown_machine_is_refused_with_a_hint(capsys, demo_folder: Path) -> None:
+def test_an_unknown_system_is_refused_with_a_hint(capsys, demo_folder: Path) -> None:
     status, _, err = call(capsys, demo_folder, "sheet", "lanten")
     assert status == 2
     assert "no build or platform is named `lanten`: did you mean `lantern`?" in err

@@ -18,13 +18,13 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSI
 
 SLOW = """
 import os, sys, time
-from specgen.site import work
-quick = work.build_page
+from specgen.site import build_pages
+quick = build_pages.build_page
 def slow(shop, name):
     (shop.scratch / f"worker-{os.getpid()}").touch()
     time.sleep(20)
     return quick(shop, name)
-work.build_page = slow
+build_pages.build_page = slow
 from specgen.cli import main
 sys.exit(main(sys.argv[1:]))
 """
@@ -82,7 +82,7 @@ def alive(process: int) -> bool:
 @pytest.mark.parametrize(
     ("number", "status"), [(signal.SIGTERM, 143), (signal.SIGINT, 130), (signal.SIGHUP, 129)]
 )
-def test_a_run_that_is_told_to_end_clears_up(
+def test_a_run_that_is_reported_to_end_clears_up(
     busy: tuple[subprocess.Popen[bytes], Path], number: signal.Signals, status: int
 ):
     run, place = busy
@@ -152,21 +152,21 @@ def test_a_reader_that_leaves_ends_it_quietly(here: Path, words: tuple[str, ...]
     os.close(reading)
     run = specgen(here, *words, stdout=writing)
     os.close(writing)
-    _, told = run.communicate()
+    _, got = run.communicate()
     # 128 and SIGPIPE's number, as shells have it for programs that the signal ends
-    assert (run.returncode, told) == (141, b"")
+    assert (run.returncode, got) == (141, b"")
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="a device of Linux")
 @pytest.mark.parametrize(
     "words", [("facts", "lantern-full"), ("check", "lantern-full"), ("sheet", "lantern-full")]
 )
-def test_a_full_disk_is_told_plainly(here: Path, words: tuple[str, ...]):
+def test_a_full_disk_is_reported_plainly(here: Path, words: tuple[str, ...]):
     with Path("/dev/full").open("wb") as full:
         run = specgen(here, *words, stdout=full)
-        _, told = run.communicate()
+        _, got = run.communicate()
     assert run.returncode == 2
-    assert told == b"Error: cannot write the output: No space left on device\n"
+    assert got == b"Error: cannot write the output: No space left on device\n"
 
 
 def test_a_file_cut_off_before_its_id_costs_no_published_page(

@@ -31,7 +31,7 @@ def test_a_file_holds_what_standard_output_would(run: Run, here: Path, words: tu
 
 
 @pytest.mark.parametrize("words", WRITING, ids=" ".join)
-def test_a_folder_that_is_not_there_is_told(run: Run, here: Path, words: tuple[str, ...]):
+def test_a_folder_that_is_not_there_is_reported(run: Run, here: Path, words: tuple[str, ...]):
     got = run(*words, "-o", "no/such/file")
     assert got.status == 2
     assert "cannot write no/such/file" in got.err
@@ -39,7 +39,7 @@ def test_a_folder_that_is_not_there_is_told(run: Run, here: Path, words: tuple[s
 
 
 @pytest.mark.parametrize("words", WRITING, ids=" ".join)
-def test_a_folder_in_place_of_the_file_is_told(run: Run, here: Path, words: tuple[str, ...]):
+def test_a_folder_in_place_of_the_file_is_reported(run: Run, here: Path, words: tuple[str, ...]):
     assert run(*words, "-o", "builds").status == 2
 
 
@@ -61,7 +61,7 @@ def test_a_write_that_fails_keeps_the_old_file(
 
 
 @pytest.mark.skipif(os.name != "posix" or os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_that_may_not_be_written_to_is_told(run: Run, here: Path):
+def test_a_folder_that_may_not_be_written_to_is_reported(run: Run, here: Path):
     shut = here / "shut"
     shut.mkdir(mode=0o555)
     got = run("sheet", BUILD, "-o", "shut/made")

@@ -129,7 +129,7 @@ def test_a_whole_build_is_left_as_it_is(run: Run, small: Path):
     assert "nothing to add" in got.err
 
 
-def test_a_build_with_errors_is_told_the_nearest_that_pass(run: Run, small: Path):
+def test_a_build_with_errors_is_reported_the_nearest_that_pass(run: Run, small: Path):
     got = run("check", "half")
     assert got.status == 1
     assert "1. fit Fan in FAN 2 to 3" in got.out
@@ -141,7 +141,7 @@ def test_deep_checks_tell_of_a_rule_that_another_makes_idle(run: Run, small: Pat
     assert "QW-2" not in run("check").out
 
 
-def test_errors_that_no_other_part_would_mend_are_told_without_builds_near(
+def test_errors_that_no_other_part_would_mend_are_reported_without_builds_near(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
     project(tmp_path, BUILD.replace("{FAN 1: fan}}", "{FAN 1..3: fan, FAN 1: fan}}")

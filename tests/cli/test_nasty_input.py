@@ -144,7 +144,7 @@ FILES: dict[str, bytes] = {
 
 @pytest.mark.parametrize("name", ["specgen.yaml", "catalog/odd.yaml", "platforms/odd.yaml", FULL])
 @pytest.mark.parametrize("case", FILES)
-def test_a_file_of_any_sort_is_told_in_plain_words(run: Run, here: Path, name: str, case: str):
+def test_a_file_of_any_sort_is_reported_in_plain_words(run: Run, here: Path, name: str, case: str):
     (here / "builds" / name).write_bytes(FILES[case])
     got = run("check")
     assert got.status == (2 if name == "specgen.yaml" else 1)
@@ -154,14 +154,14 @@ def test_a_file_of_any_sort_is_told_in_plain_words(run: Run, here: Path, name: s
     assert small.status == (2 if name == "specgen.yaml" else 0)
 
 
-def test_a_folder_named_like_a_file_is_told(run: Run, here: Path):
+def test_a_folder_named_like_a_file_is_reported(run: Run, here: Path):
     (here / "builds/catalog/odd.yaml").mkdir()
     got = run("check")
     assert got.status == 1
     assert "SG100" in got.out
 
 
-def test_a_link_to_nowhere_is_told(run: Run, here: Path):
+def test_a_link_to_nowhere_is_reported(run: Run, here: Path):
     try:
         (here / "builds/catalog/odd.yaml").symlink_to("gone.yaml")
     except OSError:
@@ -207,7 +207,7 @@ def test_a_slip_of_the_keyboard_never_ends_in_a_traceback(
 @pytest.mark.parametrize(
     "text", ["{{ broken", "{% for %}", "{{ nothing }}", "{{ 1/0 }}", "{{ facts('x') }}", "\x1bc"]
 )
-def test_a_template_of_ones_own_that_is_wrong_is_told(run: Run, here: Path, text: str):
+def test_a_template_of_ones_own_that_is_wrong_is_reported(run: Run, here: Path, text: str):
     (here / "builds/templates").mkdir()
     (here / "builds/templates/sheet.md").write_text(f"# Title\n\n{text}\n", encoding="utf-8")
     got = run("sheet", BUILD, "--to", "md", "-o", "made.md")

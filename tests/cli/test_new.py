@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from specgen.load.decode import decode
-from specgen.load.fresh import fresh, quoted
+from specgen.load.scaffold import fresh, quoted
 from specgen.model import KINDS, Build, Platform, Project
-from specgen.model.kinds.declared import DeclaredKind
-from specgen.source import Fields, read_tree
+from specgen.model.kinds.declared_kinds import DeclaredKind
+from specgen.source import YamlMapping, read_tree
 from tests.cli.conftest import Run, written
 
 CLASSES: dict[str, type[Any]] = {
@@ -31,8 +31,8 @@ def uncommented(text: str) -> str:
 def decoded(cls: type[Any], text: str) -> Any:
     tree, findings = read_tree(text, "new.yaml")
     assert findings == ()
-    assert isinstance(tree, Fields)
-    bare = Fields({key: value for key, value in tree.items() if key != "kind"})
+    assert isinstance(tree, YamlMapping)
+    bare = YamlMapping({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans = tree.span, tree.key_spans
     value, problems = decode(cls, bare)
     assert problems == (), text
@@ -101,7 +101,7 @@ def test_a_text_refers_to_what_is_there(run: Run, here: Path) -> None:
     assert "- Maximum power: {power.maximum}" in text
 
 
-def test_an_editor_is_told_of_schemas_that_are_there(run: Run, here: Path) -> None:
+def test_an_editor_is_reported_of_schemas_that_are_there(run: Run, here: Path) -> None:
     assert run("new", "part", "one", "--kind", "fan").status == 0
     run("schema", "builds/.schemas")
     assert run("new", "part", "two", "--kind", "fan").status == 0
@@ -132,7 +132,7 @@ def test_an_editor_is_told_of_schemas_that_are_there(run: Run, here: Path) -> No
         (("prose", "lantern", "--name", "../x"), "`../x` is not an id"),
     ],
 )
-def test_what_cannot_be_begun_is_told(
+def test_what_cannot_be_begun_is_reported(
     run: Run, here: Path, words: tuple[str, ...], told: str
 ) -> None:
     before = sorted(here.rglob("*"))

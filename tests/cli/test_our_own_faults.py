@@ -20,7 +20,7 @@ from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
 from specgen.write.writers import WRITERS
 from tests.cli.conftest import Ran, written
-from tests.cli.test_findings_and_figures import SARIF
+from tests.cli.test_findings_and_facts import SARIF
 from tests.cli.test_site_command import content, tiny
 from tests.projects import base
 
@@ -44,12 +44,12 @@ def fails(capfd: pytest.CaptureFixture[str], here: Path, monkeypatch: pytest.Mon
         capfd.readouterr()
         status = main([*(("--debug",) if debug else ()), *arguments])
         out, err = capfd.readouterr()
-        told = err if debug else _details(here, err)
+        got = err if debug else _details(here, err)
         assert status == 3, err
         assert "specgen itself went wrong" in err
         assert "no mistake of yours" in err
-        assert "Traceback (most recent call last)" in told
-        assert "went_wrong" in told, "the traceback leads to where it happened"
+        assert "Traceback (most recent call last)" in got
+        assert "went_wrong" in got, "the traceback leads to where it happened"
         assert debug or "Traceback" not in out + err
         return Ran(status, out, err)
 
@@ -118,8 +118,8 @@ def test_a_fault_in_a_writer_ends_with_3_and_writes_no_file(
 def test_a_fault_in_a_block_blames_no_template(
     fails: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, name: str
 ):
-    tables = {**makers.MACHINE_TABLES, name: raising(ValueError("no room"))}
-    monkeypatch.setattr(makers, "MACHINE_TABLES", tables)
+    tables = {**makers.SYSTEM_TABLES, name: raising(ValueError("no room"))}
+    monkeypatch.setattr(makers, "SYSTEM_TABLES", tables)
     got = fails("sheet", BUILD)
     assert "templates/" not in got.err
     assert "SG401" not in got.err
@@ -185,11 +185,11 @@ def test_a_fault_at_the_very_beginning_leaves_a_valid_document(
 ):
     monkeypatch.setattr(pipeline, "load", raising(ValueError("no room")))
     data = json.loads(fails("check", "--format", form).out)
-    told = data if form == "json" else data["runs"][0]["invocations"][0]
-    assert told["executionSuccessful"] is False
+    got = data if form == "json" else data["runs"][0]["invocations"][0]
+    assert got["executionSuccessful"] is False
 
 
-def test_findings_of_the_project_are_told_by_every_command(
+def test_findings_of_the_project_are_reported_by_every_command(
     fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch
 ):
     written(here / "builds", flawed())
@@ -206,19 +206,19 @@ def test_findings_of_the_project_are_told_by_every_command(
 FAILING = """
 import sys
 from specgen.cli import main
-from specgen.site import work
+from specgen.site import build_pages
 
 class Unsendable(Exception):
     # no process can send it to another, nor make it anew of its arguments
     def __init__(self, one, two):
         super().__init__(lambda: (one, two))
 
-whole = work.figures_of
+whole = build_pages.fact_page_of
 def went_wrong(case, *more):
     if case.build.id == "n2":
         raise Unsendable(1, 2)
     return whole(case, *more)
-work.figures_of = went_wrong
+build_pages.fact_page_of = went_wrong
 sys.exit(main(sys.argv[1:]))
 """
 """Run by itself: a process that has compiled a PDF, as other tests have, would not fork."""

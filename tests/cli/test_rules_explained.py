@@ -4,13 +4,13 @@ from tests.cli.conftest import Run, written
 from tests.declared.ruled import one, with_rules
 
 
-def test_a_rule_is_told_in_words_with_its_reason_and_its_place(run: Run, tmp_path):
+def test_a_rule_is_reported_in_words_with_its_reason_and_its_place(run: Run, tmp_path):
     rule = one(require="drives.count <= 8", because="The cage is small")
     written(tmp_path, with_rules(rule))
     ran = run("explain", "QW-1", "--project", tmp_path)
     assert ran.status == 0
-    said, because, place = ran.out.strip().split("\n\n")
-    assert said == "QW-1 (error): At most eight drives may be fitted."
+    got, because, place = ran.out.strip().split("\n\n")
+    assert got == "QW-1 (error): At most eight drives may be fitted."
     assert because == "The cage is small"
     assert "platforms/lantern.yaml:" in place
 
@@ -22,7 +22,7 @@ def test_a_rule_that_nobody_declares_is_a_usage_error(run: Run, tmp_path):
     assert "QW-1" in ran.err
 
 
-def test_rules_that_cannot_be_read_are_told_by_check(run: Run, tmp_path):
+def test_rules_that_cannot_be_read_are_reported_by_check(run: Run, tmp_path):
     written(tmp_path, with_rules(one(require="drivse.count <= 8")))
     ran = run("check", "--project", tmp_path)
     assert ran.status == 1

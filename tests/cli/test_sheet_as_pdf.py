@@ -34,7 +34,7 @@ def test_no_pdf_is_sent_to_a_terminal(run: Run, here: Path, monkeypatch: pytest.
     assert "%PDF" not in got.out
 
 
-def test_a_letter_without_a_font_is_told_and_spelled_out(run: Run, here: Path):
+def test_a_letter_without_a_font_is_reported_and_spelled_out(run: Run, here: Path):
     path = here / "builds/configured/lantern-small.yaml"
     text = path.read_text(encoding="utf-8")
     path.write_text(text.replace("name: ", "name: \U0001f600 ", 1), encoding="utf-8")

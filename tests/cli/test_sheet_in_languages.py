@@ -29,7 +29,7 @@ def test_an_unknown_language_is_refused_with_those_there_are(run: Run, here: Pat
     assert "ja" in got.err
 
 
-def test_a_text_without_a_translation_is_told_and_stands_in_english(run: Run, here: Path):
+def test_a_text_without_a_translation_is_reported_and_stands_in_english(run: Run, here: Path):
     (here / "builds/templates").mkdir()
     (here / "builds/templates/sheet.md").write_text(TEMPLATE, encoding="utf-8")
     got = run("sheet", BUILD, "--language", "de")

@@ -88,9 +88,9 @@ def test_help_lists_every_command_and_the_statuses(run: Run):
     for command, what in COMMANDS.items():
         assert f"  {command} " in got.out
         assert what.split()[0] in got.out
-    told = " ".join(got.out.split())
+    listed = " ".join(got.out.split())
     for status in ("0 nothing wrong", "1 errors found", "2 could not read", "3 specgen itself"):
-        assert status in told
+        assert status in listed
 
 
 def test_version(run: Run):

@@ -41,7 +41,7 @@ def test_the_schema_refuses_what_it_does_not_name(built: dict[str, Any]):
     assert not Draft202012Validator(schema).is_valid({**whole, "form": 2})
 
 
-def test_every_figure_is_there_in_the_form_that_facts_prints(demo: Survey, built: dict[str, Any]):
+def test_every_value_is_there_in_the_form_that_facts_prints(demo: Survey, built: dict[str, Any]):
     for name in NAMES:
         facts = demo.cases[name].facts
         assert built[name]["facts"] == [fact_data(fact) for fact in facts.values()]

@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 
 from specgen.pipeline import Survey
 from specgen.write import json as as_json
-from specgen.write.downloads import downloads
+from specgen.write.data_forms import downloads
 from tests.cli.conftest import Run, here, run, written
 from tests.projects import base
 
@@ -58,7 +58,7 @@ def test_text_has_no_file(run: Run, here: Path):
 
 
 @pytest.mark.parametrize("words", [("parts", "lantern-ful"), ("data", "lantern-ful")])
-def test_a_build_that_is_not_there_is_told_with_the_nearest(
+def test_a_build_that_is_not_there_is_reported_with_the_nearest(
     run: Run, here: Path, words: tuple[str, ...]
 ):
     got = run(*words)
@@ -66,7 +66,7 @@ def test_a_build_that_is_not_there_is_told_with_the_nearest(
     assert f"did you mean `{BUILD}`" in got.err
 
 
-def test_an_unknown_build_of_several_is_told(run: Run, here: Path):
+def test_an_unknown_build_of_several_is_reported(run: Run, here: Path):
     got = run("parts", BUILD, "lantern-ful=2")
     assert got.status == 2
     assert f"did you mean `{BUILD}`" in got.err

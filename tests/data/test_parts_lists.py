@@ -29,7 +29,7 @@ def test_a_build_named_twice_counts_twice(demo: Survey):
     assert parts_list([(case, 1), (case, 2)]) == parts_list([(case, 3)])
 
 
-def test_the_machine_itself_is_on_the_list_and_first(order: PartsList):
+def test_the_system_itself_is_on_the_list_and_first(order: PartsList):
     first = [(line.id, line.quantity) for line in order.lines[:2]]
     assert first == [("harbour", 1), ("lantern", 3)]
     assert order.lines[0].kind == "Platform"
@@ -53,7 +53,7 @@ def test_fillers_are_ordered(demo: Survey):
     assert fillers <= set(one(case))
 
 
-def test_the_mass_of_the_list_is_that_of_the_machine_but_for_what_is_soldered_on(demo: Survey):
+def test_the_mass_of_the_list_is_that_of_the_system_but_for_what_is_soldered_on(demo: Survey):
     for name, case in demo.cases.items():
         listed = parts_list([(case, 1)])
         soldered = [
@@ -74,7 +74,7 @@ def test_quantities_and_places_agree(order: PartsList):
             assert line.kind == "Platform" or use.each == len(use.positions)
 
 
-def test_status_and_successor_are_told(demo: Survey):
+def test_status_and_successor_are_reported(demo: Survey):
     listed = parts_list([(demo.cases["lantern-old-stock"], 1)])
     old = [line for line in listed.lines if line.status != "active"]
     assert old

@@ -1,5 +1,5 @@
 # ruff: noqa: E501 (a table reads best with one row a line)
-"""Every rule of the demo fires on a machine that breaks it, and on none that is published."""
+"""Every rule of the demo fires on a system that breaks it, and on none that is published."""
 
 from collections import Counter
 from functools import cache
@@ -18,7 +18,7 @@ from specgen.model import Build, Definitions
 from specgen.pipeline import bare_case
 from specgen.rules import judge
 from specgen.rules.declared import in_words, rule_book
-from specgen.source import Fields, Sources, read_project, read_tree
+from specgen.source import Sources, YamlMapping, read_project, read_tree
 from tests.repo.house import ROOT
 
 FOLDER: Final = ROOT / "builds"
@@ -112,7 +112,7 @@ def found_in(name: str, edits: tuple[tuple[str, str], ...] = ()) -> tuple[Findin
         assert old in text, old
         text = text.replace(old, new)
     tree, problems = read_tree(text, f"configured/{name}.yaml")
-    assert isinstance(tree, Fields), problems
+    assert isinstance(tree, YamlMapping), problems
     build, problems = decode(Build, tree)
     assert build is not None, problems
     assembly = resolve(definitions, build)
@@ -138,9 +138,9 @@ def test_every_rule_of_the_demo_is_broken_below():
 @pytest.mark.parametrize(("code", "build", "edits"), BREAKS, ids=[row[0] for row in BREAKS])
 def test_a_rule_of_the_demo_fires_where_it_is_broken(code, build, edits):
     assert code not in {finding.code.id for finding in found_in(build)}
-    told = [finding for finding in found_in(build, edits) if finding.code.id == code]
-    assert len(told) == 1
-    (finding,) = told
+    got = [finding for finding in found_in(build, edits) if finding.code.id == code]
+    assert len(got) == 1
+    (finding,) = got
     assert finding.at.span.file == f"configured/{build}.yaml"
     assert finding.labels[-1].text == "the rule"
     assert finding.notes
@@ -150,9 +150,9 @@ def test_a_rule_of_the_demo_fires_where_it_is_broken(code, build, edits):
 def test_no_build_of_the_demo_breaks_a_rule():
     codes = {rule.code.id for rule in rule_book(demo()[1]).rules}
     for name in demo()[1].builds:
-        told = {finding.code.id: finding.severity for finding in found_in(name)}
-        assert not codes & told.keys()
-        assert Severity.ERROR not in told.values()
+        got = {finding.code.id: finding.severity for finding in found_in(name)}
+        assert not codes & got.keys()
+        assert Severity.ERROR not in got.values()
 
 
 def test_most_rules_of_the_demo_say_why_and_a_few_are_put_into_words():

@@ -1,4 +1,4 @@
-"""What conditions come to on machines, and what a finding then says."""
+"""What conditions come to on systems, and what a finding then says."""
 
 import pytest
 
@@ -9,7 +9,7 @@ from specgen.rules.declared import declared, rule_book
 from specgen.rules.declared.compile import RuleBook
 from tests.declared.ruled import FULL, PLATFORM, SMALL, base, broken, fires, one, project, ruled
 
-# What holds on the full machine: two processors of 205 W, six fans of 15 W, BAY 0 to 3 SAS and
+# What holds on the full system: two processors of 205 W, six fans of 15 W, BAY 0 to 3 SAS and
 # BAY 4 to 5 NVMe, all hot-swap, two sticks in the boot module, one accelerator of 110 W.
 HOLDS = (
     "drives.count == 8",
@@ -142,19 +142,19 @@ def test_the_finding_points_at_the_line_to_change(condition, line):
     assert found.line(finding).strip().startswith(line)
 
 
-def test_a_part_s_rule_is_told_once_for_each_line():
+def test_a_part_s_rule_is_reported_once_for_each_line():
     found = ruled(one(forbid='it.position not in ("FAN 2", "FAN 6")'), on="fan")
-    told = [(found.line(each).strip(), each.at.text) for each in broken(found)]
+    got = [(found.line(each).strip(), each.at.text) for each in broken(found)]
     first = ("FAN 1..4: fan", "FAN 1, FAN 3 to 4")
-    assert told == [first, ("FAN 5..6: fan", "FAN 5"), first]
+    assert got == [first, ("FAN 5..6: fan", "FAN 5"), first]
 
 
-def test_a_part_s_rule_without_it_is_told_once():
+def test_a_part_s_rule_without_it_is_reported_once():
     found = ruled(one(forbid="fans.count > 0"), on="fan")
     assert len(broken(found)) == 2  # one a build
 
 
-def test_a_part_s_rule_is_for_machines_that_hold_it():
+def test_a_part_s_rule_is_for_systems_that_hold_it():
     found = ruled(one(forbid="True"), on="raid-8")
     assert [each.at.span.file for each in broken(found)] == [FULL]
 
@@ -191,7 +191,7 @@ def test_an_error_cannot_be_allowed():
     assert ruled(rule, files=allowing("QW-1")).codes == ["QW-1", "SG212"]
 
 
-def test_an_allowance_for_a_rule_that_is_kept_is_told():
+def test_an_allowance_for_a_rule_that_is_kept_is_reported():
     found = ruled(one(forbid='has("accel-bare")', severity="warning"), files=allowing("QW-1"))
     assert found.codes == ["SG212"]
     found = ruled(
@@ -240,7 +240,7 @@ def test_what_is_not_known_is_not_judged():
     assert ruled(one(require="drives.count > 99"), files=files).codes.count("QW-1") == 2
 
 
-def test_a_figure_without_a_value_is_not_judged():
+def test_a_value_without_a_value_is_not_judged():
     found = ruled(one(require='fact("mechanics.mass") < "1 kg"'))
     facts = [facts_of(each).value("mechanics.mass") for each in found.assemblies.values()]
     assert len(broken(found)) == sum(value is not None for value in facts)
@@ -255,20 +255,20 @@ def _declared_on_nothing():
 
     definitions = ruled(one(require="drives.count > 99")).loaded.definitions
     assert definitions is not None
-    machine = assemble(definitions, definitions.platforms["lantern"], None)
-    return declared(machine, facts_of(machine), rule_book(definitions))
+    system = assemble(definitions, definitions.platforms["lantern"], None)
+    return declared(system, facts_of(system), rule_book(definitions))
 
 
 def test_the_order_of_rules_and_of_checks_changes_nothing():
     rules = [one(code=f"QW-{at}", forbid=condition) for at, condition in enumerate(HOLDS[:12])]
     forward, backward = ruled(*rules), ruled(*reversed(rules))
-    told = [(f.code.id, f.message, f.at, f.notes) for f in forward.findings]
-    assert told == [(f.code.id, f.message, f.at, f.notes) for f in backward.findings]
-    machine = forward.assemblies["lantern-full"]
-    facts, book = facts_of(machine), rule_book(machine.definitions)
+    got = [(f.code.id, f.message, f.at, f.notes) for f in forward.findings]
+    assert got == [(f.code.id, f.message, f.at, f.notes) for f in backward.findings]
+    system = forward.assemblies["lantern-full"]
+    facts, book = facts_of(system), rule_book(system.definitions)
     turned = RuleBook(book.rules, general=tuple(reversed(book.general)), of_parts=book.of_parts)
-    assert set(declared(machine, facts, book)) == set(declared(machine, facts, turned))
-    assert judge(machine, facts) == judge(machine, facts)
+    assert set(declared(system, facts, book)) == set(declared(system, facts, turned))
+    assert judge(system, facts) == judge(system, facts)
 
 
 def test_a_project_without_rules_is_checked_as_before():

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from specgen.expressions.tree import NODES, walk
-from specgen.facts import Known, Ledger, ledger
-from specgen.facts.types import types_of
+from specgen.expressions.nodes import NODES, walk
+from specgen.facts import FactTypes, Ledger, ledger
+from specgen.facts.fact_types import types_of
 from specgen.quantity import Power
 from specgen.rules.declared import compile as compiled
 from specgen.rules.declared import rule_book
@@ -81,7 +81,7 @@ REFUSED = (
     ("condition", "code", "piece", "mend"), REFUSED, ids=lambda each: str(each)
 )
 @pytest.mark.parametrize("quote", ["single", "double", "plain"])
-def test_a_mistake_is_told_at_its_piece_of_text(condition, code, piece, mend, quote):
+def test_a_mistake_is_reported_at_its_piece_of_text(condition, code, piece, mend, quote):
     written = {
         "single": "'" + condition.replace("'", "''") + "'",
         "double": '"' + condition.replace('"', '\\"') + '"',
@@ -130,7 +130,7 @@ LARGE = (
 
 
 @pytest.mark.parametrize("condition", LARGE, ids=range(len(LARGE)))
-def test_hostile_conditions_are_told_and_cost_nothing(condition):
+def test_hostile_conditions_are_reported_and_cost_nothing(condition):
     found = ruled(one(require=condition))
     assert found.codes in (["SG136"], ["SG131"], ["SG132"])
 
@@ -212,13 +212,13 @@ def test_a_rule_book_is_made_once_for_definitions():
     assert rule_book(definitions) is rule_book(definitions)
 
 
-def test_every_registered_figure_can_be_used_in_rules():
+def test_every_registered_value_can_be_used_in_rules():
     all_ = ledger()
     assert [key for key, each in all_.by_key.items() if len(types_of(each, all_)) != 1] == []
 
 
-# a figure, what it can be compared with
-FIGURES = (
+# a value, what it can be compared with
+FACTS = (
     ("mechanics.rails_most", '"1 m"'),
     ("regulation.idle", '"1 kW"'),
     ("regulation.performance", "40"),
@@ -227,21 +227,21 @@ FIGURES = (
 )
 
 
-@pytest.mark.parametrize(("key", "value"), FIGURES)
-def test_a_figure_has_the_type_that_it_is_declared_with(key, value):
+@pytest.mark.parametrize(("key", "value"), FACTS)
+def test_a_value_has_the_type_that_it_is_declared_with(key, value):
     assert ruled(one(forbid=f'fact("{key}") < {value}')).codes in ([], ["QW-1"], ["QW-1"] * 2)
     (wrong,) = ruled(one(forbid=f'fact("{key}") < "1 lx"')).codes
     assert wrong.startswith("SG1")
 
 
-def test_a_figure_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch):
+def test_a_value_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch):
     several = ledger().by_key["power.maximum"]
 
     def either() -> Power | str:
         return "unknown"
 
     calculators = {**ledger().by_key, several.key: replace(several, function=either)}
-    known = Known(Ledger(calculators.values()))
+    known = FactTypes(Ledger(calculators.values()))
     monkeypatch.setattr(compiled, "known_facts", lambda _: known)
     (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
     assert finding.code.id == "SG134"

@@ -146,10 +146,10 @@ def test_the_page_of_a_part_lists_its_rules():
 
 
 def test_changing_the_text_changes_finding_and_page_alike():
-    for most, said in (("7", "At most seven"), ("6", "At most six")):
+    for most, got in (("7", "At most seven"), ("6", "At most six")):
         found = ruled(one(require=f"drives.count <= {most}"))
-        assert platform_rows(found)[0][1].startswith(said)
-        assert broken(found)[0].message.startswith(said[0].lower() + said[1:])
+        assert platform_rows(found)[0][1].startswith(got)
+        assert broken(found)[0].message.startswith(got[0].lower() + got[1:])
 
 
 def test_the_words_of_authors_stay_text():
@@ -157,7 +157,7 @@ def test_the_words_of_authors_stay_text():
     assert platform_rows(found)[0][2] == "<b>No</b> {{ fans }} | *here*."
 
 
-def test_a_rule_that_takes_too_long_is_told(monkeypatch):
+def test_a_rule_that_takes_too_long_is_reported(monkeypatch):
     monkeypatch.setattr(evaluate, "MOST_STEPS", 100)
     condition = "count(a for a in parts if any(a.id == b.id for b in parts)) > 0"
     found = ruled(one(require=condition))
@@ -165,6 +165,6 @@ def test_a_rule_that_takes_too_long_is_told(monkeypatch):
     assert found.findings[0].at.span == the_rule(found).must.place()
 
 
-def test_steps_are_enough_for_a_large_machine():
+def test_steps_are_enough_for_a_large_system():
     condition = "all(any(a.id == b.id for b in parts) for a in parts)"
     assert ruled(one(require=condition), files=base()).codes == []

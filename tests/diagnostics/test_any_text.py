@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.diagnostics.as_json import json_text
 from specgen.diagnostics.as_sarif import sarif_text
+from specgen.diagnostics.as_text import full, one_line, report
 from specgen.diagnostics.glyphs import cells, harmless, lines_of, width
-from specgen.diagnostics.text import full, one_line, report
 
 anything = st.text(st.characters(codec=None), max_size=40)  # lone surrogates too
 awkward = st.text(

@@ -37,7 +37,7 @@ def test_findings_are_arranged_by_file_line_column_code_whatever_order_they_came
         assert arrange(order) == wanted
 
 
-def test_the_same_finding_twice_is_told_once() -> None:
+def test_the_same_finding_twice_is_reported_once() -> None:
     one = finding(codes.SYNTAX, "a.yaml", 1)
     assert arrange([one, one, finding(codes.SYNTAX, "a.yaml", 1)]) == (one,)
 

@@ -5,8 +5,8 @@ from textwrap import dedent
 import pytest
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics.as_text import full, one_line, report, summary
 from specgen.diagnostics.paint import Style
-from specgen.diagnostics.text import full, one_line, report, summary
 
 BUILD = "configured/lantern-a.yaml"
 CATALOG = "catalog/power.yaml"

@@ -6,15 +6,15 @@ import pytest
 from jinja2 import DictLoader
 
 from specgen.document.blocks.fact_cells import FactCells
-from specgen.document.blocks.fact_makers import fact_makers, machine_cells, order_cells
+from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.fact_table import fact_table
 from specgen.document.compose import Composed, compose
 from specgen.document.maker import AuthorError
-from specgen.document.prose.printing import printed
+from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
-from specgen.document.several import Ordered
+from specgen.document.several import Order
 from specgen.document.template import Templates, plain
-from specgen.document.tree import Document, FactList, Figure, Link, Strong, Table, plain_text
+from specgen.document.tree import Document, FactList, Hyperlink, Strong, Table, Value, plain_text
 from specgen.document.wording import Wording
 from specgen.document.written import tables_in
 from specgen.messages import Catalogue, Language
@@ -25,12 +25,12 @@ BUILD = "harbour-backup"  # one of two processors, two volumes, supplies 1+1
 
 @pytest.fixture(scope="module")
 def cells(demo: Survey) -> FactCells:
-    return machine_cells(demo.cases[BUILD])
+    return system_cells(demo.cases[BUILD])
 
 
 def composed(cells: FactCells, source: str) -> Composed:
     templates = Templates(DictLoader({"t.md": f"# T\n\n{source}\n"}), show=plain)
-    return compose("t.md", templates, variables={}, makers=fact_makers(cells))
+    return compose("t.md", templates, variables={}, functions=fact_makers(cells))
 
 
 def only(cells: FactCells, source: str) -> object:
@@ -113,7 +113,7 @@ def test_ids_of_parts_are_names_that_lead_to_them(cells):
     made = only(cells, '{{ fact_list("L", ["noise.silent"]) }}')
     assert isinstance(made, FactList)
     ((_, cell),) = made.entries
-    assert isinstance(cell[0], Link)
+    assert isinstance(cell[0], Hyperlink)
     assert cell[0].target == "part:s35-sas-16t"
     assert plain_text(cell) == "SAS disk 16 TB, 3.5-inch, 7200 rpm"
 
@@ -121,7 +121,7 @@ def test_ids_of_parts_are_names_that_lead_to_them(cells):
 def test_values_keep_the_keys_that_lead_to_their_pedigree(cells):
     made = only(cells, '{{ fact_list("L", [("Power", "{power.idle} to {power.maximum}")]) }}')
     assert isinstance(made, FactList)
-    keys = [each.key for each in made.entries[0][1] if isinstance(each, Figure)]
+    keys = [each.key for each in made.entries[0][1] if isinstance(each, Value)]
     assert keys == ["power.idle", "power.maximum"]
 
 
@@ -146,7 +146,7 @@ def test_a_row_for_each_subject_and_the_short_heads_of_facts(cells):
 def test_subjects_that_are_parts_lead_to_them_and_others_have_words_of_their_own(cells):
     table = only(cells, '{{ fact_table("D", over="drive", columns=["drives.{drive}.count"]) }}')
     assert isinstance(table, Table)
-    assert isinstance(table.rows[0][0][0], Link)
+    assert isinstance(table.rows[0][0][0], Hyperlink)
     states = only(cells, '{{ fact_table("S", over="state", columns=["power.{state}.supplies"]) }}')
     assert rows(states)[3] == ["Maximum, after failures", "1"]
 
@@ -201,8 +201,8 @@ def test_a_note_leaves_out_sentences_that_speak_of_nothing(cells):
     assert plain_text(table.note) == "One. Reads: 70 %."
 
 
-def test_a_machine_without_such_subjects_has_no_table(demo: Survey):
-    cells = machine_cells(demo.cases["pocket-lamp-room"])
+def test_a_system_without_such_subjects_has_no_table(demo: Survey):
+    cells = system_cells(demo.cases["pocket-lamp-room"])
     document, findings = composed(
         cells, '{{ fact_table("U", over="uplink", columns=["expansion.{uplink}.uplink"]) }}'
     )
@@ -265,9 +265,9 @@ def test_a_row_without_a_value_can_be_left_out(cells):
         ('{{ has("power.suplies") }}', "no fact is named", "power.supplies"),
     ],
 )  # fmt: skip
-def test_a_mistake_is_told_at_the_line_of_the_template(cells, source, message, help_):
-    told, help_told, line = refused(cells, source)
-    assert message in told
+def test_a_mistake_is_reported_at_the_line_of_the_template(cells, source, message, help_):
+    got, help_told, line = refused(cells, source)
+    assert message in got
     assert help_ in help_told
     assert line == 3
 
@@ -287,7 +287,7 @@ def test_a_table_is_charged_to_the_budget_of_the_template(cells):
 def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
     lines = tuple((demo.cases[name], count) for name, count in ((BUILD, 2), ("lantern-office", 1)))
     assert demo.definitions is not None
-    order = Ordered(demo.definitions, lines)
+    order = Order(demo.definitions, lines)
     columns = [
         "order.machines.{build}",
         "{build}.mechanics.rack_units",
@@ -308,7 +308,7 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
         ["Lantern for a harbour office", "1", "1", "1"],
         ["All", "3", "", "5"],
     ]
-    alone = made(machine_cells(demo.cases["lantern-office"]))
+    alone = made(system_cells(demo.cases["lantern-office"]))
     assert isinstance(alone, Table)
     assert [str(each.title) for each in alone.columns] == ["Machine", "Rack units", "Typical"]
     assert len(alone.rows) == 1
@@ -354,10 +354,10 @@ def test_every_word_of_a_list_and_a_table_is_a_message(cells):
         note="One.",
     )  # fmt: skip
     wording = Wording(Language("xx", Catalogue(asked)))
-    said, shown = wording.block(listed), wording.block(table)
-    assert isinstance(said, FactList)
-    assert said.title == "[Values]"
-    assert [(label, plain_text(cell)) for label, cell in said.entries] == [
+    got, shown = wording.block(listed), wording.block(table)
+    assert isinstance(got, FactList)
+    assert got.title == "[Values]"
+    assert [(label, plain_text(cell)) for label, cell in got.entries] == [
         ("[Depth]", "790 mm"), ("[Cores]", "[16, 32 threads]"),
     ]  # fmt: skip
     assert [head for head, _ in heads(shown)] == ["[Volume]", "[Level]", "[Set by]"]

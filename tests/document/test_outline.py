@@ -12,11 +12,11 @@ from specgen.document.tree import (
     Heading,
     Listing,
     Paragraph,
-    Picture,
     Quote,
     Strong,
     Table,
     Text,
+    Value,
     plain_text,
     safe_target,
     words,
@@ -57,10 +57,10 @@ def test_an_anchor_leaves_the_id_of_a_table_s_caption_free() -> None:
 def test_tables_and_pictures_have_anchors_wherever_they_stand() -> None:
     table = Table("Same", (Column("x"),), ())
     made = outlined(
-        [Quote((table,)), Caution("x", (table,)), Listing(((table,),)), Picture("Same", "", "")]
+        [Quote((table,)), Caution("x", (table,)), Listing(((table,),)), Figure("Same", "", "")]
     )
     assert made[0] == Quote((Table("Same", (Column("x"),), (), "same"),))
-    assert isinstance(made[3], Picture)
+    assert isinstance(made[3], Figure)
     assert made[3].anchor == "same-4"
 
 
@@ -91,7 +91,7 @@ def test_a_row_must_have_a_cell_for_every_column() -> None:
 
 
 def test_plain_text_is_what_is_read_aloud() -> None:
-    assert plain_text((Text("a "), Strong((Figure("750", "W"),)), Figure("2"))) == "a 750 W2"
+    assert plain_text((Text("a "), Strong((Value("750", "W"),)), Value("2"))) == "a 750 W2"
 
 
 @pytest.mark.parametrize(

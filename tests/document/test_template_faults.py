@@ -9,7 +9,7 @@ from specgen.diagnostics import Finding
 from specgen.document.compose import compose
 from specgen.document.maker import AuthorError
 from specgen.document.template import Templates
-from specgen.document.tree import Column, Figure, Table, words
+from specgen.document.tree import Column, Table, Value, words
 from tests.timing import stopwatch
 
 
@@ -17,7 +17,7 @@ def table(title: str) -> Table:
     return Table(title, (Column("a"),), ((words("x"),),))
 
 
-def fact(key: str) -> Figure:
+def fact(key: str) -> Value:
     raise AuthorError(f"there is no fact `{key}`", "see `specgen facts`")
 
 
@@ -28,7 +28,7 @@ VARIABLES = {"name": "Lantern", "numbers": (1, 2), "nothing": None, "build": {"p
 def fault(source: str | dict[str, str]) -> Finding:
     files = {"sheet.md": source} if isinstance(source, str) else source
     templates = Templates(DictLoader(files))
-    made, (finding,) = compose("sheet.md", templates, variables=VARIABLES, makers=MAKERS)
+    made, (finding,) = compose("sheet.md", templates, variables=VARIABLES, functions=MAKERS)
     assert made is None
     return finding
 
@@ -119,7 +119,7 @@ def test_a_missing_template_is_found_where_it_is_asked_for() -> None:
 
 def test_a_document_whose_template_is_missing_is_a_finding() -> None:
     templates = Templates(DictLoader({"sheet.md": "# T"}), place="site templates/{}".format)
-    made, (finding,) = compose("sheets.md", templates, variables={}, makers={})
+    made, (finding,) = compose("sheets.md", templates, variables={}, functions={})
     assert made is None
     assert finding.at.span.file == "site templates/sheets.md"
     assert finding.help == "did you mean `sheet.md`?"
@@ -208,5 +208,5 @@ PIECES = st.sampled_from((*WORDS.split(" "), " ", "\n", "# T\n"))
 @given(st.lists(st.one_of(PIECES, st.text(max_size=3)), max_size=12))
 def test_any_template_is_a_document_or_one_finding(pieces: list[str]) -> None:
     templates = Templates(DictLoader({"sheet.md": "".join(pieces)}))
-    made, findings = compose("sheet.md", templates, variables=VARIABLES, makers=MAKERS)
+    made, findings = compose("sheet.md", templates, variables=VARIABLES, functions=MAKERS)
     assert (made is None) == (len(findings) == 1)

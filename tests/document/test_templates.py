@@ -17,18 +17,18 @@ from specgen.document.tree import (
     Column,
     Document,
     Emphasis,
-    Figure,
     Heading,
+    Hyperlink,
     Inline,
-    Link,
     Listing,
     Literal,
     Paragraph,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
+    Value,
     Verbatim,
     paragraph,
     plain_text,
@@ -40,10 +40,10 @@ def table(title: str) -> Table:
     return Table(title, (Column("a"),), ((words("x"),),))
 
 
-def fact(key: str) -> Figure:
+def fact(key: str) -> Value:
     if key != "power.maximum":
         raise AuthorError(f"there is no fact `{key}`", "see `specgen facts`")
-    return Figure("750", "W", key)
+    return Value("750", "W", key)
 
 
 MAKERS = {
@@ -51,14 +51,14 @@ MAKERS = {
     "fact": fact,
     "cautions": lambda: (Caution("heat", ()), Caution("weight", ())),
     "nothing": lambda: None,
-    "both": lambda: (Text("see "), Figure("5", "W")),
+    "both": lambda: (Text("see "), Value("5", "W")),
 }
 
 
 def composed(source: str | dict[str, str], **variables: object) -> Document:
     files = {"sheet.md": source} if isinstance(source, str) else source
     made, findings = compose(
-        "sheet.md", Templates(DictLoader(files)), variables=variables, makers=MAKERS
+        "sheet.md", Templates(DictLoader(files)), variables=variables, functions=MAKERS
     )
     assert findings == ()
     assert made is not None
@@ -99,11 +99,11 @@ def test_what_the_author_writes_is_markdown() -> None:
         Emphasis(words("a")),
         Strong(words("b")),
         Literal("c"),
-        Link(words("d"), "https://example.org"),
+        Hyperlink(words("d"), "https://example.org"),
     )
     assert quote == Quote((paragraph("e"),))
     assert listing == Listing(((paragraph("f"),), (paragraph("g"),)), ordered=True)
-    assert rule == Rule()
+    assert rule == ThematicBreak()
     assert sample == Verbatim("h: 1", "yaml")
 
 
@@ -133,25 +133,25 @@ BEFORE = {
 @example("<script>", "{}")
 def test_a_value_is_text_wherever_it_stands(value: str, around: str) -> None:
     made = composed("# T\n\n" + around.format("{{ value }}"), value=value)
-    said = "".join(_all_text(made.blocks).split())
-    assert said == "".join((BEFORE[around] + value).split())
+    got = "".join(_all_text(made.blocks).split())
+    assert got == "".join((BEFORE[around] + value).split())
 
 
 def _all_text(blocks: tuple[Block, ...]) -> str:
-    said = ""
+    got = ""
     for block in blocks:
         match block:
             case Paragraph(children) | Heading(_, children):
-                said += plain_text(children)
+                got += plain_text(children)
             case Listing(items):
-                said += "".join(_all_text(item) for item in items)
+                got += "".join(_all_text(item) for item in items)
             case Quote(children):
-                said += _all_text(children)
+                got += _all_text(children)
             case Table(rows=rows):
-                said += "".join(plain_text(cell) for row in rows for cell in row)
+                got += "".join(plain_text(cell) for row in rows for cell in row)
             case _:
                 raise AssertionError(block)
-    return said
+    return got
 
 
 @given(st.text(min_size=1))
@@ -164,8 +164,8 @@ def test_a_value_in_a_code_span_or_a_sample_is_not_escaped(value: str) -> None:
 
 
 def test_a_value_does_not_become_a_placeholder() -> None:
-    said = inlines("{{ value }} {{ fact('power.maximum') }}", value="\ue000\ue011\ue001")
-    assert said == (Text("\ue000\ue011\ue001 "), Figure("750", "W", "power.maximum"))
+    got = inlines("{{ value }} {{ fact('power.maximum') }}", value="\ue000\ue011\ue001")
+    assert got == (Text("\ue000\ue011\ue001 "), Value("750", "W", "power.maximum"))
 
 
 def test_placeholders_that_an_author_writes_lead_nowhere() -> None:
@@ -185,7 +185,7 @@ def test_a_block_in_a_line_of_words_stands_between_them() -> None:
 
 
 def test_a_rule_under_a_block_is_a_rule() -> None:
-    assert [type(each) for each in blocks('{{ table("A") }}\n---\n')] == [Table, Rule]
+    assert [type(each) for each in blocks('{{ table("A") }}\n---\n')] == [Table, ThematicBreak]
 
 
 def test_a_block_where_only_words_can_stand_leaves_its_title() -> None:
@@ -199,7 +199,7 @@ def test_a_call_may_give_several_blocks_or_none() -> None:
 
 
 def test_a_call_may_give_inlines() -> None:
-    assert inlines("{{ both() }}!") == (Text("see "), Figure("5", "W"), Text("!"))
+    assert inlines("{{ both() }}!") == (Text("see "), Value("5", "W"), Text("!"))
 
 
 def test_what_a_call_gives_can_be_looked_at_first() -> None:
@@ -208,7 +208,7 @@ def test_what_a_call_gives_can_be_looked_at_first() -> None:
 
 
 def test_facts_can_be_joined_with_words() -> None:
-    wanted = (Text("draws "), Figure("750", "W", "power.maximum"), Text(" *"))
+    wanted = (Text("draws "), Value("750", "W", "power.maximum"), Text(" *"))
     assert inlines('{{ "draws " ~ fact("power.maximum") ~ " *" }}') == wanted
     assert inlines('{{ ["draws", fact("power.maximum"), "*"] | join(" ") }}') == wanted
 
@@ -227,19 +227,19 @@ def test_macros_and_blocks_keep_their_markdown_and_their_values_stay_text() -> N
             Text(" "),
             Emphasis(words("m")),
             Text(" *x* "),
-            Figure("750", "W", "power.maximum"),
+            Value("750", "W", "power.maximum"),
         )
     )
-    said = inlines("{% set x %}*a* {{ v }}{% endset %}{{ x ~ ' *b*' }}", v="*c*")
-    assert said == (Emphasis(words("a")), Text(" *c* *b*"))
+    got = inlines("{% set x %}*a* {{ v }}{% endset %}{{ x ~ ' *b*' }}", v="*c*")
+    assert got == (Emphasis(words("a")), Text(" *c* *b*"))
 
 
 def test_values_in_a_target_are_pieces_of_a_path() -> None:
     assert inlines("[x](part:{{ id }})", id="a b/../c") == (
-        Link(words("x"), "part:a%20b%2F..%2Fc"),
+        Hyperlink(words("x"), "part:a%20b%2F..%2Fc"),
     )
     assert inlines("[x]({{ url }})", url="https://example.org/?a=1") == (
-        Link(words("x"), "https://example.org/?a=1"),
+        Hyperlink(words("x"), "https://example.org/?a=1"),
     )
 
 
@@ -250,8 +250,8 @@ def test_a_link_that_may_not_be_leaves_its_words(target: str) -> None:
 
 
 def test_html_and_pictures_from_elsewhere_are_text() -> None:
-    said = inlines("<b>x</b> ![alt *x*](https://example.org/x.png)")
-    assert said == (Text("<b>x</b> alt "), Emphasis(words("x")))
+    got = inlines("<b>x</b> ![alt *x*](https://example.org/x.png)")
+    assert got == (Text("<b>x</b> alt "), Emphasis(words("x")))
     assert blocks("<script>\nx\n</script>") == (paragraph("<script> x </script>"),)
 
 
@@ -260,7 +260,7 @@ def test_values_are_printed_as_the_project_prints_them() -> None:
         return "64 GiB" if isinstance(value, frozenset) else plain(value)
 
     templates = Templates(DictLoader({"s.md": "# {{ v }}\n\n{{ v ~ '!' }} {{ 1.50 }}"}), show=show)
-    made, _ = compose("s.md", templates, variables={"v": frozenset()}, makers={})
+    made, _ = compose("s.md", templates, variables={"v": frozenset()}, functions={})
     assert made is not None
     assert (made.title, made.blocks) == ("64 GiB", (paragraph("64 GiB! 1.5"),))
 
@@ -272,7 +272,7 @@ def test_a_project_s_own_template_comes_before_the_shipped_one(tmp_path: Path) -
             (tmp_path / folder / f"{name}.md").write_text(f"# {folder}", encoding="utf-8")
     loader: BaseLoader = folders(tmp_path / "own", tmp_path / "missing", tmp_path / "shipped")
     templates = Templates(loader)
-    titles = [compose(f"{each}.md", templates, variables={}, makers={})[0] for each in "ab"]
+    titles = [compose(f"{each}.md", templates, variables={}, functions={})[0] for each in "ab"]
     assert [each.title for each in titles if each] == ["own", "shipped"]
 
 
@@ -280,7 +280,9 @@ def test_two_documents_of_one_template_share_nothing() -> None:
     templates = Templates(DictLoader({"s.md": "# {{ v }}\n{{ meta('a', v) }}{{ maker() }}"}))
 
     def made(value: str) -> tuple[Document | None, tuple[Finding, ...]]:
-        return compose("s.md", templates, variables={"v": value}, makers={"maker": lambda: value})
+        return compose(
+            "s.md", templates, variables={"v": value}, functions={"maker": lambda: value}
+        )
 
     first, _ = made("one")
     second, _ = made("two")
@@ -296,11 +298,11 @@ def test_a_maker_may_compose_a_template_itself() -> None:
     )
 
     def inner() -> object:
-        made, _ = compose("i.md", templates, variables={}, makers={})
+        made, _ = compose("i.md", templates, variables={}, functions={})
         assert made is not None
         return made.title
 
-    outer, _ = compose("s.md", templates, variables={"v": "v"}, makers={"inner": inner})
+    outer, _ = compose("s.md", templates, variables={"v": "v"}, functions={"inner": inner})
     assert outer is not None
     assert outer.blocks == (paragraph("I v"),)
 

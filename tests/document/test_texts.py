@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from specgen.document.blocks.cautions import cautions
-from specgen.document.texts import mistakes, texts_of
+from specgen.document.shared_texts import mistakes, texts_of
 from specgen.document.tree import Caution, Paragraph, plain_text
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
@@ -71,7 +71,7 @@ def test_a_project_replaces_leaves_out_and_adds(demo: Survey, tmp_path: Path) ->
         ),
     ],
 )
-def test_mistakes_are_told_at_their_line(
+def test_mistakes_are_reported_at_their_line(
     demo: Survey, tmp_path: Path, text: str, line: int, message: str
 ) -> None:
     assert demo.definitions is not None

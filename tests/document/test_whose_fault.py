@@ -9,21 +9,21 @@ from hypothesis import strategies as st
 from jinja2 import DictLoader, TemplateRuntimeError, UndefinedError
 
 from specgen.document.blocks.makers import (
-    comparison_makers,
-    family_makers,
-    machine_makers,
-    order_makers,
-    part_makers,
+    comparison_blocks,
+    family_blocks,
+    order_blocks,
+    part_blocks,
+    system_blocks,
 )
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import compose
-from specgen.document.maker import AuthorError, Maker
-from specgen.document.pictures import DRAWINGS
+from specgen.document.figures import DRAWINGS
+from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sets import order_document
-from specgen.document.several import Compared, Ordered
+from specgen.document.several import Compared, Order
 from specgen.document.shelf import templates_of
 from specgen.document.template import Templates, folders, plain
-from specgen.drawings import Engine, nowhere
+from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import Survey, bare_case
 from specgen.pipeline import compose as compose_machine
 from specgen.shipped import ABOUT, documents_about, templates_folder
@@ -83,7 +83,7 @@ def stopped(source: str, bug: Exception, files: dict[str, str] | None = None) ->
 
     templates = Templates(DictLoader({"s.md": f"# T\n\n{source}", **(files or {})}), show=show)
     variables = {"thing": Thing(bug), "printed": Thing(bug)}
-    return compose("s.md", templates, variables=variables, makers={"block": block})
+    return compose("s.md", templates, variables=variables, functions={"block": block})
 
 
 @pytest.mark.parametrize("bug", BUGS, ids=lambda bug: type(bug).__name__)
@@ -119,8 +119,8 @@ def test_what_a_block_in_an_included_template_raises_is_raised_on(bug: Exception
 )
 def test_what_an_author_s_expression_cannot_do_is_a_finding(source: str) -> None:
     templates = Templates(DictLoader({"s.md": f"# T\n\n{source}"}))
-    makers: dict[str, Maker] = {"block_of": lambda n: AuthorError.__doc__ if n else None}
-    made, (finding,) = compose("s.md", templates, variables={}, makers=makers)
+    makers: dict[str, BlockFunction] = {"block_of": lambda n: AuthorError.__doc__ if n else None}
+    made, (finding,) = compose("s.md", templates, variables={}, functions=makers)
     assert made is None
     assert finding.at.span.file == "templates/s.md"
 
@@ -159,7 +159,7 @@ def shipped(tmp_path: Path, ours: dict[str, str], own: dict[str, str]) -> Templa
 def test_a_shipped_template_is_never_blamed(tmp_path: Path, text: str) -> None:
     templates = shipped(tmp_path, {"s.md": text}, {})
     with pytest.raises(Exception, match=r".") as raised:
-        compose("s.md", templates, variables={"thing": "a"}, makers={})
+        compose("s.md", templates, variables={"thing": "a"}, functions={})
     assert not isinstance(raised.value, AssertionError)
 
 
@@ -167,13 +167,13 @@ def test_what_an_author_s_template_includes_is_blamed_where_it_is_included(tmp_p
     templates = shipped(
         tmp_path, {"foot.md": "{{ nam }}"}, {"s.md": "# T\n\n{% include 'foot.md' %}"}
     )
-    _, (finding,) = compose("s.md", templates, variables={}, makers={})
+    _, (finding,) = compose("s.md", templates, variables={}, functions={})
     assert (finding.at.span.file, finding.at.span.line) == ("templates/s.md", 3)
 
 
 def test_a_project_s_own_template_is_blamed_in_place_of_a_shipped_one(tmp_path: Path) -> None:
     templates = shipped(tmp_path, {"s.md": "# T"}, {"s.md": "# T\n{{ nam }}"})
-    _, (finding,) = compose("s.md", templates, variables={}, makers={})
+    _, (finding,) = compose("s.md", templates, variables={}, functions={})
     assert finding.at.span.line == 2
 
 
@@ -186,22 +186,22 @@ ARGUMENTS = (
 )  # fmt: skip
 
 
-def makers_of(demo: Survey) -> dict[str, dict[str, Maker]]:
+def makers_of(demo: Survey) -> dict[str, dict[str, BlockFunction]]:
     definitions = demo.definitions
     assert definitions is not None
     case = demo.cases["lantern-office"]
     bare = bare_case(definitions, definitions.platforms["lantern"])
     family = FamilyCase(definitions, {"lantern": bare}, {})
-    figures: dict[str, Callable[[], object]] = {name: lambda: "drawn" for name in DRAWINGS}
+    values: dict[str, Callable[[], object]] = {name: lambda: "drawn" for name in DRAWINGS}
     texts = templates_of(demo.root).texts
     part = next(iter(definitions.parts.values()))
     return {
-        "build": machine_makers(case, figures, texts),
-        "platform": machine_makers(bare, figures, texts, family),
-        "family": family_makers(family),
-        "part": part_makers(PartCase(definitions, part, ())),
-        "order": order_makers(Ordered(definitions, ((case, 2),)), texts),
-        "machines": comparison_makers(Compared(definitions, (case, demo.cases["lantern-relay"]))),
+        "build": system_blocks(case, values, texts),
+        "platform": system_blocks(bare, values, texts, family),
+        "family": family_blocks(family),
+        "part": part_blocks(PartCase(definitions, part, ())),
+        "order": order_blocks(Order(definitions, ((case, 2),)), texts),
+        "machines": comparison_blocks(Compared(definitions, (case, demo.cases["lantern-relay"]))),
     }
 
 
@@ -213,7 +213,7 @@ def test_no_argument_of_a_block_ends_in_a_fault_of_ours(demo: Survey, sort: str)
         for arguments in ARGUMENTS:
             templates = Templates(DictLoader({"s.md": f"# T\n\n{{{{ {name}({arguments}) }}}}"}))
             made, findings = compose(
-                "s.md", templates, variables={"project": project}, makers={name: maker}
+                "s.md", templates, variables={"project": project}, functions={name: maker}
             )
             assert (made is None) == (len(findings) == 1), (name, arguments)
 
@@ -230,11 +230,13 @@ def test_each_shipped_template_can_be_about_what_it_is_said_to(demo: Survey) -> 
     templates, case = templates_of(demo.root), demo.cases["lantern-office"]
     bare = bare_case(definitions, definitions.platforms["lantern"])
     family = FamilyCase(definitions, {"lantern": bare}, {})
-    order = Ordered(definitions, ((case, 2),))
+    order = Order(definitions, ((case, 2),))
     for name in documents_about("build", demo.root):
-        assert compose_machine(name, templates, case, Engine(), nowhere)[1] == ()
+        assert compose_machine(name, templates, case, LayoutEngine(), nowhere)[1] == ()
     for name in documents_about("platform", demo.root):
-        made = compose_machine(name, templates, bare, Engine(), nowhere, family=family, shown=case)
+        made = compose_machine(
+            name, templates, bare, LayoutEngine(), nowhere, family=family, shown=case
+        )
         assert made[1] == ()
     for name in documents_about("order", demo.root):
         assert order_document(templates, order, name)[1] == ()

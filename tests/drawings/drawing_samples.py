@@ -1,4 +1,4 @@
-"""A small machine of our own for tests of drawings, and what reads a picture back."""
+"""A small system of our own for tests of drawings, and what reads a picture back."""
 
 import json
 import re
@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from xml.etree import ElementTree
 
 from specgen.assembly import Assembly, resolve
-from specgen.drawings import Drawing, Engine, draw, topology
+from specgen.drawings import Drawing, LayoutEngine, draw, topology
 from specgen.model import Definitions
 from specgen.pipeline import read
 
@@ -168,7 +168,7 @@ def build(id_: str, fit: Mapping[str, object]) -> str:
     )
 
 
-def machine(id_: str = "full", names: Mapping[str, str] | None = None) -> Assembly:
+def system(id_: str = "full", names: Mapping[str, str] | None = None) -> Assembly:
     """A build of the sample; `names` gives parts other names."""
     found = definitions()
     parts = dict(found.parts)
@@ -180,7 +180,7 @@ def machine(id_: str = "full", names: Mapping[str, str] | None = None) -> Assemb
     return assembly
 
 
-ENGINE = Engine()
+ENGINE = LayoutEngine()
 
 
 def drawn(assembly: Assembly, prefix: str = "p", **more: object) -> Drawing:

@@ -9,19 +9,19 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from drawing_samples import ENGINE, SVG, drawn, machine
+from drawing_samples import ENGINE, SVG, drawn, system
 
 from specgen.assembly import Assembly
 from specgen.drawings import (
     Box,
-    Engine,
-    Figure,
+    BoxPort,
+    Diagram,
     Group,
+    LayoutEngine,
     LayoutFailed,
-    Line,
-    Outlet,
     Ribbon,
-    Use,
+    TextLine,
+    UseState,
     draw,
     standalone,
     topology,
@@ -42,8 +42,8 @@ def graph(assembly: Assembly) -> str:
 
 def test_two_runs_give_the_same_bytes_whatever_the_hash_seed() -> None:
     code = (
-        "import hashlib; from drawing_samples import drawn, machine;"
-        "print(hashlib.sha256((drawn(machine()).svg + drawn(machine('half')).svg).encode())"
+        "import hashlib; from drawing_samples import drawn, system;"
+        "print(hashlib.sha256((drawn(system()).svg + drawn(system('half')).svg).encode())"
         ".hexdigest())"
     )
     answers = {
@@ -60,7 +60,7 @@ def test_two_runs_give_the_same_bytes_whatever_the_hash_seed() -> None:
 
 
 def test_ids_begin_with_the_prefix_so_that_pictures_share_a_page() -> None:
-    svg = drawn(machine(), prefix="lantern").svg
+    svg = drawn(system(), prefix="lantern").svg
     ids = re.findall(r'\sid="([^"]*)"', svg)
     assert ids
     assert all(id_.startswith("lantern-") for id_ in ids)
@@ -71,22 +71,22 @@ def test_ids_begin_with_the_prefix_so_that_pictures_share_a_page() -> None:
 
 
 def test_title_and_description_say_what_the_words_say() -> None:
-    drawing = drawn(machine())
+    drawing = drawn(system())
     root = ElementTree.fromstring(drawing.svg)
     assert root.findtext(f"{SVG}title") == "Topology: Build full"
-    assert root.findtext(f"{SVG}desc") == "\n".join(drawing.figure.text)
+    assert root.findtext(f"{SVG}desc") == "\n".join(drawing.diagram.text)
 
 
 def test_a_picture_without_links_is_an_image_one_with_links_can_be_walked_through() -> None:
-    assert 'role="img"' in drawn(machine()).svg
-    linked = drawn(machine(), link=lambda part: f"../parts/{part}.html" if part == "nic" else None)
+    assert 'role="img"' in drawn(system()).svg
+    linked = drawn(system(), link=lambda part: f"../parts/{part}.html" if part == "nic" else None)
     assert 'role="group"' in linked.svg
     hrefs = set(re.findall(r'href="([^"]*)"', linked.svg))
     assert hrefs == {"../parts/nic.html"}
 
 
 def test_the_inline_form_has_no_style_and_no_script() -> None:
-    svg = drawn(machine("half")).svg
+    svg = drawn(system("half")).svg
     for element in ElementTree.fromstring(svg).iter():
         assert element.tag not in (f"{SVG}style", f"{SVG}script")
         assert not [name for name in element.attrib if name == "style" or name.startswith("on")]
@@ -94,7 +94,7 @@ def test_the_inline_form_has_no_style_and_no_script() -> None:
 
 
 def test_the_file_form_is_the_same_picture_with_its_own_colours() -> None:
-    svg = drawn(machine()).svg
+    svg = drawn(system()).svg
     file = standalone(svg)
     assert file.startswith('<?xml version="1.0" encoding="UTF-8"?>\n<svg ')
     assert "prefers-color-scheme: dark" in file
@@ -102,114 +102,118 @@ def test_the_file_form_is_the_same_picture_with_its_own_colours() -> None:
     assert standalone("") == ""
 
 
-def test_machines_built_alike_share_their_layout() -> None:
-    other = graph(machine("full", {"nvme": "NVMe drive 3.84 GB", "cpu": "Corvane C61"}))
-    assert other == graph(machine())
+def test_systems_built_alike_share_their_layout() -> None:
+    other = graph(system("full", {"nvme": "NVMe drive 3.84 GB", "cpu": "Corvane C61"}))
+    assert other == graph(system())
 
 
 def test_no_word_of_the_definitions_reaches_the_layout_program() -> None:
-    text = graph(machine("full", {"nic": "Zebra", "riser": "Quagga"}))
+    text = graph(system("full", {"nic": "Zebra", "riser": "Quagga"}))
     for word in ("Zebra", "Quagga", "SLOT", "CPU"):
         assert word not in text
 
 
 def test_a_layout_is_made_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    engine = Engine()
-    text = graph(machine())
+    engine = LayoutEngine()
+    text = graph(system())
     first = engine.lay_out(text)
-    monkeypatch.setattr(Engine, "_run", lambda *_: pytest.fail("ran again"))
+    monkeypatch.setattr(LayoutEngine, "_run", lambda *_: pytest.fail("ran again"))
     assert engine.lay_out(text) is first
 
 
 def test_layouts_are_kept_in_a_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     folder = tmp_path / "layouts"
-    text = graph(machine())
-    first = Engine(folder=folder).lay_out(text)
+    text = graph(system())
+    first = LayoutEngine(folder=folder).lay_out(text)
     assert [path.suffix for path in folder.iterdir()] == [".json"]
-    monkeypatch.setattr(Engine, "_run", lambda *_: pytest.fail("ran again"))
-    assert Engine(folder=folder).lay_out(text) == first
+    monkeypatch.setattr(LayoutEngine, "_run", lambda *_: pytest.fail("ran again"))
+    assert LayoutEngine(folder=folder).lay_out(text) == first
 
 
 def test_half_a_file_in_the_cache_is_laid_out_again(tmp_path: Path) -> None:
-    text = graph(machine())
-    first = Engine(folder=tmp_path).lay_out(text)
+    text = graph(system())
+    first = LayoutEngine(folder=tmp_path).lay_out(text)
     (kept,) = tmp_path.iterdir()
     kept.write_text(kept.read_text()[:100])
-    assert Engine(folder=tmp_path).lay_out(text) == first
+    assert LayoutEngine(folder=tmp_path).lay_out(text) == first
     assert kept.read_text().endswith("}\n")
 
 
 def test_a_cache_that_cannot_be_written_is_no_error(tmp_path: Path) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("")
-    assert Engine(folder=blocked / "layouts").lay_out(graph(machine())).corners
+    assert LayoutEngine(folder=blocked / "layouts").lay_out(graph(system())).corners
 
 
 @pytest.mark.parametrize(
     ("engine", "why"),
     [
-        (Engine(seconds=1e-9), "took longer"),
-        (Engine("dot"), "cannot run"),
+        (LayoutEngine(seconds=1e-9), "took longer"),
+        (LayoutEngine("dot"), "cannot run"),
     ],
 )
 def test_a_drawing_that_fails_leaves_its_words(
-    engine: Engine, why: str, monkeypatch: pytest.MonkeyPatch
+    engine: LayoutEngine, why: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("PATH", "")
-    assembly = machine()
+    assembly = system()
     figure = topology(assembly)
     drawing = draw(figure, at=assembly.platform.origin.at(), prefix="p", engine=engine)
     assert drawing.svg == ""
-    assert drawing.figure.text == figure.text
-    assert not drawing.figure.groups
+    assert drawing.diagram.text == figure.text
+    assert not drawing.diagram.groups
     assert drawing.finding is not None
     assert drawing.finding.code.id == "SG402"
     assert why in str(drawing.finding.message)
 
 
 def test_a_missing_program_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    engine = Engine()
+    engine = LayoutEngine()
     engine.__dict__["_executable"] = "no-such-program"
     with pytest.raises(LayoutFailed, match="no-such-program"):
-        engine.lay_out(graph(machine()))
+        engine.lay_out(graph(system()))
 
 
 def test_a_program_that_gives_up_or_babbles_is_a_failure() -> None:
     with pytest.raises(LayoutFailed):
-        Engine().lay_out("digraph {")
-    engine = Engine()
+        LayoutEngine().lay_out("digraph {")
+    engine = LayoutEngine()
     engine.__dict__["_executable"] = sys.executable
     with pytest.raises(LayoutFailed):
         engine.lay_out("digraph {}")
 
 
 def test_the_program_of_the_environment_is_taken_not_the_systems() -> None:
-    assert Path(Engine()._executable).parent == Path(sys.executable).parent
+    assert Path(LayoutEngine()._executable).parent == Path(sys.executable).parent
 
 
-def huge(count: int) -> Figure:
+def huge(count: int) -> Diagram:
     """One owner and so many boxes, each at a ribbon of its own."""
-    outlets = tuple(Outlet(f"o{n}", f"P{n}", f"P{n}: x4", lanes=4) for n in range(count))
-    owner = Box("b", "processor", Use.USED, ("CPU1",), (Line("CPU1", "name"),), outlets)
+    outlets = tuple(BoxPort(f"o{n}", f"P{n}", f"P{n}: x4", lanes=4) for n in range(count))
+    owner = Box("b", "processor", UseState.USED, ("CPU1",), (TextLine("CPU1", "name"),), outlets)
     boxes = [
-        Group(f"g{n + 1}", Box(f"b{n}", "bay", Use.USED, (f"X{n}",), (Line(f"X{n}", "name"),)))
+        Group(
+            f"g{n + 1}",
+            Box(f"b{n}", "bay", UseState.USED, (f"X{n}",), (TextLine(f"X{n}", "name"),)),
+        )
         for n in range(count)
     ]
     ribbons = tuple(
-        Ribbon(f"r{n}", f"o{n}", f"b{n}", 4, 4, Use.USED, f"P{n} to X{n}") for n in range(count)
+        Ribbon(f"r{n}", f"o{n}", f"b{n}", 4, 4, UseState.USED, f"P{n} to X{n}")
+        for n in range(count)
     )
-    return Figure("Huge", (), (Group("g0", owner, beside=True), *boxes), ribbons)
+    return Diagram("Huge", (), (Group("g0", owner, flanked=True), *boxes), ribbons)
 
 
 def test_two_hundred_positions_are_laid_out_in_time() -> None:
     used = stopwatch()
-    drawing = draw(huge(200), at=machine().platform.origin.at(), prefix="p", engine=Engine())
+    drawing = draw(huge(200), at=system().platform.origin.at(), prefix="p", engine=LayoutEngine())
     assert drawing.finding is None
     assert used() < 3  # some 0.1 s
 
 
 def test_nothing_to_draw_is_no_failure() -> None:
-    drawing = draw(Figure("Empty"), at=machine().platform.origin.at(), prefix="p", engine=ENGINE)
+    drawing = draw(Diagram("Empty"), at=system().platform.origin.at(), prefix="p", engine=ENGINE)
     assert (drawing.svg, drawing.finding) == ("", None)
 
 
@@ -224,7 +228,7 @@ def test_widths_are_those_of_the_engines_own_face(text: str) -> None:
             'digraph { graph [pad=0]; n [shape=plain, margin=0, fontname="Arimo", '
             f"fontsize=100, label=<{cell}{words}</td></tr></table>>] }}"
         )
-        measured = Engine().lay_out(graph_).width
+        measured = LayoutEngine().lay_out(graph_).width
         assert width(text, 100, bold) == pytest.approx(measured, rel=0.02)
 
 
@@ -242,7 +246,7 @@ def test_a_number_stays_with_its_unit() -> None:
 
 
 def test_boxes_do_not_overlap() -> None:
-    assembly = machine()
+    assembly = system()
     figure = topology(assembly)
     groups = plan(figure)
     layout = ENGINE.lay_out(dot(figure, groups))
@@ -259,7 +263,7 @@ def test_boxes_do_not_overlap() -> None:
 
 
 def test_a_figure_does_not_depend_on_the_build_but_for_its_title() -> None:
-    assembly = machine()
+    assembly = system()
     assert assembly.build is not None
     renamed = replace(assembly, build=replace(assembly.build, name="Another"))
     one, other = topology(assembly), topology(renamed)

@@ -11,18 +11,18 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from drawing_samples import SVG, definitions, machine
+from drawing_samples import SVG, definitions, system
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.assembly import Assembly, resolve
 from specgen.cli import main
 from specgen.document.case import Case
-from specgen.document.pictures import DRAWINGS, SHEETS, callouts, drawing_of
+from specgen.document.figures import DRAWINGS, SHEETS, callouts, drawing_of
 from specgen.drawings import (
-    Engine,
+    LayoutEngine,
     Sheet,
-    Use,
+    UseState,
     front,
     inside,
     lane_map,
@@ -33,9 +33,9 @@ from specgen.drawings import (
 )
 from specgen.drawings.flags import poles, spread
 from specgen.drawings.items import frames_of
-from specgen.drawings.packing import Block, Frame, packed
+from specgen.drawings.packing import FaceBlock, Frame, packed
 from specgen.drawings.png import png
-from specgen.drawings.sheet import Rect, Stroke, Words
+from specgen.drawings.shapes import Rect, Stroke, TextShape
 from specgen.drawings.sides import SCALE, side_of
 from specgen.drawings.sizes import BODY
 from specgen.model import Definitions, Fixture
@@ -133,7 +133,7 @@ def test_flags_never_overlap_and_leaders_never_cross(
 
 BLOCKS = st.lists(
     st.builds(
-        lambda count, wide, high: Block(count, ((wide, high), (high, wide))),
+        lambda count, wide, high: FaceBlock(count, ((wide, high), (high, wide))),
         st.integers(1, 24),
         st.floats(4, 130),
         st.floats(4, 60),
@@ -145,7 +145,7 @@ BLOCKS = st.lists(
 @settings(deadline=None)
 @given(BLOCKS, st.floats(100, 480), st.floats(30, 180))
 def test_faces_laid_out_overlap_nothing_and_stay_within(
-    blocks: list[Block], wide: float, high: float
+    blocks: list[FaceBlock], wide: float, high: float
 ) -> None:
     room, taken = Frame(5, 3, wide, high), [Frame(20, 3, 15, 20)]
     made, factor = packed(blocks, room, taken)
@@ -161,47 +161,49 @@ def test_faces_laid_out_overlap_nothing_and_stay_within(
 
 
 def test_a_callout_names_what_is_fitted_what_is_empty_and_how_it_is_changed() -> None:
-    told = {one.position: one for one in front(with_sides(machine())).callouts}
-    assert told["BAY 0 to 3"].what == "4 × NVMe drive 3.84 TB, hot-swap"
-    assert told["Power"].what == "button. Lit: on"
-    half = {one.position: one for one in front(with_sides(machine("half"))).callouts}
-    assert half["BAY 0"].use is Use.USED
+    got = {one.position: one for one in front(with_sides(system())).callouts}
+    assert got["BAY 0 to 3"].what == "4 × NVMe drive 3.84 TB, hot-swap"
+    assert got["Power"].what == "button. Lit: on"
+    half = {one.position: one for one in front(with_sides(system("half"))).callouts}
+    assert half["BAY 0"].use is UseState.USED
     assert half["BAY 1"].what == "empty"
-    assert half["BAY 1"].use is Use.FREE
+    assert half["BAY 1"].use is UseState.FREE
 
 
 def test_a_callout_says_why_something_cannot_be_used() -> None:
-    told = {one.position: one for one in rear(with_sides(machine("half"))).callouts}
-    assert told["SLOT 2"].use is Use.UNUSABLE
-    assert told["SLOT 2"].what == "blocked: Wide card in SLOT 1 takes its place"
+    got = {one.position: one for one in rear(with_sides(system("half"))).callouts}
+    assert got["SLOT 2"].use is UseState.UNUSABLE
+    assert got["SLOT 2"].what == "blocked: Wide card in SLOT 1 takes its place"
 
 
 def test_numbers_run_from_one_and_every_one_has_a_flag_and_a_line_of_text() -> None:
     for draw in (front, rear, inside):
-        sheet = draw(with_sides(machine()))
+        sheet = draw(with_sides(system()))
         numbers = [one.number for one in sheet.callouts]
         assert numbers == list(range(1, len(numbers) + 1))
-        shown = [one.text for one in sheet.shapes if isinstance(one, Words) and one.pen == "flag"]
+        shown = [
+            one.text for one in sheet.shapes if isinstance(one, TextShape) and one.pen == "flag"
+        ]
         assert sorted(shown) == sorted(2 * [str(number) for number in numbers])
         assert all(one.words in sheet.text for one in sheet.callouts)
 
 
 def test_a_side_with_nothing_on_it_is_not_drawn_but_told() -> None:
-    sheet = rear(machine())
+    sheet = rear(system())
     assert sheet.shapes == ()
     assert paper(sheet, "rear", nowhere) == ""
     assert sheet.text == ("No position and nothing built in is said to be at the rear.",)
 
 
-def test_a_machine_without_supplies_has_no_power_chart_and_says_so() -> None:
+def test_a_system_without_supplies_has_no_power_chart_and_says_so() -> None:
     case = bare_case(demo(), demo().platforms["lantern"])
-    drawing = drawing_of(case, "power-chart", Engine())
+    drawing = drawing_of(case, "power-chart", LayoutEngine())
     assert drawing.svg == ""
-    assert "no supply is fitted" in drawing.figure.text[0]
+    assert "no supply is fitted" in drawing.diagram.text[0]
 
 
 def test_a_guessed_layout_says_that_it_is_one() -> None:
-    assert any("laid out from counts" in line for line in front(with_sides(machine())).text)
+    assert any("laid out from counts" in line for line in front(with_sides(system())).text)
     case = demo_case("lantern-sea-watch")
     assert not any("laid out from counts" in line for line in front(case.assembly).text)
 
@@ -227,11 +229,11 @@ def test_an_outline_begins_at_that_of_the_position_whose_part_brings_it() -> Non
 
 
 def test_what_cannot_be_used_is_hatched_and_what_is_empty_dotted_without_any_colour() -> None:
-    root = ElementTree.fromstring(paper(rear(with_sides(machine("half"))), "p", nowhere))
+    root = ElementTree.fromstring(paper(rear(with_sides(system("half"))), "p", nowhere))
     classes = [one.attrib.get("class", "") for one in root.iter()]
     at = classes.index("fit fit-unusable")
     assert "hatch" in classes[at : at + 4]
-    root = ElementTree.fromstring(paper(front(with_sides(machine("half"))), "p", nowhere))
+    root = ElementTree.fromstring(paper(front(with_sides(system("half"))), "p", nowhere))
     empty = next(one for one in root.iter() if one.attrib.get("class") == "fit fit-empty")
     assert empty.attrib["stroke-dasharray"]
 
@@ -245,7 +247,7 @@ def test_faces_are_drawn_to_scale() -> None:
 
 
 def test_from_above_the_rear_is_mirrored() -> None:
-    """A supply on the right of the rear lies on the left of a person in front of the machine."""
+    """A supply on the right of the rear lies on the left of a person in front of the system."""
     case = demo_case("lantern-sea-watch")
     supply = next(one for one in side_of(case.assembly, "rear").items if one.name == "PSU 2")
     assert supply.frame is not None
@@ -264,7 +266,7 @@ def test_from_above_the_rear_is_mirrored() -> None:
 
 
 @pytest.mark.parametrize("area", ["front", "rear"])
-def test_no_two_faces_of_a_demo_machine_overlap(area: str) -> None:
+def test_no_two_faces_of_a_demo_system_overlap(area: str) -> None:
     for build in demo().builds:
         side = side_of(demo_case(build).assembly, area)
         whole = Frame(0, 0, side.width, side.height)
@@ -278,7 +280,7 @@ def test_no_two_faces_of_a_demo_machine_overlap(area: str) -> None:
         assert side.factor == 1, build
 
 
-def test_no_two_flags_of_a_demo_machine_overlap() -> None:
+def test_no_two_flags_of_a_demo_system_overlap() -> None:
     for build in demo().builds:
         for draw in (front, rear, inside):
             found = flags(draw(demo_case(build).assembly))
@@ -290,7 +292,7 @@ def test_no_two_flags_of_a_demo_machine_overlap() -> None:
 
 def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() -> None:
     sheet = memory_map(demo_case("lantern-sea-watch").assembly)
-    words = [one.text for one in sheet.shapes if isinstance(one, Words)]
+    words = [one.text for one in sheet.shapes if isinstance(one, TextShape)]
     at = words.index("DIMM A5")
     assert words[at - 1] == "2"
     assert words[at + 1].startswith("16")
@@ -300,7 +302,7 @@ def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() ->
 
 
 def test_ribbons_of_the_lane_map_are_as_broad_as_their_lanes_are_many() -> None:
-    sheet = lane_map(machine())
+    sheet = lane_map(system())
     root = ElementTree.fromstring(paper(sheet, "l", nowhere))
     found = {}
     for path in root.iter(f"{SVG}path"):
@@ -314,14 +316,14 @@ def test_ribbons_of_the_lane_map_are_as_broad_as_their_lanes_are_many() -> None:
 
 def test_the_power_chart_tells_load_efficiency_and_what_a_failure_leaves() -> None:
     case = demo_case("foundry-forecast")
-    drawing = drawing_of(case, "power-chart", Engine())
-    text = "\n".join(drawing.figure.text).replace("\u202f", " ")
+    drawing = drawing_of(case, "power-chart", LayoutEngine())
+    text = "\n".join(drawing.diagram.text).replace("\u202f", " ")
     assert "Maximum, after failures: load 3637 W, 3822 W drawn from the line" in text
     assert "efficiency 95.2 %, 2 at work, each at 67.4 % of its output" in text
     assert "Supplies give: 5400 W from 2 of 4; 10 800 W from all 4." in text
 
 
-def test_the_rack_holds_as_many_machines_as_the_conditions_ask_for() -> None:
+def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:
     case = demo_case("foundry-forecast")
     sheet = SHEETS["mass-rack"](case)
     boxes = [
@@ -338,20 +340,20 @@ def test_the_rack_holds_as_many_machines_as_the_conditions_ask_for() -> None:
 @pytest.mark.parametrize("name", list(SHEETS))
 def test_every_sheet_is_well_formed_without_styles_and_with_ids_of_its_own(name: str) -> None:
     case = demo_case("harbour-archive")
-    drawing = drawing_of(case, name, Engine())
+    drawing = drawing_of(case, name, LayoutEngine())
     root = ElementTree.fromstring(drawing.svg)
     ids = [one.attrib["id"] for one in root.iter() if "id" in one.attrib]
     assert ids
     assert all(id_.startswith(f"{name}-") for id_ in ids)
     assert not any("style" in one.attrib for one in root.iter())
-    assert root.findtext(f"{SVG}desc") == "\n".join(drawing.figure.text)
-    assert callouts(case, name) == getattr(drawing.figure, "callouts", ())
+    assert root.findtext(f"{SVG}desc") == "\n".join(drawing.diagram.text)
+    assert callouts(case, name) == getattr(drawing.diagram, "callouts", ())
 
 
 def test_names_from_definitions_are_text() -> None:
     hostile = '<script>alert("x")</script> & "'
     names = {"nvme": hostile, "module": hostile, "nic": hostile, "cpu": hostile}
-    assembly = with_sides(machine())
+    assembly = with_sides(system())
     parts = dict(assembly.definitions.parts)
     for id_, name in names.items():
         parts[id_] = replace(parts[id_], name=name)
@@ -367,17 +369,17 @@ def test_names_from_definitions_are_text() -> None:
 def test_every_drawing_has_a_name_and_links_lead_to_parts() -> None:
     case = demo_case("pocket-tide-gauge")
     assert set(SHEETS) < set(DRAWINGS)
-    svg = drawing_of(case, "front", Engine(), lambda part: f"../parts/{part}.html").svg
+    svg = drawing_of(case, "front", LayoutEngine(), lambda part: f"../parts/{part}.html").svg
     assert '<a href="../parts/s25-sata-960g-cold.html">' in svg
     assert 'role="group"' in svg
 
 
 def test_two_runs_give_the_same_sheets_whatever_the_hash_seed() -> None:
     code = (
-        "import hashlib; from drawing_samples import machine;"
+        "import hashlib; from drawing_samples import system;"
         "from test_sheets import with_sides, front, rear, inside, memory_map, lane_map, paper;"
         "from specgen.drawings import nowhere;"
-        "made = ''.join(paper(d(with_sides(machine())), 'p', nowhere)"
+        "made = ''.join(paper(d(with_sides(system())), 'p', nowhere)"
         " for d in (front, rear, inside, memory_map, lane_map));"
         "print(hashlib.sha256(made.encode()).hexdigest())"
     )
@@ -395,7 +397,7 @@ def test_two_runs_give_the_same_sheets_whatever_the_hash_seed() -> None:
 
 
 def test_a_sheet_becomes_a_picture_of_dots_and_the_same_one_each_time() -> None:
-    svg = drawing_of(demo_case("pocket-tide-gauge"), "front", Engine()).svg
+    svg = drawing_of(demo_case("pocket-tide-gauge"), "front", LayoutEngine()).svg
     made = png(svg, dots=72)
     assert made.startswith(b"\x89PNG\r\n\x1a\n")
     assert hashlib.sha256(made).digest() == hashlib.sha256(png(svg, dots=72)).digest()

@@ -1,7 +1,7 @@
-"""Machines with one controller and drives alike, for tests of storage figures."""
+"""Systems with one controller and drives alike, for tests of storage values."""
 
 from specgen.facts import Facts, facts_of
-from tests.facts.machines import BUILD, PLATFORM, PROJECT
+from tests.facts.systems import BUILD, PLATFORM, PROJECT
 from tests.projects import project
 
 YEAR = "8760 h"
@@ -58,7 +58,7 @@ def array(
     share: str = "70 %",
     span: str = "5 y",
 ) -> Facts:
-    """The figures of bays on port C0 of a controller, or behind an expander on so many lanes.
+    """The values of bays on port C0 of a controller, or behind an expander on so many lanes.
 
     `more` are further fields of the drive; `large` is the same drive of 5 TB, `slower` one that
     reads and writes 100 MB/s and fails sooner.

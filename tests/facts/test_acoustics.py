@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from specgen.facts.calculators.acoustics import energetic_sum
 from specgen.quantity import SoundPower, show
 from tests.facts.english import in_english
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 # Source: 10 lg(sum of 10^(L/10)); 80 + 85, 5 + 10 + 15 and 40 + 30 + 70 as printed by

@@ -57,15 +57,15 @@ def added(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Entry]]:
     ledger.cache_clear()
 
 
-def test_an_added_figure_is_listed_explained_and_printed(added, demo_folder, capsys, tmp_path):
+def test_an_added_value_is_listed_explained_and_printed(added, demo_folder, capsys, tmp_path):
     added.append(Entry("acme", fact))
     project = ["--project", str(demo_folder)]
     assert main(["facts", "pocket-tide-gauge", *project]) == 0
     assert "acme.power_per_core" in capsys.readouterr().out
     assert main(["explain", "pocket-tide-gauge", "acme.power_per_core", *project]) == 0
-    told = capsys.readouterr().out
-    assert "maximum power over cores" in told
-    assert "processors.yaml:" in told
+    got = capsys.readouterr().out
+    assert "maximum power over cores" in got
+    assert "processors.yaml:" in got
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""Floating point: operations a cycle, peak rates and machine balance, against published figures."""
+"""Floating point: operations a cycle, peak rates and machine balance, against published values."""
 
 from decimal import Decimal
 
@@ -10,7 +10,7 @@ from specgen.facts import Declared, Facts, facts_of
 from specgen.facts.calculators import vectors
 from specgen.quantity import DataRate, DataSize, Frequency, OperationRate
 from tests.facts.english import in_english
-from tests.facts.machines import BUILD, PLATFORM, PROJECT
+from tests.facts.systems import BUILD, PLATFORM, PROJECT
 from tests.projects import project
 
 FMA = pytest.mark.practice("floating-point peak", "fused multiply-adds x elements x 2")
@@ -39,7 +39,7 @@ PEAKS = (
 )
 
 
-def machine(sockets: int, processor: str, memory: str = "4800 MT/s", channels: int = 8) -> Facts:
+def system(sockets: int, processor: str, memory: str = "4800 MT/s", channels: int = 8) -> Facts:
     """Processors with these fields, a module on each of their channels."""
     positions = f"  - {{name: CPU1..CPU{sockets}, takes: processor}}\n"
     fit = f"  CPU1..CPU{sockets}: processor\n"
@@ -106,7 +106,7 @@ def test_peak_is_cores_times_clock_times_operations(sockets, cores, clock, opera
         vector_clock=f"{clock} GHz",
         operations_per_cycle=operations,
     )
-    facts = machine(sockets, processor)
+    facts = system(sockets, processor)
     assert facts.value("processors.peak").in_unit("GFLOP/s") == Decimal(gigaflops)
     assert facts.value("processors.CPU1.peak") * sockets == facts.value("processors.peak")
 
@@ -117,7 +117,7 @@ def test_memory_brings_so_many_bytes_for_each_operation(bandwidth, peak, balance
     # Source: 2 sockets x 8 channels of DDR5-4800 over 2 x 56 cores at 2.0 GHz and 32 operations
     rates = DataRate.of(bandwidth, "GB/s"), OperationRate.of(peak, "GFLOP/s")
     assert round(vectors.bytes_per_operation(*rates), 6) == Decimal(balance)
-    facts = machine(2, fields(cores=56, base_clock="2.0 GHz", operations_per_cycle=32))
+    facts = system(2, fields(cores=56, base_clock="2.0 GHz", operations_per_cycle=32))
     assert facts.value("memory.bandwidth") == rates[0]
     assert round(facts.value("processors.bytes_per_operation"), 6) == Decimal(balance)
 
@@ -133,12 +133,12 @@ def test_trap_a_fused_multiply_add_counts_as_two_operations():
 def test_trap_the_factor_of_two_is_taken_once():
     # Source: 56 cores at 2.5 GHz, single precision: 56 x 2.5 x 64 = 8960; a much-read text that
     # multiplies by vectors, by fused multiply-add and by 2 once more gets 17 920
-    facts = machine(1, fields(cores=56, base_clock="2.5 GHz", vector_units=2, vector_width=512))
+    facts = system(1, fields(cores=56, base_clock="2.5 GHz", vector_units=2, vector_width=512))
     assert facts.value("processors.CPU1.peak_single").in_unit("GFLOP/s") == 8960
 
 
 def test_trap_neither_base_nor_highest_clock_stands_in_for_a_lower_vector_clock():
-    facts = machine(
+    facts = system(
         1,
         fields(cores=10, base_clock="3.0 GHz", vector_clock="2.0 GHz", operations_per_cycle=16),
     )
@@ -148,7 +148,7 @@ def test_trap_neither_base_nor_highest_clock_stands_in_for_a_lower_vector_clock(
 
 
 def test_without_a_vector_clock_the_base_clock_is_taken_and_the_pedigree_says_so():
-    facts = machine(1, fields(cores=10, base_clock="3.0 GHz", operations_per_cycle=16))
+    facts = system(1, fields(cores=10, base_clock="3.0 GHz", operations_per_cycle=16))
     clock = facts["processors.CPU1.vector_clock"]
     assert in_english(facts.value("processors.CPU1.vector_clock_from")) == "base clock"
     leaves = [leaf.label for leaf in clock.inputs if isinstance(leaf, Declared)]
@@ -161,11 +161,11 @@ def test_vector_units_go_before_a_declared_number_of_operations():
     named = fields(
         cores=1, base_clock="1.0 GHz", vector_units=1, vector_width=256, operations_per_cycle=99
     )
-    assert machine(1, named).value("processors.CPU1.operations_per_cycle") == 8
+    assert system(1, named).value("processors.CPU1.operations_per_cycle") == 8
 
 
 def test_without_operations_there_is_no_peak_and_no_balance():
-    facts = machine(1, fields(cores=10, base_clock="3.0 GHz"))
+    facts = system(1, fields(cores=10, base_clock="3.0 GHz"))
     assert facts.value("processors.peak") is None
     assert facts.value("processors.bytes_per_operation") is None
 
@@ -178,14 +178,14 @@ def test_a_sum_with_a_silent_processor_is_no_sum():
 
 
 def test_cache_is_shared_out_over_the_cores():
-    facts = machine(2, fields(cores=20, base_clock="3.0 GHz", cache="50 MiB"))
+    facts = system(2, fields(cores=20, base_clock="3.0 GHz", cache="50 MiB"))
     assert facts.value("processors.cache") == DataSize.of(100, "MiB")
     assert facts.value("processors.cache_per_core") == DataSize.of("2.5", "MiB")
     assert facts.value("processors.CPU2.cache_per_core") == DataSize.of("2.5", "MiB")
 
 
 def test_cache_that_is_not_declared_is_not_nothing():
-    facts = machine(1, fields(cores=20, base_clock="3.0 GHz"))
+    facts = system(1, fields(cores=20, base_clock="3.0 GHz"))
     assert facts.value("processors.cache") is None
     assert facts.value("processors.cache_per_core") is None
 

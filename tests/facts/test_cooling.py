@@ -1,4 +1,4 @@
-"""Fans and inlet limits of machines, and laws of air."""
+"""Fans and inlet limits of systems, and laws of air."""
 
 from decimal import Decimal
 
@@ -11,7 +11,7 @@ from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.pipeline import Survey
 from specgen.quantity import Length, Power, Temperature, TemperatureDifference, VolumeFlow
 from tests.facts.english import in_english
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 CATALOG = """
 - {kind: fan, id: weak, name: Weak, source: {document: f}, form: fan-40, airflow: 20 CFM}
@@ -30,7 +30,7 @@ POSITIONS = (
 )
 
 
-def machine(*fit: str, conditions: str = "{}"):
+def system(*fit: str, conditions: str = "{}"):
     lines = "\n".join(f"  {line}" for line in ("CPU1: processor", *fit))
     return calculated(POSITIONS, lines, catalog=CATALOG, conditions=conditions)
 
@@ -45,11 +45,11 @@ def machine(*fit: str, conditions: str = "{}"):
     ],
 )
 def test_fans_needed_follow_positions_and_needs(fit, needed):
-    assert machine("FAN 1..2: weak", *fit).value("cooling.fans_needed") == needed
+    assert system("FAN 1..2: weak", *fit).value("cooling.fans_needed") == needed
 
 
 def test_one_fan_lost_is_the_strongest():
-    facts = machine("FAN 1: weak", "FAN 2: strong", "FAN 3: weak")
+    facts = system("FAN 1: weak", "FAN 2: strong", "FAN 3: weak")
     assert facts.value("cooling.fans") == 3
     assert facts.value("cooling.fans_left") == 2
     assert facts.value("cooling.airflow") == VolumeFlow.of(80, "CFM")
@@ -57,19 +57,19 @@ def test_one_fan_lost_is_the_strongest():
 
 
 def test_a_fan_that_declares_no_airflow_leaves_no_sum():
-    facts = machine("FAN 1: weak", "FAN 2: silent")
+    facts = system("FAN 1: weak", "FAN 2: silent")
     assert facts.value("cooling.airflow") is None
     assert facts.value("cooling.airflow_left") is None
 
 
-def test_a_machine_without_fans_moves_no_air():
-    facts = machine()
+def test_a_system_without_fans_moves_no_air():
+    facts = system()
     assert facts.value("cooling.fans") == facts.value("cooling.fans_left") == 0
     assert facts.value("cooling.airflow") is None
 
 
 def test_the_last_fan_leaves_none_when_it_fails():
-    facts = machine("FAN 1: weak")
+    facts = system("FAN 1: weak")
     assert facts.value("cooling.airflow_left") == VolumeFlow.of(0)
     assert facts.value("cooling.airflow_share") is None
 
@@ -86,14 +86,14 @@ def test_the_last_fan_leaves_none_when_it_fails():
     ],
 )
 def test_the_inlet_limit_is_the_least_and_says_whose_it_is(fit, altitude, limit, named):
-    facts = machine(*fit, conditions=f"{{altitude: {altitude} m}}")
+    facts = system(*fit, conditions=f"{{altitude: {altitude} m}}")
     assert facts.value("cooling.inlet_limit") == Temperature.of(limit)
     assert in_english(facts.value("cooling.inlet_limit_by")) == named
     assert facts.value("cooling.inlet_margin") == Temperature.of(limit) - Temperature.of(25)
 
 
 def test_above_the_highest_elevation_no_limit_is_stated():
-    facts = machine("BEZEL 1: mat", conditions="{altitude: 4000 m}")
+    facts = system("BEZEL 1: mat", conditions="{altitude: 4000 m}")
     assert facts.value("cooling.inlet_limit") is None
     assert facts.value("cooling.inlet_limit_by") is None
 

@@ -8,7 +8,7 @@ from specgen.facts.calculators.cooling import derated
 from specgen.facts.calculators.heat import density, flow, pressure_at
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.quantity import Length, Power, Temperature, TemperatureDifference, VolumeFlow
-from tests.facts.test_electrical_published import FLAT, machine
+from tests.facts.test_electrical_published import FLAT, system
 
 # Source: 3600 s / 1055.05585262 J (International Table BTU), as in scipy.constants. W, BTU/h.
 HEAT = (
@@ -73,8 +73,8 @@ def air(degrees: int, metres: int) -> Decimal:
 
 
 def cooled(load: object, **options: object):
-    """A machine whose supplies lose nothing, so that its heat is its load."""
-    return machine(load, output=5000, curve=FLAT.format("1", "1"), **options)
+    """A system whose supplies lose nothing, so that its heat is its load."""
+    return system(load, output=5000, curve=FLAT.format("1", "1"), **options)
 
 
 @pytest.mark.published("heat", "International Table BTU, scipy.constants")
@@ -120,7 +120,7 @@ def test_pressure_and_density_of_the_standard_atmosphere(row):
 
 @pytest.mark.published("airflow", ISO)
 @pytest.mark.parametrize("row", AIR, ids=lambda row: f"{row[0]} degC, {row[1]} m")
-def test_airflow_of_a_machine_where_it_stands(row):
+def test_airflow_of_a_system_where_it_stands(row):
     degrees, metres, *_, factor = row
     where = f", inlet: {degrees} degC, altitude: {metres} m, rise: 10 K"
     facts = cooled(1000, conditions=where)
@@ -153,7 +153,7 @@ def test_trap_a_rise_has_its_unit():
 
 
 def test_trap_heat_is_what_goes_in_and_not_the_load_of_the_supplies():
-    facts = machine(1000, curve=FLAT.format("0.8", "1"))
+    facts = system(1000, curve=FLAT.format("0.8", "1"))
     assert facts.value("cooling.heat") == Power.of(1250)
     assert facts.value("cooling.heat_typical") == Power.of(1250)
 

@@ -1,7 +1,7 @@
 """What is counted, and what is not."""
 
 from tests.facts.english import in_english
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 CATALOG = """
 - kind: drive
@@ -49,7 +49,7 @@ def test_management_ports_are_apart_and_make_no_sort_of_their_own():
     assert got.value("network.management_ports") == 2
     assert got.value("network.shared_ports") == 1
     assert got.value("network.line_rate").in_unit("Gbit/s") == 60
-    sorts = [fact.subject for fact in got.along("network.{ports}.count")]
+    sorts = [fact.subject for fact in got.of_all("network.{ports}.count")]
     assert sorts == ["10 Gbit/s rj45", "25 Gbit/s sfp28"]
     assert got.value("network.25 Gbit/s sfp28.count") == 2
     assert in_english(got.value("network.25 Gbit/s sfp28.medium")) == ("cage",)
@@ -70,7 +70,7 @@ def test_slots_of_an_absent_processor_are_there_but_not_usable():
     assert got.value("memory.speed") is None
 
 
-def test_a_machine_without_anything_has_no_clock_and_no_output():
+def test_a_system_without_anything_has_no_clock_and_no_output():
     got = calculated("  - {name: CPU1, takes: processor}\n", "  {}\n")
     assert got.value("processors.count") == 0
     assert got.value("processors.base_clock") is None

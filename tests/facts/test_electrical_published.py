@@ -7,7 +7,7 @@ import pytest
 from specgen.facts import Facts
 from specgen.quantity import Current, Power
 from tests.facts.english import in_english
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 # Source: Pin = Pout / eff, S = Pin / PF (2019/424, annex I (14)), I = S / V, one phase; arithmetic.
@@ -47,7 +47,7 @@ TITANIUM = (
 )
 
 
-def machine(
+def system(
     load: object,
     *,
     line: object = 230,
@@ -60,7 +60,7 @@ def machine(
     outputs: str = "",
     more: str = "",
 ) -> Facts:
-    """A machine that draws so much from so many supplies."""
+    """A system that draws so much from so many supplies."""
     ranges = outputs or f"[{{from: 100 V, to: 277 V, output: {output} W}}]"
     return calculated(
         f"  - {{name: CPU1, takes: processor}}\n  - {{name: PSU 1..{count}, takes: power-supply}}\n"
@@ -81,7 +81,7 @@ def machine(
 @pytest.mark.arithmetic("electrical", "P / efficiency, S = P / PF, I = S / V")
 @pytest.mark.parametrize(("out", "line", "factor", "eff", "into", "va", "amps", "lost"), WORKED)
 def test_input_apparent_power_current_and_loss(out, line, factor, eff, into, va, amps, lost):
-    facts = machine(out, line=line, curve=FLAT.format(eff, factor))
+    facts = system(out, line=line, curve=FLAT.format(eff, factor))
     close = {"rel": Decimal("1e-6"), "abs": Decimal("1e-4")}
     found = {name: facts.value(f"power.maximum.{name}").amount
              for name in ("input", "apparent", "current", "loss")}  # fmt: skip
@@ -94,21 +94,21 @@ def test_input_apparent_power_current_and_loss(out, line, factor, eff, into, va,
 @pytest.mark.published("electrical", "NEC (NFPA 70), 210.20(A)")
 @pytest.mark.parametrize(("rating", "allowed"), CIRCUITS)
 def test_a_circuit_may_carry_four_fifths_without_pause(rating, allowed):
-    facts = machine(100, conditions=f", circuit: {rating} A")
+    facts = system(100, conditions=f", circuit: {rating} A")
     assert facts.value("power.circuit_allowed") == Current.of(allowed)
 
 
 @pytest.mark.arithmetic("electrical", "allowed current x line voltage")
 @pytest.mark.parametrize(("rating", "line", "watts"), CIRCUIT_POWER)
 def test_what_a_circuit_carries_at_a_voltage(rating, line, watts):
-    facts = machine(100, line=line, conditions=f", circuit: {rating} A")
+    facts = system(100, line=line, conditions=f", circuit: {rating} A")
     assert facts.value("power.circuit_power") == Power.of(watts)
 
 
 @pytest.mark.published("electrical", "IEC 60320-1")
 @pytest.mark.parametrize(("inlet", "rating"), [("C14", 10), ("C20", 16)])
 def test_inlets_carry_what_iec_says(inlet, rating):
-    assert machine(100, inlet=inlet).value("power.inlet_rating") == Current.of(rating)
+    assert system(100, inlet=inlet).value("power.inlet_rating") == Current.of(rating)
 
 
 @pytest.mark.practice("electrical", "equal sharing, N less r supplies")
@@ -116,7 +116,7 @@ def test_inlets_carry_what_iec_says(inlet, rating):
 def test_supplies_share_the_load_and_those_left_share_all_of_it(
     layout, count, output, load, normal, failed
 ):
-    facts = machine(load, count=count, output=output, redundancy=layout)
+    facts = system(load, count=count, output=output, redundancy=layout)
     assert facts.value("power.maximum.share").amount == Decimal(normal)
     assert facts.value("power.failure.share").amount == Decimal(failed)
     assert in_english(facts.value("power.redundancy_kept")) == "yes"
@@ -126,7 +126,7 @@ def test_supplies_share_the_load_and_those_left_share_all_of_it(
 @pytest.mark.practice("electrical", "equal sharing, N less r supplies")
 @pytest.mark.parametrize(("layout", "each"), [("none", 375), ("3+1", 500), ("2+2", 750)])
 def test_each_of_four_carries_more_the_more_have_failed(layout, each):
-    facts = machine(1500, count=4, output=800, redundancy=layout)
+    facts = system(1500, count=4, output=800, redundancy=layout)
     state = "maximum" if layout == "none" else "failure"
     assert facts.value(f"power.{state}.load_each") == Power.of(each)
 
@@ -135,7 +135,7 @@ def test_each_of_four_carries_more_the_more_have_failed(layout, each):
 @pytest.mark.practice("electrical", "redundancy is tested at the line there is")
 @pytest.mark.parametrize(("line", "kept", "survived"), [(115, "no", 0), (230, "yes", 1)])
 def test_trap_redundancy_holds_at_high_line_and_is_lost_at_low_line(line, kept, survived):
-    facts = machine(
+    facts = system(
         1000, count=2, line=line, redundancy="1+1",
         outputs="[{from: 100 V, to: 127 V, output: 850 W}, {from: 200 V, to: 240 V, output: 1100 W}]",  # noqa: E501
     )  # fmt: skip
@@ -152,12 +152,12 @@ def test_trap_redundancy_holds_at_high_line_and_is_lost_at_low_line(line, kept, 
     ],
 )
 def test_efficiency_is_that_of_the_curve_and_linear_between(share, efficiency):
-    facts = machine(Decimal(share) * 1000, output=1000, curve=TITANIUM)
+    facts = system(Decimal(share) * 1000, output=1000, curve=TITANIUM)
     assert facts.value("power.maximum.efficiency").amount == Decimal(efficiency)
 
 
 def test_trap_a_redundant_pair_is_read_at_what_each_carries_not_at_the_whole():
-    pair = machine(900, count=2, output=1000, curve=TITANIUM, redundancy="1+1")
+    pair = system(900, count=2, output=1000, curve=TITANIUM, redundancy="1+1")
     at_45 = Decimal(94) + (Decimal("0.45") - Decimal("0.2")) / Decimal("0.3") * 2
     at_90 = Decimal(96) - Decimal("0.4") / Decimal("0.5") * 5
     assert pair.value("power.maximum.efficiency").amount == pytest.approx(at_45)
@@ -166,7 +166,7 @@ def test_trap_a_redundant_pair_is_read_at_what_each_carries_not_at_the_whole():
 
 @pytest.mark.parametrize("load", [99, 1001])
 def test_trap_nothing_is_read_beyond_the_ends_of_a_curve(load):
-    facts = machine(load, output=1000, curve=TITANIUM)
+    facts = system(load, output=1000, curve=TITANIUM)
     for name in ("efficiency", "power_factor", "input", "apparent", "current"):
         assert facts.value(f"power.maximum.{name}") is None, name
     assert facts.value("cooling.heat") is None
@@ -174,38 +174,38 @@ def test_trap_nothing_is_read_beyond_the_ends_of_a_curve(load):
 
 
 def test_trap_the_reading_between_points_is_called_a_convention():
-    assert "convention" in machine(500)["power.maximum.efficiency"].source
+    assert "convention" in system(500)["power.maximum.efficiency"].source
 
 
 def test_trap_a_nameplate_is_output_not_input():
     """Source: 2000 W out at 94 % and power factor 0.95 are 2239.6 VA."""
-    facts = machine(2000, output=2000, curve=FLAT.format("0.94", "0.95"))
+    facts = system(2000, output=2000, curve=FLAT.format("0.94", "0.95"))
     assert facts.value("power.maximum.load") == Power.of(2000)
     assert facts.value("power.maximum.apparent").amount == pytest.approx(Decimal("2239.6417"))
 
 
 @pytest.mark.parametrize(("line", "spare"), [(200, False), (230, True)])
 def test_trap_an_inlet_of_ten_amperes_is_too_weak_where_the_line_is_low(line, spare):
-    facts = machine(2000, line=line, curve=FLAT.format("0.94", "0.95"))
+    facts = system(2000, line=line, curve=FLAT.format("0.94", "0.95"))
     assert (facts.value("power.cord_margin").amount >= 0) is spare
 
 
 def test_trap_the_rule_of_four_fifths_says_that_it_is_the_necs():
-    facts = machine(500, conditions=", circuit: 16 A")
+    facts = system(500, conditions=", circuit: 16 A")
     for key in ("power.circuit_allowed", "power.circuit_share"):
         assert "NEC" in facts[key].source
         assert "IEC knows none" in facts[key].source
 
 
 def test_a_weak_cord_counts_as_much_as_a_weak_inlet():
-    strong, weak = machine(1000, inlet="C20"), machine(1000, inlet="C20", more="\n  CORD: cord")
+    strong, weak = system(1000, inlet="C20"), system(1000, inlet="C20", more="\n  CORD: cord")
     assert strong.value("power.cord_rating") is None
     six = strong.value("power.cord_margin") - weak.value("power.cord_margin")
     assert six == Current.of(6)
 
 
 def test_a_circuit_is_loaded_by_the_worst_of_its_states():
-    facts = machine(800, count=2, redundancy="1+1", conditions=", circuit: 16 A")
+    facts = system(800, count=2, redundancy="1+1", conditions=", circuit: 16 A")
     amps = Decimal(800) / Decimal("0.94") / Decimal("0.98") / 230
     assert facts.value("power.cord_current").amount == pytest.approx(amps)
     assert facts.value("power.circuit_share").fraction == pytest.approx(amps / Decimal("12.8"))
@@ -218,20 +218,20 @@ def test_a_range_with_a_curve_of_its_own_is_read_by_its_own_output():
         ": 0.9}, {load: 1, efficiency: 0.9, power_factor: 0.99}]},"
         " {from: 200 V, to: 240 V, output: 1000 W}]"
     )
-    low = machine(800, line=120, outputs=ranges, curve=TITANIUM)
+    low = system(800, line=120, outputs=ranges, curve=TITANIUM)
     assert low.value("power.maximum.efficiency").amount == Decimal(90)
     assert low.value("power.maximum.share").amount == Decimal(100)
-    high = machine(500, line=230, outputs=ranges, curve=TITANIUM)
+    high = system(500, line=230, outputs=ranges, curve=TITANIUM)
     assert high.value("power.maximum.efficiency").amount == Decimal(96)
 
 
 def test_without_a_curve_there_is_a_load_and_no_input():
-    facts = machine(500, curve="[]")
+    facts = system(500, curve="[]")
     assert facts.value("power.maximum.share").amount == Decimal(25)
     assert facts.value("power.maximum.input") is None
 
 
-def test_a_machine_without_supplies_has_no_states():
+def test_a_system_without_supplies_has_no_states():
     facts = calculated("  - {name: CPU1, takes: processor}\n", "  CPU1: processor")
     assert not [key for key in facts if key.startswith("power.maximum.")]
     assert facts.value("power.cord_current") is None
@@ -239,13 +239,13 @@ def test_a_machine_without_supplies_has_no_states():
 
 
 def test_no_state_after_failures_where_none_need_be_survived():
-    facts = machine(500, count=2)
+    facts = system(500, count=2)
     assert "power.maximum.load" in facts
     assert "power.failure.load" not in facts
 
 
-def test_more_failures_than_supplies_leave_no_figure():
-    facts = machine(500, count=1, redundancy="1+1")
+def test_more_failures_than_supplies_leave_no_value():
+    facts = system(500, count=1, redundancy="1+1")
     assert facts.value("power.failure.supplies") == 0
     assert facts.value("power.failure.load_each") is None
     assert facts.value("power.cord_current") is None

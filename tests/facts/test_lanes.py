@@ -1,6 +1,6 @@
 """Lanes of a processor: owned, in use, free; behind switches and through positions too."""
 
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 PARTS = """
 - kind: drive

@@ -1,4 +1,4 @@
-"""Laws that figures obey, whatever the machine."""
+"""Laws that values obey, whatever the system."""
 
 from decimal import Decimal
 from functools import lru_cache
@@ -12,7 +12,7 @@ from specgen.facts.calculators import storage
 from specgen.facts.calculators.expansion import lane_rate
 from specgen.facts.constants import LANE_RATES
 from specgen.quantity import DataSize, Mass, Power
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.projects import base, project
 
 FEW = settings(max_examples=25)
@@ -21,8 +21,8 @@ watts = st.none() | st.integers(0, 900)
 things = st.lists(st.tuples(grams, watts), min_size=1, max_size=6)
 
 
-def machine(parts: list[tuple[int | None, int | None]], fitted: int):
-    """A machine with a place for each of the parts, the first so many of them fitted."""
+def system(parts: list[tuple[int | None, int | None]], fitted: int):
+    """A system with a place for each of the parts, the first so many of them fitted."""
     catalog = "kind: fan\ncommon: {form: fan-40, source: {document: fans}}\nparts:\n" + "".join(
         f"  - {{id: part-{number}, name: Part"
         + (f", mass: {mass} g" if mass is not None else "")
@@ -40,7 +40,7 @@ def machine(parts: list[tuple[int | None, int | None]], fitted: int):
 @FEW
 @given(things)
 def test_a_further_part_never_lowers_mass_or_power(parts):
-    less, more = machine(parts, len(parts) - 1), machine(parts, len(parts))
+    less, more = system(parts, len(parts) - 1), system(parts, len(parts))
     assert more.value("mechanics.mass") >= less.value("mechanics.mass")
     assert more.value("power.maximum") >= less.value("power.maximum")
 
@@ -48,7 +48,7 @@ def test_a_further_part_never_lowers_mass_or_power(parts):
 @FEW
 @given(things)
 def test_mass_and_power_are_the_sums_of_what_is_declared(parts):
-    facts = machine(parts, len(parts))
+    facts = system(parts, len(parts))
     mass = sum(mass for mass, _ in parts if mass is not None)
     power = sum(power for _, power in parts if power is not None)
     assert facts.value("mechanics.mass") == Mass.of(10_000 + mass, "g")
@@ -138,7 +138,7 @@ def test_capacity_doubles_when_every_module_doubles(gibibytes):
     assert twice == once * 2
 
 
-def figures(files: dict[str, str]) -> dict[str, dict[str, Fact]]:
+def values(files: dict[str, str]) -> dict[str, dict[str, Fact]]:
     found = project(files)
     assert found.findings == ()
     return {name: dict(facts_of(assembly)) for name, assembly in found.assemblies.items()}
@@ -146,14 +146,14 @@ def figures(files: dict[str, str]) -> dict[str, dict[str, Fact]]:
 
 @lru_cache(maxsize=1)
 def as_written() -> dict[str, dict[str, Fact]]:
-    return figures(base())
+    return values(base())
 
 
 def test_capacity_of_a_build_doubles_with_its_modules():
     files = base()
     name = "catalog/memory.yaml"
     files[name] = files[name].replace("capacity: 32 GiB", "capacity: 64 GiB")
-    before, after = as_written()["lantern-full"], figures(files)["lantern-full"]
+    before, after = as_written()["lantern-full"], values(files)["lantern-full"]
     assert after["memory.capacity"].value == before["memory.capacity"].value * 2
     changed = {key for key in before if before[key].value != after[key].value}
     assert {"memory.capacity", "memory.visible", "memory.capacity_per_core"} <= changed
@@ -173,11 +173,11 @@ FIT = base()["configured/lantern-full.yaml"].split("fit:\n")[1].split("volumes:"
 
 @FEW
 @given(st.permutations(FIT.splitlines()))
-def test_the_order_of_a_builds_lines_changes_no_figure(lines):
+def test_the_order_of_a_builds_lines_changes_no_value(lines):
     files = base()
     name = "configured/lantern-full.yaml"
     files[name] = files[name].replace(FIT, "".join(f"{line}\n" for line in lines))
-    got = figures(files)
+    got = values(files)
     assert got == as_written()
     assert [list(facts) for facts in got.values()] == [
         list(facts) for facts in as_written().values()
@@ -189,15 +189,15 @@ CATALOG = sorted(name for name in base() if name.startswith("catalog/"))
 
 @FEW
 @given(st.permutations(range(len(CATALOG))))
-def test_the_order_of_files_changes_no_figure(order):
+def test_the_order_of_files_changes_no_value(order):
     files = base()
     for number, name in zip(order, CATALOG, strict=True):
         files[f"catalog/deep/{number}-{name.rpartition('/')[2]}"] = files.pop(name)
-    assert figures(files) == as_written()
+    assert values(files) == as_written()
 
 
 @pytest.mark.parametrize("kind", ["catalog/processors.yaml", "catalog/house.yaml"])
-def test_the_order_of_fields_changes_no_figure(kind):
+def test_the_order_of_fields_changes_no_value(kind):
     files = base()
     top = files[kind]
     if kind.endswith("processors.yaml"):
@@ -207,4 +207,4 @@ def test_the_order_of_fields_changes_no_figure(kind):
     else:
         blocks = top.split("\n- ")
         files[kind] = "- " + "\n- ".join([*reversed(blocks[1:]), blocks[0].removeprefix("- ")])
-    assert figures(files) == as_written()
+    assert values(files) == as_written()

@@ -14,19 +14,29 @@ from specgen.facts import (
     Ledger,
     facts_of,
 )
-from specgen.facts.inputs import Along, Condition, FactOf, Fitted, Seen, each, every, of, platform
-from specgen.facts.registry import AnyCalculator, Subjects
+from specgen.facts.inputs import (
+    Condition,
+    FactOf,
+    FactsOfAll,
+    Fitted,
+    Inspected,
+    each,
+    every,
+    of,
+    platform,
+)
+from specgen.facts.registry import AnyCalculator, SubjectSort
 from specgen.model import Fan, HeatSink, MemoryModule, Part, Processor
 from specgen.quantity import Power
 from tests.projects import base, project
 
-SOCKETS = Subjects("socket", lambda _: ("CPU1", "CPU2"))
-NOTHING = Seen(lambda _assembly, _subject: (None, ()))
-THREE = Seen(lambda _assembly, _subject: (3, ()))
+SOCKETS = SubjectSort("socket", lambda _: ("CPU1", "CPU2"))
+NOTHING = Inspected(lambda _assembly, _subject: (None, ()))
+THREE = Inspected(lambda _assembly, _subject: (3, ()))
 
 
 @lru_cache(maxsize=1)
-def machine() -> Assembly:
+def system() -> Assembly:
     return project(base()).assemblies["lantern-full"]
 
 
@@ -50,16 +60,18 @@ def test_a_calculator_comes_after_those_it_reads_however_they_are_listed():
             made("a", plus_one, value=THREE),
         ]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert {key: fact.value for key, fact in facts.items()} == {"a": 4, "b": 5, "c": 6}
 
 
 def test_facts_are_listed_as_their_calculators_are():
     ledger = Ledger([made("z", plus_one, value=FactOf("a")), made("a", plus_one, value=THREE)])
-    assert list(ledger.calculate(machine())) == ["z", "a"]
+    assert list(ledger.calculate(system())) == ["z", "a"]
 
 
-@pytest.mark.parametrize("reads", [FactOf("lost"), Along("lost"), FactOf("lost", optional=True)])
+@pytest.mark.parametrize(
+    "reads", [FactOf("lost"), FactsOfAll("lost"), FactOf("lost", optional=True)]
+)
 def test_an_input_that_nothing_makes_is_our_mistake(reads):
     with pytest.raises(BadRegistry, match="lost"):
         Ledger([made("a", plus_one, value=reads)])
@@ -94,7 +106,7 @@ def test_no_value_goes_on_and_no_function_sees_it():
             made("c", must_not_be_called, one=THREE, two=FactOf("b")),
         ]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert [fact.value for fact in facts.values()] == [None, None, None]
     assert facts["c"].inputs == (facts["b"],)  # the pedigree still shows what is missing
 
@@ -107,18 +119,18 @@ def test_an_optional_input_may_have_no_value():
                  value=FactOf("a", optional=True)),
         ]
     )  # fmt: skip
-    assert ledger.calculate(machine()).value("b") == "none"
+    assert ledger.calculate(system()).value("b") == "none"
 
 
 def test_the_facts_of_subjects_left_without_a_value_are_left_out_of_a_sum():
     ledger = Ledger(
         [
             Calculators()("x.{socket}", "x", formula="t", over=SOCKETS,
-                   value=Seen(lambda _, name: (3 if name == "CPU1" else None, ())))(plus_one),
-            made("sum", lambda values: sum(values), values=Along("x.{socket}")),
+                   value=Inspected(lambda _, name: (3 if name == "CPU1" else None, ())))(plus_one),
+            made("sum", lambda values: sum(values), values=FactsOfAll("x.{socket}")),
         ]
     )  # fmt: skip
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert facts.value("x.CPU2") is None
     assert facts.value("sum") == 4
 
@@ -132,18 +144,18 @@ def test_a_calculator_is_repeated_for_each_subject_and_reads_its_neighbours():
             Calculators().stated("x.{socket}", "x", of("cores"), over=SOCKETS),
         ]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert list(facts) == ["y.CPU1", "y.CPU2", "x.CPU1", "x.CPU2"]
     assert [facts[key].subject for key in facts] == ["CPU1", "CPU2", "CPU1", "CPU2"]
     assert facts.value("y.CPU2") == 33
     assert facts["y.CPU2"].inputs == (facts["x.CPU2"],)
-    assert facts.along("y.{socket}") == (facts["y.CPU1"], facts["y.CPU2"])
+    assert facts.of_all("y.{socket}") == (facts["y.CPU1"], facts["y.CPU2"])
 
 
 def test_a_subject_that_is_no_position_has_no_value():
-    nowhere = Subjects("socket", lambda _: ("CPU9",))
+    nowhere = SubjectSort("socket", lambda _: ("CPU9",))
     ledger = Ledger([Calculators().stated("x.{socket}", "x", of("cores"), over=nowhere)])
-    assert ledger.calculate(machine()).value("x.CPU9") is None
+    assert ledger.calculate(system()).value("x.CPU9") is None
 
 
 def test_each_leaves_silent_parts_out_and_every_does_not():
@@ -157,7 +169,7 @@ def test_each_leaves_silent_parts_out_and_every_does_not():
             ),
         ]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert facts.value("each") == 2 + 4 + 4  # processors, modules, SAS drives
     assert facts.value("every") is None
     assert facts.value("modules") == 4
@@ -168,12 +180,12 @@ def test_every_asks_nothing_of_parts_without_the_whole_table():
     ledger = Ledger(
         [made("sinks", lambda values: len(values), values=every(HeatSink, "power", "idle"))]
     )
-    assert ledger.calculate(machine()).value("sinks") == 0
+    assert ledger.calculate(system()).value("sinks") == 0
 
 
 def test_a_hole_is_shown_in_the_pedigree():
     ledger = Ledger([made("fans", must_not_be_called, values=every(Fan, "power", "idle"))])
-    leaves = ledger.calculate(machine())["fans"].inputs
+    leaves = ledger.calculate(system())["fans"].inputs
     assert [leaf.value for leaf in leaves] == [None] * 6
 
 
@@ -188,7 +200,7 @@ def test_leaves_carry_the_line_they_were_written_on():
             made("cores", lambda values: sum(values), values=each(Processor, "cores")),
         ]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     texts = base()
 
     def lines(key: str) -> set[str]:
@@ -213,17 +225,17 @@ def test_leaves_carry_the_line_they_were_written_on():
 
 def test_a_leaf_of_a_part_names_its_document():
     ledger = Ledger([made("cores", lambda values: sum(values), values=each(Processor, "cores"))])
-    leaf = ledger.calculate(machine())["cores"].inputs[0]
+    leaf = ledger.calculate(system())["cores"].inputs[0]
     assert isinstance(leaf, Declared)
     assert leaf.source is not None
     assert leaf.source.document == "Corvane product table"
 
 
-def test_a_stated_figure_is_declared_and_others_are_calculated():
+def test_a_stated_value_is_declared_and_others_are_calculated():
     ledger = Ledger(
         [Calculators().stated("mass", "Mass", platform("mass")), made("a", plus_one, value=THREE)]
     )
-    facts = ledger.calculate(machine())
+    facts = ledger.calculate(system())
     assert [fact.basis for fact in facts.values()] == [Basis.DECLARED, Basis.CALCULATED]
 
 
@@ -233,13 +245,13 @@ def test_a_calculator_can_be_called_with_plain_values():
 
 
 def test_what_is_no_fact_has_no_value():
-    facts = Ledger([made("a", plus_one, value=THREE)]).calculate(machine())
+    facts = Ledger([made("a", plus_one, value=THREE)]).calculate(system())
     assert facts.value("b") is None
-    assert facts.along("b") == ()
+    assert facts.of_all("b") == ()
     assert len(facts) == 1
 
 
-def test_power_of_a_machine_with_a_silent_part_is_no_sum():
+def test_power_of_a_system_with_a_silent_part_is_no_sum():
     # in the small project fans state their most alone, so there is no idle power to print
     found = project(base()).assemblies["lantern-full"]
     facts = facts_of(found)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from specgen.facts import Facts
 from specgen.facts.calculators import slot_power, uplinks
 from specgen.quantity import DataRate, Power
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 BASE = "PCI Express Base 1.0 to 6.0"
 CEM = "PCI Express CEM 1.1 and later text"

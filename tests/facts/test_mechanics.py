@@ -11,7 +11,7 @@ from specgen.facts.calculators.mechanics import depth_needed, floor_pressure, li
 from specgen.pipeline import Survey
 from specgen.quantity import Length, Mass, Pressure
 from tests.facts.english import in_english
-from tests.facts.machines import BUILD, PLATFORM, PROJECT
+from tests.facts.systems import BUILD, PLATFORM, PROJECT
 from tests.projects import project
 from tests.sorts import rest_on
 
@@ -30,7 +30,7 @@ RACK = "rack_depth: 900 mm, per_rack: 10, rack_width: 600 mm, rack_length: 1000 
 
 
 def racked(*fit: str, conditions: str = RACK):
-    """A machine 700 mm deep, 1 U and 10 kg, with or without an arm and rails."""
+    """A system 700 mm deep, 1 U and 10 kg, with or without an arm and rails."""
     found = project(
         {
             "specgen.yaml": PROJECT + ASSUMPTIONS,
@@ -54,7 +54,7 @@ def test_a_rack_unit_is_so_high(units, millimetres):
 # Source: panel height n x 44.45 mm - 0.79 mm (EIA-310, from memory; IEC 60297-3-100 has 0.8)
 @pytest.mark.memory("mechanics", "EIA-310: panel height")
 @pytest.mark.parametrize(("units", "panel"), [(1, "43.66"), (2, "88.11"), (4, "177.01")])
-def test_trap_machines_of_the_demo_are_no_taller_than_their_panels(units, panel, demo: Survey):
+def test_trap_systems_of_the_demo_are_no_taller_than_their_panels(units, panel, demo: Survey):
     heights = {case.facts.value("mechanics.height") for case in demo.cases.values()
                if case.facts.value("mechanics.rack_units") == units}  # fmt: skip
     assert heights
@@ -105,7 +105,7 @@ def test_depth_needed_is_with_cables_or_with_the_arm_that_holds_them(fit, needed
         (("RAILS: rails", "ARM: arm"), 839, 700, "no"),
     ],
 )
-def test_a_machine_fits_by_its_depth_and_by_its_rails(fit, depth, rails, fits):
+def test_a_system_fits_by_its_depth_and_by_its_rails(fit, depth, rails, fits):
     facts = racked(*fit, conditions=f"rack_depth: {depth} mm, rail_distance: {rails} mm")
     assert in_english(facts.value("mechanics.fits_rack")) == fits
     assert facts.value("mechanics.depth_spare") == Length.of(depth, "mm") - facts.value(
@@ -141,11 +141,11 @@ lengths = st.integers(0, 2000).map(lambda n: Length.of(n, "mm"))
 
 @settings(max_examples=50)
 @given(lengths, lengths, st.lists(lengths, max_size=2))
-def test_an_arm_never_makes_a_machine_shallower(depth, room, arms):
+def test_an_arm_never_makes_a_system_shallower(depth, room, arms):
     assert depth_needed(depth, room, tuple(arms)) >= depth_needed(depth, room, ()) >= depth
 
 
 @given(st.integers(0, 100_000), st.integers(0, 100_000))
-def test_a_heavier_machine_never_reaches_fewer_thresholds(one, other):
+def test_a_heavier_system_never_reaches_fewer_thresholds(one, other):
     low, high = (lifting(Mass.of(grams, "g")) for grams in sorted((one, other)))
     assert set(low) <= set(high)

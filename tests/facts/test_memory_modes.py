@@ -10,7 +10,7 @@ from specgen.facts import Facts, facts_of
 from specgen.facts.calculators import memory, memory_modes, population
 from specgen.quantity import DataSize, TransferRate
 from tests.facts.english import in_english
-from tests.facts.machines import BUILD, PLATFORM, PROJECT
+from tests.facts.systems import BUILD, PLATFORM, PROJECT
 from tests.projects import edited, project
 
 # Source: JESD79-4 and JESD79-5 grades; the older names count the peak of a channel in MB/s and
@@ -50,7 +50,7 @@ def test_trap_the_number_in_a_name_counts_bytes_and_not_bits():
 
 
 @pytest.mark.arithmetic("peak of a memory channel", "MT/s x 8 bytes")
-def test_trap_a_modelled_figure_of_many_channels_is_no_peak_of_one():
+def test_trap_a_modelled_value_of_many_channels_is_no_peak_of_one():
     # Source: DDR5-3200 peaks at 25.6 GB/s a channel; print has 182.5 GB/s, a model of many
     assert memory.bandwidth(TransferRate.of(3200, "MT/s"), 1).in_unit("GB/s") == Decimal("25.6")
 
@@ -73,7 +73,7 @@ MODULES = """
 """
 
 
-def machine(
+def system(
     fit: str, *, mode: str = "", processor: str = "", board: str = "", limit: str = ""
 ) -> Facts:
     """Two sockets; four channels under each, two slots a channel: A1 to A4, then A5 to A8."""
@@ -122,21 +122,21 @@ def machine(
 
 
 def test_modules_that_run_at_their_own_rate_set_the_speed():
-    facts = machine("  DIMM A1..4: slow")
+    facts = system("  DIMM A1..4: slow")
     assert facts.value("memory.speed") == TransferRate.of(4800, "MT/s")
     stages = in_english(facts.value("memory.speed_set_by"))
     assert stages == ("the modules",)
 
 
 def test_trap_two_modules_on_a_channel_run_slower_and_the_stage_is_named():
-    facts = machine("  DIMM A1..8: two")
+    facts = system("  DIMM A1..8: two")
     assert facts.value("memory.speed") == TransferRate.of(5600, "MT/s")
     stages = in_english(facts.value("memory.speed_set_by"))
     assert stages == ("the processor at 2 modules on a channel",)
 
 
 def test_trap_mixed_modules_run_at_the_slowest():
-    facts = machine("  DIMM A1..3: two\n  DIMM A4: slow")
+    facts = system("  DIMM A1..3: two\n  DIMM A4: slow")
     assert facts.value("memory.CPU1.speed") == TransferRate.of(4800, "MT/s")
 
 
@@ -148,7 +148,7 @@ def test_trap_registered_and_stacked_modules_are_not_mixed():
 
 
 def test_the_board_can_be_the_stage_that_slows_memory_down():
-    facts = machine("  DIMM A1..4: two", board="memory_speed: {1: 4000 MT/s}")
+    facts = system("  DIMM A1..4: two", board="memory_speed: {1: 4000 MT/s}")
     assert facts.value("memory.CPU1.speed") == TransferRate.of(4000, "MT/s")
     stages = in_english(facts.value("memory.CPU1.speed_set_by"))
     assert stages == ("the board at 1 module on a channel",)
@@ -156,7 +156,7 @@ def test_the_board_can_be_the_stage_that_slows_memory_down():
 
 def test_ranks_on_a_channel_can_slow_memory_more_than_modules_do():
     ranked = "memory_speed_by_ranks: {1: 6400 MT/s, 2: 6000 MT/s, 4: 4400 MT/s}"
-    few, many = (machine(f"  DIMM A1..8: {name}", processor=ranked) for name in ("one", "two"))
+    few, many = (system(f"  DIMM A1..8: {name}", processor=ranked) for name in ("one", "two"))
     assert few.value("memory.CPU1.ranks_per_channel") == 2
     assert few.value("memory.speed") == TransferRate.of(5600, "MT/s")
     assert many.value("memory.CPU1.ranks_per_channel") == 4
@@ -166,13 +166,13 @@ def test_ranks_on_a_channel_can_slow_memory_more_than_modules_do():
 
 
 def test_a_board_may_limit_by_ranks_too():
-    facts = machine("  DIMM A1: two", board="memory_speed_by_ranks: {2: 4800 MT/s}")
+    facts = system("  DIMM A1: two", board="memory_speed_by_ranks: {2: 4800 MT/s}")
     stages = in_english(facts.value("memory.speed_set_by"))
     assert stages == ("the board at 2 ranks on a channel",)
 
 
 def test_independent_memory_is_seen_whole():
-    facts = machine("  DIMM A1..4: two")
+    facts = system("  DIMM A1..4: two")
     assert in_english(facts.value("memory.mode")) == "independent"
     assert facts.value("memory.visible") == facts.value("memory.capacity")
     assert not facts.value("memory.held_back").amount
@@ -196,7 +196,7 @@ MODES = (
 
 @pytest.mark.parametrize(("mode", "fit", "gibibytes", "unprotected"), MODES)
 def test_a_mode_leaves_so_much_to_the_system(mode, fit, gibibytes, unprotected):
-    facts = machine(fit, mode=f"memory_mode: {mode}")
+    facts = system(fit, mode=f"memory_mode: {mode}")
     assert facts.value("memory.visible") == DataSize.of(gibibytes, "GiB")
     assert facts.value("memory.CPU1.unprotected") == unprotected
     held = facts.value("memory.capacity") - facts.value("memory.visible")
@@ -204,7 +204,7 @@ def test_a_mode_leaves_so_much_to_the_system(mode, fit, gibibytes, unprotected):
 
 
 def test_a_processor_sees_no_more_than_it_can_address():
-    facts = machine("  DIMM A1..8: two", limit="memory_limit: 200 GiB")
+    facts = system("  DIMM A1..8: two", limit="memory_limit: 200 GiB")
     assert facts.value("memory.visible") == DataSize.of(200, "GiB")
 
 
@@ -226,7 +226,7 @@ def test_no_mode_shows_more_than_is_fitted_and_a_further_channel_never_takes_awa
 
 
 def test_as_much_on_every_channel_is_balanced():
-    facts = machine("  DIMM A1..4: two")
+    facts = system("  DIMM A1..4: two")
     assert in_english(facts.value("memory.CPU1.balance")) == "balanced"
     assert in_english(facts.value("memory.balance")) == "balanced"
 
@@ -242,11 +242,11 @@ UNEVEN = (
 
 @pytest.mark.parametrize(("fit", "words"), UNEVEN)
 def test_what_is_uneven_is_said(fit, words):
-    assert in_english(machine(fit).value("memory.CPU1.balance")) == words
+    assert in_english(system(fit).value("memory.CPU1.balance")) == words
 
 
 def test_processors_with_different_memory_are_uneven():
-    facts = machine("  CPU2: processor\n  DIMM A1..4: two\n  DIMM B1..2: two")
+    facts = system("  CPU2: processor\n  DIMM A1..4: two\n  DIMM B1..2: two")
     assert in_english(facts.value("memory.balance")) == "uneven: CPU1 has 128 GiB, CPU2 has 64 GiB"
 
 
@@ -264,7 +264,7 @@ NEXT = (
 
 @pytest.mark.parametrize(("fit", "positions"), NEXT)
 def test_the_next_better_population_is_named(fit, positions):
-    assert in_english(machine(fit).value("memory.CPU1.next")) == positions
+    assert in_english(system(fit).value("memory.CPU1.next")) == positions
 
 
 @given(st.integers(0, 16), st.lists(st.integers(1, 16), max_size=5))

@@ -12,7 +12,7 @@ from specgen.facts.constants import CAGES
 from specgen.model import Transceiver
 from specgen.pipeline import Survey
 from specgen.quantity import DataRate, Length
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 CONNECTORS = "SFF documents of the connectors, QSFP-DD MSA"
@@ -69,7 +69,7 @@ def test_a_port_spreads_over_the_lanes_of_its_connector(gigabits, connector, lan
     assert network.lanes_of(DataRate.of(gigabits, "Gbit/s"), connector) == lanes
 
 
-def test_a_connector_that_no_table_has_gives_no_figure():
+def test_a_connector_that_no_table_has_gives_no_value():
     assert network.cage_rate("cx4") is None
     assert network.lanes_of(DataRate.of(10, "Gbit/s"), "cx4") is None
 

@@ -1,4 +1,4 @@
-"""Figures of builds that are unusual and sound."""
+"""Values of builds that are unusual and sound."""
 
 from specgen.facts import facts_of
 from specgen.facts.calculators.acoustics import energetic_sum

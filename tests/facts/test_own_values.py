@@ -140,7 +140,7 @@ def test_a_value_over_a_collection_is_about_each_part_in_its_position():
     fact = found["house.FAN 2.share"]
     assert (fact.subject, fact.template) == ("FAN 2", "house.{position}.share")
     assert leaves(fact)[0][0] == "FAN 2"
-    assert [each.key for each in found.along("house.{position}.share")] == list(own)
+    assert [each.key for each in found.of_all("house.{position}.share")] == list(own)
 
 
 def test_a_value_over_a_subject_reads_the_facts_about_each():
@@ -216,7 +216,7 @@ def test_a_mistake_in_a_value_is_a_finding_at_its_piece_of_the_line(fields, code
     assert words in f"{finding.message}; {finding.help}"
 
 
-def test_values_in_a_circle_are_told_once_and_others_live():
+def test_values_in_a_circle_are_reported_once_and_others_live():
     found = valued(
         {"key": "house.a", "expression": 'fact("house.b") + 1'},
         {"key": "house.b", "expression": 'fact("house.a") + 1'},

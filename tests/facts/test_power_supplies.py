@@ -1,4 +1,4 @@
-"""Which supplies would carry a machine, what a year of it costs, what boards lose."""
+"""Which supplies would carry a system, what a year of it costs, what boards lose."""
 
 from decimal import Decimal
 
@@ -12,7 +12,7 @@ from specgen.facts.calculators.supplies import failures_survived, whole_load
 from specgen.model import EfficiencyPoint
 from specgen.pipeline import Survey
 from specgen.quantity import Energy, Mass, Power, Ratio
-from tests.facts.machines import PROJECT
+from tests.facts.systems import PROJECT
 from tests.projects import base, edited, project
 
 RANGES = "[{{from: 100 V, to: 127 V, output: {} W}}, {{from: 200 V, to: 240 V, output: {} W}}]"
@@ -206,7 +206,7 @@ def test_the_smallest_choice_of_a_demo_build_is_no_stronger_than_the_one_fitted(
 
 
 def lines(fact: Fact | Declared) -> set[tuple[str, int]]:
-    """The lines that a figure rests on."""
+    """The lines that a value rests on."""
     if isinstance(fact, Declared):
         return {(fact.span.file, fact.span.line)}
     return set().union(*(lines(entry) for entry in fact.inputs)) if fact.inputs else set()
@@ -220,7 +220,7 @@ CHANGES = (
 
 
 @pytest.mark.parametrize(("file", "old", "new"), CHANGES, ids=lambda text: text[:12])
-def test_only_figures_that_rest_on_a_line_change_with_it(file, old, new):
+def test_only_values_that_rest_on_a_line_change_with_it(file, old, new):
     before = facts_of(project(base()).assemblies["lantern-full"])
     at = base()[file].split(old)[0].count("\n") + 1
     after = facts_of(project(edited(file, old, new)).assemblies["lantern-full"])

@@ -1,4 +1,4 @@
-"""Memory: bandwidths, system peaks and module capacities, against published figures."""
+"""Memory: bandwidths, system peaks and module capacities, against published values."""
 
 from decimal import Decimal
 
@@ -9,7 +9,7 @@ from specgen.facts.calculators import memory
 from specgen.model import MemoryModule
 from specgen.pipeline import Survey
 from specgen.quantity import DataSize, TransferRate
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 TOPIC = "DDR4 and DDR5 memory"
@@ -63,7 +63,7 @@ def test_check_bits_carry_no_user_data():
     assert memory.bandwidth(TransferRate.of(4800, "MT/s"), 1).in_unit("GB/s") == Decimal("38.4")
 
 
-def machine(sockets: int, channels: int, rate: str, modules: str = "module") -> Facts:
+def system(sockets: int, channels: int, rate: str, modules: str = "module") -> Facts:
     """A module on each channel of each processor, in slots named D1_1, D1_2, …"""
     slots = "".join(
         f"  - {{name: DIMM {socket}-{channel}, takes: memory-module, of: CPU{socket}, "
@@ -102,8 +102,8 @@ SYSTEMS = (
 
 @pytest.mark.arithmetic("DDR4 and DDR5 memory", "MT/s x 8 bytes x channels")
 @pytest.mark.parametrize(("sockets", "channels", "rate", "gigabytes"), SYSTEMS)
-def test_a_whole_machine_peaks_at_channels_times_rate(sockets, channels, rate, gigabytes):
-    facts = machine(sockets, channels, f"{rate} MT/s")
+def test_a_whole_system_peaks_at_channels_times_rate(sockets, channels, rate, gigabytes):
+    facts = system(sockets, channels, f"{rate} MT/s")
     assert facts.value("memory.bandwidth").in_unit("GB/s") == Decimal(gigabytes)
     assert facts.value("memory.channels_used") == sockets * channels
     assert facts.value("memory.capacity") == DataSize.of(32 * sockets * channels, "GiB")
@@ -165,7 +165,7 @@ def test_modules_of_the_demo_are_named_as_they_are_organised(demo: Survey):
 @pytest.mark.published("DDR4 and DDR5 memory", "IEC 80000-13")
 def test_memory_capacity_is_binary():
     # Source: IEC 80000-13; 512 GiB = 549.755813888 GB
-    facts = machine(2, 8, "4800 MT/s")
+    facts = system(2, 8, "4800 MT/s")
     capacity = facts.value("memory.capacity")
     assert capacity.in_unit("GiB") == 512
     assert capacity.in_unit("GB") == Decimal("549.755813888")

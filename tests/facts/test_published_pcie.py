@@ -1,4 +1,4 @@
-"""PCI Express: bandwidths and links narrowed, against published figures."""
+"""PCI Express: bandwidths and links narrowed, against published values."""
 
 from decimal import Decimal
 
@@ -6,7 +6,7 @@ import pytest
 
 from specgen.facts.calculators import expansion
 from specgen.quantity import DataRate
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 # Source: PCI Express Base Specifications 1.0 to 6.0: rate x coding x lanes / 8, one way.
 # Coding 8b/10b for 2.5 and 5 GT/s, 128b/130b for 8 to 32 GT/s, 242 of 256 bytes of a FLIT
@@ -37,7 +37,7 @@ BANDWIDTHS = (
     (6, 8, "60500"),
     (6, 16, "121000"),
 )
-# Source: as above, the same figures counted in GiB/s (IEC 80000-13)
+# Source: as above, the same values counted in GiB/s (IEC 80000-13)
 BINARY = (
     (1, "3.7253"),
     (2, "7.4506"),
@@ -46,7 +46,7 @@ BINARY = (
     (5, "58.6877"),
     (6, "112.6900"),
 )
-# Source: the rounded figures for a lane that PCI-SIG's own tables print; from memory
+# Source: the rounded values for a lane that PCI-SIG's own tables print; from memory
 ROUNDED = ((3, "0.985"), (4, "1.969"), (5, "3.938"), (6, "7.563"))
 
 
@@ -72,7 +72,7 @@ def test_sixteen_lanes_in_binary_units(generation, gibibytes):
 
 @pytest.mark.memory("PCI Express", "PCI-SIG's tables for a lane, rounded")
 @pytest.mark.parametrize(("generation", "gigabytes"), ROUNDED)
-def test_a_lane_agrees_with_the_rounded_figures_in_print(generation, gigabytes):
+def test_a_lane_agrees_with_the_rounded_values_in_print(generation, gigabytes):
     got = rate(generation, 1).in_unit("GB/s")
     assert got == pytest.approx(Decimal(gigabytes), rel=Decimal("1e-3"))
 
@@ -86,7 +86,7 @@ def test_a_transfer_rate_is_not_taken_for_bytes_and_one_way_not_for_both(generat
 
 
 @pytest.mark.published("PCI Express", "DMTF Redfish 2025.4, PCIeTypes")
-def test_a_generation_that_no_table_has_gives_no_figure():
+def test_a_generation_that_no_table_has_gives_no_value():
     # Source: DMTF Redfish 2025.4, PCIeTypes: Gen1 to Gen6
     assert expansion.lane_rate("pcie", 7, 16) is None
     assert expansion.lane_rate("pcie", 0, 16) is None

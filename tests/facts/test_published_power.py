@@ -4,7 +4,7 @@ import pytest
 
 from specgen.facts.calculators import supplies
 from specgen.quantity import Power, Voltage
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 # Source: N supplies of which r may fail carry (N - r) x their output at the actual line voltage;
 # common practice, no source. Layout, supplies, output W at 115 V, at 230 V, load W, room W.
@@ -47,7 +47,7 @@ def test_headroom_is_what_is_left_after_the_failures(layout, count, low, high, l
     assert facts.value("power.headroom") == Power.of(room, "W")
 
 
-def test_a_supply_outside_its_ranges_gives_no_figure():
+def test_a_supply_outside_its_ranges_gives_no_value():
     facts = powered("1+1", 2, 850, 1100, 500, 150)
     assert facts.value("power.supply_output") is None
     assert facts.value("power.available") is None

@@ -1,11 +1,11 @@
-"""Prefixes and the capacity of drives, against published figures."""
+"""Prefixes and the capacity of drives, against published values."""
 
 from decimal import Decimal
 
 import pytest
 
 from specgen.quantity import DataSize, show
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 TOPIC = "prefixes and drive sizes"

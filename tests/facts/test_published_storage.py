@@ -1,4 +1,4 @@
-"""Storage links and RAID, against published figures."""
+"""Storage links and RAID, against published values."""
 
 from decimal import Decimal
 
@@ -8,7 +8,7 @@ from specgen.facts import Facts
 from specgen.facts.calculators import storage
 from specgen.facts.calculators.expansion import lane_rate
 from specgen.quantity import DataSize
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 
 TOPIC = "storage links and RAID"
 LEVELS = "DMTF Volume RAIDType"
@@ -106,7 +106,7 @@ NOT_FORMED = (
 
 @pytest.mark.practice("storage links and RAID", "fewest members of a level")
 @pytest.mark.parametrize(("level", "members", "groups"), NOT_FORMED)
-def test_too_few_or_uneven_members_give_no_figure(level, members, groups):
+def test_too_few_or_uneven_members_give_no_value(level, members, groups):
     assert storage.data_members(level, members, groups) is None
     assert storage.survived(level, members, groups) is None
 

@@ -11,7 +11,7 @@ from specgen.facts.calculators import allowances
 from specgen.pipeline import Survey
 from specgen.quantity import DataRate, DataSize, Power, Ratio, Temperature
 from tests.facts.english import in_english
-from tests.facts.machines import calculated
+from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
 REGULATION = "Regulation (EU) 2019/424, annex II (CELEX 32019R0424, consolidated 2021-05-01)"
@@ -173,7 +173,7 @@ def test_what_is_measured_says_so_and_names_its_report():
 
 
 # Source: 80 PLUS, 230 V internal redundant, at 10, 20, 50, 100 % (by an encyclopaedia), and power
-# factors at 50 % (Platinum as published, others from memory); least figures: annex II, 1.1.1 and
+# factors at 50 % (Platinum as published, others from memory); least values: annex II, 1.1.1 and
 # 1.1.2, from 2023-01-01; what stands at 10 % below Titanium, and Ruby's power factor, is ours.
 # Level, efficiencies, power factor; reaches with one output, with several.
 LEVELS = (
@@ -235,7 +235,7 @@ def test_trap_ten_per_cent_load_is_asked_of_one_output_only():
     assert in_english(one.value("regulation.supplies_reach_least")) == "no"
 
 
-def test_a_figure_that_is_not_declared_at_its_load_is_missing_and_not_read_off_the_curve():
+def test_a_value_that_is_not_declared_at_its_load_is_missing_and_not_read_off_the_curve():
     facts = supplied((94, 96, 91), None, False, loads=("0.15", "0.5", "1"))
     assert facts.value("regulation.efficiency_20") is None
     assert facts.value("regulation.supplies_reach_least") is None

@@ -1,4 +1,4 @@
-"""Rebuilding, the model of data loss, failures a year and wear, against published figures."""
+"""Rebuilding, the model of data loss, failures a year and wear, against published values."""
 
 from decimal import Decimal
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specgen.facts.calculators.sequential import Stretch, least_stage
+from specgen.facts.calculators.sequential import PathSegment, least_stage
 from specgen.quantity import DataRate
 from tests.facts.arrays import array, volume
 from tests.facts.english import in_english
@@ -133,7 +133,7 @@ def test_the_slowest_member_holds_all_back():
     assert facts.value("storage.V.random_writes") == 400
 
 
-def test_a_member_that_does_not_say_how_fast_it_is_leaves_no_figure():
+def test_a_member_that_does_not_say_how_fast_it_is_leaves_no_value():
     facts = array(volume(0, 4), rates="")
     for key in ("read", "read_limit", "write", "write_limit", "random_reads", "random_writes"):
         assert facts.value(f"storage.V.{key}") is None
@@ -191,7 +191,7 @@ def test_ceilings_of_the_demo_by_hand(demo, build, name, read, read_by, write, w
         assert in_english(facts.value(f"storage.{name}.{key}_limit")) == stage
 
 
-def test_every_volume_of_the_demo_has_all_its_figures(demo):
+def test_every_volume_of_the_demo_has_all_its_values(demo):
     missing = [
         fact.key
         for case in demo.cases.values()
@@ -205,19 +205,19 @@ def test_every_volume_of_the_demo_has_all_its_figures(demo):
 
 
 rates = st.integers(1, 100_000)
-ways = st.lists(st.tuples(rates, st.booleans()), max_size=5)
+paths = st.lists(st.tuples(rates, st.booleans()), max_size=5)
 
 
-@given(rates, ways, st.integers(1, 24), st.integers(0, 2), st.integers(0, 4), st.booleans())
+@given(rates, paths, st.integers(1, 24), st.integers(0, 2), st.integers(0, 4), st.booleans())
 def test_a_narrower_stretch_never_raises_the_ceiling(drive, way, members, parity, which, writing):
     data = max(1, members - parity)
     each = DataRate.of(drive, "MB/s")
     before = tuple(
-        Stretch(str(number), DataRate.of(rate, "MB/s"), members, host)
+        PathSegment(str(number), DataRate.of(rate, "MB/s"), members, host)
         for number, (rate, host) in enumerate(way)
     )
     after = tuple(
-        Stretch(stretch.name, stretch.rate / 2, stretch.crossing, stretch.host)
+        PathSegment(stretch.name, stretch.rate / 2, stretch.crossing, stretch.host)
         if number == which
         else stretch
         for number, stretch in enumerate(before)
@@ -233,7 +233,7 @@ def test_a_narrower_stretch_never_raises_the_ceiling(drive, way, members, parity
     st.tuples(st.sampled_from([1, 2, 4, 8, 16]), st.integers(1, 5), st.sampled_from([1, 2, 4])),
     st.integers(0, 2),
 )
-def test_a_narrower_link_of_a_machine_never_raises_its_ceiling(level, lanes, which):
+def test_a_narrower_link_of_a_system_never_raises_its_ceiling(level, lanes, which):
     before = list(lanes)
     after = list(lanes)
     after[which] = max(1, after[which] // 2)

@@ -1,4 +1,4 @@
-"""Prefixes and sectors: what drives hold, against published figures."""
+"""Prefixes and sectors: what drives hold, against published values."""
 
 from decimal import Decimal
 
@@ -68,7 +68,7 @@ def test_a_binary_prefix_exceeds_its_neighbour_by_so_much(binary, decimal, exces
 
 @pytest.mark.arithmetic("decimal and binary prefixes", "bytes / 2^40")
 @pytest.mark.parametrize(("size", "tebibytes"), IN_TIB)
-def test_a_machine_states_its_raw_capacity_in_both_units(size, tebibytes):
+def test_a_system_states_its_raw_capacity_in_both_units(size, tebibytes):
     facts = array("[]", fit="BAY 1: drive", capacity=size)
     raw, binary = facts.value("storage.raw"), facts.value("storage.raw_binary")
     assert raw == binary == DataSize.parse(size)
@@ -121,7 +121,7 @@ def test_trap_flash_above_eight_terabytes_is_not_bound_to_the_rule():
     assert drives.capacity_binary(None, sold) == sold
 
 
-def test_trap_a_count_is_told_as_that_of_sectors_of_512_bytes():
+def test_trap_a_count_is_reported_as_that_of_sectors_of_512_bytes():
     # common practice, no source: formats of 520 and 528 bytes have counts of their own
     facts = array("[]", fit="BAY 1: drive", capacity="960 GB")
     fact = facts["drives.drive.sectors"]

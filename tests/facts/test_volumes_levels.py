@@ -186,7 +186,7 @@ def test_trap_hot_spares_are_no_members():
     assert alone.value("storage.outside") == DataSize.of(4 * 20, "TB")
 
 
-def test_levels_that_nothing_supports_have_no_figures():
+def test_levels_that_nothing_supports_have_no_values():
     facts = array(volume(7, 8))
     for key in ("usable", "usable_binary", "survives", "survives_best", "write_penalty", "read"):
         assert facts.value(f"storage.V.{key}") is None

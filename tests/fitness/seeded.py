@@ -126,6 +126,6 @@ def _parts(dice: random.Random) -> list[str]:
         "kind: filler, id: cover, name: Cover, form: fan-40",
         "kind: filler, id: cap, name: Cap, form: fan-40",
     ]
-    soldered, *others = parts  # that one is in every machine, so it is told by itself
+    soldered, *others = parts  # that one is in every system, so it is told by itself
     aged = (part + _some(dice, *aging) if dice.random() < 0.4 else part for part in others)
     return [soldered, *aged]

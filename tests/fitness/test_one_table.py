@@ -14,7 +14,7 @@ from specgen.document.blocks.choices import possible
 from specgen.document.blocks.options import choosable
 from specgen.facts import Facts, facts_of
 from specgen.fitness import REQUIREMENTS, around, refusals
-from specgen.limits.closure import Node, closure
+from specgen.limits.closure import PositionNode, closure
 from specgen.model import ANYWHERE, Build, Definitions, Fill, Part, Platform
 from specgen.pipeline import Survey, bare_case
 from specgen.rules import judge
@@ -26,7 +26,7 @@ SEEDS = range(24)
 CODES = frozenset(row.code.id for row in REQUIREMENTS)
 
 
-def _hosts(node: Node) -> dict[str, Fill]:
+def _hosts(node: PositionNode) -> dict[str, Fill]:
     """What must be fitted for a position to be there."""
     if node.host is None or node.bringer is None:
         return {}
@@ -37,23 +37,23 @@ def _hosts(node: Node) -> dict[str, Fill]:
 Judge = Callable[[Assembly, Facts], Iterable[Finding]]
 
 
-def _of_places(machine: Assembly, facts: Facts) -> Iterable[Finding]:
+def _of_places(system: Assembly, facts: Facts) -> Iterable[Finding]:
     """What the checks say that ask the table, without all others."""
-    return (finding for check in (fit, life) for finding in check(machine, facts))
+    return (finding for check in (fit, life) for finding in check(system, facts))
 
 
-def _errors(machine: Assembly, judging: Judge) -> Counter[tuple[str, str]]:
+def _errors(system: Assembly, judging: Judge) -> Counter[tuple[str, str]]:
     """Errors that speak of one part in one place, by code and words."""
     return Counter(
         (finding.code.id, finding.message)
-        for finding in judging(machine, facts_of(machine))
+        for finding in judging(system, facts_of(system))
         if finding.severity is Severity.ERROR and finding.code.id in CODES
     )
 
 
 def accepted(
     small: Platform,
-    node: Node,
+    node: PositionNode,
     parts: Iterable[Part],
     made: Callable[[Build], Assembly],
     judging: Judge,
@@ -81,8 +81,8 @@ def _compare(
     definitions: Definitions, small: Platform, anywhere: bool, judging: Judge = judge
 ) -> None:
     def made(build: Build | None) -> Assembly:
-        machine = assemble(definitions, small, build)
-        return replace(machine, conditions=ANYWHERE) if anywhere else machine
+        system = assemble(definitions, small, build)
+        return replace(system, conditions=ANYWHERE) if anywhere else system
 
     every_kind = judging is judge
     alike = {node.place.declared_at: node for node in closure(made(None)) if not node.fixed}
@@ -135,10 +135,10 @@ def _refused() -> Counter[str]:
     found: Counter[str] = Counter()
     for seed in SEEDS:
         definitions = platform(seed)
-        machine = assemble(definitions, definitions.platforms["small"], None)
-        for node in closure(machine):
+        system = assemble(definitions, definitions.platforms["small"], None)
+        for node in closure(system):
             for part in definitions.parts.values():
-                surroundings = around(machine, node.place, node.bringer)
+                surroundings = around(system, node.place, node.bringer)
                 found.update(
                     str(REQUIREMENTS.index(each.requirement))
                     for each in refusals(node.place, part, surroundings)

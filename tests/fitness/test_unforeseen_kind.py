@@ -118,15 +118,15 @@ def lantern(*parts: Part, fit: dict[str, str], **takes: str) -> Assembly:
     return assemble(definitions, definitions.platforms["lantern"], build)
 
 
-def codes(machine: Assembly) -> list[str]:
-    return sorted(finding.code.id for finding in judge(machine, facts_of(machine)))
+def codes(system: Assembly) -> list[str]:
+    return sorted(finding.code.id for finding in judge(system, facts_of(system)))
 
 
 def test_what_cools_is_held_to_what_is_below_it() -> None:
     strong, weak = plate("strong", 205), plate("weak", 204)
     assert codes(lantern(strong, fit={"HS 1..2": "strong"}, HS="cold-plate")) == []
-    machine = lantern(strong, weak, fit={"HS 1..2": "weak"}, HS="cold-plate")
-    (finding,) = judge(machine, facts_of(machine))
+    system = lantern(strong, weak, fit={"HS 1..2": "weak"}, HS="cold-plate")
+    (finding,) = judge(system, facts_of(system))
     assert finding.code.id == "SG332"
     assert "`weak` in HS 1 to 2 is rated for 204 W" in str(finding.message)
     assert str(finding.help) == "`strong` is rated for enough"
@@ -146,7 +146,7 @@ def test_it_must_match_its_place_like_any_other_part() -> None:
 def test_it_counts_in_the_sums() -> None:
     plain = lantern(plate("strong", 300, draws=9), fit={}, HS="cold-plate")
     cooled = lantern(plate("strong", 300, draws=9), fit={"HS 1..2": "strong"}, HS="cold-plate")
-    more = [facts_of(machine).value("power.maximum") for machine in (cooled, plain)]
+    more = [facts_of(system).value("power.maximum") for system in (cooled, plain)]
     assert more[0] - more[1] == Power.of(18)  # type: ignore[operator]
 
 

@@ -80,13 +80,13 @@ def test_objects_are_made_compared_and_printed_alike(
 def test_arguments_by_place_and_by_name_are_taken_alike(kw_only: bool) -> None:
     ours, theirs = pair(kw_only)
     for arguments in ((), (1,), (1, "x"), (1, "x", [2]), (1, "x", [2], 3), (1, "x", [2], 3, 4)):
-        told = []
+        got = []
         for cls in (ours, theirs):
             try:
-                told.append(repr(cls(*arguments)))
+                got.append(repr(cls(*arguments)))
             except TypeError as problem:
-                told.append(str(problem).rsplit(".", 1)[-1])
-        assert told[0] == told[1]
+                got.append(str(problem).rsplit(".", 1)[-1])
+        assert got[0] == got[1]
 
 
 @frozen

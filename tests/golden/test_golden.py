@@ -13,7 +13,7 @@ import pytest
 from specgen.cli import main
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import Composed
-from specgen.document.documents import part_document
+from specgen.document.document_types import part_document
 from specgen.document.sets import comparison_document
 from specgen.document.several import Compared
 from specgen.drawings import nowhere
@@ -23,7 +23,7 @@ from specgen.drawings.topology import topology
 from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.site.workshop import Workshop, workshop
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
 
@@ -66,13 +66,13 @@ def test_a_sheet_in_html(golden: Golden, printed, build: str):
 
 
 @pytest.mark.parametrize("build", BUILDS)
-def test_figures_with_what_they_rest_on(golden: Golden, printed, build: str):
+def test_values_with_what_they_rest_on(golden: Golden, printed, build: str):
     facts = json.loads(printed("facts", build, "--format", "json"))
     golden(f"{build}.facts.txt", "".join(map(in_a_line, facts)))
 
 
 def in_a_line(fact: dict[str, Any]) -> str:
-    """A figure, the facts it is made from and how many lines of definitions: short, for a diff."""
+    """A value, the facts it is made from and how many lines of definitions: short, for a diff."""
     facts = [entry["fact"] for entry in fact["inputs"] if "fact" in entry]
     lines = {(entry.get("file"), entry.get("line")) for entry in fact["inputs"]} - {(None, None)}
     rests = ", ".join([*facts, f"{len(lines)} lines"] if lines else facts)
@@ -80,7 +80,7 @@ def in_a_line(fact: dict[str, Any]) -> str:
 
 
 @pytest.mark.parametrize("key", EXPLAINED)
-def test_a_figure_explained(golden: Golden, printed, key: str):
+def test_a_value_explained(golden: Golden, printed, key: str):
     golden(f"explain-{key}.txt", printed("explain", "harbour-backup", key))
 
 
@@ -147,8 +147,8 @@ def test_a_parts_page(golden: Golden, demo: Survey, shop: Workshop):
 
 
 def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
-    figure = topology(demo.cases["pocket-lamp-room"].assembly)
-    golden("pocket-lamp-room.topology.dot", dot(figure, plan(figure)))
+    value = topology(demo.cases["pocket-lamp-room"].assembly)
+    golden("pocket-lamp-room.topology.dot", dot(value, plan(value)))
 
 
 def test_every_file_is_expected_by_a_test():

@@ -6,11 +6,11 @@ import pytest
 
 from specgen.document.case import FamilyCase
 from specgen.document.shelf import templates_of
-from specgen.drawings import Engine, nowhere
+from specgen.drawings import LayoutEngine, nowhere
 from specgen.limits.reach import reaches
 from specgen.pipeline import Survey, bare_case, compose
-from specgen.write.options import Options
 from specgen.write.typst import source
+from specgen.write.writer_options import Options
 from tests.golden.conftest import Golden
 from tests.golden.test_golden import BUILDS, PLATFORM, ROOT
 
@@ -25,7 +25,7 @@ def without_drawings(made: str) -> str:
 def test_a_sheet_as_source_of_its_pdf(golden: Golden, demo: Survey, build: str):
     case = demo.cases[build]
     templates = templates_of(ROOT / "builds")
-    document, problems = compose("sheet", templates, case, Engine(), nowhere)
+    document, problems = compose("sheet", templates, case, LayoutEngine(), nowhere)
     assert problems == ()
     assert document is not None
     golden(f"{build}.typ", without_drawings(source(document, OPTIONS)))
@@ -46,7 +46,7 @@ def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     )
     templates = templates_of(ROOT / "builds")
     document, problems = compose(
-        "platform", templates, bare[PLATFORM], Engine(), nowhere, family=family
+        "platform", templates, bare[PLATFORM], LayoutEngine(), nowhere, family=family
     )
     assert problems == ()
     assert document is not None

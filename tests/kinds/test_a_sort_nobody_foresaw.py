@@ -5,11 +5,11 @@ import pytest
 from specgen.assembly import assemble
 from specgen.document.shelf import templates_of
 from specgen.drawings import nowhere
-from specgen.drawings.engine import Engine
+from specgen.drawings.layout_engine import LayoutEngine
 from specgen.facts import facts_of
 from specgen.pipeline import bare_case, case_of, compose
 from specgen.quantity import DataRate, Mass, Power, VolumeFlow, parse_any
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 from tests.projects import base, project
 
@@ -162,7 +162,7 @@ def test_it_has_its_lines_on_pages():
     bare = bare_case(definitions, definitions.platforms["lantern"])
     lines = {}
     for name, of in (("sheet", case), ("guide", bare)):
-        document, problems = compose(name, templates, of, Engine(), nowhere)
+        document, problems = compose(name, templates, of, LayoutEngine(), nowhere)
         assert problems == ()
         assert document is not None
         text = WRITERS["md"].write(document, Options()).decode("utf-8").replace("\u202f", " ")

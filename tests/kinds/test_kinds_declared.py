@@ -6,7 +6,13 @@ from typing import get_args
 
 import pytest
 
-from specgen.model.kinds.declared import TRAITS, DeclaredField, DeclaredKind, TraitName, kind_of
+from specgen.model.kinds.declared_kinds import (
+    TRAITS,
+    DeclaredField,
+    DeclaredKind,
+    TraitName,
+    kind_of,
+)
 from specgen.quantity import DataRate
 from tests.kinds.shelves import (
     BUILDS,
@@ -111,7 +117,7 @@ def test_a_kind_that_cannot_be(old: str, new: str, code: str, help_: str):
 def test_a_kind_under_an_id_that_is_taken(id_: str, help_: str):
     files = shelf_files()
     files["kinds/two.yaml"] = f"{{id: {id_}, title: Other, plural: Others}}\n"
-    assert [(code, help_ in told) for code, _, told in findings(files)] == [("SG205", True)]
+    assert [(code, help_ in got) for code, _, got in findings(files)] == [("SG205", True)]
 
 
 @pytest.mark.parametrize(
@@ -153,7 +159,7 @@ def test_positions_and_rules_judge_declared_kinds(name: str, old: str, new: str,
     assert code in codes
 
 
-def test_a_file_of_kinds_that_cannot_be_read_is_told_and_its_parts_are_not():
+def test_a_file_of_kinds_that_cannot_be_read_is_reported_and_its_parts_are_not():
     files = shelf_files()
     files[KINDS] = "- id: [\n"
     assert {each[0] for each in findings(files)} == {"SG101"}

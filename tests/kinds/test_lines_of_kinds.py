@@ -13,18 +13,18 @@ from specgen.cli import main
 from specgen.cli.kinds import complete_kind
 from specgen.cli.new import part_command
 from specgen.document.case import PartCase
-from specgen.document.documents import part_document
+from specgen.document.document_types import part_document
 from specgen.document.shelf import templates_of
 from specgen.drawings.sizes import Face, face_of
 from specgen.drawings.topology import topology
 from specgen.facts import facts_of
 from specgen.limits.limit import Status
+from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import printed as printed_limits
-from specgen.limits.table import table_of
-from specgen.load.fresh import fresh
+from specgen.load.scaffold import fresh
 from specgen.load.schema import schemas
 from specgen.quantity import Power
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 from tests.kinds.conftest import Printed
 from tests.kinds.shelves import (
@@ -124,9 +124,9 @@ def test_what_says_no_power_though_its_kind_draws_some_is_missed():
 
 def test_facts_are_under_what_rules_call_them(printed: Printed):
     lines = printed("facts", "saltpan-full").splitlines()
-    told = dict(line.split("\t")[:2] for line in lines)
-    assert told["parts.io_modules.count"] == "2"
-    assert told["parts.io_modules.host_rate"] == "24 Gbit/s"
+    got = dict(line.split("\t")[:2] for line in lines)
+    assert got["parts.io_modules.count"] == "2"
+    assert got["parts.io_modules.host_rate"] == "24 Gbit/s"
     why = printed("explain", "saltpan-full", "parts.io_modules.host_rate")
     assert re.search(r"IOM 1 to 2, .*: host rate = 24 Gbit/s each\s+\S*catalog/shelf.yaml:\d+", why)
     assert "The rate of a host port of every I/O module must be at least 20 Gbit/s" in printed(
@@ -138,7 +138,7 @@ def test_the_data_of_a_build_has_their_fields(printed: Printed):
     made = json.loads(printed("data", "saltpan-full", "--to", "json"))
     [part] = [each for each in made["parts"] if each["id"] == "iom-quad"]
     assert (part["kind"], part["kind_title"]) == ("io-module", "I/O module")
-    assert part["figures"]["host_ports"]["value"] == 4
+    assert part["values"]["host_ports"]["value"] == 4
 
 
 def test_a_topology_shows_them():

@@ -7,7 +7,7 @@ import pytest
 
 from specgen.cli import main
 from specgen.pipeline import Survey
-from specgen.write import options
+from specgen.write import writer_options
 from tests.golden.conftest import blessing, compare
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -59,6 +59,6 @@ def test_english_is_what_it_was(sheet):
 
 
 def test_a_word_without_a_translation_is_said_in_english():
-    assert options.worded(options.CAUTION, "fr") == "Caution"
-    assert options.caution_title("fire", "de") == "Vorsicht: fire"
-    assert options.caution_title("", "de") == "Vorsicht"
+    assert writer_options.worded(writer_options.CAUTION, "fr") == "Caution"
+    assert writer_options.caution_title("fire", "de") == "Vorsicht: fire"
+    assert writer_options.caution_title("", "de") == "Vorsicht"

@@ -293,18 +293,18 @@ def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Fa
 def _builds(
     definitions: Definitions, fit: dict[str, Fill], done: frozenset[str]
 ) -> Iterator[tuple[Build, Assembly]]:
-    """All ways to go on filling; each position is decided on once, in the order of the machine."""
+    """All ways to go on filling; each position is decided on once, in the order of the system."""
     small = definitions.platforms["small"]
     build = Build(id="x", name="x", platform="small", summary="x", fit=fit)
-    machine = assemble(definitions, small, build)
-    waiting = (each for each in machine.places.values() if each.name not in done)
+    system = assemble(definitions, small, build)
+    waiting = (each for each in system.places.values() if each.name not in done)
     while (place := next(waiting, None)) is not None:
         done |= {place.name}
         for part in definitions.parts.values():
-            if not goes_in(place, part, around(machine, place)):
+            if not goes_in(place, part, around(system, place)):
                 continue
             ends = [None] if part.kind != "cable" else list(small.leads)
             for end in ends:
                 fill = {**fit, place.name: Fill(part=part.id, to=end)}
                 yield from _builds(definitions, fill, done)
-    yield build, machine
+    yield build, system

@@ -1,4 +1,4 @@
-"""A limit is the best of all builds: small machines with every build enumerated and checked."""
+"""A limit is the best of all builds: small systems with every build enumerated and checked."""
 
 from decimal import Decimal
 
@@ -10,7 +10,7 @@ from specgen.limits.solve import Solver
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
 
-MACHINES = 80
+SYSTEMS = 80
 
 
 def number(value: Amount | None) -> Decimal:
@@ -19,7 +19,7 @@ def number(value: Amount | None) -> Decimal:
     return Decimal(value or 0)
 
 
-@pytest.mark.parametrize("seed", range(MACHINES))
+@pytest.mark.parametrize("seed", range(SYSTEMS))
 def test_a_limit_is_the_best_of_all_builds(seed):
     definitions = platform(seed)
     values: dict[str, list[Decimal]] = {key: [] for key in OBJECTIVES}

@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from specgen.document.case import FamilyCase, no_machines
-from specgen.document.documents import machine_document
+from specgen.document.case import FamilyCase, no_systems
+from specgen.document.document_types import system_document
 from specgen.document.shelf import templates_of
 from specgen.limits.limit import Status
 from specgen.limits.reach import reaches
@@ -22,7 +22,7 @@ DRIVE = (
 RULE = "rules: [{code: QW-1, require: 'sum(d.power.maximum for d in drives) <= \"%s\"'}]\n"
 
 
-def machine(watts: str, most: str) -> Definitions:
+def system(watts: str, most: str) -> Definitions:
     return defined(
         {
             "specgen.yaml": PROJECT % "none",
@@ -39,7 +39,7 @@ def page(definitions: Definitions, tmp_path) -> str:
     case = bare_case(definitions, small, reaches(definitions, None)["small"])
     family = FamilyCase(definitions, {"small": case}, {})
     templates = templates_of(tmp_path)
-    document, problems = machine_document("platform", templates, case, {}, no_machines, family)
+    document, problems = system_document("platform", templates, case, {}, no_systems, family)
     assert problems == ()
     assert document is not None
     return markdown.page(document).decode()
@@ -58,7 +58,7 @@ def codes(definitions: Definitions, drives: int) -> set[str]:
     [("8 W", "16 W", 2), ("8 W", "24 W", 3), ("4 W", "16 W", 4), ("16 W", "16 W", 1)],
 )
 def test_rule_or_part_changed_moves_limit_page_and_finding_alike(tmp_path, watts, most, drives):
-    definitions = machine(watts, most)
+    definitions = system(watts, most)
     limits = {limit.key: limit for limit in reaches(definitions, None)["small"].limits}
     assert (limits["drives"].value, limits["drives"].status) == (drives, Status.PROVED)
     assert re.search(rf"\| Drives +\| most +\| +{drives} \| proved", page(definitions, tmp_path))

@@ -75,7 +75,7 @@ def test_what_no_part_gives_has_no_reasons():
     assert found.conflict.reasons == ()
 
 
-def test_figures_that_are_sums_can_be_wished():
+def test_values_that_are_sums_can_be_wished():
     build = wish(fans(), 'fact("power.maximum") >= "36 W"').build
     assert build is not None
 

@@ -31,7 +31,7 @@ def only(file, old, new):
     return found.findings[0]
 
 
-def test_figures_carry_their_units():
+def test_values_carry_their_units():
     part = loaded().parts["rdimm-32"]
     assert part.capacity == DataSize.of(32, "GiB")
     assert part.power.maximum == Power.of(6)
@@ -95,7 +95,7 @@ def test_a_whole_number_is_written_plainly(number):
         ("-32 GiB", "SG113"),
     ],
 )
-def test_a_figure_that_is_none_says_why(text, code):
+def test_a_value_that_is_none_says_why(text, code):
     found = project(edited(MEMORY, "  capacity: 32 GiB\n", f"  capacity: {text}\n"))
     assert {finding.code.id for finding in found.findings} == {code}
 
@@ -135,7 +135,7 @@ def test_all_mistakes_of_all_files_are_found_in_one_run():
     assert {finding.at.span.file for finding in found.findings} == {PLATFORM, FULL, MEMORY}
 
 
-def test_a_mistake_in_what_parts_share_is_told_once():
+def test_a_mistake_in_what_parts_share_is_reported_once():
     found = project(edited(MEMORY, "  ranks: 2\n", "  ranks: two\n"))
     assert found.codes == ["SG112"]
 

@@ -4,12 +4,12 @@ import pytest
 
 from specgen.load.decode import decode
 from specgen.model import BadRange, Conditions, expand, natural
-from specgen.source import Fields, read_tree
+from specgen.source import YamlMapping, read_tree
 
 
 def conditions(text: str) -> list[str]:
     tree, _ = read_tree(text, "specgen.yaml")
-    assert isinstance(tree, Fields)
+    assert isinstance(tree, YamlMapping)
     return [finding.code.id for finding in decode(Conditions, tree)[1]]
 
 

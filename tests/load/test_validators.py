@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter
 from pydantic_core import ValidationError
 
-from specgen.document.texts import CautionText, Term, WalkText
+from specgen.document.shared_texts import CautionText, Term, WalkText
 from specgen.load import definitions
 from specgen.load.decode import decode
 from specgen.load.validators import validator
 from specgen.model import KINDS, Build, Conditions, Platform, Project
-from specgen.model.kinds.declared import DeclaredKind
-from specgen.source import Fields, read_project
+from specgen.model.kinds.declared_kinds import DeclaredKind
+from specgen.source import YamlMapping, read_project
 from tests.conftest import ROOT
 from tests.projects import BASE
 
@@ -52,11 +52,11 @@ def same(cls: type[Any], tree: object) -> None:
 
 
 @cache
-def trees() -> tuple[tuple[type[Any], Fields], ...]:
+def trees() -> tuple[tuple[type[Any], YamlMapping], ...]:
     """Every definition of the demo and of the small project, with the class that it is read as."""
-    seen: list[tuple[type[Any], Fields]] = []
+    seen: list[tuple[type[Any], YamlMapping]] = []
 
-    def look(cls: type[Any], tree: Fields) -> object:
+    def look(cls: type[Any], tree: YamlMapping) -> object:
         seen.append((cls, tree))
         return decode(cls, tree)
 
@@ -111,7 +111,7 @@ def plain(node: Any) -> Any:
 
 
 @given(st.data())
-def test_whatever_is_written_somewhere_is_told_alike(data: st.DataObject) -> None:
+def test_whatever_is_written_somewhere_is_reported_alike(data: st.DataObject) -> None:
     cls, tree = data.draw(st.sampled_from(trees()))
     changed = copy.deepcopy(plain(tree))
     for _ in range(data.draw(st.integers(1, 3))):

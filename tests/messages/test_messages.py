@@ -115,7 +115,7 @@ def test_escaped_text_is_read_as_itself(text: str):
     assert "".join(map(str, pieces_of(escaped(text)))) == text
 
 
-def test_braces_that_do_not_go_together_are_told():
+def test_braces_that_do_not_go_together_are_reported():
     assert names_of("{1:the {2} of} {a.b-c}") == ("1", "2", "a.b-c")
     for pattern in ("a } b", "{a:b", "{1:{2}"):
         with pytest.raises(BadPattern):

@@ -176,7 +176,7 @@ PLACES: Final = (
     _one("SAS drives on a SATA controller", CARDS, "carries: {sas: 4, sata: 3}, form", "carries: {sata: 3}, form", "SG319", "BAY 0..2: sas-1600"),
 )  # fmt: skip
 
-MACHINE: Final = (
+SYSTEM: Final = (
     _one("types of memory mixed", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-128-3ds", "SG321"),
     _one("device widths mixed", FULL, "  DIMM B1..B2: rdimm-32", "  DIMM B1..B2: rdimm-32-x4", "SG321"),
     _one("ranks mixed on a channel", SMALL, "DIMM A1..A3: rdimm-32-slow", "DIMM A1..A2: rdimm-32-slow\n    DIMM A3: rdimm-32-slow-r1", "SG321", "DIMM A3: rdimm-32-slow-r1"),
@@ -266,4 +266,4 @@ RULES: Final = (
          "operating_class: A2\nrules:\n  - {code: QW-1, require: fans.count > 0, from: 2026-05-01, until: 2026-04-01}", "SG113", "{code: QW-1"),
 )  # fmt: skip
 
-BREAKS: Final = (*TEXT, *NAMES, *RULES, *FIT, *PLACES, *MACHINE)
+BREAKS: Final = (*TEXT, *NAMES, *RULES, *FIT, *PLACES, *SYSTEM)

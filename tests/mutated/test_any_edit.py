@@ -4,8 +4,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import lines_of
-from specgen.diagnostics.text import report
 from tests.mutated.breaks import BREAKS
 from tests.projects import base, edited, project
 
@@ -43,7 +43,7 @@ SCRAPS = (
 )
 
 
-def told(files):
+def findings_of(files):
     """Reads, checks and reports a project; every finding lies inside its file."""
     found = project(files)
     for finding in found.findings:
@@ -66,29 +66,29 @@ def told(files):
 def test_any_slice_replaced_by_any_text_is_answered(name, at, length, new):
     text = FILES[name]
     start = int(at * len(text))
-    told({**FILES, name: text[:start] + new + text[start + length :]})
+    findings_of({**FILES, name: text[:start] + new + text[start + length :]})
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_file_cut_anywhere_is_answered(name):
     text = FILES[name]
     for cut in range(0, len(text), max(1, len(text) // CUTS)):
-        told({**FILES, name: text[:cut]})
+        findings_of({**FILES, name: text[:cut]})
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_file_that_is_missing_is_answered(name):
-    told({each: text for each, text in FILES.items() if each != name})
+    findings_of({each: text for each, text in FILES.items() if each != name})
 
 
 @pytest.mark.parametrize("line", range(0, 30, 2))
 def test_any_line_of_a_build_may_be_missing(line):
     name = "configured/lantern-full.yaml"
     lines = FILES[name].split("\n")
-    told({**FILES, name: "\n".join(lines[:line] + lines[line + 1 :])})
+    findings_of({**FILES, name: "\n".join(lines[:line] + lines[line + 1 :])})
 
 
 def test_findings_are_the_same_however_often_they_are_looked_for():
     case = BREAKS[-1]
     files = edited(case.file, case.old, case.new)
-    assert told(files) == told(files)
+    assert findings_of(files) == findings_of(files)

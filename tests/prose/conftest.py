@@ -9,7 +9,7 @@ from specgen.document.prose.checks import check_prose
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose, parsed
 from specgen.load.definitions import load
-from specgen.pipeline import machines_of
+from specgen.pipeline import systems_of
 from tests.projects import base, sources
 
 Check = Callable[..., tuple[Finding, ...]]
@@ -20,7 +20,7 @@ SUBJECT = "lantern-full"
 def subjects() -> Subjects:
     definitions = load(sources(base())).definitions
     assert definitions is not None
-    return Subjects(definitions, machines_of(definitions))
+    return Subjects(definitions, systems_of(definitions))
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
 from specgen.document.written import tables_in
 from specgen.limits.promised import promised
-from specgen.pipeline import machines_of
+from specgen.pipeline import systems_of
 from specgen.site.handwritten import dead_links, prepared
 from specgen.site.page import Page
 from tests.projects import base
@@ -55,8 +55,8 @@ def test_the_page_in_the_language_of_the_site_is_shown(tmp_path: Path, subjects:
     made = ready(tmp_path, subjects, tmp_path / "scratch")
     assert sorted(path.name for path in made.iterdir()) == ["n.md", "only.md"]
     assert (made / "n.md").read_text(encoding="utf-8") == "# N\n"
-    told = (made / "only.md").read_text(encoding="utf-8")
-    assert "shown in German" in told
+    got = (made / "only.md").read_text(encoding="utf-8")
+    assert "shown in German" in got
 
 
 LINKS = {
@@ -89,7 +89,7 @@ def test_links_that_lead_somewhere_are_left_alone(tmp_path: Path, subjects: Subj
         ("file.pdd", "`file.pdf`"),
     ],
 )
-def test_links_that_lead_nowhere_are_told(
+def test_links_that_lead_nowhere_are_reported(
     tmp_path: Path, subjects: Subjects, target: str, help_: str
 ):
     (found,) = dead_links(*_linked(tmp_path, target), subjects)
@@ -115,7 +115,7 @@ def test_with_the_site_at_hand_anchors_of_made_pages_are_judged(tmp_path: Path, 
     assert dead_links(folder, texts, subjects, (page,)) == ()
 
 
-def test_a_table_that_a_page_does_not_print_is_told(tmp_path: Path, subjects: Subjects):
+def test_a_table_that_a_page_does_not_print_is_reported(tmp_path: Path, subjects: Subjects):
     put(tmp_path, {"pages/n.md": "{lantern-full: table memory}\n"})
     page = Page("builds/lantern-full.html", "L", "builds", "<p>nothing</p>")
     (found,) = dead_links(tmp_path, read_texts(tmp_path)[0], subjects, (page,))
@@ -146,7 +146,7 @@ def test_the_prose_of_the_demo_holds(demo_folder: Path, demo):
     assert {text.subject for text in texts} >= set(demo.definitions.platforms)
     platforms = demo.definitions.platforms
     limits = {name: promised(demo.definitions, each) for name, each in platforms.items()}
-    machines = machines_of(demo.definitions, demo.cases)
+    machines = systems_of(demo.definitions, demo.cases)
     subjects = Subjects(demo.definitions, machines, limits, partial(tables_in, demo_folder))
     assert (
         *findings,

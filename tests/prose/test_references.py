@@ -5,10 +5,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.document.prose.passages import GAP, passages
-from specgen.document.prose.printing import printed
-from specgen.document.prose.reference import Reference, Unreadable, read_reference
+from specgen.document.prose.reference import BadReference, Reference, read_reference
+from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
-from specgen.document.tree import Datum, Link, plain_text
+from specgen.document.tree import Datum, Hyperlink, plain_text
 from specgen.quantity import Power
 from tests.prose.conftest import Check, page
 
@@ -37,8 +37,8 @@ def test_the_forms_of_a_reference(written: str, read: Reference):
 
 
 @pytest.mark.parametrize("written", ["a,", "part x: tdp", "shore-a: part x", "a, b, c, d", "part"])
-def test_what_follows_no_form_is_told(written: str):
-    with pytest.raises(Unreadable):
+def test_what_follows_no_form_is_reported(written: str):
+    with pytest.raises(BadReference):
         read_reference(written)
 
 
@@ -50,7 +50,7 @@ def test_a_reference_reads_back_as_it_is_written(name: str, subject: str, words:
     try:
         made = Reference("fact", name, subject, tuple(words))
         assert read_reference(str(made)[1:-1]) == made
-    except Unreadable:
+    except BadReference:
         assert name in ("part", "platform", "build", "position", "figure", "table", "limit")
 
 
@@ -83,11 +83,11 @@ def test_each_is_printed_and_leads_to_its_page(
     assert text is None or plain_text(made.cell) == text
 
 
-def test_in_its_own_document_a_figure_keeps_its_key_and_needs_no_link(subjects: Subjects):
+def test_in_its_own_document_a_value_keeps_its_key_and_needs_no_link(subjects: Subjects):
     made = printed("power.maximum", "lantern-full", subjects, "lantern-full")
     assert made.linked == (Datum(Power.of(825), "power.maximum"),)
     elsewhere = printed("power.maximum", "lantern-full", subjects, "lantern")
-    assert isinstance(elsewhere.linked[0], Link)
+    assert isinstance(elsewhere.linked[0], Hyperlink)
 
 
 @pytest.mark.parametrize(
@@ -110,7 +110,7 @@ def test_in_its_own_document_a_figure_keeps_its_key_and_needs_no_link(subjects: 
         ("power.idle", "SG508", "specgen explain lantern-full power.idle"),
     ],
 )
-def test_what_is_not_there_is_told_with_what_was_meant(
+def test_what_is_not_there_is_reported_with_what_was_meant(
     check: Check, written: str, code: str, help_: str
 ):
     (found,) = check(f"See {{{written}}} here.\n")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.diagnostics.codes import FIGURE_CONTRADICTED, FIGURE_TYPED
+from specgen.diagnostics.codes import VALUE_CONTRADICTED, VALUE_TYPED
 from specgen.document.prose.subjects import Subjects
 from specgen.messages import ENGLISH, Language, Within
 from specgen.messages.catalogue import language_of
@@ -17,7 +17,7 @@ from tests.prose.conftest import SUBJECT, Check
 
 FOLDER = Path(__file__).parent / "sentences"
 FEWEST = {"en": 60, "de": 30, "ja": 15}
-CODES = {"wrong": FIGURE_CONTRADICTED, "right": FIGURE_TYPED}
+CODES = {"wrong": VALUE_CONTRADICTED, "right": VALUE_TYPED}
 
 
 def sentences(language: str) -> Iterator[tuple[str, str, str]]:

@@ -6,14 +6,14 @@ import pytest
 
 from specgen.diagnostics.codes import PART_NAMED, UNKNOWN_SUBJECT
 from specgen.document.maker import AuthorError
+from specgen.document.prose.block import prose_block
 from specgen.document.prose.checks import check_prose
-from specgen.document.prose.maker import prose_maker
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import read_texts
 from specgen.document.tree import Paragraph, plain_text
 from specgen.document.wording import Wording
 from specgen.messages.catalogue import language_of
-from specgen.pipeline import bare_case, machines_of
+from specgen.pipeline import bare_case, systems_of
 from tests.prose.conftest import Check
 
 
@@ -28,11 +28,11 @@ def put(folder: Path, files: dict[str, str]) -> Path:
 def maker(subjects: Subjects, folder: Path, language: str = "en"):
     platform = subjects.definitions.platforms["lantern"]
     case = bare_case(subjects.definitions, platform)
-    machines = machines_of(subjects.definitions, {platform.id: case})
-    return prose_maker(case, folder, language, machines)
+    machines = systems_of(subjects.definitions, {platform.id: case})
+    return prose_block(case, folder, language, machines)
 
 
-def said(blocks, language: str = "en") -> list[str]:
+def texts_of(blocks, language: str = "en") -> list[str]:
     worded = Wording(language_of(language)).blocks(blocks)
     return [plain_text(each.children) for each in worded if isinstance(each, Paragraph)]
 
@@ -40,7 +40,7 @@ def said(blocks, language: str = "en") -> list[str]:
 @pytest.mark.parametrize(
     "sentence", ["Fit a Security module\ngone there.", "Fit tpm-old.", "Fit {part tpm-old, it}."]
 )
-def test_a_withdrawn_part_is_told_with_its_successor(check: Check, sentence: str):
+def test_a_withdrawn_part_is_reported_with_its_successor(check: Check, sentence: str):
     (found,) = check(f"{sentence}\n")
     assert found.code is PART_NAMED
     assert "withdrawn since 2026-01-31" in found.message
@@ -73,7 +73,7 @@ def test_a_piece_is_about_the_folder_it_lies_in(tmp_path: Path, subjects: Subjec
     assert [f.code for f in check_prose(texts, subjects)] == [UNKNOWN_SUBJECT]
 
 
-def test_what_cannot_be_read_or_lies_astray_is_told(tmp_path: Path):
+def test_what_cannot_be_read_or_lies_astray_is_reported(tmp_path: Path):
     put(tmp_path, {"prose/walk.md": "x", "pages/.hidden/n.md": "x"})
     (tmp_path / "pages/n.md").write_bytes(b"caf\xe9")
     texts, findings = read_texts(tmp_path)
@@ -81,7 +81,7 @@ def test_what_cannot_be_read_or_lies_astray_is_told(tmp_path: Path):
     assert [f.code.id for f in findings] == ["SG100", "SG507"]
 
 
-def test_a_head_that_is_no_yaml_is_told_at_its_line(tmp_path: Path):
+def test_a_head_that_is_no_yaml_is_reported_at_its_line(tmp_path: Path):
     put(tmp_path, {"pages/n.md": "---\ntitle: x\nsubject: [\n---\ntext\n"})
     _, (found, *_) = read_texts(tmp_path)
     assert (found.code.id, found.at.span.file) == ("SG101", "pages/n.md")
@@ -89,14 +89,14 @@ def test_a_head_that_is_no_yaml_is_told_at_its_line(tmp_path: Path):
 
 def test_a_template_prints_the_piece_with_its_references(tmp_path: Path, subjects: Subjects):
     put(tmp_path, {"prose/lantern/walk.md": "## Front\n\nIt has {memory.slots, slot, slots}.\n"})
-    assert said(maker(subjects, tmp_path)("walk")) == ["It has 8\u00a0slots."]
+    assert texts_of(maker(subjects, tmp_path)("walk")) == ["It has 8\u00a0slots."]
     assert maker(subjects, tmp_path)("nothing") == ()
     assert maker(subjects, tmp_path)("walk", "lantern-full") == ()
 
 
 def test_what_stands_in_a_definition_is_never_read_as_markdown(tmp_path: Path, subjects: Subjects):
     put(tmp_path, {"prose/lantern/walk.md": "{part sink, **not** bold <b>}\n"})
-    assert said(maker(subjects, tmp_path)("walk")) == ["**not** bold <b>"]
+    assert texts_of(maker(subjects, tmp_path)("walk")) == ["**not** bold <b>"]
 
 
 def test_no_template_reads_files_elsewhere(tmp_path: Path, subjects: Subjects):
@@ -107,9 +107,9 @@ def test_no_template_reads_files_elsewhere(tmp_path: Path, subjects: Subjects):
 
 def test_the_language_of_the_document_chooses_the_text(tmp_path: Path, subjects: Subjects):
     put(tmp_path, {"prose/lantern/walk.md": "Walk.", "prose/lantern/walk.de.md": "Gang."})
-    assert said(maker(subjects, tmp_path)("walk")) == ["Walk."]
-    assert said(maker(subjects, tmp_path, "de")("walk")) == ["Gang."]
-    assert said(maker(subjects, tmp_path, "de-AT")("walk")) == ["Gang."]
+    assert texts_of(maker(subjects, tmp_path)("walk")) == ["Walk."]
+    assert texts_of(maker(subjects, tmp_path, "de")("walk")) == ["Gang."]
+    assert texts_of(maker(subjects, tmp_path, "de-AT")("walk")) == ["Gang."]
 
 
 @pytest.mark.parametrize(
@@ -124,4 +124,4 @@ def test_another_language_in_its_place_is_said(
     tmp_path: Path, subjects: Subjects, language: str, line: str
 ):
     put(tmp_path, {"prose/lantern/walk.md": "Walk."})
-    assert said(maker(subjects, tmp_path, language)("walk"), language) == [line, "Walk."]
+    assert texts_of(maker(subjects, tmp_path, language)("walk"), language) == [line, "Walk."]

@@ -127,18 +127,18 @@ def test_a_unit_of_another_dimension_is_refused():
 
 
 def test_to_changes_the_print_unit_only():
-    figure = Power.parse("1500 W")
-    assert figure.to("kW") == figure
-    assert figure.to("kW").unit.symbol == "kW"
-    assert figure.to("kW").in_unit("kW") == Decimal("1.5")
+    value = Power.parse("1500 W")
+    assert value.to("kW") == value
+    assert value.to("kW").unit.symbol == "kW"
+    assert value.to("kW").in_unit("kW") == Decimal("1.5")
 
 
 def test_quantities_cannot_be_changed():
-    figure = Power.of(1)
+    value = Power.of(1)
     with pytest.raises(FrozenInstanceError):
-        figure.amount = Decimal(2)  # type: ignore[misc]
+        value.amount = Decimal(2)  # type: ignore[misc]
     with pytest.raises((AttributeError, TypeError)):
-        figure.colour = "red"  # type: ignore[attr-defined]
+        value.colour = "red"  # type: ignore[attr-defined]
 
 
 def test_repr_can_be_pasted():

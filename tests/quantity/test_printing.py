@@ -51,7 +51,7 @@ def spaced(text: str) -> str:
         ("94.0 %", "94.0_%"),
     ],
 )
-def test_a_declared_figure_keeps_its_digits_and_unit(written, printed):
+def test_a_declared_value_keeps_its_digits_and_unit(written, printed):
     assert show(parse_any(written)) == spaced(printed)
 
 
@@ -102,7 +102,7 @@ def test_a_declared_figure_keeps_its_digits_and_unit(written, printed):
         (Length.of("123456.7", "mm"), "123_457_mm"),
     ],
 )
-def test_a_computed_figure_is_rounded_as_the_policy_says(value, printed):
+def test_a_computed_value_is_rounded_as_the_policy_says(value, printed):
     assert show(value) == spaced(printed)
 
 
@@ -156,40 +156,40 @@ NUMBERS = st.decimals(-(10**15), 10**15, places=9).map(lambda number: format(num
 
 
 @given(st.sampled_from(UNITS), NUMBERS)
-def test_reading_what_was_printed_gives_a_declared_figure_back(unit, number):
+def test_reading_what_was_printed_gives_a_declared_value_back(unit, number):
     kind = KINDS[unit.dimension]
     if unit.symbol == "degC" and Decimal(number) < Decimal("-273.15"):
         number = number.lstrip("-")
-    figure = kind.parse(f"{number} {unit.symbol}")
-    again = kind.parse(plain(figure))
-    assert again == figure
-    assert again.digits == figure.digits
-    assert plain(again) == plain(figure)
+    value = kind.parse(f"{number} {unit.symbol}")
+    again = kind.parse(plain(value))
+    assert again == value
+    assert again.digits == value.digits
+    assert plain(again) == plain(value)
 
 
 @given(st.sampled_from(UNITS), st.integers(0, 9999))
 def test_reading_what_was_printed_gives_a_computed_whole_back(unit, number):
     kind = KINDS[unit.dimension]
-    figure = kind.of(number, unit.symbol)
-    assert kind.parse(plain(figure)) == figure
+    value = kind.of(number, unit.symbol)
+    assert kind.parse(plain(value)) == value
 
 
 @given(st.sampled_from(UNITS), NUMBERS.filter(lambda number: not number.startswith("-")))
 def test_rounding_stays_within_half_of_the_last_place(unit, number):
-    figure = KINDS[unit.dimension].of(number, unit.symbol)
-    text, _, symbol = plain(figure).partition(" ")
+    value = KINDS[unit.dimension].of(number, unit.symbol)
+    text, _, symbol = plain(value).partition(" ")
     printed = Decimal(text)
-    exact = figure.in_unit(symbol)
+    exact = value.in_unit(symbol)
     assert abs(printed - exact) <= exact / 20  # two significant digits at the very least
     assert abs(printed - exact) <= Decimal("0.5")
     assert (printed == 0) == (exact == 0)
 
 
 @given(st.sampled_from([unit for unit in UNITS if unit.ladder]), NUMBERS)
-def test_data_figures_stay_in_their_family_between_1_and_9999(unit, number):
-    figure = KINDS[unit.dimension].of(number, unit.symbol)
-    text, _, symbol = plain(figure).partition(" ")
+def test_data_values_stay_in_their_family_between_1_and_9999(unit, number):
+    value = KINDS[unit.dimension].of(number, unit.symbol)
+    text, _, symbol = plain(value).partition(" ")
     ladder = [other for other in UNITS if other.ladder == unit.ladder]
     chosen = next(other for other in ladder if other.symbol == symbol)
     assert abs(Decimal(text)) < 10_000 or chosen is ladder[-1]
-    assert abs(Decimal(text)) >= 1 or chosen is ladder[0] or not figure.amount
+    assert abs(Decimal(text)) >= 1 or chosen is ladder[0] or not value.amount

@@ -54,16 +54,16 @@ from specgen.quantity import (
         (Length, "2 U", "0.0889"),
     ],
 )
-def test_reads_figures_exactly(kind, text, amount):
-    figure = kind.parse(text)
-    assert type(figure) is kind
-    assert figure.amount == Decimal(amount)
+def test_reads_values_exactly(kind, text, amount):
+    value = kind.parse(text)
+    assert type(value) is kind
+    assert value.amount == Decimal(amount)
 
 
 @pytest.mark.parametrize(
     ("text", "digits"), [("750 W", 3), ("750.0 W", 4), ("1000 W", 4), ("0.50 W", 2), ("0.00 W", 3)]
 )
-def test_a_declared_figure_knows_how_many_digits_it_was_written_with(text, digits):
+def test_a_declared_value_knows_how_many_digits_it_was_written_with(text, digits):
     assert Power.parse(text).digits == digits
 
 
@@ -155,9 +155,9 @@ def test_an_error_travels_between_processes_whole():
 
 def test_thirty_digits_are_read_exactly():
     digits = "123456789012345678901234567.891"
-    figure = DataSize.parse(f"{digits} TiB")
-    assert figure.in_unit("TiB") == Decimal(digits)
-    assert figure.digits == 30
+    value = DataSize.parse(f"{digits} TiB")
+    assert value.in_unit("TiB") == Decimal(digits)
+    assert value.digits == 30
 
 
 def test_absolute_zero_can_be_written_and_nothing_below():
@@ -202,12 +202,12 @@ ODD_TEXT = st.one_of(
 @given(ODD_TEXT, st.sampled_from([*(kind.parse for kind in QUANTITIES), parse_any]))
 def test_any_text_is_a_quantity_or_a_quantity_error(text, parse):
     try:
-        figure = parse(text)
+        value = parse(text)
     except QuantityError as error:
         refusal = error
     else:
-        assert isinstance(figure, Quantity)
-        assert figure.amount.is_finite()
+        assert isinstance(value, Quantity)
+        assert value.amount.is_finite()
         return
     assert refusal.message
     assert refusal.help

@@ -103,10 +103,10 @@ def test_symbols_are_ascii_so_that_plain_text_is():
 
 
 def test_units_stay_single_objects_when_copied_or_pickled():
-    figure = SoundPower.parse("6.20 B")
-    for twin in (copy.deepcopy(figure), pickle.loads(pickle.dumps(figure))):
-        assert twin == figure
-        assert twin.unit is figure.unit
+    value = SoundPower.parse("6.20 B")
+    for twin in (copy.deepcopy(value), pickle.loads(pickle.dumps(value))):
+        assert twin == value
+        assert twin.unit is value.unit
         assert twin.digits == 3
 
 
@@ -192,12 +192,12 @@ def test_what_pint_lacks_or_defines_otherwise():
     assert Ratio.of_fraction(Decimal("0.94")) == Ratio.parse("94 %")
 
 
-def test_converting_there_and_back_gives_the_same_figure():
+def test_converting_there_and_back_gives_the_same_value():
     for unit in UNITS:
         kind = next(kind for kind in QUANTITIES if kind.dimension is unit.dimension)
-        figure: Quantity = kind.of("123.456", unit.symbol)
-        assert figure.in_unit(unit.symbol) == Decimal("123.456")
-        assert figure.to(unit.symbol) is figure
+        value: Quantity = kind.of("123.456", unit.symbol)
+        assert value.in_unit(unit.symbol) == Decimal("123.456")
+        assert value.to(unit.symbol) is value
 
 
 def round_like(number: Decimal, pattern: str) -> Decimal:

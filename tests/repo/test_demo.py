@@ -94,7 +94,7 @@ def test_editors_can_check_every_file(path: Path) -> None:
     file = (path.parent / named[1]).resolve()
     assert file.parent == BUILDS / ".schemas"
     content = yaml.load(text_of(path), Yaml12)  # a SafeLoader
-    problems = sorted(map(_told, _validator(file).iter_errors(content)))
+    problems = sorted(map(_message, _validator(file).iter_errors(content)))
     assert problems == []
 
 
@@ -110,7 +110,7 @@ def _validator(file: Path) -> Any:
     return _validators[file]
 
 
-def _told(problem: jsonschema.ValidationError) -> str:
+def _message(problem: jsonschema.ValidationError) -> str:
     """The innermost trouble of a problem, and where it is."""
     deepest = jsonschema.exceptions.best_match([problem])
     return f"{'/'.join(map(str, deepest.absolute_path))}: {deepest.message[:200]}"

@@ -95,12 +95,12 @@ def test_the_table_of_rooms_lists_the_floors_from_the_ground_up() -> None:
     assert [room for room in shown if not list(PACKAGE.glob(f"{room}*"))] == []
 
 
-def test_every_path_that_developers_are_told_is_there() -> None:
-    told = re.findall(r"`([\w.-]+/[\w./-]*)`", text_of(ROOT / "DEVELOPERS.md"))
+def test_every_path_that_developers_are_reported_is_there() -> None:
+    got = re.findall(r"`([\w.-]+/[\w./-]*)`", text_of(ROOT / "DEVELOPERS.md"))
     elsewhere = ("_shipped", ".venv", "public/")
     assert [
         path
-        for path in told
+        for path in got
         if not any(place in path for place in elsewhere)
         and not any((folder / path).exists() for folder in (ROOT, ROOT / "builds"))
         and not list(PACKAGE.rglob(path))

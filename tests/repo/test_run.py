@@ -34,7 +34,9 @@ def test_set_up_needs_nothing_but_the_standard_library() -> None:
 
 
 @pytest.mark.parametrize("arguments", [(), ("publsh",)])
-def test_bad_usage_is_told_and_changes_nothing(arguments: tuple[str, ...], tmp_path: Path) -> None:
+def test_bad_usage_is_reported_and_changes_nothing(
+    arguments: tuple[str, ...], tmp_path: Path
+) -> None:
     done = run(*arguments, folder=tmp_path)
     assert done.returncode == 2
     assert "run.py publish" in done.stderr
@@ -103,7 +105,7 @@ def test_what_has_changed_is_installed_anew(set_up: tuple[ModuleType, Commands],
     assert len(commands) == 2
 
 
-def test_a_lock_that_is_gone_is_told(
+def test_a_lock_that_is_gone_is_reported(
     set_up: tuple[ModuleType, Commands], capsys: pytest.CaptureFixture[str]
 ) -> None:
     module, _ = set_up

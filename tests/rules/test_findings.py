@@ -28,7 +28,7 @@ def test_a_withdrawn_part_is_not_recommended():
     assert str(finding.help) == "`tpm` takes its place"
 
 
-def test_a_range_is_told_in_one_finding():
+def test_a_range_is_reported_in_one_finding():
     finding = only(FULL, "  BAY 0..2: sas-1600\n  BAY 3: sas-1600\n", "  BAY 0..3: sas-cold\n")
     assert "BAY 0 to 3" in str(finding.message)
 
@@ -46,7 +46,7 @@ def test_lanes_show_their_sum():
     )
 
 
-def test_what_hangs_on_one_cause_is_told_as_one():
+def test_what_hangs_on_one_cause_is_reported_as_one():
     finding = only(FULL, "CPU1..CPU2: corvane-c32", "CPU1: corvane-c32")
     assert finding.code.id == "SG311"
     assert [str(label.text) for label in finding.labels[:2]] == [
@@ -63,8 +63,8 @@ def test_a_heat_sink_that_is_strong_enough_is_named():
 @pytest.mark.parametrize("case", BREAKS, ids=lambda case: case.name)
 def test_findings_speak_plainly(case):
     for finding in project(edited(case.file, case.old, case.new)).findings:
-        said = (finding.message, finding.at.text, *finding.notes, finding.help)
-        for text in map(str, said):
+        got = (finding.message, finding.at.text, *finding.notes, finding.help)
+        for text in map(str, got):
             assert not text.endswith(".")
             assert "invalid" not in text.lower()
             assert "illegal" not in text.lower()
@@ -74,8 +74,8 @@ def test_findings_speak_plainly(case):
 def test_a_bare_platform_has_no_findings():
     definitions = project(base()).loaded.definitions
     assert definitions is not None
-    machine = assemble(definitions, definitions.platforms["lantern"], None)
-    assert judge(machine, facts_of(machine)) == ()
+    system = assemble(definitions, definitions.platforms["lantern"], None)
+    assert judge(system, facts_of(system)) == ()
 
 
 def test_a_warning_that_is_allowed_is_not_shown():
@@ -86,10 +86,10 @@ def test_a_warning_that_is_allowed_is_not_shown():
 
 def test_checks_do_not_depend_on_their_order():
     case = next(each for each in BREAKS if each.name == "no second processor")
-    machine = project(edited(case.file, case.old, case.new)).assemblies["lantern-full"]
-    facts = facts_of(machine)
-    forward = [finding for check in CHECKS for finding in check(machine, facts)]
-    backward = [finding for check in reversed(CHECKS) for finding in check(machine, facts)]
+    system = project(edited(case.file, case.old, case.new)).assemblies["lantern-full"]
+    facts = facts_of(system)
+    forward = [finding for check in CHECKS for finding in check(system, facts)]
+    backward = [finding for check in reversed(CHECKS) for finding in check(system, facts)]
     assert set(forward) == set(backward)
 
 

@@ -6,7 +6,7 @@ FULL = "configured/lantern-full.yaml"
 CONDITIONS = "conditions: {inlet: 30 degC, redundancy: 1+1}"
 
 
-def test_above_the_highest_elevation_of_the_classes_no_machine_is_sound():
+def test_above_the_highest_elevation_of_the_classes_no_system_is_sound():
     files = edited(FULL, CONDITIONS, "conditions: {altitude: 6000 m}")
     checked = project(files)
     assert checked.codes == ["SG335"]

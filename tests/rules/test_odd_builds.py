@@ -1,4 +1,4 @@
-"""Builds that are odd and still get a finding, or figures that agree with the findings."""
+"""Builds that are odd and still get a finding, or values that agree with the findings."""
 
 from specgen.facts import facts_of
 from tests.projects import base, edited, project
@@ -7,7 +7,7 @@ FULL = "configured/lantern-full.yaml"
 LANTERN = "platforms/lantern.yaml"
 
 
-def test_a_volume_without_drives_is_told() -> None:
+def test_a_volume_without_drives_is_reported() -> None:
     checked = project(edited(FULL, "drives: BAY 0..2, spares: BAY 3", "drives: []"))
     assert checked.codes == ["SG343"]
 
@@ -25,7 +25,7 @@ def test_the_check_of_the_supplies_counts_what_is_lost_on_the_board() -> None:
     assert str(lost.notes[0]).endswith("= 1320 W")
 
 
-def test_modules_of_no_named_processor_are_told_by_their_positions() -> None:
+def test_modules_of_no_named_processor_are_reported_by_their_positions() -> None:
     files = edited(FULL, "DIMM B1..B2", "DIMM B1")
     for name in ("CPU1", "CPU2"):
         files[LANTERN] = files[LANTERN].replace(f"{{of: {name}, order", "{order")

@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 import site_samples
 
-from specgen.site.build import publish_site
+from specgen.site.assemble import publish_site
 
 
 def contents_of(folder: Path) -> dict[str, bytes]:

@@ -1,18 +1,18 @@
-"""Claims of what a machine can reach are figures, never typed."""
+"""Claims of what a system can reach are values, never typed."""
 
 import re
 from pathlib import Path
 
 CLAIM = re.compile(r"\b(?:up to|as many as|at most|no more than)\s+\d", re.IGNORECASE)
-FIGURE = re.compile(r'<span class="value[^>]*data-fact="[^"]+".*?</span>(?:</span>)?', re.DOTALL)
+VALUE = re.compile(r'<span class="value[^>]*data-fact="[^"]+".*?</span>(?:</span>)?', re.DOTALL)
 PARAGRAPH = re.compile(r"<p[ >].*?</p>|<li>.*?</li>", re.DOTALL)
 
 
 def typed(html: str) -> list[str]:
-    """Claims in running text whose number is no figure; rules are quoted in tables as declared."""
+    """Claims in running text whose number is no value; rules are quoted in tables as declared."""
     found = []
     for paragraph in PARAGRAPH.findall(html):
-        text = re.sub(r"<[^>]+>", "", FIGURE.sub("§", paragraph))
+        text = re.sub(r"<[^>]+>", "", VALUE.sub("§", paragraph))
         found += [text for _ in CLAIM.findall(text)]
     return found
 

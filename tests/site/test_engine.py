@@ -7,8 +7,8 @@ import markdown
 import pytest
 import site_samples
 
-from specgen.site.build import publish_site
-from specgen.site.engine import EngineFailed, MkDocsEngine, Rendered, handwritten_entries
+from specgen.site.assemble import publish_site
+from specgen.site.mkdocs_engine import EngineFailed, MkDocsEngine, Rendered, handwritten_entries
 from specgen.site.page import MenuEntry, Page, Shell
 from specgen.site.publish import CannotPublish
 
@@ -98,7 +98,7 @@ def test_a_readme_is_the_index_of_its_folder(tmp_path: Path) -> None:
     assert (tmp_path / "out" / entry.path).is_file()
 
 
-def test_a_handwritten_page_that_is_not_text_is_told_plainly(tmp_path: Path) -> None:
+def test_a_handwritten_page_that_is_not_text_is_reported_plainly(tmp_path: Path) -> None:
     notes = tmp_path / "pages"
     notes.mkdir()
     (notes / "n.md").write_bytes(b"# caf\xe9\n")
@@ -110,8 +110,8 @@ def test_a_handwritten_page_does_not_replace_a_generated_one(tmp_path: Path) -> 
     notes = tmp_path / "pages"
     notes.mkdir()
     (notes / "index.md").write_text("# mine\n", encoding="utf-8")
-    said = render([Page("index.html", "I", "start", "<p>ours</p>")], tmp_path / "out", notes)
-    assert said.messages == ("index.md left out: index.html is a generated page",)
+    got = render([Page("index.html", "I", "start", "<p>ours</p>")], tmp_path / "out", notes)
+    assert got.messages == ("index.md left out: index.html is a generated page",)
     assert "<p>ours</p>" in (tmp_path / "out/index.html").read_text(encoding="utf-8")
 
 
@@ -192,7 +192,7 @@ def test_another_engine_takes_the_place(tmp_path: Path) -> None:
     assert report.start.read_text(encoding="utf-8") == "<p>i</p>"
 
 
-def test_an_engine_that_fails_is_told_plainly(tmp_path: Path) -> None:
+def test_an_engine_that_fails_is_reported_plainly(tmp_path: Path) -> None:
     class Broken:
         def render(self, *_: object, **__: object) -> Rendered:
             raise EngineFailed("no theme")

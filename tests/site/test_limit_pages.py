@@ -7,7 +7,7 @@ import pytest
 from specgen.diagnostics import Span
 from specgen.limits.limit import Limit, Status
 from specgen.limits.reach import Reach
-from specgen.limits.reason import Reason, Sort
+from specgen.limits.reason import Reason, ReasonKind
 from specgen.pipeline import read
 from specgen.site.pages import Pages, make_pages
 from tests.projects import BASE
@@ -59,7 +59,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Pages:
 
     def binds(platform: str, limit: Limit) -> tuple[Reason, ...]:
         assert platform == "lantern"
-        return (Reason(Sort.POSITION, "there is no other bay", at),) if limit is proved else ()
+        return (
+            (Reason(ReasonKind.POSITION, "there is no other bay", at),) if limit is proved else ()
+        )
 
     definitions = loaded.definitions
     solved = (proved, found, none)
@@ -86,7 +88,7 @@ def test_the_table_leads_from_each_limit_to_its_build(made: Pages) -> None:
     assert "no build" in page
 
 
-def test_what_is_not_proved_is_told_apart(made: Pages) -> None:
+def test_what_is_not_proved_is_reported_apart(made: Pages) -> None:
     page = body(made, "limits.html")
     assert '<a href="limits/lantern.html#slots"><em>' in page
     assert "not proved" in page

@@ -65,10 +65,10 @@ def test_the_page_is_no_answer_to_a_search(sample_site: Path) -> None:
 
 
 def test_what_is_printed_letter_by_letter_is_known_to_the_search() -> None:
-    from specgen.document.tree import Document, FactList, figure, literal, words
+    from specgen.document.tree import Document, FactList, literal, value, words
 
     entries = (
-        ("Speed", figure("5600", "MT/s")),
+        ("Speed", value("5600", "MT/s")),
         ("Rule", literal("HARBOUR-01")),
         ("x", words("y")),
     )

@@ -1,4 +1,4 @@
-"""What the site adds to the documents: files, ways to figures, rules, revisions, comparison."""
+"""What the site adds to the documents: files, ways to values, rules, revisions, comparison."""
 
 import json
 import re
@@ -150,16 +150,16 @@ def test_pdfs_are_made_in_processes_that_fork_no_others(whole: Path, tmp_path: P
     assert done.returncode == 0
 
 
-def ways(site: Path, path: str) -> Iterator[tuple[str, str]]:
-    """Every printed figure of a page with the address that it leads to, if any."""
+def links_of(site: Path, path: str) -> Iterator[tuple[str, str]]:
+    """Every printed value of a page with the address that it leads to, if any."""
     pattern = r'(?:<a href="([^"]*)">)?<span class="value[^"]*" data-fact="([^"]*)">'
     for href, key in re.findall(pattern, read(site, path)):
         yield unescape(key), unescape(href)
 
 
-def test_every_figure_of_a_build_leads_to_its_row_of_the_page_behind(whole: Path) -> None:
+def test_every_value_of_a_build_leads_to_its_row_of_the_page_behind(whole: Path) -> None:
     rows = set(re.findall(r'<tr id="([^"]+)"', read(whole, "builds/lantern-full/figures.html")))
-    found = list(ways(whole, "builds/lantern-full.html"))
+    found = list(links_of(whole, "builds/lantern-full.html"))
     leading = 0
     for key, href in found:
         split = urlsplit(href)
@@ -172,13 +172,13 @@ def test_every_figure_of_a_build_leads_to_its_row_of_the_page_behind(whole: Path
     assert leading > 60
 
 
-def test_figures_in_lists_lead_to_the_build_of_their_row(whole: Path) -> None:
+def test_values_in_lists_lead_to_the_build_of_their_row(whole: Path) -> None:
     page = read(whole, "builds.html")
     assert 'href="builds/lantern-full/figures.html#memory.capacity"' in page
     assert 'href="builds/lantern-small/figures.html#memory.capacity"' in page
 
 
-def test_a_figure_says_how_it_came_about_and_where_that_is_written(whole: Path) -> None:
+def test_a_value_says_how_it_came_about_and_where_that_is_written(whole: Path) -> None:
     page = read(whole, "builds/lantern-full/figures.html")
     row = page.split('<tr id="memory.capacity"')[1].split("</tr>")[0]
     assert "Sum of the capacities" in row or "sum" in row.lower()
@@ -187,7 +187,7 @@ def test_a_figure_says_how_it_came_about_and_where_that_is_written(whole: Path) 
     assert 'href="#power.storage.maximum"' in total
 
 
-def test_a_part_says_at_its_end_where_its_figures_are_written(whole: Path) -> None:
+def test_a_part_says_at_its_end_where_its_values_are_written(whole: Path) -> None:
     page = read(whole, "parts/rdimm-32.html")
     behind = page.split('id="site-figures"')[1]
     assert re.search(r'<tr id="rdimm-32\.capacity">.*?catalog/memory\.yaml:\d+', behind)
@@ -195,7 +195,7 @@ def test_a_part_says_at_its_end_where_its_figures_are_written(whole: Path) -> No
 
 
 @given(st.lists(st.text(min_size=1), min_size=2, max_size=2, unique=True))
-def test_no_two_figures_share_an_anchor(keys: list[str]) -> None:
+def test_no_two_values_share_an_anchor(keys: list[str]) -> None:
     one, other = map(anchor_of, keys)
     assert one != other
     assert re.fullmatch(r"[A-Za-z0-9.\-_+~]+", one)
@@ -229,31 +229,31 @@ def test_a_project_without_rules_has_no_pages_of_them(tmp_path: Path) -> None:
     assert "rules.html" not in read(tmp_path / "site", "index.html")
 
 
-def test_revisions_are_told_youngest_first(whole: Path) -> None:
+def test_revisions_are_reported_youngest_first(whole: Path) -> None:
     page = read(whole, "builds/lantern-full.html").split('id="site-revisions"')[1]
     assert page.index("A second &lt;supply&gt;") < page.index("First drawing")
     assert "site-revisions" not in read(whole, "builds/lantern-small.html")
 
 
-def told(site: Path, path: str) -> list[object]:
+def script_of(site: Path, path: str) -> list[object]:
     text = (site / path).read_text(encoding="ascii")
     call = re.fullmatch(r"specgenCompare\.\w+\((.*)\);\n", text, re.DOTALL)
     assert call is not None
     return json.loads(f"[{call[1]}]")  # type: ignore[no-any-return]
 
 
-def test_the_comparison_has_a_small_script_for_each_machine(whole: Path) -> None:
-    (start,) = told(whole, "compare/start.js")
+def test_the_comparison_has_a_small_script_for_each_system(whole: Path) -> None:
+    (start,) = script_of(whole, "compare/start.js")
     assert isinstance(start, dict)
     assert [entry[0] for entry in start["machines"]] == [
         "platform:lantern",
         "build:lantern-full",
         "build:lantern-small",
     ]
-    name, machine = told(whole, "compare/build-lantern-full.js")
+    name, system = script_of(whole, "compare/build-lantern-full.js")
     assert name == "build:lantern-full"
-    assert isinstance(machine, dict)
-    assert machine["values"]["memory.capacity"] == ["128", "GiB"]
+    assert isinstance(system, dict)
+    assert system["values"]["memory.capacity"] == ["128", "GiB"]
     assert (whole / "compare/build-lantern-full.js").stat().st_size < 20_000
 
 

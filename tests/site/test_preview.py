@@ -76,7 +76,7 @@ def test_a_change_is_built_and_a_failed_build_keeps_the_last_good_site(tmp_path:
     assert [str(problem) for problem in problems] == ["a mistake"]
 
 
-def test_a_first_build_that_fails_is_told(tmp_path: Path) -> None:
+def test_a_first_build_that_fails_is_reported(tmp_path: Path) -> None:
     def build() -> None:
         raise ValueError("a mistake")
 
@@ -85,7 +85,7 @@ def test_a_first_build_that_fails_is_told(tmp_path: Path) -> None:
     assert len(problems) == 1
 
 
-def test_a_taken_address_is_told_plainly(tmp_path: Path) -> None:
+def test_a_taken_address_is_reported_plainly(tmp_path: Path) -> None:
     with socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()

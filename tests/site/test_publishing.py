@@ -11,8 +11,8 @@ import pytest
 import site_samples
 
 from specgen.site import publish
-from specgen.site.build import publish_site
-from specgen.site.engine import MkDocsEngine, Rendered
+from specgen.site.assemble import publish_site
+from specgen.site.mkdocs_engine import MkDocsEngine, Rendered
 from specgen.site.publish import MARKER, CannotPublish, publishing
 
 Reader = Callable[[Path], dict[str, bytes]]
@@ -117,7 +117,7 @@ def test_an_engine_that_raises_half_way_leaves_the_old_site_whole(
     assert read_folder(old) == before
 
 
-def test_a_full_disk_is_told_plainly_and_leaves_the_old_site_whole(
+def test_a_full_disk_is_reported_plainly_and_leaves_the_old_site_whole(
     old: Path, read_folder: Reader, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = read_folder(old)

@@ -141,11 +141,11 @@ def coded() -> list[Page]:
         "64 gib",
     ],
 )
-def test_codes_and_figures_with_units_are_found_whole(query: str) -> None:
+def test_codes_and_values_with_units_are_found_whole(query: str) -> None:
     assert reader(coded()).find(query)[0] == "builds/a.html"
 
 
-def test_a_figure_with_another_unit_is_not_meant() -> None:
+def test_a_value_with_another_unit_is_not_meant() -> None:
     assert reader(coded()).find("5600 MT/s") == ["builds/a.html"]
 
 
@@ -199,7 +199,7 @@ KINDS = ("processor", "memory module", "drive", "storage controller", "network a
 
 
 def many(count: int) -> Iterator[Page]:
-    """Seeded pages of a large catalog: builds and parts with order names and figures."""
+    """Seeded pages of a large catalog: builds and parts with order names and values."""
     yield Page("index.html", "Quillmere servers", "start", "")
     for number in range(count // 2):
         platform = ("Pocket", "Lantern", "Beacon", "Harbour", "Foundry")[number % 5]

@@ -57,7 +57,7 @@ def page(browser: "sync_api.Browser", address: str) -> Iterator["sync_api.Page"]
     context = browser.new_context(base_url=address, viewport={"width": 1280, "height": 900})
     opened = context.new_page()
     troubles: list[str] = []
-    opened.on("console", lambda said: troubles.append(said.text))
+    opened.on("console", lambda got: troubles.append(got.text))
     opened.on("pageerror", lambda problem: troubles.append(str(problem)))
     opened.on(
         "request",

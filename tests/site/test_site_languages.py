@@ -1,4 +1,4 @@
-"""A site in the language of its project: shell, built pages, figures; English unchanged."""
+"""A site in the language of its project: shell, built pages, values; English unchanged."""
 
 import shutil
 from pathlib import Path
@@ -9,13 +9,13 @@ from specgen.document.tree import Document, paragraph
 from specgen.messages import say
 from specgen.messages.catalogue import language_of
 from specgen.quantity import Power
-from specgen.site.build import lost_page
+from specgen.site.assemble import lost_page
+from specgen.site.localizer import CONTEXT, ENGLISH, SCRIPT, Localizer
 from specgen.site.page import MenuEntry, Shell
-from specgen.site.voice import CONTEXT, ENGLISH, SCRIPT, Voice
 from tests.conftest import publish
 
 SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
-GERMAN = Voice(language_of("de"))
+GERMAN = Localizer(language_of("de"))
 
 
 @pytest.fixture(scope="module")
@@ -25,8 +25,8 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     project, target = folder / "project", folder / "site"
     shutil.copytree(SMALL, project)
     settings = project / "specgen.yaml"
-    told = settings.read_text(encoding="utf-8")
-    settings.write_text(f"{told.rstrip()}\nlanguage: de\n", encoding="utf-8")
+    got = settings.read_text(encoding="utf-8")
+    settings.write_text(f"{got.rstrip()}\nlanguage: de\n", encoding="utf-8")
     assert publish(project, target) == 0
     return target
 
@@ -44,16 +44,16 @@ def test_the_shell_speaks_the_language_of_the_project(site: Path):
 def test_pages_that_are_no_templates_speak_it_too(site: Path):
     compare = (site / "compare.html").read_text(encoding="utf-8")
     assert "<h1>Vergleichen</h1>" in compare
-    figures = next(site.glob("builds/*/figures.html")).read_text(encoding="utf-8")
-    assert "Beruht auf" in figures
-    assert '<span lang="en">' in figures  # formulas are in English and say so
+    values = next(site.glob("builds/*/figures.html")).read_text(encoding="utf-8")
+    assert "Beruht auf" in values
+    assert '<span lang="en">' in values  # formulas are in English and say so
 
 
 def test_a_lost_page_is_found_in_the_language():
     shell = Shell("Site", "", (MenuEntry("Start", "index.html", "start"),), "de")
-    told = Shell("Site", "", shell.menu, "de", words=GERMAN.at(CONTEXT))
+    got = Shell("Site", "", shell.menu, "de", words=GERMAN.at(CONTEXT))
     assert "No page here" in lost_page(shell).html()
-    assert "No page here" not in lost_page(told).html()
+    assert "No page here" not in lost_page(got).html()
 
 
 def test_english_is_left_as_it_is():
@@ -64,8 +64,8 @@ def test_english_is_left_as_it_is():
 
 
 def test_a_german_page_and_value():
-    said = GERMAN.document(Document(say("Rules"), (paragraph(say("does not arise")),)))
-    assert said.title == "Regeln"
+    got = GERMAN.document(Document(say("Rules"), (paragraph(say("does not arise")),)))
+    assert got.title == "Regeln"
     assert GERMAN.language.number(Power.parse("1.5 W")) == ("1,5", "W")
     assert GERMAN.html(say("nobody has said <this>")) == (
         '<span lang="en">nobody has said &lt;this&gt;</span>'

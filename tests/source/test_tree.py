@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.source import Fields, Items, Written, plain_value, read_tree
+from specgen.source import YamlMapping, YamlScalar, YamlSequence, plain_value, read_tree
 
 
 def tree(text):
@@ -79,14 +79,14 @@ def test_the_text_under_a_span_is_the_text_of_the_node(values):
     assert plain_value(node) == values
     for key, value in node.items():
         assert under(text, node.key_where(key)) == key
-        for each in [value] if isinstance(value, Written) else value:
+        for each in [value] if isinstance(value, YamlScalar) else value:
             assert under(text, each.span) == each
 
 
 @given(st.text(max_size=60))
 def test_no_text_whatever_raises(text):
     node, findings = read_tree(text, "a.yaml")
-    assert node is None or isinstance(node, Written | Fields | Items)
+    assert node is None or isinstance(node, YamlScalar | YamlMapping | YamlSequence)
     assert node is not None or findings
 
 
@@ -95,7 +95,7 @@ def test_a_repeated_key_is_found_and_the_first_is_kept():
     assert [finding.code.id for finding in findings] == ["SG102"]
     assert findings[0].at.span.line == 3
     assert findings[0].labels[0].span.line == 1
-    assert isinstance(node, Fields)
+    assert isinstance(node, YamlMapping)
     assert node["a"] == "1"
 
 

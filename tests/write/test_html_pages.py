@@ -19,19 +19,19 @@ from specgen.document.tree import (
     Document,
     Figure,
     Heading,
-    Link,
+    Hyperlink,
     Paragraph,
-    Picture,
     Table,
     Text,
-    figure,
+    Value,
     link,
     paragraph,
     plain_text,
+    value,
     words,
 )
 from specgen.write.html import body, page
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 
 EXPECTED = Path(__file__).parent / "expected"
 VOID = {"meta", "br", "hr"}
@@ -72,7 +72,7 @@ class Seen(HTMLParser):
             self.elements[index][2].append(data)
 
     def texts(self, *tags: str) -> list[str]:
-        return [bare("".join(said)) for tag, _, said in self.elements if tag in tags]
+        return [bare("".join(got)) for tag, _, got in self.elements if tag in tags]
 
     def attributes(self, tag: str) -> list[dict[str, str | None]]:
         return [attributes for each, attributes, _ in self.elements if each == tag]
@@ -102,7 +102,7 @@ def test_any_text_comes_out_as_that_text(cell: tuple[Text, ...], title: str) -> 
         ],
     )
     seen = Seen(body(made, resolve))
-    said = bare(plain_text(cell))
+    got = bare(plain_text(cell))
     close = str.maketrans("", "", " \u202f")  # a unit has its own space
 
     def alike(texts: list[str], *wanted: str) -> bool:
@@ -111,10 +111,10 @@ def test_any_text_comes_out_as_that_text(cell: tuple[Text, ...], title: str) -> 
         ]
 
     assert alike(seen.texts("h1"), title)
-    assert alike(seen.texts("h2", "td"), said, said)
-    assert alike(seen.texts("th")[-1:], said)
+    assert alike(seen.texts("h2", "td"), got, got)
+    assert alike(seen.texts("th")[-1:], got)
     caution = f"Caution: {title}" if title else "Caution"
-    assert alike(seen.texts("p"), said, caution, said)
+    assert alike(seen.texts("p"), got, caution, got)
     assert alike([str(seen.attributes("aside")[0]["aria-label"])], caution)
 
 
@@ -164,7 +164,7 @@ def test_the_page_names_its_language_and_its_title() -> None:
 
 
 def test_a_printed_fact_keeps_its_unit_apart_and_names_its_key() -> None:
-    html = body(document("T", [Paragraph((Figure("750", "W", "power.maximum"),))]))
+    html = body(document("T", [Paragraph((Value("750", "W", "power.maximum"),))]))
     assert (
         '<p><span class="value" data-fact="power.maximum">750'
         '<span class="unit">\u202fW</span></span></p>'
@@ -173,7 +173,7 @@ def test_a_printed_fact_keeps_its_unit_apart_and_names_its_key() -> None:
 
 def test_a_table_names_its_rows_columns_and_itself() -> None:
     columns = (Column("Slot", header=True), Column("Width"), Column("Draw", "end"))
-    rows = ((words("SLOT 1"), words("x16"), figure("5", "W")),)
+    rows = ((words("SLOT 1"), words("x16"), value("5", "W")),)
     html = body(document("T", [Table("Slots", columns, rows, "slots", words("declared"))]))
     assert '<figure class="table" id="slots"><figcaption id="slots-t">Slots</figcaption>' in html
     assert (
@@ -192,9 +192,7 @@ def test_a_column_without_a_title_has_no_empty_header() -> None:
 
 
 def test_a_picture_is_printed_as_drawn_and_said_in_words() -> None:
-    html = body(
-        document("T", [Picture("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nSLOT 1", "lanes")])
-    )
+    html = body(document("T", [Figure("Lanes", "<svg><g/></svg>\n", "CPU1 < 16\nSLOT 1", "lanes")]))
     assert (
         '<figure class="picture" id="lanes"><figcaption>Lanes</figcaption>\n'
         '<div class="drawing scroll" role="region" aria-label="Lanes" tabindex="0">'
@@ -231,7 +229,7 @@ def test_a_link_has_an_allowed_scheme_or_none(target: str) -> None:
 
 
 def test_a_link_does_not_stand_within_a_link() -> None:
-    outer = Link((Text("a "), *link("b", "#b")), "#a")
+    outer = Hyperlink((Text("a "), *link("b", "#b")), "#a")
     assert Seen(body(document("T", [Paragraph((outer,))]))).attributes("a") == [{"href": "#a"}]
 
 

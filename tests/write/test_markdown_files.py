@@ -19,20 +19,20 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
-    Link,
+    Hyperlink,
     Listing,
     Literal,
     Paragraph,
-    Picture,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
+    Value,
     Verbatim,
-    figure,
     literal,
     paragraph,
+    value,
     words,
 )
 from specgen.write.markdown import body
@@ -46,49 +46,49 @@ def resolve(target: str) -> str | None:
 
 
 # What is compared: every letter that is not blank, with the voice that it is said in.
-Voice = frozenset[str]
+Style = frozenset[str]
 
 
-def letters(text: str, voice: Voice) -> list[tuple[str, Voice]]:
-    return [(each, voice) for each in bare(text) if not each.isspace()]
+def letters(text: str, style: Style) -> list[tuple[str, Style]]:
+    return [(each, style) for each in bare(text) if not each.isspace()]
 
 
-def spoken(inlines: Any, voice: Voice = frozenset()) -> list[tuple[str, Voice]]:
-    said: list[tuple[str, Voice]] = []
+def spoken(inlines: Any, style: Style = frozenset()) -> list[tuple[str, Style]]:
+    got: list[tuple[str, Style]] = []
     for each in inlines:
         match each:
             case Text(text):
-                said += letters(text, voice)
+                got += letters(text, style)
             case Literal(text):
-                said += letters(text, voice | {"literal"})
-            case Figure(number, unit):
-                said += letters(number + unit, voice)
+                got += letters(text, style | {"literal"})
+            case Value(number, unit):
+                got += letters(number + unit, style)
             case Strong(children):
-                said += spoken(children, voice | {"strong"})
+                got += spoken(children, style | {"strong"})
             case Emphasis(children):
-                said += spoken(children, voice | {"em"})
-            case Link(children, target):
+                got += spoken(children, style | {"em"})
+            case Hyperlink(children, target):
                 leads = target.startswith(("https:", "#")) or resolve(target) is not None
-                said += spoken(children, voice | {"link"} if leads else voice)
-    return said
+                got += spoken(children, style | {"link"} if leads else style)
+    return got
 
 
-def read_inline(token: Token) -> list[tuple[str, Voice]]:
-    said: list[tuple[str, Voice]] = []
-    voice: list[str] = []
+def read_inline(token: Token) -> list[tuple[str, Style]]:
+    got: list[tuple[str, Style]] = []
+    style: list[str] = []
     for each in token.children or []:
         if each.nesting:
             name = {"strong_open": "strong", "em_open": "em", "link_open": "link"}
             if each.nesting > 0:
-                voice.append(name[each.type])
+                style.append(name[each.type])
             else:
-                voice.pop()
+                style.pop()
         elif each.type == "code_inline":
-            said += letters(each.content, frozenset((*voice, "literal")))
+            got += letters(each.content, frozenset((*style, "literal")))
         else:
             assert each.type in ("text", "softbreak", "hardbreak"), each
-            said += letters(each.content, frozenset(voice))
-    return said
+            got += letters(each.content, frozenset(style))
+    return got
 
 
 def outline(blocks: Any) -> list[Any]:
@@ -105,9 +105,9 @@ def outline(blocks: Any) -> list[Any]:
                 lines.append(grid([words(column.title) for column in columns], rows))
                 lines += prose(note)
             case FactList(title, entries):
-                rows = [(words(label), said) for label, said in entries]
+                rows = [(words(label), got) for label, got in entries]
                 lines.append(grid([words(title or "Fact"), words("Value")], rows))
-            case Picture(title, _, text):
+            case Figure(title, _, text):
                 lines += prose((Strong(words(f"Picture: {title}" if title else "Picture")),))
                 for line in text.split("\n"):
                     lines += prose(words(line))
@@ -121,14 +121,14 @@ def outline(blocks: Any) -> list[Any]:
                 lines.append(("ol" if ordered else "ul", [outline(item) for item in items]))
             case Verbatim(text):
                 lines.append(("sample", bare(text)))
-            case Rule():
+            case ThematicBreak():
                 lines.append(("rule",))
     return lines
 
 
 def prose(children: Any) -> list[Any]:
-    said = spoken(children)
-    return [("p", said)] if said else []
+    got = spoken(children)
+    return [("p", got)] if got else []
 
 
 def grid(titles: Any, rows: Any) -> Any:
@@ -201,7 +201,7 @@ def test_the_awkward_document_reads_back() -> None:
 @given(cells)
 @example((Strong(words(")")), Text("y")))
 @example((Text("a"), Emphasis(words("b")), Text("c")))
-@example((Text("wow!"), Link(words("x"), "#x")))
+@example((Text("wow!"), Hyperlink(words("x"), "#x")))
 @example((Literal("`"), Literal("`a"), Text("`")))
 @example((Text("a | b"), Break(), Text(":-:")))
 def test_any_paragraph_heading_and_cell_reads_back_letter_by_letter(cell: Any) -> None:
@@ -244,7 +244,7 @@ def test_any_document_reads_back_as_the_same_headings_tables_and_text(made: Docu
 
 @given(blocks)
 def test_there_is_one_blank_line_between_blocks_and_none_at_the_ends(block: Any) -> None:
-    written = body(document("T", [block, Rule()]))
+    written = body(document("T", [block, ThematicBreak()]))
     if "```" not in written:
         assert "\n\n\n" not in written
     assert written.startswith("# T\n\n")
@@ -254,7 +254,7 @@ def test_there_is_one_blank_line_between_blocks_and_none_at_the_ends(block: Any)
 
 def rows_of(*numbers: str) -> list[str]:
     columns = (Column("Fan", header=True), Column("Draw", "end"))
-    rows = tuple((words(f"FAN {at}"), figure(each, "W")) for at, each in enumerate(numbers, 1))
+    rows = tuple((words(f"FAN {at}"), value(each, "W")) for at, each in enumerate(numbers, 1))
     return body(document("T", [Table("", columns, rows)])).splitlines()[2:]
 
 
@@ -285,12 +285,12 @@ def test_wide_letters_take_two_columns() -> None:
 
 
 def test_names_and_sums_are_not_littered_with_backslashes() -> None:
-    said = "memory_slots: 8 x 64 GiB = 512 GiB (50 %), R&D - 5 > 3, #2!"
-    assert f"\n{said}\n" in body(document("T", [paragraph(said)]))
+    got = "memory_slots: 8 x 64 GiB = 512 GiB (50 %), R&D - 5 > 3, #2!"
+    assert f"\n{got}\n" in body(document("T", [paragraph(got)]))
 
 
 def test_a_picture_is_its_words() -> None:
-    written = body(document("T", [Picture("Lanes", "<svg></svg>", "CPU1 owns 16 lanes.\nSLOT 1.")]))
+    written = body(document("T", [Figure("Lanes", "<svg></svg>", "CPU1 owns 16 lanes.\nSLOT 1.")]))
     assert written == "# T\n\n**Picture: Lanes**\n\nCPU1 owns 16 lanes.\n\nSLOT 1.\n"
 
 

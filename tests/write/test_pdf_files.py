@@ -20,18 +20,18 @@ from specgen.document.tree import (
     Column,
     Document,
     FactList,
+    Figure,
     Heading,
-    Link,
+    Hyperlink,
     Paragraph,
-    Picture,
     Table,
     Text,
-    figure,
     paragraph,
+    value,
     words,
 )
 from specgen.write import pdf
-from specgen.write.options import Options
+from specgen.write.writer_options import Options
 
 DATED = Options(publisher="Quillmere Works", date="2026-06-12")
 DRAWING = (
@@ -44,23 +44,23 @@ DRAWING = (
 def long_document() -> Document:
     columns = (Column("Position", header=True), Column("Part"), Column("Draw", align="end"))
     rows = tuple(
-        (words(f"SLOT {at}"), words("Network adapter"), figure("12.5", "W")) for at in range(120)
+        (words(f"SLOT {at}"), words("Network adapter"), value("12.5", "W")) for at in range(120)
     )
     leads = (
-        Link(words("down"), "#parts"),
+        Hyperlink(words("down"), "#parts"),
         Text(" "),
-        Link(words("out"), "https://example.org/a?b=1&c=2"),
+        Hyperlink(words("out"), "https://example.org/a?b=1&c=2"),
     )
     return document(
         "Lantern for a test",
         [
             Heading(2, words("Summary")),
             Paragraph(leads),
-            FactList("Glance", (("Power", figure("750", "W")), ("Mass", figure("12", "kg")))),
+            FactList("Glance", (("Power", value("750", "W")), ("Mass", value("12", "kg")))),
             Heading(2, words("Parts")),
             Heading(3, words("What to order")),
             Table("All parts", columns, rows, anchor="parts", note=words("as declared")),
-            Picture("Topology", DRAWING, "CPU1 stands alone.\nNothing is wired.", "topology"),
+            Figure("Topology", DRAWING, "CPU1 stands alone.\nNothing is wired.", "topology"),
             paragraph("日本語の文も印刷される。"),
         ],
         subtitle="Spec sheet",
@@ -120,8 +120,8 @@ def test_tags_say_what_things_are(tagged: list[DictionaryObject]):
 
 
 def test_every_picture_says_itself_in_words(tagged: list[DictionaryObject]):
-    figures = [each for each in tagged if each["/S"] == "/Figure"]
-    assert [each["/Alt"] for each in figures] == ["CPU1 stands alone.\nNothing is wired."]
+    values = [each for each in tagged if each["/S"] == "/Figure"]
+    assert [each["/Alt"] for each in values] == ["CPU1 stands alone.\nNothing is wired."]
 
 
 def test_headings_are_bookmarks(reader: PdfReader):
@@ -241,7 +241,7 @@ def test_threads_have_a_compiler_each(made: bytes):
 
 
 def test_a_checker_of_its_standard_finds_nothing(made: bytes, tmp_path: Path):
-    # It checks what a machine can of ISO 14289-1; there is no full one among Python's packages.
+    # It checks what a program can of ISO 14289-1; there is no full one among Python's packages.
     pdfua = pytest.importorskip("pdfua", reason="comes with specgen[dev]")
     (tmp_path / "made.pdf").write_bytes(made)
     assert pdfua.validate(str(tmp_path / "made.pdf")).findings == ()
@@ -261,5 +261,5 @@ def test_a_fork_after_the_first_pdf_is_refused_rather_than_left_waiting(made: by
 
 
 def test_a_picture_is_not_higher_than_a_page():
-    tall = Picture("Tall", '<svg width="100pt" height="6000pt"></svg>', "words")
+    tall = Figure("Tall", '<svg width="100pt" height="6000pt"></svg>', "words")
     assert len(PdfReader(io.BytesIO(pdf.page(document("x", [tall]), DATED))).pages) == 1

@@ -13,8 +13,8 @@ from referencing.jsonschema import DRAFT7
 from specgen.document.data import build_data
 from specgen.pipeline import Survey
 from specgen.write import redfish
-from specgen.write.redfish.tree import Tree, ident
-from specgen.write.redfish.words import VERSIONS
+from specgen.write.redfish.enumerations import VERSIONS
+from specgen.write.redfish.resource_tree import Tree, ident
 
 STANDARDS = Path(__file__).resolve().parents[3] / "shared/standards/redfish"
 BASE = "http://redfish.dmtf.org/schemas/v1/"
@@ -130,7 +130,7 @@ def of(tree: dict[str, Any], kind: str, state: str = "Enabled") -> list[dict[str
     ]
 
 
-def test_what_is_fitted_is_there_with_its_figures(written: dict[str, Any]):
+def test_what_is_fitted_is_there_with_its_values(written: dict[str, Any]):
     tree = written["lantern-office"]
     assert [each["TotalCores"] for each in of(tree, "Processor")] == [24, 24]
     assert {each["CapacityMiB"] for each in of(tree, "Memory")} == {32 * 1024}

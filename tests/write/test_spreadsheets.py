@@ -14,15 +14,15 @@ from openpyxl import load_workbook
 from specgen.document.data import build_data, parts_list
 from specgen.pipeline import Survey
 from specgen.write import csv, xlsx
-from specgen.write.sheets import Sheet, figures_sheet, parts_sheet
+from specgen.write.worksheets import SheetData, facts_sheet, parts_sheet
 
 FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "＝1+1", "=cmd|'/c x'!A1")
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 
 
-def sheet(*rows: tuple[str | int | Decimal | None, ...]) -> Sheet:
+def sheet(*rows: tuple[str | int | Decimal | None, ...]) -> SheetData:
     headings = tuple(f"Column {number}" for number in range(len(rows[0])))
-    return Sheet("Any", headings, rows, (10,) * len(headings))
+    return SheetData("Any", headings, rows, (10,) * len(headings))
 
 
 def read_csv(data: bytes) -> list[list[str]]:
@@ -99,9 +99,9 @@ def test_a_parts_list_reads_back_from_both(demo: Survey):
     assert drive[8:] == ["0.065", "0.780", "kg"]
 
 
-def test_every_figure_is_a_row_with_its_unit_apart(demo: Survey):
+def test_every_value_is_a_row_with_its_unit_apart(demo: Survey):
     case = demo.cases["lantern-office"]
-    rows = read_csv(csv.table(figures_sheet(build_data(case))))
+    rows = read_csv(csv.table(facts_sheet(build_data(case))))
     assert [row[0] for row in rows[1:]] == list(case.facts)
     values = {row[0]: row[3:5] for row in rows}
     assert values["memory.capacity"] == ["256", "GiB"]

@@ -7,7 +7,7 @@ import pytest
 import typst
 
 from specgen.document.outline import document
-from specgen.document.tree import Block, Column, FactList, Table, figure, words
+from specgen.document.tree import Block, Column, FactList, Table, value, words
 from specgen.shipped import print_folder
 from specgen.write.typst import source
 
@@ -77,7 +77,7 @@ def test_a_table_that_fits_is_not_narrower_than_its_words_and_wide_ones_fill_the
 
 def test_short_words_keep_their_line_beside_long_ones():
     columns = (Column("Position", header=True), Column("Why"), Column("W", align="end"))
-    row = (words("SLOT 1"), words("a long reason " * 30), figure("12.5", "W"))
+    row = (words("SLOT 1"), words("a long reason " * 30), value("12.5", "W"))
     first, second, third = columns_of(Table("T", columns, (row,)))["widths"]
     assert first < 60
     assert second > 400
@@ -93,8 +93,8 @@ def test_of_two_long_columns_the_longer_gets_more():
 
 def test_values_that_are_sentences_leave_room_for_the_labels():
     columns = (Column("Value", header=True), *(Column(f"Build {n}", align="end") for n in range(5)))
-    said = words("Registered module 32 GiB DDR5-5600, 2Rx8, as declared")
-    rows = ((words("Memory modules as configured"), *[said] * 5),)
+    got = words("Registered module 32 GiB DDR5-5600, 2Rx8, as declared")
+    rows = ((words("Memory modules as configured"), *[got] * 5),)
     made = columns_of(Table("T", columns, rows))
     assert made["widths"][0] > 50
     assert not any(made["tight"])
@@ -121,7 +121,7 @@ def test_a_list_keeps_its_entries_in_columns_of_like_height(lengths: list[int]):
 
 
 def test_short_lists_that_follow_one_another_stand_side_by_side():
-    size = FactList("Size", (("Width", figure("482", "mm")), ("Depth", figure("860", "mm"))))
+    size = FactList("Size", (("Width", value("482", "mm")), ("Depth", value("860", "mm"))))
     (row,) = placed(size, size)
     assert sum(each["room"] for each in row) == pytest.approx(ROOM - 22)
     first, second = placed(*[size] * 8)
@@ -131,6 +131,6 @@ def test_short_lists_that_follow_one_another_stand_side_by_side():
 
 def test_a_long_table_stands_alone():
     table = Table("T", (Column("x"),), ((words("1"),),) * 17)
-    size = FactList("Size", (("Width", figure("482", "mm")),))
+    size = FactList("Size", (("Width", value("482", "mm")),))
     assert [len(each) for each in placed(size, table, size)] == [1, 1, 1]
     assert [len(each) for each in placed(size, Table("T", table.columns, table.rows[:16]))] == [2]

@@ -14,7 +14,7 @@ from specgen.document.tree import (
     Column,
     Document,
     Heading,
-    Link,
+    Hyperlink,
     Paragraph,
     Table,
     Text,
@@ -22,7 +22,6 @@ from specgen.document.tree import (
     words,
 )
 from specgen.drawings.svg import ACCENT, PAPER
-from specgen.write.options import Options
 from specgen.write.typst import source
 from specgen.write.typst_drawing import WHITE, for_print, size_of
 from specgen.write.typst_text import (
@@ -37,6 +36,7 @@ from specgen.write.typst_text import (
     string,
     title_piece,
 )
+from specgen.write.writer_options import Options
 
 EXPECTED = Path(__file__).parent / "expected"
 STRING = re.compile(r'"((?:[^"\\]|\\.)*)"')
@@ -82,7 +82,11 @@ def test_a_level_that_is_skipped_is_taken_in():
 
 
 def test_links_lead_where_something_is():
-    linked = (Link(words("a"), "#t"), Link(words("b"), "#gone"), Link(words("c"), "https://e.org"))
+    linked = (
+        Hyperlink(words("a"), "#t"),
+        Hyperlink(words("b"), "#gone"),
+        Hyperlink(words("c"), "https://e.org"),
+    )
     table = Table("T", (Column("x"),), ((words("1"),),), anchor="t")
     made = source(document("x", [Paragraph(linked), table, table]))
     assert 'link(label("t"), "a")' in made

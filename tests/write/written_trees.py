@@ -14,21 +14,21 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
-    Link,
+    Hyperlink,
     Listing,
     Literal,
     Paragraph,
-    Picture,
     Quote,
-    Rule,
     Strong,
     Table,
     Text,
+    ThematicBreak,
+    Value,
     Verbatim,
-    figure,
     link,
     literal,
     paragraph,
+    value,
     words,
 )
 
@@ -49,7 +49,7 @@ targets = st.sampled_from(
 leaves = st.one_of(
     st.builds(Text, text),
     st.builds(Literal, text),
-    st.builds(Figure, number, text, text),
+    st.builds(Value, number, text, text),
     st.builds(Break),
 )
 inlines = st.recursive(
@@ -57,7 +57,7 @@ inlines = st.recursive(
     lambda inner: st.one_of(
         st.builds(Strong, st.lists(inner, max_size=3).map(tuple)),
         st.builds(Emphasis, st.lists(inner, max_size=3).map(tuple)),
-        st.builds(Link, st.lists(inner, max_size=3).map(tuple), targets),
+        st.builds(Hyperlink, st.lists(inner, max_size=3).map(tuple), targets),
     ),
     max_leaves=6,
 )
@@ -78,7 +78,7 @@ def tables(draw: st.DrawFn) -> Table:
     return Table(draw(text), tuple(columns), tuple(rows), note=draw(cells))
 
 
-pictures = st.builds(Picture, text, st.just("<svg></svg>"), text)
+pictures = st.builds(Figure, text, st.just("<svg></svg>"), text)
 fact_lists = st.builds(FactList, text, st.lists(st.tuples(text, cells), max_size=3).map(tuple))
 simple = st.one_of(
     st.builds(Paragraph, cells),
@@ -86,7 +86,7 @@ simple = st.one_of(
     fact_lists,
     pictures,
     st.builds(Verbatim, text, text),
-    st.builds(Rule),
+    st.builds(ThematicBreak),
 )
 blocks = st.recursive(
     simple,
@@ -137,8 +137,8 @@ def awkward_document() -> Document:
         Column("Draw | 消費", align="end"),
     )
     rows = (
-        (words("SLOT 1"), link(AWKWARD, "part:riser-a"), figure("12.5", "W", "slot 1.power")),
-        (words("SLOT 2"), words("1. no list"), figure("1\u202f250", "W", 'odd "key" & <tag>')),
+        (words("SLOT 1"), link(AWKWARD, "part:riser-a"), value("12.5", "W", "slot 1.power")),
+        (words("SLOT 2"), words("1. no list"), value("1\u202f250", "W", 'odd "key" & <tag>')),
         (literal("DIMM|A1`"), (), words("– none –")),
     )
     return document(
@@ -152,13 +152,13 @@ def awkward_document() -> Document:
                     Text("pre"),
                     Strong((Text("*strong*"), Emphasis((Text("both"),)))),
                     Text("fix, draws "),
-                    Figure("750", "W", "power.maximum"),
+                    Value("750", "W", "power.maximum"),
                     Text("; see "),
-                    Link((Text("the platform"),), "platform:lantern"),
+                    Hyperlink((Text("the platform"),), "platform:lantern"),
                     Text(", "),
-                    Link((Text("nowhere"),), "build:unknown"),
+                    Hyperlink((Text("nowhere"),), "build:unknown"),
                     Text(", "),
-                    Link((Text("a trap"),), "javascript:alert(1)"),
+                    Hyperlink((Text("a trap"),), "javascript:alert(1)"),
                     Break(),
                     Literal("order|no `LN-114`"),
                 )
@@ -167,10 +167,10 @@ def awkward_document() -> Document:
             Heading(4, words("Two levels down, so said")),
             FactList(
                 "Power",
-                (("Maximum", figure("750", "W", "power.maximum")), ("At <idle>", words("*n/a*"))),
+                (("Maximum", value("750", "W", "power.maximum")), ("At <idle>", words("*n/a*"))),
             ),
             Caution("mains power", (paragraph("+ Unplug & wait."), paragraph(AWKWARD))),
-            Picture("Lanes & links", "<svg><title>x</title></svg>", "CPU1 | 16 lanes\n# SLOT 1"),
+            Figure("Lanes & links", "<svg><title>x</title></svg>", "CPU1 | 16 lanes\n# SLOT 1"),
             Listing(
                 (
                     (paragraph("one"), Listing(((paragraph("under one"),),))),
@@ -181,7 +181,7 @@ def awkward_document() -> Document:
             Listing(((paragraph("first"), paragraph("second")), (Quote((paragraph(">"),)),))),
             Listing(((paragraph("another list"),),)),
             Verbatim("fans: # ```\n  - <b>&amp;\n", "yaml"),
-            Rule(),
+            ThematicBreak(),
             paragraph("Rindfleischetikettierungsüberwachungsaufgabenübertragungsgesetz" * 2),
         ],
         subtitle="For *review* & <print>",

@@ -1,28 +1,28 @@
-"""The usual cautions, each where the machine gives cause for it: see `document.texts`."""
+"""The usual cautions, each where the system gives cause for it: see `document.texts`."""
 
 from collections.abc import Iterator
 
 from specgen.document.blocks.cells import phrase
 from specgen.document.case import Case
-from specgen.document.several import Ordered
-from specgen.document.texts import CautionText, Sentence, Texts, holds
+from specgen.document.several import Order
+from specgen.document.shared_texts import CautionText, Sentence, Texts, holds
 from specgen.document.tree import Block, Caution, Cell, Inline, Paragraph, Text
 from specgen.messages import say
 
 
 def cautions(case: Case, texts: Texts) -> tuple[Block, ...]:
-    """Every caution the machine gives cause for."""
+    """Every caution the system gives cause for."""
     made = (_caution(case, caution) for caution in texts.cautions)
     return tuple(each for each in made if each is not None)
 
 
-def cautions_of_order(ordered: Ordered, texts: Texts) -> tuple[Block, ...]:
-    """The cautions of all machines, each once; what is told machine by machine, in general."""
+def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
+    """The cautions of all systems, each once; what is told system by system, in general."""
     blocks: list[Block] = []
     for caution in texts.cautions:
-        made = [_caution(case, caution) for case, _ in ordered.lines]
+        made = [_caution(case, caution) for case, _ in order.lines]
         found = next((each for each in made if each is not None), None)
-        if found is not None and caution.each and not ordered.single:
+        if found is not None and caution.each and not order.single:
             paragraphs = tuple(Paragraph((say(each),)) for each in caution.several)
             found = Caution(found.subject, paragraphs)
         if found is not None:

@@ -47,7 +47,7 @@ def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
     return (Message(pattern, tuple(values.items())),)
 
 
-def spoken(name: str) -> str:
+def term_name(name: str) -> str:
     """A protocol or interface as the trade spells it."""
     return PROTOCOL.get(name, name)
 
@@ -95,9 +95,9 @@ def heads(*titles: Words | Column, short: bool = False) -> tuple[Column, ...]:
 def align_of(column: Iterable[Cell], silent: Cell = ()) -> Align:
     """Numbers to the right: where most of what is said in a column, `silent` apart, is one."""
     nothing = ((), silent, words(NONE), words(NOT_DECLARED))
-    said = [cell for cell in column if cell not in nothing]
-    numbers = [cell for cell in said if len(cell) == 1 and _is_number(cell[0])]
-    return "end" if len(numbers) * 2 > len(said) else "start"
+    filled = [cell for cell in column if cell not in nothing]
+    numbers = [cell for cell in filled if len(cell) == 1 and _is_number(cell[0])]
+    return "end" if len(numbers) * 2 > len(filled) else "start"
 
 
 def _is_number(inline: Inline) -> bool:
@@ -110,7 +110,7 @@ def _is_number(inline: Inline) -> bool:
 
 
 def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) -> Fact:
-    """A figure that a block works out from facts, with its pedigree."""
+    """A value that a block works out from facts, with its pedigree."""
     return Fact(
         key=key,
         template=key,

@@ -1,4 +1,4 @@
-"""What can go into a platform by kind of part, with the figures one chooses by; and its limits."""
+"""What can go into a platform by kind of part, with the values one chooses by; and its limits."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -38,7 +38,7 @@ def possible(case: Case) -> Possible:
 
 
 def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table | None:
-    """The parts of a kind to choose from: figures, positions, status. Raises `AuthorError`."""
+    """The parts of a kind to choose from: values, positions, status. Raises `AuthorError`."""
     kinds = case.definitions.kinds
     if kind not in kinds:
         hint = question(did_you_mean(kind, kinds)) or f"there are {', '.join(kinds)}"

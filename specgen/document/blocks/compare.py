@@ -1,4 +1,4 @@
-"""Platforms or builds side by side: their figures, what differs in words, what parts differ."""
+"""Platforms or builds side by side: their values, what differs in words, what parts differ."""
 
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
@@ -36,7 +36,7 @@ PLATFORM_KEYS: Final = frozenset(
         *("regulation.inlet_lowest", "regulation.inlet_highest", "regulation.dew_point"),
     }
 )
-"""Figures that a platform has with nothing fitted."""
+"""Values that a platform has with nothing fitted."""
 PLATFORM_HEADLINES: Final = (
     *("processors.sockets", "memory.slots", "mechanics.rack_units", "mechanics.depth"),
     *("mechanics.mass", "cooling.class_limit", "conditions.redundancy"),
@@ -48,7 +48,7 @@ LEFT_OUT: Final = frozenset(
         *("power.choices", "power.smallest", "power.undeclared"),
     }
 )
-"""Figures that are words about others, or that name parts by their ids."""
+"""Values that are words about others, or that name parts by their ids."""
 HEADLINES: Final = (
     *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
     *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
@@ -60,7 +60,7 @@ HEADLINES: Final = (
 """What is said in words of builds that differ in it."""
 LIMITS: Final = "limits"
 ALWAYS: Final = frozenset({LIMITS, "positions", kinds.GROUP})
-"""Subjects that may be asked for where no machine has any."""
+"""Subjects that may be asked for where no system has any."""
 OWN: Final = "own"
 """Stands for the subjects that only the values of a project have."""
 
@@ -71,7 +71,7 @@ def groups_of(compared: Compared) -> tuple[str, ...]:
 
 
 def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
-    """A row for each figure of some subjects that one of the machines has at least.
+    """A row for each value of some subjects that one of the systems has at least.
 
     Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
     """
@@ -109,7 +109,7 @@ def _pairs(
 
 
 def _label(facts: tuple[Fact | None, ...]) -> Words:
-    """The name of a figure; of a limit, that it is one."""
+    """The name of a value; of a limit, that it is one."""
     fact = next(fact for fact in facts if fact is not None)
     if fact.group != LIMITS or fact.key.endswith("least"):
         return fact.label
@@ -117,7 +117,7 @@ def _label(facts: tuple[Fact | None, ...]) -> Words:
 
 
 def _cell(case: Case, fact: Fact | None) -> Cell:
-    """The value, named after the machine it is of."""
+    """The value, named after the system it is of."""
     if fact is None or fact.value in (None, ()):
         return words(NONE)
     return (Datum(fact.value, f"{case.thing.id}.{fact.key}"),)
@@ -140,7 +140,7 @@ def _rows(compared: Compared, groups: tuple[str, ...]) -> Iterator[tuple[Fact | 
 
 
 def _keys(compared: Compared) -> tuple[str, ...]:
-    """Keys of all machines in the order of the registry; figures about one thing of many not."""
+    """Keys of all systems in the order of the registry; values about one thing of many not."""
     found: dict[str, None] = {}
     for case in compared.cases:
         for key in case.facts:
@@ -156,7 +156,7 @@ def _keys(compared: Compared) -> tuple[str, ...]:
 
 
 def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
-    """How many positions of a kind each machine has on its board and in its chassis."""
+    """How many positions of a kind each system has on its board and in its chassis."""
     for kind, cls in compared.definitions.kinds.items():
         if not cls.counted:
             continue
@@ -177,19 +177,23 @@ def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
 
 
 def differences(compared: Compared) -> tuple[Block, ...]:
-    """What differs, a sentence a figure: `Memory slots: 16 in A; 32 in B`."""
-    items = [(Paragraph(_sentence(compared, facts)),) for facts in _told(compared) if differ(facts)]
+    """What differs, a sentence a value: `Memory slots: 16 in A; 32 in B`."""
+    items = [
+        (Paragraph(_sentence(compared, facts)),)
+        for facts in _compared_facts(compared)
+        if differ(facts)
+    ]
     if not items:
         return (paragraph(say("The figures compared do not differ.")),)
     return (Listing(tuple(items)),)
 
 
-def _told(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
-    told: tuple[str, ...] = HEADLINES
+def _compared_facts(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
+    keys: tuple[str, ...] = HEADLINES
     if compared.bare:
         limits = [key for key in _keys(compared) if key.startswith(f"{LIMITS}.")]
-        told = (*PLATFORM_HEADLINES, *limits)
-    for key in told:
+        keys = (*PLATFORM_HEADLINES, *limits)
+    for key in keys:
         facts = tuple(case.facts.get(key) for case in compared.cases)
         if any(fact is not None and fact.value not in (None, ()) for fact in facts):
             yield facts
@@ -233,11 +237,11 @@ def siblings(case: Case, others: tuple[Case, ...]) -> tuple[Block, ...]:
     return (*differences(compared), *((made,) if made is not None else ()))
 
 
-# --- more than figures ---
+# --- more than values ---
 
 
-def machines(compared: Compared) -> FactList:
-    """Each machine with what it is."""
+def systems(compared: Compared) -> FactList:
+    """Each system with what it is."""
     entries = []
     for case in compared.cases:
         thing = case.thing
@@ -269,10 +273,10 @@ def parts(compared: Compared) -> Table | None:
             if place.how != "fixed":
                 counts.setdefault(part.id, [0] * len(compared.cases))[at] += 1
                 known[part.id] = part
-    ordered = sorted(counts, key=lambda name: (known[name].title, natural(known[name].name)))
+    order = sorted(counts, key=lambda name: (known[name].title, natural(known[name].name)))
     rows: list[tuple[Cell, ...]] = [
         (part_cell(known[name]), words(known[name].named()), *_counts(compared, name, counts[name]))
-        for name in ordered
+        for name in order
         if len(set(counts[name])) > 1
     ]
     columns = heads(say("Part"), say("Kind"), *map(named, compared.cases))

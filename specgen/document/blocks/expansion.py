@@ -70,7 +70,7 @@ def ports(case: Case) -> Table | None:
 def links(case: Case) -> Table | None:
     """Links in use; drives that run alike and are narrowed alike share a row."""
     groups: dict[tuple[str, str, str, bool], list[str]] = {}
-    for fact in case.facts.along("expansion.{end}.running_bandwidth"):
+    for fact in case.facts.of_all("expansion.{end}.running_bandwidth"):
         name = fact.subject
         link = case.assembly.links[name]
         narrowed = case.facts.value(f"expansion.{name}.narrowed_by")

@@ -16,13 +16,13 @@ from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import part_cell
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
-from specgen.document.several import Ordered
+from specgen.document.several import Order
 from specgen.document.tree import INLINES, Cell, Datum, Text, words
-from specgen.facts import Fact, Facts, Known, Ledger, PartId, ledger_of
+from specgen.facts import Fact, Facts, FactTypes, Ledger, PartId, ledger_of
 from specgen.facts.orders import ORDER
 from specgen.facts.registry import AnyCalculator
 from specgen.frozen import frozen
-from specgen.messages import NONE, SAID, Message, Words, listed, say
+from specgen.messages import NONE, WORDING, Message, Words, listed, say
 from specgen.messages.pattern import BadPattern, names_of, speaks
 from specgen.model import Definitions
 from specgen.quantity import Magnitude
@@ -37,16 +37,16 @@ _KEY: Final = re.compile(r"[a-z_]\w*(?:\.[^\s.{}]+)+")
 class FactCells:
     """The facts that a template may name, as cells.
 
-    A name that no machine of the project can have is its author's mistake: every method raises
-    `AuthorError` for it. `assembly` is that of the machine, None where facts are about several.
-    `order` are the machines ordered, with their facts: a document about one is about an order of
+    A name that no system of the project can have is its author's mistake: every method raises
+    `AuthorError` for it. `assembly` is that of the system, None where facts are about several.
+    `order` are the systems ordered, with their facts: a document about one is about an order of
     one too.
     """
 
     definitions: Definitions
     facts: Facts
     assembly: Assembly | None = None
-    order: Ordered | None = None
+    order: Order | None = None
     of_order: Callable[[], Facts] = field(default=lambda: Facts.plain(()))
 
     @property
@@ -54,12 +54,12 @@ class FactCells:
         return ledger_of(self.definitions)
 
     def calculator(self, key: str) -> AnyCalculator | None:
-        """What makes a fact of this name on some machine."""
+        """What makes a fact of this name on some system."""
         return _known(self.definitions).calculator(key)
 
     @property
     def alone(self) -> bool:
-        """Whether there is one machine only, of which nothing needs summing."""
+        """Whether there is one system only, of which nothing needs summing."""
         return self.order is not None and self.order.single
 
     def get(self, key: str) -> Fact | None:
@@ -69,7 +69,7 @@ class FactCells:
         return self.of_order().get(key)
 
     def fact(self, key: str) -> Fact | None:
-        """The fact under a key; None where this machine has none and another may."""
+        """The fact under a key; None where this system has none and another may."""
         fact = self.get(key)
         if fact is not None or self.calculator(key) is not None:
             return fact
@@ -162,8 +162,8 @@ class FactCells:
 
 
 @lru_cache(maxsize=8)
-def _known(definitions: Definitions) -> Known:
-    return Known(ledger_of(definitions))
+def _known(definitions: Definitions) -> FactTypes:
+    return FactTypes(ledger_of(definitions))
 
 
 def _amount(value: Magnitude | Decimal | int) -> bool:
@@ -171,7 +171,7 @@ def _amount(value: Magnitude | Decimal | int) -> bool:
 
 
 def unknown_fact(key: str, known: Iterable[str]) -> AuthorError:
-    """The mistake of naming what no machine has."""
+    """The mistake of naming what no system has."""
     return AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, known)), word=key)
 
 
@@ -189,7 +189,7 @@ def label_of(fact: Fact) -> Words:
 
 def title_of(written: object, what: str) -> Words:
     """Words that a template writes at a place without room for facts."""
-    if isinstance(written, SAID):
+    if isinstance(written, WORDING):
         return written
     text = _text(written, what)
     if _places(text):

@@ -75,7 +75,7 @@ def _parts(entry: object) -> tuple[object, list[object]]:
 
 
 def _label(cells: FactCells, key: str) -> Words:
-    """What a fact is called, also where this machine has none of the name."""
+    """What a fact is called, also where this system has none of the name."""
     fact, made = cells.fact(key), cells.calculator(key)
     if fact is not None:
         return label_of(fact)

@@ -7,14 +7,14 @@ from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
 from specgen.document.blocks.fact_table import fact_table
 from specgen.document.case import Case
-from specgen.document.maker import Maker
-from specgen.document.several import Ordered
+from specgen.document.maker import BlockFunction
+from specgen.document.several import Order
 from specgen.document.tree import words
 from specgen.messages import NOT_DECLARED
 
 
-def fact_makers(cells: FactCells) -> dict[str, Maker]:
-    """What every template may call that is about machines with facts."""
+def fact_makers(cells: FactCells) -> dict[str, BlockFunction]:
+    """What every template may call that is about systems with facts."""
     return {
         "fact": lambda key: cells.cell(cells.fact(key)) or words(NOT_DECLARED),
         "has": cells.has,
@@ -25,8 +25,8 @@ def fact_makers(cells: FactCells) -> dict[str, Maker]:
     }
 
 
-def machine_cells(case: Case) -> FactCells:
-    """The facts of a machine; those of an order of one such build are worked out when asked for."""
+def system_cells(case: Case) -> FactCells:
+    """The facts of a system; those of an order of one such build are worked out when asked for."""
     if case.build is None:
         return FactCells(case.definitions, case.facts, case.assembly)
     order = ordered.one(case)
@@ -34,7 +34,7 @@ def machine_cells(case: Case) -> FactCells:
     return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
 
 
-def order_cells(order: Ordered) -> FactCells:
+def order_cells(order: Order) -> FactCells:
     """The facts of an order."""
     facts = order.facts
     return FactCells(order.definitions, facts, None, order, lambda: facts)

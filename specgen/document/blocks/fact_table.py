@@ -58,8 +58,8 @@ def fact_table(
     what sits in the position. `head` is that of the first column. A cell says `missing` where a
     fact has no value, and a dash where a subject has no such fact. A row is left out where the fact
     `when` is not there, or nothing. `total` names a last row, of the facts whose keys are those of
-    the columns without the subject. An order of one machine has neither sums nor columns of all
-    machines. Raises `AuthorError`.
+    the columns without the subject. An order of one system has neither sums nor columns of all
+    systems. Raises `AuthorError`.
     """
     asked = [_asked(cells, each) for each in several(columns, "columns")]
     asked = [each for each in asked if not (cells.alone and each[1].startswith(ORDERED))]
@@ -108,7 +108,7 @@ def _short(cells: FactCells, key: str) -> Words:
         raise AuthorError(f"`{key}` is one fact, not one of each subject", help_, word=key)
     if made is not None:
         return made.short
-    of_order = cells.of_order().along(key)
+    of_order = cells.of_order().of_all(key)
     if not of_order:
         raise unknown_fact(key, known)
     return of_order[0].short

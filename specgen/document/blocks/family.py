@@ -11,8 +11,8 @@ from specgen.messages import listed, say
 def platforms(case: FamilyCase) -> Table | None:
     """A row for each platform."""
     rows: list[tuple[Cell, ...]] = []
-    for name, machine in case.platforms.items():
-        platform, facts = machine.platform, machine.facts
+    for name, system in case.platforms.items():
+        platform, facts = system.platform, system.facts
         builds = sum(build.platform == name for build in case.definitions.builds.values())
         rows.append(
             (
@@ -38,21 +38,21 @@ def platforms(case: FamilyCase) -> Table | None:
 
 
 def builds(case: FamilyCase, platform: str = "") -> Table | None:
-    """A row for each build, or for those of one platform; unsound ones without figures."""
+    """A row for each build, or for those of one platform; unsound ones without values."""
     rows: list[tuple[Cell, ...]] = []
     for name, (facts, sound) in case.builds.items():
         build = case.definitions.builds[name]
         if platform and build.platform != platform:
             continue
         keys = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
-        figures = tuple(cell_of(facts, key) if sound else words("") for key in keys)
+        values = tuple(cell_of(facts, key) if sound else words("") for key in keys)
         home = case.definitions.platforms[build.platform]
         state = say("published") if build.published else say("draft")
         rows.append(
             (
                 link(build.name, f"build:{name}"),
                 link(home.name, f"platform:{home.id}"),
-                *figures,
+                *values,
                 words(state if sound else say("has errors")),
             )
         )

@@ -9,8 +9,8 @@ from specgen.document.blocks.cells import (
     heads,
     names_cell,
     part_cell,
-    spoken,
     table,
+    term_name,
     value_cell,
 )
 from specgen.document.case import Case
@@ -64,7 +64,7 @@ def drives(case: Case) -> Table | None:
     def like(place: Place, drive: Drive) -> tuple[str, str, str]:
         link = case.assembly.links.get(place.name)
         server = case.assembly.controller(place.name)
-        runs = "" if link is None else f"{spoken(link.protocol)} x{link.lanes}"
+        runs = "" if link is None else f"{term_name(link.protocol)} x{link.lanes}"
         return drive.id, "" if server is None else server.place.name, runs
 
     sorts = grouped((like(*each), each) for each in case.assembly.fitted(Drive))
@@ -76,7 +76,7 @@ def drives(case: Case) -> Table | None:
                 _names(place for place, _ in found),
                 part_cell(part),
                 value_cell(declared_fact(part, ("capacity",), part.capacity)),
-                words(spoken(part.interface)),
+                words(term_name(part.interface)),
                 words(worded(SWAP, part.swap)),
                 words(server or NONE),
                 words(runs or NONE),

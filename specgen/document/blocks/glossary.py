@@ -7,12 +7,12 @@ from typing import Final
 
 from specgen.document.blocks.cells import heads, table
 from specgen.document.maker import AuthorError
-from specgen.document.texts import Texts
+from specgen.document.shared_texts import Texts
 from specgen.document.tree import (
     INLINES,
     Block,
     Document,
-    Picture,
+    Figure,
     Table,
     plain_text,
 )
@@ -35,8 +35,8 @@ def glossary(texts: Texts, terms: object = None) -> Table | None:
             "a glossary is made of terms and their meanings", 'write `glossary({"TERM": "…"})`'
         )
     known = {**{each.term: each.means for each in texts.glossary}, **own}
-    ordered = sorted(known.items(), key=lambda entry: entry[0].casefold())
-    rows = [((say(term),), (say(meaning),)) for term, meaning in ordered]
+    order = sorted(known.items(), key=lambda entry: entry[0].casefold())
+    rows = [((say(term),), (say(meaning),)) for term, meaning in order]
     columns = heads(say("Term"), say("What it means"))
     return table(say("Glossary"), columns, list(rows), ANCHOR)
 
@@ -72,12 +72,12 @@ def _used(term: str, text: str) -> bool:
 
 
 def _texts(node: object) -> list[str]:
-    """All words of a document; figures with their units."""
+    """All words of a document; values with their units."""
     if isinstance(node, str):
         return [node]
     if isinstance(node, INLINES):
         return [plain_text((node,))]
-    if isinstance(node, Picture):
+    if isinstance(node, Figure):
         return [str(node.title)]
     found: list[str] = []
     if isinstance(node, tuple):

@@ -5,7 +5,6 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.beside import SIDES, beside, unlisted
 from specgen.document.blocks import (
     choices,
     compare,
@@ -17,26 +16,27 @@ from specgen.document.blocks import (
     walk,
 )
 from specgen.document.blocks.cautions import cautions, cautions_of_order
-from specgen.document.blocks.fact_makers import fact_makers, machine_cells, order_cells
+from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
 from specgen.document.blocks.tables import (
     COMPARED_LISTS,
     COMPARED_TABLES,
-    MACHINE_LISTS,
-    MACHINE_TABLES,
     ORDER_LISTS,
     ORDER_TABLES,
     PART_LISTS,
     PART_TABLES,
+    SYSTEM_LISTS,
+    SYSTEM_TABLES,
     OfCase,
     reached,
 )
 from specgen.document.case import Case, FamilyCase, PartCase
-from specgen.document.maker import AuthorError, Maker
-from specgen.document.several import Compared, Ordered, named
-from specgen.document.texts import Texts
+from specgen.document.maker import AuthorError, BlockFunction
+from specgen.document.several import Compared, Order, named
+from specgen.document.shared_texts import Texts
+from specgen.document.side_by_side import SIDES, side_by_side, unlisted
 
 
 def _named(
@@ -49,34 +49,34 @@ def _named(
     return entries[name]
 
 
-def machine_makers(
+def system_blocks(
     case: Case,
-    figures: Mapping[str, Callable[[], object]],
+    values: Mapping[str, Callable[[], object]],
     texts: Texts,
     family: FamilyCase | None = None,
     shown: Case | None = None,
-) -> dict[str, Maker]:
-    """What a template about a machine may call; `figures` draws its pictures by name.
+) -> dict[str, BlockFunction]:
+    """What a template about a system may call; `values` draws its pictures by name.
 
-    `family` gives the figures of its siblings; `shown` is the machine in the pictures, where that
+    `family` gives the values of its siblings; `shown` is the system in the pictures, where that
     is another one: a platform is shown by a build of it.
     """
 
     def figure(name: str, *, names: bool = True) -> object:
         if not names and name in SIDES:
             return unlisted(name, (case if shown is None else shown).assembly)
-        return _named("figure", figures, name)()
+        return _named("figure", values, name)()
 
     reachable = reached(case)
     tables: dict[str, OfCase] = {
-        **MACHINE_TABLES,
+        **SYSTEM_TABLES,
         "supply-choice": lambda case: supply_choice.supply_choice(case, reachable),
         "offered": lambda case: choices.offered(case, reachable),
     }
     return {
         "table": lambda name: _named("table", tables, name)(case),
-        "facts": lambda name: _named("list", MACHINE_LISTS, name)(case),
-        **fact_makers(machine_cells(case)),
+        "facts": lambda name: _named("list", SYSTEM_LISTS, name)(case),
+        **fact_makers(system_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case if shown is None else shown, texts),
         "configurations": lambda: configurations(case),
@@ -86,12 +86,12 @@ def machine_makers(
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
-        **_walk_makers(case if shown is None else shown, texts),
+        **_walk_blocks(case if shown is None else shown, texts),
         **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
     }
 
 
-def _walk_makers(shown: Case, texts: Texts) -> dict[str, Maker]:
+def _walk_blocks(shown: Case, texts: Texts) -> dict[str, BlockFunction]:
     done: set[str] = set()
 
     def side(name: str) -> str:
@@ -117,12 +117,12 @@ def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
     )
 
 
-def _site(order: Ordered, texts: Texts, name: str) -> object:
+def _site(order: Order, texts: Texts, name: str) -> object:
     blocks = {**SITE_BLOCKS, "cautions": lambda order: cautions_of_order(order, texts)}
     return _named("block of a site", blocks, name)(order)
 
 
-def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
+def order_blocks(order: Order, texts: Texts) -> dict[str, BlockFunction]:
     """What a template about several builds, each so many times, may call."""
     return {
         "site": partial(_site, order, texts),
@@ -132,30 +132,30 @@ def order_makers(order: Ordered, texts: Texts) -> dict[str, Maker]:
     }
 
 
-def comparison_makers(compared: Compared) -> dict[str, Maker]:
-    """What a template about machines side by side may call."""
-    machines = [
+def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
+    """What a template about systems side by side may call."""
+    systems = [
         _pictured(case, shown)
         for case, shown in zip(compared.cases, compared.shown or compared.cases, strict=True)
     ]
-    figures = {name: partial(beside, name, machines) for name in SIDES}
+    values = {name: partial(side_by_side, name, systems) for name in SIDES}
     return {
         "comparison": partial(compare.comparison, compared),
         "differences": lambda: compare.differences(compared),
         "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
         "facts": lambda name: _named("list", COMPARED_LISTS, name)(compared),
-        "figure": lambda name: _named("figure", figures, name)(),
+        "figure": lambda name: _named("figure", values, name)(),
     }
 
 
 def _pictured(case: Case, shown: Case) -> tuple[str, Assembly]:
-    """A machine with its caption, which names the build that a platform is shown by."""
+    """A system with its caption, which names the build that a platform is shown by."""
     if shown.thing is case.thing:
         return named(case), case.assembly
     return f"{named(case)}, here {named(shown)}", shown.assembly
 
 
-def part_makers(case: PartCase) -> dict[str, Maker]:
+def part_blocks(case: PartCase) -> dict[str, BlockFunction]:
     """What a template about a part may call."""
     return {
         "table": lambda name: _named("table", PART_TABLES, name)(case),
@@ -163,7 +163,7 @@ def part_makers(case: PartCase) -> dict[str, Maker]:
     }
 
 
-def family_makers(case: FamilyCase, platform: str = "") -> dict[str, Maker]:
+def family_blocks(case: FamilyCase, platform: str = "") -> dict[str, BlockFunction]:
     """What a template about the project may call; `platform` narrows the builds to its own."""
     entries: dict[str, Callable[[], object]] = {
         "platforms": partial(family.platforms, case),

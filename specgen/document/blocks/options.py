@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, heads, names_cell, part_cell, spoken, table
+from specgen.document.blocks.cells import NONE, heads, names_cell, part_cell, table, term_name
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, link, words
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
@@ -74,7 +74,7 @@ def _asks(case: Case, position: Position) -> tuple[Words, ...]:
     if position.lanes:
         asks.append(say("{width} lanes", width=f"x{position.lanes}"))
     if position.interface:
-        asks.append(listed(map(spoken, position.interface), "or"))
+        asks.append(listed(map(term_name, position.interface), "or"))
     if position.swap:
         asks.append(SWAP[position.swap])
     return tuple(asks)

@@ -5,7 +5,7 @@ from specgen.document.blocks.cells import NONE, derived, heads, table, value_cel
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.values import LineData
-from specgen.document.several import Ordered
+from specgen.document.several import Order
 from specgen.document.tree import Cell, Column, Datum, FactList, Table, link, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
@@ -13,26 +13,26 @@ from specgen.model import places
 from specgen.quantity import Mass
 
 
-def parts(ordered: Ordered) -> Table | None:
+def parts(order: Order) -> Table | None:
     """A line a part, the platform first; positions say of which build where there are several."""
-    made = parts_list(ordered.lines)
-    several = len(ordered.lines) > 1
+    made = parts_list(order.lines)
+    several = len(order.lines) > 1
     weighed = any(line.kilograms is not None for line in made.lines)
     detailed = any(line.details for line in made.lines)
     rows: list[tuple[Cell, ...]] = []
     for line in made.lines:
         row: list[Cell] = [
             _name(line),
-            words(_kind(ordered, line)),
+            words(_kind(order, line)),
             literal(line.number or ""),
             (Datum(line.quantity, f"parts.{line.id}"),),
-            _positions(ordered, line, several),
+            _positions(order, line, several),
             words(worded(STATUS, line.status)),
         ]
         if weighed:
             row.append(_mass(line))
         if detailed:
-            row.append(_details(ordered, line))
+            row.append(_details(order, line))
         rows.append(tuple(row))
     columns = [
         *heads(
@@ -64,13 +64,13 @@ def watched_of_one(case: Case) -> Table | None:
     return None if case.build is None else watched(one(case))
 
 
-def one(case: Case) -> Ordered:
+def one(case: Case) -> Order:
     """An order of a single build."""
-    return Ordered(case.definitions, ((case, 1),))
+    return Order(case.definitions, ((case, 1),))
 
 
-def _kind(ordered: Ordered, line: LineData) -> Words:
-    part = ordered.definitions.parts.get(line.id)
+def _kind(order: Order, line: LineData) -> Words:
+    part = order.definitions.parts.get(line.id)
     return say("Platform") if part is None else part.named()
 
 
@@ -78,18 +78,16 @@ def _name(line: LineData) -> Cell:
     return link(line.name, f"{'platform' if line.kind == 'Platform' else 'part'}:{line.id}")
 
 
-def _details(ordered: Ordered, line: LineData) -> Cell:
+def _details(order: Order, line: LineData) -> Cell:
     return (
-        kinds.details(ordered.definitions, ordered.definitions.parts[line.id])
-        if line.details
-        else ()
+        kinds.details(order.definitions, order.definitions.parts[line.id]) if line.details else ()
     )
 
 
-def _positions(ordered: Ordered, line: LineData, several: bool) -> Cell:
+def _positions(order: Order, line: LineData, several: bool) -> Cell:
     if not several:
         return words(places(line.uses[0].positions))
-    names = {case.build.id: case.build.name for case, _ in ordered.lines if case.build}
+    names = {case.build.id: case.build.name for case, _ in order.lines if case.build}
     uses = [
         say("{name}: {places}", name=names[use.build], places=places(use.positions))
         if use.positions
@@ -107,9 +105,9 @@ def _mass(line: LineData) -> Cell:
     )
 
 
-def totals(ordered: Ordered) -> FactList:
+def totals(order: Order) -> FactList:
     """How many there are, what they weigh, what is to be watched."""
-    made = parts_list(ordered.lines)
+    made = parts_list(order.lines)
     pieces = sum(line.quantity for line in made.lines)
     inactive = sum(line.status != "active" for line in made.lines)
     values: tuple[tuple[str, Message, int | Mass], ...] = (
@@ -123,10 +121,10 @@ def totals(ordered: Ordered) -> FactList:
     return FactList(say("The list"), tuple(entries))
 
 
-def watched(ordered: Ordered) -> Table | None:
+def watched(order: Order) -> Table | None:
     """Parts that are not simply to be had: planned, on last order, withdrawn."""
-    made = parts_list(ordered.lines)
-    known = ordered.definitions.parts
+    made = parts_list(order.lines)
+    known = order.definitions.parts
     rows: list[tuple[Cell, ...]] = []
     for line in made.lines:
         if line.status == "active":

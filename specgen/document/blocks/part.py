@@ -1,6 +1,6 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
-from specgen.document.blocks.cells import NONE, heads, names_cell, spoken, table, value_cell
+from specgen.document.blocks.cells import NONE, heads, names_cell, table, term_name, value_cell
 from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
@@ -40,7 +40,7 @@ def source_words(source: Source) -> Words:
 
 
 def data(case: PartCase) -> FactList:
-    """Every figure its definition states."""
+    """Every value its definition states."""
     facts = declared_facts(case.part)
     entries = ((fact.label, field_cell(case.definitions, fact)) for fact in facts)
     return FactList(say("Data"), tuple(entries))
@@ -58,8 +58,8 @@ def brings(case: PartCase) -> Table | None:
         rows.append((names, words(takes), lanes, words(say("position"))))
     for at, port in enumerate(part.brings.ports):
         path = ("brings", "ports", at)
-        told = ", ".join(f"{spoken(name)} {number}" for name, number in port.carries.items())
-        carries = value_cell(declared_fact(part, (*path, "carries"), told))
+        carried = ", ".join(f"{term_name(name)} {number}" for name, number in port.carries.items())
+        carries = value_cell(declared_fact(part, (*path, "carries"), carried))
         lanes = value_cell(declared_fact(part, (*path, "lanes"), port.lanes))
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
     columns = heads(say("Name"), say("Takes or carries"), say("Lanes"), say("What"))

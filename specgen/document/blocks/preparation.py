@@ -1,10 +1,10 @@
-"""What a place must have ready before machines come: a row for each build, and sums."""
+"""What a place must have ready before systems come: a row for each build, and sums."""
 
 from collections.abc import Callable, Mapping
 from typing import Final
 
 from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
-from specgen.document.several import Ordered
+from specgen.document.several import Order
 from specgen.document.tree import (
     Block,
     Cell,
@@ -18,11 +18,11 @@ from specgen.messages import say
 from specgen.model import PowerCord
 
 
-def cords(ordered: Ordered) -> Table | None:
+def cords(order: Order) -> Table | None:
     """Cords by sort, and inlets that come without one."""
-    facts = ordered.facts
+    facts = order.facts
     sorts = {
-        part.id: part for case, _ in ordered.lines for _, part in case.assembly.fitted(PowerCord)
+        part.id: part for case, _ in order.lines for _, part in case.assembly.fitted(PowerCord)
     }
     rows: list[tuple[Cell, ...]] = [
         (
@@ -44,7 +44,7 @@ def cords(ordered: Ordered) -> Table | None:
             words(NONE),
             value_cell(fact),
         )
-        for fact in facts.along("order.inlets.{inlets}")
+        for fact in facts.of_all("order.inlets.{inlets}")
         if fact.value
     ]
     columns = heads(
@@ -58,10 +58,10 @@ def cords(ordered: Ordered) -> Table | None:
     return table(say("Cords"), columns, rows, "cords-table")
 
 
-def lifting(ordered: Ordered) -> tuple[Block, ...]:
-    """How to lift each machine: which published masses it reaches."""
+def lifting(order: Order) -> tuple[Block, ...]:
+    """How to lift each system: which published masses it reaches."""
     items: list[tuple[Block, ...]] = []
-    for case, _ in ordered.lines:
+    for case, _ in order.lines:
         assert case.build is not None
         name = case.build.id
         mass, reached = case.facts.get("mechanics.mass"), case.facts.value("mechanics.lifting")
@@ -85,7 +85,7 @@ def lifting(ordered: Ordered) -> tuple[Block, ...]:
     return (Listing(tuple(items)),) if items else ()
 
 
-SITE_BLOCKS: Final[Mapping[str, Callable[[Ordered], object]]] = {
+SITE_BLOCKS: Final[Mapping[str, Callable[[Order], object]]] = {
     "cords": cords,
     "lifting": lifting,
 }

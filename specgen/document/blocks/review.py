@@ -1,4 +1,4 @@
-"""What a machine's figures rest on, for engineers who sign: values, sources, basis, age."""
+"""What a system's values rest on, for engineers who sign: values, sources, basis, age."""
 
 from collections.abc import Iterator
 from dataclasses import fields
@@ -32,7 +32,7 @@ UNSOURCED: Final = "no source"
 
 
 @frozen
-class Stated:
+class SourcedValues:
     """Values that one definition states: of what, which, on what grounds, where."""
 
     of: Cell
@@ -57,8 +57,8 @@ def _dated(source: Source | None) -> bool:
 
 
 @frozen
-class Silent:
-    """An input without a value: its name, the positions it is about, the figures that want it."""
+class MissingInput:
+    """An input without a value: its name, the positions it is about, the facts that want it."""
 
     label: Words
     places: tuple[str, ...]
@@ -120,13 +120,13 @@ def sourced(case: Case) -> Table | None:
     )
 
 
-def _date(stated: Stated) -> date:
+def _date(stated: SourcedValues) -> date:
     assert stated.source is not None
     assert stated.source.date is not None
     return stated.source.date
 
 
-def _document(stated: Stated) -> Cell:
+def _document(stated: SourcedValues) -> Cell:
     assert stated.source is not None
     source, day = stated.source, _date(stated)
     named = say("{document}, {day}", document=source.document, day=day)
@@ -137,7 +137,7 @@ def _document(stated: Stated) -> Cell:
     return (named, Break(), *_at(stated.at))
 
 
-def _age(case: Case, stated: Stated, day: date | None) -> Cell:
+def _age(case: Case, stated: SourcedValues, day: date | None) -> Cell:
     if day is None:
         return words(NONE)
     days = (day - _date(stated)).days
@@ -174,7 +174,7 @@ def summary(case: Case) -> FactList:
 
 
 def source_note(case: Case) -> Paragraph:
-    """What the figures rest on, in a sentence or two: how many definitions, the oldest source."""
+    """What the values rest on, in a sentence or two: how many definitions, the oldest source."""
     found = [*_sources(case)]
     dated = [source.date for source in found if source is not None and _dated(source)]
     key = f"{case.thing.id}.review.count"
@@ -207,8 +207,8 @@ def source_note(case: Case) -> Paragraph:
     return Paragraph((text,))
 
 
-def _silent(case: Case) -> tuple[Silent, ...]:
-    """Inputs without a value, alike ones together, each with the figures that want it."""
+def _silent(case: Case) -> tuple[MissingInput, ...]:
+    """Inputs without a value, alike ones together, each with the facts that want it."""
     places: dict[tuple[Span, Words], dict[str, None]] = {}
     wanted: dict[tuple[Span, Words], dict[Words, None]] = {}
     for fact in case.facts.values():
@@ -219,13 +219,13 @@ def _silent(case: Case) -> tuple[Silent, ...]:
                 if rest.subject:
                     places.setdefault(key, {})[rest.subject] = None
     return tuple(
-        Silent(label, tuple(places.get((span, label), ())), listed(labels, "semicolon"), span)
+        MissingInput(label, tuple(places.get((span, label), ())), listed(labels, "semicolon"), span)
         for (span, label), labels in wanted.items()
     )
 
 
-def _everything(case: Case) -> Iterator[Stated]:
-    """What each definition behind the machine states."""
+def _everything(case: Case) -> Iterator[SourcedValues]:
+    """What each definition behind the system states."""
     yield from _platform_and_parts(case)
     yield from _measured(case)
     yield from _conditions(case)
@@ -233,7 +233,7 @@ def _everything(case: Case) -> Iterator[Stated]:
 
 
 def _things(case: Case) -> dict[str, Part | Platform]:
-    """The platform and every part of the machine, each once."""
+    """The platform and every part of the system, each once."""
     things: dict[str, Part | Platform] = {case.platform.id: case.platform}
     for _, part in case.assembly.everything():
         things.setdefault(part.id, part)
@@ -247,13 +247,15 @@ def _sources(case: Case) -> Iterator[Source | None]:
     yield from (stated.source for stated in others)
 
 
-def _platform_and_parts(case: Case) -> Iterator[Stated]:
+def _platform_and_parts(case: Case) -> Iterator[SourcedValues]:
     for name, thing in _things(case).items():
         found = (*_values(_written(thing)), *_tabled(thing))
         values = words(listed(found, "semicolon") if found else say("no figures"))
         kind = "part" if isinstance(thing, Part) else "platform"
         of = link(thing.name, f"{kind}:{name}")
-        yield Stated(of, name, values, BASIS[Basis.DECLARED], thing.source, thing.origin.at("id"))
+        yield SourcedValues(
+            of, name, values, BASIS[Basis.DECLARED], thing.source, thing.origin.at("id")
+        )
 
 
 def _written(thing: Part | Platform) -> list[Fact]:
@@ -268,14 +270,14 @@ def _written(thing: Part | Platform) -> list[Fact]:
 
 
 def _tabled(thing: Part | Platform) -> Iterator[Cell]:
-    """Figures that stand in tables of a definition: outputs and efficiency of a supply."""
+    """Values that stand in tables of a definition: outputs and efficiency of a supply."""
     if not isinstance(thing, PowerSupply):
         return
     for at, output in enumerate(thing.outputs):
         path = ("outputs", at)
         least = value_cell(declared_fact(thing, (*path, "from"), output.from_))
-        given = value_cell(declared_fact(thing, (*path, "output"), output.output))
-        yield (say("Output from {voltage}: {output}", voltage=least, output=given),)
+        rated = value_cell(declared_fact(thing, (*path, "output"), output.output))
+        yield (say("Output from {voltage}: {output}", voltage=least, output=rated),)
     for at, point in enumerate(thing.curve):
         cells = (
             value_cell(declared_fact(thing, ("curve", at, name), Ratio.of_fraction(share)))
@@ -291,7 +293,7 @@ def _values(facts: list[Fact]) -> Iterator[Cell]:
             yield (say("{label} {value}", label=fact.label, value=value_cell(fact)),)
 
 
-def _measured(case: Case) -> Iterator[Stated]:
+def _measured(case: Case) -> Iterator[SourcedValues]:
     build = case.build
     if build is None or build.measured is None:
         return
@@ -300,10 +302,10 @@ def _measured(case: Case) -> Iterator[Stated]:
     of = link(build.name, f"build:{build.id}")
     source, at = build.measured.source, build.origin.at("measured")
     values = words(listed(_values(facts), "semicolon"))
-    yield Stated(of, f"{build.id}.measured", values, BASIS[Basis.MEASURED], source, at)
+    yield SourcedValues(of, f"{build.id}.measured", values, BASIS[Basis.MEASURED], source, at)
 
 
-def _conditions(case: Case) -> Iterator[Stated]:
+def _conditions(case: Case) -> Iterator[SourcedValues]:
     for key in case.facts:
         if not key.startswith("conditions."):
             continue
@@ -311,10 +313,10 @@ def _conditions(case: Case) -> Iterator[Stated]:
         leaves = [rest for rest in fact.inputs if isinstance(rest, Declared)]
         if fact.value is not None and leaves and leaves[0].source is None:
             of = words(say("Condition: {name}", name=Within(fact.label)))
-            yield Stated(of, key, value_cell(fact), say("asked for"), None, leaves[0].span)
+            yield SourcedValues(of, key, value_cell(fact), say("asked for"), None, leaves[0].span)
 
 
-def _assumptions(case: Case) -> Iterator[Stated]:
+def _assumptions(case: Case) -> Iterator[SourcedValues]:
     project = case.definitions.project
     for field in fields(project.assumptions):
         assumed = getattr(project.assumptions, field.name)
@@ -325,7 +327,7 @@ def _assumptions(case: Case) -> Iterator[Stated]:
         fact = derived(f"assumptions.{field.name}", label, value, "as declared")
         of = words(say("Assumption: {name}", name=label))
         at = project.origin.at("assumptions", field.name)
-        yield Stated(of, fact.key, value_cell(fact), say("assumed"), source, at)
+        yield SourcedValues(of, fact.key, value_cell(fact), say("assumed"), source, at)
 
 
 def signatures(*roles: str) -> Table | None:

@@ -14,7 +14,7 @@ from specgen.rules.declared import CompiledRule, Quotes, in_words, rule_book
 
 
 def rules_of_platform(case: Case) -> Table | None:
-    """What its machines must keep: its own rules, those above it, those of what goes into it."""
+    """What its systems must keep: its own rules, those above it, those of what goes into it."""
     book = rule_book(case.definitions)
     own = [rule for rule in book.general if rule.covers(case.platform)]
     inside = _inside(case) if book.of_parts else frozenset()
@@ -23,12 +23,12 @@ def rules_of_platform(case: Case) -> Table | None:
 
 
 def rules_of_part(case: PartCase) -> Table | None:
-    """What a machine must keep that holds the part."""
+    """What a system must keep that holds the part."""
     book = rule_book(case.definitions)
     return _table(case.definitions, book.of_parts.get(case.part.id, ()), apply=False)
 
 
-def told(definitions: Definitions, rule: CompiledRule) -> Words:
+def rule_words(definitions: Definitions, rule: CompiledRule) -> Words:
     """A rule as a page says it: parts by their names, in quotes since names have commas."""
 
     def called(name: str) -> str:
@@ -68,7 +68,7 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
     for rule in known:
         row: list[Cell] = [
             literal(rule.code.id),
-            words(told(definitions, rule)),
+            words(rule_words(definitions, rule)),
             words(reason(rule)),
             words(worded(SEVERITY, rule.code.severity.value)),
         ]

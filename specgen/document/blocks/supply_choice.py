@@ -25,7 +25,7 @@ LOST: Final = (
 def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None:
     """Each supply and range of line voltage: output, load carried after failures, efficiency.
 
-    The loads are for a machine with all its places for supplies filled. A build's own load is held
+    The loads are for a system with all its places for supplies filled. A build's own load is held
     against them: what carries it after the failures that it must survive.
     """
     places = sum(place.host is None for place in case.assembly.taking(PowerSupply.kind))

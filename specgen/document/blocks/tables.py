@@ -13,21 +13,21 @@ from specgen.document.blocks import (
     fitted,
     kinds,
     limits,
-    machine,
     options,
     ordered,
+    overview,
     part,
     review,
     rules,
     supply_choice,
 )
 from specgen.document.case import Case, PartCase
-from specgen.document.several import Compared, Ordered
+from specgen.document.several import Compared, Order
 
 OfCase = Callable[[Case], object]
 OfPart = Callable[[PartCase], object]
 OfCompared = Callable[[Compared], object]
-OfOrdered = Callable[[Ordered], object]
+OfOrdered = Callable[[Order], object]
 
 
 def reached(case: Case) -> Callable[[], choices.Possible]:
@@ -35,7 +35,7 @@ def reached(case: Case) -> Callable[[], choices.Possible]:
     return cache(partial(choices.possible, case))
 
 
-MACHINE_TABLES: Mapping[str, OfCase] = {
+SYSTEM_TABLES: Mapping[str, OfCase] = {
     "memory": fitted.memory,
     "links": expansion.links,
     "ports": expansion.ports,
@@ -49,8 +49,8 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "offered": lambda case: choices.offered(case, reached(case)),
     "open-points": review.open_points,
     "sources": review.sourced,
-    "fixtures": machine.fixtures,
-    "notes": machine.notes,
+    "fixtures": overview.fixtures,
+    "notes": overview.notes,
     "own-kinds": kinds.fitted,
     "positions": options.positions,
     "options": options.options,
@@ -58,14 +58,14 @@ MACHINE_TABLES: Mapping[str, OfCase] = {
     "rules": rules.rules_of_platform,
     "limits": limits.limits,
 }
-MACHINE_LISTS: Mapping[str, OfCase] = {
+SYSTEM_LISTS: Mapping[str, OfCase] = {
     "review": review.summary,
     "parts-totals": ordered.totals_of_one,
 }
 ORDER_TABLES: Mapping[str, OfOrdered] = {"parts": ordered.parts, "watched": ordered.watched}
 ORDER_LISTS: Mapping[str, OfOrdered] = {"parts-totals": ordered.totals}
 COMPARED_TABLES: Mapping[str, OfCompared] = {"parts": compare.parts, "purposes": compare.suits}
-COMPARED_LISTS: Mapping[str, OfCompared] = {"machines": compare.machines}
+COMPARED_LISTS: Mapping[str, OfCompared] = {"machines": compare.systems}
 PART_TABLES: Mapping[str, OfPart] = {
     "brings": part.brings,
     "needs": part.needs,

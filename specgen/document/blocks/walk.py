@@ -1,16 +1,16 @@
-"""A walk round a machine by the numbers on its pictures: what is where, what to say of it."""
+"""A walk round a system by the numbers on its pictures: what is where, what to say of it."""
 
 from collections.abc import Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, heads, part_cell, phrase, spoken, table
+from specgen.document.blocks.cells import NONE, heads, part_cell, phrase, table, term_name
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
-from specgen.document.pictures import callouts
-from specgen.document.texts import ANY, Texts
+from specgen.document.figures import callouts
+from specgen.document.shared_texts import ANY, Texts
 from specgen.document.tree import Cell, Datum, Strong, Table, words
-from specgen.drawings import Callout, Use
+from specgen.drawings import Callout, UseState
 from specgen.facts.terms import HEIGHT, SWAP
 from specgen.messages import Capital, Message, Words, listed, say
 from specgen.model import EnergyPack
@@ -60,7 +60,7 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
     """What a number points at: how many, the part's name, whether it can be changed running."""
     part = case.definitions.parts.get(callout.part)
     what: object = callout.alone
-    if part is not None and callout.use is Use.USED:
+    if part is not None and callout.use is UseState.USED:
         what = part_cell(part)
         swap = None if place is None else place.position.swap or getattr(place.part, "swap", None)
         if swap is not None:
@@ -78,7 +78,7 @@ def _takes(case: Case, place: Place) -> Words:
     takes += [listed(forms, "or")] if forms else []
     takes += [HEIGHT[position.height]] if position.height else []
     if position.interface:
-        takes.append(listed(map(spoken, position.interface), "or"))
+        takes.append(listed(map(term_name, position.interface), "or"))
     takes += [SWAP[position.swap]] if position.swap else []
     return listed(takes)
 
@@ -93,13 +93,13 @@ def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | Non
         place = place_of(case, callout)
         what = _what(case, side, callout, place)
         sentences = (what, *_sentences(case, texts, callout, place, done))
-        said = [say("{sentence}.", sentence=each) for each in sentences]
+        mentioned = [say("{sentence}.", sentence=each) for each in sentences]
         warnings = [(say(each),) for each in _warnings(texts, callout, place)]
         rows.append(
             (
                 _number(side, callout),
                 (Strong(words(callout.position)),),
-                words(listed(said, "sentence")),
+                words(listed(mentioned, "sentence")),
                 words(listed(warnings, "sentence") if warnings else NONE),
             )
         )
@@ -110,10 +110,10 @@ def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | Non
 def _sentences(
     case: Case, texts: Texts, callout: Callout, place: Place | None, done: set[str]
 ) -> Iterator[Cell]:
-    if place is None or callout.use is Use.UNUSABLE:
+    if place is None or callout.use is UseState.UNUSABLE:
         return
     kind = place.part.kind if place.part is not None else next(iter(place.position.takes), "")
-    used = callout.use is Use.USED
+    used = callout.use is UseState.USED
     patterns = texts.of_kind(kind).filled if used else texts.of_kind(kind).empty
     if used and f"expansion.{place.name}.running" in case.facts:
         patterns = (*texts.of_kind(ANY).place, *patterns)
@@ -134,7 +134,7 @@ def _unnarrowed(case: Case, place: Place) -> bool:
 
 
 def _warnings(texts: Texts, callout: Callout, place: Place | None) -> Iterator[str]:
-    if place is None or callout.use is not Use.USED or place.part is None:
+    if place is None or callout.use is not UseState.USED or place.part is None:
         return
     part, always = place.part, texts.of_kind(ANY)
     own = texts.of_kind(part.kind).warn

@@ -7,17 +7,17 @@ from specgen.diagnostics import Span, arrange
 from specgen.document.case import Case
 from specgen.document.data.values import (
     FORM,
-    At,
     BuildData,
     EfficiencyData,
     EthernetData,
     FindingData,
     LinkData,
+    Location,
     OutputData,
     PartData,
     PlatformData,
     PositionData,
-    Stated,
+    StatedValue,
     VolumeData,
     stated,
 )
@@ -28,7 +28,7 @@ from specgen.quantity import DataSize, Quantity
 
 
 def build_data(case: Case) -> BuildData:
-    """Everything known about a build, every figure with its pedigree."""
+    """Everything known about a build, every fact with its pedigree."""
     build, project = case.build, case.definitions.project
     assert build is not None, "a platform alone is no build"
     places = case.assembly.places.values()
@@ -74,8 +74,8 @@ def build_data(case: Case) -> BuildData:
     )
 
 
-def _at(span: Span) -> At:
-    return At(file=span.file, line=span.line)
+def _at(span: Span) -> Location:
+    return Location(file=span.file, line=span.line)
 
 
 def _bytes(value: object) -> int | None:
@@ -102,7 +102,7 @@ def _platform(case: Case) -> PlatformData:
     )
 
 
-def _conditions(conditions: Conditions) -> dict[str, Stated]:
+def _conditions(conditions: Conditions) -> dict[str, StatedValue]:
     stated = {}
     for entry in fields(conditions):
         value = getattr(conditions, entry.name)
@@ -110,14 +110,14 @@ def _conditions(conditions: Conditions) -> dict[str, Stated]:
             plain = value if isinstance(value, Quantity | int) else str(value)
             number, unit = bare(plain)
             label = entry.name.replace("_", " ").capitalize()
-            stated[entry.name] = Stated(label=label, value=number, unit=unit)
+            stated[entry.name] = StatedValue(label=label, value=number, unit=unit)
     return stated
 
 
 def _part(part: Part) -> PartData:
-    figures = {}
+    values = {}
     for fact in declared_facts(part):
-        figures[fact.key.removeprefix(f"{part.id}.")] = stated(fact)
+        values[fact.key.removeprefix(f"{part.id}.")] = stated(fact)
     supply = part if isinstance(part, PowerSupply) else None
     ports: tuple[EthernetPort, ...] = getattr(part, "ethernet", ())
     return PartData(
@@ -131,7 +131,7 @@ def _part(part: Part) -> PartData:
         replaced_by=part.life.replaced_by,
         kilograms=part.mass.in_unit("kg") if part.mass is not None else None,
         document=part.source.document,
-        figures=figures,
+        values=values,
         ethernet=tuple(port for each in ports for port in _ports(each)),
         outputs=tuple(
             OutputData(

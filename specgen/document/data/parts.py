@@ -7,9 +7,9 @@ from specgen.document.case import Case
 from specgen.document.data.values import (
     FORM,
     LineData,
-    Ordered,
+    OrderedBuild,
     PartsList,
-    Stated,
+    StatedValue,
     UseData,
     stated,
     total,
@@ -19,7 +19,7 @@ from specgen.model import Life, Part, Platform, condensed
 
 
 @dataclass(slots=True)
-class _Line:
+class _PartsLine:
     thing: Part | Platform
     uses: dict[str, list[str]] = field(default_factory=dict)
 
@@ -31,7 +31,7 @@ def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
     """
     counts: dict[str, int] = {}
     names: dict[str, str] = {}
-    lines: dict[tuple[str, str], _Line] = {}
+    lines: dict[tuple[str, str], _PartsLine] = {}
     for case, count in orders:
         build = case.build
         assert build is not None, "a platform alone is no order"
@@ -40,27 +40,27 @@ def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
         names[build.id] = build.name
         if fresh:
             _note(lines, case, build.id)
-    ordered = tuple(Ordered(build=id_, name=names[id_], count=counts[id_]) for id_ in counts)
+    order = tuple(OrderedBuild(build=id_, name=names[id_], count=counts[id_]) for id_ in counts)
     made = tuple(_made(lines[key], counts) for key in sorted(lines))
     return PartsList(
         form=FORM,
-        builds=ordered,
+        builds=order,
         lines=made,
         kilograms=total(tuple(line.kilograms for line in made)),
         without_mass=sum(line.kilograms is None for line in made),
     )
 
 
-def _note(lines: dict[tuple[str, str], _Line], case: Case, build: str) -> None:
+def _note(lines: dict[tuple[str, str], _PartsLine], case: Case, build: str) -> None:
     platform = case.platform
-    lines.setdefault(("", platform.id), _Line(platform)).uses[build] = [""]
+    lines.setdefault(("", platform.id), _PartsLine(platform)).uses[build] = [""]
     for place, part in case.assembly.everything():
         if place.how != "fixed":
-            line = lines.setdefault((part.title, part.id), _Line(part))
+            line = lines.setdefault((part.title, part.id), _PartsLine(part))
             line.uses.setdefault(build, []).append(place.name)
 
 
-def _made(line: _Line, counts: dict[str, int]) -> LineData:
+def _made(line: _PartsLine, counts: dict[str, int]) -> LineData:
     thing = line.thing
     quantity = sum(counts[build] * len(names) for build, names in line.uses.items())
     each = thing.mass.in_unit("kg") if thing.mass is not None else None
@@ -80,7 +80,7 @@ def _made(line: _Line, counts: dict[str, int]) -> LineData:
     )
 
 
-def _details(part: Part) -> dict[str, Stated]:
+def _details(part: Part) -> dict[str, StatedValue]:
     """The fields that the part's kind names for parts lists, where the part declares them."""
     known = {fact.key: fact for fact in declared_facts(part)} if part.listed_with else {}
     found = ((name, known.get(f"{part.id}.{name}")) for name in part.listed_with)

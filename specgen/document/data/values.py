@@ -6,16 +6,16 @@ from typing import Final, Literal
 
 from specgen.diagnostics import Severity
 from specgen.facts import Fact
-from specgen.facts.data import Bare, FactData, Number, bare, datum
+from specgen.facts.data import Bare, FactData, JsonNumber, bare, datum
 
 FORM: Final = 1
 """Edition of the forms here; it rises when a reader of the old one would be misled."""
 
-Filled = Literal["filled", "empty", "unusable", "blocked", "unknown"]
+PositionState = Literal["filled", "empty", "unusable", "blocked", "unknown"]
 
 
 @datum
-class Stated:
+class StatedValue:
     """A value and its unit, as declared."""
 
     label: str
@@ -24,7 +24,7 @@ class Stated:
 
 
 @datum
-class At:
+class Location:
     """A line of the definitions."""
 
     file: str
@@ -37,7 +37,7 @@ class EthernetData:
     """A network port of a part."""
 
     name: str
-    gigabits: Number
+    gigabits: JsonNumber
     """Line rate in Gbit/s."""
     connector: str
     medium: str
@@ -50,22 +50,22 @@ class EthernetData:
 class OutputData:
     """What a supply gives over a range of line voltage."""
 
-    from_volts: Number
-    to_volts: Number
-    watts: Number
+    from_volts: JsonNumber
+    to_volts: JsonNumber
+    watts: JsonNumber
 
 
 @datum
 class EfficiencyData:
     """Efficiency of a supply at a share of its greatest output, both from 0 to 1."""
 
-    load: Number
-    efficiency: Number
+    load: JsonNumber
+    efficiency: JsonNumber
 
 
 @datum
 class PartData:
-    """A part of the machine."""
+    """A part of the system."""
 
     id: str
     kind: str
@@ -76,15 +76,15 @@ class PartData:
     maker: str | None
     status: str
     replaced_by: str | None
-    kilograms: Number | None
+    kilograms: JsonNumber | None
     document: str
-    """The source of its figures."""
-    figures: Mapping[str, Stated]
+    """The source of its values."""
+    values: Mapping[str, StatedValue]
     """What its definition states, by field."""
     ethernet: tuple[EthernetData, ...]
     outputs: tuple[OutputData, ...]
     efficiency: tuple[EfficiencyData, ...]
-    at: At
+    at: Location
 
 
 @datum
@@ -110,7 +110,7 @@ class PositionData:
     name: str
     takes: tuple[str, ...]
     area: str
-    state: Filled
+    state: PositionState
     part: str | None
     """Id of the part in it, a filler that closes it included."""
     how: Literal["build", "fixed", "blank"]
@@ -130,7 +130,7 @@ class PositionData:
     link: LinkData | None
     reason: str
     """Why it is unusable or blocked."""
-    at: At
+    at: Location
 
 
 @datum
@@ -153,10 +153,10 @@ class PlatformData:
     family: str
     number: str | None
     rack_units: int
-    width_mm: Number
-    height_mm: Number
-    depth_mm: Number
-    kilograms: Number
+    width_mm: JsonNumber
+    height_mm: JsonNumber
+    depth_mm: JsonNumber
+    kilograms: JsonNumber
     operating_class: str
 
 
@@ -170,12 +170,12 @@ class FindingData:
     message: str
     notes: tuple[str, ...]
     help: str
-    at: At
+    at: Location
 
 
 @datum
 class BuildData:
-    """One configured machine: its parts, its positions, every figure with its pedigree."""
+    """One configured system: its parts, its positions, every fact with its pedigree."""
 
     form: Literal[1]
     """Edition of this form."""
@@ -186,12 +186,12 @@ class BuildData:
     date: str | None
     summary: str
     sound: bool
-    """Whether nothing stands against the figures: no finding is an error."""
+    """Whether nothing stands against the values: no finding is an error."""
     publisher: str
     edition: str | None
     platform: PlatformData
-    conditions: Mapping[str, Stated]
-    """What the figures hold for."""
+    conditions: Mapping[str, StatedValue]
+    """What the values hold for."""
     facts: tuple[FactData, ...]
     parts: tuple[PartData, ...]
     positions: tuple[PositionData, ...]
@@ -200,7 +200,7 @@ class BuildData:
 
 
 @datum
-class Ordered:
+class OrderedBuild:
     """How many of a build."""
 
     build: str
@@ -214,7 +214,7 @@ class UseData:
 
     build: str
     each: int
-    """How many in one machine."""
+    """How many in one system."""
     positions: tuple[str, ...]
     shown: str
     """The positions as documents print them: `FAN 1 to 8`."""
@@ -232,10 +232,10 @@ class LineData:
     kind: str
     status: str
     replaced_by: str | None
-    kilograms_each: Number | None
-    kilograms: Number | None
+    kilograms_each: JsonNumber | None
+    kilograms: JsonNumber | None
     """Mass of all of them."""
-    details: Mapping[str, Stated]
+    details: Mapping[str, StatedValue]
     """What its kind wants said of it here, by field."""
     uses: tuple[UseData, ...]
 
@@ -246,18 +246,18 @@ class PartsList:
 
     form: Literal[1]
     """Edition of this form."""
-    builds: tuple[Ordered, ...]
+    builds: tuple[OrderedBuild, ...]
     lines: tuple[LineData, ...]
-    kilograms: Number
+    kilograms: JsonNumber
     """Mass of everything whose mass is declared."""
     without_mass: int
     """Lines whose mass is not declared."""
 
 
-def stated(fact: Fact) -> Stated:
+def stated(fact: Fact) -> StatedValue:
     """A declared fact by its label."""
     value, unit = bare(fact.value)
-    return Stated(label=str(fact.label), value=value, unit=unit)
+    return StatedValue(label=str(fact.label), value=value, unit=unit)
 
 
 def total(masses: tuple[Decimal | None, ...]) -> Decimal:

@@ -3,19 +3,19 @@
 from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
-from specgen.document.prose.names import Names
+from specgen.document.prose.name_finder import NameFinder
 from specgen.document.prose.passages import Passage, passages
-from specgen.document.prose.printing import printed
+from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
-from specgen.document.prose.typed import typed_figures
+from specgen.document.prose.typed import typed_values
 from specgen.messages import say
 from specgen.model import Definitions
 
 
 def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ...]:
     """What is wrong with the texts, less what each of them allows."""
-    names = Names(subjects.definitions)
+    names = NameFinder(subjects.definitions)
     found = [
         finding
         for text in texts
@@ -25,7 +25,7 @@ def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ..
     return arrange(found)
 
 
-def _of_text(text: Prose, names: Names, subjects: Subjects) -> Iterator[Finding]:
+def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Finding]:
     if text.subject and not subjects.kind(text.subject):
         yield Finding(
             codes.UNKNOWN_SUBJECT,
@@ -38,7 +38,7 @@ def _of_text(text: Prose, names: Names, subjects: Subjects) -> Iterator[Finding]
     for passage in passages(text):
         yield from _references(passage, text, subjects)
         yield from _parts(passage, text, names, subjects.definitions)
-        yield from typed_figures(passage, text.subject, names, subjects, language)
+        yield from typed_values(passage, text.subject, names, subjects, language)
 
 
 def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:
@@ -50,7 +50,7 @@ def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[F
 
 
 def _parts(
-    passage: Passage, text: Prose, names: Names, definitions: Definitions
+    passage: Passage, text: Prose, names: NameFinder, definitions: Definitions
 ) -> Iterator[Finding]:
     """Parts named that cannot be ordered any more, or whose successor is known.
 

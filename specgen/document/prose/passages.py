@@ -23,7 +23,7 @@ from specgen.frozen import frozen
 GAP: Final = "\ufffc"
 """Stands for each character that is not running text."""
 
-Rule = Callable[[StateInline, bool], bool]
+InlineRule = Callable[[StateInline, bool], bool]
 _WRAPPED: Final = ("escape", "backticks", "link", "image", "autolink", "html_inline", "entity")
 _ID_IN_HTML: Final = re.compile(r"""\bid\s*=\s*["']([^"']+)["']""")
 
@@ -117,7 +117,7 @@ def _parser(page: bool) -> MarkdownIt:
     return md
 
 
-def _wrapped(name: str, rule: Rule) -> Rule:
+def _wrapped(name: str, rule: InlineRule) -> InlineRule:
     def run(state: StateInline, silent: bool) -> bool:
         start = state.pos
         closed = -1

@@ -1,7 +1,7 @@
 """The short syntax by which prose refers to what the definitions say.
 
-    {power.maximum}                           a figure of what the text is about, with its unit
-    {shore-gateway: power.maximum}            a figure of a build, a platform or a part by id
+    {power.maximum}                           a value of what the text is about, with its unit
+    {shore-gateway: power.maximum}            a value of a build, a platform or a part by id
     {storage.drives, drive, drives}           a count and its noun: `4 drives`, `1 drive`
     {part tall-riser}                         the name of a part, leading to its page
     {part tall-riser, the tall riser}         the same in other words
@@ -11,7 +11,7 @@
     {shore: limit drives}                     the most a platform can reach
     {gateway=3 archive: order.mass}           a fact of an order of builds, each so many times
 
-A subject and a colon may stand before a figure, a position, a picture, a table and a limit. A brace
+A subject and a colon may stand before a value, a position, a picture, a table and a limit. A brace
 that is none of this is written `\\{`. Code is left alone, and so is a brace before anything but a
 letter.
 """
@@ -49,7 +49,7 @@ class Reference:
         return "{" + ", ".join((f"{subject}{kind}{self.name}", *self.words)) + "}"
 
 
-class Unreadable(ValueError):
+class BadReference(ValueError):
     """A reference that follows none of the forms; `args[0]` says why, `help` what to write."""
 
     def __init__(self, message: str, help_: str) -> None:
@@ -58,16 +58,16 @@ class Unreadable(ValueError):
 
 
 def read_reference(inner: str) -> Reference:
-    """What stands between the braces as a reference. Raises `Unreadable`."""
+    """What stands between the braces as a reference. Raises `BadReference`."""
     head, *rest = (" ".join(piece.split()) for piece in inner.split(","))
     words = tuple(rest)
     if not all(words):
-        raise Unreadable("nothing stands after a comma", "write words there, or leave it out")
+        raise BadReference("nothing stands after a comma", "write words there, or leave it out")
     subject = ""
     if ":" in head:
         match = _SUBJECT.fullmatch(head)
         if match is None or not match[2]:
-            raise Unreadable(
+            raise BadReference(
                 f"`{head}` is not an id, a colon and a name", "write `{ID: power.maximum}`"
             )
         subject, head = match[1], match[2]
@@ -79,12 +79,12 @@ def read_reference(inner: str) -> Reference:
 
 def _judge(made: Reference) -> None:
     if made.kind in BY_ID and made.subject:
-        raise Unreadable(
+        raise BadReference(
             f"a {made.kind} is referred to by its own id", f"write `{{{made.kind} {made.name}}}`"
         )
     if made.kind == FACT and made.name in (*BY_ID, *OF_SUBJECT):
-        raise Unreadable(f"`{made.name}` needs a name after it", f"write `{{{made.name} NAME}}`")
+        raise BadReference(f"`{made.name}` needs a name after it", f"write `{{{made.name} NAME}}`")
     most = 2 if made.kind in (FACT, "limit") else 1
     if len(made.words) > most:
         asks = "a noun and its plural" if most == 2 else "other words, without a comma"
-        raise Unreadable("too many commas", f"there may be {asks}")
+        raise BadReference("too many commas", f"there may be {asks}")

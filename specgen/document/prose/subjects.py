@@ -4,17 +4,17 @@ from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from specgen.assembly import Assembly
-from specgen.document.case import Case, Machines, no_machines
+from specgen.document.case import Case, Systems, no_systems
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
-from specgen.facts.orders import ORDER, Line, order_facts
+from specgen.facts.orders import ORDER, OrderLine, order_facts
 from specgen.model import Brings, Definitions, Part, expand
 
 NOTHING: Mapping[str, Fact] = {}
 
 
 class Subjects:
-    """The definitions by id; `machines` gives the build or the platform that a text asks for.
+    """The definitions by id; `systems` gives the build or the platform that a text asks for.
 
     `limits` gives, by platform, what it can reach at the most; `tables` those that templates lay
     out, by name.
@@ -23,14 +23,14 @@ class Subjects:
     def __init__(
         self,
         definitions: Definitions,
-        machines: Machines = no_machines,
+        systems: Systems = no_systems,
         limits: Mapping[str, Mapping[str, Fact]] | None = None,
         tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
     ) -> None:
         self.definitions = definitions
         self.limits = limits or {}
         self.tables = tables
-        self._machines = machines
+        self._systems = systems
 
     def kind(self, name: str) -> str:
         """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
@@ -64,23 +64,25 @@ class Subjects:
 
     def assembly(self, name: str) -> Assembly | None:
         """A build resolved, or a platform with nothing in it; None for anything else."""
-        machine = self._machines(name)
-        return None if machine is None else machine.assembly
+        system = self._systems(name)
+        return None if system is None else system.assembly
 
     def facts(self, name: str) -> Mapping[str, Fact]:
-        """Calculated figures of a machine, else those that a definition states."""
+        """Calculated values of a system, else those that a definition states."""
         if is_order(name):
             return self._ordered(name)
-        machine = self._machines(name)
-        return NOTHING if machine is None else machine.facts
+        system = self._systems(name)
+        return NOTHING if system is None else system.facts
 
     def _ordered(self, name: str) -> Mapping[str, Fact]:
-        found = [(build, self._machines(build), count) for build, count in lines_of(name)]
-        lines = [Line(build, case.facts, count) for build, case, count in found if case is not None]
+        found = [(build, self._systems(build), count) for build, count in lines_of(name)]
+        lines = [
+            OrderLine(build, case.facts, count) for build, case, count in found if case is not None
+        ]
         return order_facts(lines) if len(lines) == len(found) else NOTHING
 
     def fact(self, name: str, key: str) -> Fact | None:
-        """A figure by its key, or a field of a part or platform: `tdp`, `size.depth`."""
+        """A fact by its key, or a field of a part or platform: `tdp`, `size.depth`."""
         found = self.facts(name)
         return found[key] if key in found else self.stated(name).get(key)
 

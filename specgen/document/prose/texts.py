@@ -15,7 +15,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
-from specgen.source import Fields, read_tree
+from specgen.source import YamlMapping, read_tree
 
 PAGES: Final = "pages"
 PROSE: Final = "prose"
@@ -101,8 +101,8 @@ def language_of(name: str) -> str:
     return match[2] if match else ""
 
 
-def _head(text: str, file: str) -> tuple[Fields, str, tuple[Finding, ...]]:
-    empty = Fields()
+def _head(text: str, file: str) -> tuple[YamlMapping, str, tuple[Finding, ...]]:
+    empty = YamlMapping()
     empty.span, empty.key_spans = Span(file, 1, 1, 1, 1), {}
     match = _HEAD.match(text)
     if match is None:
@@ -111,7 +111,7 @@ def _head(text: str, file: str) -> tuple[Fields, str, tuple[Finding, ...]]:
     if not (match[1] or "").strip():
         return empty, body, ()
     tree, findings = read_tree("\n" + match[1], file)
-    return (tree if isinstance(tree, Fields) else empty), body, findings
+    return (tree if isinstance(tree, YamlMapping) else empty), body, findings
 
 
 def _astray(file: str) -> Finding:

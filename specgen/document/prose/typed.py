@@ -1,17 +1,17 @@
-"""Figures typed by hand, held against the facts of what their sentence is about.
+"""Values typed by hand, held against the facts of what their sentence is about.
 
 A sentence must be about one thing: what it names, or, where it names nothing, what its text is
-about. A figure counts as another than a fact's only where the words of the fact's label, in the
+about. A value counts as another than a fact's only where the words of the fact's label, in the
 language of the text, stand in its clause with none but plain words beside them, and nothing in the
 sentence compares or weighs. So a sentence is rather left alone than blamed: words that make a
-figure something else are without end, and where a list of them alone decided, it blamed 20 of 36
+value something else are without end, and where a list of them alone decided, it blamed 20 of 36
 sentences that it had not foreseen. They stand in `tests/prose/sentences` now.
 """
 
 from collections.abc import Iterator, Sequence
 
 from specgen.diagnostics import Finding, Label, codes
-from specgen.document.prose.names import Named, Names, sentences
+from specgen.document.prose.name_finder import Named, NameFinder, sentences
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
@@ -22,10 +22,10 @@ from specgen.messages import say
 from specgen.quantity import Quantity, show
 
 
-def typed_figures(
-    passage: Passage, about: str, names: Names, subjects: Subjects, language: str
+def typed_values(
+    passage: Passage, about: str, names: NameFinder, subjects: Subjects, language: str
 ) -> list[Finding]:
-    """What typed figures of a passage say that facts say otherwise, or say too.
+    """What typed values of a passage say that facts say otherwise, or say too.
 
     Nothing of a passage in a language that has no word lists.
     """
@@ -37,16 +37,16 @@ def typed_figures(
     for start, end in sentences(passage.flat):
         if passage.flat[start:end].rstrip().endswith(("?", "？")):
             continue
-        figures = [each for each in typed if start <= each.start < end]
+        values = [each for each in typed if start <= each.start < end]
         within = [each for each in named if start <= each.start < end]
-        figures = [one for one in figures if not any(n.start <= one.start < n.end for n in within)]
+        values = [one for one in values if not any(n.start <= one.start < n.end for n in within)]
         ids = {each.id for each in within} or {about}
-        if not figures or len(ids) != 1 or not subjects.kind(subject := ids.pop()):
+        if not values or len(ids) != 1 or not subjects.kind(subject := ids.pop()):
             continue
         facts = _facts(subject, subjects)
-        for at, figure in enumerate(figures):
-            scene = _Scene(passage, start, end, figures, at, within, known)
-            found = _judged(figure, scene, subject, facts, about)
+        for at, one in enumerate(values):
+            around = _Around(passage, start, end, values, at, within, known)
+            found = _judged(one, around, subject, facts, about)
             if found is not None:
                 findings.append(found)
     return findings
@@ -58,33 +58,33 @@ def _facts(subject: str, subjects: Subjects) -> dict[str, Fact]:
 
 
 @frozen
-class _Scene:
-    """A figure's surroundings: its sentence, the other figures in it, what is named in it."""
+class _Around:
+    """A value's surroundings: its sentence, the other values in it, what is named in it."""
 
     passage: Passage
     start: int
     end: int
-    figures: Sequence[Typed]
+    values: Sequence[Typed]
     at: int
     named: Sequence[Named]
     known: Vocabulary
 
     @property
     def bare(self) -> str:
-        """The sentence with blanks for what is named in it and for its figures."""
+        """The sentence with blanks for what is named in it and for its values."""
         letters = list(self.passage.flat[self.start : self.end])
         spans = [(each.start, each.end) for each in self.named]
-        for start, end in (*spans, *((each.start, each.end) for each in self.figures)):
+        for start, end in (*spans, *((each.start, each.end) for each in self.values)):
             letters[start - self.start : end - self.start] = " " * (end - start)
         return "".join(letters)
 
     @property
     def clauses(self) -> tuple[str, str]:
-        """The clause that the figure stands in, and those of the sentence that have no figure."""
+        """The clause that the value stands in, and those of the sentence that have no value."""
         bare = self.bare
         seams = [each.span() for each in self.known.clause.finditer(bare)]
         firsts, lasts = [0, *(end for _, end in seams)], [*(start for start, _ in seams), len(bare)]
-        places = [each.start - self.start for each in self.figures]
+        places = [each.start - self.start for each in self.values]
         own, others = "", []
         for first, last in zip(firsts, lasts, strict=True):
             if first <= places[self.at] < last:
@@ -95,10 +95,10 @@ class _Scene:
 
     @property
     def window(self) -> frozenset[str]:
-        """The words that belong to the figure: from the one before up to the end of its clause."""
-        bare, own = self.bare, self.figures[self.at]
-        first = self.figures[self.at - 1].end if self.at else self.start
-        last = self.figures[self.at + 1].start if self.at + 1 < len(self.figures) else self.end
+        """The words that belong to the value: from the one before up to the end of its clause."""
+        bare, own = self.bare, self.values[self.at]
+        first = self.values[self.at - 1].end if self.at else self.start
+        last = self.values[self.at + 1].start if self.at + 1 < len(self.values) else self.end
         seam = self.known.clause.search(bare, own.end - self.start, last - self.start)
         return self.known.words(
             bare[first - self.start : seam.start() if seam else last - self.start]
@@ -106,32 +106,32 @@ class _Scene:
 
     @property
     def alone(self) -> bool:
-        """Whether no other figure stands in the clause."""
-        own, flat = self.figures[self.at], self.passage.flat
+        """Whether no other value stands in the clause."""
+        own, flat = self.values[self.at], self.passage.flat
         return all(
             self.known.clause.search(flat, min(own.end, each.end), max(own.start, each.start))
-            for each in self.figures
+            for each in self.values
             if each is not own
         )
 
     def counts(self, label: str) -> bool:
-        """Whether the figure counts what the label says: `16 memory slots`."""
-        own, flat = self.figures[self.at], self.passage.flat
+        """Whether the value counts what the label says: `16 memory slots`."""
+        own, flat = self.values[self.at], self.passage.flat
         return self.known.counts(flat[self.start : own.start], flat[own.end : self.end], label)
 
     def labels(self, label: str, words: frozenset[str]) -> bool:
-        """Whether the figure is the label's: all of it is among the words, or is counted."""
+        """Whether the value is the label's: all of it is among the words, or is counted."""
         return self.known.words(label) <= words or self.counts(label)
 
     def nearness(self, label: str) -> tuple[int, int]:
-        """How much of a label stands by the figure; of equal ones the shorter label is nearer."""
+        """How much of a label stands by the value; of equal ones the shorter label is nearer."""
         words = self.known.words(label)
         return len(words & self.window), -len(words)
 
 
 @frozen
-class _Near:
-    """A fact whose label, in the language of the text, stands by a figure."""
+class _Candidate:
+    """A fact whose label, in the language of the text, stands by a value."""
 
     key: str
     fact: Fact
@@ -139,49 +139,49 @@ class _Near:
 
 
 def _judged(
-    figure: Typed, scene: _Scene, subject: str, facts: dict[str, Fact], about: str
+    typed: Typed, around: _Around, subject: str, facts: dict[str, Fact], about: str
 ) -> Finding | None:
-    known = scene.known
-    near = list(_near(figure, scene, facts))
-    equal = [each for each in near if _same(figure, each.fact)]
+    known = around.known
+    candidate = list(_candidates(typed, around, facts))
+    equal = [each for each in candidate if _same(typed, each.fact)]
     if equal:
-        best = max(equal, key=lambda each: scene.nearness(each.label))
-        if not scene.labels(best.label, scene.window) or known.weighs(scene.bare, best.label):
+        best = max(equal, key=lambda each: around.nearness(each.label))
+        if not around.labels(best.label, around.window) or known.weighs(around.bare, best.label):
             return None
-        return _also_a_fact(figure, scene, subject, best, about)
-    if any(_same(figure, fact) and _may_mean(figure, scene, fact) for fact in facts.values()):
+        return _also_a_fact(typed, around, subject, best, about)
+    if any(_same(typed, fact) and _may_mean(typed, around, fact) for fact in facts.values()):
         return None
-    clause, others = scene.clauses
+    clause, others = around.clauses
     words = known.words(clause)
-    named = any(each.id == subject for each in scene.named)
+    named = any(each.id == subject for each in around.named)
     fitting = [
         each
-        for each in near
-        if scene.labels(each.label, words) and (named or known.telling(each.label))
+        for each in candidate
+        if around.labels(each.label, words) and (named or known.telling(each.label))
     ]
     most = max((len(known.words(each.label)) for each in fitting), default=0)
     fitting = [each for each in fitting if len(known.words(each.label)) == most]
-    if not fitting or len({show(each.fact.value) for each in fitting}) != 1 or not scene.alone:
+    if not fitting or len({show(each.fact.value) for each in fitting}) != 1 or not around.alone:
         return None
     label = fitting[0].label
-    if not known.is_plain(f"{clause} {others}", label) or known.weighs(scene.bare, label):
+    if not known.is_plain(f"{clause} {others}", label) or known.weighs(around.bare, label):
         return None
-    return _contradicts(figure, scene, subject, fitting[0], about)
+    return _contradicts(typed, around, subject, fitting[0], about)
 
 
-def _may_mean(figure: Typed, scene: _Scene, fact: Fact) -> bool:
-    """Whether a sentence may mean another fact that has the figure's value.
+def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:
+    """Whether a sentence may mean another fact that has the value's value.
 
     Small counts are many: that fact has to share a word with the sentence.
     """
-    label = scene.known.label(fact.label)
-    return bool(figure.units) or bool(scene.known.words(label) & scene.window)
+    label = around.known.label(fact.label)
+    return bool(typed.units) or bool(around.known.words(label) & around.window)
 
 
-def _near(figure: Typed, scene: _Scene, facts: dict[str, Fact]) -> Iterator[_Near]:
-    """The facts that share the figure's dimension and a word of their label with its words."""
-    window, known = scene.window, scene.known
-    dimensions = {unit.dimension for unit in figure.units}
+def _candidates(typed: Typed, around: _Around, facts: dict[str, Fact]) -> Iterator[_Candidate]:
+    """The facts that share the value's dimension and a word of their label with its words."""
+    window, known = around.window, around.known
+    dimensions = {unit.dimension for unit in typed.units}
     for key, fact in facts.items():
         of_many = fact.template != key and not fact.template.startswith("{definition}")
         if of_many and not known.words(fact.subject) <= window:
@@ -190,67 +190,71 @@ def _near(figure: Typed, scene: _Scene, facts: dict[str, Fact]) -> Iterator[_Nea
         if isinstance(value, Quantity):
             fits = value.unit.dimension in dimensions and bool(known.words(label) & window)
         else:
-            counts = type(value) is int and not figure.units
-            fits = counts and known.telling(label) and scene.counts(label)
+            counts = type(value) is int and not typed.units
+            fits = counts and known.telling(label) and around.counts(label)
         if fits:
-            yield _Near(key, fact, label)
+            yield _Candidate(key, fact, label)
 
 
-def _same(figure: Typed, fact: Fact) -> bool:
-    """Whether the fact, rounded to the decimals that were typed, is the figure."""
+def _same(typed: Typed, fact: Fact) -> bool:
+    """Whether the fact, rounded to the decimals that were typed, is the value."""
     value = fact.value
-    if not figure.units:
-        return type(value) is int and value == figure.number
+    if not typed.units:
+        return type(value) is int and value == typed.number
     if not isinstance(value, Quantity):
         return False
-    for unit in figure.units:
+    for unit in typed.units:
         if unit.dimension is value.unit.dimension:
             exact = unit.from_base(value.amount)
-            return bool(figure.number == exact.quantize(figure.number))
+            return bool(typed.number == exact.quantize(typed.number))
     return False
 
 
-def _instead(figure: Typed, subject: str, key: str, about: str) -> str:
+def _instead(typed: Typed, subject: str, key: str, about: str) -> str:
     reference = Reference(FACT, key, "" if subject == about else subject)
-    what = "the figure with its unit" if figure.units else "the number"
+    what = "the figure with its unit" if typed.units else "the number"
     return f"in place of {what} write `{reference}`"
 
 
-def _also_a_fact(figure: Typed, scene: _Scene, subject: str, near: _Near, about: str) -> Finding:
+def _also_a_fact(
+    typed: Typed, around: _Around, subject: str, candidate: _Candidate, about: str
+) -> Finding:
     return Finding(
-        codes.FIGURE_TYPED,
+        codes.VALUE_TYPED,
         say(
             "`{text}` is typed, and is a figure of `{subject}`: {label}",
-            text=_text(figure, scene),
+            text=_text(typed, around),
             subject=subject,
-            label=near.fact.label,
+            label=candidate.fact.label,
         ),
-        Label(scene.passage.span(figure.start, figure.end), say("typed by hand")),
-        help=_instead(figure, subject, near.key, about),
+        Label(around.passage.span(typed.start, typed.end), say("typed by hand")),
+        help=_instead(typed, subject, candidate.key, about),
     )
 
 
-def _contradicts(figure: Typed, scene: _Scene, subject: str, near: _Near, about: str) -> Finding:
+def _contradicts(
+    typed: Typed, around: _Around, subject: str, candidate: _Candidate, about: str
+) -> Finding:
     return Finding(
-        codes.FIGURE_CONTRADICTED,
+        codes.VALUE_CONTRADICTED,
         say(
             "`{text}` is typed, and {label} of `{subject}` is {value}",
-            text=_text(figure, scene),
-            label=near.fact.label,
+            text=_text(typed, around),
+            label=candidate.fact.label,
             subject=subject,
-            value=show(near.fact.value),
+            value=show(candidate.fact.value),
         ),
-        Label(scene.passage.span(figure.start, figure.end), say("typed by hand")),
+        Label(around.passage.span(typed.start, typed.end), say("typed by hand")),
         notes=(
             say(
                 "`specgen explain {subject} {key}` shows where that comes from",
                 subject=subject,
-                key=near.key,
+                key=candidate.key,
             ),
         ),
-        help=_instead(figure, subject, near.key, about),
+        help=_instead(typed, subject, candidate.key, about),
     )
 
 
-def _text(figure: Typed, scene: _Scene) -> str:
-    return scene.passage.flat[figure.start : figure.end]
+def _text(typed: Typed, around: _Around) -> str:
+    return around.passage.flat[typed.start : typed.end]

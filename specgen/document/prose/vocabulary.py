@@ -88,9 +88,9 @@ class Vocabulary:
     def is_plain(self, text: str, label: str) -> bool:
         """Whether a text has no words but those of a label and plain ones."""
         if self.blanks:
-            said = {self._stem(word.casefold()) for word in _WORD.findall(label)} - self.idle
+            meant = {self._stem(word.casefold()) for word in _WORD.findall(label)} - self.idle
             left = _WORD.sub(
-                lambda word: "|" if self._stem(word[0].casefold()) in said else word[0], text
+                lambda word: "|" if self._stem(word[0].casefold()) in meant else word[0], text
             )
         else:
             left = text.replace(label, "|")

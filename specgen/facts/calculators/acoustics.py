@@ -6,7 +6,7 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Declared, PartId, Trail
-from specgen.facts.inputs import Seen, leaf
+from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
 from specgen.model import Drive, MovesAir, Part, PowerSupply
@@ -16,7 +16,7 @@ fact = Calculators()
 
 INCOHERENT = say("L = 10 lg(sum of 10^(Li / 10)), sources that know nothing of each other")
 UNSTATED = say("edition not stated")
-Declaration = tuple[SoundPower, str | None, SoundPower | None]
+NoiseDeclaration = tuple[SoundPower, str | None, SoundPower | None]
 """Level, edition it was declared by, and what leads from the mean to the upper limit."""
 
 
@@ -35,7 +35,7 @@ def energetic_sum(levels: tuple[SoundPower, ...]) -> SoundPower | None:
     return SoundPower.of(most + total.log10(), "B")
 
 
-def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trail]:
+def _declared(assembly: Assembly, _: str) -> tuple[tuple[NoiseDeclaration, ...], Trail]:
     found, trail = [], []
     for place, part in assembly.fitted(Part):
         if part.noise is None:
@@ -56,9 +56,9 @@ def _declared(assembly: Assembly, _: str) -> tuple[tuple[Declaration, ...], Trai
     formula=say("{sum}; levels of one edition of the standard only", sum=INCOHERENT),
     source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
     assumes=say("each part is as loud as it was declared, all at once; the casing changes nothing"),
-    declared=Seen(_declared),
+    declared=Inspected(_declared),
 )
-def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
+def sound_power(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
     """Bels; None where editions differ, since a mean and a statistical maximum do not add."""
     if len({edition for _, edition, _ in declared}) > 1:
         return None
@@ -73,9 +73,9 @@ def sound_power(declared: tuple[Declaration, ...]) -> SoundPower | None:
         "the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017"
     ),
     source="ISO 9296:1988, ISO 9296:2017",
-    declared=Seen(_declared),
+    declared=Inspected(_declared),
 )
-def edition(declared: tuple[Declaration, ...]) -> tuple[Words, ...] | None:
+def edition(declared: tuple[NoiseDeclaration, ...]) -> tuple[Words, ...] | None:
     if not declared:
         return None
     return tuple(sorted({edition or UNSTATED for _, edition, _ in declared}, key=str))
@@ -87,9 +87,9 @@ def edition(declared: tuple[Declaration, ...]) -> tuple[Words, ...] | None:
     short=say("Upper limit"),
     formula=say("{sum}, of LWA,c = LWA,m + Kv of each part", sum=INCOHERENT),
     source="ISO 9296:2017",
-    declared=Seen(_declared),
+    declared=Inspected(_declared),
 )
-def upper_limit(declared: tuple[Declaration, ...]) -> SoundPower | None:
+def upper_limit(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
     """Bels; only where every part is declared by the edition of 2017 with its Kv."""
     uppers = [
         SoundPower.of(level.amount + adder.amount, "B")

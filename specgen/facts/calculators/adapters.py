@@ -7,7 +7,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Seen
+from specgen.facts.inputs import FactsOfAll, Inspected
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import EthernetPort, HasEthernet, expand
@@ -20,7 +20,7 @@ Ports = tuple[EthernetPort, ...]
 fact.most(
     "network.load",
     say("Greatest line rate over host bandwidth"),
-    Along("network.{adapter}.load"),
+    FactsOfAll("network.{adapter}.load"),
     formula=say("greatest over adapters"),
 )
 
@@ -50,7 +50,7 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
     formula=say("sum over its ports, one way"),
     source="IEEE 802.3: the rate of a port is that of one direction",
     over=ADAPTERS,
-    ports=Seen(_ports),
+    ports=Inspected(_ports),
 )
 def line_rate(ports: Ports) -> DataRate:
     return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))

@@ -7,7 +7,7 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
-from specgen.facts.inputs import Condition, Fitted, Seen, platform, position_leaf
+from specgen.facts.inputs import Condition, Fitted, Inspected, platform, position_leaf
 from specgen.facts.registry import Calculators, as_it_is
 from specgen.messages import Message, Words, say
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
@@ -72,7 +72,7 @@ def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:
     say("Product type"),
     formula=say("by processor sockets, and what the platform is to the regulation"),
     source=f"{ANNEX}, table 3",
-    sockets=Seen(sockets),
+    sockets=Inspected(sockets),
     kind=platform("regulated_as"),
 )
 def product_type(sockets: int, kind: str) -> Message:
@@ -108,7 +108,7 @@ def _measured(key: str, label: Words, holds: type[Power | Decimal], field: str =
         source="the report of the measurement; method: EN 303 470:2019",
         basis=Basis.MEASURED,
         holds=holds,
-        value=Seen(look),
+        value=Inspected(look),
     )(as_it_is)
 
 
@@ -128,7 +128,7 @@ _measured("efficiency_active", say("Active state efficiency, measured"), Decimal
         "for other products"
     ),
     source=f"{POINT_2}, table 3",
-    sockets=Seen(sockets),
+    sockets=Inspected(sockets),
     kind=platform("regulated_as"),
 )
 def base(sockets: int, kind: str) -> Power | None:
@@ -143,7 +143,7 @@ def base(sockets: int, kind: str) -> Power | None:
     short=say("For processors"),
     formula=say("10 W with one socket, 7 W with two, times the measured performance"),
     source=TABLE_4,
-    sockets=Seen(sockets),
+    sockets=Inspected(sockets),
     performance="regulation.performance",
 )
 def by_performance(sockets: int, performance: Decimal) -> Power | None:
@@ -249,7 +249,7 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
         "every port is active but a cage without a module; the free ports are the fastest on "
         "the board, then the fastest elsewhere, which allows no more than is due"
     ),
-    speeds=Seen(_ports),
+    speeds=Inspected(_ports),
 )
 def by_ports(speeds: tuple[DataRate, ...]) -> Power:
     return Power.of(sum(port_watts(speed) for speed in speeds))

@@ -4,7 +4,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Fitted, Seen, fit_leaf, leaf, position_leaf
+from specgen.facts.inputs import Fitted, Inspected, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Card, Drive
@@ -28,7 +28,7 @@ def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
 fact.count(
     "storage.bays",
     say("Drive bays"),
-    Seen(_bays),
+    Inspected(_bays),
     formula=say("positions for drives that this choice of parts brings"),
 )
 
@@ -37,7 +37,7 @@ fact.count(
     "storage.bays_usable",
     say("Usable drive bays"),
     formula=say("bays whose link reaches an owner"),
-    places=Seen(_bays),
+    places=Inspected(_bays),
 )
 def bays_usable(places: tuple[Place, ...]) -> int:
     return sum(str(place.state) in ("filled", "empty", "unknown") for place in places)
@@ -51,7 +51,7 @@ def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
 fact.count(
     "storage.bays_filled",
     say("Bays with a drive"),
-    Seen(_bay_drives),
+    Inspected(_bay_drives),
     formula=say("drives in bays, those on cards left out"),
 )
 fact.count("storage.drives", say("Drives"), Fitted(Drive), formula=say("number of drives fitted"))

@@ -1,4 +1,4 @@
-"""The circumstances that figures hold for, as facts of their own."""
+"""The circumstances that values hold for, as facts of their own."""
 
 from specgen.facts.inputs import Condition, platform
 from specgen.facts.registry import Calculators

@@ -9,7 +9,7 @@ from specgen.facts.constants import (
     OPERATING_CLASSES,
 )
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Condition, Seen, leaf, platform
+from specgen.facts.inputs import Condition, Inspected, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.grouped import grouped
 from specgen.messages import Words, say
@@ -76,7 +76,7 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
     source=CLASS_SOURCE,
     assumes=say("declared rules do not allow less; a check tells where they do"),
     of_class="cooling.class_limit",
-    of_parts=Seen(_limits),
+    of_parts=Inspected(_limits),
 )
 def inlet_limit(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> Temperature:
     return min((of_class, *of_parts))
@@ -97,7 +97,7 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words],
     say("Inlet limit set by"),
     formula=say("the parts that allow least, or the class where none allows less"),
     limit="cooling.class_limit",
-    parts=Seen(_named),
+    parts=Inspected(_named),
     operating_class=platform("operating_class"),
     altitude=Condition("altitude"),
 )

@@ -7,12 +7,13 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
 from specgen.facts.calculators.subjects import DRIVE_SORTS, FLASH_SORTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Assumption, FactOf, Path, Scene, Seen, fit_leaf, leaf
+from specgen.facts.inputs import Assumption, Context, FactOf, FactsOfAll, Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Drive
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import DataSize, Duration, Ratio
 
 fact = Calculators()
@@ -68,7 +69,7 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
     formula=say("sum over flash drives of drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
     assumes=say("writes spread over the drives as their endurance is; copies and parity count"),
-    drives=Seen(_flash),
+    drives=Inspected(_flash),
 )
 def all_written_per_day(drives: tuple[Wear, ...]) -> DataSize:
     each = (drive.capacity * drive.writes_per_day for drive in drives)
@@ -89,7 +90,7 @@ def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> 
         "a year of 365 days; writes spread over the drives as their endurance is; copies and "
         "parity count"
     ),
-    drives=Seen(_flash),
+    drives=Inspected(_flash),
 )
 def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
     each = (written(drive.capacity, drive.writes_per_day, drive.warranty) for drive in drives)
@@ -102,7 +103,7 @@ def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
     formula=say("sum over sorts of drive of number x annual failure rate"),
     source=FAILURE_SOURCE,
     assumes=CONSTANT_RATE,
-    failures=Along("drives.{drive}.failures", strict=True),
+    failures=FactsOfAll("drives.{drive}.failures", strict=True),
 )
 def all_failures(failures: tuple[Decimal, ...]) -> Decimal | None:
     return significant(sum(failures, Decimal(0))) if failures else None
@@ -144,12 +145,12 @@ class OfSort:
         return Drive
 
     @property
-    def path(self) -> Path:
+    def path(self) -> FieldPath:
         return (self.field,)
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
-        for place, drive in scene.parts(Drive):
-            if drive.id == scene.subject and isinstance(drive, Drive):
+    def read(self, context: Context) -> tuple[Any, Trail]:
+        for place, drive in context.parts(Drive):
+            if drive.id == context.subject and isinstance(drive, Drive):
                 value = getattr(drive, self.field)
                 return value, (leaf(place, drive, (self.field,), value),)
         return None, ()

@@ -8,7 +8,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import INLET_SORTS, STATES, at_most
 from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import At, Condition, FactOf, Seen, each, fit_leaf, leaf
+from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, each, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.messages import say
@@ -24,7 +24,7 @@ LINEAR = say(
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
 NEC = CONTINUOUS_SHARE.source + "; a rule of the NEC, IEC knows none like it"
-Curve = tuple[tuple[EfficiencyPoint, ...], Power]
+EfficiencyCurve = tuple[tuple[EfficiencyPoint, ...], Power]
 """Points, and the output that their loads are shares of."""
 
 fact.most(
@@ -146,7 +146,7 @@ def circuit_share(current: Current, allowed: Current) -> Ratio | None:
     current="power.cord_current",
     allowed="power.circuit_allowed",
 )
-def circuit_machines(current: Current, allowed: Current) -> int | None:
+def circuit_systems(current: Current, allowed: Current) -> int | None:
     return int(allowed / current) if current.amount > 0 else None
 
 
@@ -155,13 +155,15 @@ def circuit_machines(current: Current, allowed: Current) -> int | None:
     say("Input power of all machines in a rack"),
     formula=say("machines in a rack x input power at the most"),
     count=Condition("per_rack"),
-    input_power=At("power.{state}.input", "maximum"),
+    input_power=FactOfSubject("power.{state}.input", "maximum"),
 )
 def rack_input(count: int, input_power: Power) -> Power:
     return input_power * count
 
 
-def _curve_of(supply: PowerSupply, line: Voltage | None) -> tuple[Curve, tuple[str | int, ...]]:
+def _curve_of(
+    supply: PowerSupply, line: Voltage | None
+) -> tuple[EfficiencyCurve, tuple[str | int, ...]]:
     """The curve that holds at a line voltage, and where in the definition it stands."""
     best: tuple[SupplyOutput, int] | None = None
     for index, entry in enumerate(supply.outputs):
@@ -174,9 +176,9 @@ def _curve_of(supply: PowerSupply, line: Voltage | None) -> tuple[Curve, tuple[s
     return (supply.curve, rated), ("curve",)
 
 
-def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
+def _curve(assembly: Assembly, _: str) -> tuple[EfficiencyCurve | None, Trail]:
     """The curve of the supplies at the line voltage, where they are alike."""
-    found: list[Curve] = []
+    found: list[EfficiencyCurve] = []
     trail: list[Declared] = []
     for place, part in assembly.fitted(PowerSupply):
         curve, path = _curve_of(part, assembly.conditions.line)
@@ -210,7 +212,7 @@ def read_curve(points: tuple[EfficiencyPoint, ...], share: Decimal, field: str) 
     return None
 
 
-def _read(load: Power, curve: Curve, field: str) -> Decimal | None:
+def _read(load: Power, curve: EfficiencyCurve, field: str) -> Decimal | None:
     points, rated = curve
     return read_curve(points, load / rated, field) if rated.amount > 0 else None
 
@@ -227,9 +229,9 @@ def _read(load: Power, curve: Curve, field: str) -> Decimal | None:
         "has that of the rated output"
     ),
     load="power.{state}.load_each",
-    curve=Seen(_curve),
+    curve=Inspected(_curve),
 )
-def efficiency(load: Power, curve: Curve) -> Ratio | None:
+def efficiency(load: Power, curve: EfficiencyCurve) -> Ratio | None:
     """Output / input."""
     value = _read(load, curve, "efficiency")
     return None if value is None else Ratio.of_fraction(value)
@@ -242,9 +244,9 @@ def efficiency(load: Power, curve: Curve) -> Ratio | None:
     source=CONVENTION,
     over=STATES,
     load="power.{state}.load_each",
-    curve=Seen(_curve),
+    curve=Inspected(_curve),
 )
-def power_factor(load: Power, curve: Curve) -> Decimal | None:
+def power_factor(load: Power, curve: EfficiencyCurve) -> Decimal | None:
     """Real power / apparent power, to 4 digits."""
     value = _read(load, curve, "power_factor")
     return None if value is None else significant(value, 4)

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from specgen.facts.inputs import Assumption, At, Condition
+from specgen.facts.inputs import Assumption, Condition, FactOfSubject
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.messages import say
@@ -20,7 +20,7 @@ USUAL = say(
     say("Energy in a year, typical work"),
     formula=say("input power at typical work x hours of a year"),
     assumes=USUAL,
-    input_power=At("power.{state}.input", "typical"),
+    input_power=FactOfSubject("power.{state}.input", "typical"),
     year=Assumption("year"),
 )
 def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
@@ -54,5 +54,5 @@ fact.stated("energy.currency", say("Currency"), Condition("currency"))
     factor=Condition("grid_factor"),
 )
 def emissions(energy: Energy, factor: Decimal) -> Mass:
-    """kg of CO2 equivalent, to 3 digits; the making of the machine is not in it."""
+    """kg of CO2 equivalent, to 3 digits; the making of the system is not in it."""
     return Mass.of(significant(energy.in_unit("kWh") * factor, 3), "kg")

@@ -6,7 +6,7 @@ from specgen.assembly import Assembly, Link, Place
 from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, link_trail
 from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import Seen, position_leaf, position_leaves
+from specgen.facts.inputs import Inspected, position_leaf, position_leaves
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import HEIGHT, LENGTH, STATE
 from specgen.messages import Words, listed, say
@@ -25,7 +25,7 @@ def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
 fact.count(
     "expansion.slots",
     say("Card slots"),
-    Seen(_slots),
+    Inspected(_slots),
     formula=say("positions for cards that this choice of parts brings"),
 )
 
@@ -34,7 +34,7 @@ fact.count(
     "expansion.slots_used",
     say("Slots in use"),
     formula=say("slots with a card"),
-    places=Seen(_slots),
+    places=Inspected(_slots),
 )
 def slots_used(places: tuple[Place, ...]) -> int:
     return sum(place.filled for place in places)
@@ -44,7 +44,7 @@ def slots_used(places: tuple[Place, ...]) -> int:
     "expansion.slots_free",
     say("Free slots"),
     formula=say("slots that are empty and usable"),
-    places=Seen(_slots),
+    places=Inspected(_slots),
 )
 def slots_free(places: tuple[Place, ...]) -> int:
     return sum(str(place.state) == "empty" for place in places)
@@ -54,7 +54,7 @@ def slots_free(places: tuple[Place, ...]) -> int:
     "expansion.slots_unusable",
     say("Unusable slots"),
     formula=say("slots that are unusable or blocked"),
-    places=Seen(_slots),
+    places=Inspected(_slots),
 )
 def slots_unusable(places: tuple[Place, ...]) -> int:
     return sum(str(place.state) in ("unusable", "blocked") for place in places)
@@ -70,7 +70,7 @@ def _place(assembly: Assembly, name: str) -> tuple[Place, Trail]:
     say("Fitted"),
     formula=say("what sits in it, or its state"),
     over=SLOTS,
-    place=Seen(_place),
+    place=Inspected(_place),
 )
 def fitted(place: Place) -> Words:
     if place.part is not None and place.filled:
@@ -102,7 +102,7 @@ def takes(assembly: Assembly, name: str) -> tuple[Words | None, Trail]:
     short=say("Mechanical"),
     formula=say("as declared"),
     over=SLOTS,
-    place=Seen(_place),
+    place=Inspected(_place),
 )
 def mechanical(place: Place) -> str | None:
     lanes = place.position.connector
@@ -121,7 +121,7 @@ def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
     short=say("Electrical"),
     formula=say("least number of lanes along the link"),
     over=SLOTS,
-    link=Seen(_link),
+    link=Inspected(_link),
 )
 def electrical(link: Link) -> str:
     return f"x{link.wired}"
@@ -140,7 +140,7 @@ def slot_generation(link: Link) -> int | None:
     say("PCIe generation"),
     formula=say("least along the link, the wiring and the owner"),
     over=SLOTS,
-    link=Seen(_link),
+    link=Inspected(_link),
 )
 def generation(link: Link) -> int | None:
     """Generation the slot offers; the fitted card's own limit is not part of it."""
@@ -152,7 +152,7 @@ def generation(link: Link) -> int | None:
     say("Owner"),
     formula=say("where the lanes come from"),
     over=SLOTS,
-    link=Seen(_link),
+    link=Inspected(_link),
 )
 def owner(link: Link) -> str | None:
     return None if link.owner is None else link.owner.name
@@ -164,7 +164,7 @@ def owner(link: Link) -> str | None:
     formula=say("rate of a lane x lanes, by the slot's generation and electrical width"),
     source=LANE_SOURCE,
     over=SLOTS,
-    link=Seen(_link),
+    link=Inspected(_link),
     generation="expansion.{slot}.generation",
 )
 def bandwidth(link: Link, generation: int) -> DataRate | None:
@@ -182,8 +182,8 @@ def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
     short=say("Runs at"),
     formula=say("least of the slot and the card, width and generation"),
     over=SLOTS,
-    place=Seen(_place),
-    link=Seen(_link_with_card),
+    place=Inspected(_place),
+    link=Inspected(_link_with_card),
 )
 def running(place: Place, link: Link) -> str | None:
     if not place.filled:

@@ -1,4 +1,4 @@
-"""Fans: how many the machine needs, has, and has left when one fails; the air they move."""
+"""Fans: how many the system needs, has, and has left when one fails; the air they move."""
 
 from functools import partial
 
@@ -15,7 +15,7 @@ fact = Calculators()
 fact.count("cooling.fans", say("Fans"), Fitted(Fan), formula=say("number fitted"))
 
 
-def _said(need: Need) -> str:
+def _need_words(need: Need) -> str:
     what = need.position or need.kind or " or ".join(need.part) or need.resource or ""
     return what if need.count == 1 else f"{need.count} x {what}"
 
@@ -30,10 +30,12 @@ def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
         for index, need in enumerate(part.needs):
             at = partial(part.origin.at, "needs", index)
             label = f"{part.name}: needs"
-            found.append((need, place.name, Declared(label, _said(need), at, part.source)))
+            found.append((need, place.name, Declared(label, _need_words(need), at, part.source)))
         for index, need in enumerate(place.position.needs):
             at = partial(place.origin.at, *place.path, "needs", index)
-            found.append((need, place.host, Declared(f"{place.name}: needs", _said(need), at)))
+            found.append(
+                (need, place.host, Declared(f"{place.name}: needs", _need_words(need), at))
+            )
     return found
 
 

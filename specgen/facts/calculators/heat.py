@@ -9,7 +9,7 @@ from specgen.facts.constants import (
     SEA_LEVEL_PRESSURE,
     ZERO_CELSIUS,
 )
-from specgen.facts.inputs import At, Condition
+from specgen.facts.inputs import Condition, FactOfSubject
 from specgen.facts.registry import Calculators
 from specgen.facts.rounding import significant
 from specgen.messages import say
@@ -59,7 +59,7 @@ fact.printed(
     short=say("Typical"),
     formula=say("input power at typical work"),
     source=FIRST_LAW,
-    input_power=At("power.{state}.input", "typical"),
+    input_power=FactOfSubject("power.{state}.input", "typical"),
 )
 def heat_typical(input_power: Power) -> Power:
     return input_power

@@ -8,7 +8,7 @@ from specgen.assembly.result import is_empty
 from specgen.facts.calculators.links import link_trail
 from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import Seen, fit_leaf, position_leaf
+from specgen.facts.inputs import Inspected, fit_leaf, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Lead, MemoryModule, Span, condensed
@@ -59,7 +59,7 @@ def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     "expansion.lost",
     say("Unusable for want of a processor"),
     formula=say("positions that an empty processor socket leaves without use"),
-    names=Seen(_lost),
+    names=Inspected(_lost),
 )
 def lost(names: tuple[str, ...]) -> str:
     return condensed(names) or "none"
@@ -189,7 +189,7 @@ def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
         "fitted positions whose lanes come from it, directly or through switches and controllers"
     ),
     over=PROCESSORS,
-    names=Seen(_local),
+    names=Inspected(_local),
 )
 def owns(names: tuple[str, ...]) -> str:
     return condensed(names) or "none"
@@ -201,7 +201,9 @@ def owns(names: tuple[str, ...]) -> str:
     short=say("Fitted"),
     formula=say("what sits in it, or its state"),
     over=SOCKETS,
-    place=Seen(lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))),
+    place=Inspected(
+        lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))
+    ),
 )
 def present(place: Place) -> str:
     return place.part.name if place.part is not None and place.filled else str(place.state)
@@ -222,7 +224,7 @@ def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
         "memory apart"
     ),
     over=SOCKETS,
-    places=Seen(_rests),
+    places=Inspected(_rests),
 )
 def needed_by(places: tuple[Place, ...]) -> str:
     others = (place for place in places if MemoryModule.kind not in place.position.takes)
@@ -235,7 +237,7 @@ def needed_by(places: tuple[Place, ...]) -> str:
     short=say("Memory slots lost"),
     formula=say("positions for memory that belong to it"),
     over=SOCKETS,
-    places=Seen(_rests),
+    places=Inspected(_rests),
 )
 def memory_slots(places: tuple[Place, ...]) -> int:
     return sum(MemoryModule.kind in place.position.takes for place in places)

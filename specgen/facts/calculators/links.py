@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Link, Place, Stage
 from specgen.facts.calculators.subjects import ENDS, LINKS
 from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Seen, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Within, say
 from specgen.model import HasLink, Part, Span, Stores
@@ -96,7 +96,7 @@ def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:
         yield stage.name, stage.lanes, _generation(stage, link.protocol)
 
 
-def _said(protocol: str, generation: int) -> str:
+def _rate_words(protocol: str, generation: int) -> str:
     return GENERATIONS.get(protocol, protocol + " {}").format(generation)
 
 
@@ -105,7 +105,7 @@ def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) 
     if lanes is not None:
         words.append(f"x{lanes}")
     if generation is not None:
-        words.append(_said(protocol, generation))
+        words.append(_rate_words(protocol, generation))
     return " ".join(words)
 
 
@@ -116,7 +116,7 @@ def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) 
         "lanes and generation of port, leads, cables, position and part, from the owner on"
     ),
     over=LINKS,
-    end=Seen(_link),
+    end=Inspected(_link),
 )
 def stages(end: tuple[Link, Place]) -> tuple[str, ...]:
     link, place = end
@@ -138,7 +138,7 @@ def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
     known = [(top, at) for at, (_, _, top) in enumerate(offers) if top is not None]
     if generation is not None and known and min(known)[0] < generation:
         top, at = min(known)
-        less, more = _said(link.protocol, top), _said(link.protocol, generation)
+        less, more = _rate_words(link.protocol, top), _rate_words(link.protocol, generation)
         found.append(f"{offers[at][0]}: {less} instead of {more}")
     return ", ".join(found) or NOT_NARROWED
 
@@ -152,7 +152,7 @@ def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
     ),
     source="PCI Express Base specification: a link trains to what both ends and the way allow",
     over=LINKS,
-    end=Seen(_link),
+    end=Inspected(_link),
 )
 def narrowed_by(end: tuple[Link, Place]) -> str:
     link, place = end
@@ -195,7 +195,7 @@ def link_rate(link: Link, part: Part | None) -> DataRate | None:
     formula=say("rate of a lane x lanes, by what slot and part both can"),
     source=LINK_SOURCE,
     over=ENDS,
-    end=Seen(_link),
+    end=Inspected(_link),
 )
 def running_bandwidth(end: tuple[Link, Place]) -> DataRate | None:
     """B/s one way."""

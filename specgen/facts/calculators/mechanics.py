@@ -1,4 +1,4 @@
-"""Size, mass, and how machines fit into a rack and onto a floor."""
+"""Size, mass, and how systems fit into a rack and onto a floor."""
 
 from specgen.assembly import Assembly
 from specgen.facts.constants import LOAD_CONSTANT, REFERENCE_MASS, STANDARD_GRAVITY
@@ -7,7 +7,7 @@ from specgen.facts.inputs import (
     Assumption,
     Condition,
     FactOf,
-    Seen,
+    Inspected,
     each,
     fields_of,
     leaf,
@@ -27,7 +27,7 @@ fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
 
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
-    """Masses of everything in the machine, fillers and parts that cannot work included."""
+    """Masses of everything in the system, fillers and parts that cannot work included."""
     return fields_of((each for each in assembly.everything() if each[1].mass is not None), "mass")
 
 
@@ -35,7 +35,7 @@ def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
     "mechanics.mass",
     say("Mass"),
     formula=say("platform and all parts that declare a mass"),
-    parts=Seen(_masses),
+    parts=Inspected(_masses),
     chassis=platform("mass"),
 )
 def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
@@ -103,7 +103,7 @@ def depth_needed(depth: Length, room: Length, arms: tuple[Length, ...]) -> Lengt
     needed="mechanics.depth_needed",
 )
 def depth_spare(rack: Length, needed: Length) -> Length:
-    """Below nothing where the machine is too deep."""
+    """Below nothing where the system is too deep."""
     return rack - needed
 
 
@@ -118,14 +118,14 @@ def _spans(assembly: Assembly, end: str) -> tuple[Length | None, Trail]:
 fact.stated(
     "mechanics.rails_least",
     say("Least distance of rails"),
-    Seen(lambda a, _: _spans(a, "least")),
+    Inspected(lambda a, _: _spans(a, "least")),
     short=say("Rails from"),
     holds=Length,
 )
 fact.stated(
     "mechanics.rails_most",
     say("Greatest distance of rails"),
-    Seen(lambda a, _: _spans(a, "most")),
+    Inspected(lambda a, _: _spans(a, "most")),
     short=say("Rails to"),
     holds=Length,
 )
@@ -184,11 +184,11 @@ fact.stated("mechanics.rack_empty", say("Mass of the empty rack"), Condition("ra
     say("Load on the floor"),
     formula=say("mass of all machines in a rack and of the rack itself"),
     assumes=say("where the rack's own mass is not stated, it is left out"),
-    machines="mechanics.rack_mass",
+    systems="mechanics.rack_mass",
     rack=FactOf("mechanics.rack_empty", optional=True),
 )
-def floor_load(machines: Mass, rack: Mass | None) -> Mass:
-    return machines if rack is None else machines + rack
+def floor_load(systems: Mass, rack: Mass | None) -> Mass:
+    return systems if rack is None else systems + rack
 
 
 @fact(

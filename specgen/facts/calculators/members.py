@@ -6,9 +6,10 @@ from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Path, Scene, leaf
+from specgen.facts.inputs import Context, leaf
 from specgen.frozen import frozen
 from specgen.model import Drive, Volume, expand
+from specgen.model.pedigree import FieldPath
 
 
 def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
@@ -50,13 +51,13 @@ class Setting:
         return Volume
 
     @property
-    def path(self) -> Path:
+    def path(self) -> FieldPath:
         return (self.field,)
 
-    def read(self, scene: Scene) -> tuple[Any, Trail]:
-        _, volume = volume_named(scene.assembly, scene.subject)
+    def read(self, context: Context) -> tuple[Any, Trail]:
+        _, volume = volume_named(context.assembly, context.subject)
         value = getattr(volume, self.field)
-        return value, (setting_leaf(scene.assembly, scene.subject, self.field),)
+        return value, (setting_leaf(context.assembly, context.subject, self.field),)
 
 
 @frozen
@@ -74,18 +75,18 @@ class OfMembers:
         return Drive
 
     @property
-    def path(self) -> Path:
+    def path(self) -> FieldPath:
         return (self.field,)
 
-    def read(self, scene: Scene) -> tuple[Any, Rests]:
-        key = (self, scene.subject)
-        if key not in scene.seen:
-            scene.seen[key] = self._read(scene)
-        return scene.seen[key]
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        key = (self, context.subject)
+        if key not in context.seen:
+            context.seen[key] = self._read(context)
+        return context.seen[key]
 
-    def _read(self, scene: Scene) -> tuple[tuple[Any, ...] | None, Trail]:
-        values, trail = [], [setting_leaf(scene.assembly, scene.subject, self.among)]
-        for place, drive in drives_of(scene.assembly, scene.subject, self.among):
+    def _read(self, context: Context) -> tuple[tuple[Any, ...] | None, Trail]:
+        values, trail = [], [setting_leaf(context.assembly, context.subject, self.among)]
+        for place, drive in drives_of(context.assembly, context.subject, self.among):
             value = getattr(drive, self.field)
             values.append(value)
             trail.append(leaf(place, drive, (self.field,), value))

@@ -9,9 +9,9 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import BYTES_PER_TRANSFER
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import (
-    Along,
+    FactsOfAll,
     Fitted,
-    Seen,
+    Inspected,
     each,
     fields_of,
     fit_leaf,
@@ -43,7 +43,7 @@ def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
 fact.count(
     "memory.slots",
     say("Memory slots"),
-    Seen(_slots),
+    Inspected(_slots),
     formula=say("number of positions that take a memory module"),
 )
 
@@ -52,7 +52,7 @@ fact.count(
     "memory.slots_usable",
     say("Usable memory slots"),
     formula=say("memory slots less those whose processor is absent"),
-    places=Seen(_slots),
+    places=Inspected(_slots),
 )
 def slots_usable(places: tuple[Place, ...]) -> int:
     return sum(place.state.value in ("filled", "empty", "unknown") for place in places)
@@ -87,7 +87,7 @@ fact.total(
 fact.least(
     "memory.speed",
     say("Memory speed"),
-    Along("memory.{processor}.speed"),
+    FactsOfAll("memory.{processor}.speed"),
     formula=say("least over processors"),
 )
 
@@ -96,8 +96,8 @@ fact.least(
     "memory.speed_set_by",
     say("Memory speed is set by"),
     formula=say("the stages that allow least, over processors with the lowest speed"),
-    speeds=Along("memory.{processor}.speed"),
-    stages=Along("memory.{processor}.speed_set_by"),
+    speeds=FactsOfAll("memory.{processor}.speed"),
+    stages=FactsOfAll("memory.{processor}.speed_set_by"),
 )
 def least_speed_set_by(
     speeds: tuple[TransferRate, ...], stages: tuple[tuple[Message, ...], ...]
@@ -110,19 +110,19 @@ def least_speed_set_by(
 fact.total(
     "memory.channels",
     say("Memory channels"),
-    Along("memory.{processor}.channels"),
+    FactsOfAll("memory.{processor}.channels"),
     formula=say("sum over processors fitted"),
 )
 fact.total(
     "memory.channels_used",
     say("Memory channels in use"),
-    Along("memory.{processor}.channels_used"),
+    FactsOfAll("memory.{processor}.channels_used"),
     formula=say("sum over processors"),
 )
 fact.total(
     "memory.bandwidth",
     say("Peak memory bandwidth"),
-    Along("memory.{processor}.bandwidth"),
+    FactsOfAll("memory.{processor}.bandwidth"),
     DataRate,
     "GB/s",
     formula=say("sum over processors"),
@@ -165,7 +165,7 @@ def _ranks(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     say("Ranks on the fullest channel"),
     formula=say("greatest sum of the modules' ranks on one channel; a stacked package counts once"),
     over=PROCESSORS,
-    ranks=Seen(_ranks),
+    ranks=Inspected(_ranks),
 )
 def ranks_per_channel(ranks: int) -> int:
     return ranks
@@ -260,7 +260,7 @@ def speed_limits(
     rates=each(MemoryModule, "speed", when=_under),
     processor=of("memory_speed"),
     board=platform("memory_speed"),
-    by_ranks=Seen(_rank_tables),
+    by_ranks=Inspected(_rank_tables),
 )
 def speed(
     loading: int,
@@ -287,7 +287,7 @@ def speed(
     rates=each(MemoryModule, "speed", when=_under),
     processor=of("memory_speed"),
     board=platform("memory_speed"),
-    by_ranks=Seen(_rank_tables),
+    by_ranks=Inspected(_rank_tables),
 )
 def speed_set_by(
     loading: int,
@@ -316,7 +316,7 @@ def _wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     formula=say("least of the processor's channels and those the board wires"),
     over=PROCESSORS,
     owned=of("memory_channels"),
-    wired=Seen(_wired_channels),
+    wired=Inspected(_wired_channels),
 )
 def channels(owned: int, wired: int) -> int:
     return min(owned, wired)

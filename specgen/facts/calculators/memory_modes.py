@@ -8,7 +8,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Seen, leaf
+from specgen.facts.inputs import FactsOfAll, Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import MemoryMode, Processor
@@ -41,7 +41,7 @@ def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
     "memory.mode",
     say("Memory mode"),
     formula=say("as the build declares it, else independent"),
-    mode=Seen(_mode),
+    mode=Inspected(_mode),
 )
 def mode(mode: MemoryMode) -> Message:
     return MODE_NAMES[mode]
@@ -51,7 +51,7 @@ def mode(mode: MemoryMode) -> Message:
     "memory.visible",
     say("Memory the system sees"),
     formula=say("sum over processors"),
-    sizes=Along("memory.{processor}.visible"),
+    sizes=FactsOfAll("memory.{processor}.visible"),
 )
 def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
     return sum(sizes, ZERO)
@@ -107,7 +107,7 @@ def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], 
     short=say("Fitted"),
     formula=say("sum over the processor's modules"),
     over=PROCESSORS,
-    channels=Seen(_channels),
+    channels=Inspected(_channels),
 )
 def own_capacity(channels: tuple[Channel, ...]) -> DataSize:
     return _independent(channels)[0]
@@ -163,9 +163,9 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
     source=SOURCE,
     assumes=say("a channel that the mode cannot protect stays unused"),
     over=PROCESSORS,
-    mode=Seen(_mode),
-    channels=Seen(_channels),
-    limit=Seen(_limit),
+    mode=Inspected(_mode),
+    channels=Inspected(_channels),
+    limit=Inspected(_limit),
 )
 def visible(
     mode: MemoryMode, channels: tuple[Channel, ...], limit: tuple[DataSize, ...] = ()
@@ -182,8 +182,8 @@ def visible(
     ),
     source=SOURCE,
     over=PROCESSORS,
-    mode=Seen(_mode),
-    channels=Seen(_channels),
+    mode=Inspected(_mode),
+    channels=Inspected(_channels),
 )
 def unprotected(mode: MemoryMode, channels: tuple[Channel, ...]) -> tuple[str, ...]:
     return MODES[mode](channels)[1]

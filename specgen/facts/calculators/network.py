@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import CAGE, CAGE_SORTS, PORT_SORTS, port_sort
 from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Seen, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import MEDIUM, worded
 from specgen.messages import Words, say
@@ -16,7 +16,7 @@ from specgen.quantity import DataRate
 
 fact = Calculators()
 
-Found = tuple[Place, EthernetPort, Declared]
+FoundPort = tuple[Place, EthernetPort, Declared]
 Plugged = tuple[str, EthernetPort, Place | None]
 """The full name of a port, the port, and its cage where it has one."""
 
@@ -31,8 +31,8 @@ def _all_ports(assembly: Assembly) -> Iterator[tuple[Place, str, EthernetPort, D
                 yield place, name, port, found
 
 
-def ethernet_ports(assembly: Assembly) -> Iterator[Found]:
-    """Every Ethernet port of the machine, with the line that declares it."""
+def ethernet_ports(assembly: Assembly) -> Iterator[FoundPort]:
+    """Every Ethernet port of the system, with the line that declares it."""
     return ((place, port, at) for place, _, port, at in _all_ports(assembly))
 
 
@@ -48,7 +48,7 @@ def _data(assembly: Assembly, sort: str) -> tuple[tuple[EthernetPort, ...], Trai
 fact.count(
     "network.ports",
     say("Ethernet ports"),
-    Seen(_data),
+    Inspected(_data),
     formula=say("ports of adapters, management ports apart"),
 )
 
@@ -61,7 +61,7 @@ def _management(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], T
 fact.count(
     "network.management_ports",
     say("Management ports"),
-    Seen(_management),
+    Inspected(_management),
     formula=say("ports of the management controller"),
 )
 
@@ -70,7 +70,7 @@ fact.count(
     "network.management_speed",
     say("Speed of the management port"),
     formula=say("as declared; the least where there are several"),
-    ports=Seen(_management),
+    ports=Inspected(_management),
 )
 def management_speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     return min((port.speed for port in ports), default=None)
@@ -84,7 +84,7 @@ def _shared(assembly: Assembly, _: str) -> tuple[tuple[EthernetPort, ...], Trail
 fact.count(
     "network.shared_ports",
     say("Ports shared with management"),
-    Seen(_shared),
+    Inspected(_shared),
     formula=say("data ports through which the management controller can be reached too"),
 )
 
@@ -93,7 +93,7 @@ fact.count(
     "network.line_rate",
     say("Line rate of all ports"),
     formula=say("sum over ports, management ports apart"),
-    ports=Seen(_data),
+    ports=Inspected(_data),
 )
 def line_rate(ports: tuple[EthernetPort, ...]) -> DataRate:
     return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
@@ -136,7 +136,7 @@ def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
     "network.line_rate_connected",
     say("Line rate of the ports that can be connected"),
     formula=say("sum of the least of port and transceiver; an empty cage counts nothing"),
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
     rates = (running_speed(port, cage) for _, port, cage in plugged)
@@ -147,7 +147,7 @@ def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
     "network.cages",
     say("Cages for transceivers"),
     formula=say("ports whose medium is that of what is plugged in"),
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def cages(plugged: tuple[Plugged, ...]) -> int:
     return sum(port.medium == CAGE for _, port, _ in plugged)
@@ -157,7 +157,7 @@ def cages(plugged: tuple[Plugged, ...]) -> int:
     "network.transceivers",
     say("Transceivers fitted"),
     formula=say("cages with a transceiver"),
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def transceivers(plugged: tuple[Plugged, ...]) -> int:
     return sum(transceiver(cage) is not None for _, _, cage in plugged)
@@ -167,7 +167,7 @@ def transceivers(plugged: tuple[Plugged, ...]) -> int:
     "network.cages_open",
     say("Cages without a transceiver"),
     formula=say("names of the ports whose cage is empty; they carry nothing until one is fitted"),
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
     return tuple(
@@ -178,7 +178,7 @@ def cages_open(plugged: tuple[Plugged, ...]) -> tuple[str, ...]:
 fact.count(
     "network.{ports}.count",
     say("Ethernet ports"),
-    Seen(_data),
+    Inspected(_data),
     short=say("Ports"),
     formula=say("ports of this speed and connector"),
     over=PORT_SORTS,
@@ -190,7 +190,7 @@ fact.count(
     say("Speed"),
     formula=say("as declared"),
     over=PORT_SORTS,
-    ports=Seen(_data),
+    ports=Inspected(_data),
 )
 def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     return ports[0].speed if ports else None
@@ -201,7 +201,7 @@ def speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     say("Medium"),
     formula=say("as declared"),
     over=PORT_SORTS,
-    ports=Seen(_data),
+    ports=Inspected(_data),
 )
 def medium(ports: tuple[EthernetPort, ...]) -> tuple[Words, ...]:
     return tuple(dict.fromkeys(worded(MEDIUM, port.medium) for port in ports))
@@ -222,7 +222,7 @@ def lanes_of(speed: DataRate, connector: str) -> str | None:
     formula=say("lanes of the connector, each with its share of the speed"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,
-    ports=Seen(_data),
+    ports=Inspected(_data),
 )
 def lanes(ports: tuple[EthernetPort, ...]) -> str | None:
     return lanes_of(ports[0].speed, ports[0].connector) if ports else None
@@ -240,7 +240,7 @@ def cage_rate(connector: str) -> DataRate | None:
     formula=say("lanes of the connector x the most that one carries"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,
-    ports=Seen(_data),
+    ports=Inspected(_data),
 )
 def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     return cage_rate(ports[0].connector) if ports else None
@@ -252,7 +252,7 @@ def connector_rate(ports: tuple[EthernetPort, ...]) -> DataRate | None:
     short=say("Transceivers"),
     formula=say("cages with a transceiver"),
     over=CAGE_SORTS,
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
     return transceivers(plugged)
@@ -264,7 +264,7 @@ def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
     short=say("Empty cages"),
     formula=say("number of empty cages"),
     over=CAGE_SORTS,
-    plugged=Seen(_plugged),
+    plugged=Inspected(_plugged),
 )
 def sort_open(plugged: tuple[Plugged, ...]) -> int:
     return len(cages_open(plugged))

@@ -1,9 +1,9 @@
-"""What the machine is made of: how many of each part it holds, and what they weigh."""
+"""What the system is made of: how many of each part it holds, and what they weigh."""
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PARTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Seen, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.quantity import Mass
@@ -43,7 +43,7 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
     formula=say("number fitted x mass of one"),
     over=PARTS,
     count="parts.{part}",
-    one=Seen(_one),
+    one=Inspected(_one),
 )
 def mass(count: int, one: Mass) -> Mass:
     return one * count

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.facts.calculators.memory import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Seen, fit_leaf, leaf, position_leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import NONE, Message, Words, listed, say, say_many
 from specgen.model import MemoryModule, Population, Processor, expand, places
@@ -35,7 +35,7 @@ def _over_processors(assembly: Assembly, _: str) -> tuple[tuple[tuple[str, DataS
     say("Balance over processors"),
     formula=say("whether every processor has the same amount of memory"),
     source="common practice, no source: a processor with less reaches more through another one",
-    sums=Seen(_over_processors),
+    sums=Inspected(_over_processors),
 )
 def balance(sums: tuple[tuple[str, DataSize], ...]) -> Message:
     """In words: balanced, or what each processor has."""
@@ -147,7 +147,7 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
     short=say("Fill next"),
     formula=say("the board's order of modules, up to the next number that spreads evenly"),
     over=PROCESSORS,
-    positions=Seen(_next),
+    positions=Inspected(_next),
 )
 def next_population(positions: tuple[str, ...]) -> Words:
     return places(positions) if positions else NONE

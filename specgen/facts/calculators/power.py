@@ -6,7 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, PartId, Trail
-from specgen.facts.inputs import Along, Each, Seen, every, fields_of, leaf
+from specgen.facts.inputs import Each, FactsOfAll, Inspected, every, fields_of, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
 from specgen.model import DrawsPower, Part, PowerSupply
@@ -47,8 +47,8 @@ def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
         label,
         short=short,
         formula=say("sum over subsystems; {what}", what=what),
-        parts=Along(template),
-        silent=Seen(_silent(level)),
+        parts=FactsOfAll(template),
+        silent=Inspected(_silent(level)),
     )(total)
 
 
@@ -81,7 +81,7 @@ def _draw(level: str) -> Each:
     return every(Part, "power", level, when=_of_subsystem)
 
 
-def _board(level: str) -> Seen:
+def _board(level: str) -> Inspected:
     def look(assembly: Assembly, subsystem: str) -> tuple[Power | None, Trail]:
         board = assembly.platform.power
         if subsystem != "board" or board is None:
@@ -95,7 +95,7 @@ def _board(level: str) -> Seen:
         )
         return value, (at,)
 
-    return Seen(look)
+    return Inspected(look)
 
 
 def _sum(parts: tuple[Power, ...], board: Power) -> Power:

@@ -11,7 +11,7 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactOf, Fitted, Seen, each, leaf, platform
+from specgen.facts.inputs import FactOf, Fitted, Inspected, each, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
@@ -42,7 +42,7 @@ def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trai
 
 
 def _least(curves: tuple[Points, ...], percent: int, field: str) -> Decimal | None:
-    """The lowest declared figure of the supplies at a load; None where one declares none there."""
+    """The lowest declared value of the supplies at a load; None where one declares none there."""
     found: list[Decimal] = []
     for points in curves:
         load = Decimal(percent) / 100
@@ -63,7 +63,7 @@ def _efficiency(percent: int) -> None:
         say("Efficiency of the supplies at {load} % load", load=percent),
         formula=say("least over the supplies of what is declared at this very load"),
         source=SUPPLY_DUTY,
-        curves=Seen(_curves),
+        curves=Inspected(_curves),
     )(least)
 
 
@@ -76,7 +76,7 @@ for _percent in LOADS:
     say("Power factor of the supplies at 50 % load"),
     formula=say("least over the supplies of what is declared at this very load"),
     source=SUPPLY_DUTY,
-    curves=Seen(_curves),
+    curves=Inspected(_curves),
 )
 def power_factor_50(curves: tuple[Points, ...]) -> Decimal | None:
     return _least(curves, 50, "power_factor")
@@ -123,11 +123,11 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
     assumes=say(
         "the curve was measured as annex III says; authorities' tolerances are no allowance"
     ),
-    curves=Seen(_curves),
+    curves=Inspected(_curves),
     several=each(PowerSupply, "several_outputs"),
 )
 def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) -> Message | None:
-    """`yes`, `no`, or None where a figure that counts is not declared."""
+    """`yes`, `no`, or None where a value that counts is not declared."""
     verdicts = []
     for points, multiple in zip(curves, several, strict=True):
         for percent, least in zip(LOADS, LEAST_EFFICIENCY[multiple], strict=True):
@@ -253,7 +253,7 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
         "what the information duty wants and the definitions do not hold; nothing is guessed"
     ),
     source=f"{ANNEX}, 3.1; the letters from memory",
-    words=Seen(_missing),
+    words=Inspected(_missing),
     at_10=FactOf("regulation.efficiency_10", optional=True),
     at_20=FactOf("regulation.efficiency_20", optional=True),
     at_50=FactOf("regulation.efficiency_50", optional=True),

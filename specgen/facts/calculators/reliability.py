@@ -93,11 +93,11 @@ def time_to_data_loss(
     M^(k+1) / (N (N-1) … (N-k) R^k) / sets, for k failures tolerated among N members of a set.
     Source: Patterson, Gibson, Katz 1988 (M^2 / ((D + C nG) (G + C - 1) R)) and Chen et al. 1994.
     """
-    ways = Decimal(sets)
+    paths = Decimal(sets)
     for lost in range(tolerated + 1):
-        ways *= members - lost
+        paths *= members - lost
     gained: Decimal = FINE.power(between_failures, tolerated + 1)
-    return FINE.divide(gained, ways * FINE.power(repair, tolerated))
+    return FINE.divide(gained, paths * FINE.power(repair, tolerated))
 
 
 def loss_of_volume(

@@ -10,7 +10,7 @@ from specgen.facts.calculators.members import OfMembers, Setting, drives_of, set
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import Seen, leaf
+from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
@@ -49,7 +49,7 @@ READ_FORMULA = say(
 
 
 @frozen
-class Stretch:
+class PathSegment:
     """A stretch of the way that `crossing` members share; `host`: it carries the host's bytes.
 
     Before the controller it carries what the members read and write, copies and parity too.
@@ -83,13 +83,13 @@ def _walk(assembly: Assembly, name: str) -> Iterator[tuple[Message, Link, PortAt
         )
 
 
-def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
+def _path_segments(assembly: Assembly, name: str) -> Iterator[PathSegment]:
     """The stretches that one member crosses, from its own link to the processor."""
     for called, link, owner, host in _walk(assembly, name):
         end = assembly.places.get(link.place)
         rate = link_rate(link, None if end is None else end.part)
         if rate is not None:
-            yield Stretch(called, rate, 1, host)
+            yield PathSegment(called, rate, 1, host)
         if owner is not None and isinstance(owner.part, Card):
             port = owner.port
             fastest = max(
@@ -97,7 +97,7 @@ def _stretches(assembly: Assembly, name: str) -> Iterator[Stretch]:
             )
             top = lane_rate(link.protocol, fastest, port.lanes)
             if top is not None:
-                yield Stretch(say("port {port}", port=owner.name), top, 1, host)
+                yield PathSegment(say("port {port}", port=owner.name), top, 1, host)
 
 
 def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
@@ -111,19 +111,19 @@ def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
                 yield leaf(place, part, (field,), value)
 
 
-def _way(assembly: Assembly, volume: str) -> tuple[tuple[Stretch, ...], Trail]:
+def _segments(assembly: Assembly, volume: str) -> tuple[tuple[PathSegment, ...], Trail]:
     """The stretches of all members, those that several cross counted once; the lines behind."""
-    shared: dict[Message, Stretch] = {}
+    shared: dict[Message, PathSegment] = {}
     trail: dict[object, Fact | Declared] = {}
     for place, _ in drives_of(assembly, volume, "drives"):
-        for stretch in _stretches(assembly, place.name):
-            known = shared.get(stretch.name)
+        for segment in _path_segments(assembly, place.name):
+            known = shared.get(segment.name)
             if known is None:
-                shared[stretch.name] = stretch
-            elif stretch.name == LINKS:
-                shared[LINKS] = min(known, stretch, key=lambda each: each.rate)
+                shared[segment.name] = segment
+            elif segment.name == LINKS:
+                shared[LINKS] = min(known, segment, key=lambda each: each.rate)
             else:
-                shared[stretch.name] = replace(known, crossing=known.crossing + 1)
+                shared[segment.name] = replace(known, crossing=known.crossing + 1)
         for _, link, _, _ in _walk(assembly, place.name):
             for entry in (*link_trail(link), *_own_limits(assembly, link)):
                 trail.setdefault((entry.label, entry.value), entry)
@@ -139,7 +139,7 @@ class Ceiling:
 
 
 def least_stage(
-    each: DataRate, way: tuple[Stretch, ...], members: int, data: int, writing: bool
+    each: DataRate, segments: tuple[PathSegment, ...], members: int, data: int, writing: bool
 ) -> Ceiling:
     """The least of drives and stretches, the first of equals.
 
@@ -148,24 +148,24 @@ def least_stage(
     """
     share = data if writing else members
     best = Ceiling(each * share, DRIVES)
-    for stretch in way:
-        parts = members if stretch.host else share
-        rate = stretch.rate * parts / stretch.crossing
+    for segment in segments:
+        parts = members if segment.host else share
+        rate = segment.rate * parts / segment.crossing
         if rate < best.rate:
-            best = Ceiling(rate, stretch.name)
+            best = Ceiling(rate, segment.name)
     return Ceiling(best.rate.to("GB/s"), best.stage)
 
 
 def _ceiling(
     each: DataRate,
-    way: tuple[Stretch, ...],
+    segments: tuple[PathSegment, ...],
     members: int,
     level: int,
     groups: int,
     writing: bool,
 ) -> Ceiling | None:
     data = data_members(level, members, groups)
-    return None if data is None else least_stage(each, way, members, data, writing)
+    return None if data is None else least_stage(each, segments, members, data, writing)
 
 
 def _sequential(
@@ -175,9 +175,9 @@ def _sequential(
     direction = "write" if key.startswith("write") else "read"
 
     def take(
-        each: DataRate, way: tuple[Stretch, ...], members: int, level: int, groups: int
+        each: DataRate, segments: tuple[PathSegment, ...], members: int, level: int, groups: int
     ) -> DataRate | Message | None:
-        found = _ceiling(each, way, members, level, groups, direction == "write")
+        found = _ceiling(each, segments, members, level, groups, direction == "write")
         return None if found is None else getattr(found, shown)
 
     fact(
@@ -190,7 +190,7 @@ def _sequential(
         assumes=ALONE,
         holds=DataRate if shown == "rate" else Message,
         each=f"storage.{{volume}}.member_{direction}",
-        way=Seen(_way),
+        segments=Inspected(_segments),
         members="storage.{volume}.members",
         level=Setting("level"),
         groups=Setting("groups"),

@@ -4,7 +4,7 @@ from specgen.assembly import Assembly, Place, Pool
 from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.constants import SLOT_POWER, SLOT_POWER_NARROW
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Seen, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.fitness.part_fields import AUXILIARY
 from specgen.messages import say
@@ -59,7 +59,7 @@ def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
     formula=say("what the card standard allows by the connector's width, and what is declared"),
     source=SLOT_POWER.source,
     over=SLOTS,
-    connector=Seen(_standard),
+    connector=Inspected(_standard),
     offered="expansion.{slot}.power_offered",
 )
 def power_by_slot(connector: tuple[int, ...], offered: Power) -> Power:
@@ -134,7 +134,7 @@ def _pool(assembly: Assembly, name: str) -> tuple[Pool, Trail]:
     say("Offered"),
     formula=say("sum over platform and parts"),
     over=RESOURCES,
-    pool=Seen(_pool),
+    pool=Inspected(_pool),
 )
 def offered(pool: Pool) -> int:
     return sum(amount for _, amount, _ in pool.offered)
@@ -145,7 +145,7 @@ def offered(pool: Pool) -> int:
     say("Taken"),
     formula=say("sum over parts that need it"),
     over=RESOURCES,
-    pool=Seen(_pool),
+    pool=Inspected(_pool),
 )
 def taken(pool: Pool) -> int:
     return sum(amount for _, amount, _ in pool.taken)

@@ -4,7 +4,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Along, Seen, each, fields_of
+from specgen.facts.inputs import FactsOfAll, Inspected, each, fields_of
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -35,7 +35,7 @@ fact.printed(
 fact.total(
     "storage.usable",
     say("Usable capacity in volumes"),
-    Along("storage.{volume}.usable"),
+    FactsOfAll("storage.{volume}.usable"),
     DataSize,
     "TB",
     needs_some=True,
@@ -52,7 +52,7 @@ fact.printed(
 fact.total(
     "storage.unused",
     say("Capacity left unused in volumes"),
-    Along("storage.{volume}.unused"),
+    FactsOfAll("storage.{volume}.unused"),
     DataSize,
     "TB",
     needs_some=True,
@@ -76,7 +76,7 @@ def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
 fact.total(
     "storage.outside",
     say("Capacity outside volumes"),
-    Seen(_outside),
+    Inspected(_outside),
     DataSize,
     "TB",
     formula=say("sum over the drives that are neither member nor spare of a volume"),
@@ -84,7 +84,7 @@ fact.total(
 fact.total(
     "storage.spares",
     say("Hot spares in all"),
-    Along("storage.{volume}.spares"),
+    FactsOfAll("storage.{volume}.spares"),
     formula=say("sum over volumes"),
 )
 

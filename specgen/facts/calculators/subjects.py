@@ -1,12 +1,12 @@
-"""What figures are repeated over."""
+"""What facts are repeated over."""
 
 from collections.abc import Mapping
 from typing import Final
 
 from specgen.assembly import Assembly, PortAt
 from specgen.facts.fact import Fact
-from specgen.facts.inputs import Along
-from specgen.facts.registry import Subjects
+from specgen.facts.inputs import FactsOfAll
+from specgen.facts.registry import SubjectSort
 from specgen.messages import Message, say
 from specgen.model import (
     Card,
@@ -39,7 +39,7 @@ STATE_NAMES: Final[Mapping[str, Message]] = {
     "maximum": say("Maximum"),
     "failure": say("Maximum, after failures"),
 }
-"""How hard the machine works."""
+"""How hard the system works."""
 
 
 def _processors(assembly: Assembly) -> tuple[str, ...]:
@@ -106,7 +106,7 @@ def _port_sorts(assembly: Assembly, media: frozenset[str] = MEDIA) -> tuple[str,
 
 
 def _states(assembly: Assembly) -> tuple[str, ...]:
-    """How hard the machine works, all supplies well; and at its most once some have failed."""
+    """How hard the system works, all supplies well; and at its most once some have failed."""
     if not assembly.fitted(PowerSupply):
         return ()
     wanted = assembly.conditions.redundancy
@@ -173,29 +173,29 @@ def _greatest(fact: Fact, _: str) -> bool:
     return fact.subject in ("maximum", "failure")
 
 
-def at_most(template: str) -> Along:
+def at_most(template: str) -> FactsOfAll:
     """A fact of the states in which most is drawn: all supplies well, and some of them failed."""
-    return Along(template, _greatest, strict=True)
+    return FactsOfAll(template, _greatest, strict=True)
 
 
-PARTS = Subjects("part", _parts, say("Part"), parts=True)
-INLET_SORTS = Subjects("inlet", _inlets, say("Inlet"))
-PROCESSORS = Subjects("processor", _processors, say("Processor"))
-SOCKETS = Subjects("socket", _sockets, say("Socket"))
-SLOTS = Subjects("slot", _slots, say("Slot"))
-CARDS = Subjects("card", _cards, say("Slot"))
-LINKS = Subjects("link", _links, say("Position"))
-ENDS = Subjects("end", _ends, say("Position"))
-UPLINKS = Subjects("uplink", _uplinks, say("Behind"))
-ADAPTERS = Subjects("adapter", _adapters, say("Adapter"))
-RESOURCES = Subjects("resource", lambda assembly: tuple(assembly.pools), say("Resource"))
-VOLUMES = Subjects("volume", _volumes, say("Volume"))
-PROTECTED_VOLUMES = Subjects("volume", _protected_volumes, say("Volume"))
-DRIVE_SORTS = Subjects("drive", _drive_sorts, say("Drive"), parts=True)
-FLASH_SORTS = Subjects("drive", _flash_sorts, say("Drive"), parts=True)
-PORT_SORTS = Subjects("ports", _port_sorts, say("Ports"))
-CAGE_SORTS = Subjects(
+PARTS = SubjectSort("part", _parts, say("Part"), parts=True)
+INLET_SORTS = SubjectSort("inlet", _inlets, say("Inlet"))
+PROCESSORS = SubjectSort("processor", _processors, say("Processor"))
+SOCKETS = SubjectSort("socket", _sockets, say("Socket"))
+SLOTS = SubjectSort("slot", _slots, say("Slot"))
+CARDS = SubjectSort("card", _cards, say("Slot"))
+LINKS = SubjectSort("link", _links, say("Position"))
+ENDS = SubjectSort("end", _ends, say("Position"))
+UPLINKS = SubjectSort("uplink", _uplinks, say("Behind"))
+ADAPTERS = SubjectSort("adapter", _adapters, say("Adapter"))
+RESOURCES = SubjectSort("resource", lambda assembly: tuple(assembly.pools), say("Resource"))
+VOLUMES = SubjectSort("volume", _volumes, say("Volume"))
+PROTECTED_VOLUMES = SubjectSort("volume", _protected_volumes, say("Volume"))
+DRIVE_SORTS = SubjectSort("drive", _drive_sorts, say("Drive"), parts=True)
+FLASH_SORTS = SubjectSort("drive", _flash_sorts, say("Drive"), parts=True)
+PORT_SORTS = SubjectSort("ports", _port_sorts, say("Ports"))
+CAGE_SORTS = SubjectSort(
     "cages", lambda assembly: _port_sorts(assembly, frozenset({CAGE})), say("Ports")
 )
-SUBSYSTEM = Subjects("subsystem", subsystems, say("Subsystem"), SUBSYSTEM_NAMES)
-STATES = Subjects("state", _states, say("State"), STATE_NAMES)
+SUBSYSTEM = SubjectSort("subsystem", subsystems, say("Subsystem"), SUBSYSTEM_NAMES)
+STATES = SubjectSort("state", _states, say("State"), STATE_NAMES)

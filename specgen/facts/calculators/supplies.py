@@ -9,11 +9,11 @@ from specgen.facts.calculators.subjects import STATES, at_most
 from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.inputs import (
     Assumption,
+    ChosenFact,
     Condition,
     FactOf,
     Fitted,
-    OneOf,
-    Seen,
+    Inspected,
     each,
     position_leaf,
 )
@@ -159,7 +159,7 @@ def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
 
 
 def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | None, Trail]:
-    """Supplies that can be ordered and go into the machine's first place for one."""
+    """Supplies that can be ordered and go into the system's first place for one."""
     place = next(assembly.taking(PowerSupply.kind), None)
     if place is None:
         return None, ()
@@ -181,7 +181,7 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
         "failures to survive carry the load at the line voltage, weakest first"
     ),
     source=SHARING,
-    candidates=Seen(_candidates),
+    candidates=Inspected(_candidates),
     load="power.load",
     count="power.supplies",
     redundancy=Condition("redundancy"),
@@ -217,7 +217,7 @@ def smallest(choices: tuple[PartId, ...]) -> PartId | None:
 
 
 def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
-    """How many supplies have failed in a state of the machine."""
+    """How many supplies have failed in a state of the system."""
     if state != "failure":
         return 0, ()
     redundancy = assembly.conditions.redundancy
@@ -234,7 +234,7 @@ def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
     formula=say("supplies fitted, less those that have failed"),
     over=STATES,
     count="power.supplies",
-    lost=Seen(_lost),
+    lost=Inspected(_lost),
 )
 def carrying(count: int, lost: int) -> int:
     return max(count - lost, 0)
@@ -246,7 +246,7 @@ def carrying(count: int, lost: int) -> int:
     formula=say("draw of the parts x (1 + loss between supplies and parts)"),
     over=STATES,
     assumes=say("where the project declares no such loss, the draw of the parts contains it"),
-    draw=OneOf(LOADS),
+    draw=ChosenFact(LOADS),
     lost=FactOf("power.board_loss_share", optional=True),
 )
 def load(draw: Power, lost: Ratio | None) -> Power:

@@ -8,7 +8,7 @@ from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate, link_trail
 from specgen.facts.calculators.subjects import UPLINKS, uplink_of
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Along, Scene
+from specgen.facts.inputs import Context, FactsOfAll
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -22,7 +22,7 @@ ENOUGH = "carries all that hangs on it"
 fact.most(
     "expansion.oversubscription",
     say("Greatest oversubscription"),
-    Along("expansion.{uplink}.oversubscription"),
+    FactsOfAll("expansion.{uplink}.oversubscription"),
     formula=say("greatest over switches, expanders, hubs and controllers"),
     source=SOURCE,
 )
@@ -61,9 +61,9 @@ def _behind(assembly: Assembly, name: str) -> Iterator[str]:
 class Behind:
     """The rates of the links behind the uplink in hand, as a tuple."""
 
-    def read(self, scene: Scene) -> tuple[tuple[DataRate, ...], Trail]:
-        keys = (key for key in _behind(scene.assembly, scene.subject) if key in scene.facts)
-        facts = tuple(fact for key in keys if (fact := scene.facts[key]).value is not None)
+    def read(self, context: Context) -> tuple[tuple[DataRate, ...], Trail]:
+        keys = (key for key in _behind(context.assembly, context.subject) if key in context.facts)
+        facts = tuple(fact for key in keys if (fact := context.facts[key]).value is not None)
         return tuple(fact.value for fact in facts if isinstance(fact.value, DataRate)), facts
 
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Along, Seen, leaf, of
+from specgen.facts.inputs import FactsOfAll, Inspected, leaf, of
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import Processor
@@ -30,7 +30,7 @@ ASSUMES = say("every vector unit busy in every cycle; real programs stay below i
     source=SOURCE,
     assumes=ASSUMES,
     count="processors.count",
-    rates=Along("processors.{processor}.peak"),
+    rates=FactsOfAll("processors.{processor}.peak"),
 )
 def all_peak(count: int, rates: tuple[OperationRate, ...]) -> OperationRate | None:
     """None where there is no processor, or one of them is silent."""
@@ -81,7 +81,7 @@ def _clock(assembly: Assembly, name: str) -> tuple[Frequency | None, Trail]:
     formula=say("the sustained vector clock where one is declared, else the base clock"),
     assumes=say("where no vector clock is declared, that the base clock holds under vector work"),
     over=PROCESSORS,
-    clock=Seen(_clock),
+    clock=Inspected(_clock),
 )
 def vector_clock(clock: Frequency) -> Frequency:
     return clock
@@ -163,7 +163,7 @@ def peak(cores: int, clock: Frequency, operations: int) -> OperationRate:
     over=PROCESSORS,
     cores=of("cores"),
     clock="processors.{processor}.vector_clock",
-    units=Seen(_units),
+    units=Inspected(_units),
 )
 def peak_single(cores: int, clock: Frequency, units: tuple[int, int]) -> OperationRate:
     """Peak rate in FLOP/s of one processor, numbers of 32 bits."""

@@ -57,7 +57,7 @@ class Processor(DrawsPower):
     together: Annotated[
         Positive, Called("Most in one machine", "largest number in one machine")
     ] = 1
-    """How many of it can work in one machine."""
+    """How many of it can work in one system."""
 
 
 @record

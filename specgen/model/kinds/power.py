@@ -11,7 +11,7 @@ from specgen.model.fields import (
 from specgen.model.labels import Called
 from specgen.model.markers import Bounds
 from specgen.model.part import Part
-from specgen.model.position import Height, Swap
+from specgen.model.position import CardHeight, Swap
 from specgen.model.traits import ClosesPosition, Cools, DrawsPower, MovesAir, Swappable
 from specgen.quantity import (
     Current,
@@ -96,7 +96,7 @@ class HeatSink(Cools):
     choose_by: ClassVar[tuple[str, ...]] = ("height", "tdp_limit")
 
     socket: Text
-    height: Annotated[Height | None, Called("Height of bracket")] = None
+    height: Annotated[CardHeight | None, Called("Height of bracket")] = None
     tdp_limit: Annotated[Power, Called("Cools up to", "cooling limit")]
 
 

@@ -11,7 +11,7 @@ A rule stands in the `rules` of the project, a family, a platform or a part:
         from: 2026-07-01                       # optional, both days included; the date of the
         until: 2027-12-31                      # build counts, else the project's
 
-A rule of a part concerns machines in which the part works, and calls it `it`: it is held against
+A rule of a part concerns systems in which the part works, and calls it `it`: it is held against
 each position with the part. Where parts are not known, or a fact has no value, a rule that rests
 on them is silent; a finding has said so already.
 
@@ -26,7 +26,7 @@ from specgen.rules.declared.compile import (
 )
 from specgen.rules.declared.judging import declared
 from specgen.rules.declared.nouns import Quotes
-from specgen.rules.declared.words import in_words, sentence
+from specgen.rules.declared.phrasing import in_words, sentence
 
 __all__ = [
     "CompiledRule",

@@ -9,16 +9,16 @@ from typing import Final, Literal
 from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
 from specgen.expressions.read import Statement, read
 from specgen.expressions.reads import Reads, reads_of
-from specgen.expressions.text import NAMES_OF_OTHERS, Followed, Refused, Text, text_at
+from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, SourceText, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
+from specgen.model.pedigree import FieldPath
 
 Scope = Literal["project", "family", "platform", "part"]
 Owner = Project | Family | Platform | Part
-Path = tuple[str | int, ...]
 
 
 @frozen
@@ -45,7 +45,7 @@ class CompiledRule:
         return (self.must,) if self.when is None else (self.when, self.must)
 
     def covers(self, platform: Platform) -> bool:
-        """Whether it may concern machines of a platform; a part's rule may concern any."""
+        """Whether it may concern systems of a platform; a part's rule may concern any."""
         match self.owner:
             case Platform(id=name):
                 return name == platform.id
@@ -86,11 +86,11 @@ EMPTY: Final = RuleBook()
 def statement_of(
     plain: str, definitions: Definitions, platform: Platform
 ) -> tuple[Statement | None, tuple[Finding, ...]]:
-    """A condition on machines of a platform that stands in no file, such as a wish.
+    """A condition on systems of a platform that stands in no file, such as a wish.
 
     Findings then point at line 0 of a file without a name.
     """
-    text = Text.of(plain, Span("", 0, 0, 0, 0))
+    text = SourceText.of(plain, Span("", 0, 0, 0, 0))
     try:
         vocabulary = Vocabulary(
             definitions, Places(definitions), known_facts(definitions), (platform,)
@@ -125,7 +125,7 @@ def rule_book(definitions: Definitions) -> RuleBook:
     )
 
 
-def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, Path]]:
+def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, FieldPath]]:
     """All that may declare rules, and where its rules stand below its origin."""
     project = definitions.project
     yield project, "project", ("rules",)
@@ -149,7 +149,7 @@ class _Compiler:
     taken: dict[str, Span] = field(default_factory=dict)
     all_codes: dict[str, Code] = field(default_factory=dict)
 
-    def take(self, owner: Owner, scope: Scope, path: Path) -> None:
+    def take(self, owner: Owner, scope: Scope, path: FieldPath) -> None:
         """All rules of one owner."""
         origin = self.definitions.project.origin if isinstance(owner, Family) else owner.origin
         vocabulary = self._vocabulary(owner)
@@ -189,7 +189,7 @@ class _Compiler:
         )
 
     def _statement(
-        self, plain: str | None, origin: Origin, path: Path, vocabulary: Vocabulary
+        self, plain: str | None, origin: Origin, path: FieldPath, vocabulary: Vocabulary
     ) -> Statement | None:
         if plain is None:
             return None
@@ -205,8 +205,8 @@ class _Compiler:
 
 
 def _code(rule: Rule) -> Code:
-    said = (rule.because or "").rstrip(".")
-    title = said or "rule of the definitions"
+    because = (rule.because or "").rstrip(".")
+    title = because or "rule of the definitions"
     return Code(rule.code, title, Severity(rule.severity), rule.because or title)
 
 
@@ -220,7 +220,7 @@ def _twice(code: str, at: Span, first: Span) -> Finding:
     )
 
 
-def _misshapen(rule: Rule, origin: Origin, path: Path) -> Finding | None:
+def _misshapen(rule: Rule, origin: Origin, path: FieldPath) -> Finding | None:
     """What is wrong with a rule before its conditions are read."""
     if (rule.require is None) == (rule.forbid is None):
         both = rule.require is not None

@@ -1,4 +1,4 @@
-"""Declared rules held against one machine, and what is said where one is broken."""
+"""Declared rules held against one system, and what is said where one is broken."""
 
 from collections.abc import Iterator
 from contextlib import suppress
@@ -7,13 +7,13 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.expressions import tree
-from specgen.expressions.evaluate import Evaluator, Seated, TooLong
+from specgen.expressions import nodes
+from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.quantity import show
 from specgen.rules.declared.compile import CompiledRule, RuleBook
-from specgen.rules.declared.words import statement_in_words, told_in_words, value_in_words
+from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
 MOST_SHOWN: Final = 8  # values in the note of a finding
@@ -27,17 +27,17 @@ def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Findi
         return
     day = build.date or assembly.definitions.project.date
     evaluator = Evaluator(assembly, facts)
-    scene = _Scene(assembly, evaluator, unsettled_kinds(assembly))
+    context = _RuleContext(assembly, evaluator, unsettled_kinds(assembly))
     for rule in book.general:
         if rule.covers(assembly.platform) and rule.in_force(day):
-            yield from _judged(scene, rule, [])
-    held: dict[str, list[Seated]] = {}
-    for seated in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
-        held.setdefault(seated.part.id, []).append(seated)
+            yield from _judged(context, rule, [])
+    held: dict[str, list[FittedPart]] = {}
+    for fitted in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
+        held.setdefault(fitted.part.id, []).append(fitted)
     for name, seats in held.items():
         for rule in book.of_parts.get(name, ()):
             if rule.in_force(day):
-                yield from _judged(scene, rule, seats)
+                yield from _judged(context, rule, seats)
 
 
 def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
@@ -47,56 +47,58 @@ def _holders(assembly: Assembly, book: RuleBook) -> tuple[str, ...]:
 
 
 @frozen
-class _Scene:
-    """What all rules of a machine are judged with."""
+class _RuleContext:
+    """What all rules of a system are judged with."""
 
     assembly: Assembly
     evaluator: Evaluator
     unsettled: frozenset[str]
 
 
-def _judged(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Iterator[Finding]:
+def _judged(
+    context: _RuleContext, rule: CompiledRule, seats: list[FittedPart]
+) -> Iterator[Finding]:
     """One rule; `seats` are the positions with its part. Those of one line are told as one."""
-    if _unsettled(scene, rule):
+    if _unsettled(context, rule):
         return
     asked = seats if rule.reads.it else seats[:1]
-    lines: dict[Span | None, list[Seated]] = {}
-    scene.evaluator.begin()
+    lines: dict[Span | None, list[FittedPart]] = {}
+    context.evaluator.begin()
     try:
-        if not asked and _breaks(scene.evaluator, rule, None):
+        if not asked and _breaks(context.evaluator, rule, None):
             lines[None] = []
-        for seated in asked:
-            if _breaks(scene.evaluator, rule, seated):
-                lines.setdefault(seated.place.at, []).append(seated)
+        for fitted in asked:
+            if _breaks(context.evaluator, rule, fitted):
+                lines.setdefault(fitted.place.at, []).append(fitted)
     except TooLong:
         yield _too_long(rule)
         return
     for line, broken in lines.items():
         alike = broken if rule.reads.it else [each for each in seats if each.place.at == line]
-        yield _broken(scene, rule, alike)
+        yield _broken(context, rule, alike)
 
 
-def _breaks(evaluator: Evaluator, rule: CompiledRule, it: Seated | None) -> bool:
+def _breaks(evaluator: Evaluator, rule: CompiledRule, it: FittedPart | None) -> bool:
     evaluator.it = it
     if rule.when is not None and not evaluator.holds(rule.when.tree):
         return False
     return evaluator.holds(rule.must.tree) is rule.forbids
 
 
-def _unsettled(scene: _Scene, rule: CompiledRule) -> bool:
-    """Whether the rule rests on what is not known: parts nobody defines, figures without a value.
+def _unsettled(context: _RuleContext, rule: CompiledRule) -> bool:
+    """Whether the rule rests on what is not known: parts nobody defines, facts without a value.
 
-    Findings have said so of the parts, and a figure without a value shows what it lacks.
+    Findings have said so of the parts, and a fact without a value shows what it lacks.
     """
-    reads, facts = rule.reads, scene.evaluator.facts
+    reads, facts = rule.reads, context.evaluator.facts
     if any(facts.value(key) is None for key in reads.facts):
         return True
-    if not scene.unsettled:
+    if not context.unsettled:
         return False
-    parts, places = scene.assembly.definitions.parts, scene.assembly.places
+    parts, places = context.assembly.definitions.parts, context.assembly.places
     kinds = reads.kinds | {parts[name].kind for name in reads.parts if name in parts}
-    absent = {entry.name for entry in scene.assembly.absent}
-    return bool(reads.facts or kinds & scene.unsettled or reads.positions & absent) or any(
+    absent = {entry.name for entry in context.assembly.absent}
+    return bool(reads.facts or kinds & context.unsettled or reads.positions & absent) or any(
         name in places and places[name].state is State.UNKNOWN for name in reads.positions
     )
 
@@ -110,26 +112,26 @@ def _too_long(rule: CompiledRule) -> Finding:
     )
 
 
-def _broken(scene: _Scene, rule: CompiledRule, seats: list[Seated]) -> Finding:
-    scene.evaluator.begin(seats[0] if seats else None)
-    reasons = _Reasons(scene.evaluator)
-    deciding = _Reasons(scene.evaluator)
+def _broken(context: _RuleContext, rule: CompiledRule, seats: list[FittedPart]) -> Finding:
+    context.evaluator.begin(seats[0] if seats else None)
+    reasons = _Reasons(context.evaluator)
+    deciding = _Reasons(context.evaluator)
     with suppress(TooLong):  # what was gathered until then is told
         reasons.take(rule.must.tree, rule.forbids)
         if rule.when is not None:
             deciding.take(rule.when.tree, True)
-    own = [seated.place for seated in seats]
+    own = [fitted.place for fitted in seats]
     places = [*own, *reasons.places, *deciding.places]
     conditions = [*reasons.conditions, *deciding.conditions]
     shown = list(dict.fromkeys([*deciding.shown, *reasons.shown]))[:MOST_SHOWN]
-    said = rule.rule.because
+    because = rule.rule.because
     return Finding(
         rule.code,
         str(statement_in_words(rule)),
-        _at(scene.assembly, places, conditions),
+        _at(context.assembly, places, conditions),
         labels=(Label(rule.must.place(), "the rule"),),
         notes=("; ".join(shown),) if shown else (),
-        help=said.rstrip(".") if said else "",
+        help=because.rstrip(".") if because else "",
     )
 
 
@@ -158,37 +160,37 @@ class _Reasons:
     places: list[Place] = field(default_factory=list)
     conditions: list[str] = field(default_factory=list)
 
-    def take(self, node: tree.Node, truth: bool) -> None:
+    def take(self, node: nodes.Expression, truth: bool) -> None:
         """Gathers from the pieces of a statement that make it what it is."""
         match node:
-            case tree.And() | tree.Or():
-                every = isinstance(node, tree.And) is truth
+            case nodes.And() | nodes.Or():
+                every = isinstance(node, nodes.And) is truth
                 for each in node.parts:
                     if every or self.evaluator.holds(each) is truth:
                         self.take(each, truth)
-            case tree.Not():
+            case nodes.Not():
                 self.take(node.operand, not truth)
-            case tree.Compare():
+            case nodes.Compare():
                 self.value(node.left)
                 self.value(node.right)
-            case tree.Among():
+            case nodes.Among():
                 self.value(node.item)
-            case tree.Contains():
+            case nodes.Contains():
                 self.value(node.entries)
                 self.value(node.item)
-            case tree.Placed():
+            case nodes.Placed():
                 self._placed(node)
-            case tree.Has():
+            case nodes.Has():
                 held = list(self.evaluator.holding(node.part))
                 self.places += [each.place for each in held]
                 where = f"in {names([each.place for each in held])}" if held else "nowhere"
                 self.shown.append(f"`{node.part}` is {where}")
-            case tree.Fold(how="any" | "all"):
+            case nodes.Fold(how="any" | "all"):
                 self._members(node, truth)
             case _:
                 self.value(node)
 
-    def _placed(self, node: tree.Placed) -> None:
+    def _placed(self, node: nodes.Placed) -> None:
         for name in node.positions:
             place = self.evaluator.assembly.places.get(name)
             if place is not None:
@@ -196,7 +198,7 @@ class _Reasons:
             state = place.state if place is not None else "not there"
             self.shown.append(f"{name} is {state}")
 
-    def _members(self, node: tree.Fold, truth: bool) -> None:
+    def _members(self, node: nodes.Fold, truth: bool) -> None:
         """Of `any` those for which it holds, of `all` those for which it does not."""
         value = node.value
         if value is None:
@@ -207,40 +209,40 @@ class _Reasons:
             for member, inner in self.evaluator.chosen(node)
             if self.evaluator.holds(value, inner) is wanted
         ]
-        places = [member.place for member in found if isinstance(member, Seated)]
+        places = [member.place for member in found if isinstance(member, FittedPart)]
         self.places += places
         where = f" ({names(places)})" if places and truth is wanted else ""
-        self.shown.append(f"{_short(str(told_in_words(node, truth)))}{where}")
+        self.shown.append(f"{_short(str(broken_in_words(node, truth)))}{where}")
 
-    def value(self, node: tree.Node) -> None:
-        """Gathers from a value: the figure itself, and the parts that it comes from."""
+    def value(self, node: nodes.Expression) -> None:
+        """Gathers from a value: the value itself, and the parts that it comes from."""
         match node:
-            case tree.Constant() | tree.It() | tree.Item():
+            case nodes.Constant() | nodes.It() | nodes.Item():
                 return
-            case tree.Arithmetic():
+            case nodes.Arithmetic():
                 self.value(node.left)
                 self.value(node.right)
                 return
-            case tree.Negative():
+            case nodes.Negative():
                 self.value(node.operand)
                 return
-            case tree.Condition():
+            case nodes.ConditionRef():
                 self.conditions.append(node.name)
-            case tree.Fold():
+            case nodes.Fold():
                 self._counted(node)
-        for each in tree.walk(node):
-            if isinstance(each, tree.PartIn) and not isinstance(node, tree.Fold):
-                seated = self.evaluator.seated(each.position)
-                self.places += [seated.place] if seated is not None else []
+        for each in nodes.walk(node):
+            if isinstance(each, nodes.PartIn) and not isinstance(node, nodes.Fold):
+                fitted = self.evaluator.fitted_part(each.position)
+                self.places += [fitted.place] if fitted is not None else []
         self.shown.append(
             f"{_short(str(value_in_words(node)))} is {_printed(self.evaluator.value(node))}"
         )
 
-    def _counted(self, node: tree.Fold) -> None:
+    def _counted(self, node: nodes.Fold) -> None:
         """The part that weighs most: the last one counted, the greatest of a sum, the extreme."""
         weighed: list[tuple[Any, Place]] = []
         for member, inner in self.evaluator.chosen(node):
-            if isinstance(member, Seated):
+            if isinstance(member, FittedPart):
                 value = None if node.value is None else self.evaluator.value(node.value, inner)
                 weighed.append((value, member.place))
         if node.value is None:

@@ -1,4 +1,4 @@
-"""How a rule in words calls things: parts, fields, figures, amounts.
+"""How a rule in words calls things: parts, fields, values, amounts.
 
 Words are put together as the pattern of a message: what differs from rule to rule of one form (a
 number, a name, a position) is an open place in it. So a translator sees whole clauses, which is
@@ -10,14 +10,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import field, replace
 from typing import Final
 
-from specgen.expressions import tree
-from specgen.expressions.types import Names
+from specgen.expressions import nodes
+from specgen.expressions.types import Namespace
 from specgen.facts.inputs import Condition as ConditionInput
 from specgen.frozen import frozen
 from specgen.messages import Message, Within
 from specgen.messages.pattern import escaped, names_of
 
-_SIGNS: Final[Mapping[tree.Sign, str]] = {
+_SIGNS: Final[Mapping[nodes.Sign, str]] = {
     "+": "plus",
     "-": "less",
     "*": "times",
@@ -68,11 +68,11 @@ def joined(words: list[str], last: str) -> str:
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
-def noun_of(over: tree.Node) -> tuple[str, str]:
+def noun_of(over: nodes.Expression) -> tuple[str, str]:
     """What a fold runs over, one and several."""
-    if isinstance(over, tree.Collection):
+    if isinstance(over, nodes.Collection):
         return over.noun
-    name = over.name.replace("_", " ") if isinstance(over, tree.Attribute) else "list"
+    name = over.name.replace("_", " ") if isinstance(over, nodes.Attribute) else "list"
     return f"entry of {name}", f"entries of {name}"
 
 
@@ -83,7 +83,7 @@ class Nouns:
     `whose` says the conditions of a run.
     """
 
-    whose: Callable[["Nouns", tree.Fold], str]
+    whose: Callable[["Nouns", nodes.Fold], str]
     quotes: Quotes = QUOTED
     opened: Opened = field(default_factory=Opened)
     items: Mapping[str, str] = field(default_factory=dict)
@@ -97,59 +97,59 @@ class Nouns:
         place = self.opened.place(self.quotes.called(name))
         return f"{self.quotes.before}{place}{self.quotes.after}"
 
-    def beside(self, item: tree.Node, other: tree.Node) -> str:
+    def compared(self, item: nodes.Expression, other: nodes.Expression) -> str:
         """A value that is compared with `item`: the name of a part, where that names parts."""
-        if item.type.names is Names.PART and isinstance(other, tree.Constant):
+        if item.type.names is Namespace.PART and isinstance(other, nodes.Constant):
             return self.called(str(other.value))
-        if item.type.choices and isinstance(other, tree.Constant):
+        if item.type.choices and isinstance(other, nodes.Constant):
             return escaped(str(other.value))  # a word of the program, which has a translation
         return self.value(other)
 
-    def value(self, node: tree.Node) -> str:
+    def value(self, node: nodes.Expression) -> str:
         """A value of any sort."""
         match node:
-            case tree.Constant():
+            case nodes.Constant():
                 return self._constant(node)
-            case tree.Condition():
+            case nodes.ConditionRef():
                 return f"the {condition_words(node.name)}"
-            case tree.Figure():
+            case nodes.FactRef():
                 label = str(Within(node.label))
                 subject = f" of {self.opened.place(node.subject)}" if node.subject else ""
                 return f"the {label}{subject}"
-            case tree.OfPlatform():
+            case nodes.OfPlatform():
                 return "the platform"
-            case tree.It():
+            case nodes.It():
                 return "this part"
-            case tree.Item():
+            case nodes.Item():
                 return self.items.get(node.name, "it")
-            case tree.PartIn():
+            case nodes.PartIn():
                 return f"the part in {self.opened.place(node.position)}"
-            case tree.Attribute() | tree.Entry():
+            case nodes.Attribute() | nodes.Subscript():
                 return self._field(node)
-            case tree.Fold():
+            case nodes.Fold():
                 return self._folded(node)
-            case tree.Arithmetic():
+            case nodes.Arithmetic():
                 left, right = self.value(node.left), self.value(node.right)
                 return f"{left} {_SIGNS[node.sign]} {right}"
-            case tree.Negative():
+            case nodes.Negative():
                 return f"minus {self.value(node.operand)}"
-            case tree.Collection():
+            case nodes.Collection():
                 return f"the {noun_of(node)[1]}"
         return "what is stated"
 
-    def _constant(self, node: tree.Constant) -> str:
+    def _constant(self, node: nodes.Constant) -> str:
         return "nothing" if node.value is None else self.opened.place(node.value)
 
-    def _field(self, node: tree.Attribute | tree.Entry) -> str:
+    def _field(self, node: nodes.Attribute | nodes.Subscript) -> str:
         """The field of something: its capacity, the thermal design power of the part in CPU1."""
-        holder: tree.Node = node
-        while isinstance(holder, tree.Attribute | tree.Entry):
+        holder: nodes.Expression = node
+        while isinstance(holder, nodes.Attribute | nodes.Subscript):
             holder = holder.of
         owner, words = self.value(holder), field_words(node)
         return f"its {words}" if owner == "it" else f"the {words} of {owner}"
 
-    def _folded(self, node: tree.Fold) -> str:
-        if isinstance(node.over, tree.Attribute):
+    def _folded(self, node: nodes.Fold) -> str:
+        if isinstance(node.over, nodes.Attribute):
             return self._of_list(node, node.over)
         whose = self.whose(self, node)
         one, many = (f"{noun}{whose}" for noun in noun_of(node.over))
@@ -163,7 +163,7 @@ class Nouns:
                 return f"the lowest {inner} of any {one}"
         return f"the highest {inner} of any {one}"
 
-    def _of_list(self, node: tree.Fold, over: tree.Attribute) -> str:
+    def _of_list(self, node: nodes.Fold, over: nodes.Attribute) -> str:
         """A run over a list of one part: the highest output of every power supply."""
         name, owner = field_words(over), self.value(over.of)
         if node.value is None:
@@ -173,24 +173,24 @@ class Nouns:
         return f"its {word} {inner}" if owner == "it" else f"the {word} {inner} of {owner}"
 
 
-def field_words(node: tree.Attribute | tree.Entry) -> str:
+def field_words(node: nodes.Attribute | nodes.Subscript) -> str:
     """A field by the label that pages give it, as it stands in a sentence.
 
     `tdp` is thermal design power, `raid` RAID levels, `size.depth` depth. One without a label is
     called by the steps down to it.
     """
-    if isinstance(node, tree.Attribute) and (node.called.noun or node.called.label):
+    if isinstance(node, nodes.Attribute) and (node.called.noun or node.called.label):
         return node.called.noun or str(Within(node.called.label))
     path: list[str] = []
-    holder: tree.Node = node
-    while isinstance(holder, tree.Attribute | tree.Entry):
-        word = holder.name if isinstance(holder, tree.Attribute) else str(holder.key)
-        if not (isinstance(holder, tree.Attribute) and word == "attributes"):
+    holder: nodes.Expression = node
+    while isinstance(holder, nodes.Attribute | nodes.Subscript):
+        word = holder.name if isinstance(holder, nodes.Attribute) else str(holder.key)
+        if not (isinstance(holder, nodes.Attribute) and word == "attributes"):
             path.insert(0, word)
         holder = holder.of
     return " ".join(path).replace("_", " ")
 
 
 def condition_words(name: str) -> str:
-    """A circumstance of the machine by the label that pages give it."""
+    """A circumstance of the system by the label that pages give it."""
     return str(Within(ConditionInput(name).label))

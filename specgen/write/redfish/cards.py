@@ -1,7 +1,8 @@
 """Network adapters with their ports, and the slots that cards go into."""
 
 from specgen.document.data import PartData, PositionData
-from specgen.write.redfish.tree import (
+from specgen.write.redfish.enumerations import CAGES, CARDS, MOST_GENERATION, SLOT_FORMS
+from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
     Resource,
@@ -13,7 +14,6 @@ from specgen.write.redfish.tree import (
     ref,
     stated,
 )
-from specgen.write.redfish.words import CAGES, CARDS, MOST_GENERATION, SLOT_FORMS
 
 _MEDIA = {"copper": "Electrical", "fibre": "Optical"}
 

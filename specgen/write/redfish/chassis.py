@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from specgen.document.data import PartData, PositionData
-from specgen.write.redfish.tree import (
+from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
     Tree,

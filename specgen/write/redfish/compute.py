@@ -1,17 +1,17 @@
 """Processors, accelerators and memory."""
 
-from specgen.write.redfish.tree import (
+from specgen.write.redfish.enumerations import MEMORY, MODULES
+from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
     Tree,
-    figure,
+    amount,
     identity,
     number,
     place,
     stated,
     whole,
 )
-from specgen.write.redfish.words import MEMORY, MODULES
 
 
 def processors(tree: Tree) -> dict[str, str]:
@@ -93,7 +93,7 @@ def memory(tree: Tree) -> dict[str, str]:
                 ErrorCorrection=(
                     "NoECC" if stated(part, "error_correction") == "no" else "SingleBitECC"
                 ),
-                MaxTDPMilliWatts=_milliwatts(number(figure(part, "power.maximum", "W"))),
+                MaxTDPMilliWatts=_milliwatts(number(amount(part, "power.maximum", "W"))),
                 Location=where,
                 Status=ENABLED,
             )

@@ -1,7 +1,8 @@
 """Controllers with their drives and volumes; drives that processors serve have none between."""
 
 from specgen.document.data import PartData, PositionData
-from specgen.write.redfish.tree import (
+from specgen.write.redfish.enumerations import DRIVE_FORMS, MEDIA, PROTOCOLS, RAID, RATES
+from specgen.write.redfish.resource_tree import (
     ENABLED,
     Tree,
     ident,
@@ -12,7 +13,6 @@ from specgen.write.redfish.tree import (
     stated,
     whole,
 )
-from specgen.write.redfish.words import DRIVE_FORMS, MEDIA, PROTOCOLS, RAID, RATES
 
 _CONTROLLERS = ("storage-controller", "boot-module")
 _DIRECT = "Direct"

@@ -1,0 +1,50 @@
+"""What `specgen check` asks the solver: doubts about rules, builds near one that fails."""
+
+import click
+
+from specgen.diagnostics import Finding, Severity, worst
+from specgen.diagnostics.glyphs import harmless
+from specgen.limits.closure import TooLarge
+from specgen.limits.nearest_builds import nearest
+from specgen.limits.rule_analysis import doubts
+from specgen.limits.solver import NoSolver, NotIntegral
+from specgen.pipeline import Survey
+
+
+def doubts_about(found: Survey) -> tuple[Finding, ...]:
+    """What is doubtful about the declared rules; nothing where definitions have errors.
+
+    Ends the command where the solver cannot be asked.
+    """
+    if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
+        return ()
+    try:
+        return doubts(found.definitions)
+    except (NoSolver, NotIntegral, TooLarge) as problem:
+        raise click.ClickException(harmless(str(problem))) from None
+
+
+def print_nearest(found: Survey, name: str) -> None:
+    """The valid builds nearest to one that has errors, to standard output.
+
+    Silent where there are none, no solver, or definitions that have errors themselves.
+    """
+    case = found.cases.get(name)
+    if case is None or case.build is None or worst(case.findings) is not Severity.ERROR:
+        return
+    if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
+        return
+    try:
+        proposals = nearest(found.definitions, case.build)
+    except (NoSolver, NotIntegral, TooLarge):
+        return
+    proposals = tuple(
+        each for each in proposals if each.changes
+    )  # else what is wrong is not in its parts
+    if proposals:
+        click.echo("\nThe nearest builds that pass the checks:")
+    for number, each in enumerate(proposals, start=1):
+        first, *others = (change.words for change in each.changes)
+        click.echo(harmless(f"  {number}. {first}"))
+        for words in others:
+            click.echo(harmless(f"     {words}"))

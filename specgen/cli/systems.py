@@ -1,0 +1,88 @@
+"""The systems that commands name: builds, and platforms with what they can reach."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.terminal import NoSuch, no_such, print_findings, remembered
+from specgen.diagnostics.glyphs import harmless
+from specgen.document.case import Case, FamilyCase
+from specgen.model import Definitions
+from specgen.pipeline import Survey, bare_case, case_of, read
+
+if TYPE_CHECKING:
+    from specgen.limits.reach import Reach
+
+
+def system(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, Case]:
+    """A build by its id, else a platform; ends the command where neither can be read.
+
+    `at` are conditions of a build asked for, `NAME=VALUE`.
+    """
+    try:
+        return one_build(project, name, at)
+    except NoSuch:
+        found = remembered(read(project))
+        definitions = found.definitions
+        if definitions is None:
+            raise
+        if name not in definitions.platforms:
+            known = sorted({*definitions.builds, *definitions.platforms})
+            raise no_such("build or platform", name, known) from None
+    if at:
+        message = harmless(f"`--at` asks for conditions of a build, and `{name}` is a platform")
+        raise click.UsageError(message)
+    platform = definitions.platforms[name]
+    return found, bare_case(definitions, platform, _reaches(definitions)[name])
+
+
+def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, ...] | None]:
+    """Builds and platforms by their ids; None where a build has errors, which have been told."""
+    found = remembered(read(project))
+    definitions = found.definitions
+    if definitions is None:
+        print_findings(found.findings, found.sources.texts, project)
+        raise click.ClickException("the project cannot be read")
+    reach = _reaches(definitions)
+    cases: list[Case] = []
+    sound = True
+    for name in names:
+        build, platform = definitions.builds.get(name), definitions.platforms.get(name)
+        if build is None and platform is None:
+            known = sorted({*definitions.builds, *definitions.platforms})
+            raise no_such("build or platform", name, known)
+        case = None if build is None else case_of(definitions, build)
+        if case is None and platform is not None:
+            case = bare_case(definitions, platform, reach[platform.id])
+        if case is None or not case.sound:
+            again, _ = one_build(project, name)
+            print_findings(findings_about(again, name), again.sources.texts, project)
+            sound = False
+        else:
+            cases.append(case)
+    return found, tuple(cases) if sound else None
+
+
+def family_of(definitions: Definitions) -> FamilyCase:
+    """The platforms with what they can reach, and the builds, to stand beside a platform."""
+    reach = _reaches(definitions)
+    platforms = {
+        name: bare_case(definitions, platform, reach[name])
+        for name, platform in definitions.platforms.items()
+    }
+    builds = {}
+    for name, build in definitions.builds.items():
+        case = case_of(definitions, build)
+        if case is not None:
+            builds[name] = (case.facts, case.sound)
+    return FamilyCase(definitions, platforms, builds)
+
+
+def _reaches(definitions: Definitions) -> "Mapping[str, Reach]":
+    from specgen.cli.cache_folder import kept_folder  # most commands are about a build
+    from specgen.limits.reach import reaches
+
+    return reaches(definitions, kept_folder())

@@ -1,0 +1,124 @@
+"""The documents there are: which template, which variables, which blocks it may call."""
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from specgen.diagnostics import Finding
+from specgen.document.blocks.cells import heads, table
+from specgen.document.blocks.glossary import used_only
+from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
+from specgen.document.case import Case, FamilyCase, PartCase, Systems
+from specgen.document.compose import Composed, compose
+from specgen.document.prose.block import prose_block
+from specgen.document.several import named
+from specgen.document.template import Templates
+from specgen.document.tree import Cell, Figure, literal, words
+from specgen.document.written import tables_of
+from specgen.messages import say
+from specgen.model import Definitions
+
+Figures = Mapping[str, Callable[[], Figure]]
+
+
+def system_document(
+    name: str,
+    templates: Templates,
+    case: Case,
+    figures: Figures,
+    systems: Systems,
+    family: FamilyCase | None = None,
+    shown: Case | None = None,
+) -> Composed:
+    """A document about a build or a platform, by the name of its template without `.md`.
+
+    `shown` is the system that `figures` draw, where that is not the one the document is about;
+    `systems` are those that prose may refer to.
+    """
+    functions = system_blocks(case, figures, templates.texts, family, shown)
+    if family is not None:
+        own = family_blocks(family, case.platform.id)
+        functions["family_table"] = own["table"]
+    language = templates.language or case.definitions.project.language
+    functions["prose"] = prose_block(
+        case, templates.project, language, systems, partial(tables_of, templates)
+    )
+    return compose(
+        f"{name}.md",
+        templates,
+        variables=system_variables(case),
+        functions=functions,
+        language=language,
+        own=case.definitions.project.language,
+        tidy=True,
+        last=used_only,
+    )
+
+
+def system_variables(case: Case) -> dict[str, object]:
+    """The names that a template about a system may use, and what they stand for."""
+    project = case.definitions.project
+    return {
+        "project": project,
+        "platform": case.platform,
+        "family": case.definitions.family(case.platform.family),
+        "build": case.assembly.build,
+        "title": named(case),
+        "conditions": case.assembly.conditions,
+        "documents": project.documents,
+    }
+
+
+def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
+    """A document about one part."""
+    project = case.definitions.project
+    variables: dict[str, object] = {"project": project, "part": case.part}
+    functions = part_blocks(case)
+    return compose(
+        f"{name}.md",
+        templates,
+        variables=variables,
+        functions=functions,
+        language=templates.language or project.language,
+        own=case.definitions.project.language,
+    )
+
+
+def family_document(name: str, templates: Templates, case: FamilyCase) -> Composed:
+    """A document about the whole project."""
+    project = case.definitions.project
+    return compose(
+        f"{name}.md",
+        templates,
+        variables={"project": project},
+        functions=family_blocks(case),
+        language=templates.language or project.language,
+        own=case.definitions.project.language,
+    )
+
+
+def findings_document(
+    templates: Templates, definitions: Definitions, name: str, findings: tuple[Finding, ...]
+) -> Composed:
+    """What takes the place of a sheet whose build has errors."""
+
+    def listed(_: str) -> object:
+        rows: list[tuple[Cell, ...]] = [
+            (
+                literal(finding.code.id),
+                words(f"{finding.at.span.file}:{finding.at.span.line}"),
+                words(finding.message),
+                words(finding.help),
+            )
+            for finding in findings
+        ]
+        columns = heads(say("Code"), say("Where"), say("What"), say("What would mend it"))
+        return table(say("Findings"), columns, rows, "findings-table")
+
+    return compose(
+        "findings.md",
+        templates,
+        variables={"project": definitions.project, "name": name},
+        functions={"table": listed},
+        language=templates.language or definitions.project.language,
+        own=definitions.project.language,
+    )

@@ -1,0 +1,97 @@
+"""Drawings as pictures of a document, and what their numbers point at."""
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import Finding
+from specgen.document.case import Case
+from specgen.document.side_by_side import sides
+from specgen.document.tree import Figure
+from specgen.drawings import (
+    Callout,
+    Diagram,
+    Drawing,
+    LayoutEngine,
+    PartLink,
+    Sheet,
+    draw,
+    front,
+    inside,
+    lane_map,
+    mass_rack,
+    memory_map,
+    nowhere,
+    paper,
+    power_chart,
+    rear,
+    topology,
+)
+from specgen.drawings.lettering import lettered_in
+from specgen.messages import ENGLISH, Language
+
+DIAGRAMS: Mapping[str, Callable[[Assembly], Diagram]] = {"topology": topology}
+"""Boxes and ribbons, laid out by graphviz."""
+
+SHEETS: Mapping[str, Callable[[Case], Sheet]] = {
+    "sides": lambda case: sides(case.assembly),
+    "front": lambda case: front(case.assembly),
+    "rear": lambda case: rear(case.assembly),
+    "inside": lambda case: inside(case.assembly),
+    "memory-map": lambda case: memory_map(case.assembly),
+    "lane-map": lambda case: lane_map(case.assembly),
+    "power-chart": lambda case: power_chart(case.assembly, case.facts),
+    "mass-rack": lambda case: mass_rack(case.assembly, case.facts),
+}
+"""Drawings that lay themselves out, most of them to scale."""
+
+DRAWINGS = (*DIAGRAMS, *SHEETS)
+
+
+def drawing_of(
+    case: Case,
+    name: str,
+    engine: LayoutEngine,
+    link: PartLink = nowhere,
+    language: Language = ENGLISH,
+) -> Drawing:
+    """One drawing of a system, by name, lettered in a language."""
+    with lettered_in(language):
+        return _drawing_of(case, name, engine, link)
+
+
+def _drawing_of(case: Case, name: str, engine: LayoutEngine, link: PartLink) -> Drawing:
+    if name in SHEETS:
+        sheet = SHEETS[name](case)
+        return Drawing(sheet, paper(sheet, name, link))
+    holder = case.build or case.platform
+    at = holder.origin.at("id")
+    return draw(DIAGRAMS[name](case.assembly), at=at, prefix=name, engine=engine, link=link)
+
+
+def callouts(case: Case, name: str) -> tuple[Callout, ...]:
+    """What the numbers of a drawing point at, in their order; none for one without numbers.
+
+    The numbers are those of the picture of the same system.
+    """
+    return SHEETS[name](case).callouts if name in SHEETS else ()
+
+
+def pictures(
+    case: Case,
+    engine: LayoutEngine,
+    link: PartLink,
+    found: list[Finding],
+    language: Language = ENGLISH,
+) -> dict[str, Callable[[], Figure]]:
+    """Every drawing by name, made when a template asks; what fails is added to `found`."""
+
+    def make(name: str) -> Figure:
+        drawing = drawing_of(case, name, engine, link, language)
+        if drawing.finding is not None:
+            found.append(drawing.finding)
+        return Figure(
+            drawing.diagram.title, drawing.svg, "\n".join(drawing.diagram.text), f"{name}-figure"
+        )
+
+    return {name: partial(make, name) for name in DRAWINGS}

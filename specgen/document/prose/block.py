@@ -1,0 +1,68 @@
+"""The block `{{ prose("NAME") }}`: a text that was written by hand, as part of a document."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from specgen.document.case import Case, Systems
+from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
+from specgen.document.markdown_reader import blocks_of
+from specgen.document.prose.notice import notice
+from specgen.document.prose.passages import passages
+from specgen.document.prose.reference_values import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
+from specgen.document.template import Filled
+from specgen.document.tree import Block, Emphasis, Paragraph, words
+
+
+def prose_block(
+    case: Case,
+    project: Path | None,
+    language: str,
+    systems: Systems,
+    tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
+) -> BlockFunction:
+    """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
+
+    `project` is the project's folder; `systems` and `tables` are what a text may refer to.
+    Nothing is printed where nobody has written such a text.
+    """
+    own = case.thing.id
+    reached = {} if case.reach is None else {own: case.reach.facts}
+    subjects = Subjects(case.definitions, systems, reached, tables)
+
+    def prose(name: str, subject: str = "") -> tuple[Block, ...]:
+        if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):
+            raise AuthorError(f"`{name}` is not the name of a text", "leave out folders and `.md`")
+        if project is None:
+            return ()
+        for about in (subject,) if subject else dict.fromkeys((own, case.platform.id)):
+            path = in_language(project / PROSE / about, name, language)
+            if path is not None:
+                return _blocks(path, about)
+        return ()
+
+    def _blocks(path: Path, about: str) -> tuple[Block, ...]:
+        text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
+        if text is None:
+            raise FoundElsewhere(findings[0])
+        shown = text.language or case.definitions.project.language
+        message = notice(shown, language)
+        above = (Paragraph((Emphasis(words(message)),)),) if message else ()
+        return (*above, *blocks_of_prose(text, subjects, own))
+
+    return prose
+
+
+def blocks_of_prose(text: Prose, subjects: Subjects, here: str = "") -> tuple[Block, ...]:
+    """A text as blocks, its references printed within the document about `here`."""
+    filled, at = Filled(), 0
+    pieces: list[str] = []
+    for passage in passages(text):
+        for mention in passage.mentions:
+            made = printed(mention.inner, text.subject, subjects, here)
+            start, end = passage.offsets(mention.start, mention.end)
+            pieces += [text.body[at:start], filled.keep(made.linked)]
+            at = end
+    filled.source = "".join((*pieces, text.body[at:]))
+    return blocks_of(filled, language=text.language)

@@ -1,0 +1,154 @@
+"""Sides of systems beside one another, small and to one scale: outlines without numbers."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.document.tree import Figure
+from specgen.drawings import Sheet, front, inside, nowhere, paper, rear
+from specgen.drawings.flags import scale_bar
+from specgen.drawings.lettering import letter
+from specgen.drawings.panel import moved
+from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Stroke, TextShape
+from specgen.drawings.sides import NUMBERING, SCALE
+from specgen.messages import say
+
+TO_ONE_SCALE: Final = {
+    "front": say("Front, to one scale"),
+    "rear": say("Rear, to one scale"),
+    "inside": say("Inside, to one scale"),
+}
+SIDES: Final = {"front": front, "rear": rear, "inside": inside}
+NUMBERED: Final = frozenset({"halo", "leader", "dot", "flag"})
+SMALL: Final = 0.5  # of the scale of a drawing by itself
+ACROSS: Final = 760.0  # points; what does not fit beside goes below
+GAP: Final = 24.0
+CAPTION: Final = 14.0  # room for the line above each
+BELOW: Final = 22.0  # room for the bar that gives the scale
+
+
+def bare(sheet: Sheet) -> Sheet:
+    """The system itself: no flags, no names, no list, cut to its outline."""
+    kept: list[Shape] = []
+    for shape in sheet.shapes:
+        if isinstance(shape, Stroke) and shape.pen == "scale":
+            break  # from here on the list
+        if not isinstance(shape, TextShape) and shape.pen not in NUMBERED:
+            kept.append(shape)
+    boxes = [shape for shape in kept if isinstance(shape, Rect)]
+    if not boxes:
+        return replace(sheet, shapes=(), callouts=())
+    left, top = min(box.x for box in boxes), min(box.y for box in boxes)
+    right = max(box.x + box.width for box in boxes)
+    low = max(box.y + box.height for box in boxes)
+    shapes = tuple(moved(shape, -left, -top) for shape in kept)
+    return Sheet(sheet.title, sheet.text, right - left, low - top, shapes)
+
+
+def without_list(sheet: Sheet) -> Sheet:
+    """The drawing with its numbers, cut off below the bar that gives its scale.
+
+    For documents that name the numbers in a table of their own.
+    """
+    kept: list[Shape] = []
+    low = 0.0
+    for shape in sheet.shapes:
+        if low and (isinstance(shape, Stroke) or _bottom(shape) > low):
+            break  # the list begins
+        kept.append(shape)
+        if isinstance(shape, Stroke) and shape.pen == "scale":
+            low = max(y for _, y in shape.points) + 3
+    return replace(sheet, shapes=tuple(kept), height=low) if low else sheet
+
+
+def _bottom(shape: Shape) -> float:
+    match shape:
+        case Rect(_, y, _, high):
+            return y + high
+        case TextShape(_, y) | Ring(_, y):
+            return y
+    return 0.0
+
+
+def smaller(shape: Shape, factor: float) -> Shape:
+    """The same shape at another size; pens and letters keep theirs."""
+    match shape:
+        case Rect(x, y, width, height):
+            return replace(
+                shape,
+                x=x * factor,
+                y=y * factor,
+                width=width * factor,
+                height=height * factor,
+                round=shape.round * factor,
+            )
+        case Stroke(points):
+            return replace(shape, points=tuple((x * factor, y * factor) for x, y in points))
+        case Ring(x, y, radius):
+            return replace(shape, x=x * factor, y=y * factor, radius=radius * factor)
+        case TextShape(x, y):
+            return replace(shape, x=x * factor, y=y * factor)
+        case Bezier((x, y), (to_x, to_y)):
+            return replace(
+                shape, start=(x * factor, y * factor), end=(to_x * factor, to_y * factor)
+            )
+    return shape
+
+
+def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
+    """Sheets under their captions, in rows as broad as a page, all to one scale."""
+    shapes: list[Shape] = []
+    x = top = low = broadest = 0.0
+    for caption, sheet in named:
+        cut = bare(sheet)
+        if not cut.shapes:
+            continue
+        wide, high = cut.width * SMALL, cut.height * SMALL
+        if x and x + wide > ACROSS:
+            x, top = 0.0, low + GAP
+        shapes.append(TextShape(x, top + 9, caption, "name"))
+        shapes += [moved(smaller(each, SMALL), x, top + CAPTION) for each in cut.shapes]
+        broadest = max(broadest, x + wide)
+        low = max(low, top + CAPTION + high)
+        x += wide + GAP
+    text = tuple(line for _, sheet in named for line in _unnumbered(sheet))
+    if not shapes:
+        return Sheet(title, text)
+    bar = low + BELOW
+    shapes += scale_bar(0, bar, SCALE * SMALL)
+    return Sheet(title, text, max(broadest, 200.0), bar + 4, tuple(shapes))
+
+
+def _unnumbered(sheet: Sheet) -> Iterator[str]:
+    """What a sheet says, for a picture that shows no numbers."""
+    named = {each.words: each.unnumbered for each in sheet.callouts}
+    about_numbers = letter(NUMBERING)
+    for line in sheet.text:
+        if line != about_numbers:
+            yield named.get(line, line)
+
+
+def sides(assembly: Assembly) -> Sheet:
+    """Front and rear of one system, beside each other where they go."""
+    holder = assembly.build if assembly.build is not None else assembly.platform
+    named = [
+        (letter(say("Front")), front(assembly)),
+        (letter(say("Rear")), rear(assembly)),
+    ]
+    return together(letter(say("Front and rear: {name}", name=holder.name)), named)
+
+
+def side_by_side(name: str, systems: Sequence[tuple[str, Assembly]]) -> Figure:
+    """One side of several systems. `name` is a key of `SIDES`."""
+    sheets = [(caption, SIDES[name](assembly)) for caption, assembly in systems]
+    sheet = together(letter(TO_ONE_SCALE[name]), sheets)
+    drawn = paper(sheet, f"{name}-beside", nowhere)
+    return Figure(sheet.title, drawn, "\n".join(sheet.text), f"{name}-figure")
+
+
+def unlisted(name: str, assembly: Assembly) -> Figure:
+    """A side with its numbers but without the list of them. `name` is a key of `SIDES`."""
+    sheet = without_list(SIDES[name](assembly))
+    drawn = paper(sheet, name, nowhere)
+    return Figure(sheet.title, drawn, "\n".join(sheet.text), f"{name}-figure")

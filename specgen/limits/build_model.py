@@ -1,0 +1,231 @@
+"""All builds of a platform as truths: which part sits where, what of it works, what it needs."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import partial
+
+from specgen.assembly import Assembly
+from specgen.fitness import field_of
+from specgen.frozen import frozen
+from specgen.limits.closure import PositionNode
+from specgen.limits.reason import Reason, ReasonKind
+from specgen.limits.solver import BoolVar, Logic, Sum
+from specgen.messages import Message, listed, say
+from specgen.model import Need, Part, expand
+
+ONE = Decimal(1)
+
+
+@frozen
+class Seat:
+    """A part in a position: `sits` where the build puts it there, `works` where it is usable."""
+
+    node: PositionNode
+    part: Part
+    sits: BoolVar
+    works: BoolVar
+
+
+@dataclass(slots=True)
+class BuildModel:
+    """The truths of one platform, with what positions, hosts and needs demand of them."""
+
+    bare: Assembly
+    nodes: tuple[PositionNode, ...]
+    logic: Logic = field(default_factory=Logic)
+    seats: dict[tuple[int, str], Seat] = field(default_factory=dict)
+    named: dict[str, list[PositionNode]] = field(default_factory=dict)
+    usable: dict[int, BoolVar] = field(default_factory=dict)
+    """By position, whether it is there and usable; known once `demand` was called."""
+
+    def __post_init__(self) -> None:
+        for node in self.nodes:
+            self.named.setdefault(node.name, []).append(node)
+            for part in node.parts:
+                self._seat(node, part)
+        for nodes in self.named.values():
+            self.logic.at_most_one(self.exists(node) for node in nodes)  # or names would clash
+
+    def _seat(self, node: PositionNode, part: Part) -> None:
+        free = self.logic.free
+        sits = self.exists(node) if node.fixed else free(f"{node.name} {part.id}")
+        works = free(f"{node.name} works") if node.fixed else sits
+        self.seats[node.index, part.id] = Seat(node, part, sits, works)
+
+    def exists(self, node: PositionNode) -> BoolVar:
+        """Whether there is such a position: its host holds the part that brings it."""
+        if node.host is None or node.bringer is None:
+            return self.logic.TRUE
+        return self.seats[node.host.index, node.bringer.id].sits
+
+    def at(self, node: PositionNode) -> Iterator[Seat]:
+        """What may sit in a position."""
+        return (self.seats[node.index, part.id] for part in node.parts)
+
+    def at_name(self, name: str) -> Iterator[Seat]:
+        """What may sit in any position of a name."""
+        return (seat for node in self.named.get(name, ()) for seat in self.at(node))
+
+    def working(self, *kinds: type[Part]) -> Iterator[Seat]:
+        """All that may work of some kinds, parts that only close apart."""
+        for seat in self.seats.values():
+            if not seat.part.closes and isinstance(seat.part, kinds):
+                yield seat
+
+    def works(self, node: PositionNode) -> BoolVar:
+        """Whether a part works in a position."""
+        return self.logic.either(seat.works for seat in self.at(node) if not seat.part.closes)
+
+    def works_at(self, name: str) -> BoolVar:
+        return self.logic.either(self.works(node) for node in self.named.get(name, ()))
+
+    def blocked(self) -> Mapping[int, BoolVar]:
+        """By position, whether a part elsewhere takes its place."""
+        blockers: dict[int, list[BoolVar]] = {}
+        for seat in self.seats.values():
+            names = [name for text in seat.part.blocks for name in expand(text)]
+            neighbour = seat.node.place.neighbour
+            if (field_of(seat.part, "places") or 1) > 1 and neighbour is not None:
+                names.append(neighbour)
+            if seat.part.closes:
+                continue
+            for name in names:
+                for node in self.named.get(name, ()):
+                    if node is not seat.node:
+                        blockers.setdefault(node.index, []).append(seat.sits)
+        return {index: self.logic.either(found) for index, found in blockers.items()}
+
+    def demand(self, links: Mapping[int, BoolVar], blocked: Mapping[int, BoolVar]) -> None:
+        """What sits in a position that is not usable is an error; a soldered part just rests."""
+        logic = self.logic
+        for node in self.nodes:
+            terms = list(self._terms(node, links, blocked))
+            whole = logic.both([self.exists(node), *(literal for literal, *_ in terms)])
+            self.usable[node.index] = whole
+            seats = list(self.at(node))
+            if node.fixed:
+                for seat in seats:
+                    logic.implies(seat.works, whole)
+                    logic.implies(whole, seat.works)
+            elif ReasonKind.POSITION in logic.argues:
+                self._apart(node, terms)
+            else:
+                logic.at_most_one([*(seat.sits for seat in seats), whole.negated()])
+            if node.place.position.must and node.place.position.blank is None:
+                with logic.because(
+                    ReasonKind.POSITION, partial(position_reason, node, say("must be filled"))
+                ):
+                    logic.implies(whole, *(seat.sits for seat in seats))
+
+    def _terms(
+        self, node: PositionNode, links: Mapping[int, BoolVar], blocked: Mapping[int, BoolVar]
+    ) -> Iterator[tuple[BoolVar, ReasonKind, Message]]:
+        """What a position needs to be usable beside being there, each in words."""
+        of, host, lead = node.place.of, node.host, node.place.lead
+        if host is not None:
+            words = say("is usable with {place}", place=host.name)
+            yield self.works(host), ReasonKind.POSITION, words
+        if of is not None:
+            yield self.works_at(of), ReasonKind.POSITION, say("is usable with {place}", place=of)
+        if node.index in blocked:
+            words = say("is taken away by what blocks it")
+            yield blocked[node.index].negated(), ReasonKind.POSITION, words
+        if node.index in links and lead is not None:
+            words = say("has its lanes from {source}", source=lead.from_)
+            yield links[node.index], ReasonKind.LINK, words
+
+    def _apart(self, node: PositionNode, terms: list[tuple[BoolVar, ReasonKind, Message]]) -> None:
+        """The demands of a position one by one, each a statement of its own."""
+        logic, seats = self.logic, list(self.at(node))
+        for seat in seats:
+            logic.implies(seat.sits, self.exists(node))
+        with logic.because(
+            ReasonKind.POSITION, partial(position_reason, node, say("takes one part"))
+        ):
+            logic.at_most_one(seat.sits for seat in seats)
+        for literal, sort, words in terms:
+            with logic.because(sort, partial(position_reason, node, words, sort)):
+                for seat in seats:
+                    logic.implies(seat.sits, literal)
+
+    def needs(self) -> None:
+        """Positions, parts and resources that working parts and filled positions need."""
+        for seat in self.seats.values():
+            if seat.part.closes:
+                continue
+            for index, need in enumerate(seat.part.needs):
+                with self.logic.because(ReasonKind.PART, partial(needing, seat, index)):
+                    self._need(seat.works, need, seat.node.name)
+            host = seat.node.place.host or ""
+            for need in seat.node.place.position.needs:
+                words = say("needs something when filled")
+                with self.logic.because(
+                    ReasonKind.POSITION, partial(position_reason, seat.node, words)
+                ):
+                    self._need(seat.works, need, host)
+
+    def _need(self, works: BoolVar, need: Need, host: str) -> None:
+        if need.position is not None:
+            for text in expand(need.position):
+                name = f"{host}{text}" if text.startswith(".") else text
+                found = [s.sits for s in self.at_name(name) if not s.part.closes]
+                self.logic.implies(works, *found)
+        elif need.resource is not None:
+            found = [
+                seat.works
+                for seat in self.seats.values()
+                if need.resource in seat.part.brings.resources and not seat.part.closes
+            ]
+            if need.resource not in self.bare.platform.resources:
+                self.logic.implies(works, *found)
+        elif need.kind is not None or need.part:
+            found = self._present(need)
+            lack = Sum(tuple((-ONE, each) for each in found), Decimal(need.count))
+            self.logic.at_most(lack, works)
+
+    def _present(self, need: Need) -> list[BoolVar]:
+        """Everything in the system that meets a need, blanks of empty positions too."""
+        seats = [
+            seat.sits
+            for seat in self.seats.values()
+            if (seat.part.kind == need.kind if need.kind else seat.part.id in need.part)
+        ]
+        parts = self.bare.definitions.parts
+        for node in self.nodes:
+            blank = parts.get(node.place.position.blank or "")
+            if blank is not None and (
+                blank.kind == need.kind if need.kind else blank.id in need.part
+            ):
+                seats.append(self.closed_by_blank(node))
+        return seats
+
+    def closed_by_blank(self, node: PositionNode) -> BoolVar:
+        """Whether an empty position keeps its blank, where nothing takes its place."""
+        empty = [seat.sits.negated() for seat in self.at(node)]
+        return self.logic.both([self.exists(node), *empty])
+
+
+def position_reason(
+    node: PositionNode, words: Message, sort: ReasonKind = ReasonKind.POSITION
+) -> Reason:
+    """A statement about a position, and about those declared on the same line."""
+    place, name = node.place, node.place.position.name.removeprefix(".")
+    words = (
+        say("{position} {words}", position=name, words=words)
+        if node.bringer is None
+        else say("{position} of {part} {words}", position=name, part=node.bringer.name, words=words)
+    )
+    return Reason(sort, words, place.declared_at)
+
+
+def needing(seat: Seat, index: int) -> Reason:
+    """A need of a part."""
+    need, part = seat.part.needs[index], seat.part
+    what = need.position or need.resource or need.kind or listed(need.part, "or")
+    words = (
+        say("{part} needs {count} × {what}", part=part.name, count=need.count, what=what)
+        if need.count > 1
+        else say("{part} needs {what}", part=part.name, what=what)
+    )
+    return Reason(ReasonKind.PART, words, part.origin.at("needs", index))

@@ -1,0 +1,143 @@
+"""A solver's answer as a build, and a build as the YAML an author would write."""
+
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from specgen.limits.build_model import BuildModel
+from specgen.limits.solver import Answer
+from specgen.limits.wiring import Wiring
+from specgen.model import CONDITIONS, Build, Conditions, Fill, natural
+from specgen.quantity import Quantity
+from specgen.source.yaml_tree import YamlMapping, YamlNode, YamlScalar, YamlSequence
+
+_NUMBERED = re.compile(r"^(.*?)(\d+)$")
+
+
+def build_of(builds: BuildModel, wiring: Wiring, answer: Answer, name: str) -> Build:
+    """The build that an answer stands for."""
+    fit: dict[str, Fill] = {}
+    for seat in builds.seats.values():
+        if answer.holds[seat.sits.index] and not seat.node.fixed:
+            fit[seat.node.name] = Fill(part=seat.part.id)
+    for (index, end), literal in wiring.ends.items():
+        node = builds.nodes[index]
+        if answer.holds[literal.index] and node.name in fit:
+            fit[node.name] = Fill(part=fit[node.name].part, to=end)
+    platform = builds.bare.platform
+    return Build(
+        id=f"{platform.id}-{name}",
+        name=f"{platform.name}, example",
+        platform=platform.id,
+        summary="An example that reaches a limit.",
+        fit=dict(_ordered(fit)),
+    )
+
+
+def joined(build: Build, fit: Mapping[str, Fill]) -> Build:
+    """A build with other parts in its positions, neighbours alike as a range."""
+    return replace(build, fit=dict(_ordered(dict(fit))))
+
+
+def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
+    """By host, then by number, neighbours with the same part as a range."""
+    names = sorted(fit, key=natural)
+    run: list[str] = []
+    for name in names:
+        if run and _follows(run[-1], name) and fit[run[-1]] == fit[name] and not fit[name].to:
+            run.append(name)
+            continue
+        if run:
+            yield _ranged(run), fit[run[0]]
+        run = [name]
+    if run:
+        yield _ranged(run), fit[run[0]]
+
+
+def _follows(first: str, second: str) -> bool:
+    one, two = _NUMBERED.match(first), _NUMBERED.match(second)
+    return bool(one and two and one[1] == two[1] and int(two[2]) == int(one[2]) + 1)
+
+
+def _ranged(run: list[str]) -> str:
+    if len(run) == 1:
+        return run[0]
+    last = _NUMBERED.match(run[-1])
+    assert last is not None
+    return f"{run[0]}..{last[2]}"
+
+
+def text_of(build: Build, at: Conditions) -> str:
+    """A build as YAML; `at` are the conditions that it was asked for."""
+    lines = [
+        "# yaml-language-server: $schema=../.schemas/build.json",
+        f"id: {build.id}",
+        f"name: {_quoted(build.name)}",
+        f"platform: {build.platform}",
+        f"summary: {_quoted(build.summary)}",
+    ]
+    stated = [(name, getattr(at, name)) for name in CONDITIONS]
+    known = [(name, value) for name, value in stated if value is not None]
+    if known:
+        lines.append("conditions:")
+        lines += [f"  {name}: {_condition(value)}" for name, value in known]
+    lines += _fit(build.fit)
+    return "\n".join(lines) + "\n"
+
+
+def _fit(fit: Mapping[str, Fill]) -> list[str]:
+    if not fit:
+        return ["fit: {}"]
+    return ["fit:", *(f"  {name}: {written(fill)}" for name, fill in fit.items())]
+
+
+def written(fill: Fill) -> str:
+    """What stands behind a position in YAML."""
+    return fill.part if fill.to is None else f"{{part: {fill.part}, to: {fill.to}}}"
+
+
+def anew(tree: YamlMapping, fit: Mapping[str, Fill]) -> str:
+    """A build as YAML, with all that its file says of it, and other parts."""
+    lines = ["# yaml-language-server: $schema=../.schemas/build.json"]
+    for key, node in tree.items():
+        if key == "fit":
+            lines += _fit(fit)
+        else:
+            lines += _block(f"{key}:", node)
+    return "\n".join(lines) + "\n"
+
+
+def _block(head: str, node: YamlNode, indent: str = "") -> Iterator[str]:
+    """A value below or behind its key, or behind the dash of a list."""
+    if isinstance(node, YamlScalar):
+        bare = node.plain and "\n" not in node
+        yield f"{indent}{head} {node if bare else _quoted(node)}".rstrip()
+        return
+    if not node:
+        yield f"{indent}{head} {'{}' if isinstance(node, YamlMapping) else '[]'}"
+        return
+    inner = [line for key, each in _members(node) for line in _block(key, each, indent + "  ")]
+    if head == "-":
+        yield f"{indent}- {inner.pop(0).lstrip()}"
+    else:
+        yield indent + head
+    yield from inner
+
+
+def _members(node: YamlSequence | YamlMapping) -> Iterator[tuple[str, YamlNode]]:
+    if isinstance(node, YamlMapping):
+        yield from ((f"{key}:", each) for key, each in node.items())
+    else:
+        yield from (("-", each) for each in node)
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _condition(value: object) -> str:
+    if isinstance(value, Quantity):
+        number = value.in_unit(value.unit.symbol)
+        return f"{number:f} {value.unit.symbol}"
+    return _quoted(value) if type(value) is str else str(value)

@@ -1,0 +1,55 @@
+"""Values that cannot lie below nothing: power, mass, sizes, rates and the like."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from specgen.diagnostics import Finding, Label, codes
+from specgen.load.validation_errors import field_names
+from specgen.messages import say
+from specgen.model.pedigree import FieldPath
+from specgen.quantity import Magnitude, plain
+from specgen.source import YamlMapping, span_at
+
+BELOW_NOTHING = ("altitude",)  # what may be negative: a place below the sea
+_MINUS = ("-", "\u2212")
+
+
+def negative_values(value: object, tree: YamlMapping) -> tuple[Finding, ...]:
+    """SG113 for every value of a definition below zero, temperatures and altitudes aside."""
+    if not _has_minus(tree):
+        return ()
+    return tuple(
+        Finding(
+            codes.WRONG_VALUE,
+            say(
+                "`{path}` is {figure}, which is less than nothing",
+                path=path[-1],
+                figure=plain(value),
+            ),
+            Label(span_at(tree, path)),
+            help=say("leave the sign out"),
+        )
+        for path, value in _negatives(value, ())
+    )
+
+
+def _has_minus(node: Any) -> bool:
+    if isinstance(node, str):
+        return node.startswith(_MINUS)
+    return any(map(_has_minus, node.values() if isinstance(node, dict) else node))
+
+
+def _negatives(value: Any, path: FieldPath) -> Iterator[tuple[FieldPath, Magnitude]]:
+    if isinstance(value, Magnitude):
+        if value.amount < 0 and path[-1] not in BELOW_NOTHING:
+            yield path, value
+    elif isinstance(value, Mapping):
+        for key, each in value.items():
+            yield from _negatives(each, (*path, str(key)))
+    elif isinstance(value, tuple | list):
+        for index, each in enumerate(value):
+            yield from _negatives(each, (*path, index))
+    elif is_dataclass(value) and fields(value):
+        for alias, name in field_names(type(value)).items():
+            yield from _negatives(getattr(value, name), (*path, alias))

@@ -1,0 +1,238 @@
+"""What pydantic-core says of a tree, said to the author: code, place, reason, mend."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from typing import Any, Literal, get_args, get_origin, get_type_hints
+
+from pydantic_core import ErrorDetails, ValidationError
+
+from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.messages import say
+from specgen.model.markers import written
+from specgen.model.pedigree import FieldPath
+from specgen.source import YamlMapping, span_at, step_into
+
+_QUANTITY: Mapping[str, Code] = {
+    "not-a-number": codes.NOT_A_NUMBER,
+    "no-unit": codes.NO_UNIT,
+    "unknown-unit": codes.UNKNOWN_UNIT,
+    "wrong-dimension": codes.WRONG_DIMENSION,
+    "out-of-range": codes.WRONG_VALUE,
+}
+_BOUNDS: Mapping[str, str] = {"greater_than_equal": "more", "less_than_equal": "less"}
+_NULLS = ("~", "null")
+_SHAPES: Mapping[str, str] = {
+    "tuple_type": "a list",
+    "mapping_type": "a mapping",
+    "dict_type": "a mapping",
+    "dataclass_type": "a mapping of fields",
+    "string_type": "text",
+}
+
+
+_NAMES: dict[type[Any], dict[str, str]] = {}  # by class, worked out once
+
+
+def field_names(cls: type[Any]) -> dict[str, str]:
+    """YAML name to field name of a model class, the fields that YAML may give."""
+    if cls not in _NAMES:
+        own = (entry.name for entry in fields(cls) if entry.init)
+        _NAMES[cls] = {written(name): name for name in own}
+    return _NAMES[cls]
+
+
+def _record_in(hint: Any) -> type[Any] | None:
+    """The model class a type hint leads to, through optional, list, mapping and annotated."""
+    if isinstance(hint, type) and is_dataclass(hint):
+        return hint
+    found = [_record_in(argument) for argument in get_args(hint) if argument is not type(None)]
+    return next((cls for cls in reversed(found) if cls is not None), None)
+
+
+def _record_at(cls: type[Any], path: FieldPath) -> type[Any] | None:
+    """The model class that the value at `path` should be."""
+    here: type[Any] | None = cls
+    hint: Any = cls
+    for step in path:
+        if here is not None and isinstance(step, str) and step in field_names(here):
+            hint = get_type_hints(here, include_extras=True)[field_names(here)[step]]
+            here = None
+            if isinstance(hint, type) and is_dataclass(hint):
+                here = hint
+        else:
+            here = _record_in(hint)
+            hint = here
+        if here is None:
+            candidate = _record_in(hint)
+            if candidate is not None and not _is_container(hint):
+                here = candidate
+    return here or _record_in(hint)
+
+
+def _is_container(hint: Any) -> bool:
+    text = str(hint)
+    return "tuple[" in text or "Mapping[" in text or "list[" in text
+
+
+def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tuple[Finding, ...]:
+    """One finding for each cause, at the smallest place that shows it."""
+    details = problems.errors(include_url=False)
+    missing = {
+        (error["loc"][:-1], str(error["loc"][-1]))
+        for error in details
+        if error["type"] == "missing"
+    }
+    findings = []
+    settled: set[tuple[FieldPath, str]] = set()
+    for error in details:
+        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+            finding, meant = _unknown_field(cls, tree, error, missing)
+            settled |= meant
+            findings.append(finding)
+    for error in details:
+        path = tuple(error["loc"])
+        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+            continue
+        if error["type"] == "missing":
+            if (path[:-1], str(path[-1])) not in settled:
+                findings.append(_missing_field(tree, path))
+            continue
+        findings.append(_other(cls, tree, path, error))
+    return tuple(findings)
+
+
+def _unknown_field(
+    cls: type[Any], tree: YamlMapping, error: ErrorDetails, missing: set[tuple[FieldPath, str]]
+) -> tuple[Finding, set[tuple[FieldPath, str]]]:
+    path = tuple(error["loc"])
+    name, parent = str(path[-1]), path[:-1]
+    record = _record_at(cls, parent)
+    known = [] if record is None else sorted(field_names(record))
+    at = Label(_key_span(tree, path), say("not a field here"))
+    close = did_you_mean(name, known)
+    meant = {(parent, close[0])} & missing if close else set()
+    lost = sorted(field for where, field in missing if where == parent)
+    if close:
+        help_ = f"did you mean `{close[0]}`?"
+    elif lost:
+        help_ = f"missing here is `{lost[0]}`"
+    elif known:
+        help_ = "the fields are " + ", ".join(f"`{field}`" for field in known)
+    else:
+        help_ = "delete it"
+    return Finding(
+        codes.UNKNOWN_FIELD, say("no field is named `{name}`", name=name), at, help=help_
+    ), meant
+
+
+def _missing_field(tree: YamlMapping, path: FieldPath) -> Finding:
+    parent = span_at(tree, path[:-1])
+    name = path[-1]
+    return Finding(
+        codes.MISSING_FIELD,
+        say("`{name}` is missing", name=name),
+        Label(parent, say("needs `{name}`", name=name)),
+        help=say("add `{name}: …`", name=name),
+    )
+
+
+def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetails) -> Finding:
+    kind, context = error["type"], error.get("ctx", {})
+    is_key = bool(path) and path[-1] == "[key]"
+    if is_key:
+        path = path[:-1]
+    at = _key_span(tree, path) if is_key else span_at(tree, path)
+    names = [step for step in path if isinstance(step, str)]
+    name = names[-1] if names else "it"
+    if kind == "quantity":
+        code = _QUANTITY[str(context["problem"])]
+        value = error["input"]
+        if isinstance(value, list | dict):
+            code = codes.WRONG_TYPE
+        elif not str(value).strip() or (getattr(value, "plain", False) and value in _NULLS):
+            return _empty(name, at)
+        return Finding(
+            code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"])
+        )
+    if kind == "empty":
+        return _empty(name, at)
+    if kind == "range":
+        return Finding(
+            codes.BAD_RANGE,
+            str(context["why"]),
+            Label(at),
+            help=say("write `BAY 0..7`, or one name"),
+        )
+    if kind == "field":
+        message = f"`{name}` needs {context['expected']}"
+        return Finding(codes.WRONG_TYPE, message, Label(at), help=str(context.get("help", "")))
+    if kind == "beyond":
+        message = f"`{name}` needs {context['expected']}, and this is {context['given']}"
+        return Finding(codes.WRONG_VALUE, message, Label(at), help=str(context["why"]))
+    if kind in _BOUNDS:
+        limit = next(iter(context.values()))
+        message = f"`{name}` needs a number of {limit} or {_BOUNDS[kind]}"
+        return Finding(codes.WRONG_VALUE, message, Label(at))
+    if kind == "literal_error":
+        return _not_one_of(tree, path, name, _choices_at(cls, path), at)
+    if kind in _SHAPES:
+        help_ = "indent its entries below it" if "list" in _SHAPES[kind] else ""
+        return Finding(
+            codes.WRONG_TYPE,
+            say("`{name}` needs {SHAPES}", name=name, SHAPES=_SHAPES[kind]),
+            Label(at),
+            help=help_,
+        )
+    message = str(error["msg"])
+    message = message[0].lower() + message[1:]
+    return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
+
+
+def _empty(name: str, at: Span) -> Finding:
+    help_ = "give a value, or delete the field"
+    return Finding(codes.EMPTY_VALUE, say("`{name}` is empty", name=name), Label(at), help=help_)
+
+
+def _choices_at(cls: type[Any], path: FieldPath) -> tuple[str, ...]:
+    """The words that may stand at `path` of a definition."""
+    for end in range(len(path) - 1, -1, -1):
+        record, name = _record_at(cls, path[:end]), path[end]
+        if record is not None and name in field_names(record):
+            hints = get_type_hints(record, include_extras=True)
+            return tuple(_literals(hints[field_names(record)[str(name)]]))
+    return ()
+
+
+def _literals(hint: Any) -> Iterator[str]:
+    for each in get_args(hint):
+        if get_origin(hint) is Literal:
+            yield str(each)
+        else:
+            yield from _literals(each)
+
+
+def _not_one_of(
+    tree: YamlMapping, path: FieldPath, name: str, words: tuple[str, ...], at: Span
+) -> Finding:
+    node: Any = tree
+    for step in path:
+        if not isinstance(node, str):  # else one word stands for a list of one
+            node = step_into(node, step)
+    close = did_you_mean(str(node), words) if isinstance(node, str) else ()
+    choice = ", ".join(f"`{word}`" for word in words)
+    help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
+    return Finding(
+        codes.WRONG_VALUE,
+        say("`{name}` is none of {choice}", name=name, choice=choice),
+        Label(at),
+        help=help_,
+    )
+
+
+def _key_span(tree: YamlMapping, path: FieldPath) -> Span:
+    node: Any = tree
+    for step in path[:-1]:
+        node = step_into(node, step)
+    if isinstance(node, YamlMapping) and path and str(path[-1]) in node:
+        return node.key_where(str(path[-1]))
+    return span_at(tree, path)

@@ -1,0 +1,122 @@
+"""Pages in, published site out: the engine's shell, the search index, all that lies beside."""
+
+import shutil
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from html import escape
+from pathlib import Path
+from urllib.parse import quote
+
+from specgen.frozen import frozen
+from specgen.site.mkdocs_engine import (
+    NOTES,
+    EngineFailed,
+    MkDocsEngine,
+    SiteEngine,
+    handwritten_entries,
+)
+from specgen.site.page import MenuEntry, Page, Shell
+from specgen.site.publish import CannotPublish, publishing
+from specgen.site.search import Index
+
+LOST = "404.html"  # the name that servers of static files look for; common practice, no source
+DEEPEST = 6
+LOST_AT = "The address leads to nothing that this site publishes."
+LOST_WHY = (
+    "What stood here may have been renamed or withdrawn since the link was made. "
+    "Search for its name or its number, or begin with one of these:"
+)
+
+
+@frozen
+class SiteReport:
+    """What was published: where the start page lies, how many pages, what the engine remarked."""
+
+    start: Path
+    pages: int
+    messages: tuple[str, ...] = ()
+
+
+def publish_site(
+    pages: Sequence[Page],
+    shell: Shell,
+    target: Path,
+    *,
+    files: Mapping[str, bytes | Path] | None = None,
+    handwritten: Path | None = None,
+    engine: SiteEngine | None = None,
+    index: Index | None = None,
+) -> SiteReport:
+    """Make a site of ready pages and put it in place of `target` in one step.
+
+    `files` lie beside the pages (downloads, drawings), by their path from the site's root.
+    `handwritten` is a folder of Markdown pages; it need not exist. An `index` that has made the
+    site's index before does the work of the changed pages only.
+    Raises CannotPublish; whatever is raised, the site that was there before is unchanged.
+    """
+    with publishing(target) as folder:
+        try:
+            messages = write_site(pages, shell, folder, files or {}, handwritten, engine, index)
+        except EngineFailed as problem:
+            raise CannotPublish(f"the site could not be made: {problem}") from problem
+    return SiteReport(target / "index.html", len(pages), messages)
+
+
+def write_site(
+    pages: Sequence[Page],
+    shell: Shell,
+    folder: Path,
+    files: Mapping[str, bytes | Path],
+    handwritten: Path | None = None,
+    engine: SiteEngine | None = None,
+    index: Index | None = None,
+) -> tuple[str, ...]:
+    """Write the whole site into an empty folder; what the engine remarked on the way."""
+    written_by_hand = handwritten if handwritten and handwritten.is_dir() else None
+    if written_by_hand:
+        shell = _with_notes(shell, handwritten_entries(written_by_hand), pages)
+    everything = pages if any(page.path == LOST for page in pages) else (*pages, lost_page(shell))
+    rendered = (engine or MkDocsEngine()).render(everything, shell, folder, written_by_hand)
+    _write_search((*pages, *rendered.handwritten), shell, folder, index or Index())
+    for path, content in sorted(files.items()):
+        destination = folder / path
+        destination.parent.mkdir(parents=True, exist_ok=True)
+        if isinstance(content, Path):
+            shutil.copyfile(content, destination)
+        else:
+            destination.write_bytes(content)
+    return rendered.messages
+
+
+def lost_page(shell: Shell) -> Page:
+    """What a server shows where there is no page; it works at any address of the site."""
+    word = shell.word
+    links = "".join(
+        f'<li><a href="{quote(entry.path)}">{escape(entry.title)}</a></li>' for entry in shell.menu
+    )
+    body = (
+        f'<article class="document"><header class="document-head"><h1>{word("No page here")}</h1>'
+        f'<p class="subtitle">{word(LOST_AT)}</p></header><p>{word(LOST_WHY)}</p>'
+        f"<ul>{links}</ul></article>"
+    )
+    roots = tuple("../" * up for up in range(DEEPEST))
+    return Page(LOST, word("No page here"), "lost", body, roots=roots)
+
+
+def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:
+    titles = {entry.section: entry.title for entry in reversed(shell.menu)}
+    made = index.files(pages, titles)
+    for parent in {(folder / path).parent for path in made}:
+        parent.mkdir(parents=True, exist_ok=True)
+    for path, content in made.items():
+        (folder / path).write_bytes(content.encode("ascii"))
+
+
+def _with_notes(shell: Shell, notes: tuple[MenuEntry, ...], pages: Sequence[Page]) -> Shell:
+    """The menu with the handwritten pages in it, unless the caller has listed them already."""
+    generated = {page.path for page in pages}
+    notes = tuple(note for note in notes if note.path not in generated)
+    if not notes or any(entry.section == NOTES for entry in shell.menu):
+        return shell
+    entry = MenuEntry(shell.word("Notes"), notes[0].path, NOTES, notes)
+    return replace(shell, menu=(*shell.menu, entry))

@@ -1,0 +1,320 @@
+"""One build to its pages and files; the unit of work that several processes share out.
+
+A worker process reads the project once for itself, unless it was forked from a process that had.
+What comes back is small: pages and files wait on the disk. PDFs are made in worker processes only,
+since no process may be forked from one that has made any.
+"""
+
+import os
+import signal
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Executor, ProcessPoolExecutor
+from contextlib import contextmanager
+from dataclasses import replace
+from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
+from multiprocessing.context import BaseContext
+from pathlib import Path
+
+from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics.fault import travelling
+from specgen.document.case import Case
+from specgen.document.document_types import findings_document
+from specgen.document.tree import Block, Document, Paragraph, ThematicBreak
+from specgen.drawings.typesetter import has_compiled
+from specgen.facts import Facts
+from specgen.frozen import frozen
+from specgen.model import Definitions
+from specgen.pipeline import case_of, read
+from specgen.site.addresses import address
+from specgen.site.compare import compared_system, shard, shard_path
+from specgen.site.document_menu import BEHIND, kind_of
+from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
+from specgen.site.fact_pages import fact_page_of
+from specgen.site.history import revisions
+from specgen.site.rules import standings
+from specgen.site.workshop import Workshop, workshop
+from specgen.write.writer_options import Options, options_of
+
+BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
+
+
+@frozen
+class Outcome:
+    """What became of one build: the values that lists show, what it uses, its documents.
+
+    `pages` are (path, title, kind, file of the HTML); the first is the build's own page, the last
+    that of its values. `files` lie beside them, by path from the site's root. `rules` are the
+    declared rules whose case arises, each with how it stands.
+    """
+
+    name: str
+    title: str
+    summary: str
+    number: str
+    pages: tuple[tuple[str, str, str, Path], ...]
+    facts: Facts
+    sound: bool
+    findings: tuple[Finding, ...]
+    uses: tuple[tuple[str, tuple[str, ...]], ...]
+    files: tuple[tuple[str, Path], ...] = ()
+    rules: tuple[tuple[str, str], ...] = ()
+
+
+def build_page(shop: Workshop, name: str) -> Outcome:
+    """Resolves a build and writes its documents, or a page of findings where it has errors."""
+    build = shop.definitions.builds.get(name)
+    case = None if build is None else case_of(shop.definitions, build)
+    found: list[Finding] = [] if case is None else list(case.findings)
+    pages: list[tuple[str, str, str, Path]] = []
+    files: list[tuple[str, Path]] = []
+    title = name if build is None else build.name
+    own = f"builds/{name}.html"
+    if case is not None and case.sound:
+        made = list(_documents(shop, case, name, title, found))
+        if made and made[0][0] == own:
+            files, pages = _published(shop, case, name, made)
+    sound = bool(pages)
+    findings = arrange(found)
+    if not sound:
+        page = _findings_page(shop, name, title, findings)
+        pages = [(own, title, "", shop.write(page, own))]
+    return Outcome(
+        name=name,
+        title=title,
+        summary="" if build is None else build.summary,
+        number=(build.number or "") if build is not None else "",
+        pages=tuple(pages),
+        facts=_brief(case),
+        sound=sound,
+        findings=findings,
+        uses=() if case is None else _uses(case),
+        files=tuple(files),
+        rules=() if case is None else standings(case),
+    )
+
+
+def _documents(
+    shop: Workshop, case: Case, name: str, title: str, found: list[Finding]
+) -> Iterator[tuple[str, str, Document]]:
+    """The documents of a build that could be made: path, heading, tree."""
+    for number, document in enumerate(shop.definitions.project.documents):
+        if document not in shop.documents:  # a finding of the project says so
+            continue
+        path = f"builds/{name}.html" if number == 0 else f"builds/{name}/{document}.html"
+        made, problems = shop.compose(document, case, path)
+        found += problems
+        if made is not None:
+            heading = title if number == 0 else f"{title}: {kind_of(made, document)}"
+            yield path, heading, made
+
+
+def _published(
+    shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
+) -> tuple[list[tuple[str, Path]], list[tuple[str, str, str, Path]]]:
+    """The files and the pages of a sound build, its page of facts last."""
+    reference = f"build:{name}"
+    behind = f"{reference}/{shop.xrefs.facts_page}"
+    fact_page = fact_page_of(case, made[0][1], reference)
+    xrefs = replace(shop.xrefs, keys={reference: fact_page.keys})
+    files = [*_prints(shop, case, name, made), *_data(shop, case, name)]
+    offers = tuple(offer for offer, _ in files)
+    pages = []
+    for number, (path, heading, document) in enumerate(made):
+        extra = offered(offers, behind, "Files of this build")
+        if number == 0:
+            extra = (*revisions(case.build), *extra)
+        woven = with_more(*shop.localizer.blocks_into(document, extra))
+        file = shop.write(woven, path, xrefs, reference)
+        stem = path.rsplit("/", 1)[-1].removesuffix(".html") if number else "Sheet"
+        pages.append((path, heading, kind_of(document, stem), file))
+    path = address(behind) or ""
+    title = f"{made[0][1]}: {shop.localizer.fixed('figures')}"
+    file = shop.write(shop.localizer.document(fact_page.document), path)
+    pages.append((path, title, shop.localizer.fixed(BEHIND), file))
+    compared = shard_path(reference)
+    system = compared_system(case)
+    listed = [(offer.path, file) for offer, file in files]
+    return [*listed, (compared, shop.put(compared, shard(system, shop.localizer.language)))], pages
+
+
+def _prints(
+    shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
+) -> Iterator[tuple[Offer, Path]]:
+    """The documents of a build as PDF."""
+    if "pdf" not in shop.definitions.project.downloads:
+        return
+    options = options_of(shop.definitions, case.build)
+    for number, (path, _, document) in enumerate(made):
+        stem = path.rsplit("/", 1)[-1].removesuffix(".html")
+        file = f"builds/{name}/{name}.pdf" if number == 0 else f"builds/{name}/{name}-{stem}.pdf"
+        content = printed(document, options, shop.cache)
+        holds = str(document.subtitle or document.title)
+        yield Offer(file, "PDF", holds, len(content)), shop.put(file, content)
+
+
+def _data(shop: Workshop, case: Case, name: str) -> Iterator[tuple[Offer, Path]]:
+    """The data of a build in the forms that the project wants handed out."""
+    wanted = shop.definitions.project.downloads
+    forms = {suffix: (form, holds) for each in OFFERS.values() for suffix, form, holds in each}
+    for suffix, content in data_files(case, wanted, shop.cache).items():
+        file = f"builds/{name}/{name}.{suffix}"
+        yield Offer(file, *forms[suffix], len(content)), shop.put(file, content)
+
+
+def with_more(document: Document, more: tuple[Block, ...]) -> Document:
+    """The document with more blocks, before what its author wrote as the last word of all."""
+    at = blocks = len(document.blocks)
+    while at and isinstance(document.blocks[at - 1], Paragraph):
+        at -= 1
+    last_word = 0 < at < blocks and isinstance(document.blocks[at - 1], ThematicBreak)
+    cut = at - 1 if last_word else blocks
+    return replace(document, blocks=(*document.blocks[:cut], *more, *document.blocks[cut:]))
+
+
+def _findings_page(
+    shop: Workshop, name: str, title: str, findings: tuple[Finding, ...]
+) -> Document:
+    """The page of a build that cannot be published, from what was found in its own files too."""
+    build = shop.definitions.builds.get(name)
+    files = {finding.at.span.file for finding in findings}
+    if build is not None:
+        files.add(build.origin.at().file)
+    listed = [
+        *findings,
+        *(f for f in shop.loaded.findings if build is None or f.at.span.file in files),
+    ]
+    document, problems = findings_document(shop.templates, shop.definitions, title, arrange(listed))
+    if document is None:
+        return Document(title, (), subtitle=problems[0].message if problems else "")
+    return document
+
+
+def _brief(case: Case | None) -> Facts:
+    """The few values that lists show, without their pedigree."""
+    if case is None:
+        return Facts.plain(())
+    return Facts.plain(replace(case.facts[key], rests=()) for key in BRIEF if key in case.facts)
+
+
+def _uses(case: Case) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    places: dict[str, list[str]] = {}
+    for place, part in case.assembly.everything():
+        places.setdefault(part.id, []).append(place.name)
+    return tuple((name, tuple(found)) for name, found in sorted(places.items()))
+
+
+_SHOP: list[Workshop] = []
+
+
+def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
+    """In a worker process: the workshop, made anew unless it came along with a fork."""
+    # An interrupt at the terminal reaches all processes; the parent alone decides what it means.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    if not _SHOP:
+        _SHOP.append(workshop(root, read(root).loaded, scratch, cache))
+
+
+def _end_with_parent() -> None:
+    """Wait for the parent's end, however it comes, and end too: nobody waits for the work."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _one(name: str) -> Outcome:
+    with travelling():
+        return build_page(_SHOP[0], name)
+
+
+Print = tuple[str, Document, Options]
+"""Path of the file from the site's root, document, what it is signed and dated with."""
+
+
+def _printed(task: Print) -> tuple[str, Path, int]:
+    path, document, options = task
+    with travelling():
+        content = printed(document, options, _SHOP[0].cache)
+        return path, _SHOP[0].put(path, content), len(content)
+
+
+def print_documents(
+    shop: Workshop, root: Path, tasks: Sequence[Print], jobs: int, cache: Path | None
+) -> dict[str, tuple[Path, int]]:
+    """Documents as PDF, in worker processes: file and size by path."""
+    if not tasks:
+        return {}
+    with _pool(shop, root, min(jobs, len(tasks)), cache) as pool:
+        return {path: (file, size) for path, file, size in pool.map(_printed, tasks)}
+
+
+def _processes() -> BaseContext:
+    """How processes are made: forks of this one, else of a fresh one, else each anew."""
+    methods = get_all_start_methods()
+    if "fork" in methods and not has_compiled():
+        return get_context("fork")
+    if "forkserver" in methods:
+        context = get_context("forkserver")
+        context.set_forkserver_preload([__name__])
+        return context
+    return get_context("spawn")
+
+
+@contextmanager
+def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator[Executor]:
+    _SHOP[:] = [shop]
+    others, hook = active_children(), threading.excepthook
+    try:
+        with ProcessPoolExecutor(
+            jobs, _processes(), initializer=_begin, initargs=(root, shop.scratch, cache)
+        ) as pool:
+            try:
+                yield pool
+            except BaseException:
+                # the pool's own thread would tell of futures that it finds cancelled
+                threading.excepthook = lambda _: None
+                for child in active_children():
+                    if child not in others:
+                        child.terminate()
+                raise
+    finally:
+        threading.excepthook = hook
+        _SHOP.clear()
+
+
+def planned(definitions: Definitions, name: str) -> int:
+    """How many pages a build is to have: its documents and its values, or a page of findings."""
+    return len(definitions.project.documents) + 1 if name in definitions.builds else 1
+
+
+def build_pages(
+    shop: Workshop,
+    root: Path,
+    names: Sequence[str],
+    jobs: int,
+    cache: Path | None,
+    done: Callable[[int], None],
+    found: list[Finding],
+) -> list[Outcome]:
+    """The pages of builds, in the order of `names` whatever the number of jobs.
+
+    What was found in them is added to `found` as it comes.
+    """
+    outcomes: list[Outcome] = []
+    prints = "pdf" in shop.definitions.project.downloads
+    if not names or ((jobs <= 1 or len(names) < 2 * jobs) and not prints):
+        for name in names:
+            outcomes.append(build_page(shop, name))
+            found += outcomes[-1].findings
+            done(planned(shop.definitions, name))
+        return outcomes
+    chunk = max(1, min(16, len(names) // (4 * jobs)))
+    with _pool(shop, root, min(jobs, len(names)), cache) as pool:
+        for outcome in pool.map(_one, names, chunksize=chunk):
+            outcomes.append(outcome)
+            found += outcome.findings
+            done(planned(shop.definitions, outcome.name))
+    return outcomes

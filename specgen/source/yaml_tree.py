@@ -1,0 +1,383 @@
+"""YAML text to a tree that remembers where everything was written.
+
+The tree is made of `YamlScalar` (text), `YamlMapping` (a mapping) and `YamlSequence` (a list),
+which behave as `str`, `dict` and `list`. Text stays text: what `no`, `010` or `12:30` means is
+decided by the field that reads it, which gives the YAML 1.2 meaning and keeps `1.10` apart from
+`1.1`.
+
+Built from parser events rather than by PyYAML's composer: no recursion, so depth cannot break it;
+repeated keys, tags and aliases are seen before anything is lost.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics.glyphs import lines_of
+from specgen.messages import say
+
+MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
+MOST_FROM_ALIASES = 20_000
+DEEPEST = 60
+
+Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+class YamlScalar(str):
+    """A scalar as written; `plain` when it stood without quotes.
+
+    `lines` are the lines of the file that it stands in, whole, where these are several.
+    """
+
+    __slots__ = ("lines", "plain", "span")
+    span: Span
+    plain: bool
+    lines: tuple[str, ...]
+
+    @classmethod
+    def at(cls, text: str, span: Span, plain: bool = True) -> "YamlScalar":
+        written = cls(text)
+        written.span = span
+        written.plain = plain
+        written.lines = ()
+        return written
+
+
+class YamlSequence(list[Any]):
+    """A list and its place."""
+
+    __slots__ = ("span",)
+    span: Span
+
+
+class YamlMapping(dict[str, Any]):
+    """A mapping, its place and the places of its keys."""
+
+    __slots__ = ("key_spans", "span")
+    span: Span
+    key_spans: dict[str, Span]
+
+    def where(self, *path: str | int) -> Span:
+        """The place of the value at `path`, or of the deepest part of the path that exists."""
+        return span_at(self, path)
+
+    def key_where(self, key: str) -> Span:
+        """The place of a key, or of the mapping where it has no such key."""
+        return self.key_spans.get(key, self.span)
+
+
+YamlNode = YamlScalar | YamlSequence | YamlMapping
+
+
+def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
+    """The place of a scalar at `path`, of a longer value's key, or of the deepest known step."""
+    place = node.span
+    for step in path:
+        if isinstance(node, YamlMapping) and isinstance(step, str) and step in node:
+            place = node.key_where(step)
+            node = node[step]
+            if isinstance(node, YamlScalar):
+                place = node.span
+        elif isinstance(node, YamlSequence) and isinstance(step, int) and step < len(node):
+            node = node[step]
+            place = node.span
+        else:
+            return place
+    return place
+
+
+class _Ruler:
+    """Turns the parser's marks into lines and columns from 1.
+
+    The parser may mark a place beyond the end of the text; that is then the end.
+    """
+
+    def __init__(self, text: str, file: str) -> None:
+        self.file = file
+        self.lines = lines_of(text)
+        self.end = len(self.lines), len(self.lines[-1]) + 1
+        self.last = self.end[0]
+
+    def at(self, mark: Any) -> tuple[int, int]:
+        return min((mark.line + 1, mark.column + 1), self.end)
+
+    def span(self, start: Any, end: Any) -> Span:
+        if end.line + 1 < self.last:  # hardly anything stands in the last line
+            return Span(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+        return Span(self.file, *self.at(start), *self.at(end))
+
+
+@dataclass(slots=True)
+class _OpenNode:
+    node: YamlSequence | YamlMapping
+    anchor: str | None
+    key: YamlScalar | None = None
+    size: int = 1
+    refused: bool = False  # the key was no word: its value is dropped with it
+
+
+@dataclass(slots=True)
+class _Builder:
+    """Turns events into a tree; problems are gathered in `findings`."""
+
+    ruler: _Ruler
+    findings: list[Finding] = field(default_factory=list)
+    stack: list[_OpenNode] = field(default_factory=list)
+    anchors: dict[str, tuple[YamlNode, int]] = field(default_factory=dict)
+    root: YamlNode | None = None
+    expanded: int = 0
+    stopped: bool = False
+
+    def span(self, event: Any) -> Span:
+        return self.ruler.span(event.start_mark, event.end_mark)
+
+    def report(self, code: Any, message: str, event: Any, help_: str = "", label: str = "") -> None:
+        self.findings.append(Finding(code, message, Label(self.span(event), label), help=help_))
+
+    def take(self, events: Iterator[Any]) -> None:
+        documents = 0
+        for event in events:
+            if type(event) is yaml.ScalarEvent:  # nine of ten
+                self.scalar(event)
+                continue
+            match event:
+                case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
+                    self.open(event)
+                case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
+                    self.close(event)
+                case yaml.AliasEvent():
+                    self.alias(event)
+                case yaml.DocumentStartEvent():
+                    documents += 1
+                    if documents > 1:
+                        self.report(
+                            codes.UNSUPPORTED_YAML,
+                            "a second YAML document in one file",
+                            event,
+                            "keep one document in a file; a list of definitions is fine",
+                        )
+                        self.stopped = True
+            if self.stopped:
+                return
+
+    def scalar(self, event: yaml.ScalarEvent) -> None:
+        if event.tag is not None:
+            self.refuse_tag(event)
+        span = self.ruler.span(event.start_mark, event.end_mark)
+        written = YamlScalar.at(event.value, span, event.implicit[0])
+        if span.end_line > span.line:
+            written.lines = tuple(self.ruler.lines[span.line - 1 : span.end_line])
+        self.put(written, event.anchor, 1, event)
+
+    def open(self, event: Any) -> None:
+        if event.tag is not None:
+            self.refuse_tag(event)
+        node: YamlSequence | YamlMapping
+        if isinstance(event, yaml.MappingStartEvent):
+            node = YamlMapping()
+            node.key_spans = {}
+        else:
+            node = YamlSequence()
+        node.span = self.span(event)
+        if len(self.stack) >= DEEPEST:
+            self.report(
+                codes.EXPANSION,
+                f"nested more than {DEEPEST} levels deep",
+                event,
+                "no definition needs this depth; look for a bracket too many",
+            )
+            self.stopped = True
+            return
+        self.stack.append(_OpenNode(node, event.anchor))
+
+    def close(self, event: Any) -> None:
+        frame = self.stack.pop()
+        start = frame.node.span
+        end = event.end_mark
+        if end.column == 0 and end.line > start.line - 1:
+            frame.node.span = start  # a block ends where the next thing starts: keep its head
+        else:
+            last, column = self.ruler.at(end)
+            frame.node.span = Span(start.file, start.line, start.column, last, column)
+        self.put(frame.node, frame.anchor, frame.size, event)
+
+    def alias(self, event: yaml.AliasEvent) -> None:
+        known = self.anchors.get(event.anchor or "")
+        if known is None:
+            if any(frame.anchor == event.anchor for frame in self.stack):
+                self.report(
+                    codes.EXPANSION,
+                    f"`*{event.anchor}` stands inside what it names",
+                    event,
+                    "write the value out instead of the alias",
+                )
+            else:
+                self.report(
+                    codes.SYNTAX,
+                    f"`*{event.anchor}` names no anchor above it",
+                    event,
+                    f"write `&{event.anchor}` at the value it should repeat",
+                )
+            self.stopped = True
+            return
+        node, size = known
+        self.expanded += size
+        if self.expanded > MOST_FROM_ALIASES:
+            self.report(
+                codes.EXPANSION,
+                f"aliases of this file stand for more than {MOST_FROM_ALIASES} values",
+                event,
+                "write the values out, or use `common` for what parts share",
+            )
+            self.stopped = True
+            return
+        self.put(node, None, size, event)
+
+    def put(self, node: YamlNode, anchor: str | None, size: int, event: Any) -> None:
+        if anchor is not None:
+            self.anchors[anchor] = (node, size)
+        if not self.stack:
+            self.root = node
+            return
+        frame = self.stack[-1]
+        frame.size += size
+        if isinstance(frame.node, YamlSequence):
+            frame.node.append(node)
+        elif frame.refused:
+            frame.refused = False
+        elif frame.key is None:
+            frame.key = self.as_key(node, event)
+            frame.refused = frame.key is None
+        else:
+            self.entry(frame.node, frame.key, node)
+            frame.key = None
+
+    def as_key(self, node: YamlNode, event: Any) -> YamlScalar | None:
+        if isinstance(node, YamlScalar):
+            return node
+        self.report(
+            codes.UNSUPPORTED_YAML,
+            "a key that is itself a list or a mapping",
+            event,
+            "keys are plain words here; quote the key if it starts with `{` or `[`",
+        )
+        return None
+
+    def entry(self, fields: YamlMapping, key: YamlScalar, value: YamlNode) -> None:
+        name = str(key)
+        if name in fields:
+            self.findings.append(
+                Finding(
+                    codes.DUPLICATE_KEY,
+                    say("`{name}` appears twice in one mapping", name=name),
+                    Label(key.span, say("second `{name}`", name=name)),
+                    labels=(Label(fields.key_where(name), say("first `{name}`", name=name)),),
+                    notes=(
+                        say(
+                            "a plain YAML reader would keep the second and drop the first "
+                            "without a word"
+                        ),
+                    ),
+                    help=say("merge both under one `{name}`, or delete one", name=name),
+                )
+            )
+            return
+        fields[name] = value
+        fields.key_spans[name] = key.span
+
+    def refuse_tag(self, event: Any) -> None:
+        if not event.tag.startswith("tag:yaml.org,2002:"):
+            self.report(codes.UNSUPPORTED_YAML, f"the tag `{event.tag}`", event, "delete the tag")
+        else:
+            word = event.tag.rsplit(":", 1)[-1]
+            self.report(
+                codes.UNSUPPORTED_YAML,
+                f"the tag `!!{word}`",
+                event,
+                "delete it; each field knows what it holds",
+            )
+
+
+def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...]]:
+    """The tree of one file's text and what is wrong with its YAML.
+
+    The tree is None where nothing can be made of the text. A text with a syntax error gives no
+    tree, since what stands before the error may be half of something else.
+    """
+    ruler = _Ruler(text, file)
+    builder = _Builder(ruler)
+    loader = Loader(text)
+    try:
+        builder.take(_events(loader))
+    except yaml.MarkedYAMLError as error:
+        return None, (*builder.findings, _syntax(error, ruler))
+    except (yaml.YAMLError, ValueError) as error:
+        span = Span(file, 1, 1, 1, 1)
+        message = "a character that YAML does not allow"
+        return None, (
+            *builder.findings,
+            Finding(codes.SYNTAX, message, Label(span), notes=(str(error).splitlines()[0],)),
+        )
+    finally:
+        loader.dispose()
+    if builder.stopped:
+        return None, tuple(builder.findings)
+    empty = builder.root is None or (isinstance(builder.root, YamlScalar) and not builder.root)
+    if empty:
+        span = Span(file, 1, 1, 1, 1)
+        return None, (
+            *builder.findings,
+            Finding(
+                codes.EMPTY_FILE,
+                say("nothing is defined in this file"),
+                Label(span),
+                help=say("write a definition, or delete the file"),
+            ),
+        )
+    return builder.root, tuple(builder.findings)
+
+
+def _events(loader: Any) -> Iterator[Any]:
+    event = loader.get_event()
+    while event is not None:
+        yield event
+        event = loader.get_event()
+
+
+def _syntax(error: yaml.MarkedYAMLError, ruler: _Ruler) -> Finding:
+    mark = error.problem_mark or error.context_mark
+    line, column = ruler.at(mark) if mark else (1, 1)
+    labels: tuple[Label, ...] = ()
+    context = error.context_mark
+    if error.context and context and mark and context.line != mark.line:
+        first, place = ruler.at(context)
+        labels = (Label(Span(ruler.file, first, place, first, place + 1), error.context),)
+    problem = error.problem or "cannot be read as YAML"
+    return Finding(
+        codes.SYNTAX,
+        say("not YAML: {problem}", problem=problem),
+        Label(Span(ruler.file, line, column, line, column + 1)),
+        labels=labels,
+        help=say("look for a missing colon, quote or bracket, a tab, or a line indented too far"),
+    )
+
+
+def step_into(node: object, step: str | int) -> object:
+    """The value one step down a tree, None where there is none."""
+    if isinstance(node, dict):
+        return node.get(step)
+    if isinstance(node, list) and isinstance(step, int) and step < len(node):
+        return node[step]
+    return None
+
+
+def plain_value(node: YamlNode) -> object:
+    """The tree as ordinary `str`, `dict` and `list`."""
+    if isinstance(node, Mapping):
+        return {str(key): plain_value(value) for key, value in node.items()}
+    if isinstance(node, list):
+        return [plain_value(value) for value in node]
+    return str(node)

@@ -1,0 +1,494 @@
+"""Guides, comparisons, site preparation, information, parts, briefs, reviews: what each holds."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from specgen.assembly import State
+from specgen.document.blocks import compare, ordered, review, walk
+from specgen.document.blocks.cells import cell_of
+from specgen.document.blocks.choices import possible, where
+from specgen.document.blocks.glossary import glossary, used_only
+from specgen.document.blocks.supply_choice import supply_choice
+from specgen.document.case import Case, FamilyCase, no_systems
+from specgen.document.data import parts_list
+from specgen.document.document_types import system_document
+from specgen.document.figures import callouts, pictures
+from specgen.document.maker import AuthorError
+from specgen.document.sets import comparison_document, order_document
+from specgen.document.several import Compared, Order
+from specgen.document.shared_texts import NO_TEXTS, texts_of
+from specgen.document.shelf import templates_of
+from specgen.document.side_by_side import SMALL, bare, side_by_side, sides, unlisted
+from specgen.document.template import Templates
+from specgen.document.tree import (
+    Caution,
+    Document,
+    Listing,
+    Paragraph,
+    Strong,
+    Table,
+    Value,
+    plain_text,
+    words,
+)
+from specgen.drawings import LayoutEngine, front, nowhere, rear
+from specgen.facts import Facts
+from specgen.facts.orders import ORDER_FACTS
+from specgen.model import Definitions, PowerSupply
+from specgen.pipeline import Survey, bare_case, example_of
+from specgen.quantity import Power
+from specgen.shipped import templates_folder
+from tests.document.test_every_value_is_a_fact import (
+    declared_texts,
+    field_key,
+    keys_of,
+    loose_numbers,
+    pieces,
+)
+
+OF_BUILDS = ("site-preparation", "parts-list", "information", "presenters-brief", "review")
+BUILDS = ("lantern-office", "harbour-archive", "foundry-forecast", "pocket-lamp-room")
+MADE_KEYS = re.compile(
+    r"parts\.|callouts\.|order\.|assumptions\.|[a-z0-9.-]+\.(positions|options|fixtures|builds)$"
+    r"|.+\.outputs\.\d+\.carried_\d$|.+\.review\.|[a-z0-9-]+\.(parts|positions|limits)\."
+)
+
+
+@pytest.fixture(scope="module")
+def templates(demo: Survey) -> Templates:
+    return templates_of(demo.root)
+
+
+def drawn(case: Case) -> dict[str, object]:
+    return pictures(case, LayoutEngine(), nowhere, [])  # type: ignore[return-value]
+
+
+def document_of(name: str, templates: Templates, case: Case) -> Document:
+    document, problems = system_document(name, templates, case, drawn(case), no_systems)  # type: ignore[arg-type]
+    assert document is not None, problems
+    assert problems == ()
+    return document
+
+
+def guide_of(demo: Survey, templates: Templates, name: str) -> Document:
+    definitions = demo.definitions
+    assert definitions is not None
+    platform = definitions.platforms[name]
+    shown = example_of(definitions, platform)
+    document, problems = system_document(
+        "guide",
+        templates,
+        bare_case(definitions, platform),
+        drawn(shown),  # type: ignore[arg-type]
+        no_systems,
+        family_of(definitions),
+        shown,
+    )
+    assert document is not None, problems
+    return document
+
+
+def family_of(definitions: Definitions) -> FamilyCase:
+    bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
+    return FamilyCase(definitions, bare, {})
+
+
+def compared_of(demo: Survey, *names: str, only: bool = False) -> Compared:
+    definitions = demo.definitions
+    assert definitions is not None
+    cases = tuple(
+        demo.cases[name]
+        if name in demo.cases
+        else bare_case(definitions, definitions.platforms[name])
+        for name in names
+    )
+    shown = tuple(case if case.build else example_of(definitions, case.platform) for case in cases)
+    return Compared(definitions, cases, only, shown)
+
+
+def order_of(demo: Survey, **counts: int) -> Order:
+    definitions = demo.definitions
+    assert definitions is not None
+    lines = tuple((demo.cases[name.replace("_", "-")], count) for name, count in counts.items())
+    return Order(definitions, lines)
+
+
+STANDARDS = ("OCP NIC 3.0", "Regulation (EU) 2019/424", "TC 9.9")
+
+
+def known_texts(*cases: Case) -> list[str]:
+    """What the definitions behind the systems say, and names of standards."""
+    found = set(STANDARDS)
+    for case in cases:
+        found |= set(declared_texts(case.definitions, case))
+        found |= {(fixture.note or "").rstrip(".") for fixture in case.platform.fixtures}
+        found |= {str(fact.label).partition(" from ")[0] for fact in case.facts.values()}
+    return sorted(found - {""}, key=len, reverse=True)
+
+
+def unknown_keys(document: Document, *cases: Case) -> list[str]:
+    """Printed values that name neither a fact nor a field of a definition."""
+    known = {key for case in cases for key in case.facts}
+    known |= {f"{(case.build or case.platform).id}.{key}" for case in cases for key in case.facts}
+    for part in cases[0].definitions.parts.values():
+        known |= keys_of(part)
+    return [
+        f"{piece.number} {piece.unit} [{piece.key}]"
+        for piece in pieces(document.blocks)
+        if isinstance(piece, Value)
+        and piece.key not in known
+        and not MADE_KEYS.match(piece.key)
+        and not field_key(piece.key, cases[0].definitions)
+    ]
+
+
+def tables(document: Document) -> Iterator[Table]:
+    yield from (block for block in document.blocks if isinstance(block, Table))
+
+
+def words_of(table: Table | None) -> list[list[str]]:
+    assert table is not None
+    return [[plain_text(cell) for cell in row] for row in table.rows]
+
+
+@pytest.mark.parametrize("name", OF_BUILDS)
+@pytest.mark.parametrize("build", BUILDS)
+def test_what_is_printed_of_a_build_is_a_fact(
+    demo: Survey, templates: Templates, build: str, name: str
+) -> None:
+    case = demo.cases[build]
+    document = document_of(name, templates, case)
+    assert unknown_keys(document, case) == []
+    assert loose_numbers(document, known_texts(case)) == []
+
+
+@pytest.mark.parametrize("name", ["lantern", "foundry", "pocket"])
+def test_what_a_guide_prints_is_a_fact(demo: Survey, templates: Templates, name: str) -> None:
+    document = guide_of(demo, templates, name)
+    definitions = demo.definitions
+    assert definitions is not None
+    bare = [bare_case(definitions, platform) for platform in definitions.platforms.values()]
+    shown = example_of(definitions, definitions.platforms[name])
+    assert loose_numbers(document, known_texts(*bare, shown)) == []
+    assert unknown_keys(document, *bare, *demo.cases.values()) == []
+
+
+@pytest.mark.parametrize(
+    "names", [("lantern", "beacon", "harbour"), ("lantern-office", "harbour-archive")]
+)
+def test_what_a_comparison_prints_is_a_fact(
+    demo: Survey, templates: Templates, names: tuple[str, ...]
+) -> None:
+    compared = compared_of(demo, *names)
+    document, problems = comparison_document(templates, compared)
+    assert document is not None, problems
+    assert unknown_keys(document, *compared.cases) == []
+    assert loose_numbers(document, known_texts(*compared.cases)) == []
+
+
+# --- comparison ---
+
+
+def test_a_comparison_can_leave_out_what_is_alike(demo: Survey) -> None:
+    names = ("lantern-office", "harbour-archive")
+    every = words_of(compare.comparison(compared_of(demo, *names), "T", "memory"))
+    some = words_of(compare.comparison(compared_of(demo, *names, only=True), "T", "memory"))
+    assert {row[0] for row in some} < {row[0] for row in every}
+    assert all(first != second for _, first, second in some)
+
+
+def test_rows_that_differ_are_strong_among_all_rows(demo: Survey) -> None:
+    table = compare.comparison(compared_of(demo, "lantern", "beacon"), "T", "memory", "processors")
+    assert table is not None
+    strong = {plain_text(row[0]): isinstance(row[0][0], Strong) for row in table.rows}
+    assert strong == {"Memory slots": True, "Processor sockets": False}
+
+
+def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Survey) -> None:
+    (listing,) = compare.differences(compared_of(demo, "beacon", "lantern", "harbour"))
+    got = [plain_text(item[0].children) for item in listing.items]  # type: ignore[union-attr]
+    assert "Memory slots: 16 in Lantern and Harbour; 32 in Beacon." in got
+    assert not any(line.startswith("Processor sockets") for line in got)
+
+
+def test_systems_that_are_alike_are_said_to_be(demo: Survey) -> None:
+    (only,) = compare.differences(compared_of(demo, "lantern-office", "lantern-office"))
+    assert plain_text(only.children) == "The figures compared do not differ."  # type: ignore[union-attr]
+
+
+def test_parts_are_compared_where_their_numbers_differ(demo: Survey) -> None:
+    compared = compared_of(demo, "lantern-office", "lantern-relay")
+    for _, _, *counts in words_of(compare.parts(compared)):
+        assert len(set(counts)) > 1
+
+
+def test_a_subject_that_nobody_has_is_a_mistake_with_a_hint(demo: Survey) -> None:
+    with pytest.raises(AuthorError, match="no subject is named `memry`") as got:
+        compare.comparison(compared_of(demo, "lantern-office", "harbour-archive"), "T", "memry")
+    assert "memory" in got.value.help
+
+
+# --- pictures ---
+
+
+def test_pictures_beside_one_another_have_one_scale(demo: Survey) -> None:
+    one, two = (demo.cases[name].assembly for name in ("lantern-office", "harbour-archive"))
+    cut = [bare(front(assembly)) for assembly in (one, two)]
+    heights = [float(each.platform.size.height.in_unit("mm")) for each in (one, two)]
+    # outlines: 1.5 points a millimetre, the same for both
+    assert cut[0].height / heights[0] == pytest.approx(cut[1].height / heights[1])
+    picture = side_by_side("front", [("A", one), ("B", two)])
+    assert picture.svg.count('class="case"') >= 4
+    assert ">A</text>" in picture.svg
+    assert ">B</text>" in picture.svg
+
+
+def test_a_small_picture_says_all_that_the_large_ones_say(demo: Survey) -> None:
+    assembly = demo.cases["harbour-archive"].assembly
+    sheet = sides(assembly)
+    got = " ".join(sheet.text)
+    for each in (*front(assembly).callouts, *rear(assembly).callouts):
+        assert f"{each.position}: {each.what}." in got
+    assert "Numbers" not in got
+    assert sheet.width < 2 * front(assembly).width * SMALL + 60
+    assert not any(getattr(shape, "pen", "") == "flag" for shape in sheet.shapes)
+
+
+def test_a_picture_without_its_list_keeps_its_numbers(demo: Survey) -> None:
+    assembly = demo.cases["harbour-archive"].assembly
+    drawn = unlisted("front", assembly).svg
+    count = len(front(assembly).callouts)
+    assert drawn.count("label-flag") == count
+    assert "Power</text>" not in drawn
+
+
+# --- site preparation ---
+
+
+def test_an_order_is_summed(demo: Survey) -> None:
+    order = order_of(demo, lantern_office=3, harbour_archive=1)
+    facts = order.facts
+    one, two = (case.facts for case, _ in order.lines)
+    summed = [each for each in ORDER_FACTS if each.each]
+    for each in summed:
+        (of,) = each.of
+        assert facts.value(f"order.{each.key}") == one[of].value * 3 + two[of].value  # type: ignore[operator]
+    assert len(summed) > 10
+    assert facts.value("order.machines") == 4
+    limit = facts.value("order.inlet_limit")
+    assert limit == min(one["cooling.inlet_limit"].value, two["cooling.inlet_limit"].value)  # type: ignore[type-var]
+
+
+@pytest.mark.arithmetic("noise", "levels add on the linear scale")
+def test_two_systems_alike_are_three_decibels_louder(demo: Survey) -> None:
+    one = demo.cases["lantern-office"].facts["noise.sound_power"].value
+    facts = order_of(demo, lantern_office=2).facts
+    both = facts.value("order.sound_power")
+    assert both.amount - one.amount == pytest.approx(Decimal("0.30103"), abs=Decimal("0.0001"))  # type: ignore[union-attr]
+
+
+def test_a_sum_lacks_what_one_of_its_builds_lacks(demo: Survey) -> None:
+    case = demo.cases["lantern-office"]
+    gone = {key: fact for key, fact in case.facts.items() if key != "cooling.airflow_needed"}
+    poorer = replace(case, facts=Facts.plain(gone.values()))
+    order = Order(case.definitions, ((case, 1), (poorer, 1)))
+    assert order.facts.value("order.airflow") is None
+
+
+def test_one_system_has_no_sums(demo: Survey, templates: Templates) -> None:
+    alone, problems = order_document(templates, order_of(demo, lantern_office=1))
+    assert alone is not None, problems
+    titles = {column.title for table in tables(alone) for column in table.columns}
+    assert not any(title.endswith(", all") for title in titles)
+    assert alone == document_of("site-preparation", templates, demo.cases["lantern-office"])
+
+
+def test_site_preparation_cautions_where_work_can_hurt(demo: Survey, templates: Templates) -> None:
+    document, _ = order_document(templates, order_of(demo, lantern_office=3, harbour_archive=1))
+    assert document is not None
+    subjects = [block.subject for block in document.blocks if isinstance(block, Caution)]
+    assert {"mains power", "lifting", "laser light"} <= set(subjects)
+    assert len(subjects) == len(set(subjects))
+
+
+# --- parts list ---
+
+
+def test_a_parts_list_holds_what_the_parts_command_lists(demo: Survey) -> None:
+    order = order_of(demo, lantern_office=2, harbour_archive=1)
+    lines = parts_list(order.lines).lines
+    table = ordered.parts(order)
+    assert table is not None
+    assert [row[0] for row in words_of(table)] == [line.name for line in lines]
+    assert [row[3] for row in words_of(table)] == [str(line.quantity) for line in lines]
+
+
+# --- information sheet ---
+
+
+def test_the_information_sheet_lists_what_is_missing(demo: Survey, templates: Templates) -> None:
+    document = document_of("information", templates, demo.cases["harbour-archive"])
+    lists = [each for each in document.blocks if isinstance(each, Listing)]
+    got = [plain_text(item[0].children) for each in lists for item in each.items]  # type: ignore[union-attr]
+    assert "(d) year of manufacture" in got
+    assert "(c) low-end and high-end configuration of the family" in got
+    tables = {each.anchor: each for each in document.blocks if isinstance(each, Table)}
+    by_letter = {tuple(row[:2]): row[2] for row in words_of(tables["information-table"])}
+    assert by_letter["(d)", "Year of manufacture"] == "not declared"
+    assert by_letter["(c)", "Model number"].endswith(", of platform QW-4000")
+    assert by_letter["(o)", "Chassis that blades go with"] == "does not apply: no blade server"
+    assert "Harbour archive" in by_letter["(p)", "Configurations of the family covered"]
+
+
+# --- presenter's brief ---
+
+
+def test_a_brief_follows_the_numbers_and_says_nothing_twice(demo: Survey) -> None:
+    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
+    got: set[str] = set()
+    spoken: list[str] = []
+    for side in walk.SIDES:
+        rows = words_of(walk.briefing(case, texts, side, got))
+        assert [row[0] for row in rows] == [str(each.number) for each in callouts(case, side)]
+        spoken += [row[2] for row in rows]
+    raw = plain_text(cell_of(case.facts, "storage.raw"))
+    assert sum(raw in line for line in spoken) == 1
+
+
+def test_a_brief_warns_of_mains_and_fans(demo: Survey) -> None:
+    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
+    warnings = {
+        row[1]: row[3]
+        for side in walk.SIDES
+        for row in words_of(walk.briefing(case, texts, side, set()))
+    }
+    assert "Mains voltage" in warnings["PSU 1 to 2"]
+    assert "while it turns" in warnings["FAN 1 to 6"]
+    assert warnings["Power"] == "–"
+
+
+# --- review sheet ---
+
+
+def test_ages_are_counted_to_the_documents_date(demo: Survey) -> None:
+    case = demo.cases["lantern-office"]
+    build = case.build
+    assert build is not None
+    later = replace(build, date=date(2027, 5, 20))  # a year after
+    moved = replace(case, assembly=replace(case.assembly, build=later))
+    for before, after in zip(
+        words_of(review.sourced(case)), words_of(review.sourced(moved)), strict=True
+    ):
+        assert int(after[4].split()[0]) == int(before[4].split()[0]) + 365
+
+
+def test_what_lacks_a_source_comes_first_and_only_there(demo: Survey, templates: Templates) -> None:
+    document = document_of("review", templates, demo.cases["lantern-office"])
+    first, second = [table for table in tables(document) if "Values" in table.columns[-1].title
+                     or table.anchor in ("open-table", "sourced-table")]  # fmt: skip
+    assert (first.anchor, second.anchor) == ("open-table", "sourced-table")
+    lacking = {row[0] for row in words_of(first) if row[1] != "no value"}
+    assert "Assumption: rebuild rate" in lacking
+    assert lacking.isdisjoint(row[0] for row in words_of(second))
+    ages = [int(row[4].split()[0]) for row in words_of(second)]
+    assert ages == sorted(ages, reverse=True)
+
+
+def test_a_review_takes_no_default_for_a_declaration(demo: Survey) -> None:
+    values = {row[0]: row[1] for row in words_of(review.sourced(demo.cases["lantern-office"]))}
+    assert "Several outputs" not in values["Power supply 1100 W, 60 mm"]
+    assert "Efficiency at 50 %: 96.2 %" in values["Power supply 1100 W, 60 mm"].replace(
+        "\u202f", " "
+    )
+
+
+# --- guide ---
+
+
+def test_supplies_carry_what_is_left_after_failures(demo: Survey) -> None:
+    definitions = demo.definitions
+    assert definitions is not None
+    case = bare_case(definitions, definitions.platforms["foundry"])
+    table = supply_choice(case, lambda: possible(case))
+    assert table is not None
+    titles = [str(column.title) for column in table.columns]
+    assert titles[4:8] == ["All carry", "After one failed", "After two failed",
+                           "After three failed"]  # fmt: skip
+    for row in words_of(table):
+        part = next(each for each in definitions.parts.values() if each.name == row[0])
+        assert isinstance(part, PowerSupply)
+        loads = [Power.parse(text.replace("\u202f", "")) for text in row[4:8]]
+        one = Power.parse(row[3].replace("\u202f", ""))
+        assert loads == [one * 4, one * 3, one * 2, one]
+
+
+def test_a_guide_offers_what_goes_in_and_nothing_withdrawn(
+    demo: Survey, templates: Templates
+) -> None:
+    definitions = demo.definitions
+    assert definitions is not None
+    found = possible(bare_case(definitions, definitions.platforms["lantern"]))
+    assert not any(definitions.parts[name].life.status == "withdrawn" for name in found)
+    document = guide_of(demo, templates, "lantern")
+    offered = next(table for table in tables(document) if table.anchor == "offered-table")
+    assert len(offered.rows) == len(found)
+
+
+def test_positions_of_parts_are_reported_by_their_hosts() -> None:
+    names = ("BAY 0", "BAY 1", "OCP.PORT 1", "OCP.PORT 2", "SLOT 1.PORT 1", "SLOT 1.PORT 2")
+    assert str(where(names)) == "BAY 0 to 1; PORT 1 to 2 in OCP, SLOT 1"
+
+
+def test_a_guide_is_shown_by_a_build_without_errors(demo: Survey) -> None:
+    definitions = demo.definitions
+    assert definitions is not None
+    for platform in definitions.platforms.values():
+        shown = example_of(definitions, platform)
+        assert shown.sound
+        assert shown.platform == platform
+        assert all(place.state is not State.UNKNOWN for place in shown.assembly.places.values())
+
+
+def test_a_glossary_keeps_the_terms_in_use() -> None:
+    terms = glossary(NO_TEXTS, {"riser": "a", "PSU, supply": "b", "slot": "c"})
+    assert terms is not None
+    text = Paragraph(words("Two risers, one supply, and no slotted screw."))
+    document = used_only(Document("T", (text, terms)))
+    (_, kept) = document.blocks
+    assert isinstance(kept, Table)
+    assert [row[0] for row in words_of(kept)] == ["PSU, supply", "riser"]
+
+
+def test_a_glossary_nobody_needs_is_left_out() -> None:
+    terms = glossary(NO_TEXTS, {"riser": "a"})
+    assert terms is not None
+    text = Paragraph(words("Nothing of the sort."))
+    assert used_only(Document("T", (text, terms))).blocks == (text,)
+
+
+@pytest.mark.parametrize(
+    ("call", "told"),
+    [
+        ('numbers("frnt")', "a machine has no side named `frnt`"),
+        ('choices("proccessor")', "no kind of part is named `proccessor`"),
+        ('site("heet")', "no block of a site is named `heet`"),
+        ("glossary(3)", "a glossary is made of terms and their meanings"),
+    ],
+)
+def test_a_writers_slip_is_a_finding_at_its_line(
+    demo: Survey, tmp_path: Path, call: str, told: str
+) -> None:
+    (tmp_path / "templates").mkdir()
+    text = f"# T\n\n{{{{ {call} }}}}\n"
+    (tmp_path / "templates" / "own.md").write_text(text, encoding="utf-8")
+    own = templates_of(tmp_path)
+    document, (finding,) = system_document("own", own, demo.cases["lantern-office"], {}, no_systems)
+    assert document is None
+    assert finding.message == told
+    assert finding.at.span.line == 3

@@ -1,0 +1,128 @@
+"""Every value of every demo build has its words, its pedigree and its place."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from specgen.facts import CALCULATORS, Declared, Fact
+from specgen.facts.data import fact_data
+from specgen.pipeline import Survey
+from specgen.quantity import Power, Quantity, show
+
+
+def leaves(fact: Fact, seen: set[int]) -> Iterator[Declared]:
+    for entry in fact.inputs:
+        if isinstance(entry, Declared):
+            yield entry
+        elif id(entry) not in seen:
+            seen.add(id(entry))
+            yield from leaves(entry, seen)
+
+
+def every_fact(demo: Survey) -> Iterator[tuple[str, Fact]]:
+    for name, case in demo.cases.items():
+        for fact in case.facts.values():
+            yield name, fact
+
+
+def test_every_build_has_its_values(demo: Survey):
+    assert len(demo.cases) >= 25
+    singles = [calculator.key for calculator in CALCULATORS if calculator.over is None]
+    for name, case in demo.cases.items():
+        assert len(case.facts) >= 80, name
+        assert set(singles) <= set(case.facts), name
+        assert all(case.facts[key].key == key for key in case.facts)
+
+
+def test_every_value_says_what_it_is_how_it_came_about_and_by_which_source(demo: Survey):
+    for name, fact in every_fact(demo):
+        assert fact.label, (name, fact.key)
+        assert fact.formula, (name, fact.key)
+        assert fact.source, (name, fact.key)
+
+
+def test_every_value_can_be_shown_and_handed_on(demo: Survey):
+    for name, fact in every_fact(demo):
+        assert show(fact.value), (name, fact.key)
+        assert fact_data(fact)["shown"] == show(fact.value)
+
+
+def test_every_leaf_of_every_pedigree_has_a_place(demo: Survey):
+    seen: set[int] = set()
+    checked = 0
+    texts = demo.sources.texts
+    for name, fact in every_fact(demo):
+        for leaf in leaves(fact, seen):
+            span = leaf.span
+            assert span.file in texts, (name, fact.key, leaf.label)
+            assert 1 <= span.line <= texts[span.file].count("\n") + 1
+            assert leaf.label
+            checked += 1
+    assert checked > 10_000
+
+
+def test_a_value_that_is_there_rests_on_something(demo: Survey):
+    """What is counted may be none, and a sum over none is 0; anything else has inputs."""
+    bare = {
+        fact.template
+        for _, fact in every_fact(demo)
+        if fact.value is not None and not fact.inputs and not _nothing(fact)
+    }
+    assert bare == set()
+
+
+def _nothing(fact: Fact) -> bool:
+    if isinstance(fact.value, Quantity):
+        return not fact.value.amount
+    return fact.value in (0, ())
+
+
+@pytest.mark.parametrize(
+    ("part", "whole"),
+    [
+        ("processors.count", "processors.sockets"),
+        ("memory.modules", "memory.slots_usable"),
+        ("memory.slots_usable", "memory.slots"),
+        ("memory.channels_used", "memory.channels"),
+        ("storage.bays_filled", "storage.bays_usable"),
+        ("storage.bays_usable", "storage.bays"),
+        ("storage.usable", "storage.raw"),
+        ("power.idle", "power.typical"),
+        ("power.typical", "power.maximum"),
+        ("power.maximum", "power.available"),
+    ],
+)
+def test_a_part_is_never_more_than_its_whole(demo: Survey, part: str, whole: str):
+    compared = 0
+    for name, case in demo.cases.items():
+        less, more = case.facts.value(part), case.facts.value(whole)
+        assert less is None or more is None or less <= more, name
+        compared += less is not None and more is not None
+    assert compared >= 15
+
+
+def test_slots_add_up(demo: Survey):
+    for name, case in demo.cases.items():
+        kinds = ("used", "free", "unusable")
+        parts = [case.facts.value(f"expansion.slots_{kind}") for kind in kinds]
+        assert sum(parts) == case.facts.value("expansion.slots"), name
+
+
+def test_lanes_in_use_and_free_add_up_to_those_owned(demo: Survey):
+    for name, case in demo.cases.items():
+        for fact in case.facts.of_all("expansion.{processor}.lanes"):
+            used = case.facts.value(f"expansion.{fact.subject}.lanes_used")
+            free = case.facts.value(f"expansion.{fact.subject}.lanes_free")
+            assert used + free == fact.value, name
+            assert free >= 0, name
+
+
+def test_subsystems_add_up_to_the_whole(demo: Survey):
+    for name, case in demo.cases.items():
+        for level in ("idle", "typical", "maximum"):
+            parts = [fact.value for fact in case.facts.of_all(f"power.{{subsystem}}.{level}")]
+            whole = case.facts.value(f"power.{level}")
+            if None in parts:
+                assert whole is None, (name, level)
+            else:
+                assert sum(parts, Power.zero()) == whole, (name, level)

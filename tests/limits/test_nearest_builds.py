@@ -1,0 +1,109 @@
+"""The nearest valid build, and a build filled up."""
+
+from dataclasses import replace
+
+import pytest
+
+from specgen.limits.nearest_builds import Unpriced, completed, nearest
+from specgen.model import Build, Definitions, Fill, Life
+from specgen.pipeline import Survey, case_of
+from tests.limits.small import HEAD, PROJECT, defined
+
+PARTS = """
+- {kind: fan, id: fan-dear, name: Dear fan, form: fan-40, mass: 1 kg, price: 9,
+   power: {maximum: 4 W}, source: {document: table}}
+- {kind: fan, id: fan-cheap, name: Cheap fan, form: fan-40, mass: 2 kg, price: 5,
+   power: {maximum: 8 W}, source: {document: table}}
+"""
+BODY = """
+positions:
+  - {name: FAN 1, takes: fan, must: true}
+  - {name: FAN 2, takes: fan, must: true}
+rules:
+  - {code: QW-1, require: 'min(f.mass for f in fans) == max(f.mass for f in fans)'}
+"""
+
+
+@pytest.fixture
+def definitions() -> Definitions:
+    return defined(
+        {
+            "specgen.yaml": PROJECT % "none",
+            "platforms/small.yaml": HEAD + BODY,
+            "catalog/parts.yaml": PARTS,
+        }
+    )
+
+
+def build(**fit: str) -> Build:
+    fills = {name.replace("_", " "): Fill(part=part) for name, part in fit.items()}
+    return Build(id="x", name="x", platform="small", summary="x", fit=fills)
+
+
+def changes(proposals) -> list[str]:
+    return [change.words for change in proposals.changes]
+
+
+@pytest.mark.parametrize("published", [True, False])
+def test_a_withdrawn_part_stays_in_a_build_that_is_not_published(definitions, published):
+    old = replace(definitions.parts["fan-dear"], life=Life(status="withdrawn"))
+    definitions = replace(definitions, parts={**definitions.parts, old.id: old})
+    proposals = completed(definitions, replace(build(FAN_1="fan-dear"), published=published))
+    assert (proposals is None) is published
+
+
+def test_nothing_is_taken_away_and_the_least_is_added(definitions):
+    proposals = completed(definitions, build(FAN_1="fan-dear"))
+    assert proposals is not None
+    assert changes(proposals) == ["fit Dear fan in FAN 2"]
+    assert proposals.changes[0].why is not None
+    assert proposals.changes[0].why.code.id == "SG318"
+
+
+@pytest.mark.parametrize(("least", "part"), [("price", "Cheap fan"), ("power", "Dear fan"),
+                                             ("mass", "Dear fan")])  # fmt: skip
+def test_the_least_of_what_is_asked_for_is_chosen(definitions, least, part):
+    proposals = completed(definitions, build(), least)
+    assert proposals is not None
+    assert changes(proposals) == [f"fit {part} in FAN 1 to 2"]
+
+
+def test_a_part_without_a_price_is_reported(definitions):
+    parts = {name: replace(part, price=None) for name, part in definitions.parts.items()}
+    with pytest.raises(Unpriced, match="fan-cheap, fan-dear"):
+        completed(replace(definitions, parts=parts), build(), "price")
+
+
+def test_what_cannot_be_completed_is_not(definitions):
+    assert completed(definitions, build(FAN_1="fan-dear", FAN_2="fan-cheap")) is None
+
+
+def test_the_nearest_builds_change_least_and_differ(definitions):
+    proposals = nearest(definitions, build(FAN_1="fan-dear", FAN_2="fan-cheap"))
+    assert [changes(each) for each in proposals[:2]] == [
+        ["fit Cheap fan in FAN 1 in place of Dear fan"],
+        ["fit Dear fan in FAN 2 in place of Cheap fan"],
+    ] or [changes(each) for each in proposals[:2]] == [
+        ["fit Dear fan in FAN 2 in place of Cheap fan"],
+        ["fit Cheap fan in FAN 1 in place of Dear fan"],
+    ]
+
+
+def test_a_sound_build_is_nearest_to_itself(definitions):
+    proposals = nearest(definitions, build(FAN_1="fan-dear", FAN_2="fan-dear"), most=1)
+    assert changes(proposals[0]) == []
+
+
+@pytest.mark.parametrize("taken", ["HS 1..2", "FAN 1..8", "FRONT.J0", "BAY 0..3", "SLOT 1"])
+def test_a_build_of_the_demo_is_fixed_where_it_was_broken(demo: Survey, taken):
+    assert demo.definitions is not None
+    whole = demo.definitions.builds["lantern-office"]
+    broken = replace(whole, fit={n: fill for n, fill in whole.fit.items() if n != taken})
+    case = case_of(demo.definitions, broken)
+    assert case is not None
+    assert not case.sound
+    proposals = completed(demo.definitions, broken)
+    assert proposals is not None
+    mended = case_of(demo.definitions, proposals.build)
+    assert mended is not None
+    assert mended.sound

@@ -1,0 +1,84 @@
+"""Values typed by hand are held against facts, and sentences that mean something else are not."""
+
+import pytest
+
+from specgen.diagnostics.codes import VALUE_CONTRADICTED, VALUE_TYPED
+from tests.prose.conftest import Check
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Its maximum power is 800 W.",
+        "Its maximum power is 0.7 kW.",
+        "It draws 800 W of maximum power, and has a memory speed of 5600 MT/s.",
+        "It has 12 memory slots.",
+        "The machine's maximum power is 800 W.",
+        "Lantern, full has a maximum power of 800 W.",
+    ],
+)
+def test_a_value_that_contradicts_a_fact_is_reported(check: Check, sentence: str):
+    found = [each for each in check(f"{sentence}\n") if each.code is VALUE_CONTRADICTED]
+    assert len(found) == 1
+    assert found[0].help.startswith("in place of")
+
+
+def test_the_place_and_the_reference_to_paste_are_given(check: Check):
+    (found,) = check("Fine.\nIts maximum\npower is **800 W** today.\n")
+    assert (found.at.span.line, found.at.span.column) == (6, 12)
+    assert (
+        str(found.message) == "`800 W` is typed, and Maximum power of `lantern-full` is 825\u202fW"
+    )
+    assert found.help == "in place of the figure with its unit write `{power.maximum}`"
+
+
+def test_of_another_subject_the_reference_names_it(check: Check):
+    (found,) = check("Lantern, full has a maximum power of 800 W.\n", head="title: x")
+    assert "`{lantern-full: power.maximum}`" in found.help
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["Its maximum power is 825 W.", "Its raw capacity is 15 TB.", "It has 8 memory slots."],
+)
+def test_a_typed_value_that_is_a_fact_is_a_note(check: Check, sentence: str):
+    (found,) = check(f"{sentence}\n")
+    assert found.code is VALUE_TYPED
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "It draws about 800 W of maximum power.",
+        "Its maximum power is 30 W less than 900 W.",
+        "Take 800 W.",
+        "The supply's maximum power is 800 W.",
+        "The maximum power of each supply is 800 W.",
+        "The lamp beside it draws 800 W.",
+        "Its maximum power is `800 W`.",
+        "Its maximum power is [said elsewhere](x 'maximum power 800 W').",
+        "Lantern, full and Lantern have a maximum power of 800 W.",
+        "A Supply 800 W has a maximum power of its own, 1200 W.",
+        "Its maximum power is 1300 W.",
+        "In 2026 its maximum power was set down in LN-800 W-3.",
+        "Two drives of 12 bays need 4 in the front.",
+        "Its maximum power is {power.maximum}.",
+        "The maximum is 3 m of cable.",
+    ],
+)
+def test_what_may_mean_something_else_is_left_alone(check: Check, sentence: str):
+    assert [f for f in check(f"{sentence}\n") if f.code is VALUE_CONTRADICTED] == []
+
+
+def test_of_equal_facts_the_one_whose_words_stand_there_is_meant(check: Check):
+    (found,) = check("Its memory capacity is 128 GiB.\n")
+    assert found.help.endswith("`{memory.capacity}`")
+
+
+def test_a_sentence_that_weighs_is_no_place_for_a_note(check: Check):
+    assert check("Plan for a maximum power of 825 W.\n") == ()
+
+
+def test_a_writer_can_allow_what_is_meant(check: Check):
+    head = "subject: lantern-full\nallow: SG503"
+    assert check("Its maximum power is 800 W.\n", head=head) == ()

@@ -1,0 +1,79 @@
+"""One cause is reported once, and two mistakes are told as two."""
+
+import pytest
+
+from tests.projects import base, edited, project
+
+FULL = "configured/lantern-full.yaml"
+LANTERN = "platforms/lantern.yaml"
+HOUSE = "catalog/house.yaml"
+CARDS = "catalog/cards.yaml"
+
+
+def test_two_allowances_of_one_code_that_nothing_needs_are_both_told() -> None:
+    allow = "allow:\n  - {code: SG323, reason: one}\n  - {code: SG323, reason: two}\nvolumes:\n"
+    found = project(edited(FULL, "volumes:\n", allow))
+    assert found.codes == ["SG212", "SG212"]
+    assert [found.line(each)[-12:] for each in found.findings] == ["reason: one}", "reason: two}"]
+
+
+def test_a_part_in_place_of_a_soldered_one_says_what_is_there_without_it() -> None:
+    (finding,) = project(edited(FULL, "  TPM: tpm", "  TPM: tpm\n  BMC: tpm")).findings
+    assert str(finding.message) == "`tpm` cannot be fitted in BMC: `watch` is soldered in"
+    assert str(finding.help) == "delete the line; `watch` is there without it"
+    assert finding.labels[0].span.file == LANTERN
+
+
+def test_a_soldered_part_may_be_named_once_more() -> None:
+    assert project(edited(FULL, "  TPM: tpm", "  TPM: tpm\n  BMC: watch")).codes == []
+
+
+def test_a_cable_to_a_connector_without_a_form_names_those_that_take_it() -> None:
+    (finding,) = project(
+        edited(LANTERN, "EDGE 1: {from: CPU1.P2, lanes: x8, form: mcio-8i}",
+               "EDGE 1: {from: CPU1.P2, lanes: x8}")
+    ).findings  # fmt: skip
+    assert "states no form" in str(finding.message)
+    assert str(finding.help) == "`EDGE 2` would take it"
+
+
+def test_a_port_behind_itself_is_reported() -> None:
+    port = "{name: P0, lanes: x4, carries: {pcie: 4}, splits: 2+2, behind: .}"
+    files = edited(CARDS, port, port.replace("behind: .", "behind: .P0"))
+    (finding,) = project(files).findings
+    assert finding.code.id == "SG210"
+    assert str(finding.message) == "BOOT.P0 is fed by itself"
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "meant"),
+    [
+        (LANTERN, "{name: TPM,", "{name: TPM, of: CUP2,", "CPU2"),
+        (HOUSE, "id: tpm, name:", "id: tpm, blocks: BYA 5, name:", "BAY 5"),
+        (HOUSE, "neighbour: SLOT 2", "neighbour: SLTO 2", "SLOT 2"),
+    ],
+)
+def test_a_position_that_no_system_has_comes_with_what_was_meant(file, old, new, meant) -> None:
+    (finding,) = project(edited(file, old, new)).findings
+    assert finding.code.id == "SG203"
+    assert meant in str(finding.help)
+
+
+def test_positions_of_unread_files_are_not_missed() -> None:
+    files = {**base(), HOUSE: base()[HOUSE] + "- [\n"}
+    files[CARDS] += "- {kind: filler, id: odd, name: Odd, blocks: BAY 0, source: {document: d}}\n"
+    assert "SG203" not in project(files).codes
+
+
+@pytest.mark.parametrize("name", [HOUSE, CARDS, "catalog/processors.yaml", "catalog/memory.yaml"])
+def test_a_catalog_file_cut_in_half_is_reported_at_the_cut_alone(name) -> None:
+    text = base()[name]
+    found = project({**base(), name: text[: len(text) // 2]})
+    assert {finding.at.span.file for finding in found.findings} == {name}
+
+
+def test_an_unknown_part_is_reported_beside_a_mistake_in_a_whole_file() -> None:
+    files = edited(FULL, "  TPM: tpm", "  TPM: tpn")
+    name = "catalog/processors.yaml"
+    files[name] = files[name].replace("    threads: 64\n", "")
+    assert project(files).codes == ["SG114", "SG201"]
