@@ -14,7 +14,7 @@ from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.frozen import frozen
 from specgen.messages import WORDING
 from specgen.model.markers import Json
-from specgen.quantity import Quantity, plain, show
+from specgen.quantity import Quantity, exact, plain, show
 
 T = TypeVar("T")
 
@@ -69,6 +69,8 @@ class FactData:
     """What it is about where there are several of a kind; empty elsewhere."""
     value: Bare
     """Rounded as documents print it; null where it is not declared."""
+    exact: JsonNumber | int | None
+    """The number as it was worked out, in the same unit; null for words."""
     unit: str | None
     """ASCII symbol, such as `GiB` or `degC`; null for counts and words."""
     shown: str
@@ -94,6 +96,12 @@ def bare(value: Value) -> tuple[Bare, str | None]:
     return str(value) if isinstance(value, WORDING) else value, None
 
 
+def _exact(value: Value) -> Decimal | int | None:
+    if isinstance(value, Quantity | Decimal):
+        return exact(value)
+    return value if isinstance(value, int) else None
+
+
 def fact_record(fact: Fact) -> FactData:
     """A fact with the first level of its pedigree; deeper levels are facts of their own."""
     value, unit = bare(fact.value)
@@ -102,6 +110,7 @@ def fact_record(fact: Fact) -> FactData:
         label=str(fact.label),
         subject=fact.subject,
         value=value,
+        exact=_exact(fact.value),
         unit=unit,
         shown=show(fact.value),
         basis=fact.basis,

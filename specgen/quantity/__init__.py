@@ -30,7 +30,7 @@ from specgen.quantity.dimensions import (
     VolumeFlow,
     parse_any,
 )
-from specgen.quantity.printing import NARROW_SPACE, NOT_DECLARED, plain, show, split
+from specgen.quantity.printing import NARROW_SPACE, NOT_DECLARED, exact, plain, show, split
 from specgen.quantity.problems import Problem, QuantityError
 from specgen.quantity.quantity import Magnitude, Quantity
 from specgen.quantity.units import UNITS, Dimension, Unit
@@ -67,6 +67,7 @@ __all__ = [
     "Unit",
     "Voltage",
     "VolumeFlow",
+    "exact",
     "parse_any",
     "plain",
     "show",

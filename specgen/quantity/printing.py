@@ -88,6 +88,14 @@ def plain(value: object) -> str:
     return _words(value, plain, str)
 
 
+def exact(value: Quantity | Decimal) -> Decimal:
+    """The number that `plain` rounds, in the unit that it prints."""
+    if isinstance(value, Decimal):
+        return value
+    _, unit = _settle(value)
+    return unit.from_base(value.amount)
+
+
 def _words(value: object, one: Callable[[object], str], dress: Callable[[str], str]) -> str:
     match value:
         case None:

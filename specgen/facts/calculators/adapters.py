@@ -82,7 +82,7 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trai
 )
 def load(line: DataRate, host: DataRate) -> Decimal:
     """Above 1 where the ports together are faster than the link to the processor."""
-    return round(line / host, 4)
+    return line / host
 
 
 @fact(

@@ -9,7 +9,6 @@ from specgen.facts.calculators.subjects import DRIVE_SORTS, FLASH_SORTS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Assumption, Context, FactOf, FactsOfAll, Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Drive
@@ -106,7 +105,7 @@ def all_endurance(drives: tuple[Wear, ...]) -> DataSize:
     failures=FactsOfAll("drives.{drive}.failures", strict=True),
 )
 def all_failures(failures: tuple[Decimal, ...]) -> Decimal | None:
-    return significant(sum(failures, Decimal(0))) if failures else None
+    return sum(failures, Decimal(0)) if failures else None
 
 
 @fact.seen(
@@ -234,10 +233,9 @@ def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSi
     span="storage.endurance_span",
 )
 def comparable_writes(endurance: DataSize, capacity: DataSize, span: Duration) -> Decimal | None:
-    """Two digits at most: terabytes written are themselves stated in round figures."""
     if capacity.amount <= 0 or span.amount <= 0:
         return None
-    return significant(endurance / capacity / span.in_unit("d"), 2)
+    return endurance / capacity / span.in_unit("d")
 
 
 @fact(
@@ -253,7 +251,7 @@ def comparable_writes(endurance: DataSize, capacity: DataSize, span: Duration) -
 def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
     if between.amount <= 0 or year.amount < 0:
         return None
-    return Ratio.of_fraction(significant(chance_within(year.amount, between.amount)))
+    return Ratio.of_fraction(chance_within(year.amount, between.amount))
 
 
 @fact(
@@ -268,4 +266,4 @@ def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
     rate="drives.{drive}.annual_failure_rate",
 )
 def failures(count: int, rate: Ratio) -> Decimal:
-    return significant(count * rate.fraction)
+    return count * rate.fraction

@@ -10,7 +10,6 @@ from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, each, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.messages import say
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput
 from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
@@ -247,9 +246,8 @@ def efficiency(load: Power, curve: EfficiencyCurve) -> Ratio | None:
     curve=Inspected(_curve),
 )
 def power_factor(load: Power, curve: EfficiencyCurve) -> Decimal | None:
-    """Real power / apparent power, to 4 digits."""
-    value = _read(load, curve, "power_factor")
-    return None if value is None else significant(value, 4)
+    """Real power / apparent power."""
+    return _read(load, curve, "power_factor")
 
 
 @fact(

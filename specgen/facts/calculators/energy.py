@@ -4,7 +4,6 @@ from decimal import Decimal
 
 from specgen.facts.inputs import Assumption, Condition, FactOfSubject
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.messages import say
 from specgen.quantity import Duration, Energy, Mass, Power
 
@@ -24,9 +23,7 @@ USUAL = say(
     year=Assumption("year"),
 )
 def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
-    """kWh, to 4 digits."""
-    hours = year.in_unit("h")
-    return Energy.of(significant(input_power.in_unit("kW") * hours, 4), "kWh")
+    return Energy.of(input_power.in_unit("kW") * year.in_unit("h"), "kWh")
 
 
 @fact(
@@ -38,8 +35,8 @@ def energy_of_a_year(input_power: Power, year: Duration) -> Energy:
     price=Condition("energy_price"),
 )
 def cost(energy: Energy, price: Decimal) -> Decimal:
-    """In the project's currency, to 3 digits."""
-    return significant(energy.in_unit("kWh") * price, 3)
+    """In the project's currency."""
+    return energy.in_unit("kWh") * price
 
 
 fact.stated("energy.currency", say("Currency"), Condition("currency"))
@@ -54,5 +51,5 @@ fact.stated("energy.currency", say("Currency"), Condition("currency"))
     factor=Condition("grid_factor"),
 )
 def emissions(energy: Energy, factor: Decimal) -> Mass:
-    """kg of CO2 equivalent, to 3 digits; the making of the system is not in it."""
-    return Mass.of(significant(energy.in_unit("kWh") * factor, 3), "kg")
+    """kg of CO2 equivalent; the making of the system is not in it."""
+    return Mass.of(energy.in_unit("kWh") * factor, "kg")

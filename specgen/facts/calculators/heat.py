@@ -11,7 +11,6 @@ from specgen.facts.constants import (
 )
 from specgen.facts.inputs import Condition, FactOfSubject
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.messages import say
 from specgen.quantity import (
     Length,
@@ -92,7 +91,7 @@ def pressure_at(altitude: Length) -> Decimal | None:
 )
 def pressure(altitude: Length) -> Pressure | None:
     value = pressure_at(altitude)
-    return None if value is None else Pressure.of(significant(value / 100, 5), "hPa")
+    return None if value is None else Pressure.of(value / 100, "hPa")
 
 
 def density(pressure: Decimal, temperature: Temperature) -> Decimal:
@@ -110,11 +109,11 @@ def density(pressure: Decimal, temperature: Temperature) -> Decimal:
     inlet=Condition("inlet"),
 )
 def inlet_density(altitude: Length, inlet: Temperature) -> Decimal | None:
-    """kg/m3 to 4 digits: the inlet temperature is held, not that of the standard atmosphere."""
+    """kg/m3: the inlet temperature is held, not that of the standard atmosphere."""
     value = pressure_at(altitude)
     if value is None or inlet.amount <= -ZERO_CELSIUS.value:
         return None
-    return significant(density(value, inlet), 4)
+    return density(value, inlet)
 
 
 fact.stated(

@@ -7,7 +7,6 @@ from specgen.facts.calculators.storage import LEVELS, data_members
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.inputs import Assumption
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.messages import say
 from specgen.quantity import Ratio
 
@@ -90,18 +89,17 @@ def host_operations(
     members="storage.{volume}.members",
     reads="storage.{volume}.member_reads",
 )
-def random_reads(penalty: int, members: int, reads: int) -> int:
+def random_reads(penalty: int, members: int, reads: int) -> Decimal:
     whole = Decimal(members * reads)
-    return int(significant(host_operations(Decimal(1), penalty, 0, whole, whole)))
+    return host_operations(Decimal(1), penalty, 0, whole, whole)
 
 
 def _at_random(
     share: Decimal, penalty: int, level: int, members: int, reads: int, writes: int
-) -> int:
-    found = host_operations(
+) -> Decimal:
+    return host_operations(
         share, penalty, LEVELS[level].rereads, members * reads, members * writes
     )
-    return int(significant(found))
 
 
 @fact(
@@ -121,7 +119,7 @@ def _at_random(
     reads="storage.{volume}.member_reads",
     writes="storage.{volume}.member_writes",
 )
-def random_writes(penalty: int, level: int, members: int, reads: int, writes: int) -> int:
+def random_writes(penalty: int, level: int, members: int, reads: int, writes: int) -> Decimal:
     return _at_random(Decimal(0), penalty, level, members, reads, writes)
 
 
@@ -145,7 +143,7 @@ def random_writes(penalty: int, level: int, members: int, reads: int, writes: in
 )
 def random_mixed(
     share: Ratio, penalty: int, level: int, members: int, reads: int, writes: int
-) -> int | None:
+) -> Decimal | None:
     if not 0 <= share.fraction <= 1:
         return None
     return _at_random(share.fraction, penalty, level, members, reads, writes)

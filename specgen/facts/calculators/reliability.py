@@ -7,7 +7,6 @@ from specgen.facts.calculators.storage import RAID_SOURCE, sets_of, survived
 from specgen.facts.calculators.subjects import PROTECTED_VOLUMES, VOLUMES
 from specgen.facts.inputs import Assumption, FactOf
 from specgen.facts.registry import Calculators
-from specgen.facts.rounding import significant
 from specgen.messages import say
 from specgen.quantity import DataRate, DataSize, Duration, Ratio
 
@@ -34,10 +33,6 @@ fact.least(
 )
 
 
-def _hours(hours: Decimal) -> Duration:
-    return Duration.of(significant(hours), "h")
-
-
 @fact(
     "storage.{volume}.rebuild_time",
     say("Time to rebuild a member"),
@@ -59,7 +54,7 @@ def rebuild_time(
     slowest = rate if write is None else min(rate, write)
     if survives == 0 or slowest.amount <= 0:
         return None
-    return _hours(size.amount / slowest.amount / 3600)
+    return Duration.of(size.amount / slowest.amount).to("h")
 
 
 @fact(
@@ -73,7 +68,7 @@ def rebuild_time(
     replacement=Assumption("replacement_time"),
 )
 def repair_time(rebuild: Duration, spares: int, replacement: Duration) -> Duration:
-    return rebuild if spares else _hours((replacement + rebuild).in_unit("h"))
+    return rebuild if spares else (replacement + rebuild).to("h")
 
 
 fact.least(
@@ -103,7 +98,7 @@ def time_to_data_loss(
 def loss_of_volume(
     between: Duration, repair: Duration | None, members: int, level: int, groups: int
 ) -> Decimal | None:
-    """Mean time to data loss of a volume in hours, not rounded; None where there is none."""
+    """Mean time to data loss of a volume in hours; None where there is none."""
     tolerated = survived(level, members, groups)
     if tolerated is None or between.amount <= 0:
         return None
@@ -141,7 +136,7 @@ def mean_time_to_data_loss(
     between: Duration, repair: Duration | None, members: int, level: int, groups: int
 ) -> Duration | None:
     hours = loss_of_volume(between, repair, members, level, groups)
-    return None if hours is None else _hours(hours)
+    return None if hours is None else Duration.of(hours, "h")
 
 
 def chance_within(span: Decimal, mean: Decimal) -> Decimal:
@@ -166,4 +161,4 @@ def chance_within(span: Decimal, mean: Decimal) -> Decimal:
 def data_loss(mean: Duration, year: Duration) -> Ratio | None:
     if mean.amount <= 0 or year.amount < 0:
         return None
-    return Ratio.of_fraction(significant(chance_within(year.amount, mean.amount)))
+    return Ratio.of_fraction(chance_within(year.amount, mean.amount))

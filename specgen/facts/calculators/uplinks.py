@@ -100,7 +100,7 @@ fact.total(
 )
 def oversubscription(demand: DataRate, uplink: DataRate) -> Decimal:
     """Above 1 where not all that hangs on it can run at its full rate at once."""
-    return round(demand / uplink, 4)
+    return demand / uplink
 
 
 @fact(
