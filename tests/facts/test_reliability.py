@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from specgen.facts.calculators import drives, reliability
 from specgen.facts.calculators.drives import written
 from specgen.facts.calculators.reliability import chance_within, loss_of_volume, time_to_data_loss
-from specgen.quantity import DataSize, Duration, Ratio, show
+from specgen.quantity import DataSize, Duration, show
 from tests.facts.arrays import array, volume
 
 LOSS = "mean time to data loss"

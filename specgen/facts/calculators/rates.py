@@ -97,9 +97,7 @@ def random_reads(penalty: int, members: int, reads: int) -> Decimal:
 def _at_random(
     share: Decimal, penalty: int, level: int, members: int, reads: int, writes: int
 ) -> Decimal:
-    return host_operations(
-        share, penalty, LEVELS[level].rereads, members * reads, members * writes
-    )
+    return host_operations(share, penalty, LEVELS[level].rereads, members * reads, members * writes)
 
 
 @fact(
