@@ -7,7 +7,7 @@ import click
 
 from specgen.cli.one_build import findings_about, one_build
 from specgen.cli.output import steering_nothing, write_out
-from specgen.cli.terminal import in_project, print_findings
+from specgen.cli.terminal import in_project, planned_too, print_findings
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless, lines_of
 from specgen.limits.build_text import anew, joined, written
@@ -27,13 +27,14 @@ from specgen.source import YamlMapping
     default="parts",
     help="What to add least of; of equals, fewest parts.",
 )
+@planned_too
 @click.option(
     "-o",
     "--output",
     type=click.Path(dir_okay=False, path_type=Path),
     help="The file to write; standard output without it.",
 )
-def command(build: str, project: Path, least: str, output: Path | None) -> int:
+def command(build: str, project: Path, least: str, planned: bool, output: Path | None) -> int:
     """Fill what BUILD leaves open, so that it passes the checks: YAML with what it has kept.
 
     What was added, and what the checks say without it, is told beside.
@@ -46,7 +47,8 @@ def command(build: str, project: Path, least: str, output: Path | None) -> int:
         print_findings(found.loaded.findings, found.sources.texts, project)
         raise click.ClickException("a build is completed where the definitions have no errors")
     try:
-        proposal = completed(found.definitions, case.build, least)
+        definitions = found.definitions.with_planned() if planned else found.definitions
+        proposal = completed(definitions, case.build, least)
     except (NoSolver, NotIntegral, TooLarge, Unpriced) as problem:
         raise click.ClickException(harmless(str(problem))) from None
     if proposal is None:

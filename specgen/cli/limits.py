@@ -10,7 +10,14 @@ import click
 
 from specgen.cli.one_build import asked
 from specgen.cli.output import steering_nothing
-from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, remembered
+from specgen.cli.terminal import (
+    asked_conditions,
+    in_project,
+    no_such,
+    planned_too,
+    print_findings,
+    remembered,
+)
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
@@ -32,6 +39,7 @@ UNMET = 1
 @click.argument("platform")
 @in_project
 @asked_conditions
+@planned_too
 @click.option("--only", metavar="KEY", multiple=True, help="One limit alone. May be repeated.")
 @click.option("--example", metavar="KEY", help="Print a build that reaches this limit, as YAML.")
 @click.option("--why", metavar="KEY", help="What keeps this limit from being passed.")
@@ -46,6 +54,7 @@ def command(
     platform: str,
     project: Path,
     at: tuple[str, ...],
+    planned: bool,
     only: tuple[str, ...],
     example: str | None,
     why: str | None,
@@ -58,12 +67,16 @@ def command(
     Each limit has a build that reaches it and that the checks find sound. `proved` says that no
     valid build goes beyond; `best found`, that none goes beyond the bound.
 
+    Only parts are used that can be ordered on the project's date.
+
     A condition is written as in declared rules: --want "drives.count >= 12".
     Exit status: 0 found, 1 no build meets the condition, 2 could not read.
     """
     if sum(each is not None for each in (example, why, by, want)) > 1:
         raise click.UsageError("one of --example, --why, --by and --want at a time")
     definitions, builds = _read(project, platform)
+    if planned:
+        definitions = definitions.with_planned()
     conditions = asked(at)
     one = example or why
     known = objectives_of(definitions)

@@ -240,7 +240,8 @@ def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
             if name in filled or place.position.fixed or (of is not None and of not in filled):
                 continue
             parts = candidates(place, around(assembly, place))
-            part = next((part.id for part in parts if part.life.status == "active"), None)
+            on_sale = (each for each in parts if definitions.status(each) == "active")
+            part = next((each.id for each in on_sale), None)
             if part is not None:
                 filled[name] = part
     return filled

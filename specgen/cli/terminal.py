@@ -74,6 +74,13 @@ def asked_conditions(function: F) -> F:
     )(function)
 
 
+def planned_too(function: F) -> F:
+    """Adds --planned; the command gets it as `planned`."""
+    return click.option(
+        "--planned", is_flag=True, help="Also use parts that cannot be ordered yet."
+    )(function)
+
+
 def quietly(function: F) -> F:
     """Adds --quiet."""
     return click.option("-q", "--quiet", is_flag=True, help="Print nothing but problems.")(function)

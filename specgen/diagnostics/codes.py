@@ -17,6 +17,11 @@ def _error(number: str, title: str) -> Code:
     return Code(number, title, Severity.ERROR, ABOUT[number])
 
 
+def _decided(number: str, title: str) -> Code:
+    """An error that a build may accept with a reason."""
+    return Code(number, title, Severity.ERROR, ABOUT[number], allowable=True)
+
+
 def _warning(number: str, title: str) -> Code:
     return Code(number, title, Severity.WARNING, ABOUT[number])
 
@@ -67,6 +72,11 @@ LINK_CYCLE: Final = _error("SG210", "links that lead back to themselves")
 UNKNOWN_FACT: Final = _error("SG211", "unknown fact")
 UNUSED_ALLOW: Final = _warning("SG212", "allowance that nothing needs")
 UNKNOWN_DOCUMENT: Final = _error("SG213", "unknown document")
+NUMBER_TWICE: Final = _error("SG214", "one order number for two things")
+UNKNOWN_LANGUAGE: Final = _error("SG215", "language without a catalogue")
+UNKNOWN_ATTRIBUTE: Final = _error("SG216", "attribute that no part declares")
+NOTHING_FITS: Final = _warning("SG217", "position that no part of the catalog fits")
+LIFE_DATES: Final = _error("SG218", "life of a part that contradicts itself")
 
 # SG3xx: engineering. Fit of a part in its position
 WRONG_KIND: Final = _error("SG301", "part of another kind than the position takes")
@@ -125,6 +135,7 @@ REPLACED_PART: Final = _note("SG362", "part with a successor")
 CONNECTOR_TAKEN: Final = _error("SG363", "two cables on one connector")
 TRANSCEIVER_MISMATCH: Final = _error("SG364", "transceiver that does not suit its cage")
 SOLDERED_REPLACED: Final = _error("SG365", "part in place of a soldered one")
+PLANNED_PART: Final = _decided("SG366", "planned part in a published build")
 
 # SG3xx: rules about rules
 RULE_NEVER: Final = _warning("SG371", "rule whose case never arises")

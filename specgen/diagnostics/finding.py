@@ -36,6 +36,12 @@ class Code:
     title: str
     severity: Severity
     about: str
+    allowable: bool = False
+    """Whether a build may accept it with a reason; warnings always can be."""
+
+    @property
+    def may_be_allowed(self) -> bool:
+        return self.allowable or self.severity is Severity.WARNING
 
 
 @frozen

@@ -91,9 +91,10 @@ def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
         help_ = question(did_you_mean(other.value, type_.choices))
         words = ", ".join(f"`{word}`" for word in type_.choices)
         message = f"it is never `{other.value}`"
-        raise Refused(
-            codes.RULE_NAME, message, other.start, other.end, help_ or f"it is one of {words}"
-        )
+        code = codes.RULE_NAME
+        if type_.declared:
+            message, code = f"no part declares it as `{other.value}`", codes.UNKNOWN_ATTRIBUTE
+        raise Refused(code, message, other.start, other.end, help_ or f"it is one of {words}")
     reader.defined(type_.names, other, other.value)
 
 

@@ -3,6 +3,7 @@
 import ast
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
@@ -138,7 +139,25 @@ def entry(reader: Reader, node: ast.Subscript) -> nodes.Expression:
     word = key.value if isinstance(key, ast.Constant) else None
     if not isinstance(word, str | int) or isinstance(word, bool):
         raise reader.refused(node, "a key is a text in quotes or a whole number")
-    return nodes.Subscript(start=start, end=end, type=holder.type.entry, of=holder, key=word)
+    type_ = holder.type.entry
+    if isinstance(holder, nodes.Attribute) and holder.name == "attributes":
+        type_ = _declared(reader, holder, node, str(word))
+    return nodes.Subscript(start=start, end=end, type=type_, of=holder, key=word)
+
+
+def _declared(reader: Reader, holder: nodes.Attribute, node: ast.Subscript, word: str) -> Type:
+    """The words that parts declare under an attribute; refuses one that no such part has."""
+    kinds = holder.of.type.kinds
+    parts = reader.vocabulary.definitions.parts.values()
+    tables = [part.attributes for part in parts if part.kind in kinds]
+    known = tuple(dict.fromkeys(key for table in tables for key in table))
+    if word not in known:
+        of = f" of a {kinds[0].replace('-', ' ')}" if len(kinds) == 1 else ""
+        refused = reader.unknown(reader.at(node.slice), f"attribute{of}", word, known)
+        refused.code = codes.UNKNOWN_ATTRIBUTE  # a file that could not be read may have it
+        raise refused
+    values = dict.fromkeys(table[word] for table in tables if word in table)
+    return replace(TEXT, choices=tuple(values), declared=True)
 
 
 def operation(reader: Reader, node: ast.BinOp) -> nodes.Expression:

@@ -114,6 +114,7 @@ NAMES_OF_OTHERS: Final = (
     codes.UNKNOWN_POSITION,
     codes.UNKNOWN_FAMILY,
     codes.UNKNOWN_KIND,
+    codes.UNKNOWN_ATTRIBUTE,
 )
 """Codes of names that may be defined in a file that could not be read."""
 

@@ -49,7 +49,7 @@ class Type:
 
     `quantity` is the dimension's class; `kinds` the kinds a part may be of; `record` the class of
     a group of fields; `entry` the type of the entries of a list or table; `choices` the only words
-    a text can be; `names` what a text names.
+    a text can be, or the only ones that parts have `declared`; `names` what a text names.
     """
 
     sort: TypeSort
@@ -58,6 +58,7 @@ class Type:
     record: type[Any] | None = None
     entry: "Type | None" = None
     choices: tuple[str, ...] = ()
+    declared: bool = False
     names: Namespace | None = None
 
     def __str__(self) -> str:

@@ -22,12 +22,16 @@ def within(assembly: Assembly) -> Surroundings:
 
 
 def around(
-    assembly: Assembly, place: Place, bringer: Part | None = None, published: bool = True
+    assembly: Assembly,
+    place: Place,
+    bringer: Part | None = None,
+    published: bool = True,
+    planned: bool = False,
 ) -> Surroundings:
     """What is known to somebody who chooses: the system as far as it is filled, and the part that
     brings the place, where it does not sit there yet."""
     known = {} if bringer is None else {place.host or "": bringer}
-    return Surroundings(assembly, known, published)
+    return Surroundings(assembly, known, published, planned)
 
 
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:

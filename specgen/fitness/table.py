@@ -13,7 +13,7 @@ from specgen.diagnostics import Code, codes
 from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
 from specgen.fitness.requirement import Requirement, Surroundings
 from specgen.messages import Message, say
-from specgen.model import HEIGHTS, LENGTHS, EthernetPort, Part
+from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
 
 HEAT: Final = ("tdp", "power.maximum")
 """What a part gives off: what it is designed for, else all that it draws."""
@@ -189,15 +189,24 @@ LISTED: Final = Requirement(
     help=say("{others} is listed"),
 )
 
-LIFE: Final = Requirement(
-    code=codes.WITHDRAWN_PART,
-    fields=("life.status",),
-    wants=lambda _, surroundings: "orderable" if surroundings.published else None,
-    suits=lambda _, has: has != "withdrawn",
-    applies=_chosen,
-    apart=True,
-    words=say("is withdrawn"),
-)
+
+def _life(code: Code, status: LifeStatus, words: Message) -> Requirement:
+    """A status in which no part can be ordered on the project's date."""
+    return Requirement(
+        code=code,
+        fields=("life",),
+        wants=lambda _, known: known.published and (status != "planned" or not known.planned),
+        suits=lambda wants, life: not wants or life is ACTIVE,
+        applies=lambda place, part, known: (
+            _chosen(place, part, known) and known.assembly.definitions.status(part) == status
+        ),
+        apart=True,
+        words=words,
+    )
+
+
+LIFE: Final = _life(codes.WITHDRAWN_PART, "withdrawn", say("is withdrawn"))
+PLANNED: Final = _life(codes.PLANNED_PART, "planned", say("is planned and cannot be ordered yet"))
 
 SOCKET_POWER: Final = Requirement(
     code=codes.SOCKET_TDP,
@@ -284,6 +293,7 @@ REQUIREMENTS: Final = (
     *MATCHING,
     LISTED,
     LIFE,
+    PLANNED,
     SOCKET_POWER,
     SLOT_POWER,
     PORT_SPEED,

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from specgen.assembly import Assembly, assemble
-from specgen.diagnostics import Finding, Severity
+from specgen.diagnostics import Finding, Severity, codes
 from specgen.facts import facts_of
 from specgen.frozen import frozen
 from specgen.limits.build_text import joined, text_of
@@ -93,6 +93,8 @@ def completed(definitions: Definitions, build: Build, least: str = "parts") -> P
 
 def _solver(definitions: Definitions, build: Build) -> Solver:
     platform = definitions.platforms[build.platform]
+    if any(entry.code == codes.PLANNED_PART.id for entry in build.allow):
+        definitions = definitions.with_planned()
     return Solver(definitions, platform, build.conditions, published=build.published)
 
 

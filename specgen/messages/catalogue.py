@@ -24,6 +24,12 @@ def languages() -> tuple[str, ...]:
     return (SOURCE, *sorted(path.stem for path in languages_folder().glob("*.po")))
 
 
+def languages_for(project: Path) -> tuple[str, ...]:
+    """The same, and those that the project has a catalogue of its own for."""
+    own = (path.stem for path in (project / "templates" / FOLDER).glob("*.po"))
+    return tuple(dict.fromkeys((*languages(), *sorted(own))))
+
+
 def language_of(tag: str, project: Path | None = None) -> Language:
     """A language with what is known of it; messages of the project's own templates come first.
 

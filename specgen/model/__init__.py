@@ -34,7 +34,7 @@ from specgen.model.kinds import (
 )
 from specgen.model.labels import Called, called
 from specgen.model.name_ranges import BadRange, condensed, expand, natural, places, shifted
-from specgen.model.part import Draw, Life, Part, Size
+from specgen.model.part import ACTIVE, Draw, Life, LifeStatus, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population
 from specgen.model.position import (
@@ -65,6 +65,7 @@ from specgen.model.traits import (
 from specgen.model.value import OwnValue
 
 __all__ = [
+    "ACTIVE",
     "ANYWHERE",
     "CARRIERS",
     "CONDITIONS",
@@ -108,6 +109,7 @@ __all__ = [
     "HeatSink",
     "Lead",
     "Life",
+    "LifeStatus",
     "ManagementController",
     "Measured",
     "MemoryMode",

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import field
+from datetime import date
 from typing import Annotated, ClassVar, Literal
 
 from specgen.messages import Message, Words
@@ -33,15 +34,43 @@ class Size:
     depth: Annotated[Distance, Called("Depth")]
 
 
+LifeStatus = Literal["planned", "active", "last-order", "withdrawn"]
+
+
 @record
 class Life:
-    """Whether a part can be ordered, and what takes its place."""
+    """Whether a part can be ordered, and what takes its place.
 
-    status: Annotated[
-        Literal["planned", "active", "last-order", "withdrawn"], Called(noun="status")
-    ] = "active"
+    `since` is the day from which the status holds; `introduced` the first day on which the part
+    can be ordered, `last_order` the last one.
+    """
+
+    status: Annotated[LifeStatus, Called(noun="status")] = "active"
     since: Day | None = None
+    introduced: Day | None = None
+    last_order: Day | None = None
     replaced_by: Id | None = None
+
+    def on(self, day: date | None) -> LifeStatus:
+        """The status on a day; the one declared where no day is known."""
+        if day is None:
+            return self.status
+        if self.last_order is not None and self.last_order < day:
+            return "withdrawn"
+        if self.introduced is not None and day < self.introduced:
+            return "planned"
+        if self.since is not None and day < self.since:
+            return _BEFORE[self.status]
+        return self.status
+
+
+_BEFORE: Mapping[LifeStatus, LifeStatus] = {
+    "planned": "planned",
+    "active": "planned",
+    "last-order": "active",
+    "withdrawn": "last-order",
+}
+"""The status of a part until the day from which the one declared holds."""
 
 
 ACTIVE = Life()

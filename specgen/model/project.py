@@ -1,7 +1,7 @@
 """The project: who publishes, under what conditions, which documents; and all it defines."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from specgen.messages import Words
@@ -12,7 +12,7 @@ from specgen.model.fields import Day, Id, Text, record
 from specgen.model.kinds import KINDS
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.model.markers import AtLeast
-from specgen.model.part import Part
+from specgen.model.part import ACTIVE, LifeStatus, Part
 from specgen.model.pedigree import Origin, Unwritten
 from specgen.model.platform import Platform
 from specgen.model.rule import Rule
@@ -85,6 +85,19 @@ class Definitions:
         own = {each.id: kind_of(each) for each in self.declared}
         object.__setattr__(self, "kinds", {**KINDS, **own})
 
+    def status(self, part: Part) -> LifeStatus:
+        """Whether a part can be ordered on the project's date."""
+        return part.life.on(self.project.date)
+
+    def with_planned(self) -> "Definitions":
+        """The same as if every planned part could be ordered."""
+        day = self.project.date
+        parts = {
+            name: _orderable(part) if part.life.on(day) == "planned" else part
+            for name, part in self.parts.items()
+        }
+        return Definitions(self.project, parts, self.platforms, self.builds, self.declared)
+
     def term(self, word: str) -> str:
         """A short word of the definitions as documents print it."""
         return self.project.terms.get(word, word)
@@ -95,3 +108,10 @@ class Definitions:
 
     def family(self, id_: str) -> Family | None:
         return next((family for family in self.project.families if family.id == id_), None)
+
+
+def _orderable(part: Part) -> Part:
+    """The same part, on sale."""
+    made = replace(part, life=ACTIVE)
+    object.__setattr__(made, "origin", part.origin)
+    return made

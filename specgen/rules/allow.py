@@ -21,17 +21,17 @@ def without_allowed(
     allowed, used = frozenset(accepted), set[str]()
     errors = any(place.state is State.UNKNOWN for place in assembly.places.values())
     for finding in findings:
-        errors |= finding.severity is Severity.ERROR
-        if finding.severity is Severity.WARNING and finding.code.id in allowed:
+        if finding.code.may_be_allowed and finding.code.id in allowed:
             used.add(finding.code.id)
         else:
+            errors |= finding.severity is Severity.ERROR
             yield finding
     if build is not None:
         for index, code in enumerate(accepted):
             if code in used:
                 continue
             known = codes.CODES.get(code) or declared.get(code)
-            if errors and known is not None and known.severity is Severity.WARNING:
+            if errors and known is not None and known.may_be_allowed:
                 continue
             at = Label(build.origin.at("allow", index, "code"), say("allows nothing"))
             yield _unused(code, known, at, declared)
@@ -41,8 +41,8 @@ def _unused(code: str, known: Code | None, at: Label, declared: Mapping[str, Cod
     if known is None:
         message = f"no finding has the code `{code}`"
         help_ = question(did_you_mean(code, (*codes.CODES, *declared)))
-    elif known.severity is Severity.ERROR:
-        message, help_ = f"{code} is an error, and only warnings can be allowed", "delete it"
+    elif known.severity is Severity.ERROR and not known.allowable:
+        message, help_ = f"{code} is an error, which cannot be allowed", "delete it"
     else:
         message, help_ = f"{code} does not occur in this build", "delete it"
     return Finding(codes.UNUSED_ALLOW, message, at, help=help_)

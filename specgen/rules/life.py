@@ -1,54 +1,95 @@
 """Parts that can no longer be ordered, not yet, or not for long."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
-from specgen.fitness import within
-from specgen.fitness.table import LIFE
-from specgen.messages import say
-from specgen.model import Part
+from specgen.fitness.table import LIFE, PLANNED
+from specgen.messages import Message, Words, say
+from specgen.model import Definitions, LifeStatus, Part
 from specgen.rules.places import by_line, names
 
-WORDS = {
-    "planned": say("is planned and cannot be ordered yet"),
+WORDS: Final[Mapping[LifeStatus, Message]] = {
+    "planned": PLANNED.words,
     "last-order": say("is on last order"),
     "withdrawn": LIFE.words,
     "active": say("has a successor"),
 }
+CODES: Final[Mapping[LifeStatus, Code]] = {
+    "planned": codes.PLANNED_PART,
+    "withdrawn": codes.WITHDRAWN_PART,
+}
+"""What a status is in a build that is published; any other is worth a note."""
 
 MOST_LABELS = 6
 
 
 def life(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG361 and SG362: withdrawn parts in published builds; parts with another state of life."""
-    build = assembly.build
+    """SG361, SG366 and SG362: parts that cannot be ordered on the project's date in published
+    builds; parts with another state of life."""
+    build, definitions = assembly.build, assembly.definitions
     if build is None:
         return
     ageing: dict[str, tuple[Part, list[Place]]] = {}
     for place, part in assembly.everything():
         named = place.how == "build" and place.filled_at is not None
-        if named and (part.life.status != "active" or part.life.replaced_by):
+        named = named and part.id != place.position.fixed
+        if named and (definitions.status(part) != "active" or part.life.replaced_by):
             ageing.setdefault(part.id, (part, []))[1].append(place)
-    surroundings = within(assembly)
     for part, places in ageing.values():
-        gone = any(LIFE.refusal(place, part, surroundings) for place in places)
-        yield _finding(places, part, codes.WITHDRAWN_PART if gone else codes.REPLACED_PART)
+        yield _finding(definitions, places, part, published=build.published)
 
 
-def _finding(places: list[Place], part: Part, code: Code) -> Finding:
-    status, since, successor = part.life.status, part.life.since, part.life.replaced_by
-    lines, words = by_line(places), WORDS[part.life.status]
-    if since is not None:
-        words = say("{words} since {since}", words=words, since=since.isoformat())
+def _finding(
+    definitions: Definitions, places: list[Place], part: Part, *, published: bool
+) -> Finding:
+    status, successor = definitions.status(part), part.life.replaced_by
+    code = CODES.get(status, codes.REPLACED_PART) if published else codes.REPLACED_PART
+    lines = by_line(places)
+    help_: Words = ""
+    if successor:
+        help_ = say("`{successor}` takes its place", successor=successor)
+    elif code is codes.PLANNED_PART:
+        help_ = say(
+            "fit another part, write `published: false`, or accept it: "
+            "`allow: [{{code: {code}, reason: …}}]`",
+            code=code.id,
+        )
     return Finding(
         code,
-        say("`{part}` in {places} {words}", part=part.id, places=names(places), words=words),
+        say(
+            "`{part}` in {places} {words}",
+            part=part.id,
+            places=names(places),
+            words=_words(part, status),
+        ),
         Label(places[0].at, status if status != "active" else WORDS[status]),
         labels=(
             Label(part.origin.key("life"), say("its life")),
             *(Label(line[0].at, say("here as well")) for line in lines[1:MOST_LABELS]),
         ),
-        help=say("`{successor}` takes its place", successor=successor) if successor else "",
+        notes=_day(definitions, part, status),
+        help=help_,
     )
+
+
+def _words(part: Part, status: LifeStatus) -> Message:
+    """What is to be known of a part's life, with the day that it began."""
+    life, words = part.life, WORDS[status]
+    if status == "planned" and life.introduced is not None:
+        return say("is planned, and can be ordered from {day} on", day=life.introduced.isoformat())
+    if status == "withdrawn" and life.last_order is not None:
+        return say("could be ordered until {day}", day=life.last_order.isoformat())
+    if life.since is None or status != life.status:
+        return words
+    return say("{words} since {since}", words=words, since=life.since.isoformat())
+
+
+def _day(definitions: Definitions, part: Part, status: LifeStatus) -> tuple[Message, ...]:
+    """The day that decided, where the status is another than the one declared."""
+    day = definitions.project.date
+    if day is None or status == part.life.status:
+        return ()
+    return (say("the project's date is {day}", day=day.isoformat()),)

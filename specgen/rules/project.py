@@ -8,7 +8,10 @@ from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
+from specgen.rules.languages import unknown_language
+from specgen.rules.orderable import orderable
 from specgen.rules.positions import unknown_positions
+from specgen.rules.unmet import unmet
 from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
 
@@ -17,23 +20,31 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
     """Rules, positions and documents that cannot be what they are called."""
     if loaded.definitions is None:
         return ()
-    return (*unknown_documents(root, loaded.definitions), *misnamed(loaded))
+    definitions = loaded.definitions
+    return (
+        *unknown_documents(root, definitions),
+        *unknown_language(root, definitions),
+        *misnamed(loaded),
+    )
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
-    """Declared rules and values that cannot be read, and positions named that no system has.
+    """Declared rules and values that cannot be read, positions named that no system has, and
+    order numbers and lives of parts that cannot be.
 
     Nothing is said of names that may stand in unreadable files.
     """
     if loaded.definitions is None:
         return ()
     book, own = rule_book(loaded.definitions), values_of(loaded.definitions)
-    found = (*own.findings, *book.findings)
+    found = (*own.findings, *book.findings, *orderable(loaded.definitions))
     if loaded.kinds_missing:  # what such a kind's parts are called, and their fields, is not known
         return tuple(each for each in found if each.code is not codes.RULE_NAME)
     if loaded.findings:
         return found
-    return (*found, *own.doubtful, *book.doubtful, *unknown_positions(loaded.definitions))
+    definitions = loaded.definitions
+    doubtful = (*own.doubtful, *book.doubtful)
+    return (*found, *doubtful, *unknown_positions(definitions), *unmet(definitions))
 
 
 def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ...]:

@@ -97,6 +97,9 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "in medium. The port would stay dark.",
     "SG365": "The part that the position holds is soldered in: nobody can take it out and fit "
     "another. A sheet that promised the other part would describe a machine that cannot be made.",
+    "SG366": "The part cannot be ordered yet on the project's date, and the build is published. "
+    "Whoever orders from its sheet waits for a part that nobody sells. A build that is announced "
+    "together with its part may say so: `allow: [{code: SG366, reason: …}]`.",
     "SG371": "A rule whose case no build can have checks nothing, and a reader of the platform's "
     "page is told of a danger that is not there. Often a position was renamed, or a part taken "
     "off the list.",

@@ -27,7 +27,7 @@ def possible(case: Case) -> Possible:
     anywhere = replace(case.assembly, conditions=ANYWHERE)
     found: dict[str, dict[str, None]] = {}
     try:
-        nodes = closure(anywhere)
+        nodes = closure(anywhere, planned=True)
     except TooLarge:
         return {}
     for node in nodes:
@@ -48,7 +48,7 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
     parts = [part for name in found if (part := known[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
     fields = chosen_by(parts)
-    withheld = any(part.life.status != "active" for part in parts)
+    withheld = any(case.definitions.status(part) != "active" for part in parts)
     rows: list[tuple[Cell, ...]] = []
     for part in parts:
         row: list[Cell] = [part_cell(part)]
@@ -56,7 +56,7 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
         row += [field_cell(case.definitions, known_of.get(field)) for field in fields]
         row.append(words(where(found[part.id])))
         if withheld:
-            row.append(words(worded(STATUS, part.life.status)))
+            row.append(words(worded(STATUS, case.definitions.status(part))))
         rows.append(tuple(row))
     titles = (field_title(parts, field) for field in fields)
     columns = [*heads(kinds[kind].named(), *titles, say("Goes into"))]
@@ -100,7 +100,7 @@ def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
             words(part.named()),
             literal(part.number or ""),
             words(where(found[part.id])),
-            words(worded(STATUS, part.life.status)),
+            words(worded(STATUS, case.definitions.status(part))),
         )
         for part in parts
     ]

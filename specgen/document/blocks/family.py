@@ -95,7 +95,7 @@ def parts(case: FamilyCase) -> tuple[Table, ...]:
                 literal(part.number or ""),
                 words(part.maker or ""),
                 words(part.summary or ""),
-                words(worded(STATUS, part.life.status)),
+                words(worded(STATUS, case.definitions.status(part))),
             )
             for part in case.definitions.parts.values()
             if part.kind == kind

@@ -20,8 +20,9 @@ def identity(case: PartCase) -> FactList:
         entries.append((say("Maker"), words(part.maker)))
     if part.number:
         entries.append((say("Order number"), literal(part.number)))
-    status = worded(STATUS, part.life.status)
-    if part.life.since:
+    on_the_day = case.definitions.status(part)
+    status = worded(STATUS, on_the_day)
+    if part.life.since and on_the_day == part.life.status:
         status = say("{status} since {day}", status=status, day=part.life.since)
     entries.append((say("Status"), words(status)))
     successor = case.definitions.parts.get(part.life.replaced_by or "")

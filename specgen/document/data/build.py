@@ -23,7 +23,7 @@ from specgen.document.data.values import (
 )
 from specgen.facts.data import bare, fact_record
 from specgen.facts.declared import declared_facts
-from specgen.model import Conditions, EthernetPort, Part, PowerSupply, expand
+from specgen.model import Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
 from specgen.quantity import DataSize, Quantity
 
 
@@ -33,6 +33,7 @@ def build_data(case: Case) -> BuildData:
     assert build is not None, "a platform alone is no build"
     places = case.assembly.places.values()
     parts = {part.id: part for _, part in case.assembly.everything()}
+    status = case.definitions.status
     return BuildData(
         form=FORM,
         build=build.id,
@@ -47,7 +48,7 @@ def build_data(case: Case) -> BuildData:
         platform=_platform(case),
         conditions=_conditions(case.assembly.conditions),
         facts=tuple(fact_record(fact) for fact in case.facts.values()),
-        parts=tuple(_part(parts[id_]) for id_ in sorted(parts)),
+        parts=tuple(_part(parts[id_], status(parts[id_])) for id_ in sorted(parts)),
         positions=tuple(_position(case.assembly, place) for place in places),
         volumes=tuple(
             VolumeData(
@@ -114,7 +115,7 @@ def _conditions(conditions: Conditions) -> dict[str, StatedValue]:
     return stated
 
 
-def _part(part: Part) -> PartData:
+def _part(part: Part, status: LifeStatus) -> PartData:
     values = {}
     for fact in declared_facts(part):
         values[fact.key.removeprefix(f"{part.id}.")] = stated(fact)
@@ -127,7 +128,7 @@ def _part(part: Part) -> PartData:
         name=part.name,
         number=part.number,
         maker=part.maker,
-        status=part.life.status,
+        status=status,
         replaced_by=part.life.replaced_by,
         kilograms=part.mass.in_unit("kg") if part.mass is not None else None,
         document=part.source.document,

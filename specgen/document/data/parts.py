@@ -15,12 +15,13 @@ from specgen.document.data.values import (
     total,
 )
 from specgen.facts.declared import declared_facts
-from specgen.model import Life, Part, Platform, condensed
+from specgen.model import LifeStatus, Part, Platform, condensed
 
 
 @dataclass(slots=True)
 class _PartsLine:
     thing: Part | Platform
+    status: LifeStatus = "active"
     uses: dict[str, list[str]] = field(default_factory=dict)
 
 
@@ -52,11 +53,11 @@ def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
 
 
 def _note(lines: dict[tuple[str, str], _PartsLine], case: Case, build: str) -> None:
-    platform = case.platform
+    platform, status = case.platform, case.definitions.status
     lines.setdefault(("", platform.id), _PartsLine(platform)).uses[build] = [""]
     for place, part in case.assembly.everything():
         if place.how != "fixed":
-            line = lines.setdefault((part.title, part.id), _PartsLine(part))
+            line = lines.setdefault((part.title, part.id), _PartsLine(part, status(part)))
             line.uses.setdefault(build, []).append(place.name)
 
 
@@ -64,15 +65,14 @@ def _made(line: _PartsLine, counts: dict[str, int]) -> LineData:
     thing = line.thing
     quantity = sum(counts[build] * len(names) for build, names in line.uses.items())
     each = thing.mass.in_unit("kg") if thing.mass is not None else None
-    life = thing.life if isinstance(thing, Part) else Life()
     return LineData(
         quantity=quantity,
         number=thing.number,
         id=thing.id,
         name=thing.name,
         kind=thing.title if isinstance(thing, Part) else "Platform",
-        status=life.status,
-        replaced_by=life.replaced_by,
+        status=line.status,
+        replaced_by=thing.life.replaced_by if isinstance(thing, Part) else None,
         kilograms_each=each,
         kilograms=None if each is None else each * quantity,
         details=_details(thing) if isinstance(thing, Part) else {},

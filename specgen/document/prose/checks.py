@@ -60,10 +60,12 @@ def _parts(
         part = definitions.parts.get(named.id)
         if part is None or part.id == text.subject:
             continue
-        if part.life.status != "withdrawn" and part.life.replaced_by is None:
+        status = definitions.status(part)
+        if status != "withdrawn" and part.life.replaced_by is None:
             continue
         successor = definitions.parts.get(part.life.replaced_by or "")
-        since = f" since {part.life.since}" if part.life.since else ""
+        told = part.life.since is not None and status == part.life.status
+        since = f" since {part.life.since}" if told else ""
         instead = "name what takes its place"
         label = ""
         if successor is not None:
@@ -71,7 +73,7 @@ def _parts(
             label = f"replaced by {successor.name}"
         yield Finding(
             codes.PART_NAMED,
-            f"`{part.id}` {_STATES.get(part.life.status, 'has a successor')}{since}",
+            f"`{part.id}` {_STATES.get(status, 'has a successor')}{since}",
             Label(passage.span(named.start, named.end), label),
             help=instead,
         )

@@ -154,7 +154,7 @@ def uneven_share(shares: tuple[Ratio, ...], error: Ratio) -> Ratio | None:
 
 def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
     for part in candidates(place, around(assembly, place)):
-        if isinstance(part, PowerSupply) and part.life.status != "planned":
+        if isinstance(part, PowerSupply):
             yield part
 
 

@@ -1,0 +1,125 @@
+"""Whether what definitions say about ordering can be true: order numbers, days of a part's life."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.messages import Message, say
+from specgen.model import Build, Definitions, Part, Platform
+
+Numbered = Part | Platform | Build
+
+
+def orderable(definitions: Definitions) -> Iterator[Finding]:
+    """SG214 and SG218: one order number for two things; days that contradict each other."""
+    yield from _numbers(definitions)
+    for part in definitions.parts.values():
+        yield from _life(definitions, part)
+
+
+def _numbers(definitions: Definitions) -> Iterator[Finding]:
+    """Upper and lower case make no two numbers: whoever types one in does not tell them apart."""
+    first: dict[str, Numbered] = {}
+    d = definitions
+    things: tuple[Numbered, ...] = (*d.platforms.values(), *d.parts.values(), *d.builds.values())
+    for thing in things:
+        if thing.number is None:
+            continue
+        number = thing.number.strip().casefold()
+        other = first.setdefault(number, thing)
+        if other is not thing:
+            yield Finding(
+                codes.NUMBER_TWICE,
+                say("the order number `{number}` is given twice", number=thing.number),
+                Label(_number_at(thing), _owner(thing)),
+                labels=(Label(_number_at(other), _owner(other)),),
+                help=say("give one of them a number of its own"),
+            )
+
+
+def _number_at(thing: Numbered) -> Span:
+    return thing.origin.at("number")
+
+
+def _owner(thing: Numbered) -> Message:
+    match thing:
+        case Platform():
+            return say("of the platform `{name}`", name=thing.id)
+        case Build():
+            return say("of the build `{name}`", name=thing.id)
+    return say("of the part `{name}`", name=thing.id)
+
+
+def _life(definitions: Definitions, part: Part) -> Iterator[Finding]:
+    """What cannot be true of a part's life, the first such thing; then its successors."""
+    life, today = part.life, definitions.project.date or date.min
+    first, last = life.introduced or date.min, life.last_order or date.max
+    since = life.since or date.max
+    gone = life.status in ("last-order", "withdrawn")
+    impossible: tuple[tuple[bool, str, str, Message], ...] = (
+        (
+            last < first,
+            "last_order",
+            "introduced",
+            say("could be ordered until {last}, and not before {first}", last=last, first=first),
+        ),
+        (
+            gone and since < first,
+            "since",
+            "introduced",
+            say("is {status} since {since}, and introduced on {first}",
+                status=life.status, since=since, first=first),
+        ),
+        (
+            life.status == "withdrawn" and since < last != date.max,
+            "last_order",
+            "since",
+            say("is withdrawn since {since}, and could be ordered until {last}",
+                since=since, last=last),
+        ),
+        (
+            life.status == "planned" and date.min < first <= today,
+            "status",
+            "introduced",
+            say("is planned, and was introduced on {first}", first=first),
+        ),
+        (
+            life.status == "planned" and last < today,
+            "status",
+            "last_order",
+            say("is planned, and could be ordered until {last}", last=last),
+        ),
+    )  # fmt: skip
+    for wrong, field, other, words in impossible:
+        if wrong:
+            yield Finding(
+                codes.LIFE_DATES,
+                say("`{part}` {words}", part=part.id, words=words),
+                Label(part.origin.at("life", field), say("one of the two cannot be")),
+                labels=(Label(part.origin.at("life", other), say("beside this")),),
+                help=say("correct the status, or one of the days"),
+            )
+            break
+    yield from _successors(definitions, part)
+
+
+def _successors(definitions: Definitions, part: Part) -> Iterator[Finding]:
+    """A part that takes the place of itself, at once or through others."""
+    seen = [part.id]
+    following: Part | None = part
+    while following is not None and following.life.replaced_by is not None:
+        name = following.life.replaced_by
+        if name == part.id and part.id == min(seen):  # once for each circle
+            yield Finding(
+                codes.LIFE_DATES,
+                say("`{part}` is replaced by itself", part=part.id)
+                if len(seen) == 1
+                else say("the successors of `{part}` lead back to it", part=part.id),
+                Label(part.origin.at("life", "replaced_by")),
+                notes=() if len(seen) == 1 else (" -> ".join([*seen, part.id]),),
+                help=say("name the part that can be ordered, or delete `replaced_by`"),
+            )
+        if name in seen:
+            return
+        seen.append(name)
+        following = definitions.parts.get(name)
