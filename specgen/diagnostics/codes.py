@@ -143,6 +143,10 @@ RULE_CONTRADICTED: Final = _warning("SG372", "rule that contradicts itself or an
 RULE_REPEATS: Final = _note("SG373", "rule that repeats what holds anyway")
 OUT_OF_REACH: Final = _warning("SG374", "part or position that rules put out of reach")
 
+# SG3xx: values that are worked out, and that no system can have
+VALUE_IMPOSSIBLE: Final = _error("SG381", "value that no working system has")
+VALUE_DOUBTFUL: Final = _warning("SG382", "value that somebody should decide about")
+
 # SG4xx: output
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")

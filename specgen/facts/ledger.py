@@ -1,11 +1,14 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
+from types import MappingProxyType
+from typing import Final
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Fact, Facts, Rests
+from specgen.facts.fact import Fact, Facts, Rests, Value
 from specgen.facts.inputs import Context, FactOf
 from specgen.facts.registry import AnyCalculator
 
@@ -13,6 +16,8 @@ Makers = Mapping[str, tuple[AnyCalculator, str]]
 """The calculator of each fact, and what the fact is about."""
 KeysByTemplate = Mapping[str, tuple[str, ...]]
 """The facts of each calculator."""
+
+NONE_GIVEN: Final[Mapping[str, Value]] = MappingProxyType({})
 
 
 class BadRegistry(Exception):
@@ -46,10 +51,18 @@ class Ledger:
         except CycleError as circle:
             raise BadRegistry(f"calculators in a circle: {circle.args[1]}") from None
 
-    def calculate(self, assembly: Assembly) -> Facts:
-        """Every fact of an assembly, in the order of registration, worked out when asked for."""
+    def calculate(self, assembly: Assembly, given: Mapping[str, Value] = NONE_GIVEN) -> Facts:
+        """Every fact of an assembly, in the order of registration, worked out when asked for.
+
+        `given` goes before what some facts come to: how would all the others be, if?
+        """
         makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
-        facts = Facts(makers, templates, lambda key: _fact(context, key, *makers[key]))
+
+        def make(key: str) -> Fact:
+            fact = _fact(context, key, *makers[key])
+            return replace(fact, value=given[key]) if key in given else fact
+
+        facts = Facts(makers, templates, make)
         context = Context(assembly, facts)
         return facts
 

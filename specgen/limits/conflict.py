@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from specgen.frozen import frozen
+from specgen.limits.learnt import hold
 from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import Reason, ReasonKind
@@ -65,6 +66,9 @@ def binding(
     if limit.bound is None and not nothing:
         return None
     arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
+    plain = Solver(definitions, platform, at)
+    _ = plain.seek(plain.model([] if nothing else [beyond(plain, limit)], started=False))
+    hold(arguing.builds, plain.learnt)  # what the checks refuse stands in the way as well
     return conflict(arguing, [] if nothing else [beyond(arguing, limit)])
 
 

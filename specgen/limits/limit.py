@@ -65,7 +65,7 @@ def limit_of(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()
         )  # fmt: skip
     value = reached(objective, found.assembly, found.facts)
     bound = _amount(objective, _steps(solver, found.answer.bound, weight, objective.most), scale)
-    proved = found.rounds == 1 and not _beyond(objective, bound, value)
+    proved = found.exact and not _beyond(objective, bound, value)
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
         bound = bound.to(value.unit.symbol)
     return Limit(

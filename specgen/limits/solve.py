@@ -7,13 +7,14 @@ from functools import cached_property
 from typing import Any, Final
 
 from specgen.assembly import Assembly, assemble
-from specgen.diagnostics import Severity, worst
+from specgen.diagnostics import Finding, Severity, worst
 from specgen.facts import Facts, facts_of
 from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.build_text import build_of
 from specgen.limits.closure import PositionNode, closure
 from specgen.limits.constraint_encoding import translate
+from specgen.limits.learnt import Learnt, hold, learnt
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import ReasonKind
 from specgen.limits.rule_encoding import stated
@@ -32,8 +33,12 @@ from specgen.limits.solver import (
 from specgen.limits.wiring import Wiring
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
+from specgen.rules.judged import breaches
 
 MOST_ROUNDS: Final = 4
+"""Builds proposed in vain, each ruled out by itself."""
+MOST_LESSONS: Final = 40
+"""Builds proposed in vain, each ruled out with all that is worse."""
 
 
 @frozen
@@ -45,6 +50,8 @@ class FoundBuild:
     facts: Facts
     answer: Answer
     rounds: int
+    exact: bool
+    """Whether all that was refused before was ruled out with nothing valid."""
 
 
 @frozen
@@ -88,6 +95,7 @@ class Solver:
         self.wiring.lanes()
         translate(self.builds)
         self.untold = stated(self.builds)
+        self.learnt: list[Learnt] = []
 
     @cached_property
     def free(self) -> tuple[Seat, ...]:
@@ -142,25 +150,41 @@ class Solver:
     def seek(
         self, model: Any, goal: Goal = ANY, name: str = "example", base: Build | None = None
     ) -> FoundBuild | NoBuild:
-        """The best build that the checks accept, in at most `MOST_ROUNDS` rounds.
+        """The best build that the checks accept, in at most `MOST_ROUNDS` and `MOST_LESSONS`.
 
         It is judged with all but the parts of the build `base`, such as its volumes.
         """
-        bound = None
-        for rounds in range(1, MOST_ROUNDS + 1):
+        bound, exact, alone, rounds = None, True, 0, 0
+        while alone < MOST_ROUNDS and rounds < MOST_ROUNDS + MOST_LESSONS:
+            rounds += 1
             answer = run(self.logic, model, goal, WORK)
             if isinstance(answer, Nothing):
-                return NoBuild(answer.proved and rounds == 1, rounds - 1, bound or answer.bound)
-            bound = answer.bound if bound is None else bound
+                return NoBuild(answer.proved and exact, rounds - 1, bound or answer.bound)
+            bound = answer.bound if bound is None or exact else bound
             build = build_of(self.builds, self.wiring, answer, name)
             if base is not None:
                 build = replace(base, fit=build.fit)
             assembly = assemble(self.definitions, self.platform, build, self.at)
             facts = facts_of(assembly)
-            if worst(judge(assembly, facts)) is not Severity.ERROR:
-                return FoundBuild(build, assembly, facts, answer, rounds)
-            model.add_bool_or([literal.negated() for literal in self.chosen(answer)])
-        return NoBuild(False, MOST_ROUNDS, bound)
+            found = judge(assembly, facts)
+            if worst(found) is not Severity.ERROR:
+                return FoundBuild(build, assembly, facts, answer, rounds, exact)
+            lessons = self._lessons(assembly, facts, found)
+            self.learnt.extend(lessons)
+            hold(self.builds, lessons, model)
+            if not lessons:
+                exact, alone = False, alone + 1
+                model.add_bool_or([literal.negated() for literal in self.chosen(answer)])
+        return NoBuild(False, rounds, bound)
+
+    def _lessons(
+        self, assembly: Assembly, facts: Facts, found: tuple[Finding, ...]
+    ) -> tuple[Learnt, ...]:
+        """What the values that cannot be, among the errors found, teach."""
+        errors = {each.code for each in found if each.severity is Severity.ERROR}
+        refused = (each for each in breaches(facts) if each.row.code in errors)
+        lessons = (learnt(self.builds, assembly, facts, each) for each in refused)
+        return tuple(dict.fromkeys(each for each in lessons if each is not None))
 
     def chosen(self, answer: Answer) -> Iterator[BoolVar]:
         """All that a build decides, as the answer has it."""

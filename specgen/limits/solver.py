@@ -110,6 +110,11 @@ class Logic:
         """Whether any of these holds."""
         return self.both(each.negated() for each in literals).negated()
 
+    @property
+    def now(self) -> BoolVar:
+        """The literal of the statement that is being told; None where there is none."""
+        return self._now
+
     @contextmanager
     def because(self, sort: ReasonKind, saying: ReasonMaker) -> Iterator[None]:
         """What is told inside rests on a statement."""

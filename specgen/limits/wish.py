@@ -5,6 +5,7 @@ from specgen.expressions.read import Statement
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
 from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
+from specgen.limits.learnt import hold
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.totals import TOTALS
@@ -48,6 +49,7 @@ def granted(
     if not found.proved:
         return Wish(), ()
     arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
+    hold(arguing.builds, solver.learnt)
     return Wish(
         ruled_out=True, conflict=conflict(arguing, [truth_of(arguing.builds, statement)])
     ), ()

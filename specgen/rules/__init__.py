@@ -19,6 +19,7 @@ from specgen.rules.constraints import Chain
 from specgen.rules.cooling import inlet
 from specgen.rules.declared import declared, rule_book
 from specgen.rules.fit import fit
+from specgen.rules.judged import judged
 from specgen.rules.life import life
 from specgen.rules.links import circles, lanes, narrowed, protocols, splits, swap_of_ports
 from specgen.rules.memory import ADDRESSED, MIXED, ORDER, balance, derated
@@ -47,6 +48,8 @@ CHECKS: Final[tuple[Check, ...]] = (
     life,
     inlet,
     unrated,
+    # values that are worked out: the solver learns from what this refuses
+    judged,
     # positions and links, which the solver has as the structure of the system
     unusable,
     must_be_filled,

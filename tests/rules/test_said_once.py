@@ -4,6 +4,7 @@ from specgen.diagnostics import Severity
 from specgen.diagnostics.codes import CODES
 from specgen.fitness import REQUIREMENTS
 from specgen.rules import CONSTRAINTS
+from specgen.rules.judged import JUDGEMENTS
 
 POSITIONS = "what positions are: `limits.machine` has them as the structure of every machine"
 LINKS = "what links are: `limits.wiring` has them as the structure of every machine"
@@ -34,5 +35,6 @@ def test_every_engineering_error_is_a_shared_value_or_says_why_it_is_none() -> N
     }
     constraints = (each for chain in CONSTRAINTS for each in chain.constraints)
     shared = {row.code.id for row in REQUIREMENTS} | {each.code.id for each in constraints}
+    shared |= {row.code.id for row in JUDGEMENTS}
     assert errors - shared == APART.keys()
     assert all(APART.values())

@@ -110,4 +110,10 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "when it changes.",
     "SG374": "No build that passes the checks can use it. Pages and lists offer it all the same, "
     "and it cannot be sold.",
+    "SG381": "A value that the program worked out cannot be: a margin is below zero, a share above "
+    "all there is, or the answer to whether it fits is no. The sheet would print it beside the "
+    "promise that it breaks.",
+    "SG382": "A value that the program worked out is beyond what it is held against. The system "
+    "works, but less is to be had from it than its parts promise, or it may not be sold "
+    "everywhere.",
 }

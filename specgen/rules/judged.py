@@ -1,0 +1,194 @@
+"""The values of a system that can be impossible, a row each, and the check that judges them.
+
+Whoever adds such a fact (a margin, a share, a part of something that has a whole, an answer to
+whether it fits) adds its row here. A test goes through all facts and asks of each that is a number
+or an answer for its row, or for the reason why it needs none.
+"""
+
+from collections.abc import Hashable, Iterator
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import Finding, codes
+from specgen.facts import Facts
+from specgen.messages import say
+from specgen.rules.judgement import (
+    MUST_BE_EMPTY,
+    MUST_BE_YES,
+    NOT_ABOVE_ONE,
+    NOT_BELOW_ZERO,
+    Breach,
+    Judgement,
+    at_most,
+)
+
+MEMORY: Final = (
+    Judgement(
+        fact="memory.{processor}.channels_used",
+        must=at_most("memory.{processor}.channels"),
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("memory stands on channels that its processor has"),
+        message=say("{subjects}: {value} memory channels are used, and the processor has {other}"),
+        why=say("modules on a channel that the processor does not have are never seen"),
+        help=say("use the slots of {other} channels"),
+        at=("fitted",),
+        solved=False,
+    ),
+    Judgement(
+        fact="memory.{processor}.unprotected",
+        must=MUST_BE_EMPTY,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the memory mode protects each channel"),
+        message=say("{subjects}: the memory mode cannot protect channel {value}"),
+        why=say("what stands on it stays unused"),
+        at=("memory mode",),
+        solved=False,
+    ),
+)
+
+NETWORK: Final = (
+    Judgement(
+        fact="network.{adapter}.load",
+        must=NOT_ABOVE_ONE,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the link of an adapter carries its ports"),
+        message=say("the ports of {subjects} are faster than its link: {line} against {host}"),
+        why=say("all of its ports at once wait for the link to the processor"),
+        shown={
+            "line": "network.{adapter}.line_rate",
+            "host": ("network.{adapter}.host_bandwidth", "Gbit/s"),
+        },
+        at=("fitted",),
+    ),
+)
+
+ELECTRICAL: Final = (
+    Judgement(
+        fact="power.cord_margin",
+        must=NOT_BELOW_ZERO,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("cords and inlets carry the current"),
+        message=say("a cord carries {current}, and inlet and cord are rated for less"),
+        why=say("a cord or inlet above its rating grows hot, and its breaker may trip"),
+        shown={"current": "power.cord_current"},
+        among=("outputs", "current"),
+        grows_with="power.maximum",
+    ),
+    Judgement(
+        fact="power.circuit_share",
+        must=NOT_ABOVE_ONE,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("the branch circuit carries the current of a cord"),
+        message=say("a cord carries {current}, and the branch circuit may carry {allowed}"),
+        why=say("the breaker of the circuit trips"),
+        shown={"current": "power.cord_current", "allowed": "power.circuit_allowed"},
+        at=("rating of the branch circuit",),
+        among=("outputs",),
+        grows_with="power.maximum",
+    ),
+    Judgement(
+        fact="power.uneven_share",
+        must=NOT_ABOVE_ONE,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("no power supply is overloaded where they share the load unevenly"),
+        message=say("the power supply that carries most gives {value} of its rated output"),
+        why=say(
+            "power supplies never share a load quite equally; one above its rating switches off"
+        ),
+        among=("outputs",),
+        grows_with="power.maximum",
+    ),
+)
+
+COOLING: Final = (
+    Judgement(
+        fact="cooling.airflow_share",
+        must=NOT_ABOVE_ONE,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("the fans move enough air, also after one has failed"),
+        message=say("{needed} of air are needed, and the fans move {left} after one has failed"),
+        why=say("the air warms up by more than the conditions allow, and parts overheat"),
+        shown={"needed": "cooling.airflow_needed", "left": "cooling.airflow_left"},
+        at=("temperature rise of the air",),
+        among=("airflow", "outputs"),
+        grows_with="power.maximum",
+    ),
+)
+
+RACK: Final = (
+    Judgement(
+        fact="mechanics.depth_spare",
+        must=NOT_BELOW_ZERO,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("the rack is deep enough"),
+        message=say("{needed} of depth are needed, and the rack has {depth}"),
+        why=say("the rack's door does not close"),
+        shown={"needed": "mechanics.depth_needed", "depth": "conditions.rack_depth"},
+        at=("rack depth",),
+        among=("adds_depth",),
+        more_is_worse=True,
+    ),
+    Judgement(
+        fact="mechanics.rails_fit",
+        must=MUST_BE_YES,
+        code=codes.VALUE_IMPOSSIBLE,
+        statement=say("the rails fit the rack"),
+        message=say("the rails fit racks of {least} to {most}, and not this one"),
+        why=say("the system cannot be mounted"),
+        shown={"least": "mechanics.rails_least", "most": "mechanics.rails_most"},
+        at=("rail distance",),
+        among=("rack_depth_least",),
+    ),
+)
+
+REGULATION: Final = (
+    Judgement(
+        fact="regulation.idle_room",
+        must=NOT_BELOW_ZERO,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the idle power measured is within its limit"),
+        message=say("the idle power measured is above the limit of {limit}"),
+        why=say("what is above the limit may not be placed on the market of the European Union"),
+        shown={"limit": "regulation.idle_limit"},
+        at=("measured: idle",),
+        solved=False,
+    ),
+    Judgement(
+        fact="regulation.supplies_reach_least",
+        must=MUST_BE_YES,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the power supplies are as efficient as the regulation requires"),
+        message=say("the power supplies do not reach the efficiency that the regulation requires"),
+        why=say("what is below it may not be placed on the market of the European Union"),
+        solved=False,
+    ),
+)
+
+JUDGEMENTS: Final[tuple[Judgement, ...]] = (
+    *MEMORY,
+    *NETWORK,
+    *ELECTRICAL,
+    *COOLING,
+    *RACK,
+    *REGULATION,
+)
+"""Every judgement; the order changes nothing."""
+
+
+def breaches(facts: Facts) -> Iterator[Breach]:
+    """Every value of a system that cannot be."""
+    for row in JUDGEMENTS:
+        yield from row.broken(facts)
+
+
+def judged(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
+    """A finding for each value that cannot be; what is alike of several subjects is one."""
+    if assembly.build is None:
+        return
+    groups: dict[Hashable, list[Breach]] = {}
+    for breach in breaches(facts):
+        other = None if breach.other is None else breach.other.value
+        at = breach.lines(assembly)[0].span
+        groups.setdefault((breach.row.fact, breach.fact.value, other, at), []).append(breach)
+    for alike in groups.values():
+        yield alike[0].finding(assembly, facts, tuple(alike))

@@ -1,0 +1,257 @@
+"""A judgement: what a value of a system must keep, and the finding where it does not.
+
+Sums over parts have constraints of their own (`constraints`); a judgement reads any fact of the
+ledger, and its finding stands at the lines that the fact's pedigree leads to. A fact without a
+value, because a condition is not stated say, is not judged.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import field
+from decimal import Decimal
+from typing import Final
+
+from specgen.assembly import Assembly, Place
+from specgen.diagnostics import Code, Finding, Label
+from specgen.facts import Declared, Fact, Facts, Value
+from specgen.facts.pedigree import pedigree_lines
+from specgen.frozen import frozen
+from specgen.messages import NO, Message, Words, say
+from specgen.model import condensed
+from specgen.quantity import Quantity, Ratio, plain
+from specgen.rules.places import in_build
+
+STATED: Final = "conditions."
+"""Begins the name of a condition among the values of a message."""
+MOST_LABELS: Final = 4
+MOST_LEAVES: Final = 400
+"""Lines looked at: a pedigree of more is that of a system of thousands of parts."""
+
+
+@frozen
+class Bound:
+    """What a value must keep; what it is held against comes second, the fact of the key `other`.
+
+    `{…}` in that key stands for the subject of the value.
+    """
+
+    kept: Callable[[Value, Value], bool]
+    other: str = ""
+
+
+def _number(value: Value) -> Decimal:
+    """A share of one for a ratio, else the plain number in the unit that its quantity keeps."""
+    if isinstance(value, Ratio):
+        return value.fraction
+    return value.amount if isinstance(value, Quantity) else Decimal(value)  # type: ignore[arg-type]
+
+
+NOT_BELOW_ZERO: Final = Bound(lambda value, _: _number(value) >= 0)
+"""A margin: what is left of something is at least nothing."""
+NOT_ABOVE_ONE: Final = Bound(lambda value, _: _number(value) <= 1)
+"""A share: at most all of it, 100 %."""
+MUST_BE_YES: Final = Bound(lambda value, _: value != NO)
+"""The answer to a question such as whether it fits."""
+MUST_BE_EMPTY: Final = Bound(lambda value, _: not value)
+"""A list of what goes wrong."""
+
+
+def at_most(other: str) -> Bound:
+    """No more than another fact."""
+    return Bound(lambda value, most: _number(value) <= _number(most), other)
+
+
+def at_least(other: str) -> Bound:
+    """No less than another fact."""
+    return Bound(lambda value, least: _number(value) >= _number(least), other)
+
+
+@frozen(kw_only=True)
+class Judgement:
+    """One row: a fact, what it must keep, and the finding where it does not.
+
+    `message`, `why` and `help` are filled with `value`, with `other`, what it is held against, with
+    `subjects`, what it is about, and with the facts and `conditions.…` of `shown` by their names,
+    in a unit where one stands beside the key. `statement` says what is demanded of systems.
+
+    The finding stands at the first line of the build that the value rests on: a condition that
+    the build states, else what it fits. A field or condition named in `at` goes first, as pedigrees
+    call it (`rack depth`). Further lines are labels.
+
+    For the solver: of parts, the value rests on those that state a field of `among`, and gets worse
+    as the sum `grows_with` grows, all else equal, and as more of them are fitted where
+    `more_is_worse`. What is refused is then ruled out with all that is worse; without any of these,
+    no choice of parts changes it. Where that is not all that it rests on, it is not `solved`.
+    """
+
+    fact: str
+    must: Bound
+    code: Code
+    statement: Message
+    message: Message
+    why: Message
+    help: Message | None = None
+    shown: Mapping[str, str | tuple[str, str]] = field(default_factory=dict, compare=False)
+    at: tuple[str, ...] = ()
+    among: tuple[str, ...] = ()
+    grows_with: str = ""
+    more_is_worse: bool = False
+    solved: bool = True
+
+    def broken(self, facts: Facts) -> Iterator["Breach"]:
+        """The facts that do not keep it, one for each subject."""
+        for fact in facts.of_all(self.fact):
+            if fact.value is None:
+                continue
+            other = facts.get(_about(self.must.other, fact.subject)) if self.must.other else None
+            if self.must.other and (other is None or other.value is None):
+                continue
+            if not self.must.kept(fact.value, None if other is None else other.value):
+                yield Breach(self, fact, other)
+
+
+@frozen
+class Breach:
+    """A value that cannot be: the row, the fact, and the fact that it is held against."""
+
+    row: Judgement
+    fact: Fact
+    other: Fact | None
+
+    def finding(
+        self, assembly: Assembly, facts: Facts, alike: tuple["Breach", ...] = ()
+    ) -> Finding:
+        """Worded, at its lines; of those `alike` the same is true, on the same line."""
+        row, words = self.row, self._words(assembly, facts, alike or (self,))
+        at, labels = self.lines(assembly)
+        return Finding(
+            row.code,
+            row.message.filled(**words),
+            at,
+            labels=labels,
+            notes=(*_worked_out(self.fact), row.why.filled(**words)),
+            help="" if row.help is None else row.help.filled(**words),
+        )
+
+    def lines(self, assembly: Assembly) -> tuple[Label, tuple[Label, ...]]:
+        """The line that the author of the build can change, and others that play a part."""
+        return _lines(assembly, self)
+
+    def _words(
+        self, assembly: Assembly, facts: Facts, alike: tuple["Breach", ...]
+    ) -> dict[str, object]:
+        fact, other = self.fact, self.other
+        shown = {
+            name: _shown(assembly, facts, key, fact.subject) for name, key in self.row.shown.items()
+        }
+        return {
+            "value": _printed(fact.value),
+            "other": "" if other is None else _printed(other.value),
+            "subjects": condensed(tuple(each.fact.subject for each in alike)),
+            **shown,
+        }
+
+
+def _about(key: str, subject: str) -> str:
+    if "{" not in key:
+        return key
+    return key[: key.index("{")] + subject + key[key.index("}") + 1 :]
+
+
+def _shown(assembly: Assembly, facts: Facts, key: str | tuple[str, str], subject: str) -> Words:
+    name, unit = (key, "") if isinstance(key, str) else key
+    if name.startswith(STATED):
+        return _printed(getattr(assembly.conditions, name.removeprefix(STATED)))
+    value = facts.value(_about(name, subject))
+    return _printed(value.to(unit) if unit and isinstance(value, Quantity) else value)
+
+
+def _printed(value: Value) -> Words:
+    if value is None:
+        return say("not declared")
+    if isinstance(value, tuple):
+        return condensed(tuple(str(each) for each in value))
+    return value if isinstance(value, Message) else plain(value)
+
+
+def _worked_out(fact: Fact) -> tuple[Words, ...]:
+    """How a number came about."""
+    if not isinstance(fact.value, Quantity | Decimal):
+        return ()
+    return (say("{formula} = {value}", formula=fact.formula, value=_printed(fact.value)),)
+
+
+@frozen
+class _Line:
+    """A line that a value rests on: what is written there, in words."""
+
+    entry: Declared
+    positions: tuple[str, ...]
+
+
+def leaves_of(*facts: Fact | None) -> tuple[Declared, ...]:
+    """Everything written that facts rest on, nearest first, each once."""
+    found: dict[int, Declared] = {}
+    waiting: list[Fact | Declared] = [fact for fact in facts if fact is not None]
+    seen: set[str] = set()
+    while waiting and len(found) < MOST_LEAVES:
+        entry = waiting.pop(0)
+        if isinstance(entry, Declared):
+            found.setdefault(id(entry), entry)
+        elif entry.key not in seen:
+            seen.add(entry.key)
+            waiting.extend(entry.inputs)
+    return tuple(found.values())
+
+
+def _lines(assembly: Assembly, breach: Breach) -> tuple[Label, tuple[Label, ...]]:
+    found = [
+        _Line(entry, positions)
+        for entry, positions in pedigree_lines(leaves_of(breach.fact, breach.other))
+        if isinstance(entry, Declared) and entry.span.file and entry.value is not None
+    ]
+    found.sort(key=lambda line: _rank(assembly, breach.row, line))
+    labels = [Label(line.entry.span, _told(line.entry)) for line in found]
+    first = next((label for label in labels if in_build(assembly, label.span)), None)
+    if first is None:
+        first = _fitted(assembly, found)
+    if first is None:
+        build = assembly.build
+        at = build.origin.at("platform") if build is not None else assembly.platform.origin.at("id")
+        first = Label(at)
+    spans = {first.span}
+    others: list[Label] = []
+    for label in labels:
+        if label.span not in spans and len(others) < MOST_LABELS:
+            spans.add(label.span)
+            others.append(label)
+    return first, tuple(others)
+
+
+def _rank(assembly: Assembly, row: Judgement, line: _Line) -> tuple[int, int]:
+    """Named fields first, then conditions, the platform, parts, and what the project assumes."""
+    label = line.entry.label
+    named = next((at for at, name in enumerate(row.at) if label.endswith(name)), len(row.at))
+    stated = any(line.entry.span == span for span in assembly.conditions_at.values())
+    if stated:
+        return named, 0
+    return named, 3 if line.entry.assumed else 2 if line.positions else 1
+
+
+def _fitted(assembly: Assembly, lines: list[_Line]) -> Label | None:
+    """Where the build fits the first of the parts that lines speak of."""
+    for line in lines:
+        places = [assembly.places.get(name) for name in line.positions]
+        put = [place for place in places if place is not None and _chosen(assembly, place)]
+        if put:
+            names = condensed(tuple(each.name for each in put if each.at == put[0].at))
+            words = say("{what}: {value}", what=names, value=_told(line.entry))
+            return Label(put[0].at, words)
+    return None
+
+
+def _chosen(assembly: Assembly, place: Place) -> bool:
+    return place.filled_at is not None and in_build(assembly, place.at)
+
+
+def _told(entry: Declared) -> Words:
+    return say("{what}: {value}", what=entry.label, value=_printed(entry.value))

@@ -1,0 +1,160 @@
+"""Every value that can be impossible is judged, and each judgement finds what it is about."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+import pytest
+
+from specgen.diagnostics import Code, codes
+from specgen.facts import ledger
+from specgen.limits.totals import TOTALS
+from specgen.model import ANYWHERE, CONDITIONS, KINDS, Conditions
+from specgen.pipeline import case_of
+from specgen.quantity import Current, Length, TemperatureDifference
+from specgen.rules.judged import JUDGEMENTS, breaches
+from specgen.rules.judgement import STATED
+from tests.rules.asked import asked
+
+JUDGED_BY: Final[Mapping[Code, str]] = {
+    codes.RESOURCE_OVERCOMMITTED: """
+        resources.{resource}.taken storage.{volume}.survives_best""",
+    codes.LANES_OVERCOMMITTED: "expansion.{processor}.lanes_used expansion.{processor}.lanes_free",
+    codes.SLOT_POWER: "expansion.{card}.power_needed",
+    codes.REDUNDANCY_LOST: """
+        power.headroom power.redundancy_kept power.failures_survived power.{state}.share""",
+    codes.FANS_MISSING: "cooling.fans_needed cooling.fans_left",
+    codes.INLET_TOO_WARM: "cooling.inlet_margin",
+}
+"""Values that a check of their own judges, by its code."""
+
+JUDGED_AS: Final[Mapping[str, str]] = {
+    "network.{adapter}.load": "network.load",
+    "memory.{processor}.channels_used": "memory.channels_used",
+    "power.circuit_share": "power.circuit_machines",
+    "mechanics.depth_spare": "mechanics.fits_rack",
+}
+"""Values that say the same as one that is judged, which goes first."""
+
+NEVER: Final[Mapping[str, str]] = {
+    "adds up, multiplies or divides what is declared, and fields keep each of that possible": """
+        processors.cache_per_core processors.{processor}.cache_per_core processors.peak
+        processors.bytes_per_operation processors.{processor}.peak
+        processors.{processor}.peak_single memory.{processor}.bandwidth memory.capacity_per_core
+        memory.{processor}.capacity memory.{processor}.ranks_per_channel expansion.{slot}.bandwidth
+        expansion.{end}.running_bandwidth expansion.{card}.power_by_cable network.line_rate
+        network.{adapter}.line_rate storage.written_per_day storage.endurance storage.failures
+        drives.{drive}.sectors drives.{drive}.capacity_binary drives.{drive}.written_per_day
+        drives.{drive}.endurance drives.{drive}.comparable_writes drives.{drive}.failures
+        power.board_loss power.load power.{state}.load power.{state}.load_each power.{state}.input
+        power.{state}.loss power.{state}.apparent power.{state}.current power.{state}.current_each
+        power.rack_input energy.year energy.cost energy.emissions cooling.heat_typical
+        cooling.heat_typical_btu cooling.airflow_needed cooling.airflow_needed_cfm
+        noise.sound_power noise.upper_limit mechanics.mass mechanics.depth_needed
+        mechanics.rack_units_taken mechanics.rack_mass mechanics.floor_load
+        mechanics.floor_pressure parts.{part}.mass""",
+    "idle, typical and maximum stand in one definition each, which is held against itself": """
+        power.idle power.typical power.maximum power.{subsystem}.idle power.{subsystem}.typical
+        power.{subsystem}.maximum regulation.idle regulation.idle_warm regulation.maximum""",
+    "one state of a position out of all of them": """
+        memory.slots_usable expansion.slots_used expansion.slots_free expansion.slots_unusable
+        expansion.{socket}.memory_slots storage.bays_usable storage.bays_filled network.cages
+        network.transceivers network.{cages}.transceivers network.{cages}.open
+        network.line_rate_connected power.{state}.supplies""",
+    "a part of the capacity that is there, by the formula": """
+        memory.visible memory.held_back memory.{processor}.visible storage.usable
+        storage.usable_binary storage.unused storage.outside storage.{volume}.usable
+        storage.{volume}.usable_binary storage.{volume}.unused storage.{volume}.survives""",
+    "a model whose formula stays within what can be, such as 1 - e^-x": """
+        storage.{volume}.write_penalty storage.{volume}.random_reads
+        storage.{volume}.random_writes storage.{volume}.random_mixed storage.{volume}.read
+        storage.{volume}.write storage.{volume}.rebuild_time storage.{volume}.repair_time
+        storage.{volume}.time_to_data_loss storage.{volume}.data_loss
+        drives.{drive}.annual_failure_rate cooling.pressure cooling.density""",
+    "as declared, in a field or a curve that keeps it possible": """
+        processors.{processor}.vector_clock memory.{processor}.speed expansion.{slot}.generation
+        storage.read_share network.management_speed network.{ports}.speed power.board_loss_share
+        power.{state}.efficiency power.{state}.power_factor regulation.efficiency_10
+        regulation.efficiency_20 regulation.efficiency_50 regulation.efficiency_100
+        regulation.power_factor_50 regulation.rated_output""",
+    "what other values are held against": """
+        expansion.{slot}.power_offered expansion.{slot}.power_by_slot resources.{resource}.offered
+        network.{ports}.connector_rate power.supply_output power.available power.inlet_rating
+        power.circuit_allowed power.circuit_power cooling.airflow_left cooling.class_limit
+        cooling.inlet_limit cooling.inlet_limit_by mechanics.rails_least mechanics.rails_most
+        regulation.idle_base regulation.idle_performance regulation.idle_supplies
+        regulation.idle_drives regulation.idle_memory regulation.idle_channels
+        regulation.idle_ports regulation.idle_limit regulation.least_efficiency_10
+        regulation.least_efficiency_20 regulation.least_efficiency_50
+        regulation.least_efficiency_100 regulation.least_power_factor regulation.inlet_lowest
+        regulation.inlet_highest regulation.recommended_lowest regulation.recommended_highest
+        regulation.dew_point""",
+    "links behind an uplink are seldom busy at once, and built for that": """
+        expansion.{uplink}.oversubscription""",
+}
+"""Values that need no judgement, by the reason."""
+
+
+def test_every_value_that_can_be_impossible_is_judged_or_says_why_it_never_is():
+    rows = {row.fact for row in JUDGEMENTS} | {row.must.other for row in JUDGEMENTS}
+    known = [*rows, *JUDGED_AS.values()]
+    for keys in (*JUDGED_BY.values(), *NEVER.values()):
+        known += keys.split()
+    open_ = [each.key for each in asked() if each.key not in known]
+    assert not open_, (
+        "can these be impossible (below zero, above all there is, a no)? Then each gets a row in "
+        f"specgen/rules/judged.py; else it stands in NEVER with the reason: {open_}"
+    )
+
+
+def test_nothing_is_said_of_a_value_that_is_not_there():
+    told = [*JUDGED_AS, *JUDGED_AS.values(), *(row.fact for row in JUDGEMENTS)]
+    told += [row.must.other for row in JUDGEMENTS if row.must.other]
+    for keys in (*JUDGED_BY.values(), *NEVER.values()):
+        told += keys.split()
+    assert [key for key in told if key not in ledger().by_key] == []
+
+
+def test_a_judgement_names_fields_and_sums_that_are_there():
+    for row in JUDGEMENTS:
+        for field in row.among:
+            assert any(hasattr(kind, field) for kind in KINDS.values()), (row.fact, field)
+        assert row.grows_with in ("", *TOTALS), row.fact
+        for key in row.shown.values():
+            name = key if isinstance(key, str) else key[0]
+            stated = name.startswith(STATED) and name.removeprefix(STATED) in CONDITIONS
+            assert stated or name in ledger().by_key, (row.fact, name)
+
+
+WORSE: Final = (
+    ("mechanics.depth_spare", "lantern-office", Conditions(rack_depth=Length.of("0.6"))),
+    ("mechanics.rails_fit", "lantern-office", Conditions(rail_distance=Length.of("0.4"))),
+    ("power.circuit_share", "lantern-office", Conditions(circuit=Current.of(1))),
+    ("cooling.airflow_share", "lantern-office", Conditions(rise=TemperatureDifference.of(2))),
+)
+"""What no demo build can bear, by the value that then cannot be."""
+
+
+@pytest.mark.parametrize(("fact", "build", "at"), WORSE, ids=[fact for fact, *_ in WORSE])
+def test_a_condition_that_no_system_can_bear_is_found_whoever_states_it(demo, fact, build, at):
+    case = case_of(demo.definitions, demo.definitions.builds[build], at)
+    found = {breach.row.fact: breach for breach in breaches(case.facts)}
+    assert fact in found
+    row = found[fact].row
+    own = [each for each in case.findings if each.code is row.code]
+    assert own
+    assert all(each.at.span.file for each in own)
+
+
+def test_where_nothing_is_stated_nothing_is_judged(demo):
+    silent = replace(demo.definitions.project, conditions=ANYWHERE)
+    platforms = {
+        name: replace(each, conditions=ANYWHERE)
+        for name, each in demo.definitions.platforms.items()
+    }
+    definitions = replace(demo.definitions, project=silent, platforms=platforms)
+    build = replace(definitions.builds["lantern-office"], conditions=ANYWHERE)
+    case = case_of(definitions, build)
+    stated = {"mechanics.depth_spare", "mechanics.rails_fit", "power.circuit_share"}
+    assert {each.row.fact for each in breaches(case.facts)}.isdisjoint(stated)
+    assert all(case.facts.value(key) is None for key in stated)
