@@ -3,7 +3,7 @@
 
 `extract` prints all messages of the program as a template of gettext's (`.pot`); `update` brings
 the catalogues in `templates/languages/` up to date with it: what is new waits with an empty
-translation, what changed a little is marked as fuzzy, what is gone is put aside. `missing [TAG]`
+translation, what is gone goes. `missing [TAG]`
 prints what documents of the demo say that a catalogue has no words for. A translator works with
 any editor of `.po` files.
 
@@ -16,6 +16,7 @@ import io
 import re
 import sys
 from collections.abc import Iterator
+from copy import deepcopy as copy
 from dataclasses import fields
 from pathlib import Path
 from typing import Any, Final
@@ -36,16 +37,16 @@ from specgen.messages import Message
 from specgen.messages.pattern import speaks
 from specgen.model import KINDS, called
 from specgen.pipeline import compose, survey
-from specgen.rules.declared import rule_book
-from specgen.rules.declared.phrasing import statement_in_words
 from specgen.shipped import languages_folder, templates_folder
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
-CALLS: Final = ("say", "subtitle", "meta", "fact_list", "fact_table")
+CALLS: Final = ("say", "subtitle", "meta", "fact_list", "fact_table", "fact_rows")
 """What a template may hand a text to that is a message."""
 NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
 """What stands in such a call and is no message: keys, subjects, names."""
+UNTRANSLATED: Final = "la"
+"""A language without a catalogue: all that documents say is missing there."""
 KEYS_OF_TEXTS: Final = ("id", "kind", "when")
 
 Found = tuple[str, str, str]
@@ -123,7 +124,7 @@ def template() -> Catalog:
     for file, _, message, _, _ in scripts:
         made.add(message, locations=[(f"site/theme/{file}", 0)], context="script")
     shell = (ROOT / "site" / "theme" / "main.html").read_text(encoding="utf-8")
-    for text in re.findall(r'shell\.say\("([^"]+)"\)', shell):
+    for text in re.findall(r'shell\.word\("([^"]+)"\)', shell):
         made.add(text, locations=[("site/theme/main.html", 0)], context="site")
     for where, context, text in messages():
         if speaks(text):
@@ -135,6 +136,7 @@ def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
     """Documents of a project in a language: of every template about a system."""
     found, engine = survey(project), LayoutEngine()
     templates = templates_of(project, tag)
+    assert found.definitions is not None
     for case in found.cases.values():
         if case.sound:
             for name in ("sheet", *found.definitions.project.documents, "guide", "review"):
@@ -152,18 +154,34 @@ def missing(tag: str) -> list[tuple[str, str]]:
 
 
 def update() -> None:
-    """Brings each catalogue up to date with the messages that there are."""
-    wanted = template()
-    project = survey(ROOT / "builds").definitions
-    for rule in rule_book(project).rules if project is not None else ():
-        for message in _within(statement_in_words(rule)):
-            wanted.add(message.text, context=message.context or None)
+    """Brings each catalogue up to date with the messages that there are.
+
+    What documents of the demo say is kept though it stands nowhere as one text: sentences that are
+    made of a rule, captions that are made of a limit.
+    """
+    written, said = template(), missing(UNTRANSLATED)
     for path in sorted(languages_folder().glob("*.po")):
+        header = path.read_text(encoding="utf-8").partition("\n\n")[0]
         with path.open("rb") as file:
             known = read_po(file, locale=path.stem)
-        known.update(wanted, no_fuzzy_matching=False)
-        with path.open("wb") as file:
-            write_po(file, known, width=0, omit_header=False, sort_output=True, no_location=True)
+        wanted = copy(written)
+        for context, text in said:
+            # an entry without a context serves all
+            found = context if known.get(text, context) or not known.get(text) else ""
+            if wanted.get(text, found or None) is None:
+                wanted.add(text, context=found or None)
+        known.update(wanted, no_fuzzy_matching=True)
+        out = io.BytesIO()
+        write_po(
+            out,
+            known,
+            width=0,
+            omit_header=True,
+            sort_output=True,
+            no_location=True,
+            ignore_obsolete=True,
+        )
+        path.write_text(f"{header}\n\n{out.getvalue().decode('utf-8')}", encoding="utf-8")
 
 
 def main(words: list[str]) -> int:

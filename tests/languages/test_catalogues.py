@@ -87,3 +87,30 @@ def test_a_catalogue_says_its_language(language: str):
 def test_both_catalogues_know_the_same_messages():
     first, *others = (set(language_of(each).catalogue.messages) for each in TRANSLATED)
     assert all(other == first for other in others)
+
+
+def test_an_update_keeps_what_documents_say_though_it_stands_nowhere_as_one_text(
+    messages: ModuleType, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    from babel.messages.catalog import Catalog
+
+    header = '# German\nmsgid ""\nmsgstr ""\n"Language: de\\n"\n\n'
+    catalogue = tmp_path / "de.po"
+    catalogue.write_text(
+        f'{header}msgid "Cores"\nmsgstr "Kerne"\n\nmsgctxt "rule"\nmsgid "made of {{1}}"\n'
+        'msgstr "aus {1}"\n\nmsgid "gone"\nmsgstr "weg"\n',
+        encoding="utf-8",
+    )
+    written = Catalog()
+    for text in ("Cores", "Core count"):
+        written.add(text)
+    monkeypatch.setattr(messages, "languages_folder", lambda: tmp_path)
+    monkeypatch.setattr(messages, "template", lambda: written)
+    monkeypatch.setattr(messages, "missing", lambda _: [("rule", "made of {1}"), ("", "Cores")])
+    messages.update()
+    after = catalogue.read_text(encoding="utf-8")
+    assert after.startswith(header)
+    for kept in ('msgstr "Kerne"', 'msgstr "aus {1}"', 'msgid "Core count"\nmsgstr ""'):
+        assert kept in after
+    assert "gone" not in after
+    assert "fuzzy" not in after
