@@ -7,9 +7,9 @@ translation, what is gone goes. `missing [TAG]`
 prints what documents of the demo say that a catalogue has no words for. A translator works with
 any editor of `.po` files.
 
-Messages stand in calls of `say`, `say_as` and `say_many`, in templates (each paragraph, heading
-and cell; texts handed to `say`, `subtitle`, `meta` and the makers of lists and tables), in the
-texts beside them, and in the names of kinds and fields of the model.
+Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the site's pages), in
+templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta` and the makers
+of lists and tables), in the texts beside them, and in the names of kinds and fields of the model.
 """
 
 import io
@@ -118,13 +118,16 @@ def template() -> Catalog:
     )
     for file, _, message, _, context in found:
         made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
+    shell = extract_from_dir(ROOT / "specgen" / "site", [("**.py", "python")], {}, {"word": None})
+    for file, _, message, _, _ in shell:
+        made.add(message, locations=[(f"specgen/site/{file}", 0)], context="site")
     scripts = extract_from_dir(
         ROOT / "site" / "theme", [("**.js", "javascript")], keywords={"say": None}
     )
     for file, _, message, _, _ in scripts:
         made.add(message, locations=[(f"site/theme/{file}", 0)], context="script")
-    shell = (ROOT / "site" / "theme" / "main.html").read_text(encoding="utf-8")
-    for text in re.findall(r'shell\.word\("([^"]+)"\)', shell):
+    frame = (ROOT / "site" / "theme" / "main.html").read_text(encoding="utf-8")
+    for text in re.findall(r'shell\.word\("([^"]+)"\)', frame):
         made.add(text, locations=[("site/theme/main.html", 0)], context="site")
     for where, context, text in messages():
         if speaks(text):

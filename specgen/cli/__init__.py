@@ -12,8 +12,8 @@ from contextlib import suppress
 COMMANDS = {
     "new": "begin a project, a platform, a build, a part or a text",
     "check": "find what is wrong with the definitions and the builds",
-    "facts": "list every figure of a build",
-    "explain": "show where a figure comes from, or what a code means",
+    "facts": "list every value of a build",
+    "explain": "show where a value comes from, or what a code means",
     "limits": "find the most and the least a platform can reach",
     "complete": "fill what a build leaves open",
     "sheet": "write the spec sheet of a build, or another document",

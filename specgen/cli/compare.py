@@ -17,7 +17,7 @@ from specgen.write.writer_options import Paper
 @click.command("compare")
 @click.argument("names", nargs=-1, required=True, metavar="NAME NAME...")
 @in_project
-@click.option("--only-differences", is_flag=True, help="Leave out figures that are alike.")
+@click.option("--only-differences", is_flag=True, help="Leave out values that are alike.")
 @document_options
 def command(
     names: tuple[str, ...],

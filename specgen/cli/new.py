@@ -201,7 +201,7 @@ def _prose(subjects: Subjects, subject: str) -> str:
         key = values[0][0]
         lines += [
             "",
-            f"A figure is written as its key in braces, as in `{{{key}}}`, and printed with its",
+            f"A value is written as its key in braces, as in `{{{key}}}`, and printed with its",
             "unit. So it keeps up with the definitions:",
             "",
             *(f"- {label}: {{{key}}}" for key, label in values),

@@ -75,7 +75,7 @@ _LINE = _within(
 _INLET = _within(
     Temperature.of(-60),
     Temperature.of(80),
-    "figures hold for air that a machine can breathe",  # common practice, no source
+    "values hold for air that a machine can breathe",  # common practice, no source
 )
 _ALTITUDE = _within(
     Length.of(-500),

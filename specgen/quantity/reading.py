@@ -262,7 +262,7 @@ def _not_a_number(message: str, instead: str) -> QuantityError:
 
 
 def _quantity(dimension: Dimension | None) -> str:
-    return f"{dimension.name} figure" if dimension else "figure"
+    return f"{dimension.name} value" if dimension else "value"
 
 
 def _example(dimension: Dimension | None) -> str:

@@ -5,9 +5,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from html import escape
 from pathlib import Path
+from typing import Final
 from urllib.parse import quote
 
 from specgen.frozen import frozen
+from specgen.messages import say_as
 from specgen.site.mkdocs_engine import (
     NOTES,
     EngineFailed,
@@ -21,10 +23,12 @@ from specgen.site.search import Index
 
 LOST = "404.html"  # the name that servers of static files look for; common practice, no source
 DEEPEST = 6
-LOST_AT = "The address leads to nothing that this site publishes."
-LOST_WHY = (
+LOST_TITLE: Final = say_as("site", "No page here")
+LOST_AT: Final = say_as("site", "The address leads to nothing that this site publishes.")
+LOST_WHY: Final = say_as(
+    "site",
     "What stood here may have been renamed or withdrawn since the link was made. "
-    "Search for its name or its number, or begin with one of these:"
+    "Search for its name or its number, or begin with one of these:",
 )
 
 
@@ -95,12 +99,12 @@ def lost_page(shell: Shell) -> Page:
         f'<li><a href="{quote(entry.path)}">{escape(entry.title)}</a></li>' for entry in shell.menu
     )
     body = (
-        f'<article class="document"><header class="document-head"><h1>{word("No page here")}</h1>'
+        f'<article class="document"><header class="document-head"><h1>{word(LOST_TITLE)}</h1>'
         f'<p class="subtitle">{word(LOST_AT)}</p></header><p>{word(LOST_WHY)}</p>'
         f"<ul>{links}</ul></article>"
     )
     roots = tuple("../" * up for up in range(DEEPEST))
-    return Page(LOST, word("No page here"), "lost", body, roots=roots)
+    return Page(LOST, word(LOST_TITLE), "lost", body, roots=roots)
 
 
 def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:

@@ -28,7 +28,7 @@ from specgen.model import Definitions
 from specgen.pipeline import case_of, read
 from specgen.site.addresses import address
 from specgen.site.compare import compared_system, shard, shard_path
-from specgen.site.document_menu import BEHIND, kind_of
+from specgen.site.document_menu import BEHIND, VALUES, kind_of
 from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
 from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
@@ -129,7 +129,7 @@ def _published(
         stem = path.rsplit("/", 1)[-1].removesuffix(".html") if number else "Sheet"
         pages.append((path, heading, kind_of(document, stem), file))
     path = address(behind) or ""
-    title = f"{made[0][1]}: {shop.localizer.fixed('figures')}"
+    title = f"{made[0][1]}: {shop.localizer.fixed(VALUES)}"
     file = shop.write(shop.localizer.document(fact_page.document), path)
     pages.append((path, title, shop.localizer.fixed(BEHIND), file))
     compared = shard_path(reference)

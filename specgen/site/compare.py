@@ -162,7 +162,7 @@ def fixed(definitions: Definitions, platforms: Iterable[ComparedSystem]) -> Docu
     ]
     if rows:
         columns = (
-            Column(say("Figure"), header=True),
+            Column(say("Parameter"), header=True),
             *(Column(each.name) for each in systems),
         )
         blocks.append(Table(say("All platforms"), columns, tuple(rows), "platforms-side-by-side"))

@@ -28,7 +28,7 @@ from specgen.frozen import frozen
 from specgen.model import Definitions
 from specgen.site.addresses import address, anchor_of
 
-FACTS_PAGE = "figures"
+FACTS_PAGE = "facts"
 
 
 def facts_page_name(definitions: Definitions) -> str:

@@ -6,10 +6,12 @@ from typing import Final
 from urllib.parse import quote
 
 from specgen.document.tree import Document
+from specgen.messages import say_as
 from specgen.site.page import Furniture, NavLink, Page
 
-BEHIND: Final = "Where its figures come from"
+BEHIND: Final = say_as("site", "Sources of these values")
 """What the page of facts is called among them."""
+VALUES: Final = say_as("site", "values")
 
 
 def kind_of(document: Document, name: str = "") -> str:

@@ -27,10 +27,10 @@ TITLE: Final = say("Take it with you")
 OFFERS: Final[Mapping[Download, tuple[tuple[str, str, Message], ...]]] = {
     "csv": (
         ("parts.csv", "CSV", say("Parts to order, with quantities and positions")),
-        ("csv", "CSV", say("Every figure, with unit and source")),
+        ("csv", "CSV", say("Every value, with unit and source")),
     ),
-    "xlsx": (("xlsx", "XLSX", say("Parts and figures as two sheets of a workbook")),),
-    "json": (("json", "JSON", say("Everything: positions, parts, figures with their pedigree")),),
+    "xlsx": (("xlsx", "XLSX", say("Parts and values as two sheets of a workbook")),),
+    "json": (("json", "JSON", say("Everything: positions, parts, values with their pedigree")),),
     "redfish": (
         ("redfish.json", "JSON", say("The machine in Redfish's names, for inventory tools")),
     ),
@@ -97,7 +97,7 @@ def offered(offers: tuple[Offer, ...], behind: str, caption: Words) -> tuple[Blo
         for offer in offers
     ]
     if behind:
-        rows.append((link(say("Where every figure comes from"), behind), words(say("page")), ()))
+        rows.append((link(say("Sources of these values"), behind), words(say("page")), ()))
     if not rows:
         return ()
     columns = (

@@ -84,7 +84,7 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
         facts += declared_facts(case.platform)
     facts = [fact for fact in facts if fact.value not in (None, ())]
     about = say(
-        "Every figure of {machine}: how it is worked out, and the lines of the definitions on "
+        "Every value of {machine}: how it is worked out, and the lines of the definitions on "
         "which it rests. Where no source is named it is arithmetic on what is declared.",
         machine=Hyperlink(words(title), page),
     )
@@ -98,7 +98,7 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
         blocks.append(Heading(2, heading, f"group-{anchor_of(group)}"))
         blocks.append(scribe.table(tuple(members)))
     blocks += scribe.sources()
-    subtitle, language = say("Where its figures come from"), case.definitions.project.language
+    subtitle, language = say("Sources of these values"), case.definitions.project.language
     return FactPage(Document(title, tuple(blocks), subtitle, language), keys)
 
 
@@ -109,7 +109,7 @@ def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
         return ()
     scribe = _RowWriter(definitions, frozenset())
     columns = (
-        Column(say("Figure"), header=True),
+        Column(say("Parameter"), header=True),
         Column(say("Value"), align="end"),
         Column(say("Written in")),
         Column(say("Document")),
@@ -122,7 +122,7 @@ def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
         rows.append((words(fact.label), (Datum(fact.value),), where, _document(source)))
     anchors = tuple(anchor_of(fact.key) for fact in facts)
     table = Table("", columns, tuple(rows), f"{WRITTEN}-table", anchors=anchors)
-    return Heading(2, words(say("Where these figures come from")), WRITTEN), table
+    return Heading(2, words(say("Definitions and documents")), WRITTEN), table
 
 
 def _rank(group: str, own: Mapping[str, str]) -> tuple[int, str]:
@@ -151,7 +151,7 @@ class _RowWriter:
                 (self.name(fact), (Datum(fact.value),), self.how(fact, first), self.rests(fact))
             )
         columns = (
-            Column(say("Figure"), header=True),
+            Column(say("Parameter"), header=True),
             Column(say("Value"), align="end"),
             Column(say("How")),
             Column(say("Rests on")),

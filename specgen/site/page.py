@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 from urllib.parse import quote
 
 from specgen.frozen import frozen
+from specgen.messages import Message
 
 SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
 
@@ -79,8 +80,9 @@ class Shell:
     script_words: Mapping[str, str] = field(default_factory=dict)
     """The same for the words of scripts."""
 
-    def word(self, text: str) -> str:
+    def word(self, words: str | Message) -> str:
         """A word of the shell in the language of the site."""
+        text = words.text if isinstance(words, Message) else words
         return self.words.get(text, text)
 
 

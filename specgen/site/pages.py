@@ -35,7 +35,7 @@ from specgen.site.compare import (
     start,
 )
 from specgen.site.cross_references import CrossReferences
-from specgen.site.document_menu import BEHIND, placed
+from specgen.site.document_menu import BEHIND, VALUES, placed
 from specgen.site.downloads import Offer, offered
 from specgen.site.fact_pages import fact_page_of, of_part
 from specgen.site.history import revisions
@@ -262,7 +262,7 @@ class _SiteBuilder:
         path = address(behind) or ""
         document = self.shop.localizer.document(self.behind[name].document)
         file = self.shop.write(document, path)
-        title = f"{platform.name}: {self.shop.localizer.fixed('figures')}"
+        title = f"{platform.name}: {self.shop.localizer.fixed(VALUES)}"
         kind = self.shop.localizer.fixed(BEHIND)
         page = Page(path, title, "platforms", file, searched=False, of=own, kind=kind)
         self.pages.append(page)

@@ -218,7 +218,7 @@ def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
         keys: list[Inline] = []
         for key in sorted(reads.facts):
             keys += [*words(", " if keys else ""), *literal(key)]
-        entries.append((say("Figures"), tuple(keys)))
+        entries.append((say("Values"), tuple(keys)))
     return FactList(say("What it concerns"), tuple(entries))
 
 

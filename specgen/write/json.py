@@ -10,7 +10,7 @@ from specgen.facts.data import json_value
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _FORMS: Final[Mapping[str, tuple[str, type[Any]]]] = {
-    "build-data.json": ("A build with every figure and its pedigree", BuildData),
+    "build-data.json": ("A build with every value and its pedigree", BuildData),
     "parts-list.json": ("What to order for builds", PartsList),
 }
 

@@ -51,7 +51,7 @@ _DETAILS: Final = ("Details", 40)
 _FACTS: Final = (
     ("Key", 34),
     ("About", 16),
-    ("Figure", 34),
+    ("Parameter", 34),
     ("Value", 18),
     ("Unit", 9),
     ("Basis", 11),
@@ -116,7 +116,7 @@ def facts_sheet(build: BuildData) -> SheetData:
         )
         for fact in build.facts
     ]
-    return _sheet("Figures", _FACTS, rows)
+    return _sheet("Values", _FACTS, rows)
 
 
 def _sheet(

@@ -26,6 +26,6 @@ def values() -> str:
             times.append(time.perf_counter() - began)
     each, count = statistics.median(times), statistics.median(counts)
     return (
-        f"all figures of a build: {each * 1000:.1f} ms at the median for {count:.0f} figures, "
+        f"all values of a build: {each * 1000:.1f} ms at the median for {count:.0f} values, "
         f"{each * 1_000_000 / count:.0f} us each (target: 8 ms for 200)"
     )

@@ -23,7 +23,7 @@ KINDS = {
     "parts": "parts.html",
     "part": "parts/*.html",
     "document": "builds/*/engineering.html",
-    "figures": "platforms/*/figures.html",
+    "facts": "platforms/*/facts.html",
     "compare": "compare.html",
     "rules": "rules.html",
     "rule": "rules/*.html",

@@ -83,7 +83,7 @@ def test_systems_are_chosen_by_keyboard_and_stand_in_the_address(
     page = watched.page
     picker = page.get_by_label("Platform or build")
     picker.wait_for()
-    assert texts_of(page) == "Choose two to five"
+    assert texts_of(page) == "Choose 2 to 5"
     for name in ("Harbour for backups", "Harbour archive"):
         picker.select_option(label=name)
         page.get_by_role("button", name="Add").focus()
@@ -131,7 +131,7 @@ def test_no_more_than_five_are_compared(opened: Open, address: str) -> None:
 
 def test_without_script_the_platforms_stand_side_by_side(opened: Open, address: str) -> None:
     page = opened(f"{address}/compare.html", java_script_enabled=False).page
-    assert page.get_by_role("columnheader").all_inner_texts()[0] == "Figure"
+    assert page.get_by_role("columnheader").all_inner_texts()[0] == "Parameter"
     assert page.get_by_role("columnheader", name="Harbour").is_visible()
 
 
@@ -167,7 +167,7 @@ def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> Non
     page = opened(f"{address}/builds/harbour-backup.html").page
     page.locator('a:has([data-fact="power.maximum"])').first.focus()
     page.keyboard.press("Enter")
-    page.wait_for_url("**/figures.html#power.maximum")
+    page.wait_for_url("**/facts.html#power.maximum")
     row = page.locator("tr:target")
     assert "Maximum power" in row.inner_text()
     row.get_by_role("link").first.press("Enter")

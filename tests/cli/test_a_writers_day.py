@@ -110,9 +110,7 @@ def _a_figure_goes_stale(run: Run, day: Path) -> None:
     got = run("check")
     assert "warning[SG503]" in got.out
     assert "--> prose/lamp/introduction.md:4:43\n" in got.out
-    written = re.search(
-        r"help: in place of the figure with its unit write `(\{.*depth\})`", got.out
-    )
+    written = re.search(r"help: in place of the value with its unit write `(\{.*depth\})`", got.out)
     assert written is not None
     put(day / "prose/lamp/introduction.md", ("380 mm", written[1]))
 

@@ -126,4 +126,4 @@ def test_downloads_are_those_of_the_build_and_the_same_each_time(demo: Survey):
     ]
     assert downloads(case) == made
     book = load_workbook(io.BytesIO(made["pocket-hill-top.xlsx"]))
-    assert book.sheetnames == ["Parts", "Figures"]
+    assert book.sheetnames == ["Parts", "Values"]

@@ -34,19 +34,19 @@ def text(block: str) -> str:
 def test_one_place_in_one_file() -> None:
     found = Finding(
         codes.NO_UNIT,
-        "power figure without a unit",
+        "power value without a unit",
         Label(at("catalog/fans.yaml", 3, 9, 2), "watts or kilowatts?"),
-        notes=("every figure carries its unit in the file",),
+        notes=("every value carries its unit in the file",),
         help="write `40 W`",
     )
     assert full(found, {"catalog/fans.yaml": "kind: fan\nload:\n  peak: 40\n"}) == text(
         """
-        error[SG121]: power figure without a unit
+        error[SG121]: power value without a unit
          --> catalog/fans.yaml:3:9
           |
         3 |   peak: 40
           |         ^^ watts or kilowatts?
-          = note: every figure carries its unit in the file
+          = note: every value carries its unit in the file
           = help: write `40 W`
         """
     )

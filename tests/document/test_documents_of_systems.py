@@ -219,7 +219,7 @@ def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Surv
 
 def test_systems_that_are_alike_are_said_to_be(demo: Survey) -> None:
     (only,) = compare.differences(compared_of(demo, "lantern-office", "lantern-office"))
-    assert plain_text(only.children) == "The figures compared do not differ."  # type: ignore[union-attr]
+    assert plain_text(only.children) == "The values compared do not differ."  # type: ignore[union-attr]
 
 
 def test_parts_are_compared_where_their_numbers_differ(demo: Survey) -> None:

@@ -29,7 +29,7 @@ def test_the_place_and_the_reference_to_paste_are_given(check: Check):
     assert (
         str(found.message) == "`800 W` is typed, and Maximum power of `lantern-full` is 825\u202fW"
     )
-    assert found.help == "in place of the figure with its unit write `{power.maximum}`"
+    assert found.help == "in place of the value with its unit write `{power.maximum}`"
 
 
 def test_of_another_subject_the_reference_names_it(check: Check):

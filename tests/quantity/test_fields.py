@@ -41,13 +41,13 @@ def test_a_quantity_passes_through():
 @pytest.mark.parametrize(
     ("value", "problem", "message", "help_"),
     [
-        ("40", "no-unit", "power figure without a unit", "write `40 W`"),
-        (40, "no-unit", "power figure without a unit", "write `40 W`"),
-        ([], "no-unit", "power figure without a unit",
+        ("40", "no-unit", "power value without a unit", "write `40 W`"),
+        (40, "no-unit", "power value without a unit", "write `40 W`"),
+        ([], "no-unit", "power value without a unit",
          "write power with its unit, such as `750 W`"),
-        (None, "no-unit", "power figure without a unit",
+        (None, "no-unit", "power value without a unit",
          "write power with its unit, such as `750 W`"),
-        (DataSize.of(1), "no-unit", "power figure without a unit",
+        (DataSize.of(1), "no-unit", "power value without a unit",
          "write power with its unit, such as `750 W`"),
         ("5 {message}", "unknown-unit", "no unit of power is named `{message}`",
          "units of power: `W`, `mW`, `kW`, `MW`, `BTU/h`"),

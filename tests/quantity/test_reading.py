@@ -68,8 +68,8 @@ def test_a_declared_value_knows_how_many_digits_it_was_written_with(text, digits
 
 
 REFUSED = [
-    (Power, "40", Problem.NO_UNIT, "power figure without a unit", "write `40 W`"),
-    (DataSize, "64", Problem.NO_UNIT, "data size figure without a unit",
+    (Power, "40", Problem.NO_UNIT, "power value without a unit", "write `40 W`"),
+    (DataSize, "64", Problem.NO_UNIT, "data size value without a unit",
      "write `64 GB` or `64 GiB`"),
     (Power, "700 GB", Problem.WRONG_DIMENSION, "`GB` is a unit of data size, not of power",
      "write power with its unit, such as `750 W`"),
@@ -113,7 +113,7 @@ REFUSED = [
      "write `0.5 W`"),
     (Power, "5. W", Problem.NOT_A_NUMBER, "`5. W` has no digit on one side of the point",
      "write `5 W`"),
-    (Power, "", Problem.NOT_A_NUMBER, "power figure is empty",
+    (Power, "", Problem.NOT_A_NUMBER, "power value is empty",
      "write power with its unit, such as `750 W`"),
     (Power, "NaN W", Problem.NOT_A_NUMBER, "`NaN W` is not a number with a unit",
      "write power with its unit, such as `750 W`"),
@@ -121,7 +121,7 @@ REFUSED = [
      "write power with its unit, such as `750 W`"),
     (Power, "٣ W", Problem.NOT_A_NUMBER, "`٣ W` is not a number with a unit",
      "write power with its unit, such as `750 W`"),
-    (Power, "1" * 31 + " W", Problem.OUT_OF_RANGE, "power figure has 31 digits, 30 are the most",
+    (Power, "1" * 31 + " W", Problem.OUT_OF_RANGE, "power value has 31 digits, 30 are the most",
      "write power with its unit, such as `750 W`"),
     (Temperature, "-274 degC", Problem.OUT_OF_RANGE, "`-274 degC` lies below -273.15 degC",
      "write temperature with its unit, such as `35 degC`"),

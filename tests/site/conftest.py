@@ -18,7 +18,7 @@ def sample_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     notes = folder / "pages"
     notes.mkdir()
     (notes / "about.md").write_text(
-        "# About the figures\n\nWhere they *come from*.\n\n"
+        "# About the values\n\nWhere they *come from*.\n\n"
         "| kind | count |\n|:--|--:|\n| fan | 6 |\n",
         encoding="utf-8",
     )

@@ -174,7 +174,7 @@ def sheet(name: str = "Lantern A", drives: int = 8) -> str:
         + table("power-table", "Draw by subsystem", ["Part", "Idle", "Typical", "Maximum"], power)
         + caution(
             "mains power",
-            "Two supplies, two cords: unplug both before the cover comes off. Figures are estimates"
+            "Two supplies, two cords: unplug both before the cover comes off. Values are estimates"
             " from declared data; local codes and licensed practice come first.",
         )
         + '<h2 id="life">Life</h2>\n<ul><li>Drives are hot-swap.</li><li>Fans are cold-swap: power'
@@ -211,7 +211,7 @@ def part(name: str) -> str:
     return (
         '<article class="document">'
         + head(name, "A drive for mixed use.", [("Kind", "drive"), ("Order name", "tarn-320")])
-        + facts("Figures", [("Capacity", value("3.2", "TB")), ("Draw", value("20", "W"))])
+        + facts("Values", [("Capacity", value("3.2", "TB")), ("Draw", value("20", "W"))])
         + '<h2 id="used">Where it is used</h2>\n'
         + table("used-table", "Builds with this part", ["Build", "Positions"], used)
         + "</article>\n"
@@ -238,7 +238,7 @@ def start() -> str:
     return (
         '<article class="document">'
         + head("Quillmere servers", "Five platforms for weather stations on the coast.", [])
-        + "<p>Every figure on these pages is computed from checked definitions, and can say where"
+        + "<p>Every value on these pages is computed from checked definitions, and can say where"
         " it comes from.</p>\n"
         + table("family", "The family", ["Platform", "For", "Height", "Sockets", "Memory"], rows)
         + "</article>\n"

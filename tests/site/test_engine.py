@@ -74,7 +74,7 @@ def test_handwritten_pages_get_the_shell_and_can_be_found(sample_site: Path) -> 
     assert 'style="' not in html
     assert '<td class="num">6</td>' in html
     assert "about.html" in (sample_site / "index.html").read_text(encoding="utf-8")
-    assert "About the figures" in "".join(
+    assert "About the values" in "".join(
         path.read_text() for path in (sample_site / "search").glob("p-*.js")
     )
 
@@ -138,7 +138,7 @@ def test_two_sites_of_the_same_pages_are_byte_identical(
 ) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
     (tmp_path / "pages").mkdir()
-    source = "# About the figures\n\nWhere they *come from*.\n\n| kind | count |\n|:--|--:|\n"
+    source = "# About the values\n\nWhere they *come from*.\n\n| kind | count |\n|:--|--:|\n"
     (tmp_path / "pages/about.md").write_text(source + "| fan | 6 |\n", encoding="utf-8")
     publish_site(
         tuple(reversed(site_samples.pages())),

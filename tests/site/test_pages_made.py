@@ -91,7 +91,7 @@ def test_a_build_offers_its_documents_and_data_with_their_sizes(whole: Path) -> 
         ("lantern-full.xlsx", "XLSX"),
         ("lantern-full.json", "JSON"),
         ("lantern-full.redfish.json", "JSON"),
-        ("figures.html", "page"),
+        ("facts.html", "page"),
     ]
     for name, _ in found[:6]:
         size = (whole / "builds" / name).stat().st_size
@@ -115,7 +115,7 @@ def test_a_project_says_which_files_it_hands_out(tmp_path: Path) -> None:
     assert made(folder, tmp_path / "site") == 0
     files = (tmp_path / "site/builds/lantern-small").iterdir()
     assert sorted(path.name for path in files) == [
-        "figures.html",
+        "facts.html",
         "lantern-small.csv",
         "lantern-small.parts.csv",
     ]
@@ -158,14 +158,14 @@ def links_of(site: Path, path: str) -> Iterator[tuple[str, str]]:
 
 
 def test_every_value_of_a_build_leads_to_its_row_of_the_page_behind(whole: Path) -> None:
-    rows = set(re.findall(r'<tr id="([^"]+)"', read(whole, "builds/lantern-full/figures.html")))
+    rows = set(re.findall(r'<tr id="([^"]+)"', read(whole, "builds/lantern-full/facts.html")))
     found = list(links_of(whole, "builds/lantern-full.html"))
     leading = 0
     for key, href in found:
         split = urlsplit(href)
         if anchor_of(key) in rows:
             leading += 1
-            assert split.path == "../builds/lantern-full/figures.html", key
+            assert split.path == "../builds/lantern-full/facts.html", key
             assert unquote(split.fragment) == anchor_of(key)
         else:
             assert not href or split.path.startswith("../parts/"), key
@@ -174,12 +174,12 @@ def test_every_value_of_a_build_leads_to_its_row_of_the_page_behind(whole: Path)
 
 def test_values_in_lists_lead_to_the_build_of_their_row(whole: Path) -> None:
     page = read(whole, "builds.html")
-    assert 'href="builds/lantern-full/figures.html#memory.capacity"' in page
-    assert 'href="builds/lantern-small/figures.html#memory.capacity"' in page
+    assert 'href="builds/lantern-full/facts.html#memory.capacity"' in page
+    assert 'href="builds/lantern-small/facts.html#memory.capacity"' in page
 
 
 def test_a_value_says_how_it_came_about_and_where_that_is_written(whole: Path) -> None:
-    page = read(whole, "builds/lantern-full/figures.html")
+    page = read(whole, "builds/lantern-full/facts.html")
     row = page.split('<tr id="memory.capacity"')[1].split("</tr>")[0]
     assert "Sum of the capacities" in row or "sum" in row.lower()
     assert re.search(r"<code>catalog/memory\.yaml:\d+</code>", row)
@@ -260,4 +260,4 @@ def test_the_comparison_has_a_small_script_for_each_system(whole: Path) -> None:
 def test_without_script_the_comparison_shows_all_platforms(whole: Path) -> None:
     page = read(whole, "compare.html")
     assert "All platforms" in page
-    assert 'href="platforms/lantern/figures.html#memory.slots"' in page
+    assert 'href="platforms/lantern/facts.html#memory.slots"' in page

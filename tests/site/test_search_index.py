@@ -328,5 +328,5 @@ def test_an_index_that_follows_is_the_one_that_is_made_anew(
 
 
 def test_pages_that_others_lead_to_are_not_found_by_words() -> None:
-    pages = [*numbered(3), Page("builds/x/figures.html", "Brass", "builds", "", searched=False)]
+    pages = [*numbered(3), Page("builds/x/facts.html", "Brass", "builds", "", searched=False)]
     assert "brass" not in "".join(index_files(pages, {}).values()).lower()

@@ -44,7 +44,7 @@ def test_the_shell_speaks_the_language_of_the_project(site: Path):
 def test_pages_that_are_no_templates_speak_it_too(site: Path):
     compare = (site / "compare.html").read_text(encoding="utf-8")
     assert "<h1>Vergleichen</h1>" in compare
-    values = next(site.glob("builds/*/figures.html")).read_text(encoding="utf-8")
+    values = next(site.glob("builds/*/facts.html")).read_text(encoding="utf-8")
     assert "Beruht auf" in values
     assert '<span lang="en">' in values  # formulas are in English and say so
 

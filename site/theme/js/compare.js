@@ -3,7 +3,6 @@
 (() => {
   "use strict";
   const say = window.specgenSay;
-  const WORDS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
   const ROOT = document.documentElement.dataset.root || "";
   const article = document.querySelector("main .document");
   const fixed = [...article.children].filter((each) => !each.matches(".document-head"));
@@ -125,7 +124,7 @@
   };
 
   const tableOf = (shown) => {
-    const head = make("tr", {}, make("th", { scope: "col" }, say("Figure")));
+    const head = make("tr", {}, make("th", { scope: "col" }, say("Parameter")));
     for (const reference of shown) {
       const [, name, , path] = entry(reference);
       head.append(make("th", { scope: "col" }, make("a", { href: ROOT + path }, name)));
@@ -166,7 +165,7 @@
     for (const each of fixed) each.hidden = known.length > 0;
     if (!known.length) {
       place.replaceChildren();
-      said.textContent = say("Choose two to {1}", say(WORDS[start.most] || String(start.most)));
+      said.textContent = say("Choose 2 to {1}", String(start.most));
       return;
     }
     const { table, rows, different } = tableOf(known);

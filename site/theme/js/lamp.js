@@ -2,13 +2,15 @@
 (() => {
   "use strict";
   const KEY = "specgen-lamp";
-  const CHOICES = ["auto", "light", "dark"];
   const root = document.documentElement;
 
   // The words of scripts in the language of the page; what it does not know is said in English.
   const said = JSON.parse(root.dataset.words || "{}");
-  window.specgenSay = (text, ...values) =>
+  const say = (text, ...values) =>
     (said[text] || text).replace(/\{(\d)\}/g, (_, number) => values[number - 1]);
+  window.specgenSay = say;
+  const WORDS = { auto: say("auto"), light: say("light"), dark: say("dark") };
+  const CHOICES = Object.keys(WORDS);
 
   const stored = () => {
     try {
@@ -25,7 +27,7 @@
     const button = document.querySelector(".lamp");
     if (!button) return;
     button.dataset.choice = choice;
-    button.querySelector(".lamp-word").textContent = window.specgenSay(choice);
+    button.querySelector(".lamp-word").textContent = WORDS[choice];
   };
 
   let choice = stored();

@@ -54,7 +54,7 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "SG331": "The processor gives off more heat, or draws more power, than this socket is designed "
     "for. The board could not supply it for long, and no cooler makes up for that.",
     "SG332": "The heat sink is rated for less power than the processor gives off. The processor "
-    "would slow itself down under load, and figures for its speed would not hold.",
+    "would slow itself down under load, and values for its speed would not hold.",
     "SG333": "With these processors and parts the machine needs more fans than the build has. It "
     "would run too hot, or refuse to start.",
     "SG334": "Processors in one machine must be alike in the way the platform demands. Unlike ones "

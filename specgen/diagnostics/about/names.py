@@ -13,7 +13,7 @@ NAMES: Final[Mapping[str, str]] = {
     "SG204": "A link runs from an owner to a position, and one of its ends names neither a port "
     "nor a position. Its lanes, width and speed cannot be worked out.",
     "SG205": "Two definitions carry the same id. Every build that names it could mean either, and "
-    "the figures would depend on which file happened to be read last.",
+    "the values would depend on which file happened to be read last.",
     "SG206": "Two owners bring a position of the same name. The name printed on the board would "
     "point at two places, and a reader could fit the part in the wrong one.",
     "SG207": "No family has this id. Platforms are compared within their family, so this one "

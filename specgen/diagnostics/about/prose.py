@@ -4,20 +4,20 @@ from collections.abc import Mapping
 from typing import Final
 
 PROSE: Final[Mapping[str, str]] = {
-    "SG501": "The text refers to a figure, part, position or document that the definitions do not "
+    "SG501": "The text refers to a value, part, position or document that the definitions do not "
     "have, or have no longer. The document prints the reference as it was written, which no reader "
     "can use.",
     "SG502": "What stands between the braces follows none of the forms of a reference, so nothing "
     "can be printed for it. The document shows it as it was written.",
-    "SG503": "A figure was typed into a text, and the definitions say another. One of the two is "
+    "SG503": "A value was typed into a text, and the definitions say another. One of the two is "
     "wrong, and readers will find both on the same site.",
-    "SG504": "The figure is right today, but it was typed. When the definitions change, this text "
+    "SG504": "The value is right today, but it was typed. When the definitions change, this text "
     "stays behind; a reference in its place follows them.",
     "SG505": "The text speaks of a part that can no longer be ordered, or whose successor is "
     "known. Whoever follows the text will ask for something that cannot be bought for long.",
     "SG506": "A reader who follows the link finds nothing. What it led to has moved, or never was.",
     "SG507": "The folder or the head of the text names what it is about, and the definitions know "
     "nothing of that name. Its short references have nothing to refer to.",
-    "SG508": "The figure exists, but a value it needs is not declared. The document would print "
+    "SG508": "The fact exists, but a value it needs is not declared. The document would print "
     "`not declared` in the middle of a sentence.",
 }

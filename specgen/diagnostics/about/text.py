@@ -10,7 +10,7 @@ TEXT: Final[Mapping[str, str]] = {
     "colon or an open quote. Nothing after that place can be understood with certainty, so "
     "the file is left out.",
     "SG102": "One mapping holds the same key twice. A plain reader of YAML keeps the last and "
-    "drops the first without a word, and a figure that somebody wrote would be lost.",
+    "drops the first without a word, and a value that somebody wrote would be lost.",
     "SG103": "Aliases in the file refer to themselves, or repeat each other so often that a few "
     "lines unfold into more than a computer can hold. Write the repeated part out, or name it "
     "once as a definition of its own.",
@@ -23,11 +23,11 @@ TEXT: Final[Mapping[str, str]] = {
     "SG111": "The field is not one that this kind of definition has. A misspelt field would be "
     "passed over, and what was written in it would reach no page and no check.",
     "SG112": "The field takes a value of another shape: a list where one word stands, say, or a "
-    "mapping where a list is needed. Guessing what was meant could put a wrong figure on a "
+    "mapping where a list is needed. Guessing what was meant could put a wrong value on a "
     "sheet.",
     "SG113": "The value is not among the words this field knows, or lies outside the range it "
-    "allows. The checks and the figures that rest on it cannot be worked out.",
-    "SG114": "A field that this kind of definition needs is not there. A sheet states figures "
+    "allows. The checks and the values that rest on it cannot be worked out.",
+    "SG114": "A field that this kind of definition needs is not there. A sheet states values "
     "only where they are declared, and some of them rest on this field.",
     "SG115": "The file says it defines a kind of thing that is not known here. Without the kind "
     "there is no telling which fields and which checks belong to it.",
@@ -36,14 +36,14 @@ TEXT: Final[Mapping[str, str]] = {
     "SG117": "A kind of the project's own has a field whose name is taken: every part has it, a "
     "trait of the kind brings it, or positions ask for it in another meaning. Whoever reads the "
     "field would read something else than what its parts declare.",
-    "SG121": "Every figure carries its unit in the file, so that watts are never taken for "
-    "kilowatts or decimal gigabytes for binary ones. The same figure is printed in many places, "
+    "SG121": "Every value carries its unit in the file, so that watts are never taken for "
+    "kilowatts or decimal gigabytes for binary ones. The same value is printed in many places, "
     "and a guessed unit would be wrong in all of them.",
-    "SG122": "The figure has a unit, but of another dimension than the field: a size where a "
+    "SG122": "The value has a unit, but of another dimension than the field: a size where a "
     "power is needed, for instance. Usually two values were swapped or a line was copied.",
     "SG123": "The unit is not one that specgen can read. Spelling counts: `GB` is a thousand "
     "million bytes, `GiB` is 2 to the power of 30, and `Gb` is neither.",
-    "SG124": "A figure is needed here, and what stands before the unit cannot be read as a "
+    "SG124": "A value is needed here, and what stands before the unit cannot be read as a "
     "number. Write plain digits with a point for the decimals, without signs that group them.",
     "SG125": "A range names the first and the last position with two points between them, as in "
     "`BAY 0..7`. This one cannot be counted from its first to its last, so it is unknown which "

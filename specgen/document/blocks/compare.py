@@ -90,7 +90,7 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         label = words(_label(facts))
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
-    columns = heads(say("Figure"), *(Column(named(case), "end") for case in compared.cases))
+    columns = heads(say("Parameter"), *(Column(named(case), "end") for case in compared.cases))
     return table(title, columns, rows, "")
 
 
@@ -184,7 +184,7 @@ def differences(compared: Compared) -> tuple[Block, ...]:
         if differ(facts)
     ]
     if not items:
-        return (paragraph(say("The figures compared do not differ.")),)
+        return (paragraph(say("The values compared do not differ.")),)
     return (Listing(tuple(items)),)
 
 

@@ -7,7 +7,7 @@ from specgen.limits.limit import Limit, Status
 from specgen.messages import say
 
 NOTE = say(
-    "Over all builds that pass the checks, at the conditions of this edition; for each figure an "
+    "Over all builds that pass the checks, at the conditions of this edition; for each value an "
     "example build reaches it."
 )
 SURE = {
@@ -30,7 +30,7 @@ def limits(case: Case) -> Table | None:
         )
         for limit in case.reach.limits
     ]
-    columns = heads(say("Figure"), say("Extreme"), say("Reached"), say("How sure"))
+    columns = heads(say("Parameter"), say("Extreme"), say("Reached"), say("How sure"))
     return table(say("What it can reach"), columns, rows, "limits-table", NOTE)
 
 

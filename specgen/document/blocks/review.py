@@ -187,20 +187,20 @@ def source_note(case: Case) -> Paragraph:
     whole = len(found) == len(dated)
     if days and whole:
         text = say(
-            "Its figures rest on {count} definitions with a dated source, the oldest of {oldest}.",
+            "Its values rest on {count} definitions with a dated source, the oldest of {oldest}.",
             **named,
         )
     elif days:
         text = say(
-            "Its figures rest on {count} definitions with a dated source, the oldest of {oldest}, "
+            "Its values rest on {count} definitions with a dated source, the oldest of {oldest}, "
             "and on {without} values without one.",
             **named,
         )
     elif whole:
-        text = say("Its figures rest on {count} definitions with a dated source.", **named)
+        text = say("Its values rest on {count} definitions with a dated source.", **named)
     else:
         text = say(
-            "Its figures rest on {count} definitions with a dated source, and on {without} values "
+            "Its values rest on {count} definitions with a dated source, and on {without} values "
             "without one.",
             **named,
         )
@@ -250,7 +250,7 @@ def _sources(case: Case) -> Iterator[Source | None]:
 def _platform_and_parts(case: Case) -> Iterator[SourcedValues]:
     for name, thing in _things(case).items():
         found = (*_values(_written(thing)), *_tabled(thing))
-        values = words(listed(found, "semicolon") if found else say("no figures"))
+        values = words(listed(found, "semicolon") if found else say("no values"))
         kind = "part" if isinstance(thing, Part) else "platform"
         of = link(thing.name, f"{kind}:{name}")
         yield SourcedValues(

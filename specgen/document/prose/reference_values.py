@@ -114,7 +114,7 @@ def _fact(asked: _Reading) -> Printed:
     fact = asked.subjects.fact(asked.subject, key)
     if fact is None:
         known = (*asked.subjects.facts(asked.subject), *asked.subjects.stated(asked.subject))
-        message = f"`{asked.subject}` has no figure named `{key}`"
+        message = f"`{asked.subject}` has no value named `{key}`"
         return _unknown(message, key, known, "a plain brace is written `\\{`")
     return _value(asked, fact)
 

@@ -212,7 +212,7 @@ def _same(typed: Typed, fact: Fact) -> bool:
 
 def _instead(typed: Typed, subject: str, key: str, about: str) -> str:
     reference = Reference(FACT, key, "" if subject == about else subject)
-    what = "the figure with its unit" if typed.units else "the number"
+    what = "the value with its unit" if typed.units else "the number"
     return f"in place of {what} write `{reference}`"
 
 
@@ -222,7 +222,7 @@ def _also_a_fact(
     return Finding(
         codes.VALUE_TYPED,
         say(
-            "`{text}` is typed, and is a figure of `{subject}`: {label}",
+            "`{text}` is typed, and is a value of `{subject}`: {label}",
             text=_text(typed, around),
             subject=subject,
             label=candidate.fact.label,

@@ -56,8 +56,8 @@ def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
 
 @fact.seen(
     "regulation.nature",
-    say("What the figures are"),
-    formula=say("said of every figure of this subject"),
+    say("What the values are"),
+    formula=say("said of every value of this subject"),
     source=ANNEX,
 )
 def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:

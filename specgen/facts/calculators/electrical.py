@@ -40,7 +40,7 @@ fact.most(
     say("Rating of the inlets"),
     short=say("Inlet rated"),
     formula=say("least over the supplies of what their inlet may carry"),
-    source="IEC 60320-1: C14 10 A, C20 16 A; other figures hold in North America",
+    source="IEC 60320-1: C14 10 A, C20 16 A; other values hold in North America",
     inlets=each(PowerSupply, "inlet"),
 )
 def inlet_rating(inlets: tuple[str, ...]) -> Current | None:

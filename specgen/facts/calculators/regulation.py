@@ -117,7 +117,7 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
 
 @fact(
     "regulation.supplies_reach_least",
-    say("Declared figures reach the least of 2023-01-01"),
+    say("Declared values reach the least of 2023-01-01"),
     formula=say("every declared efficiency and the power factor at least what the regulation asks"),
     source=SUPPLY_DUTY,
     assumes=say(
