@@ -7,9 +7,9 @@ translation, what is gone goes. `missing [TAG]`
 prints what documents of the demo say that a catalogue has no words for. A translator works with
 any editor of `.po` files.
 
-Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the site's pages), in
-templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta` and the makers
-of lists and tables), in the texts beside them, and in the names of kinds and fields of the model.
+Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the pages of the site), in
+templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta`, and makers
+of lists and tables), in texts beside them, and in names of kinds and fields of the model.
 """
 
 import io
