@@ -10,7 +10,6 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import (
-    BadRange,
     Build,
     Definitions,
     Fill,
@@ -20,6 +19,7 @@ from specgen.model import (
     Platform,
     Position,
     expand,
+    nth,
 )
 from specgen.model.pedigree import FieldPath
 
@@ -87,7 +87,7 @@ def _requests(
             if name in requests:
                 findings.append(_filled_twice(name, key, requests[name].key))
                 continue
-            own = replace(filling, to=_nth(filling.to, index, len(names)))
+            own = replace(filling, to=nth(filling.to, index, len(names)))
             requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
     return requests
 
@@ -100,19 +100,6 @@ def _filled_twice(name: str, second: Span, first: Span) -> Finding:
         labels=(Label(first, say("first part for it")),),
         help=say("a position takes one part; delete one line or narrow its range"),
     )
-
-
-def _nth(text: str | None, index: int, count: int) -> str | None:
-    """The name that belongs to the nth of a range: `CPU1..CPU2` runs along `HS 1..2`."""
-    if text is None or ".." not in text:
-        return text
-    stem = text.removeprefix(".")
-    dot = "." if text.startswith(".") else ""
-    try:
-        names = expand(stem)
-    except BadRange:
-        return text  # no place has this name, which is told where the name is used
-    return dot + names[index] if len(names) == count else text
 
 
 def new_places(
@@ -148,7 +135,7 @@ def new_places(
 
 def _place(position: Position, own: dict[str, str], host: str | None, at: tuple[int, int]) -> Place:
     def name(text: str | None) -> str | None:
-        text = _nth(text, *at)
+        text = nth(text, *at)
         return None if text is None else own.get(text) or full_name(text, host, 0)
 
     lead = None

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.cli.one_build import files_of_others
+from specgen.cli.one_build import files_of_others, kept
 from specgen.cli.terminal import (
     in_project,
+    keeping,
     no_such,
     painter,
     quietly,
@@ -42,16 +43,26 @@ if TYPE_CHECKING:
     help="How to print findings; lines is one a line, for editors.",
 )
 @click.option("--limit", type=click.IntRange(1), default=50, help="Most findings to print in full.")
+@keeping
 @click.option("--deep", is_flag=True, help="Also ask a solver what is doubtful about the rules.")
 def command(
-    build: str | None, project: Path, quiet: bool, form: str, limit: int, deep: bool
+    build: str | None,
+    project: Path,
+    quiet: bool,
+    form: str,
+    limit: int,
+    deep: bool,
+    keep: str | None,
 ) -> int:
     """Find what is wrong with the definitions, the builds and the templates, or with one BUILD.
 
-    For one BUILD with errors, the nearest builds that pass are named where a solver is installed.
+    For one BUILD with errors, the nearest builds that pass are named where a solver is installed;
+    positions of --keep stay in them as they are.
     Exit status: 0 no finding of severity error, 1 errors found, 2 could not read, 3 specgen itself
     went wrong; what it had found until then is printed all the same.
     """
+    if keep is not None and build is None:
+        raise click.UsageError("--keep is about one BUILD")
     faults: list[Exception] = []
     found, findings = _found(build, project, deep, faults)
     message = tuple(map(in_a_line, faults))
@@ -71,7 +82,8 @@ def command(
         if build is not None and not faults:
             from specgen.cli.solver_help import print_nearest
 
-            print_nearest(found, build)
+            case = found.cases.get(build)
+            print_nearest(found, build, () if case is None else kept(keep, case))
     if faults:
         raise faults[0] if len(faults) == 1 else ExceptionGroup("several", faults)
     return 2 if found is None or found.definitions is None else status_of(findings)

@@ -5,12 +5,12 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.one_build import findings_about, kept, one_build
 from specgen.cli.output import steering_nothing, write_out
-from specgen.cli.terminal import in_project, planned_too, print_findings
+from specgen.cli.terminal import in_project, keeping, planned_too, print_findings
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless, lines_of
-from specgen.limits.build_text import anew, joined, written
+from specgen.limits.build_text import anew, written
 from specgen.limits.closure import TooLarge
 from specgen.limits.nearest_builds import Proposal, Unpriced, completed
 from specgen.limits.solver import NoSolver, NotIntegral
@@ -28,14 +28,24 @@ from specgen.source import YamlMapping
     help="What to add least of; of equals, fewest parts.",
 )
 @planned_too
+@keeping
 @click.option(
     "-o",
     "--output",
     type=click.Path(dir_okay=False, path_type=Path),
     help="The file to write; standard output without it.",
 )
-def command(build: str, project: Path, least: str, planned: bool, output: Path | None) -> int:
+def command(
+    build: str,
+    project: Path,
+    least: str,
+    planned: bool,
+    keep: str | None,
+    output: Path | None,
+) -> int:
     """Fill what BUILD leaves open, so that it passes the checks: YAML with what it has kept.
+
+    With --keep, only the positions named stay as they are; of the others as few change as can.
 
     What was added, and what the checks say without it, is told beside.
     Exit status: 0 completed, 1 no valid build holds all that it has, 2 could not read.
@@ -48,7 +58,8 @@ def command(build: str, project: Path, least: str, planned: bool, output: Path |
         raise click.ClickException("a build is completed where the definitions have no errors")
     try:
         definitions = found.definitions.with_planned() if planned else found.definitions
-        proposal = completed(definitions, case.build, least)
+        names = None if keep is None else kept(keep, case)
+        proposal = completed(definitions, case.build, least, names)
     except (NoSolver, NotIntegral, TooLarge, Unpriced) as problem:
         raise click.ClickException(harmless(str(problem))) from None
     if proposal is None:
@@ -64,23 +75,37 @@ def command(build: str, project: Path, least: str, planned: bool, output: Path |
 def _written(texts: Mapping[str, str], build: Build, proposal: Proposal) -> str:
     """The build's file with what was added below its other parts, its comments kept.
 
-    Where parts do not stand one a line, or the file holds several definitions, the build is
-    written anew, with all that it says.
+    A line whose positions change gives way to those it is split into. Where parts do not stand
+    one a line, or the file holds several definitions, the build is written anew, with all that it
+    says.
     """
     tree = build.origin.tree
     if tree is None:
         return proposal.text
-    lines = lines_of(texts.get(tree.span.file, ""))
+    lines = list(lines_of(texts.get(tree.span.file, "")))
     last = _last_line(tree, lines)
-    if last is None:
+    split = [each.text for each in proposal.split]
+    if last is None or any(not _on_a_line(tree, text) for text in split):
         return anew(tree, proposal.build.fit)
-    keys = tree["fit"].key_spans.values()
-    indent = " " * (min(key.column for key in keys) - 1)
-    new = {name for change in proposal.changes for name in change.names}
-    fills = {name: fill for text, fill in proposal.build.fit.items() for name in expand(text)}
-    more = joined(build, {name: fill for name, fill in fills.items() if name in new})
-    added = [f"{indent}{name}: {written(fill)}" for name, fill in more.fit.items()]
-    return "\n".join([*lines[:last], *added, *lines[last:]]).rstrip("\n") + "\n"
+    keys = tree["fit"].key_spans
+    indent = " " * (min(key.column for key in keys.values()) - 1)
+    old = {name for text in build.fit for name in expand(text)}
+    added = (
+        f"{indent}{name}: {written(fill)}"
+        for name, fill in proposal.build.fit.items()
+        if old.isdisjoint(expand(name))
+    )
+    lines[last:last] = added
+    for each in sorted(proposal.split, key=lambda each: keys[each.text].line, reverse=True):
+        at = keys[each.text].line - 1
+        lines[at : at + 1] = (indent + line for line in each.lines)
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _on_a_line(tree: YamlMapping, text: str) -> bool:
+    """Whether a part of a build stands on the line of its position alone."""
+    fit = tree["fit"]
+    return bool(fit.key_spans[text].line == fit[text].span.end_line)
 
 
 def _last_line(tree: YamlMapping, lines: Sequence[str]) -> int | None:

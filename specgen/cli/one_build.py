@@ -7,9 +7,10 @@ import click
 from specgen.assembly.resolve import ASKED
 from specgen.cli.terminal import no_such, print_findings, remembered
 from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
 from specgen.load.decode import decode
-from specgen.model import Conditions
+from specgen.model import BadRange, Conditions, expand, natural
 from specgen.pipeline import Survey, survey
 from specgen.source import YamlMapping, YamlScalar
 
@@ -69,3 +70,20 @@ def asked(texts: tuple[str, ...]) -> Conditions:
         )
         raise click.UsageError(f"--at: {message}")
     return conditions
+
+
+def kept(text: str | None, case: Case) -> tuple[str, ...]:
+    """The names of positions of `--keep`. Raises `click.UsageError`."""
+    build = case.build
+    filled = () if build is None else (name for each in build.fit for name in expand(each))
+    known, found = {*case.assembly.places, *filled}, dict[str, None]()
+    for piece in () if text is None else text.split(","):
+        try:
+            names = expand(piece.strip())
+        except BadRange as problem:
+            raise click.UsageError(harmless(f"--keep: {problem}")) from None
+        for name in names:
+            if name not in known:
+                raise no_such("position", name, sorted(known, key=natural))
+            found[name] = None
+    return tuple(found)

@@ -24,7 +24,7 @@ def doubts_about(found: Survey) -> tuple[Finding, ...]:
         raise click.ClickException(harmless(str(problem))) from None
 
 
-def print_nearest(found: Survey, name: str) -> None:
+def print_nearest(found: Survey, name: str, keep: tuple[str, ...] = ()) -> None:
     """The valid builds nearest to one that has errors, to standard output.
 
     Silent where there are none, no solver, or definitions that have errors themselves.
@@ -35,7 +35,7 @@ def print_nearest(found: Survey, name: str) -> None:
     if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
         return
     try:
-        proposals = nearest(found.definitions, case.build)
+        proposals = nearest(found.definitions, case.build, keep=keep)
     except (NoSolver, NotIntegral, TooLarge):
         return
     proposals = tuple(
@@ -48,3 +48,6 @@ def print_nearest(found: Survey, name: str) -> None:
         click.echo(harmless(f"  {number}. {first}"))
         for words in others:
             click.echo(harmless(f"     {words}"))
+        for split in each.split:
+            if split.divides:
+                click.echo(harmless(f"     {split.text} becomes {{{', '.join(split.lines)}}}"))

@@ -81,6 +81,15 @@ def planned_too(function: F) -> F:
     )(function)
 
 
+def keeping(function: F) -> F:
+    """Adds --keep; the command gets the text as `keep`."""
+    return click.option(
+        "--keep",
+        metavar="SLOT,...",
+        help='Positions that stay as they are, such as --keep "CPU1,DIMM A1..A8".',
+    )(function)
+
+
 def quietly(function: F) -> F:
     """Adds --quiet."""
     return click.option("-q", "--quiet", is_flag=True, help="Print nothing but problems.")(function)

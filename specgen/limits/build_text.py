@@ -2,13 +2,13 @@
 
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from specgen.limits.build_model import BuildModel
 from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
-from specgen.model import CONDITIONS, Build, Conditions, Fill, natural
+from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, natural, nth
 from specgen.quantity import Quantity
 from specgen.source.yaml_tree import YamlMapping, YamlNode, YamlScalar, YamlSequence
 
@@ -35,14 +35,43 @@ def build_of(builds: BuildModel, wiring: Wiring, answer: Answer, name: str) -> B
     )
 
 
-def joined(build: Build, fit: Mapping[str, Fill]) -> Build:
-    """A build with other parts in its positions, neighbours alike as a range."""
-    return replace(build, fit=dict(_ordered(dict(fit))))
+def fills_of(build: Build) -> dict[str, Fill]:
+    """What a build puts into each position, by name; of a range of far ends each its own."""
+    found: dict[str, Fill] = {}
+    for text, fill in build.fit.items():
+        names = expand(text)
+        for index, name in enumerate(names):
+            found[name] = replace(fill, to=nth(fill.to, index, len(names)))
+    return found
+
+
+def joined(build: Build, fills: Mapping[str, Fill]) -> Build:
+    """A build with other parts in its positions.
+
+    Its ranges stay where nothing in them changed, and are split where something did; what comes
+    in beside them stands below, neighbours alike as a range.
+    """
+    before, seen, fit = fills_of(build), set[str](), dict[str, Fill]()
+    for text, fill in build.fit.items():
+        names = [name for name in expand(text) if name not in seen]
+        seen |= set(names)
+        if len(names) == len(expand(text)) and all(fills.get(n) == before[n] for n in names):
+            fit[text] = fill
+        else:
+            runs = dict(_runs([name for name in names if name in fills], fills))
+            same = len(runs) == 1 and expand(next(iter(runs))) == expand(text)
+            fit |= {text: fills[names[0]]} if same else runs
+    new = (name for name in fills if name not in before)
+    return replace(build, fit=fit | dict(_runs(sorted(new, key=natural), fills)))
 
 
 def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
     """By host, then by number, neighbours with the same part as a range."""
-    names = sorted(fit, key=natural)
+    return _runs(sorted(fit, key=natural), fit)
+
+
+def _runs(names: Iterable[str], fit: Mapping[str, Fill]) -> Iterator[tuple[str, Fill]]:
+    """Neighbours with the same part as a range."""
     run: list[str] = []
     for name in names:
         if run and _follows(run[-1], name) and fit[run[-1]] == fit[name] and not fit[name].to:

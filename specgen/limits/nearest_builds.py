@@ -1,19 +1,22 @@
 """The valid builds nearest to one that is not whole or not sound."""
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any, Final
 
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Finding, Severity, codes
 from specgen.facts import facts_of
 from specgen.frozen import frozen
-from specgen.limits.build_text import joined, text_of
+from specgen.limits.build_text import fills_of, joined, text_of, written
+from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import BoolVar, Goal
 from specgen.model import Build, Definitions, Drive, Fill, Part, condensed, expand
 from specgen.rules import judge
 
-MOST_OFFERED = 3
+MOST_OFFERED: Final = 3
+MOST_RETRIED: Final = 24
+"""Changed positions up to which each change is tried without."""
 
 
 @frozen
@@ -37,58 +40,125 @@ class Change:
 
 
 @frozen
+class Split:
+    """A line of a build that holds positions which change, and the lines in its place."""
+
+    text: str
+    lines: tuple[str, ...]
+
+    @property
+    def divides(self) -> bool:
+        """Whether a range does not stay one."""
+        return bool(self.lines) and not self.lines[0].startswith(f"{self.text}:")
+
+
+@frozen
 class Proposal:
     """A valid build and what it changes, as YAML in `text`."""
 
     build: Build
     text: str
     changes: tuple[Change, ...]
+    split: tuple[Split, ...] = ()
+    """The lines of the build that are written otherwise than before."""
 
 
 def nearest(
-    definitions: Definitions, build: Build, most: int = MOST_OFFERED
+    definitions: Definitions, build: Build, most: int = MOST_OFFERED, keep: Collection[str] = ()
 ) -> tuple[Proposal, ...]:
     """The valid builds of fewest changed positions, the nearest first. Raises what `Solver` does.
 
-    Each further one changes other positions, or changes them to other parts.
+    Each further one takes another kind of remedy, as long as there are any; none holds all that
+    another changes. Positions of the names in `keep` stay as they are.
     """
     solver = _solver(definitions, build)
-    fills = _fills(build)
+    fills = fills_of(build)
+    held = _kept(solver, fills, keep)
+    if held is None:
+        return ()
     change = _distance(solver, fills) * (len(solver.nodes) + 1) + _strange(solver, fills)
-    model = solver.model(_drives(solver, build))
-    found: list[Proposal] = []
+    goal = Goal(change, most=False, sums=False)
+    remedies = Remedies(solver, fills)
+    model = solver.model([*held, *_drives(solver, build)], started=False)
+    for seat in solver.free:
+        fill = fills.get(seat.node.name)
+        model.add_hint(seat.sits, fill is not None and fill.part == seat.part.id)
+    others = model.clone()  # in which no kind of remedy comes again
+    found: list[Mapping[str, Fill]] = []
     for _ in range(most):
-        proposal = solver.seek(model, Goal(change, most=False, sums=False), "near", build)
-        if not isinstance(proposal, FoundBuild):
+        now = _sought(solver, others, goal, build) or _sought(solver, model, goal, build)
+        if now is None:
             break
-        found.append(_proposal(solver, build, fills, proposal.build, why=False))
-        model.add_bool_or(list(_otherwise(solver, proposal)))
-    return tuple(found)
+        now = _without_needless(solver, build, fills, now)
+        found.append(now)
+        if now == fills:
+            break
+        for each in (model, others):
+            each.add_bool_or(remedies.not_so(now))
+        others.add_bool_or([each.negated() for each in remedies.ways(now)])
+    return tuple(
+        _proposal(solver, build, fills, now, why=False)
+        for now in found
+        if not any(_more_than(fills, now, other) for other in found if other is not now)
+    )
 
 
-def completed(definitions: Definitions, build: Build, least: str = "parts") -> Proposal | None:
+def _sought(solver: Solver, model: Any, goal: Goal, build: Build) -> Mapping[str, Fill] | None:
+    """The parts of the nearest build that the checks accept.
+
+    What a first answer leaves as it is stays so for a second: the best of a small question is
+    found where time was too short for the whole one.
+    """
+    found, fills = solver.seek(model, goal, "near", build), fills_of(build)
+    if not isinstance(found, FoundBuild):
+        return None
+    now = fills_of(found.build)
+    if found.answer.value > found.answer.bound:
+        closer = model.clone()
+        for seat in solver.free:
+            name, fill = seat.node.name, fills.get(seat.node.name)
+            if now.get(name) == fill:
+                as_is = fill is not None and fill.part == seat.part.id
+                closer.add_bool_or([seat.sits if as_is else seat.sits.negated()])
+        better = solver.seek(closer, goal, "near", build)
+        if isinstance(better, FoundBuild):
+            return fills_of(better.build)
+    return now
+
+
+def completed(
+    definitions: Definitions,
+    build: Build,
+    least: str = "parts",
+    keep: Collection[str] | None = None,
+) -> Proposal | None:
     """A build filled up until it is sound: what it has stays, `least` of the rest is added.
 
     `least` is `price`, `power`, `mass` or `parts`; of equals the one of fewest parts, and of these
-    the one with more parts that the build has already. None where no valid build holds all that
-    it has. Raises what `Solver` does, and `Unpriced`.
+    the one with more parts that the build has already. With `keep` only the positions of these
+    names must stay as they are; of the others as few as can be change. None where no valid build
+    holds all that it has. Raises what `Solver` does, and `Unpriced`.
     """
     solver = _solver(definitions, build)
-    fills = _fills(build)
-    held = list(_held(solver, fills))
-    if len(held) < len(fills):
+    fills = fills_of(build)
+    held = _kept(solver, fills, fills if keep is None else keep)
+    if held is None:
         return None
     held += _drives(solver, build)
-    cost = _cost(solver, least)
+    model = solver.model(held)
+    if keep is not None:
+        distance = _distance(solver, fills)
+        near = solver.seek(model.clone(), Goal(distance, most=False, sums=False), "full", build)
+        if not isinstance(near, FoundBuild):
+            return None
+        model.add(distance <= near.answer.value)
     weight = len(solver.nodes) + 1
     tidy = solver.parts * weight + _strange(solver, fills)
-    goal = Goal(cost * weight * weight + tidy, most=False, sums=least != "parts")
-    found = solver.seek(solver.model(held), goal, "full", build)
-    return (
-        _proposal(solver, build, fills, found.build, why=True)
-        if isinstance(found, FoundBuild)
-        else None
-    )
+    goal = Goal(_cost(solver, least) * weight * weight + tidy, most=False, sums=least != "parts")
+    found = solver.seek(model, goal, "full", build)
+    if not isinstance(found, FoundBuild):
+        return None
+    return _proposal(solver, build, fills, fills_of(found.build), why=keep is None)
 
 
 def _solver(definitions: Definitions, build: Build) -> Solver:
@@ -102,21 +172,30 @@ class Unpriced(Exception):
     """A part that could be added declares no price."""
 
 
-def _fills(build: Build) -> dict[str, Fill]:
-    return {name: fill for text, fill in build.fit.items() for name in expand(text)}
+def _kept(
+    solver: Solver, fills: Mapping[str, Fill], names: Collection[str]
+) -> list[BoolVar] | None:
+    """That positions stay as they are, filled or empty; None where the model knows no such fill."""
+    held: list[BoolVar] = []
+    for name in names:
+        if name in fills:
+            literal = _held(solver, name, fills[name])
+            if literal is None:
+                return None
+            held.append(literal)
+        else:
+            held += (seat.sits.negated() for seat in solver.builds.at_name(name))
+    return held
 
 
-def _held(solver: Solver, fills: Mapping[str, Fill]) -> Iterator[BoolVar]:
-    """The choices that a build has made, those that the model knows."""
-    both, either = solver.logic.both, solver.logic.either
-    for name, fill in fills.items():
-        options = []
-        for seat in solver.builds.at_name(name):
-            end = solver.wiring.ends.get((seat.node.index, fill.to or ""))
-            if seat.part.id == fill.part and (fill.to is None or end is not None):
-                options.append(both([seat.sits, *(() if end is None else (end,))]))
-        if options:
-            yield either(options)
+def _held(solver: Solver, name: str, fill: Fill) -> BoolVar | None:
+    """That a position is filled so; None where no build can have that."""
+    both, options = solver.logic.both, []
+    for seat in solver.builds.at_name(name):
+        end = solver.wiring.ends.get((seat.node.index, fill.to or ""))
+        if seat.part.id == fill.part and (fill.to is None or end is not None):
+            options.append(both([seat.sits, *(() if end is None else (end,))]))
+    return solver.logic.either(options) if options else None
 
 
 def _drives(solver: Solver, build: Build) -> Iterator[BoolVar]:
@@ -140,7 +219,8 @@ def _levels(part: Part) -> tuple[int, ...]:
 
 def _distance(solver: Solver, fills: Mapping[str, Fill]) -> Any:
     """How many positions are filled otherwise than given."""
-    kept = sum(_held(solver, fills))
+    held = (_held(solver, name, fill) for name, fill in fills.items())
+    kept = sum(each for each in held if each is not None)
     elsewhere = sum(seat.sits for seat in solver.free if seat.node.name not in fills)
     return len(fills) - kept + elsewhere
 
@@ -149,11 +229,6 @@ def _strange(solver: Solver, fills: Mapping[str, Fill]) -> Any:
     """How many parts are of models that the build does not have yet."""
     known = {fill.part for fill in fills.values()}
     return sum(seat.sits for seat in solver.free if seat.part.id not in known)
-
-
-def _otherwise(solver: Solver, proposal: FoundBuild) -> Iterator[BoolVar]:
-    """Not every choice of a build again."""
-    return (seat.sits.negated() for seat in solver.free if proposal.answer.holds[seat.sits.index])
 
 
 def _cost(solver: Solver, least: str) -> Any:
@@ -167,10 +242,42 @@ def _cost(solver: Solver, least: str) -> Any:
     return sum((seat.part.price or 0) * seat.sits for seat in solver.free)
 
 
+def _errors(solver: Solver, build: Build, fills: Mapping[str, Fill]) -> list[Finding]:
+    """What all checks say of a build with these parts, under its own conditions."""
+    assembly: Assembly = assemble(
+        solver.definitions, solver.platform, joined(build, fills), solver.at
+    )
+    found = judge(assembly, facts_of(assembly))
+    return [each for each in found if each.severity is Severity.ERROR]
+
+
+def _without_needless(
+    solver: Solver, build: Build, fills: Mapping[str, Fill], now: Mapping[str, Fill]
+) -> Mapping[str, Fill]:
+    """A proposal less each change that it passes the checks without."""
+    differing = [name for name in {**fills, **now} if fills.get(name) != now.get(name)]
+    if len(differing) > MOST_RETRIED:
+        return now
+    for name in differing:
+        trial = {other: fill for other, fill in now.items() if other != name}
+        if name in fills:
+            trial[name] = fills[name]
+        if not _errors(solver, build, trial):
+            now = trial
+    return now
+
+
+def _more_than(
+    fills: Mapping[str, Fill], now: Mapping[str, Fill], other: Mapping[str, Fill]
+) -> bool:
+    """Whether a proposal changes all that another changes, in the same way."""
+    names = [name for name in {**fills, **other} if fills.get(name) != other.get(name)]
+    return all(now.get(name) == other.get(name) for name in names)
+
+
 def _proposal(
-    solver: Solver, build: Build, fills: Mapping[str, Fill], proposal: Build, *, why: bool
+    solver: Solver, build: Build, fills: Mapping[str, Fill], now: Mapping[str, Fill], *, why: bool
 ) -> Proposal:
-    now = _fills(proposal)
     differing: dict[tuple[str | None, str | None], list[str]] = {}
     for name in {**fills, **now}:
         before, after = fills.get(name), now.get(name)
@@ -185,7 +292,17 @@ def _proposal(
         for (before, after), names in differing.items()
     )  # fmt: skip
     whole = joined(build, now)
-    return Proposal(whole, text_of(whole, build.conditions), changes)
+    return Proposal(whole, text_of(whole, build.conditions), changes, tuple(_split(build, whole)))
+
+
+def _split(build: Build, whole: Build) -> Iterator[Split]:
+    for text, fill in build.fit.items():
+        names = set(expand(text))
+        if whole.fit.get(text) != fill:
+            pieces = (
+                (each, filled) for each, filled in whole.fit.items() if names & {*expand(each)}
+            )
+            yield Split(text, tuple(f"{each}: {written(filled)}" for each, filled in pieces))
 
 
 def _fill_words(solver: Solver, fill: Fill | None) -> str | None:
@@ -200,9 +317,5 @@ def _missed(
     solver: Solver, build: Build, now: Mapping[str, Fill], names: list[str]
 ) -> Finding | None:
     """What the checks say without these positions filled."""
-    fit = {name: fill for name, fill in now.items() if name not in names}
-    assembly: Assembly = assemble(
-        solver.definitions, solver.platform, joined(build, fit), solver.at
-    )
-    errors = (f for f in judge(assembly, facts_of(assembly)) if f.severity is Severity.ERROR)
-    return next(errors, None)
+    errors = _errors(solver, build, {n: fill for n, fill in now.items() if n not in names})
+    return errors[0] if errors else None

@@ -33,7 +33,7 @@ from specgen.model.kinds import (
     Transceiver,
 )
 from specgen.model.labels import Called, called
-from specgen.model.name_ranges import BadRange, condensed, expand, natural, places, shifted
+from specgen.model.name_ranges import BadRange, condensed, expand, natural, nth, places, shifted
 from specgen.model.part import ACTIVE, Draw, Life, LifeStatus, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population
@@ -149,6 +149,7 @@ __all__ = [
     "condensed",
     "expand",
     "natural",
+    "nth",
     "places",
     "shifted",
 ]

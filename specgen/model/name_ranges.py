@@ -46,6 +46,19 @@ def expand(text: str) -> tuple[str, ...]:
     return tuple(f"{stem}{number}" for number in range(first, last + 1))
 
 
+def nth(text: str | None, index: int, count: int) -> str | None:
+    """The name that belongs to the nth of a range: `CPU1..CPU2` runs along `HS 1..2`."""
+    if text is None or ".." not in text:
+        return text
+    stem = text.removeprefix(".")
+    dot = "." if text.startswith(".") else ""
+    try:
+        names = expand(stem)
+    except BadRange:
+        return text  # no place has this name, which is told where the name is used
+    return dot + names[index] if len(names) == count else text
+
+
 def shifted(name: str, offset: int) -> str:
     """The name with its last number raised: `BAY 0` is `BAY 8` in a backplane's second place."""
     if not offset:

@@ -93,7 +93,7 @@ def test_a_completed_build_keeps_all_that_its_file_says_of_it(run: Run, small: P
     assert got.status == 0
     before = yaml.safe_load(BUILD)[0]
     after = yaml.safe_load(got.out)
-    assert after.pop("fit") == {"FAN 1..3": "fan"}
+    assert after.pop("fit") == {"FAN 1": "fan", "FAN 2..3": "fan"}
     del before["fit"]
     assert after == before
 
@@ -133,6 +133,28 @@ def test_a_build_with_errors_is_reported_the_nearest_that_pass(run: Run, small: 
     got = run("check", "half")
     assert got.status == 1
     assert "1. fit Fan in FAN 2 to 3" in got.out
+
+
+FULL = "id: full\nname: Full\nplatform: small\nsummary: x\nfit:\n  FAN 1..4: fan  # all\n"
+
+
+def test_a_range_that_changes_is_split_in_the_proposal_and_in_the_file(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    folder = project(tmp_path, FULL)
+    monkeypatch.chdir(tmp_path)
+    assert "FAN 1..4 becomes {FAN 1..3: fan}" in run("check", "full").out
+    assert run("complete", "full").status == 1
+    got = run("complete", "full", "--keep", "FAN 1..2")
+    assert got.status == 0
+    assert got.out == FULL.replace("FAN 1..4: fan  # all", "FAN 1..3: fan")
+    (folder / "configured" / "some.yaml").write_text(got.out, encoding="utf-8")
+    assert run("check", "full").status == 0
+
+
+def test_positions_to_keep_must_be_there(run: Run, small: Path):
+    assert "did you mean `FAN 1`" in run("check", "half", "--keep", "FAN1").err
+    assert run("complete", "half", "--keep", "FAN 1..x").status == 2
 
 
 def test_deep_checks_tell_of_a_rule_that_another_makes_idle(run: Run, small: Path):

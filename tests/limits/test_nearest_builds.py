@@ -1,13 +1,16 @@
 """The nearest valid build, and a build filled up."""
 
+import random
 from dataclasses import replace
+from itertools import islice
 
 import pytest
 
+from specgen.limits.build_text import fills_of
 from specgen.limits.nearest_builds import Unpriced, completed, nearest
 from specgen.model import Build, Definitions, Fill, Life
 from specgen.pipeline import Survey, case_of
-from tests.limits.small import HEAD, PROJECT, defined
+from tests.limits.small import HEAD, PROJECT, defined, platform, sound_builds
 
 PARTS = """
 - {kind: fan, id: fan-dear, name: Dear fan, form: fan-40, mass: 1 kg, price: 9,
@@ -92,6 +95,83 @@ def test_the_nearest_builds_change_least_and_differ(definitions):
 def test_a_sound_build_is_nearest_to_itself(definitions):
     proposals = nearest(definitions, build(FAN_1="fan-dear", FAN_2="fan-dear"), most=1)
     assert changes(proposals[0]) == []
+
+
+RULE = "sum(f.power.maximum for f in fans) <= '8 W' or security_modules.count >= 1"
+TPM = "- {kind: security-module, id: tpm, name: TPM, form: spi, mass: 1 kg, source: {document: t}}"
+
+
+@pytest.fixture
+def two_ways() -> Definitions:
+    """Three fans of 4 W are one too many, unless there is a TPM."""
+    body = f"positions: [{{name: FAN 1..4, takes: fan}}, {{name: TPM, takes: security-module}}]\n"
+    body += f'rules: [{{code: QW-2, require: "{RULE}"}}]\n'
+    files = {"specgen.yaml": PROJECT % "none", "platforms/small.yaml": HEAD + body}
+    return defined({**files, "catalog/parts.yaml": PARTS + TPM})
+
+
+THREE = {"FAN 1..3": Fill(part="fan-dear")}
+
+
+def test_another_kind_of_remedy_comes_before_another_of_the_same(two_ways):
+    proposals = nearest(two_ways, replace(build(), fit=THREE))
+    assert len(proposals) == 3
+    kinds = [[words.split()[0] for words in changes(each)] for each in proposals]
+    assert sorted(kinds[:2]) == [["fit"], ["leave"]]
+
+
+def test_what_shall_be_kept_stays_as_it_is(two_ways):
+    names = ("FAN 1", "FAN 2", "FAN 3")
+    proposals = nearest(two_ways, replace(build(), fit=THREE), keep=names)
+    assert [changes(each) for each in proposals] == [["fit TPM in TPM"]]
+    (empty,) = nearest(two_ways, replace(build(), fit=THREE), keep=("TPM", "FAN 1", "FAN 2"))
+    assert changes(empty) == ["leave FAN 3 empty (was Dear fan)"]
+    assert nearest(two_ways, replace(build(), fit=THREE), keep=("TPM", *names)) == ()
+
+
+def test_a_range_is_split_where_one_of_it_changes(two_ways):
+    (found,) = nearest(two_ways, replace(build(), fit=THREE), keep=("TPM", "FAN 1", "FAN 3"))
+    assert found.build.fit == {"FAN 1": Fill(part="fan-dear"), "FAN 3": Fill(part="fan-dear")}
+    assert [(s.text, s.lines) for s in found.split] == [
+        ("FAN 1..3", ("FAN 1: fan-dear", "FAN 3: fan-dear"))
+    ]
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_no_proposal_fails_a_check_or_holds_more_than_another(seed):
+    definitions = platform(seed)
+    dice = random.Random(seed)
+    small = definitions.platforms["small"]
+    sound = [each for each, *_ in islice(sound_builds(definitions), 40)]
+    parts = list(definitions.parts)
+    if not sound:
+        pytest.skip("no build of it is sound")
+    fit = dict(dice.choice(sound).fit)
+    for name in dice.sample(sorted(fit), min(2, len(fit))):
+        fit[name] = Fill(part=dice.choice(parts))
+    asked = replace(build(), fit=fit, platform=small.id)
+    proposals = nearest(definitions, asked)
+    for each in proposals:
+        case = case_of(definitions, each.build)
+        assert case is not None
+        assert case.sound
+    found = [_differing(asked, each.build) for each in proposals]
+    for one in found:
+        assert not any(other < one or (other == one and other is not one) for other in found)
+
+
+def _differing(before: Build, now: Build) -> set[tuple[str, object]]:
+    old, new = fills_of(before), fills_of(now)
+    return {(n, new.get(n)) for n in {*old, *new} if old.get(n) != new.get(n)}
+
+
+def test_a_cable_of_a_range_keeps_its_own_end(demo: Survey):
+    assert demo.definitions is not None
+    whole = demo.definitions.builds["beacon-hosts"]
+    broken = replace(whole, fit={n: fill for n, fill in whole.fit.items() if n != "HS 1..2"})
+    proposals = completed(demo.definitions, broken)
+    assert proposals is not None
+    assert proposals.build.fit["FRONT.J1..J2"] == whole.fit["FRONT.J1..J2"]
 
 
 @pytest.mark.parametrize("taken", ["HS 1..2", "FAN 1..8", "FRONT.J0", "BAY 0..3", "SLOT 1"])
