@@ -93,7 +93,7 @@ def label_of(limit: Limit) -> Words:
 def _cell(platform: str, limit: Limit) -> Cell:
     if limit.value is None:
         return words(say("no build"))
-    shown = _value(limit)
+    shown = Datum(limit.value, f"{platform}.limits.{limit.key}")
     inner = (Emphasis((shown,)),) if limit.status is Status.FOUND else (shown,)
     return (Hyperlink(inner, f"site:{limits_path(platform)}#{limit.key}"),)
 
@@ -164,7 +164,7 @@ def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:
         (
             link(definitions.parts[name].name, f"part:{name}"),
             literal(definitions.parts[name].number or ""),
-            (Datum(len(found)),),
+            (Datum(len(found), f"limits.{limit.key}.parts.{name}"),),
             words(places(tuple(found))),
         )
         for name, found in uses.items()

@@ -39,7 +39,7 @@ def positions(case: Case) -> Table | None:
             words(AREA[places[0].position.area]),
             words(kinds_words(case, places[0].position)),
             (Datum(len(places), f"{case.platform.id}.positions"),),
-            _asks_cell(case, places[0].position),
+            _asks_cell(case, places[0]),
             words(_terms(places[0])),
         )
         for places in groups.values()
@@ -80,12 +80,14 @@ def _asks(case: Case, position: Position) -> tuple[Words, ...]:
     return tuple(asks)
 
 
-def _asks_cell(case: Case, position: Position) -> Cell:
+def _asks_cell(case: Case, place: Place) -> Cell:
     """What fits, and the most it may draw or give off."""
+    position = place.position
     asks: list[object] = [*_asks(case, position)]
-    key = f"{case.platform.id}.positions"
-    limits = [limit for limit in (position.tdp, position.power) if limit is not None]
-    asks += [say("up to {limit}", limit=Datum(limit, key)) for limit in limits]
+    key = ".".join((case.platform.id, *map(str, place.path)))
+    for field, limit in (("tdp", position.tdp), ("power", position.power)):
+        if limit is not None:
+            asks.append(say("up to {limit}", limit=Datum(limit, f"{key}.{field}")))
     return (listed(asks),) if asks else words(NONE)
 
 
@@ -176,7 +178,7 @@ def _brings(definitions: Definitions, part: Part) -> Cell:
     if names:
         brought.append(places(tuple(name.removeprefix(".") for name in names)))
     for name, count in part.brings.resources.items():
-        key = f"{part.id}.brings.resources"
+        key = f"{part.id}.brings.resources.{name}"
         brought.append(_times(Datum(count, key), definitions.term(name)))
     return (listed(brought, "semicolon"),) if brought else ()
 
@@ -192,7 +194,10 @@ def _takes_away(part: Part) -> Words:
 
 def needs_cell(definitions: Definitions, part: Part) -> Cell:
     """What a part needs, the parts among it leading to their entries."""
-    needs = [need_cell(definitions, need, f"{part.id}.needs") for need in part.needs]
+    needs = [
+        need_cell(definitions, need, f"{part.id}.needs.{at}.count")
+        for at, need in enumerate(part.needs)
+    ]
     return (listed(needs, "semicolon"),) if needs else ()
 
 

@@ -15,10 +15,10 @@ def fixtures(case: Case) -> Table | None:
             words(fixture.name),
             words(worded(AREA, fixture.area)),
             words(fixture.what),
-            (Datum(fixture.count, f"{case.platform.id}.fixtures"),),
+            (Datum(fixture.count, f"{case.platform.id}.fixtures.{at}.count"),),
             words(fixture.note or ""),
         )
-        for fixture in case.platform.fixtures
+        for at, fixture in enumerate(case.platform.fixtures)
     ]
     columns = heads(say("Name"), say("Where"), say("What"), say("Number"), say("Note"))
     return table(say("Controls, connectors and labels"), columns, rows, "fixtures-table")

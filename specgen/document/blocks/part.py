@@ -70,8 +70,11 @@ def brings(case: PartCase) -> Table | None:
 def needs(case: PartCase) -> Table | None:
     """What must be there with it, and what it takes away."""
     rows: list[tuple[Cell, ...]] = [
-        (need_cell(case.definitions, need, f"{case.part.id}.needs"), words(need.because or NONE))
-        for need in case.part.needs
+        (
+            need_cell(case.definitions, need, f"{case.part.id}.needs.{at}.count"),
+            words(need.because or NONE),
+        )
+        for at, need in enumerate(case.part.needs)
     ]
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))

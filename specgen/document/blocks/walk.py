@@ -53,7 +53,7 @@ def numbers(case: Case, side: str) -> Table | None:
 
 
 def _number(side: str, callout: Callout) -> Cell:
-    return (Datum(callout.number, f"callouts.{side}"),)
+    return (Datum(callout.number, f"callouts.{side}.{callout.number}"),)
 
 
 def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
@@ -66,7 +66,7 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
         if swap is not None:
             what = say("{part}, {swap}", part=what, swap=SWAP[swap])
     if callout.count > 1:
-        count = Datum(callout.count, f"callouts.{side}")
+        count = Datum(callout.count, f"callouts.{side}.{callout.number}.count")
         return (say("{count} × {what}", count=count, what=what),)
     return (Capital(what),) if isinstance(what, str) else (say("{what}", what=what),)
 
