@@ -201,7 +201,7 @@ def _walked(thing: object, path: str) -> object:
             thing = next((getattr(thing, n) for n in names if hasattr(thing, n)), NOTHING)
     records = (each for each in thing) if isinstance(thing, tuple) else ()
     if isinstance(thing, Mapping):
-        return tuple(f"{PROTOCOL.get(name, name)} {each}" for name, each in thing.items())
+        return ", ".join(f"{PROTOCOL.get(name, name)} {each}" for name, each in thing.items())
     if any(is_dataclass(each) and not isinstance(each, Quantity) for each in records):
         return len(thing)  # of records their number is printed
     if thing is NOTHING or isinstance(thing, bool | int | Decimal | Quantity | str | tuple):
