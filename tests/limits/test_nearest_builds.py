@@ -104,7 +104,7 @@ TPM = "- {kind: security-module, id: tpm, name: TPM, form: spi, mass: 1 kg, sour
 @pytest.fixture
 def two_ways() -> Definitions:
     """Three fans of 4 W are one too many, unless there is a TPM."""
-    body = f"positions: [{{name: FAN 1..4, takes: fan}}, {{name: TPM, takes: security-module}}]\n"
+    body = "positions: [{name: FAN 1..4, takes: fan}, {name: TPM, takes: security-module}]\n"
     body += f'rules: [{{code: QW-2, require: "{RULE}"}}]\n'
     files = {"specgen.yaml": PROJECT % "none", "platforms/small.yaml": HEAD + body}
     return defined({**files, "catalog/parts.yaml": PARTS + TPM})
