@@ -1,6 +1,6 @@
 """What commands that write a document share: the formats and the writing."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
@@ -9,20 +9,25 @@ import click
 from specgen.cli.output import write_out
 from specgen.cli.terminal import print_findings, status_of
 from specgen.document.compose import Composed
+from specgen.formats import FORMATS, Format
 from specgen.messages.catalogue import languages
 from specgen.model import Definitions
 from specgen.pipeline import Survey, write
 from specgen.write.writer_options import Paper, options_of
-from specgen.write.writers import WRITERS
 
 F = TypeVar("F", bound=Callable[..., Any])
+
+
+def in_words(formats: Mapping[str, Format]) -> str:
+    """What each format is for, as the help of an option says it."""
+    return "; ".join(f"{word}: {each.name}, {each.about}" for word, each in formats.items()) + "."
 
 
 def document_options(function: F) -> F:
     """Adds --to, -o, --paper and --language; the command gets `form`, `output` and so on."""
     options = (
         click.option(
-            "--to", "form", type=click.Choice(list(WRITERS)), default="html", help="The format."
+            "--to", "form", type=click.Choice(list(FORMATS)), default="html", help=in_words(FORMATS)
         ),
         click.option(
             "-o",
@@ -62,6 +67,6 @@ def write_document(
         print_findings(problems, found.sources.texts, found.root)
         return 1
     data = write(document, form, options_of(definitions, paper=paper))
-    write_out(data, output, binary=WRITERS[form].binary)
+    write_out(data, output, binary=FORMATS[form].binary)
     print_findings(problems, found.sources.texts, found.root)
     return status_of(problems)

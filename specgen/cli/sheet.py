@@ -1,10 +1,11 @@
 """`specgen sheet`."""
 
 from pathlib import Path
-from typing import Final, get_args
+from typing import Final
 
 import click
 
+from specgen.cli.document_commands import document_options
 from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
 from specgen.cli.systems import family_of, system
@@ -15,7 +16,6 @@ from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.messages import say
-from specgen.messages.catalogue import languages
 from specgen.pipeline import compose, example_of, write
 from specgen.shipped import documents_about
 from specgen.write.writer_options import Paper, options_of
@@ -33,21 +33,7 @@ MOST_TEXTS: Final = 3
     metavar="NAME",
     help="Another document, by the name of its template: guide, review, parts-list …",
 )
-@click.option("--to", "form", type=click.Choice(list(WRITERS)), default="html", help="The format.")
-@click.option(
-    "-o",
-    "--output",
-    type=click.Path(dir_okay=False, path_type=Path),
-    help="The file to write; standard output without it.",
-)
-@click.option(
-    "--paper", type=click.Choice(get_args(Paper)), default="a4", help="What a PDF is set for."
-)
-@click.option(
-    "--language",
-    type=click.Choice(languages()),
-    help="The language to write in; that of the project without it.",
-)
+@document_options
 def command(
     build: str,
     project: Path,
@@ -57,7 +43,7 @@ def command(
     paper: Paper,
     language: str | None,
 ) -> int:
-    """Write the spec sheet of a build, or the guide of a platform: HTML, PDF or Markdown.
+    """Write the spec sheet of a build, or the guide of a platform.
 
     A build with errors gets no sheet, since its values could be wrong. What the definitions say
     in words stays in the language that it was written in.
@@ -82,7 +68,7 @@ def command(
         return 1
     writer = WRITERS[form]
     options = options_of(case.definitions, case.build, paper)
-    write_out(write(made, form, options), output, binary=writer.binary)
+    write_out(write(made, form, options), output, binary=writer.format.binary)
     problems = (*problems, *_spelled_out(writer.spelled_out(made), case), *_english(made, case))
     print_findings(problems, found.sources.texts, project)
     return status_of((*case.findings, *problems))

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
+from specgen.formats import FORMATS
 from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
@@ -18,7 +19,11 @@ from specgen.model.platform import Platform
 from specgen.model.rule import Rule
 from specgen.model.value import OwnValue
 
-Download = Literal["pdf", "csv", "xlsx", "json", "redfish"]
+if TYPE_CHECKING:
+    Download = str
+else:
+    Download = Literal[(*FORMATS, "csv", "xlsx", "json", "redfish")]
+    """Formats of documents, and forms of a build's data."""
 
 
 @record

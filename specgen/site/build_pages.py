@@ -29,7 +29,7 @@ from specgen.pipeline import case_of, read
 from specgen.site.addresses import address
 from specgen.site.compare import compared_system, shard, shard_path
 from specgen.site.document_menu import BEHIND, VALUES, kind_of
-from specgen.site.downloads import OFFERS, Offer, data_files, offered, printed
+from specgen.site.downloads import OFFERS, Offer, data_files, formats_of, offer, offered, written
 from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
 from specgen.site.rules import standings
@@ -117,7 +117,7 @@ def _published(
     behind = f"{reference}/{shop.xrefs.facts_page}"
     fact_page = fact_page_of(case, made[0][1], reference)
     xrefs = replace(shop.xrefs, keys={reference: fact_page.keys})
-    files = [*_prints(shop, case, name, made), *_data(shop, case, name)]
+    files = [*_files(shop, case, name, made), *_data(shop, case, name)]
     offers = tuple(offer for offer, _ in files)
     pages = []
     for number, (path, heading, document) in enumerate(made):
@@ -138,19 +138,17 @@ def _published(
     return [*listed, (compared, shop.put(compared, shard(system, shop.localizer.language)))], pages
 
 
-def _prints(
+def _files(
     shop: Workshop, case: Case, name: str, made: list[tuple[str, str, Document]]
 ) -> Iterator[tuple[Offer, Path]]:
-    """The documents of a build as PDF."""
-    if "pdf" not in shop.definitions.project.downloads:
-        return
+    """The documents of a build in the formats that the project wants handed out."""
     options = options_of(shop.definitions, case.build)
     for number, (path, _, document) in enumerate(made):
         stem = path.rsplit("/", 1)[-1].removesuffix(".html")
-        file = f"builds/{name}/{name}.pdf" if number == 0 else f"builds/{name}/{name}-{stem}.pdf"
-        content = printed(document, options, shop.cache)
-        holds = str(document.subtitle or document.title)
-        yield Offer(file, "PDF", holds, len(content)), shop.put(file, content)
+        for form in formats_of(shop.definitions.project):
+            file = f"builds/{name}/{name if number == 0 else f'{name}-{stem}'}.{form}"
+            content = written(form, document, options, shop.cache)
+            yield offer(file, document, len(content)), shop.put(file, content)
 
 
 def _data(shop: Workshop, case: Case, name: str) -> Iterator[tuple[Offer, Path]]:
@@ -230,25 +228,26 @@ def _one(name: str) -> Outcome:
         return build_page(_SHOP[0], name)
 
 
-Print = tuple[str, Document, Options]
-"""Path of the file from the site's root, document, what it is signed and dated with."""
+FileTask = tuple[str, Document, Options]
+"""Path of the file from the site's root, which ends in its format; what it is signed with."""
 
 
-def _printed(task: Print) -> tuple[str, Path, int]:
+def _written(task: FileTask) -> tuple[str, Path, int]:
     path, document, options = task
     with travelling():
-        content = printed(document, options, _SHOP[0].cache)
+        form = path.rpartition(".")[2]
+        content = written(form, document, options, _SHOP[0].cache)
         return path, _SHOP[0].put(path, content), len(content)
 
 
-def print_documents(
-    shop: Workshop, root: Path, tasks: Sequence[Print], jobs: int, cache: Path | None
+def write_documents(
+    shop: Workshop, root: Path, tasks: Sequence[FileTask], jobs: int, cache: Path | None
 ) -> dict[str, tuple[Path, int]]:
-    """Documents as PDF, in worker processes: file and size by path."""
+    """Documents as files, in worker processes: file and size by path."""
     if not tasks:
         return {}
     with _pool(shop, root, min(jobs, len(tasks)), cache) as pool:
-        return {path: (file, size) for path, file, size in pool.map(_printed, tasks)}
+        return {path: (file, size) for path, file, size in pool.map(_written, tasks)}
 
 
 def _processes() -> BaseContext:

@@ -12,14 +12,16 @@ from typing import Final
 from specgen.document.case import Case
 from specgen.document.data import build_data
 from specgen.document.tree import Block, Cell, Column, Document, Heading, Table, Value, link, words
+from specgen.formats import FORMATS
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
-from specgen.model import Download
+from specgen.model import Download, Project
 from specgen.shipped import print_folder
 from specgen.whole import keep
 from specgen.write import pdf, typst
 from specgen.write.data_forms import FORMS
 from specgen.write.writer_options import Options
+from specgen.write.writers import WRITERS
 
 ANCHOR: Final = "site-files"
 TITLE: Final = say("Take it with you")
@@ -48,8 +50,10 @@ class Offer:
     size: int
 
 
-def printed(document: Document, options: Options, cache: Path | None) -> bytes:
-    """A document as PDF; the same as before, where its source is."""
+def written(form: str, document: Document, options: Options, cache: Path | None) -> bytes:
+    """A document in a format; a PDF the same as before, where its source is."""
+    if form != "pdf":
+        return WRITERS[form].write(document, options)
     source = typst.source(document, options)
     style = [path.read_bytes() for path in sorted(print_folder().glob("*.typ"))]
     return kept(
@@ -57,6 +61,17 @@ def printed(document: Document, options: Options, cache: Path | None) -> bytes:
         (source.encode(), *style, options.date.encode()),
         lambda: pdf.compiled(source, options.date),
     )
+
+
+def formats_of(project: Project) -> tuple[str, ...]:
+    """The formats in which the documents of a project are handed out, in the order of `FORMATS`."""
+    return tuple(form for form in FORMATS if form in project.downloads)
+
+
+def offer(path: str, document: Document, size: int) -> Offer:
+    """A document as a file, by the format that its path ends in."""
+    form = FORMATS[path.rpartition(".")[2]].name
+    return Offer(path, form, str(document.subtitle or document.title), size)
 
 
 def data_files(case: Case, wanted: tuple[Download, ...], cache: Path | None) -> dict[str, bytes]:

@@ -11,6 +11,7 @@ from specgen.document.document_types import family_document, part_document
 from specgen.document.tree import Document
 from specgen.facts import Facts, ledger_of
 from specgen.frozen import frozen
+from specgen.grouped import grouped
 from specgen.limits.reach import Reach
 from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
@@ -22,8 +23,8 @@ from specgen.site.build_pages import (
     Outcome,
     build_pages,
     planned,
-    print_documents,
     with_more,
+    write_documents,
 )
 from specgen.site.compare import (
     FOLDER,
@@ -36,7 +37,7 @@ from specgen.site.compare import (
 )
 from specgen.site.cross_references import CrossReferences
 from specgen.site.document_menu import BEHIND, VALUES, placed
-from specgen.site.downloads import Offer, offered
+from specgen.site.downloads import Offer, formats_of, offer, offered
 from specgen.site.fact_pages import fact_page_of, of_part
 from specgen.site.history import revisions
 from specgen.site.limits import (
@@ -121,16 +122,8 @@ def page_count(loaded: Loaded, reach: Mapping[str, Reach] = NO_REACH) -> int:
     )
 
 
-def _print_of(platform: str) -> str:
-    return f"platforms/{platform}/{platform}.pdf"
-
-
 def _guide_page(platform: str) -> str:
     return f"platforms/{platform}/{GUIDE}.html"
-
-
-def _guide_print(platform: str) -> str:
-    return f"platforms/{platform}/{GUIDE}.pdf"
 
 
 class _Anything(frozenset[str]):
@@ -218,18 +211,22 @@ class _SiteBuilder:
             if guide is not None:
                 guides[name] = guide
             self.done(1 if document is None else 0)
-        wanted = "pdf" in self.definitions.project.downloads
-        tasks = [
-            (path(name), each, options_of(self.definitions))
-            for path, documents in ((_print_of, made), (_guide_print, guides))
-            for name, each in documents.items()
-            if wanted
-        ]
-        prints = print_documents(self.shop, root, tasks, jobs, cache)
-        self.files.update((path, file) for path, (file, _) in prints.items())
-        sizes = {path: size for path, (_, size) in prints.items()}
+        options = options_of(self.definitions)
+        files = {
+            f"platforms/{name}/{file or name}.{form}": (name, document)
+            for file, documents in (("", made), (GUIDE, guides))
+            for name, document in documents.items()
+            for form in formats_of(self.definitions.project)
+        }
+        tasks = [(path, document, options) for path, (_, document) in files.items()]
+        written = write_documents(self.shop, root, tasks, jobs, cache)
+        self.files.update((path, file) for path, (file, _) in written.items())
+        offers = grouped(
+            (name, offer(path, document, written[path][1]))
+            for path, (name, document) in files.items()
+        )
         for name, document in made.items():
-            self._platform(name, document, guides.get(name), sizes)
+            self._platform(name, document, guides.get(name), tuple(offers.get(name, ())))
 
     def _guide(self, case: Case) -> Document | None:
         """The guide of a platform, shown by one of its builds."""
@@ -238,17 +235,11 @@ class _SiteBuilder:
         return self.taken(self.shop.compose(GUIDE, case, page, self.family, shown))
 
     def _platform(
-        self, name: str, document: Document, guide: Document | None, sizes: Mapping[str, int]
+        self, name: str, document: Document, guide: Document | None, offers: tuple[Offer, ...]
     ) -> None:
         platform = self.definitions.platforms[name]
         reference = f"platform:{name}"
         behind = f"{reference}/{self.xrefs.facts_page}"
-        prints = ((_print_of(name), document), (_guide_print(name), guide))
-        offers = tuple(
-            Offer(path, "PDF", str(each.subtitle or each.title), sizes[path])
-            for path, each in prints
-            if each is not None and path in sizes
-        )
         more = (*revisions(platform), *offered(offers, behind, "Files of this platform"))
         words: SearchWords = (
             *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2)),

@@ -1,47 +1,45 @@
-"""The formats of documents, by name."""
+"""What writes documents, by the word that asks for each format."""
 
 from collections.abc import Callable, Mapping
-from types import MappingProxyType
+from importlib import import_module
+from types import MappingProxyType, ModuleType
 from typing import Final
 
 from specgen.document.tree import Document
+from specgen.formats import FORMATS, Format
 from specgen.frozen import frozen
-from specgen.write import html, markdown
 from specgen.write.writer_options import Options
 
 
 @frozen
 class Writer:
-    """A format: `write` makes the bytes of one file; `suffix` ends its name; `about` in words.
+    """`write` makes the bytes of one file in a format.
 
-    What is `binary` is no text for a terminal. `spelled_out` gives the letters of a document that
-    the format has no shape for, and writes by their numbers.
+    `spelled_out` gives the letters of a document that the format has no shape for, and writes by
+    their numbers.
     """
 
-    suffix: str
-    about: str
+    format: Format
     write: Callable[[Document, Options], bytes]
-    binary: bool = False
-    spelled_out: Callable[[Document], tuple[str, ...]] = lambda _: ()
+    spelled_out: Callable[[Document], tuple[str, ...]]
 
 
-def _pdf(document: Document, options: Options) -> bytes:
-    from specgen.write import pdf  # with the typesetter, which the other formats do without
+def _writer(form: Format) -> Writer:
+    def module() -> ModuleType:
+        return import_module(f"specgen.write.{form.module}")
 
-    return pdf.page(document, options)
+    def write(document: Document, options: Options) -> bytes:
+        made: bytes = module().page(document, options)
+        return made
 
+    def spelled_out(document: Document) -> tuple[str, ...]:
+        letters: tuple[str, ...] = getattr(module(), "spelled_out", lambda _: ())(document)
+        return letters
 
-def _spelled_out(document: Document) -> tuple[str, ...]:
-    from specgen.write import pdf
-
-    return pdf.spelled_out(document)
+    return Writer(form, write, spelled_out)
 
 
 WRITERS: Final[Mapping[str, Writer]] = MappingProxyType(
-    {
-        "html": Writer(".html", "one HTML file that holds all it needs", html.page),
-        "md": Writer(".md", "Markdown for a review line by line", markdown.page),
-        "pdf": Writer(".pdf", "PDF to print and to keep", _pdf, True, _spelled_out),
-    }
+    {name: _writer(form) for name, form in FORMATS.items()}
 )
-"""Every writer by its name."""
+"""Every writer by its word."""

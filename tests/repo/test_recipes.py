@@ -1,0 +1,202 @@
+"""The five recipes of DEVELOPERS.md, followed to the letter on a copy of the tree."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from specgen.quantity import NARROW_SPACE
+from tests.repo.house import ROOT, text_of
+
+HEAD = re.compile(r"### (?P<title>.+) \((?P<files>\d+) files?\)\n")
+FIRST = r"(?:# |\{# )(?P<file>\S+), (?P<where>[^\n]+?)(?: #\})?\n"
+PIECE = re.compile(rf"```\w+\n{FIRST}(?P<text>.*?)```", re.S)
+DEMO = ("--project", "builds")
+COPIED = ("specgen", "templates", "site", "builds", ".dev", "tests/mutated")
+FILTER = """
+kind: dust-filter
+id: filter-coarse
+name: Coarse filter
+form: filter-1u
+life_in_use: 4000 h
+source: {document: filter table}
+"""
+WORDS = {
+    "Weight per rack unit",
+    "weight over height in rack units",
+    "the chassis weighs {mass}, more than a lift table carries",
+    "this weight",
+    "ship it in two pieces",
+    "Lanes of the processors",
+}
+"""What the recipes say that nobody said before: translators get it all, and nothing else."""
+
+
+class Piece(NamedTuple):
+    """A text of a recipe, and where it goes."""
+
+    file: str
+    where: str
+    text: str
+
+    def put(self, root: Path) -> None:
+        path = root / self.file
+        how, _, line = self.where.partition(" ")
+        if how == "new":
+            assert not path.exists(), self.file
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(self.text, encoding="utf-8")
+            return
+        lines = path.read_text(encoding="utf-8").split("\n")
+        if self.where == "at the end":
+            number = len(lines)
+        else:
+            (at,) = (n for n, each in enumerate(lines) if each.startswith(line))
+            number = at + {"above": 0, "below": 1}[how]
+        path.write_text("\n".join([*lines[:number], self.text, *lines[number:]]), encoding="utf-8")
+
+
+def recipes() -> dict[str, tuple[int, list[Piece]]]:
+    """Each recipe by its title: how many files it says to touch, and its pieces."""
+    chapter = text_of(ROOT / "DEVELOPERS.md").split("\n## Five recipes\n")[1].split("\n## ")[0]
+    _, *parts = HEAD.split(chapter)
+    triples = zip(parts[::3], parts[1::3], parts[2::3], strict=True)
+    return {
+        title: (int(files), [Piece(*found) for found in PIECE.findall(text)])
+        for title, files, text in triples
+    }
+
+
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the tree with every recipe followed."""
+    root = tmp_path_factory.mktemp("recipes")
+    for folder in COPIED:
+        shutil.copytree(ROOT / folder, root / folder)
+    for name in ("__init__.py", "projects.py"):
+        shutil.copy2(ROOT / "tests" / name, root / "tests" / name)
+    for _, pieces in recipes().values():
+        for piece in pieces:
+            piece.put(root)
+    return root
+
+
+def run(root: Path, *words: str, within: Path | None = None, **environment: str) -> str:
+    """What a command of Python's prints in a folder of the copy; it must end well."""
+    for_this = {**os.environ, "PYTHONPATH": str(root), "SPECGEN_CACHE": "", **environment}
+    command = [sys.executable, *words]
+    done = subprocess.run(
+        command, cwd=within or root, env=for_this, capture_output=True, check=False
+    )
+    assert done.returncode == 0, (done.stdout + done.stderr).decode()
+    return done.stdout.decode()
+
+
+def specgen(root: Path, *words: str, within: Path | None = None) -> str:
+    """What one of our commands prints, with plain spaces before units."""
+    return run(root, "-m", "specgen", *words, within=within).replace(NARROW_SPACE, " ")
+
+
+def rows(markdown: str) -> list[list[str]]:
+    """The rows of all tables, cell by cell."""
+    lines = (line for line in markdown.split("\n") if line.startswith("| "))
+    return [[cell.strip() for cell in line.strip("|").split("|")] for line in lines]
+
+
+def small(root: Path, name: str) -> Path:
+    """The small project of the tests, to be changed."""
+    folder = root / name
+    shutil.copytree(root / "tests" / "mutated" / "base", folder)
+    return folder
+
+
+def test_five_tasks_have_a_recipe_that_touches_as_many_files_as_it_says():
+    found = recipes()
+    assert len(found) == 5
+    for title, (files, pieces) in found.items():
+        assert len({piece.file for piece in pieces}) == files, title
+
+
+def test_a_kind_of_part(copy: Path):
+    folder = small(copy, "with-a-kind")
+    (folder / "kinds").mkdir(exist_ok=True)
+    shutil.copy2(copy / "builds/kinds/dust-filter.yaml", folder / "kinds")
+    (folder / "catalog/filters.yaml").write_text(FILTER, encoding="utf-8")
+    place = "  - {name: FILTER, takes: dust-filter, form: filter-1u}\n"
+    for file, old, more in (
+        ("platforms/lantern.yaml", "positions:\n", place),
+        ("configured/lantern-full.yaml", "fit:\n", "  FILTER: filter-coarse\n"),
+    ):
+        text = (folder / file).read_text(encoding="utf-8")
+        assert text.count(old) == 1
+        (folder / file).write_text(text.replace(old, old + more), encoding="utf-8")
+    there = ("--project", str(folder))
+    specgen(copy, "check", *there)
+    sheet = specgen(copy, "sheet", "lantern-full", "--to", "md", *there)
+    assert ["FILTER", "Coarse filter", "1", "4000 h"] in rows(sheet)
+    assert "Service life: 4000 h" in specgen(copy, "parts", "lantern-full", "--to", "csv", *there)
+    specgen(copy, "new", "part", "filter-fine", "--kind", "dust-filter", *there)
+    specgen(copy, "schema", ".schemas", within=folder)
+    assert "life_in_use" in (folder / ".schemas/part.json").read_text(encoding="utf-8")
+
+
+def test_a_fact(copy: Path):
+    key = "mechanics.mass_per_unit"
+    assert key in specgen(copy, "facts", "harbour-archive", *DEMO)
+    why = specgen(copy, "explain", "harbour-archive", key, *DEMO)
+    assert "weight over height in rack units" in why
+    assert "platforms/" in why
+    data = specgen(copy, "data", "harbour-archive", *DEMO)
+    assert '"Weight per rack unit"' in data
+
+
+def test_a_check(copy: Path):
+    tests = ("-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", str(copy))
+    run(copy, *tests, "tests/mutated/test_breaks.py", "-k", "heavy or sound or every_code")
+    assert "no lift table carries" in specgen(copy, "explain", "SG399", *DEMO)
+
+
+def test_a_table_on_a_sheet(copy: Path):
+    sheet = specgen(copy, "sheet", "harbour-archive", "--to", "md", *DEMO)
+    assert "**Lanes of the processors**" in sheet
+
+
+def test_an_output_format(copy: Path):
+    outline = specgen(copy, "sheet", "harbour-archive", "--to", "txt", *DEMO)
+    assert "\n  Topology\n" in outline
+    two = ("harbour-archive", "beacon-hosts")
+    assert specgen(copy, "compare", *two, "--to", "txt", *DEMO)
+    assert "txt: Outline, its headings alone" in " ".join(
+        specgen(copy, "prepare", "--help").split()
+    )
+    asked = {"COMP_WORDS": "specgen sheet harbour-archive --to ", "COMP_CWORD": "4"}
+    call = "from specgen.cli import entry; entry()"
+    offered = run(copy, "-c", call, _SPECGEN_COMPLETE="bash_complete", **asked)
+    assert "plain,txt" in offered.split("\n")
+
+
+def test_a_format_is_handed_out_by_the_site(copy: Path):
+    folder = small(copy, "handed-out")
+    with (folder / "specgen.yaml").open("a", encoding="utf-8") as file:
+        file.write("downloads: [txt]\n")
+    specgen(copy, "schema", ".schemas", within=folder)
+    assert '"txt"' in (folder / ".schemas/project.json").read_text(encoding="utf-8")
+    specgen(copy, "site", "-o", str(copy / "public"), "--project", str(folder), "--jobs", "1")
+    made = copy / "public/builds/lantern-full/lantern-full.txt"
+    assert "\n  Topology\n" in made.read_text(encoding="utf-8")
+    page = (copy / "public/builds/lantern-full.html").read_text(encoding="utf-8")
+    assert '/lantern-full/lantern-full.txt">' in page
+    assert ">Outline<" in page
+
+
+def test_translators_get_what_the_recipes_say(copy: Path):
+    extract = ".dev/messages.py", "extract"
+    before, after = (
+        set(re.findall(r'^msgid "(.+)"$', run(root, *extract), re.M)) for root in (ROOT, copy)
+    )
+    assert after - before == WORDS
