@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, State
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers
 from specgen.messages import say
-from specgen.model import Definitions, Part, condensed, expand
+from specgen.model import Definitions, Part, condensed, expand, range_meant
 
 MOST_NAMED = 4
 MOST_LABELS = 6
@@ -76,13 +76,19 @@ def _unknown_position(
     if host is not None:
         why = f"while {host.name} is {host.state}"
         labels.append(Label(host.at, say("nothing is fitted here")))
+    written = range_meant(entries[0].name)
     close = did_you_mean(entries[0].name, list(places)) if not bringers else ()
+    alike = nearest_numbers(entries[0].name, places, most=len(places))
     if bringers:
         known = ", ".join(f"`{name}`" for name in bringers[:MOST_NAMED])
         notes = (f"{names} comes with {known}" + (", …" if bringers[MOST_NAMED:] else ""),)
         help_ = "fit the part that brings it, or choose another position"
+    elif written:
+        help_ = f"a range is written `{written}`"
     elif close:
         help_ = f"did you mean `{close[0]}`?"
+    elif alike:
+        help_ = f"there are {condensed(alike)}" if len(alike) > 1 else f"there is {alike[0]}"
     return Finding(
         codes.UNKNOWN_POSITION,
         say("there is no position {names} {why}", names=names, why=why),

@@ -18,6 +18,7 @@ from specgen.model import (
     Part,
     Platform,
     Position,
+    condensed,
     expand,
     nth,
 )
@@ -83,19 +84,23 @@ def _requests(
         short = build.origin.written("fit", text) is not None
         value = build.origin.at("fit", text) if short else build.origin.at("fit", text, "part")
         names = expand(text)
+        twice: dict[Span, list[str]] = {}
         for index, name in enumerate(names):
             if name in requests:
-                findings.append(_filled_twice(name, key, requests[name].key))
+                twice.setdefault(requests[name].key, []).append(name)
                 continue
             own = replace(filling, to=nth(filling.to, index, len(names)))
             requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
+        findings += [_filled_twice(tuple(each), key, first) for first, each in twice.items()]
     return requests
 
 
-def _filled_twice(name: str, second: Span, first: Span) -> Finding:
+def _filled_twice(names: tuple[str, ...], second: Span, first: Span) -> Finding:
     return Finding(
         codes.POSITION_FILLED_TWICE,
-        say("{name} is filled twice", name=name),
+        say("{name} is filled twice", name=names[0])
+        if len(names) == 1
+        else say("{names} are filled twice", names=condensed(names)),
         Label(second, say("second part for it")),
         labels=(Label(first, say("first part for it")),),
         help=say("a position takes one part; delete one line or narrow its range"),
@@ -167,7 +172,9 @@ def _brought_twice(second: Place, first: Place) -> Finding:
         say("{second} is brought twice", second=second.name),
         Label(second.declared_at, say("brought by {bringer}", bringer=_bringer(second))),
         labels=(Label(first.declared_at, say("brought by {bringer}", bringer=_bringer(first))),),
-        help=say("give the place it comes from an `offset`, or start the name with a dot"),
+        help=say("give one of them another name")
+        if second.host is None
+        else say("give the place it comes from an `offset`, or start the name with a dot"),
     )
 
 

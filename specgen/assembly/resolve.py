@@ -40,7 +40,8 @@ def assemble(
     """
     work, absent = fill(definitions, platform, build)
     _block(work.places)
-    web = Web(platform, work.places, work.ports, {entry.name: entry.span for entry in absent})
+    missing = {entry.name: entry.span for entry in absent}
+    web = Web(platform, work.places, work.ports, missing, definitions.parts)
     links = _settle(web)
     conditions, conditions_at = _conditions(definitions, platform, build, at)
     return Assembly(
@@ -55,7 +56,7 @@ def assemble(
         uplinks=uplinks(web),
         pools=_pools(platform, work.places),
         absent=absent,
-        findings=(*work.findings, *web.findings),
+        findings=(*work.findings, *web.findings, *web.missing_ports()),
     )
 
 

@@ -1,14 +1,15 @@
 """Follows links from a position to the port that owns the lanes, and says what remains."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from specgen.assembly.result import Link, Place, PortAt, Stage, State, has_no_cable, is_empty
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
-from specgen.messages import Words, say
-from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores
+from specgen.diagnostics import Finding, Label, Span, codes, meant
+from specgen.messages import Words, listed, say
+from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores, expand
 
 MOST_STAGES = 32
+MOST_LABELS = 6
 
 
 @dataclass(slots=True)
@@ -19,6 +20,10 @@ class Web:
     places: Mapping[str, Place]
     ports: Mapping[str, PortAt]
     absent: Mapping[str, Span] = field(default_factory=dict)
+    parts: Mapping[str, Part] = field(default_factory=dict)
+    """The catalog, which tells whose ports there could be."""
+    portless: dict[tuple[str, Span], dict[str, Span]] = field(default_factory=dict)
+    """Ports that links come from and that the part fitted has not got, by part and its line."""
     findings: list[Finding] = field(default_factory=list)
     reported: set[tuple[str, Span]] = field(default_factory=set)
 
@@ -54,7 +59,6 @@ class Web:
             return
         self.reported.add((name, span))
         names = [*self.ports, *self.places, *self.platform.leads]
-        close = did_you_mean(name, names)
         self.findings.append(
             Finding(
                 codes.UNKNOWN_ENDPOINT,
@@ -62,9 +66,44 @@ class Web:
                     "a link comes from `{name}`, which is neither a port nor a position", name=name
                 ),
                 Label(span, say("nothing has this name")),
-                help=say("did you mean `{close}`?", close=close[0]) if close else "",
+                help=meant(name, names),
             )
         )
+
+    def lacks(self, place: Place, port: str, span: Span) -> bool:
+        """Whether what sits in a place, rather than the link, is to blame for a missing port."""
+        part, takes = place.part, place.position.takes
+        if part is None:
+            return False
+        if part.kind not in takes and not place.open_to_all:
+            return True  # which is told where it is fitted
+        if not any(
+            port in expand(each.name)
+            for other in self.parts.values()
+            if other.kind in takes
+            for each in other.brings.ports
+        ):
+            return False
+        self.portless.setdefault((part.id, place.at), {})[port] = span
+        return True
+
+    def missing_ports(self) -> Iterator[Finding]:
+        """One finding for each part that lacks ports which links come from."""
+        for (part, at), ports in self.portless.items():
+            yield Finding(
+                codes.UNKNOWN_ENDPOINT,
+                say(
+                    "`{part}` has no port {ports}, from which links are wired",
+                    part=part,
+                    ports=listed(ports, "or"),
+                ),
+                Label(at, say("lacks {ports}", ports=listed(ports))),
+                labels=tuple(
+                    Label(span, say("comes from {port}", port=port))
+                    for port, span in list(ports.items())[:MOST_LABELS]
+                ),
+                help=say("fit a part that brings them, or bring them in its `ports`"),
+            )
 
 
 @dataclass(slots=True)
@@ -163,13 +202,15 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
 
 def _nowhere(web: Web, walk: _Walk, source: str, span: Span) -> _Walk:
     """A source that is no port, lead or position: an absent part's, or a slip."""
-    host, _, _ = source.rpartition(".")
+    host, _, port = source.rpartition(".")
     for name in (host, source):
         if name in web.absent:
             return walk.stop(say("there is no {name}", name=name), web.absent[name])
     place = web.places.get(host)
     if place is not None and place.state is not State.FILLED:
         return _unusable(walk, place)
+    if place is not None and web.lacks(place, port, span):
+        return walk.stop(say("{place} has no port {port}", place=host, port=port), place.at)
     web.unknown(source, span)
     return walk.stop(say("nothing is named {name}", name=source), span)
 

@@ -6,7 +6,7 @@ in `text`, `as_json` and `as_sarif` beside it.
 
 from specgen.diagnostics.finding import Code, Finding, Label, Severity, arrange, worst
 from specgen.diagnostics.span import Span
-from specgen.diagnostics.suggest import did_you_mean, question
+from specgen.diagnostics.suggest import did_you_mean, meant, nearest_numbers, question
 
 __all__ = [
     "Code",
@@ -16,6 +16,8 @@ __all__ = [
     "Span",
     "arrange",
     "did_you_mean",
+    "meant",
+    "nearest_numbers",
     "question",
     "worst",
 ]

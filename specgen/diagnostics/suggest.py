@@ -7,6 +7,7 @@ another part: a 2000 W supply is no spelling of a 3000 W one. A digit that stand
 is one of a series that may be misremembered, and in a name long enough it may be another.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 
 _SLIP = 20  # one letter more, less or other; two neighbours swapped
@@ -20,6 +21,8 @@ _MOST = 60  # three slips, however long the word
 _SEPARATORS = "-_ "
 _ALIKE = str.maketrans("oOlLiI_ ", "001111--")
 _BARE = str.maketrans("oOlLiI", "001111", _SEPARATORS)
+_SEPARATED = re.compile(r"[-_ ]+")
+_DIGITS = re.compile(r"[0-9]+")
 
 
 def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[str, ...]:
@@ -45,6 +48,43 @@ def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[s
             if len(found) == most:
                 limit = min(limit, found[-1][0])
     return tuple(name for apart, name in found if apart <= limit)
+
+
+def nearest_numbers(word: str, candidates: Iterable[str], most: int = 2) -> tuple[str, ...]:
+    """Candidates that differ from `word` in their numbers alone, nearest first.
+
+    No spellings of it, but what there is of the sort: BAY 5 for BAY 99, a 1300 W supply for one of
+    1350 W.
+    """
+    pattern, numbers = _numbered(word)
+    if not numbers:
+        return ()
+    found: list[tuple[tuple[int, ...], str]] = []
+    for candidate in set(candidates):
+        its_pattern, its_numbers = _numbered(candidate)
+        if candidate != word and its_pattern == pattern:
+            apart = tuple(abs(a - b) for a, b in zip(numbers, its_numbers, strict=True))
+            found.append(((sum(each > 0 for each in apart), *apart), candidate))
+    return tuple(name for _, name in sorted(found)[:most])
+
+
+def meant(word: str, candidates: Iterable[str]) -> str:
+    """Help for an author: names that may have been meant, else the nearest by their numbers."""
+    names = tuple(candidates)
+    close = did_you_mean(word, names)
+    if close:
+        return question(close)
+    near = nearest_numbers(word, names)
+    if not near:
+        return ""
+    listed = " and ".join(f"`{name}`" for name in near)
+    return f"the nearest {'is' if len(near) == 1 else 'are'} {listed}"
+
+
+def _numbered(word: str) -> tuple[str, tuple[int, ...]]:
+    """A word with a mark for each number, and its numbers."""
+    bare = _SEPARATED.sub("-", word.lower())
+    return _DIGITS.sub("#", bare), tuple(int(each[:9]) for each in _DIGITS.findall(bare))
 
 
 def question(names: Sequence[str]) -> str:

@@ -140,13 +140,45 @@ def syntax(text: SourceText) -> ast.expr:
             "a condition that cannot be read",
             at,
             at + 1,
-            "write an expression such as `drives.count <= 8`; text stands in quotes",
+            _mend(plain, at) or "write an expression such as `drives.count <= 8`",
             "not understood from here on",
         ) from None
     except (ValueError, RecursionError, MemoryError):
         raise _too_large("a condition that is nested too deep", len(plain)) from None
     _measure(tree, len(plain))
     return tree
+
+
+_WORDS_FOR: Final = {
+    "&": "write `and`",
+    "|": "write `or`",
+    "≤": "write `<=`",
+    "≥": "write `>=`",
+    "≠": "write `!=`",
+    "×": "write `*`",
+}
+_UNQUOTED: Final = re.compile(r"(?<![\w\"'.])([0-9]+(?:\.[0-9]+)?) ?([A-Za-zµ°Ω%][\w/°]*)")
+_SINGLE: Final = re.compile(r"(?<![<>=!])=(?!=)")
+
+
+def _mend(plain: str, at: int) -> str:
+    """What a condition that Python cannot read was likely meant to say."""
+    bare = _STRING.sub(lambda text: " " * len(text[0]), plain)
+    single = _SINGLE.search(bare)
+    if single is not None and single.start() <= at + 1:
+        return "to compare, write `==`"
+    for amount in _UNQUOTED.finditer(bare):
+        if amount[2] not in ("and", "or", "in", "not", "if", "else", "for", "is") and (
+            amount.start() <= at <= amount.end()
+        ):
+            return f'an amount with its unit stands in quotes: `"{amount[1]} {amount[2]}"`'
+    if re.search(r"!(?!=)", bare[: at + 2]):
+        return "write `not`"
+    for word, right in (("AND", "and"), ("OR", "or"), ("NOT", "not"), ("=>", ">="), ("=<", "<=")):
+        found = re.search(rf"(?<!\w){re.escape(word)}(?!\w)", bare)
+        if found is not None and found.start() <= at + 1:
+            return f"write `{right}`"
+    return ""
 
 
 def _too_large(message: str, end: int) -> Refused:
@@ -176,7 +208,8 @@ def _look_over(plain: str) -> None:
                 f"`{letter}` means nothing in a condition",
                 at,
                 at + 1,
-                "names are ASCII letters; text, units among it, stands in quotes",
+                _WORDS_FOR.get(letter)
+                or "names are ASCII letters; text, units among it, stands in quotes",
             )
         depth += (letter in "([") - (letter in ")]")
         signs = signs + 1 if letter in "+-" else signs if letter == " " else 0

@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.frozen import frozen
+from specgen.load.alike import in_one
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
@@ -171,6 +172,8 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
         findings += last
         if value is not None:
             shelf.values[value.id] = value
+    misplaced, common = _misplaced(file.tree)
+    findings = list(in_one(findings, misplaced, common))
     # cut off within its last definition: others may have followed
     return findings, not last or file.text.endswith("\n")
 
@@ -224,23 +227,9 @@ def _definitions(tree: YamlNode, folder: str, kinds: KindRegister) -> Iterator[R
 
 def _group(tree: YamlMapping, kinds: KindRegister) -> Iterator[ReadDefinition]:
     parts, common = tree["parts"], tree.get("common", YamlMapping())
-    for key in tree:
-        if key not in ("kind", "common", "parts"):
-            close = did_you_mean(key, ("kind", "common", "parts"))
-            help_ = f"did you mean `{close[0]}`?" if close else "move it into `common` or a part"
-            at = Label(tree.key_where(key), say("not a field here"))
-            yield (
-                None,
-                None,
-                (
-                    Finding(
-                        codes.UNKNOWN_FIELD,
-                        say("no field is named `{key}`", key=key),
-                        at,
-                        help=help_,
-                    ),
-                ),
-            )
+    strangers = _strangers(tree)
+    if strangers:
+        yield None, None, tuple(strangers)
     if not isinstance(parts, YamlSequence):
         at = Label(tree.key_where("parts"))
         yield (
@@ -256,6 +245,8 @@ def _group(tree: YamlMapping, kinds: KindRegister) -> Iterator[ReadDefinition]:
             ),
         )
         return
+    if not isinstance(common, YamlMapping) and strangers and not common:
+        common = YamlMapping()  # its fields stand beside it, which has been told
     if not isinstance(common, YamlMapping):
         at = Label(tree.key_where("common"))
         yield (
@@ -269,6 +260,49 @@ def _group(tree: YamlMapping, kinds: KindRegister) -> Iterator[ReadDefinition]:
             yield _part(_joined(common, item), tree, kinds)
         else:
             yield None, None, (_needs_mapping(item),)
+
+
+_OF_GROUP: Final = ("kind", "common", "parts")
+
+
+def _strangers(tree: YamlMapping) -> list[Finding]:
+    """Keys beside `kind`, `common` and `parts`: slips of these, and fields that belong below."""
+    findings, fields = [], []
+    for key in (each for each in tree if each not in _OF_GROUP):
+        close = did_you_mean(key, _OF_GROUP)
+        if not close:
+            fields.append(key)
+            continue
+        at = Label(tree.key_where(key), say("not a field here"))
+        message = say("no field is named `{key}`", key=key)
+        findings.append(Finding(codes.UNKNOWN_FIELD, message, at, help=question(close)))
+    if fields:
+        at = Label(tree.key_where(fields[0]), say("not a field here"))
+        message = say("no field is named `{key}`", key=fields[0])
+        if len(fields) > 1:
+            listed = ", ".join(f"`{each}`" for each in fields)
+            message = say("fields of parts stand beside the parts: {listed}", listed=listed)
+        help_ = say("move it into `common` or a part")
+        if len(fields) > 1:
+            help_ = say("indent them below `common:`, or move them into a part")
+        findings.append(Finding(codes.UNKNOWN_FIELD, message, at, help=help_))
+    return findings
+
+
+def _misplaced(tree: YamlNode) -> tuple[frozenset[str], bool]:
+    """Fields that stand beside the parts of a file, or in a slip of `common`; and whether the file
+    has a list of parts."""
+    found: set[str] = set()
+    groups = [
+        each
+        for each in (tree if isinstance(tree, YamlSequence) else [tree])
+        if isinstance(each, YamlMapping) and "parts" in each
+    ]
+    for group in groups:
+        for key in (each for each in group if each not in _OF_GROUP):
+            inner = group[key]
+            found.update((str(key), *(inner if isinstance(inner, YamlMapping) else ())))
+    return frozenset(found), bool(groups)
 
 
 def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:

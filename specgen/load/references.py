@@ -2,11 +2,13 @@
 
 from collections.abc import Collection, Iterator, Mapping
 
-from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, meant, question
 from specgen.messages import say
-from specgen.model import Definitions, Need, Origin, Position
+from specgen.model import Definitions, Need, Origin, Part, Platform, Position
 
 Known = Mapping[str, frozenset[str]]
+Called = Mapping[str, tuple[str, ...]]
+NAMED: Called = {}
 NameUse = tuple[str, Span]
 
 _FOLDERS = {
@@ -34,17 +36,18 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
     kinds = {*definitions.kinds, *known["kinds"]}
     families = frozenset(family.id for family in definitions.project.families)
     for part in definitions.parts.values():
-        yield from _parts(_part_uses(part.origin, part.brings.positions, part.needs), parts)
+        uses = _part_uses(part.origin, part.brings.positions, part.needs)
+        yield from _parts(uses, parts, definitions)
         if part.life.replaced_by:
             at = part.origin.at("life", "replaced_by")
-            yield from _parts([(part.life.replaced_by, at)], parts)
+            yield from _parts([(part.life.replaced_by, at)], parts, definitions)
         yield from _kinds(part.origin, ("brings", "positions"), part.brings.positions, kinds)
         yield from _needed_kinds(part.origin, ("needs",), part.needs, kinds)
     for platform in definitions.platforms.values():
         origin = platform.origin
         uses = _position_uses(origin, ("positions",), platform.positions)
         listed = [(name, origin.at("lists", at)) for at, name in enumerate(platform.lists)]
-        yield from _parts([*uses, *listed], parts)
+        yield from _parts([*uses, *listed], parts, definitions)
         yield from _kinds(origin, ("positions",), platform.positions, kinds)
         if platform.family not in families:
             at = origin.at("family")
@@ -52,17 +55,23 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
     for build in definitions.builds.values():
         if build.platform not in platforms:
             at = build.origin.at("platform")
-            yield _unknown(codes.UNKNOWN_PLATFORM, "platform", build.platform, at, platforms)
+            called = _called(definitions.platforms)
+            yield _unknown(
+                codes.UNKNOWN_PLATFORM, "platform", build.platform, at, platforms, called
+            )
         for name, fill in build.fit.items():
             short = build.origin.written("fit", name) is not None
             at = build.origin.at("fit", name) if short else build.origin.at("fit", name, "part")
-            yield from _parts([(fill.part, at)], parts)
+            yield from _parts([(fill.part, at)], parts, definitions)
 
 
-def _parts(uses: list[NameUse], parts: frozenset[str]) -> Iterator[Finding]:
+def _parts(
+    uses: list[NameUse], parts: frozenset[str], definitions: Definitions
+) -> Iterator[Finding]:
     for name, at in uses:
         if name not in parts:
-            yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts)
+            called = _called(definitions.parts)
+            yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts, called)
 
 
 def _part_uses(
@@ -123,10 +132,25 @@ def _unknown_kind(kind: str, at: Span, kinds: Collection[str]) -> Finding:
     return _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(kinds))
 
 
-def _unknown(code: Code, word: str, name: str, at: Span, candidates: frozenset[str]) -> Finding:
-    close = did_you_mean(name, sorted(candidates))
-    help_ = "did you mean " + " or ".join(f"`{name}`" for name in close) + "?" if close else ""
+def _unknown(
+    code: Code, word: str, name: str, at: Span, candidates: frozenset[str], called: Called = NAMED
+) -> Finding:
+    """A name that nothing has; `called` gives the ids of things by what they are called."""
+    ids = called.get(name.casefold(), ())
+    help_ = f"write its id, `{ids[0]}`" if len(ids) == 1 else meant(name, candidates)
+    if not help_ and called:
+        slip = did_you_mean(name.casefold(), called, most=1)
+        help_ = question(called[slip[0]]) if slip else ""
     label = f"not found among {len(candidates)}"
     return Finding(
         code, say("no {word} is named `{name}`", word=word, name=name), Label(at, label), help=help_
     )
+
+
+def _called(things: Mapping[str, Part] | Mapping[str, Platform]) -> Called:
+    """The ids of parts or platforms by their names and order numbers, in small letters."""
+    found: dict[str, tuple[str, ...]] = {}
+    for thing in things.values():
+        for word in dict.fromkeys(filter(None, (thing.name, thing.number))):
+            found[word.casefold()] = (*found.get(word.casefold(), ()), thing.id)
+    return found

@@ -1,14 +1,16 @@
 """What pydantic-core says of a tree, said to the author: code, place, reason, mend."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import MISSING, Field, fields, is_dataclass
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.load.alike import missing as missing_words
 from specgen.messages import say
 from specgen.model.markers import written
+from specgen.model.name_ranges import range_meant
 from specgen.model.pedigree import FieldPath
 from specgen.source import YamlMapping, span_at, step_into
 
@@ -130,7 +132,7 @@ def _missing_field(tree: YamlMapping, path: FieldPath) -> Finding:
     name = path[-1]
     return Finding(
         codes.MISSING_FIELD,
-        say("`{name}` is missing", name=name),
+        missing_words(str(name)),
         Label(parent, say("needs `{name}`", name=name)),
         help=say("add `{name}: …`", name=name),
     )
@@ -161,7 +163,9 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
             codes.BAD_RANGE,
             str(context["why"]),
             Label(at),
-            help=say("write `BAY 0..7`, or one name"),
+            help=say("write `{range}`", range=meant)
+            if (meant := range_meant(str(error["input"])))
+            else say("write `BAY 0..7`, or one name"),
         )
     if kind == "field":
         message = f"`{name}` needs {context['expected']}"
@@ -176,7 +180,7 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     if kind == "literal_error":
         return _not_one_of(tree, path, name, _choices_at(cls, path), at)
     if kind in _SHAPES:
-        help_ = "indent its entries below it" if "list" in _SHAPES[kind] else ""
+        help_ = _in_shape(_SHAPES[kind], name, error["input"], _record_at(cls, path))
         return Finding(
             codes.WRONG_TYPE,
             say("`{name}` needs {SHAPES}", name=name, SHAPES=_SHAPES[kind]),
@@ -188,8 +192,29 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
 
 
+def _in_shape(shape: str, name: str, value: object, record: type[Any] | None) -> str:
+    """How a value of another shape is to be written."""
+    text = str(value) if isinstance(value, str) else ""
+    if "list" in shape:
+        if text:
+            return f"write `{name}: [{text}]`"
+        return f"begin each entry below `{name}` with `- `"
+    if "mapping" not in shape:
+        return ""
+    needed = [] if record is None else [each for each in fields(record) if _required(each)]
+    if text and len(needed) == 1 and needed[0].init:
+        return f"write `{name}: {{{written(needed[0].name)}: {text}}}`"
+    if needed:
+        return "it needs " + ", ".join(f"`{written(each.name)}`" for each in needed)
+    return f"write its fields below `{name}`, each as `field: value`"
+
+
+def _required(entry: Field[Any]) -> bool:
+    return entry.init and entry.default is MISSING and entry.default_factory is MISSING
+
+
 def _empty(name: str, at: Span) -> Finding:
-    help_ = "give a value, or delete the field"
+    help_ = "give a value, or delete the field; a text that begins with `#` stands in quotes"
     return Finding(codes.EMPTY_VALUE, say("`{name}` is empty", name=name), Label(at), help=help_)
 
 

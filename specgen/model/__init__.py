@@ -33,7 +33,16 @@ from specgen.model.kinds import (
     Transceiver,
 )
 from specgen.model.labels import Called, called
-from specgen.model.name_ranges import BadRange, condensed, expand, natural, nth, places, shifted
+from specgen.model.name_ranges import (
+    BadRange,
+    condensed,
+    expand,
+    natural,
+    nth,
+    places,
+    range_meant,
+    shifted,
+)
 from specgen.model.part import ACTIVE, Draw, Life, LifeStatus, Part, Size
 from specgen.model.pedigree import NOWHERE, Origin, Revision, Source
 from specgen.model.platform import Fixture, Platform, Population
@@ -151,5 +160,6 @@ __all__ = [
     "natural",
     "nth",
     "places",
+    "range_meant",
     "shifted",
 ]

@@ -13,6 +13,7 @@ from specgen.model.fields import (
     NameRange,
     Number,
     Positive,
+    Ref,
     Text,
     YesNo,
     record,
@@ -26,7 +27,7 @@ from specgen.quantity import Power
 class Fill:
     """The part in a position, and for a cable the port its far end goes to."""
 
-    part: Id
+    part: Ref
     to: Text | None = None
 
 
@@ -81,7 +82,7 @@ class Build:
 
     id: Id
     name: Text
-    platform: Id
+    platform: Ref
     summary: Text
     suits: tuple[Text, ...] = ()
     number: Text | None = None

@@ -41,7 +41,10 @@ def _redundancy(value: object) -> object:
         raise PydanticCustomError("empty", "is empty")
     match = _REDUNDANCY.fullmatch(value)
     if match is None:
-        raise wrong("a redundancy", "write `none`, `1+1`, `2+1` or `2+2`")
+        raise wrong(
+            "how many supplies carry the load and how many more may fail",
+            "write `none`, `1+1`, `2+1` or `2+2`",
+        )
     return Redundancy(str(value), int(match[2]) if match[2] else 0)
 
 

@@ -6,6 +6,8 @@ quoted.
 """
 
 import re
+import unicodedata
+from calendar import month_name, monthrange
 from dataclasses import fields
 from datetime import date
 from decimal import Decimal
@@ -19,9 +21,10 @@ from specgen.model.name_ranges import BadRange, expand
 
 T = TypeVar("T")
 _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
+_ONE_NUMBER = re.compile(r"[^\d.,+-]*(0|[1-9][0-9]{0,17})[^\d.,+-]*")
 _DECIMAL = re.compile(r"^[-+]?[0-9]{1,18}(\.[0-9]{1,18})?$")
 _ID = re.compile(r"^[a-z0-9]+(?:[-.][a-z0-9]+)*$")
-_DAY = re.compile(r"^\d{4}-\d{2}-\d{2}$")
+_DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 # controls, what turns the direction of writing, and private characters, which documents use
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ue000-\uf8ff]"
@@ -83,8 +86,16 @@ def text_of(value: object) -> str:
 def _id(value: object) -> object:
     text = _text(value)
     if not _ID.fullmatch(str(text)):
-        raise wrong("a name of lower-case letters, digits and hyphens", "such as `plain-riser`")
+        plain = re.sub(r"[^a-z0-9.]+", "-", unidecoded(str(text))).strip("-.")
+        help_ = f"write `{plain}`" if _ID.fullmatch(plain) else "such as `plain-riser`"
+        raise wrong("a name of lower-case letters, digits and hyphens", help_)
     return text
+
+
+def unidecoded(text: str) -> str:
+    """Small letters without their accents."""
+    parted = unicodedata.normalize("NFKD", text.replace("ß", "ss").lower())
+    return "".join(letter for letter in parted if not unicodedata.combining(letter))
 
 
 def _integer(value: object) -> object:
@@ -92,8 +103,9 @@ def _integer(value: object) -> object:
         return value
     text = _plain(value, _INTEGER)
     if text is None:
-        _text(value)
-        raise wrong("a whole number", "such as `8`, without a unit and without quotes")
+        inner = _ONE_NUMBER.fullmatch(str(_text(value)))
+        help_ = f"write `{inner[1]}`" if inner else "such as `8`, without a unit and without quotes"
+        raise wrong("a whole number", help_)
     return int(text)
 
 
@@ -122,14 +134,39 @@ def _yes_no(value: object) -> object:
 def _day(value: object) -> object:
     if isinstance(value, date):
         return value
-    text = _plain(value, _DAY) or (str(value) if isinstance(value, str) else "")
+    text = str(_text(value))
+    match = _DAY.fullmatch(text)
+    if match is None:
+        other = _other_order(text)
+        raise wrong("a date", f"write `{other}`" if other else "written as `2026-03-02`")
+    year, month, day = (int(step) for step in match.groups())
+    if not 1 <= month <= 12:
+        raise wrong("a day that there is", f"no month {month}: write year, month, day")
+    if year == 0:
+        raise wrong("a day that there is", "there is no year 0")
+    most = monthrange(year, month)[1]
+    if not 1 <= day <= most:
+        raise wrong("a day that there is", f"{month_name[month]} {year} has {most} days, not {day}")
+    return date(year, month, day)
+
+
+def _other_order(text: str) -> str:
+    """A date as it is to be written, of one written otherwise; "" where it could be two."""
+    numbers = [int(each) for each in re.findall(r"[0-9]+", text)]
+    if len(numbers) != 3 or not re.fullmatch(r"[0-9]{1,4}([-./ ]+[0-9]{1,4}){2}", text.strip()):
+        return ""
+    if numbers[0] > 31:
+        year, month, day = numbers
+    else:
+        day, month, year = numbers
+        if "." not in text and day <= 12 and month != day:  # month first, or day first
+            return ""
+        if month > 12:
+            day, month = month, day
     try:
-        if not _DAY.fullmatch(text):
-            raise ValueError
-        return date.fromisoformat(text)
+        return date(year, month, day).isoformat() if year > 999 else ""
     except ValueError:
-        _text(value)
-        raise wrong("a date", "written as `2026-03-02`") from None
+        return ""
 
 
 def _lanes(value: object) -> object:
@@ -138,8 +175,10 @@ def _lanes(value: object) -> object:
     text = value if isinstance(value, str) else ""
     match = _LANES.fullmatch(text)
     if match is None:
-        _text(value)
-        raise wrong("a number of lanes", "write `x1`, `x2`, `x4`, `x8`, `x16` or `x32`")
+        number = _ONE_NUMBER.fullmatch(str(_text(value)))
+        made = f"x{number[1]}" if number else ""
+        right = f"`{made}`" if _LANES.fullmatch(made) else "`x1`, `x2`, `x4`, `x8`, `x16` or `x32`"
+        raise wrong("a number of lanes", f"write {right}")
     return int(match[1])
 
 
@@ -174,6 +213,8 @@ Text = Annotated[
     Json({"type": ["string", "number", "boolean"], "minLength": 1}),
 ]
 Id = Annotated[str, Before(_id), Json({"type": "string", "pattern": _ID.pattern})]
+Ref = Annotated[str, Before(_text), Json({"type": "string", "pattern": _ID.pattern})]
+"""The id of something else: whatever stands there, whoever looks it up says what was meant."""
 Count = Annotated[int, Bounds(ge=0, le=10**9), Before(_integer)]
 Positive = Annotated[int, Bounds(ge=1, le=10**9), Before(_integer)]
 Number = Annotated[Decimal, Bounds(ge=0), Before(_number), Json({"type": "number", "minimum": 0})]

@@ -17,6 +17,22 @@ class BadRange(ValueError):
     """A range that cannot be read; `args[0]` says why."""
 
 
+_MEANT = re.compile(r"(?P<first>.*?[A-Za-z ](?P<from>[0-9]{1,4}))\s*(?:-|–|:|\.{1,3}|to|bis)\s*"
+                    r"(?P<last>(?:[A-Za-z]+ ?)*[0-9]{1,4})")  # fmt: skip
+
+
+def range_meant(text: str) -> str:
+    """The range that another way of writing one stands for (`BAY 0-2`, `BAY 0...2`), else ""."""
+    match = _MEANT.fullmatch(text.strip())
+    if match is None:
+        return ""
+    made = f"{match['first']}..{match['last']}"
+    try:
+        return made if made != text and len(expand(made)) > 1 else ""
+    except BadRange:
+        return ""
+
+
 @lru_cache(maxsize=65536)
 def expand(text: str) -> tuple[str, ...]:
     """The names a text stands for: `BAY 0..2` is BAY 0, BAY 1, BAY 2; other text is itself.

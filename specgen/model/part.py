@@ -7,7 +7,7 @@ from datetime import date
 from typing import Annotated, ClassVar, Literal
 
 from specgen.messages import Message, Words
-from specgen.model.fields import Count, Day, Id, Many, NameRange, Text, record
+from specgen.model.fields import Count, Day, Id, Many, NameRange, Ref, Text, record
 from specgen.model.labels import Called
 from specgen.model.pedigree import Origin, Source, Unwritten
 from specgen.model.position import NOTHING, Brings, Need
@@ -49,7 +49,7 @@ class Life:
     since: Day | None = None
     introduced: Day | None = None
     last_order: Day | None = None
-    replaced_by: Id | None = None
+    replaced_by: Ref | None = None
 
     def on(self, day: date | None) -> LifeStatus:
         """The status on a day; the one declared where no day is known."""

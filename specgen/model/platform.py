@@ -5,7 +5,7 @@ from dataclasses import field
 from typing import Annotated, Literal
 
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Id, Many, NameRange, Positive, Text, record
+from specgen.model.fields import Id, Many, NameRange, Positive, Ref, Text, record
 from specgen.model.labels import Called
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
@@ -44,7 +44,7 @@ class Platform:
 
     id: Annotated[Id, Called(noun="model")]
     name: Text
-    family: Id
+    family: Ref
     source: Source
     number: Annotated[Text | None, Called(noun="order number")] = None
     history: tuple[Revision, ...] = ()
@@ -72,7 +72,7 @@ class Platform:
     resources: Mapping[Text, Positive] = field(default_factory=dict)
     population: tuple[Population, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
-    lists: Many[Id] = ()
+    lists: Many[Ref] = ()
     rules: tuple[Rule, ...] = ()
     conditions: Conditions = ANYWHERE
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -6,11 +6,11 @@ from typing import Literal
 
 from specgen.model.fields import (
     Count,
-    Id,
     Lanes,
     Many,
     NameRange,
     Positive,
+    Ref,
     Split,
     Text,
     YesNo,
@@ -61,7 +61,7 @@ class Need:
 
     position: NameRange | None = None
     kind: Text | None = None
-    part: Many[Id] = ()
+    part: Many[Ref] = ()
     count: Positive = 1
     resource: Text | None = None
     because: Text | None = None
@@ -125,8 +125,8 @@ class Position:
     channel: Text | None = None
     offset: Count = 0
     # what fills it without being asked, and what must
-    fixed: Id | None = None
-    blank: Id | None = None
+    fixed: Ref | None = None
+    blank: Ref | None = None
     must: YesNo = False
     needs: tuple[Need, ...] = ()
     note: Text | None = None

@@ -1,12 +1,13 @@
 """Each part against what it must meet in its place: the table of `specgen.fitness`, worded."""
 
+import re
 from collections.abc import Hashable, Iterator
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span
 from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, refusals, within
-from specgen.messages import Message, listed, say
+from specgen.messages import Message, Words, listed, say
 from specgen.model import Part, Platform, condensed
 
 ALTERNATIVES = 2
@@ -56,8 +57,28 @@ def _finding(
             for pointer, words in row.pointers
         ),
         notes=tuple(say("it also {words}", words=words) for words in also),
-        help=row.help.filled(**known) if row.help is not None and (others or row.sure) else "",
+        help=_spelled_otherwise(refusal)
+        or (row.help.filled(**known) if row.help is not None and (others or row.sure) else ""),
     )
+
+
+def _spelled_otherwise(refusal: Refusal) -> Words:
+    """Help where two words differ in what the eye passes over: `RDIMM` and `rdimm`."""
+    wants = refusal.wants if isinstance(refusal.wants, tuple) else (refusal.wants,)
+    has = refusal.has if isinstance(refusal.has, tuple) else (refusal.has,)
+    for word in (each for each in has if isinstance(each, str)):
+        for other in (each for each in wants if isinstance(each, str)):
+            if word != other and _bare(word) == _bare(other):
+                return say(
+                    "`{word}` and `{other}` are two words here: write them alike",
+                    word=word,
+                    other=other,
+                )
+    return ""
+
+
+def _bare(word: str) -> str:
+    return re.sub(r"[-_ ]", "", word.casefold())
 
 
 def _at(assembly: Assembly, place: Place, refusal: Refusal, pointer: str) -> Span:

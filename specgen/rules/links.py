@@ -53,9 +53,7 @@ def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 places=names(lines[0]),
                 name=name,
             ),
-            Label(
-                place.at, say("{interface} needs {needs}", interface=drive.interface, needs=needs)
-            ),
+            Label(place.at, say("needs a port that carries {needs}", needs=needs)),
             labels=(label, *_others(lines), Label(drive.origin.at("interface"), say("the drive"))),
         )
 

@@ -7,6 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Span
 from specgen.fitness import Refusal, field_of, refusals, within
 from specgen.fitness.part_fields import kinds_with
+from specgen.fitness.table import KIND
 from specgen.model import Part, condensed
 
 
@@ -77,8 +78,14 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 
 
 def reported_at(assembly: Assembly) -> frozenset[Span]:
-    """Places of what has been told already: names that lead nowhere, parts nobody defines."""
-    unknown = {place.at for place in assembly.places.values() if place.state is State.UNKNOWN}
+    """Places of what has been told already: names that lead nowhere, parts nobody defines, parts
+    of another kind than their position takes."""
+    unknown = {
+        place.at
+        for place in assembly.places.values()
+        if place.state is State.UNKNOWN
+        or any(each.requirement is KIND for each in refused(assembly, place))
+    }
     absent = {entry.span for entry in assembly.absent}
     return frozenset(unknown | absent | {finding.at.span for finding in assembly.findings})
 

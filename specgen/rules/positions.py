@@ -2,10 +2,20 @@
 
 from collections.abc import Iterable, Iterator
 
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.expressions.vocabulary import Places
 from specgen.messages import say
-from specgen.model import BadRange, Definitions, Need, Origin, Platform, Position, expand
+from specgen.model import (
+    BadRange,
+    Definitions,
+    Need,
+    Origin,
+    Platform,
+    Position,
+    condensed,
+    expand,
+    range_meant,
+)
 from specgen.model.pedigree import FieldPath
 
 PositionUse = tuple[str, Span]
@@ -74,12 +84,12 @@ def _unknown(
     for text, at in uses:
         missing = [name for name in _names(text) if not places.named(name, platforms)]
         if missing:
-            close = did_you_mean(missing[0], list(places.of(platforms)))
+            known = list(places.of(platforms))
             yield Finding(
                 codes.UNKNOWN_POSITION,
                 say("no position is named `{missing}`", missing=missing[0]),
                 Label(at, say("nothing brings it")),
-                help=question(close),
+                help=_help(text, missing[0], known),
             )
 
 
@@ -90,3 +100,14 @@ def _names(text: str) -> tuple[str, ...]:
         return tuple(text[: len(text) - len(stem)] + name for name in expand(stem)) if stem else ()
     except BadRange:
         return (text,)
+
+
+def _help(text: str, name: str, known: list[str]) -> str:
+    written = range_meant(text)
+    if written:
+        return f"a range is written `{written}`"
+    close = did_you_mean(name, known)
+    alike = nearest_numbers(name, known, most=len(known))
+    if close or not alike:
+        return question(close)
+    return f"there are {condensed(alike)}" if len(alike) > 1 else f"there is {alike[0]}"

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from specgen.assembly import Absent, Assembly, Place, PortAt, State
-from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.facts import Facts
 from specgen.facts.calculators.storage import LEVELS
 from specgen.frozen import frozen
 from specgen.messages import say
-from specgen.model import Build, Drive, Part, Volume, condensed, expand
+from specgen.model import Build, Drive, Part, Volume, condensed, expand, range_meant
 from specgen.quantity import plain
 from specgen.rules.places import is_settled
 
@@ -92,6 +92,7 @@ def _member_findings(
     """SG344: names without a drive, and drives that belong to a volume already."""
     volume = build.volumes[index]
     absent = {entry.name: entry for entry in assembly.absent}
+    slips = {name for entry in absent for name in did_you_mean(entry, assembly.places)}
     found = []
     for field in ("drives", "spares"):
         texts: tuple[str, ...] = getattr(volume, field)
@@ -103,7 +104,7 @@ def _member_findings(
             for name in expand(text):
                 if name in taken:
                     doubles.append(name)
-                elif _is_hole(assembly.places.get(name), absent.get(name)):
+                elif name not in slips and _is_hole(assembly.places.get(name), absent.get(name)):
                     holes.append(name)
                 taken.setdefault(name, volume.name)
             if holes:
@@ -129,7 +130,9 @@ def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
             places=condensed(names),
         ),
         Label(at, say("no drive there")),
-        help=say("fit a drive there, or leave it out of the volume"),
+        help=say("a range is written `{range}`", range=written)
+        if (written := range_meant(names[0]))
+        else say("fit a drive there, or leave it out of the volume"),
     )
 
 

@@ -18,6 +18,7 @@ import yaml
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.diagnostics.glyphs import lines_of
 from specgen.messages import say
+from specgen.source.yaml_mistakes import explained
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
@@ -219,7 +220,7 @@ class _Builder:
                     codes.SYNTAX,
                     f"`*{event.anchor}` names no anchor above it",
                     event,
-                    f"write `&{event.anchor}` at the value it should repeat",
+                    f"a text that begins with `*` stands in quotes; an anchor is `&{event.anchor}`",
                 )
             self.stopped = True
             return
@@ -313,7 +314,7 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
     try:
         builder.take(_events(loader))
     except yaml.MarkedYAMLError as error:
-        return None, (*builder.findings, _syntax(error, ruler))
+        return None, (*builder.findings, explained(error, ruler.lines, file))
     except (yaml.YAMLError, ValueError) as error:
         span = Span(file, 1, 1, 1, 1)
         message = "a character that YAML does not allow"
@@ -345,24 +346,6 @@ def _events(loader: Any) -> Iterator[Any]:
     while event is not None:
         yield event
         event = loader.get_event()
-
-
-def _syntax(error: yaml.MarkedYAMLError, ruler: _Ruler) -> Finding:
-    mark = error.problem_mark or error.context_mark
-    line, column = ruler.at(mark) if mark else (1, 1)
-    labels: tuple[Label, ...] = ()
-    context = error.context_mark
-    if error.context and context and mark and context.line != mark.line:
-        first, place = ruler.at(context)
-        labels = (Label(Span(ruler.file, first, place, first, place + 1), error.context),)
-    problem = error.problem or "cannot be read as YAML"
-    return Finding(
-        codes.SYNTAX,
-        say("not YAML: {problem}", problem=problem),
-        Label(Span(ruler.file, line, column, line, column + 1)),
-        labels=labels,
-        help=say("look for a missing colon, quote or bracket, a tab, or a line indented too far"),
-    )
 
 
 def step_into(node: object, step: str | int) -> object:

@@ -31,7 +31,7 @@ def _one(name: str, file: str, old: str, new: str, code: str, line: str = "") ->
 
 
 TEXT: Final = (
-    _one("open bracket", FULL, "fit:", "fit: [", "SG101", "HS 1..2: sink"),
+    _one("open bracket", FULL, "fit:", "fit: [", "SG101"),
     _one("tab for spaces", FULL, "  CPU1..CPU2", "\tCPU1..CPU2", "SG101"),
     _one("repeat a key", FULL, "  PACK 1: pack\n", "  PACK 1: pack\n  PACK 1: pack\n", "SG102", "PACK 1: pack"),
     _one("alias within itself", FULL, "fit:", "fit: &all\n  HUB: *all", "SG103", "HUB: *all"),

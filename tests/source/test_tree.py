@@ -168,5 +168,6 @@ def test_text_that_is_not_yaml_is_found_within_the_file(text):
 
 def test_a_place_beyond_the_end_of_the_text_is_its_end():
     _, findings = read_tree("a: 1\nb: [2,", "a.yaml")
-    assert findings[0].at.span.line == 2
-    assert findings[0].at.span.column == len("b: [2,") + 1
+    assert (findings[0].at.span.line, findings[0].at.span.column) == (2, 4)
+    _, findings = read_tree("a: 1\nb: *c", "a.yaml")
+    assert (findings[0].at.span.end_line, findings[0].at.span.end_column) == (2, 6)

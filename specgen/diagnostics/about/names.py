@@ -28,8 +28,8 @@ NAMES: Final[Mapping[str, str]] = {
     "SG213": "No document has this name. It was asked for to be published and cannot be made.",
     "SG214": "Whoever orders by this number gets one of the two things, and not always the one "
     "that the sheet shows. Parts, platforms and builds share one list of numbers.",
-    "SG215": "No words are there for this language, so that every document would come out in "
-    "English, marked as something else.",
+    "SG215": "No catalogue has words for this language. Every document would come out in English, "
+    "marked as something else.",
     "SG216": "A rule asks for an attribute, or for a word of one, that no part in the catalog has "
     "declared. It can never hold, and whoever relies on it relies on nothing.",
     "SG217": "There are parts of the kind that the position takes, and none has what the position "
