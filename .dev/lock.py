@@ -18,8 +18,8 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 FOLDER = ROOT / ".dev" / "lock"
-EXTRAS = {"publish": "limits", "test": "test", "dev": "dev"}
-"""The extra that each file locks; a file takes in those before it."""
+EXTRAS = {"publish": "", "test": "test", "dev": "dev"}
+"""The extra that each file locks, if any; a file takes in those before it."""
 BUILD = ("editables",)  # hatchling asks for it where it installs an editable project
 COMMON = ("--universal", "--python-version", "3.11", "--no-header", "--no-annotate", "--quiet")
 
@@ -50,7 +50,8 @@ def compiled(extra: str, output: Path, *options: str) -> Pins:
     """What an extra of the project and its building need. Raises CalledProcessError."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     build = "\n".join([*project["build-system"]["requires"], *BUILD])
-    sources = ["pyproject.toml", "-", "--extra", extra, "--output-file", str(output)]
+    wanted = ["--extra", extra] if extra else []
+    sources = ["pyproject.toml", "-", *wanted, "--output-file", str(output)]
     command = [sys.executable, "-m", "uv", "pip", "compile", *COMMON, *sources, *options]
     subprocess.run(command, input=build, text=True, cwd=ROOT, check=True, stdout=subprocess.DEVNULL)
     return pins_of(output.read_text(encoding="utf-8"))

@@ -56,8 +56,8 @@ def command(
 ) -> int:
     """Find what is wrong with the definitions, the builds and the templates, or with one BUILD.
 
-    For one BUILD with errors, the nearest builds that pass are named where a solver is installed;
-    positions of --keep stay in them as they are.
+    For one BUILD with errors, the nearest builds that pass are named; positions of --keep stay in
+    them as they are.
     Exit status: 0 no finding of severity error, 1 errors found, 2 could not read, 3 specgen itself
     went wrong; what it had found until then is printed all the same.
     """

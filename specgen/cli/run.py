@@ -109,6 +109,9 @@ def run(arguments: Sequence[str]) -> int:
         if _of_added_calculators(bug):
             click.echo(f"calculators that an installed package adds: {bug}", err=True)
             return 2
+        if _without_solver(bug):
+            click.echo(f"Error: {bug}", err=True)
+            return 2
         from specgen.cli.fault import tell_fault
 
         tell_fault(bug, this, arguments)
@@ -149,6 +152,12 @@ def _spill_nothing() -> None:
     """What still waits to be written goes nowhere, instead of failing once more at the exit."""
     with suppress(OSError, ValueError):  # not a file, or closed
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _without_solver(problem: BaseException) -> bool:
+    """Whether a limit was asked for and nothing can solve it: the room is loaded by then."""
+    limits = sys.modules.get("specgen.limits.solver")
+    return limits is not None and isinstance(problem, limits.NoSolver)
 
 
 def _of_added_calculators(problem: Exception) -> bool:

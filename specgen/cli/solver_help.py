@@ -2,26 +2,29 @@
 
 import click
 
-from specgen.diagnostics import Finding, Severity, worst
+from specgen.diagnostics import Finding, Label, Severity, codes, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
 from specgen.limits.nearest_builds import nearest
 from specgen.limits.rule_analysis import doubts
 from specgen.limits.solver import NoSolver, NotIntegral
+from specgen.messages import say
 from specgen.pipeline import Survey
 
 
 def doubts_about(found: Survey) -> tuple[Finding, ...]:
     """What is doubtful about the declared rules; nothing where definitions have errors.
 
-    Ends the command where the solver cannot be asked.
+    Where the solver cannot be asked, that is told instead.
     """
     if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
         return ()
     try:
         return doubts(found.definitions)
     except (NoSolver, NotIntegral, TooLarge) as problem:
-        raise click.ClickException(harmless(str(problem))) from None
+        at = Label(found.definitions.project.origin.at("title"), say("rules of this project"))
+        message = say("what is doubtful about rules was not asked: {problem}", problem=str(problem))
+        return (Finding(codes.NO_SOLVER, message, at),)
 
 
 def print_nearest(found: Survey, name: str, keep: tuple[str, ...] = ()) -> None:

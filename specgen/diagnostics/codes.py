@@ -152,6 +152,7 @@ TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")
 LETTER_MISSING: Final = _warning("SG403", "letter that no font for print has")
 TEXT_UNTRANSLATED: Final = _note("SG404", "text without a translation")
+NO_SOLVER: Final = _warning("SG405", "question that no solver is there to answer")
 
 # SG5xx: prose
 UNKNOWN_REFERENCE: Final = _error("SG501", "reference to what is not there")

@@ -10,7 +10,7 @@ from specgen.limits.conflict import binding
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
-from specgen.limits.solver import NoSolver, NotIntegral
+from specgen.limits.solver import NotIntegral
 from specgen.messages import Words, say
 from specgen.model import Definitions, Platform
 
@@ -33,7 +33,8 @@ def _formula(limit: Limit) -> Words:
 class Reach:
     """The printed limits of one platform, under `limits.KEY` as facts.
 
-    Without a solver, or where a platform is too large for it, there are none.
+    Where a platform is too large for the solver, there are none. Without a solver none is known:
+    whoever asks for one gets `NoSolver`.
     """
 
     def __init__(
@@ -52,7 +53,7 @@ class Reach:
         """The limits, in the order of their table."""
         try:
             return self._solve(self._definitions, self._platform)
-        except (NoSolver, NotIntegral, TooLarge):
+        except (NotIntegral, TooLarge):
             return ()
 
     def _fact(self, key: str) -> Fact:

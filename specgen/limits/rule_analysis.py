@@ -4,6 +4,7 @@ part or a position out of reach. The solver proves each; what it cannot settle i
 from collections.abc import Iterable, Iterator, Sequence
 
 from specgen.diagnostics import Code, Finding, Label, codes
+from specgen.expressions.reads import reads_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.rule_encoding import NotLinear, breaches, cases, reason_of, rules_of
 from specgen.limits.solve import Solver
@@ -47,11 +48,14 @@ class _RuleAnalysis:
     def of_rules(self) -> Iterator[tuple[CompiledRule, Finding | None]]:
         """Each rule that can concern the platform, with what is doubtful about it here.
 
-        Rules that speak of the inlet or the line hold in some rooms and not in others.
+        What a rule asks for where it speaks of the inlet or the line holds in some rooms and not
+        in others; only its case is judged then, where that speaks of neither.
         """
-        for rule in rules_of(self.solver.bare):
+        for rule in rules_of(self.solver.bare, ("error", "warning")):
             reason = reason_of(rule)
-            if reason not in self.reasons or rule.reads.conditions:
+            if rule.rule.severity == "error" and reason not in self.reasons:
+                continue
+            if rule.when is not None and reads_of([rule.when.tree]).conditions:
                 continue
             try:
                 arises = cases(self.solver.builds, rule)
@@ -59,31 +63,74 @@ class _RuleAnalysis:
                     self.logic.both(breach) for breach in breaches(self.solver.builds, rule)
                 )
             except NotLinear:
+                if rule.when is not None and rule.reads.conditions:
+                    yield from self._of_its_case(rule, reason)
                 continue
             if rule.scope == "part" and arises.index == self.logic.FALSE.index:
                 continue  # its part does not go into this platform
-            yield rule, self._of(rule, reason, arises, broken)
+            if rule.reads.conditions:
+                yield from self._of_its_case(rule, reason)
+            elif rule.rule.severity == "warning":
+                yield rule, self._of_warning(rule, arises, broken)
+            else:
+                yield rule, self._of(rule, reason, arises, broken)
+
+    def _of_its_case(
+        self, rule: CompiledRule, reason: Reason
+    ) -> Iterator[tuple[CompiledRule, Finding | None]]:
+        """Whether the case of a rule arises, whatever it then asks for."""
+        try:
+            arises = cases(self.solver.builds, rule)
+        except NotLinear:
+            return
+        if rule.scope == "part" and arises.index == self.logic.FALSE.index:
+            return
+        others = [each for each in self.reasons if each != reason]
+        yield rule, self._never_arises(rule, self._core([arises], others))
+
+    def _never_arises(self, rule: CompiledRule, core: list[Reason] | None) -> Finding | None:
+        """That no build has the case of a rule, by the other rules that leave none."""
+        if core is None:
+            return None
+        if not core:
+            words = f"the case of `{rule.code.id}` never arises"
+            return _finding(codes.RULE_NEVER, rule, words, ())
+        words = f"the case of `{rule.code.id}` is ruled out by {_codes(core)}"
+        return _finding(codes.RULE_CONTRADICTED, rule, words, core)
+
+    def _of_warning(self, rule: CompiledRule, arises: BoolVar, broken: BoolVar) -> Finding | None:
+        """Of a warning, which forbids no build: its case, and whether it can be kept and broken."""
+        held = [*self.reasons]
+        never = self._never_arises(rule, self._core([arises], held))
+        if never is not None:
+            return never
+        core = self._core([arises, broken.negated()], held)
+        if core is not None:
+            words = f"`{rule.code.id}` asks in its own case for what cannot be"
+            return _finding(codes.RULE_CONTRADICTED, rule, words, core)
+        if not self._possible([broken], held):
+            return self._repeats(rule, self._core([broken], held) or [])
+        return None
+
+    def _repeats(self, rule: CompiledRule, others: Sequence[Reason]) -> Finding:
+        by = _codes(others) if others else "what positions, needs and built-in checks demand"
+        words = f"`{rule.code.id}` repeats {by}"
+        return _finding(codes.RULE_REPEATS, rule, words, others)
 
     def _of(
         self, rule: CompiledRule, reason: Reason, arises: BoolVar, broken: BoolVar
     ) -> Finding | None:
         core = self._core([arises])
-        if core == []:
-            words = f"the case of `{rule.code.id}` never arises"
-            return _finding(codes.RULE_NEVER, rule, words, ())
         if core is not None:
             others = [each for each in core if each != reason]
-            if not others:
+            if core and not others:
                 words = f"`{rule.code.id}` asks in its own case for what cannot be"
                 return _finding(codes.RULE_CONTRADICTED, rule, words, ())
-            words = f"the case of `{rule.code.id}` is ruled out by {_codes(others)}"
-            return _finding(codes.RULE_CONTRADICTED, rule, words, others)
+            return self._never_arises(rule, others)
         rest = [each for each in self.reasons if each != reason]
         if not self._possible([broken], rest):
             others = [each for each in self._core([broken], rest) or () if each != reason]
-            by = _codes(others) if others else "what positions, needs and built-in checks demand"
-            words = f"`{rule.code.id}` repeats {by}"
-            return _finding(codes.RULE_REPEATS, rule, words, others)
+            return self._repeats(rule, others)
         return None
 
     def _model(self, where: Sequence[BoolVar], held: Iterable[Reason]) -> object:

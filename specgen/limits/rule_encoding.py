@@ -31,12 +31,13 @@ class NotLinear(Exception):
     """A piece of a rule that the solver is not told."""
 
 
-def rules_of(bare: Assembly) -> Iterator[CompiledRule]:
-    """The declared errors that hold for a platform on the day of its project."""
+def rules_of(bare: Assembly, severities: tuple[str, ...] = ("error",)) -> Iterator[CompiledRule]:
+    """The declared rules that hold for a platform on the day of its project; errors alone, or
+    those of other `severities` too."""
     day = bare.definitions.project.date
     for rule in rule_book(bare.definitions).rules:
         covered = rule.scope == "part" or rule.covers(bare.platform)
-        if rule.rule.severity == "error" and covered and rule.in_force(day):
+        if rule.rule.severity in severities and covered and rule.in_force(day):
             yield rule
 
 

@@ -29,8 +29,11 @@ class NotIntegral(Exception):
 def _cp_model() -> Any:
     try:
         from ortools.sat.python import cp_model
-    except ImportError:
-        raise NoSolver("limits need a solver: pip install 'specgen[limits]'") from None
+    except ImportError as problem:
+        raise NoSolver(
+            f"limits need the solver OR-Tools, which cannot be imported here ({problem}); "
+            "install it: pip install ortools"
+        ) from None
     return cp_model
 
 

@@ -89,6 +89,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG374": "warning",
         "SG403": "warning",
         "SG404": "note",
+        "SG405": "warning",
         "SG503": "warning",
         "SG504": "note",
         "SG505": "warning",

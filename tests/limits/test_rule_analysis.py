@@ -67,3 +67,37 @@ def test_a_part_that_rules_put_out_of_reach():
 def test_a_position_that_rules_put_out_of_reach():
     found = findings_of("require: 'empty(\"FAN 3\")'")
     assert ("SG374", "rules leave FAN 3 empty in every build of `small`") in found
+
+
+def test_a_warning_whose_case_never_arises():
+    found = findings_of("severity: warning, when: 'fans.count > 3', require: 'filled(\"FAN 1\")'")
+    assert found == [("SG371", "the case of `QW-1` never arises")]
+
+
+def test_a_warning_whose_case_an_error_rules_out():
+    found = findings_of(
+        "require: 'fans.count <= 2'",
+        "severity: warning, when: 'fans.count == 3', require: 'has(\"fan-fast\")'",
+    )
+    assert ("SG372", "the case of `QW-2` is ruled out by `QW-1`") in found
+
+
+def test_a_warning_that_asks_for_what_cannot_be():
+    found = findings_of("severity: warning, when: 'has(\"fan-fast\")', require: 'fans.count < 1'")
+    assert found == [("SG372", "`QW-1` asks in its own case for what cannot be")]
+
+
+def test_a_warning_that_is_never_broken():
+    found = findings_of("severity: warning, require: 'fans.count >= 2'")
+    assert found == [("SG373", "`QW-1` repeats what positions, needs and built-in checks demand")]
+
+
+def test_a_warning_that_means_something_is_left_alone():
+    assert findings_of("severity: warning, require: 'fans.count >= 3'") == []
+
+
+def test_a_rule_that_reads_a_condition_where_it_asks_is_judged_by_its_case():
+    never = "when: 'fans.count > 3', require: 'inlet <= \"30 degC\"'"
+    assert findings_of(never) == [("SG371", "the case of `QW-1` never arises")]
+    assert findings_of("when: 'fans.count == 3', require: 'inlet <= \"30 degC\"'") == []
+    assert findings_of("when: 'inlet > \"30 degC\"', require: 'fans.count == 3'") == []

@@ -14,8 +14,8 @@ from packaging.utils import canonicalize_name
 from tests.repo.house import ROOT, text_of
 
 FOLDER = ROOT / ".dev" / "lock"
-EXTRAS = {"publish": "limits", "test": "test", "dev": "dev"}
-"""What each file locks besides the files before it: an extra of the project."""
+EXTRAS = {"publish": "", "test": "test", "dev": "dev"}
+"""What each file locks besides the files before it: an extra of the project, if any."""
 RENEW = "run `.venv/bin/python .dev/lock.py`"
 PYTHONS = ("3.11", "3.12", "3.13")
 SYSTEMS = {"linux": "posix", "darwin": "posix", "win32": "nt"}
@@ -61,7 +61,7 @@ def below(file: str) -> list[str]:
 def asked_by(extra: str) -> list[Requirement]:
     """What the project needs to be built, to run and for an extra, extras within it resolved."""
     settings = tomllib.loads(text_of(ROOT / "pyproject.toml"))
-    project, waiting, found = settings["project"], [extra], []
+    project, waiting, found = settings["project"], [extra] if extra else [], []
     while waiting:
         for text in project["optional-dependencies"][waiting.pop()]:
             requirement = Requirement(text)
