@@ -123,7 +123,8 @@ def build_command(id_: str, platform: str, project: Path) -> int:
     _free("build", id_, definitions.builds, project)
     if platform not in definitions.platforms:
         raise no_such("platform", platform, sorted(definitions.platforms))
-    values = {**_named(id_), "platform": quoted(platform)}
+    draft = "false  # a draft, until it is whole"
+    values = {**_named(id_), "platform": quoted(platform), "published": draft}
     below = {"fit": _fit(definitions, definitions.platforms[platform])}
     text = fresh(Build, values, head=_HEAD, below=below)
     _write(project, f"configured/{id_}.yaml", _schema(project, "build") + text)

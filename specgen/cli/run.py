@@ -23,6 +23,18 @@ class ReaderLeft(Exception):
     """Nobody reads our output any more. Not an OSError, of which click makes a status of errors."""
 
 
+class OneOf(click.Choice[str]):
+    """One of several words, and the nearest to one that is none of them."""
+
+    def get_invalid_choice_message(self, value: Any, ctx: click.Context | None) -> str:  # noqa: ARG002
+        from specgen.diagnostics import meant
+        from specgen.diagnostics.glyphs import harmless
+
+        help_ = meant(str(value), self.choices)
+        none = f"`{value}` is none of {', '.join(self.choices)}"
+        return harmless(f"{none}: {help_}" if help_ else none)
+
+
 class Lazy(click.Group):
     """Knows its commands by name and imports one only when it runs."""
 
@@ -45,6 +57,9 @@ class Lazy(click.Group):
         if cmd_name not in COMMANDS:
             return None
         command: click.Command = import_module(f"specgen.cli.{cmd_name}").command
+        for parameter in command.params:
+            if type(parameter.type) is click.Choice:
+                parameter.type = OneOf(parameter.type.choices)
         return command
 
     def resolve_command(

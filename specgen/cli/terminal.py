@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 import click
 
 from specgen.cli.run import Run
-from specgen.diagnostics import Finding, Severity, did_you_mean, question, worst
+from specgen.diagnostics import Finding, Severity, meant, worst
 from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
@@ -185,7 +185,7 @@ class NoSuch(click.UsageError):
 
 def no_such(word: str, name: str, known: list[str], listed: str = "") -> NoSuch:
     """Usage error for a name nothing has; `listed` is the command that lists those there are."""
-    hint = question(did_you_mean(name, known))
+    hint = meant(name, known)
     if not hint and known:
         hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
     if listed:

@@ -49,6 +49,8 @@ WRONG_DIMENSION: Final = _error("SG122", "unit of another dimension")
 UNKNOWN_UNIT: Final = _error("SG123", "unknown unit")
 NOT_A_NUMBER: Final = _error("SG124", "value that is not a number")
 BAD_RANGE: Final = _error("SG125", "range of positions that cannot be read")
+TO_DO: Final = _warning("SG126", "something left to do")
+TO_DO_PUBLISHED: Final = _error("SG127", "something left to do in what is published")
 RULE_TEXT: Final = _error("SG131", "expression that cannot be read")
 RULE_LANGUAGE: Final = _error("SG132", "expression that goes beyond the language")
 RULE_NAME: Final = _error("SG133", "unknown name in an expression")
@@ -163,6 +165,9 @@ PART_NAMED: Final = _warning("SG505", "text about a withdrawn or replaced part")
 DEAD_LINK: Final = _warning("SG506", "link that leads nowhere")
 UNKNOWN_SUBJECT: Final = _error("SG507", "text about something unknown")
 NO_VALUE: Final = _warning("SG508", "reference to a fact without a value")
+PICTURE_MISSING: Final = _error("SG509", "picture that is not there")
+NO_ALTERNATIVE: Final = _warning("SG510", "picture without a text in its place")
+TEXT_UNPRINTED: Final = _warning("SG511", "text that no document prints")
 
 CODES: Final[Mapping[str, Code]] = MappingProxyType(
     {code.id: code for code in tuple(globals().values()) if isinstance(code, Code)}

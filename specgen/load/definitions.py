@@ -21,6 +21,7 @@ from specgen.source import (
     YamlNode,
     YamlScalar,
     YamlSequence,
+    is_marked,
 )
 
 
@@ -308,7 +309,7 @@ def _misplaced(tree: YamlNode) -> tuple[frozenset[str], bool]:
 def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
     """A part's fields over those it shares with the others of its file."""
     fields = YamlMapping({**common, **own})
-    fields.span = own.span
+    fields.span, fields.marked = own.span, is_marked(own) or is_marked(common)
     fields.key_spans = {**getattr(common, "key_spans", {}), **own.key_spans}
     return fields
 
@@ -316,7 +317,7 @@ def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
 def _part(tree: YamlMapping, holder: YamlMapping, kinds: KindRegister) -> ReadDefinition:
     word = tree.get("kind", holder.get("kind"))
     bare = YamlMapping({key: value for key, value in tree.items() if key != "kind"})
-    bare.span, bare.key_spans = tree.span, tree.key_spans
+    bare.span, bare.key_spans, bare.marked = tree.span, tree.key_spans, is_marked(tree)
     if isinstance(word, YamlScalar) and word in kinds.classes:
         return bare, kinds.classes[word], ()
     return bare, None, tuple(kinds.unknown(word, holder))

@@ -27,6 +27,7 @@ from specgen.rules.needs import PACKS, RESOURCES, drives, needs
 from specgen.rules.power import SUPPLIES, unrated
 from specgen.rules.processors import PROCESSORS
 from specgen.rules.storage import volumes
+from specgen.rules.unfinished import unfinished
 from specgen.rules.usable import must_be_filled, unusable
 from specgen.rules.values import endless
 from specgen.rules.violations import violated
@@ -65,6 +66,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     # of what the build says beside its parts, which the solver does not choose
     volumes,
     endless,
+    unfinished,
     # warnings and notes: no limit hangs on them
     balance,
     derated,

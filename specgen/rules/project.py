@@ -11,6 +11,7 @@ from specgen.rules.declared import rule_book
 from specgen.rules.languages import unknown_language
 from specgen.rules.orderable import orderable
 from specgen.rules.positions import unknown_positions
+from specgen.rules.unfinished import left_to_do
 from specgen.rules.unmet import unmet
 from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
@@ -37,12 +38,17 @@ def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
     if loaded.definitions is None:
         return ()
     book, own = rule_book(loaded.definitions), values_of(loaded.definitions)
-    found = (*own.findings, *book.findings, *orderable(loaded.definitions))
+    definitions = loaded.definitions
+    found = (
+        *own.findings,
+        *book.findings,
+        *orderable(definitions),
+        *left_to_do(definitions),
+    )
     if loaded.kinds_missing:  # what such a kind's parts are called, and their fields, is not known
         return tuple(each for each in found if each.code is not codes.RULE_NAME)
     if loaded.findings:
         return found
-    definitions = loaded.definitions
     doubtful = (*own.doubtful, *book.doubtful)
     return (*found, *doubtful, *unknown_positions(definitions), *unmet(definitions))
 

@@ -18,6 +18,7 @@ import yaml
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.diagnostics.glyphs import lines_of
 from specgen.messages import say
+from specgen.source.unfinished import marked_lines, may_be_unfinished, unfinished
 from specgen.source.yaml_mistakes import explained
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
@@ -30,12 +31,14 @@ Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 class YamlScalar(str):
     """A scalar as written; `plain` when it stood without quotes.
 
-    `lines` are the lines of the file that it stands in, whole, where these are several.
+    `lines` are the lines of the file that it stands in, whole, where these are several; `marked`
+    says that it is unfinished, by itself or by a comment.
     """
 
-    __slots__ = ("lines", "plain", "span")
+    __slots__ = ("lines", "marked", "plain", "span")
     span: Span
     plain: bool
+    marked: bool
     lines: tuple[str, ...]
 
     @classmethod
@@ -43,22 +46,25 @@ class YamlScalar(str):
         written = cls(text)
         written.span = span
         written.plain = plain
+        written.marked = False
         written.lines = ()
         return written
 
 
 class YamlSequence(list[Any]):
-    """A list and its place."""
+    """A list and its place; `marked` where something in it says that it is unfinished."""
 
-    __slots__ = ("span",)
+    __slots__ = ("marked", "span")
     span: Span
+    marked: bool
 
 
 class YamlMapping(dict[str, Any]):
-    """A mapping, its place and the places of its keys."""
+    """A mapping, its place and the places of its keys; `marked` as with a list."""
 
-    __slots__ = ("key_spans", "span")
+    __slots__ = ("key_spans", "marked", "span")
     span: Span
+    marked: bool
     key_spans: dict[str, Span]
 
     def where(self, *path: str | int) -> Span:
@@ -68,6 +74,11 @@ class YamlMapping(dict[str, Any]):
     def key_where(self, key: str) -> Span:
         """The place of a key, or of the mapping where it has no such key."""
         return self.key_spans.get(key, self.span)
+
+
+def is_marked(node: object) -> bool:
+    """Whether something in a node says that it is unfinished."""
+    return bool(getattr(node, "marked", False))
 
 
 YamlNode = YamlScalar | YamlSequence | YamlMapping
@@ -101,6 +112,8 @@ class _Ruler:
         self.lines = lines_of(text)
         self.end = len(self.lines), len(self.lines[-1]) + 1
         self.last = self.end[0]
+        self.looks = may_be_unfinished(text)
+        self.marked = marked_lines(self.lines) if self.looks else frozenset[int]()
 
     def at(self, mark: Any) -> tuple[int, int]:
         return min((mark.line + 1, mark.column + 1), self.end)
@@ -169,6 +182,8 @@ class _Builder:
             self.refuse_tag(event)
         span = self.ruler.span(event.start_mark, event.end_mark)
         written = YamlScalar.at(event.value, span, event.implicit[0])
+        if self.ruler.looks:
+            written.marked = span.line in self.ruler.marked or unfinished(written) is not None
         if span.end_line > span.line:
             written.lines = tuple(self.ruler.lines[span.line - 1 : span.end_line])
         self.put(written, event.anchor, 1, event)
@@ -245,6 +260,8 @@ class _Builder:
             return
         frame = self.stack[-1]
         frame.size += size
+        if self.ruler.looks and is_marked(node):
+            frame.node.marked = True
         if isinstance(frame.node, YamlSequence):
             frame.node.append(node)
         elif frame.refused:

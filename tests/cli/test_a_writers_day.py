@@ -33,6 +33,14 @@ def put(path: Path, *edits: tuple[str, str]) -> None:
     path.write_text(text, "utf-8", newline="\n")
 
 
+def finished(path: Path) -> None:
+    """Nothing is left to do in a file: its marks go, placeholders get words, a draft is one no
+    more."""
+    text = re.sub(r"  # to do.*", "", path.read_text("utf-8"))
+    text = re.sub(r"(?i)to do(?:: )?", "Lamp notes ", text)
+    path.write_text(re.sub(r"published: false.*\n", "", text), "utf-8", newline="\n")
+
+
 def plainly(text: str) -> str:
     """Text without the spaces and marks that only a page needs."""
     return " ".join(re.sub(r"[\u202f\u00a0\u2009]", " ", text).split())
@@ -63,6 +71,12 @@ def day(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("summary: to do  # to do\n", "summary: One lamp\n"),
     )
     assert run("new", "prose", "lamp").status == 0
+    got = run("check", "--format", "lines")
+    assert got.status == 0
+    assert all("SG126" in line for line in got.out.splitlines())  # what is left to do
+    finished(tmp_path / "platforms/lamp.yaml")
+    finished(tmp_path / "configured/lamp-a.yaml")
+    finished(tmp_path / "prose/lamp/introduction.md")
     assert run("check").out == "no findings in 3 builds\n"
     return tmp_path
 

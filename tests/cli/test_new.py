@@ -72,14 +72,21 @@ def test_a_project_is_begun_and_grows(
     assert run("new", "platform", "lamp").out == "platforms/lamp.yaml\n"
     assert run("new", "build", "lamp-a", "--platform", "lamp").out == "configured/lamp-a.yaml\n"
     assert run("new", "prose", "lamp", "--name", "walk").out == "prose/lamp/walk.md\n"
-    got = run("check")
-    assert (got.status, got.out) == (0, "no findings in 1 build\n")
+    _only_left_to_do(run)
+
+
+def _only_left_to_do(run: Run) -> None:
+    """All that is found is what the new files say themselves: that they are not finished."""
+    got = run("check", "--format", "lines")
+    assert got.status == 0
+    assert got.out
+    assert all("SG126" in line for line in got.out.splitlines()), got.out
 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_part_of_every_kind_passes_the_checks(run: Run, here: Path, kind: str) -> None:
     assert run("new", "part", "a-new-one", "--kind", kind).status == 0
-    assert run("check").out == "no findings in 2 builds\n"
+    _only_left_to_do(run)
 
 
 def test_a_build_has_a_part_wherever_one_must_be(run: Run, here: Path) -> None:

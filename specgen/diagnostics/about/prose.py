@@ -20,4 +20,10 @@ PROSE: Final[Mapping[str, str]] = {
     "nothing of that name. Its short references have nothing to refer to.",
     "SG508": "The fact exists, but a value it needs is not declared. The document would print "
     "`not declared` in the middle of a sentence.",
+    "SG509": "The page shows a picture from a file that is not there. A reader would see an empty "
+    "frame in its place.",
+    "SG510": "Nothing stands in the place of the picture for who cannot see it. Readers with a "
+    "screen reader, and whoever prints the words alone, would miss what it says.",
+    "SG511": "No template asks for a text of this name about this subject. Whoever wrote it "
+    "believes that it is printed.",
 }

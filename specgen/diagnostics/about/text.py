@@ -48,6 +48,10 @@ TEXT: Final[Mapping[str, str]] = {
     "SG125": "A range names the first and the last position with two points between them, as in "
     "`BAY 0..7`. This one cannot be counted from its first to its last, so it is unknown which "
     "positions it means.",
+    "SG126": "A mark or a placeholder says that somebody meant to come back. Until then nobody can "
+    "rely on what stands there.",
+    "SG127": "A mark or a placeholder says that somebody meant to come back, and what holds it is "
+    "published. A reader would take a placeholder for a value; nothing with one is written.",
     "SG131": "What stands here is not an expression: a bracket or a quote is open, a sign is "
     "missing, or there is a character that means nothing here. A rule that cannot be read is not "
     "applied, and machines that break it would pass; a value that cannot be read is on no page.",
