@@ -8,15 +8,15 @@ know nothing of the order. Composing and writing import what they use when they 
 most commands do neither.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from specgen.assembly import assemble, resolve
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.case import Case, FamilyCase, Systems
-from specgen.facts import facts_of
+from specgen.facts import Facts, facts_of
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -31,6 +31,10 @@ if TYPE_CHECKING:
     from specgen.drawings import LayoutEngine, PartLink
     from specgen.limits.reach import Reach
     from specgen.write.writer_options import Options
+
+
+OWN_WORDS = ("kinds/", "values/")
+"""Folders of what every system may rest on."""
 
 
 @frozen
@@ -109,6 +113,21 @@ def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -
     return Case(definitions, assembly, facts, judge(assembly, facts))
 
 
+def held_back(case: Case, found: Iterable[Finding]) -> Case:
+    """The case with the errors that stand in the files it rests on: none of its documents may be
+    written then."""
+    origins = [case.definitions.project.origin, case.platform.origin, case.thing.origin]
+    origins += [part.origin for _, part in case.assembly.everything()]
+    files = {origin.at().file for origin in origins}
+    errors = [
+        each
+        for each in found
+        if each.severity is Severity.ERROR
+        and (each.at.span.file in files or each.at.span.file.startswith(OWN_WORDS))
+    ]
+    return replace(case, findings=arrange([*case.findings, *errors])) if errors else case
+
+
 def bare_case(definitions: Definitions, platform: Platform, reach: "Reach | None" = None) -> Case:
     """Assemble and calculate a platform with nothing fitted: no mistake, so nothing is judged."""
     assembly = assemble(definitions, platform, None)
@@ -153,10 +172,13 @@ def compose(
     *,
     family: FamilyCase | None = None,
     shown: Case | None = None,
+    kept: Path | None = None,
 ) -> "Composed":
-    """Compose: a template filled in with a system's values, blocks and pictures.
+    """Compose: a template filled in with a system's values, blocks and pictures; None with an
+    error in anything that it prints.
 
-    `shown` is the system in the pictures, where that is another one; `family` has its siblings.
+    `shown` is the system in the pictures, where that is another one; `family` has its siblings;
+    `kept` is the folder of limits that have been proved.
     """
     from specgen.document.document_types import system_document
     from specgen.document.figures import pictures
@@ -167,8 +189,18 @@ def compose(
     language = language_of(tag, templates.project)
     figures = pictures(shown or case, engine, links, trouble, language)
     known = systems_of(case.definitions, {case.thing.id: case})
-    document, found = system_document(name, templates, case, figures, known, family, shown)
-    return document, (*found, *trouble)
+
+    def limits() -> "Mapping[str, Facts]":
+        from specgen.limits.reach import reaches  # few documents of builds speak of limits
+
+        reached = reaches(case.definitions, kept)
+        return {name: each.facts for name, each in reached.items()}
+
+    document, found = system_document(
+        name, templates, case, figures, known, family, shown, trouble, limits
+    )
+    problems = (*found, *trouble)
+    return None if worst(problems) is Severity.ERROR else document, problems
 
 
 def write(document: "Document", form: str, options: "Options") -> bytes:

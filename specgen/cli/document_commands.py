@@ -8,6 +8,7 @@ import click
 
 from specgen.cli.output import write_out
 from specgen.cli.terminal import print_findings, status_of
+from specgen.diagnostics import Severity, worst
 from specgen.document.compose import Composed
 from specgen.formats import FORMATS, Format
 from specgen.messages.catalogue import languages
@@ -63,7 +64,7 @@ def write_document(
 ) -> int:
     """Writes what was made, or tells why it could not be; gives the exit status."""
     document, problems = made
-    if document is None:
+    if document is None or worst(problems) is Severity.ERROR:
         print_findings(problems, found.sources.texts, found.root)
         return 1
     data = write(document, form, options_of(definitions, paper=paper))

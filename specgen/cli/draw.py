@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
 from specgen.cli.systems import system
 from specgen.cli.terminal import in_project, print_findings
@@ -37,6 +38,9 @@ def command(
     A platform is drawn with nothing in it.
     """
     found, case = system(project, name)
+    if not case.sound:
+        print_findings(findings_about(found, name), found.sources.texts, project)
+        return 1
     drawing = drawing_of(case, what, LayoutEngine(name="dot" if engine == "dot" else "embedded"))
     if drawing.finding is not None:
         print_findings((drawing.finding,), found.sources.texts, project)

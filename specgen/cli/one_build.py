@@ -11,7 +11,7 @@ from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
 from specgen.load.decode import decode
 from specgen.model import BadRange, Conditions, expand, natural
-from specgen.pipeline import Survey, survey
+from specgen.pipeline import Survey, held_back, survey
 from specgen.source import YamlMapping, YamlScalar
 
 
@@ -26,7 +26,7 @@ def one_build(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Surve
         raise faults[0]
     definitions = found.definitions
     if definitions is not None and name in found.cases:
-        return found, found.cases[name]
+        return found, held_back(found.cases[name], found.of_project)
     unreadable = (
         definitions is None
         or name in found.loaded.unreadable_builds

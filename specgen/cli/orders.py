@@ -10,7 +10,7 @@ from specgen.cli.one_build import asked, findings_about, one_build
 from specgen.cli.terminal import print_findings
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
-from specgen.pipeline import case_of
+from specgen.pipeline import case_of, held_back
 
 MOST: Final = 1_000_000
 _ORDER = re.compile(r"(?P<build>.+?)(?:=(?P<count>.*))?\Z", re.DOTALL)
@@ -32,6 +32,7 @@ def orders_of(
         build = definitions.builds.get(name) if definitions is not None else None
         if case.build is not build or build is None:
             made = case_of(definitions, build, asked(at)) if definitions and build else None
+            made = None if made is None else held_back(made, found.of_project)
             if made is None or not made.sound:  # read again for all there is to tell
                 found, made = one_build(project, name, at)
         else:

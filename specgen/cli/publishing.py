@@ -10,6 +10,8 @@ from specgen.cli.cache_folder import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.unprinted import unprinted
+from specgen.document.shelf import templates_of
 from specgen.document.written import tables_in
 from specgen.limits.reach import reaches
 from specgen.pipeline import read, systems_of
@@ -83,7 +85,8 @@ def publish(
             tables = partial(tables_in, project)
             subjects = Subjects(definitions, systems_of(definitions), limits, tables)
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
-            findings = arrange([*survey.findings, *made.findings, *of_texts])
+            unread = unprinted(texts, templates_of(project), subjects)
+            findings = arrange([*survey.findings, *made.findings, *of_texts, *unread])
             if worst(findings) is Severity.ERROR:
                 lost = lost_pages(target, made.pages)
                 if lost:

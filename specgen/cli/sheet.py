@@ -5,6 +5,7 @@ from typing import Final
 
 import click
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.cli.document_commands import document_options
 from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
@@ -61,7 +62,14 @@ def command(
     shown = case if case.build else example_of(case.definitions, case.platform)
     family = None if case.build else family_of(case.definitions)
     made, problems = compose(
-        name, templates, case, LayoutEngine(), nowhere, family=family, shown=shown
+        name,
+        templates,
+        case,
+        LayoutEngine(),
+        nowhere,
+        family=family,
+        shown=shown,
+        kept=kept_folder(),
     )
     if made is None:
         print_findings(problems, found.sources.texts, project)

@@ -11,7 +11,7 @@ from specgen.cli.terminal import NoSuch, no_such, print_findings, remembered
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case, FamilyCase
 from specgen.model import Definitions
-from specgen.pipeline import Survey, bare_case, case_of, read
+from specgen.pipeline import Survey, bare_case, case_of, held_back, read
 
 if TYPE_CHECKING:
     from specgen.limits.reach import Reach
@@ -36,7 +36,8 @@ def system(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, 
         message = harmless(f"`--at` asks for conditions of a build, and `{name}` is a platform")
         raise click.UsageError(message)
     platform = definitions.platforms[name]
-    return found, bare_case(definitions, platform, _reaches(definitions)[name])
+    case = bare_case(definitions, platform, _reaches(definitions)[name])
+    return found, held_back(case, found.of_project)
 
 
 def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, ...] | None]:
@@ -57,12 +58,17 @@ def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, 
         case = None if build is None else case_of(definitions, build)
         if case is None and platform is not None:
             case = bare_case(definitions, platform, reach[platform.id])
-        if case is None or not case.sound:
+        case = None if case is None else held_back(case, found.of_project)
+        if case is not None and case.sound:
+            cases.append(case)
+            continue
+        sound = False
+        if build is None:
+            findings = () if case is None else case.findings
+            print_findings(findings, found.sources.texts, project)
+        else:
             again, _ = one_build(project, name)
             print_findings(findings_about(again, name), again.sources.texts, project)
-            sound = False
-        else:
-            cases.append(case)
     return found, tuple(cases) if sound else None
 
 

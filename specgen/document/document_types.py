@@ -9,7 +9,7 @@ from specgen.document.blocks.glossary import used_only
 from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
 from specgen.document.case import Case, FamilyCase, PartCase, Systems
 from specgen.document.compose import Composed, compose
-from specgen.document.prose.block import prose_block
+from specgen.document.prose.block import Limits, prose_block
 from specgen.document.several import named
 from specgen.document.template import Templates
 from specgen.document.tree import Cell, Figure, literal, words
@@ -28,11 +28,14 @@ def system_document(
     systems: Systems,
     family: FamilyCase | None = None,
     shown: Case | None = None,
+    trouble: list[Finding] | None = None,
+    limits: Limits = dict,
 ) -> Composed:
     """A document about a build or a platform, by the name of its template without `.md`.
 
     `shown` is the system that `figures` draw, where that is not the one the document is about;
-    `systems` are those that prose may refer to.
+    `systems` are those that prose may refer to. Errors in what it prints are added to `trouble`;
+    `limits` are those of platforms, for texts that refer to them.
     """
     functions = system_blocks(case, figures, templates.texts, family, shown)
     if family is not None:
@@ -40,7 +43,13 @@ def system_document(
         functions["family_table"] = own["table"]
     language = templates.language or case.definitions.project.language
     functions["prose"] = prose_block(
-        case, templates.project, language, systems, partial(tables_of, templates)
+        case,
+        templates.project,
+        language,
+        systems,
+        partial(tables_of, templates),
+        trouble,
+        limits,
     )
     return compose(
         f"{name}.md",

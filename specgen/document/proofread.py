@@ -5,22 +5,40 @@ run can tell (a name that is put together, a value that is missing) is left to t
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, did_you_mean, question
-from specgen.document.blocks.fact_makers import fact_makers, system_cells
-from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
-from specgen.document.blocks.tables import PART_LISTS, PART_TABLES, SYSTEM_LISTS, SYSTEM_TABLES
-from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
+from specgen.document.blocks.makers import (
+    comparison_blocks,
+    family_blocks,
+    order_blocks,
+    part_blocks,
+    system_blocks,
+)
+from specgen.document.blocks.tables import (
+    COMPARED_LISTS,
+    COMPARED_TABLES,
+    ORDER_LISTS,
+    ORDER_TABLES,
+    PART_LISTS,
+    PART_TABLES,
+    SYSTEM_LISTS,
+    SYSTEM_TABLES,
+)
+from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import system_variables
 from specgen.document.faults import finding_at
 from specgen.document.figures import DRAWINGS
 from specgen.document.maker import AuthorError, BlockFunction
+from specgen.document.prose.block import prose_block
 from specgen.document.sandbox import MissingNameError
+from specgen.document.several import Compared, Order
 from specgen.document.shared_texts import mistakes
-from specgen.document.template import Templates, guarded
+from specgen.document.side_by_side import SIDES
+from specgen.document.template import Templates, check_call, guarded
 from specgen.document.written import calls
 from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
@@ -52,6 +70,8 @@ class Desk:
     names: frozenset[str]
     blocks: Mapping[str, Collection[str]]
     makers: Mapping[str, BlockFunction] = field(default_factory=dict)
+    functions: Mapping[str, BlockFunction] = field(default_factory=dict)
+    """All that they may call, which tells of arguments that it does not take."""
 
 
 def proofread(
@@ -79,32 +99,61 @@ def _desks(
     own = ("subtitle", "meta", "say")
     family = family_blocks(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
-    of_family = Desk(frozenset((*own, *family, "project")), {"table": lists})
+    of_family = Desk(frozenset((*own, *family, "project")), {"table": lists}, functions=family)
     for name in OF_FAMILY:
         yield name, of_family
     yield "findings", Desk(frozenset((*own, "table", "project", "name")), {})
     for part in tuple(definitions.parts.values())[:1]:
         functions = part_blocks(PartCase(definitions, part, ()))
         of_part = {"table": PART_TABLES, "facts": PART_LISTS}
-        yield "part", Desk(frozenset((*own, *functions, "project", "part")), of_part)
+        names = frozenset((*own, *functions, "project", "part"))
+        yield "part", Desk(names, of_part, functions=functions)
+    yield from _of_several(definitions, templates, builds, own)
     blocks: Mapping[str, Collection[str]] = {
         "table": SYSTEM_TABLES,
         "facts": SYSTEM_LISTS,
         "figure": DRAWINGS,
         "family_table": lists,
     }
-    for systems, names in ((builds, definitions.project.documents), (bare, ("platform", "guide"))):
+    for systems, names_of in (
+        (builds, definitions.project.documents),
+        (bare, ("platform", "guide")),
+    ):
         for example in systems[:1]:
-            known = {
-                *own,
-                "prose",
-                *system_blocks(example, {}, templates.texts),
-                *system_variables(example),
+            functions = {
+                **system_blocks(example, {}, templates.texts),
+                "prose": prose_block(example, None, "", no_systems),
+                **({"family_table": family["table"]} if example.build is None else {}),
             }
-            known |= {"family_table"} if example.build is None else set()
+            known = {*own, *functions, *system_variables(example)}
             cells = system_cells(example)
-            for name in names:
-                yield name, Desk(frozenset(known), blocks, fact_makers(cells))
+            for name in names_of:
+                yield name, Desk(frozenset(known), blocks, fact_makers(cells), functions)
+
+
+def _of_several(
+    definitions: Definitions,
+    templates: Templates,
+    builds: tuple[Case, ...],
+    own: tuple[str, ...],
+) -> Iterator[tuple[str, Desk]]:
+    """What templates about an order and about systems side by side may use."""
+    for example in builds[:1]:
+        order = Order(definitions, ((example, 1),))
+        functions = order_blocks(order, templates.texts)
+        names = frozenset((*own, *functions, "project", "title", "build", "platform"))
+        blocks = {"table": ORDER_TABLES, "facts": ORDER_LISTS}
+        of_order = Desk(names, blocks, fact_makers(order_cells(order)), functions)
+        if "site-preparation" not in definitions.project.documents:
+            yield "site-preparation", of_order
+        functions = comparison_blocks(Compared(definitions, (example,)))
+        names = frozenset((*own, *functions, "project", "title", "platforms", "only_differences"))
+        of_compared: Mapping[str, Collection[str]] = {
+            "table": COMPARED_TABLES,
+            "facts": COMPARED_LISTS,
+            "figure": SIDES,
+        }
+        yield "comparison", Desk(names, of_compared, functions=functions)
 
 
 def _read(
@@ -135,7 +184,7 @@ def _read(
         return
     for line, mistake in wrong:
         yield finding_at(mistake, name, line, templates, desk.names)
-    inner = Desk(desk.names | taken, desk.blocks, desk.makers)
+    inner = replace(desk, names=desk.names | taken)
     for line, other in others:
         if other in (*seen, name):
             continue
@@ -189,6 +238,11 @@ def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[
             if isinstance(name, str) and name not in known:
                 help_ = question(did_you_mean(name, known)) or f"there are {', '.join(known)}"
                 yield call.line, AuthorError(f"no {word} is named `{name}`", help_, word=name)
+    for call in calls(tree, desk.functions.keys() - desk.makers.keys() - taken):
+        try:
+            check_call(call.name, desk.functions[call.name], call.args, call.kwargs)
+        except AuthorError as mistake:
+            yield call.line, mistake
     for call in calls(tree, desk.makers.keys() - taken):
         try:
             guarded(call.name, desk.makers[call.name])(*call.args, **call.kwargs)

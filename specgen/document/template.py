@@ -19,6 +19,7 @@ from typing import Any, Final
 
 from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
 
+from specgen.diagnostics import did_you_mean, question
 from specgen.document.budget import BUDGET, Budget
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
@@ -235,14 +236,37 @@ def guarded(name: str, function: BlockFunction) -> BlockFunction:
     return call
 
 
+def check_call(
+    name: str, function: BlockFunction, args: tuple[object, ...], kwargs: Mapping[str, object]
+) -> None:
+    """Raises `AuthorError` where a maker takes other arguments; those of None are not known yet."""
+    _check_arguments(name, inspect.signature(function), args, kwargs, known=False)
+
+
 def _check_arguments(
-    name: str, signature: inspect.Signature, args: tuple[object, ...], kwargs: Mapping[str, object]
+    name: str,
+    signature: inspect.Signature,
+    args: tuple[object, ...],
+    kwargs: Mapping[str, object],
+    *,
+    known: bool = True,
 ) -> None:
     """Raises `AuthorError` where a maker takes other arguments.
 
     What a maker declares of a parameter decides; text where it declares nothing.
     """
     takes = ", ".join(signature.parameters)
+    named = [
+        each.name
+        for each in signature.parameters.values()
+        if each.kind not in (inspect.Parameter.POSITIONAL_ONLY, inspect.Parameter.VAR_POSITIONAL)
+    ]
+    strange = [word for word in kwargs if word not in named]
+    open_ended = any(each.kind is each.VAR_KEYWORD for each in signature.parameters.values())
+    if strange and not open_ended:
+        help_ = question(did_you_mean(strange[0], named)) or f"write `{name}({takes})`"
+        message = f"`{name}` has no argument `{strange[0]}`"
+        raise AuthorError(message, help_, word=strange[0])
     try:
         bound = signature.bind(*args, **kwargs)
     except TypeError:
@@ -254,6 +278,8 @@ def _check_arguments(
         wanted = signature.parameters[parameter].annotation
         wanted = str if wanted is inspect.Parameter.empty else wanted
         for each in value if several else (value,):
+            if each is None and not known:
+                continue
             if wanted in _WANTED and not isinstance(each, wanted):
                 message = f"`{parameter}` of `{name}` needs {_WANTED[wanted]}"
                 raise AuthorError(message, f"write `{name}({takes})`", word=name)

@@ -8,6 +8,8 @@ RULES: Final = "rules"
 START = "index.html"
 COMPARE: Final = "compare.html"
 LIMITS: Final = "limits.html"
+LISTS: Final = (START, *(f"{each}.html" for each in (*FOLDERS.values(), RULES)), COMPARE, LIMITS)
+"""The pages at the top of the site that are not written by hand."""
 _SAFE: Final = frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.-_")
 
 

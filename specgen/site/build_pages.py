@@ -25,7 +25,7 @@ from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.model import Definitions
-from specgen.pipeline import case_of, read
+from specgen.pipeline import case_of, held_back, read
 from specgen.site.addresses import address
 from specgen.site.compare import compared_system, shard, shard_path
 from specgen.site.document_menu import BEHIND, VALUES, kind_of
@@ -65,6 +65,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     """Resolves a build and writes its documents, or a page of findings where it has errors."""
     build = shop.definitions.builds.get(name)
     case = None if build is None else case_of(shop.definitions, build)
+    case = None if case is None else held_back(case, shop.found)
     found: list[Finding] = [] if case is None else list(case.findings)
     pages: list[tuple[str, str, str, Path]] = []
     files: list[tuple[str, Path]] = []

@@ -17,8 +17,14 @@ from typing import Final
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.document.prose.form import without_words
 from specgen.document.prose.notice import notice
-from specgen.document.prose.passages import Passage, anchors_in_html, passages
+from specgen.document.prose.passages import (
+    Passage,
+    anchors_in_html,
+    passages,
+    pictures_in_html,
+)
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
@@ -27,7 +33,7 @@ from specgen.document.wording import Wording
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.messages.catalogue import language_of as language_at
-from specgen.site.addresses import FOLDERS, START, address, resolver
+from specgen.site.addresses import FOLDERS, LISTS, address, resolver
 from specgen.site.page import Page
 
 _NOT_PLAIN: Final = re.compile(r"[^\w ]|_")
@@ -43,6 +49,7 @@ def known_pages(subjects: Subjects) -> frozenset[str]:
         *(f"part:{name}" for name in d.parts),
         *(f"platform:{name}" for name in d.platforms),
         *(f"build:{name}" for name in d.builds),
+        *(f"platform:{name}/guide" for name in d.platforms),
         *(f"build:{name}/{each}" for name in d.builds for each in d.project.documents[1:]),
     ]
     return frozenset(filter(None, map(address, named)))
@@ -168,10 +175,59 @@ def dead_links(
     return tuple(
         finding
         for text in texts
-        if codes.DEAD_LINK.id not in text.allow
-        for passage in passages(text)
-        for finding in _of_passage(passage, text, shelf)
+        for finding in (*_of_pictures(text, shelf), *_of_links(text, shelf))
+        if finding.code.id not in text.allow
     )
+
+
+def _of_links(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
+    for passage in passages(text):
+        yield from _of_passage(passage, text, shelf)
+
+
+def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
+    """SG509: pictures of pages that are not there; those of pieces, of which none is printed."""
+    shown = [
+        (each, passage.span(each.start, each.end))
+        for passage in passages(text)
+        for each in passage.pictures
+    ]
+    if text.is_page:
+        in_html = list(pictures_in_html(text))
+        yield from (without_words(span) for each, span in in_html if not each.alternative)
+        shown += in_html
+    for each, span in shown:
+        if not text.is_page:
+            yield Finding(
+                codes.DEAD_LINK,
+                say("a piece of a document prints the words of a picture and not the picture"),
+                Label(span),
+                help=say("show it on a page, or refer to a figure: `{{figure front}}`"),
+            )
+            continue
+        problem = _missing_picture(each.source, text, shelf)
+        if problem is not None:
+            yield Finding(codes.PICTURE_MISSING, problem[0], Label(span), help=problem[1])
+
+
+def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | None:
+    """What is wrong with the file of a picture, and what would mend it."""
+    if source.startswith("data:"):
+        return None
+    if scheme(source) or source.startswith("//"):
+        return f"`{source}` lies on another host, which no page asks for anything", (
+            "put the file into `pages/`"
+        )
+    here = text.file.removeprefix(f"{PAGES}/")
+    path = unquote(source).partition("?")[0].partition("#")[0]
+    place = normpath(join(dirname(here), path)) if path else ""
+    if place in shelf.files:
+        return None
+    names = {each.rsplit("/", 1)[-1]: each for each in shelf.files}
+    there = [each for each in shelf.files if not each.endswith(".md")]
+    last = place.rsplit("/", 1)[-1]
+    close = (names[last],) if last in names else did_you_mean(place, there)
+    return f"no file `{source}` lies in `{PAGES}/`", question(close)
 
 
 def _of_passage(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
@@ -239,9 +295,10 @@ def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | Non
 
 def _may_be_made(place: str) -> bool:
     """Whether a page may be there that only a whole site tells."""
-    return place == START or (
-        place.endswith(".html") and place.split("/")[0] not in (*FOLDERS.values(), "..")
-    )
+    top, _, below = place.partition("/")
+    if not below:
+        return place in LISTS
+    return place.endswith(".html") and top not in (*FOLDERS.values(), "..")
 
 
 def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> tuple[str, str] | None:

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from specgen.diagnostics import Finding
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
 from specgen.document.shelf import templates_of
@@ -13,6 +14,7 @@ from specgen.load.definitions import Loaded
 from specgen.model import Definitions
 from specgen.pipeline import compose
 from specgen.rules.declared import rule_book
+from specgen.rules.project import of_project
 from specgen.shipped import documents_about
 from specgen.site.addresses import address, resolver
 from specgen.site.cross_references import CrossReferences, facts_page_name, linked
@@ -34,6 +36,8 @@ class Workshop:
     localizer: Localizer
     documents: tuple[str, ...]
     """The templates that may be about a build."""
+    found: tuple[Finding, ...] = ()
+    """What was found in all files, apart from any build."""
 
     @property
     def known(self) -> frozenset[str]:
@@ -98,6 +102,7 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
     xrefs = CrossReferences(definitions, facts_page, pages, codes)
     engine, localizer = LayoutEngine(folder=cache), localizer_of(definitions, root)
     documents = documents_about("build", root)
+    found = (*loaded.findings, *of_project(root, loaded))
     return Workshop(
-        loaded, definitions, templates, engine, xrefs, scratch, cache, localizer, documents
+        loaded, definitions, templates, engine, xrefs, scratch, cache, localizer, documents, found
     )

@@ -102,7 +102,9 @@ def test_a_build_has_a_part_wherever_one_must_be(run: Run, here: Path) -> None:
 def test_a_text_refers_to_what_is_there(run: Run, here: Path) -> None:
     for subject in ("lantern", "lantern-full", "sas-1600"):
         assert run("new", "prose", subject).status == 0
-    assert run("check").out == "no findings in 2 builds\n"
+    told = run("check", "--format", "lines").out.splitlines()
+    left = ("SG126", "SG127", "SG511")  # published as they are, and nothing prints a part's text
+    assert all(any(code in line for code in left) for line in told), told
     text = (here / "builds/prose/sas-1600/introduction.md").read_text("utf-8")
     assert "{part sas-1600}" in text
     assert "- Maximum power: {power.maximum}" in text

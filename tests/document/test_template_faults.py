@@ -61,7 +61,7 @@ def test_an_unknown_block_is_found_with_the_one_that_was_meant() -> None:
         ("name is strange", "there is no test `strange`", "strange"),
         ("fact('power.max')", "there is no fact `power.max`", "fact"),
         ("table()", "`table` takes other arguments", "table"),
-        ("table('a', colour='red')", "`table` takes other arguments", "table"),
+        ("table('a', colour='red')", "`table` has no argument `colour`", "colour"),
         ("table(1)", "`title` of `table` needs text, such as a name in quotes", "table"),
         ("table(numbers)", "`title` of `table` needs text, such as a name in quotes", "table"),
         ("table", "this is something to call, not a value", "{{ table }}"),

@@ -2,10 +2,13 @@
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Final
 
+from specgen.diagnostics import Finding, Severity
 from specgen.document.case import Case, Systems
 from specgen.document.maker import AuthorError, BlockFunction, FoundElsewhere
 from specgen.document.markdown_reader import blocks_of
+from specgen.document.prose.checks import errors_of
 from specgen.document.prose.notice import notice
 from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
@@ -13,6 +16,12 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
+from specgen.facts import Fact
+
+LIMIT: Final = "limit "
+"""What stands in every text that refers to a limit."""
+Limits = Callable[[], Mapping[str, Mapping[str, Fact]]]
+"""What platforms can reach, by their ids."""
 
 
 def prose_block(
@@ -21,15 +30,17 @@ def prose_block(
     language: str,
     systems: Systems,
     tables: Callable[[], Mapping[str, Callable[[Case], object]]] = dict,
+    trouble: list[Finding] | None = None,
+    limits: Limits = dict,
 ) -> BlockFunction:
     """What prints `prose/SUBJECT/NAME.md`: of the build, else of its platform.
 
-    `project` is the project's folder; `systems` and `tables` are what a text may refer to.
+    `project` is the project's folder; `systems` and `tables` are what a text may refer to. Errors
+    in a text that is printed are added to `trouble`; `limits` are asked for where a text refers to
+    one and the system's own are not at hand.
     Nothing is printed where nobody has written such a text.
     """
     own = case.thing.id
-    reached = {} if case.reach is None else {own: case.reach.facts}
-    subjects = Subjects(case.definitions, systems, reached, tables)
 
     def prose(name: str, subject: str = "") -> tuple[Block, ...]:
         if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):
@@ -46,6 +57,14 @@ def prose_block(
         text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
         if text is None:
             raise FoundElsewhere(findings[0])
+        known: Mapping[str, Mapping[str, Fact]] = {}
+        if LIMIT in text.body:
+            own_reach = case.reach
+            known = limits() if own_reach is None else {case.platform.id: own_reach.facts}
+        subjects = Subjects(case.definitions, systems, known, tables)
+        if trouble is not None:
+            trouble.extend(each for each in findings if each.severity is Severity.ERROR)
+            trouble.extend(errors_of(text, subjects))
         shown = text.language or case.definitions.project.language
         message = notice(shown, language)
         above = (Paragraph((Emphasis(words(message)),)),) if message else ()

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterable, Iterator
 
-from specgen.diagnostics import Finding, Label, arrange, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
+from specgen.document.prose.form import allowances, braces, left_to_do, pictures
 from specgen.document.prose.name_finder import NameFinder
 from specgen.document.prose.passages import Passage, passages
 from specgen.document.prose.reference_values import printed
@@ -35,10 +36,25 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         )
         return
     language = text.language or subjects.definitions.project.language
+    yield from allowances(text)
     for passage in passages(text):
-        yield from _references(passage, text, subjects)
+        yield from _written(passage, text, subjects)
+        yield from pictures(passage)
         yield from _parts(passage, text, names, subjects.definitions)
         yield from typed_values(passage, text.subject, names, subjects, language)
+
+
+def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:
+    """What keeps a document from being written that prints the text."""
+    found = (each for passage in passages(text) for each in _written(passage, text, subjects))
+    return tuple(each for each in found if each.severity is Severity.ERROR)
+
+
+def _written(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:
+    yield from _references(passage, text, subjects)
+    yield from braces(passage)
+    published = text.is_page or subjects.published(text.subject)
+    yield from left_to_do(passage, codes.TO_DO_PUBLISHED if published else codes.TO_DO)
 
 
 def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:

@@ -49,6 +49,16 @@ class Target:
 
 
 @frozen
+class Picture:
+    """A picture: the file that it shows, and the words that stand in its place."""
+
+    source: str
+    alternative: str
+    start: int
+    end: int
+
+
+@frozen
 class Places:
     """The place of each character of a passage: offset in the text, line, column.
 
@@ -81,6 +91,7 @@ class Passage:
     """For each character, and the end: offset in the text, line, column."""
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
+    pictures: tuple[Picture, ...] = ()
 
     def span(self, start: int, end: int) -> Span:
         """The place of a stretch of the content."""
@@ -100,6 +111,7 @@ class _Noted:
     spans: list[tuple[str, int, int]] = field(default_factory=list)
     mentions: list[Mention] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
+    pictures: list[Picture] = field(default_factory=list)
 
 
 @cache
@@ -131,6 +143,12 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
             noted.spans.append((name, start if closed < 0 else closed, state.pos))
             if closed >= 0:
                 _link_seen(noted, state, before, start, closed)
+            if name == "image":
+                token = state.tokens[-1]
+                words = token.content.strip()
+                noted.pictures.append(
+                    Picture(str(token.attrGet("src") or ""), words, start, state.pos)
+                )
         return done
 
     return run
@@ -190,7 +208,36 @@ def _passages(prose: Prose) -> Iterator[Passage]:
             finder.places(token.content, token.map[0]),
             tuple(sorted(noted.mentions, key=lambda each: each.start)),
             tuple(sorted(noted.targets, key=lambda each: each.start)),
+            tuple(noted.pictures),
         )
+
+
+_PICTURE_IN_HTML: Final = re.compile(r"<img\b[^>]*>", re.IGNORECASE)
+_ATTRIBUTE: Final = re.compile(r"""\b(src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""", re.I)
+
+
+def pictures_in_html(prose: Prose) -> Iterator[tuple[Picture, Span]]:
+    """Pictures that a page shows by HTML of its own, with their places."""
+    lines = prose.body.split("\n")
+    code = {
+        line
+        for token in _parser(prose.is_page).parse(prose.body)
+        if token.type in ("fence", "code_block") and token.map
+        for line in range(*token.map)
+    }
+    for number, line in enumerate(lines):
+        for found in _PICTURE_IN_HTML.finditer(line) if number not in code else ():
+            if line[: found.start()].count("`") % 2:
+                continue
+            said = {
+                each[1].lower(): next((text for text in each.groups()[1:] if text is not None), "")
+                for each in _ATTRIBUTE.finditer(found[0])
+            }
+            if "alt" in said and not said["alt"]:
+                said["alt"] = "decoration"  # said to be one, as HTML has it
+            span = Span(prose.file, number + 1, found.start() + 1, number + 1, found.end() + 1)
+            shown = Picture(said.get("src", ""), said.get("alt", ""), 0, 0)
+            yield shown, span
 
 
 def anchors_in_html(prose: Prose) -> frozenset[str]:

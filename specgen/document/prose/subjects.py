@@ -42,6 +42,16 @@ class Subjects:
                 return kind
         return ""
 
+    def published(self, name: str) -> bool:
+        """Whether a text about it is read by others: about a published build, or about a platform
+        or a part of one."""
+        builds = [build for build in self.definitions.builds.values() if build.published]
+        return any(
+            name in (build.id, build.platform)
+            or any(fill.part == name for fill in build.fit.values())
+            for build in builds
+        )
+
     def strangers(self, name: str) -> tuple[str, ...]:
         """The builds that an order names and that nobody has defined."""
         if not is_order(name):

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
@@ -38,6 +38,14 @@ class Prose:
     subject_at: Span = NOWHERE
     language: str = ""
     allow: tuple[str, ...] = ()
+    allow_at: Span = NOWHERE
+
+    @property
+    def name(self) -> str:
+        """What templates call it by: its file's name without language and ending."""
+        stem = self.file.rsplit("/", 1)[-1].removesuffix(".md")
+        language = language_of(f"{stem}.md")
+        return stem.removesuffix(f".{language}") if language else stem
 
     @property
     def is_page(self) -> bool:
@@ -92,7 +100,29 @@ def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
     language = str(head.get("language", "")) or language_of(steps[-1])
     allowed = head.get("allow", ())
     allow = tuple(map(str, (allowed,) if isinstance(allowed, str) else allowed))
-    return Prose(file, text, body, subject, at, language, allow), findings
+    findings = (*findings, *_of_head(head, steps[0] == PAGES))
+    return Prose(file, text, body, subject, at, language, allow, head.where("allow")), findings
+
+
+def _of_head(head: YamlMapping, page: bool) -> Iterator[Finding]:
+    """Fields of a head that mean nothing, or hold what they cannot."""
+    known = ("title", "subject", "language", "allow") if page else ("language", "allow")
+    for key, value in head.items():
+        if key not in known:
+            there = ", ".join(f"`{each}`" for each in known)
+            yield Finding(
+                codes.UNKNOWN_FIELD,
+                say("no field is named `{key}`", key=key),
+                Label(head.key_where(key), say("not a field here")),
+                help=question(did_you_mean(key, known))
+                or say("a head may have {there}", there=there),
+            )
+        elif not isinstance(value, str) and not (key == "allow" and isinstance(value, list)):
+            yield Finding(
+                codes.WRONG_TYPE,
+                say("`{key}` needs text", key=key),
+                Label(head.key_where(key)),
+            )
 
 
 def language_of(name: str) -> str:
@@ -111,6 +141,10 @@ def _head(text: str, file: str) -> tuple[YamlMapping, str, tuple[Finding, ...]]:
     if not (match[1] or "").strip():
         return empty, body, ()
     tree, findings = read_tree("\n" + match[1], file)
+    if tree is not None and not isinstance(tree, YamlMapping):
+        at = Label(Span(file, 2, 1, 2, 1))
+        message = say("a head needs fields, each as `field: value`")
+        findings = (*findings, Finding(codes.WRONG_TYPE, message, at))
     return (tree if isinstance(tree, YamlMapping) else empty), body, findings
 
 

@@ -1,0 +1,82 @@
+"""How a text is written: braces that are closed, pictures with words, nothing left to do."""
+
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from specgen.diagnostics import Code, Finding, Label, Span, codes
+from specgen.document.prose.passages import Passage
+from specgen.document.prose.texts import Prose
+from specgen.messages import say
+from specgen.source.unfinished import unfinished
+
+_BRACE: Final = re.compile(r"[{}]")
+_KEY: Final = re.compile(r"\b[a-z_]+(?:\.[a-z0-9_]+)+\s*\Z")
+_NAME: Final = re.compile(r"\{\s*[A-Za-z]")
+
+
+def braces(passage: Passage) -> Iterator[Finding]:
+    """SG502: a brace that opens a reference and is not closed, or closes none."""
+    open_at: list[int] = []
+    astray: list[int] = []
+    for found in _BRACE.finditer(passage.flat):
+        if found[0] == "{":
+            open_at.append(found.start())
+        elif open_at:
+            open_at.pop()
+        else:
+            astray.append(found.start())
+    for at in sorted((*open_at, *astray)):
+        opens = passage.flat[at] == "{"
+        named = _NAME.match(passage.flat, at) if opens else _KEY.search(passage.flat[:at])
+        if not named or (not opens and "\\{" in passage.content):
+            continue
+        yield Finding(
+            codes.REFERENCE_SYNTAX,
+            say("a `{{` that is not closed") if opens else say("a `}}` that closes nothing"),
+            Label(passage.span(at, at + 1)),
+            help=say("write `}}` after the name; a plain brace is written `\\{{`")
+            if opens
+            else say("write `{{` before the name; a plain brace is written `\\}}`"),
+        )
+
+
+def pictures(passage: Passage) -> Iterator[Finding]:
+    """SG510: pictures without words in their place."""
+    for each in passage.pictures:
+        if not each.alternative:
+            yield without_words(passage.span(each.start, each.end))
+
+
+def without_words(at: Span) -> Finding:
+    return Finding(
+        codes.NO_ALTERNATIVE,
+        say("a picture without a text in its place"),
+        Label(at),
+        help=say("say in the brackets what it shows: `![Front with eight bays](front.png)`"),
+    )
+
+
+def left_to_do(passage: Passage, code: Code) -> Iterator[Finding]:
+    """SG126 and SG127: what the text says itself is not finished."""
+    found = unfinished(passage.flat.strip())
+    if found is not None:
+        lead = len(passage.flat) - len(passage.flat.lstrip())
+        start, end = (lead + each for each in found)
+        yield Finding(
+            code,
+            say("something is left to do here"),
+            Label(passage.span(start, max(end, start + 1))),
+            help=say("write what belongs there, and take the mark away"),
+        )
+
+
+def allowances(text: Prose) -> Iterator[Finding]:
+    """SG212: codes that a text allows and that no finding has."""
+    for code in text.allow:
+        if code not in codes.CODES:
+            yield Finding(
+                codes.UNUSED_ALLOW,
+                say("no finding has the code `{code}`", code=code),
+                Label(text.allow_at),
+            )

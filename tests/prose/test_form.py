@@ -1,0 +1,88 @@
+"""How texts are written: heads, braces, pictures, names that templates ask for, marks."""
+
+from pathlib import Path
+
+import pytest
+
+from specgen.cli.check import _found
+from tests.projects import base
+
+PAGE = "pages/note.md"
+PIECE = "prose/lantern/introduction.md"
+
+
+def found(tmp_path: Path, files: dict[str, str | bytes]) -> list[tuple[str, str, int, str]]:
+    """What `check` finds in the small project with these texts: code, file, line, help."""
+    for name, text in {**base(), **files}.items():
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    faults: list[Exception] = []
+    _, findings = _found(None, tmp_path, False, faults)
+    assert faults == []
+    return [(f.code.id, f.at.span.file, f.at.span.line, str(f.help)) for f in findings]
+
+
+@pytest.mark.parametrize(
+    ("file", "text", "code", "line", "help_"),
+    [
+        # heads
+        (PAGE, "---\ntitel: Notes\n---\n# Notes\n", "SG111", 2, "did you mean `title`?"),
+        (PAGE, "---\nauthor: X\n---\n# Notes\n", "SG111", 2, "a head may have"),
+        (PIECE, "---\nsubject: lantern\n---\nText.\n", "SG111", 2, "a head may have"),
+        (PAGE, "---\ntitle: [a, b]\n---\n# Notes\n", "SG112", 2, ""),
+        (PAGE, "---\n- title\n---\n# Notes\n", "SG112", 2, ""),
+        (PAGE, "---\nallow: [SG999]\n---\n# Notes\n", "SG212", 2, ""),
+        # braces
+        (PIECE, "It is {mechanics.depth deep.\n", "SG502", 1, "write `}` after the name"),
+        (PIECE, "It is mechanics.depth} deep.\n", "SG502", 1, "write `{` before the name"),
+        (PIECE, "Is {part tpm and {part sink} in.\n", "SG502", 1, "write `}` after the name"),
+        # pictures
+        (PAGE, "# Notes\n\n![Front](frnt.png)\n", "SG509", 3, "did you mean `front.png`?"),
+        (PAGE, "# Notes\n\n![Front](https://a.example/b.png)\n", "SG509", 3, "put the file"),
+        (PAGE, "# Notes\n\n![](front.png)\n", "SG510", 3, "say in the brackets"),
+        (PAGE, '# Notes\n\n<img src="nope.png" alt="Front">\n', "SG509", 3, ""),
+        (PAGE, '# Notes\n\n<img src="front.png">\n', "SG510", 3, "say in the brackets"),
+        (PIECE, "![Front](front.png)\n", "SG506", 1, "`{figure front}`"),
+        # what no document prints
+        ("prose/lantern/introducton.md", "Text.\n", "SG511", 1, "did you mean `introduction`?"),
+        ("prose/tpm/introduction.md", "Text.\n", "SG511", 1, 'prose("introduction", "tpm")'),
+        # marks
+        (PAGE, "# Notes\n\nTo do: write this.\n", "SG127", 3, "take the mark away"),
+        (PIECE, "The end. TODO\n", "SG127", 1, "take the mark away"),
+        ("prose/tpm-new/introduction.md", "TBD\n", "SG126", 1, "take the mark away"),
+        # links
+        (PAGE, "# Notes\n\n[parts](partz.html)\n", "SG506", 3, ""),
+    ],
+)
+def test_a_mistake_is_told_at_its_line(
+    file: str, text: str, code: str, line: int, help_: str, tmp_path: Path
+):
+    got = found(tmp_path, {file: text, "pages/front.png": b"png"})
+    there = [each for each in got if each[0] == code]
+    assert there, got
+    assert there[0][1:3] == (file, line)
+    assert help_ in there[0][3]
+
+
+@pytest.mark.parametrize(
+    ("file", "text"),
+    [
+        (PAGE, "---\ntitle: Notes\nsubject: lantern\nlanguage: en\nallow: SG506\n---\n# Notes\n"),
+        (PAGE, "# Notes\n\n![Front](front.png)\n\n<img src='front.png' alt=''>\n"),
+        (PAGE, '# Notes\n\n`<img src="no.png">` and `{open`\n\n```\n![](no.png)\nTODO\n```\n'),
+        (PAGE, "# Notes\n\n[a](parts.html), [b](platforms/lantern/guide.html), [c](rules.html)\n"),
+        (PIECE, "What to do: call us. There is nothing to do. A set {1, 2}, \\{open.\n"),
+        (PIECE, "It is {mechanics.depth} deep.\n"),
+    ],
+)
+def test_what_is_sound_is_left_alone(file: str, text: str, tmp_path: Path):
+    assert found(tmp_path, {file: text, "pages/front.png": b"png"}) == []
+
+
+def test_a_template_that_asks_for_a_text_makes_it_printed(tmp_path: Path):
+    sheet = '# {{ build.name }}\n\n{{ prose("introduction", "tpm") }}\n'
+    files = {"prose/tpm/introduction.md": "Text.\n", "templates/sheet.md": sheet}
+    assert found(tmp_path, files) == []
+    sheet = sheet.replace('"introduction"', '"intro" ~ "duction"')
+    assert found(tmp_path, {**files, "templates/sheet.md": sheet}) == []
