@@ -1,6 +1,6 @@
 """All files of a project to everything it defines, and what stands in the way."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -10,6 +10,7 @@ from specgen.load.alike import in_one
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
+from specgen.load.value_files import VALUES, values_of_files, with_values
 from specgen.messages import say
 from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
@@ -132,8 +133,12 @@ def load(sources: Sources) -> Loaded:
             if file.name not in empty:
                 unread.add(file.folder)
         elif file.name == PROJECT_FILE:
-            project, problems = _project(file.tree)
+            more, problems = values_of_files(sources.files)
             findings += problems
+            project, problems = _project(file.tree, more)
+            findings += problems
+        elif file.folder == VALUES:
+            continue  # they belong to the project
         else:
             shelf = shelves[file.folder]
             found, whole = _read(file, shelf, kinds)
@@ -183,10 +188,12 @@ def _sorted(values: dict[str, Any]) -> dict[str, Any]:
     return {key: values[key] for key in sorted(values)}
 
 
-def _project(tree: YamlNode) -> tuple[Project | None, tuple[Finding, ...]]:
+def _project(
+    tree: YamlNode, values: Sequence[YamlMapping]
+) -> tuple[Project | None, tuple[Finding, ...]]:
     if not isinstance(tree, YamlMapping):
         return None, (_needs_mapping(tree),)
-    return decode(Project, tree)
+    return decode(Project, with_values(tree, values))
 
 
 def _needs_mapping(node: YamlNode) -> Finding:

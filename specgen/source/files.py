@@ -7,7 +7,7 @@ from specgen.frozen import frozen
 from specgen.source.yaml_tree import YamlNode, read_tree
 
 PROJECT_FILE = "specgen.yaml"
-FOLDERS = ("kinds", "catalog", "platforms", "configured")
+FOLDERS = ("kinds", "values", "catalog", "platforms", "configured")
 LARGEST = 64 * 1024 * 1024  # bytes of one file
 
 
