@@ -149,6 +149,15 @@ OUT_OF_REACH: Final = _warning("SG374", "part or position that rules put out of 
 VALUE_IMPOSSIBLE: Final = _error("SG381", "value that no working system has")
 VALUE_DOUBTFUL: Final = _warning("SG382", "value that somebody should decide about")
 
+# SG3xx: air, rack and floor, where they are stated
+AIRFLOW_SHORT: Final = _error("SG390", "fans that move less air than is needed")
+RACK_TOO_SHALLOW: Final = _error("SG391", "system too deep for the rack")
+RAILS_LENGTH: Final = _error("SG392", "rails too short or too long for the rack")
+RAILS_OVERLOADED: Final = _error("SG393", "system too heavy for its rails")
+RACK_FULL: Final = _error("SG394", "more rack units than the rack has")
+RACK_OVERLOADED: Final = _error("SG395", "more weight than the rack carries")
+FLOOR_OVERLOADED: Final = _error("SG396", "more weight than the floor bears")
+
 # SG4xx: output
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")
 DRAWING_FAILED: Final = _error("SG402", "drawing that could not be made")

@@ -211,6 +211,9 @@ CONDITION_WORDS: Mapping[str, str] = {
     "rise": "temperature rise of the air",
     "circuit": "rating of the branch circuit",
     "per_rack": "machines in a rack",
+    "rack_units": "height of the rack in rack units",
+    "rack_load_rating": "load rating of the rack",
+    "floor_load_rating": "load rating of the floor",
 }
 
 
@@ -219,6 +222,8 @@ class Condition:
     """A condition: from the build, else the platform, else the project."""
 
     name: str
+    optional: bool = False
+    """Whether a calculator is called all the same where nobody states it."""
 
     @property
     def model(self) -> type[Conditions]:
@@ -246,6 +251,8 @@ class Assumption:
     """A value that the project takes for granted, by its field in `Assumptions`."""
 
     name: str
+    optional: bool = False
+    """Whether a calculator is called all the same where the project does not declare it."""
 
     def read(self, context: Context) -> tuple[Any, Rests]:
         project = context.assembly.definitions.project

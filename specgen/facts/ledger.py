@@ -9,7 +9,7 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Fact, Facts, Rests, Value
-from specgen.facts.inputs import Context, FactOf
+from specgen.facts.inputs import Context
 from specgen.facts.registry import AnyCalculator
 
 Makers = Mapping[str, tuple[AnyCalculator, str]]
@@ -90,7 +90,7 @@ def _fact(context: Context, key: str, calculator: AnyCalculator, subject: str) -
         value, rests_on = entry.read(context)
         values[name] = value
         rests.append(rests_on)
-        if value is None and not (isinstance(entry, FactOf) and entry.optional):
+        if value is None and not getattr(entry, "optional", False):
             missing = True
     context.subject = before
     return Fact(

@@ -69,7 +69,8 @@ class Requirement:
     at: Message = HAS
     pointers: tuple[tuple[str, Message], ...] = ()
     """Fields that play a part, each with words: `part.tdp`, `position.tdp`, `platform.lists`;
-    `other.…` of the part in the related position, `place` for the line that fills that."""
+    `other.…` of the part in the related position, `place` for the line that fills that,
+    `condition.…` for the line that states a condition."""
     help: Message | None = None
     """What would mend it; only where there are `others`, unless the row is `sure`."""
     sure: bool = False

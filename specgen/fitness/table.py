@@ -8,12 +8,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
-from specgen.assembly import Place
+from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, codes
 from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
 from specgen.fitness.requirement import Requirement, Surroundings
 from specgen.messages import Message, say
 from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
+from specgen.quantity import Length
 
 HEAT: Final = ("tdp", "power.maximum")
 """What a part gives off: what it is designed for, else all that it draws."""
@@ -104,6 +105,12 @@ def _lists_its_kind(place: Place, part: Part, surroundings: Surroundings) -> boo
 
 def _loose(place: Place, _: Part, surroundings: Surroundings) -> bool:
     return _port(place, surroundings) is None
+
+
+def depth_left(assembly: Assembly) -> Length | None:
+    """Room behind the chassis in the rack that is stated; below nothing where it is too deep."""
+    depth = assembly.conditions.rack_depth
+    return None if depth is None else depth - assembly.platform.size.depth
 
 
 def _related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:
@@ -262,6 +269,47 @@ INLET_LIMIT: Final = Requirement(
     apart=True,
 )
 
+_RAILS: Final = Requirement(
+    code=codes.RAILS_LENGTH,
+    fields=(),
+    wants=lambda _, surroundings: surroundings.assembly.conditions.rail_distance,
+    suits=_at_least,
+    help=say("{others} spans that distance"),
+)
+
+RAILS_SHORT: Final = replace(
+    _RAILS,
+    fields=("adjusts_to",),
+    words=say("are too short"),
+    message=say("`{part}` in {where}: extends to {has}, and the rack's rails are {wants} apart"),
+    at=say("{has} at most"),
+    pointers=(
+        ("condition.rail_distance", say("the rack")),
+        ("part.adjusts_to", say("the rail kit")),
+    ),
+)
+
+RAILS_LONG: Final = replace(
+    _RAILS,
+    fields=("adjusts_from",),
+    suits=_at_most,
+    words=say("are too long"),
+    message=say("`{part}` in {where}: begins at {has}, and the rack's rails are {wants} apart"),
+    at=say("{has} at least"),
+    pointers=(
+        ("condition.rail_distance", say("the rack")),
+        ("part.adjusts_from", say("the rail kit")),
+    ),
+)
+
+RACK_DEPTH: Final = Requirement(
+    code=codes.RACK_TOO_SHALLOW,
+    fields=("adds_depth",),
+    wants=lambda _, surroundings: depth_left(surroundings.assembly),
+    suits=_at_most,
+    apart=True,
+)
+
 HEAT_SINK: Final = Requirement(
     code=codes.HEATSINK_TDP,
     fields=("tdp_limit",),
@@ -299,6 +347,9 @@ REQUIREMENTS: Final = (
     PORT_SPEED,
     LINE_VOLTAGE,
     INLET_LIMIT,
+    RAILS_SHORT,
+    RAILS_LONG,
+    RACK_DEPTH,
     HEAT_SINK,
     TECHNOLOGY,
 )

@@ -6,12 +6,13 @@ drives by port, all that only warns) is left to the checks, which judge every an
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from functools import partial
 from itertools import pairwise
-from typing import Any
+from typing import Any, Final
 
 from specgen.diagnostics import Code, Span, codes
+from specgen.facts import facts_of
 from specgen.fitness import REQUIREMENTS, Requirement, Surroundings, field_of, refusals
 from specgen.fitness.part_fields import kinds_with
 from specgen.limits.build_model import BuildModel, Seat
@@ -24,8 +25,10 @@ from specgen.quantity import Quantity
 from specgen.rules import CONSTRAINTS
 from specgen.rules.constraints import Alike, AtMost, Constraint, Counts, Covered, Enough, InOrder
 from specgen.rules.cooling import class_allows
+from specgen.rules.rack import CHASSIS_GOES_IN, WEIGHT_ALLOWED
 
 Terms = list[tuple[Decimal, BoolVar]]
+GRAM: Final = Decimal("0.001")
 
 
 def translate(builds: BuildModel) -> None:
@@ -45,6 +48,25 @@ def translate(builds: BuildModel) -> None:
     if not class_allows(builds.bare):
         with _because(builds, codes.INLET_TOO_WARM, say("the class allows the inlet air")):
             builds.logic.never()
+    _racked(builds)
+
+
+def _racked(builds: BuildModel) -> None:
+    """The rack and the floor that conditions state: room for the chassis, and weight."""
+    bare, logic = builds.bare, builds.logic
+    facts = facts_of(bare)
+    for code, statement, fact in CHASSIS_GOES_IN:
+        spare = facts.value(fact)
+        if spare is not None and _number(spare) < 0:  # type: ignore[arg-type]
+            with _because(builds, code, statement):
+                logic.never()
+    for code, statement, allowed in WEIGHT_ALLOWED:
+        most = allowed(bare.conditions)
+        if most is not None:
+            # up to a whole gram, so that sums stay whole; the checks judge to the last digit
+            whole = most.amount.quantize(GRAM, ROUND_CEILING)
+            with _because(builds, code, statement):
+                logic.at_most(TOTALS["mechanics.mass"](builds).plus(Sum((), -whole)))
 
 
 def _because(

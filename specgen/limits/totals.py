@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.assembly import Place
+from specgen.facts.calculators.rack import on_rails
 from specgen.limits.build_model import ONE, BuildModel
 from specgen.limits.solver import Sum
 from specgen.model import (
@@ -81,17 +82,17 @@ def load(builds: BuildModel) -> Sum:
     return draw(builds) if lost is None else draw(builds).times(1 + lost.value.fraction)
 
 
-def mass(builds: BuildModel) -> Sum:
+def mass(builds: BuildModel, counts: Callable[[Part], bool] = lambda _: True) -> Sum:
     """Everything in the system, soldered parts that rest and blanks included; in kg."""
     terms = [
         (seat.part.mass.amount, seat.sits)
         for seat in builds.seats.values()
-        if seat.part.mass is not None
+        if seat.part.mass is not None and counts(seat.part)
     ]
     parts, blocked = builds.bare.definitions.parts, builds.blocked()
     for node in builds.nodes:
         blank = parts.get(node.place.position.blank or "")
-        if blank is not None and blank.mass is not None and not node.fixed:
+        if blank is not None and blank.mass is not None and counts(blank) and not node.fixed:
             left = builds.closed_by_blank(node)
             taken = blocked.get(node.index)
             here = left if taken is None else builds.logic.both([left, taken.negated()])
@@ -137,5 +138,6 @@ TOTALS: Final[Mapping[str, Total]] = {
     "power.maximum": draw,
     "power.load": load,
     "mechanics.mass": mass,
+    "mechanics.rails_load": lambda builds: mass(builds, on_rails),
 }
 """Facts of a build that are sums over its parts, by key: in the units that quantities keep."""

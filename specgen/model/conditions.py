@@ -13,6 +13,7 @@ from specgen.quantity import (
     Current,
     Length,
     Mass,
+    Pressure,
     Quantity,
     Temperature,
     TemperatureDifference,
@@ -93,6 +94,12 @@ _RISE = _within(
 _CIRCUIT = _within(Current.of("0.5"), Current.of(1000), "rating of one branch circuit")
 _RACK = _within(Length.of("0.1"), Length.of(5), "measures of one rack")
 _RACK_MASS = _within(Mass.of(0), Mass.of(2000), "mass of one empty rack")
+_RACK_LOAD = _within(Mass.of(1), Mass.of(5000), "load that one rack bears")
+_FLOOR = _within(
+    Pressure.of("0.5", "kPa"),
+    Pressure.of(100, "kPa"),
+    "floors of rooms bear a few kN/m², of halls some tens",  # common practice, no source
+)
 
 
 @record
@@ -107,6 +114,8 @@ class Conditions:
     """By how much the air may warm up on its way through."""
     circuit: Annotated[Current, _CIRCUIT] | None = None
     """Rating of the branch circuit that a cord hangs on."""
+    rack_units: Positive | None = None
+    """Height of the rack, in rack units that systems can take."""
     rack_depth: Annotated[Length, _RACK] | None = None
     """Clear depth between the rack's front rails and its rear door."""
     rail_distance: Annotated[Length, _RACK] | None = None
@@ -116,6 +125,10 @@ class Conditions:
     """Width and length of the floor that the rack stands on."""
     rack_mass: Annotated[Mass, _RACK_MASS] | None = None
     """Mass of the rack with nothing in it."""
+    rack_load_rating: Annotated[Mass, _RACK_LOAD] | None = None
+    """What the rack carries at most, standing still."""
+    floor_load_rating: Annotated[Pressure, _FLOOR] | None = None
+    """What the floor bears at most, spread evenly: 10 kN/m2."""
     per_rack: Positive | None = None
     """How many of the system stand in one rack."""
     energy_price: Number | None = None

@@ -227,6 +227,7 @@ UNITS: Final[tuple[Unit, ...]] = (
     _row("Pa", "pascal", PRESSURE, "1", SI),
     _row("hPa", "hectopascal", PRESSURE, "100", SI),
     _row("kPa", "kilopascal", PRESSURE, "1000", SI),
+    _row("kN/m2", "kilonewton per square metre", PRESSURE, "1000", SI, sign="kN/m²"),
     _row("bar", "bar", PRESSURE, "100000", BAR),
     _row("mbar", "millibar", PRESSURE, "100", BAR),
     _row("%", "percent", RATIO, "1", "BIPM, SI Brochure, 9th ed. 2019, section 5.4.7: 1 % is 0.01"),

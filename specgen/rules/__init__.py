@@ -26,6 +26,7 @@ from specgen.rules.memory import ADDRESSED, MIXED, ORDER, balance, derated
 from specgen.rules.needs import PACKS, RESOURCES, drives, needs
 from specgen.rules.power import SUPPLIES, unrated
 from specgen.rules.processors import PROCESSORS
+from specgen.rules.rack import RAILS
 from specgen.rules.storage import volumes
 from specgen.rules.unfinished import unfinished
 from specgen.rules.usable import must_be_filled, unusable
@@ -40,6 +41,7 @@ CONSTRAINTS: Final[tuple[Chain, ...]] = (
     SUPPLIES,
     PACKS,
     RESOURCES,
+    RAILS,
 )
 """What parts demand of one another: evaluated here, translated in `specgen.limits`."""
 

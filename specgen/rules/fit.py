@@ -14,7 +14,7 @@ ALTERNATIVES = 2
 
 
 def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG301 to SG309, SG331, SG332, SG356, SG364, SG365: parts that do not suit their places.
+    """SG301 to SG309, SG331, SG332, SG356, SG364, SG365, SG392: what does not suit its place.
 
     The same refusal in places that one line fills is one finding; what does not go in has one
     finding, with everything that keeps it out.
@@ -86,6 +86,8 @@ def _at(assembly: Assembly, place: Place, refusal: Refusal, pointer: str) -> Spa
     side, *path = pointer.split(".")
     if side == "place":
         return assembly.places[getattr(place, refusal.requirement.relation)].at
+    if side == "condition":
+        return assembly.conditions_at[path[0]]
     if side == "position":
         return place.origin.at(*place.path, *path)
     other = refusal.part if refusal.other is None else refusal.other

@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.facts import facts_of
-from specgen.facts.calculators.mechanics import depth_needed, floor_pressure, lifting
+from specgen.facts.calculators.mechanics import lifting
+from specgen.facts.calculators.rack import depth_needed, floor_pressure
 from specgen.pipeline import Survey
 from specgen.quantity import Length, Mass, Pressure
 from tests.facts.english import in_english
@@ -23,8 +24,8 @@ ASSUMPTIONS = "assumptions: {cable_space: {value: 100 mm, source: {document: s}}
 CATALOG = """
 - {kind: cable-arm, id: arm, name: Arm, source: {document: a}, adds_depth: 140 mm, mass: 1 kg}
 - {kind: cable-arm, id: flat, name: Flat, source: {document: a}, adds_depth: 60 mm}
-- {kind: rail-kit, id: rails, name: Rails, source: {document: r}, rack_depth_least: 600 mm,
-   rack_depth_most: 900 mm}
+- {kind: rail-kit, id: rails, name: Rails, source: {document: r}, adjusts_from: 600 mm,
+   adjusts_to: 900 mm}
 """
 RACK = "rack_depth: 900 mm, per_rack: 10, rack_width: 600 mm, rack_length: 1000 mm"
 
@@ -120,7 +121,7 @@ def test_a_rack_full_of_them():
     assert facts.value("mechanics.floor_load") == Mass.of(200)
     pressure = facts.value("mechanics.floor_pressure")
     assert pressure == Pressure.of(Decimal(200) * Decimal("9.80665") / Decimal("0.6"))
-    assert pressure.unit.symbol == "kPa"
+    assert pressure.unit.symbol == "kN/m2"
 
 
 def test_a_rack_of_unknown_mass_is_left_out_and_that_is_said():

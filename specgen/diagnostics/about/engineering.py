@@ -116,4 +116,19 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "SG382": "A value that the program worked out is beyond what it is held against. The system "
     "works, but less is to be had from it than its parts promise, or it may not be sold "
     "everywhere.",
+    "SG390": "At the load that the system can reach, the fans move less air than carries its heat "
+    "away within the temperature rise that is stated: all of them, or those left once one has "
+    "failed. Parts would be hotter than anything on the sheet says.",
+    "SG391": "The system, with the room that its cables take or with its cable arm, is deeper than "
+    "the clear depth of the rack. The rear door would not close, or cables would be bent.",
+    "SG392": "The rail kit adjusts to a range of distances between front and rear rails of a rack, "
+    "and those of this rack lie outside it. The system could not be mounted.",
+    "SG393": "The system with everything in it weighs more than its rails are rated for. They "
+    "would bend when it is pulled out, and it could fall.",
+    "SG394": "The systems planned for a rack take more rack units than it has. At least one of "
+    "them would be left over on the day it is installed.",
+    "SG395": "The systems planned for a rack weigh more than it is rated to carry. It could give "
+    "way or tip over.",
+    "SG396": "Rack and systems together press on the floor with more than it is rated to bear. "
+    "Whoever answers for the building would not let it in.",
 }

@@ -25,6 +25,7 @@ from specgen.facts.calculators import (
     population,
     power,
     processors,
+    rack,
     rates,
     regulation,
     reliability,
@@ -44,7 +45,7 @@ MODULES: Final = (
     *(network, adapters),
     *(power, supplies, electrical, energy),
     *(heat, fans, cooling, acoustics),
-    *(mechanics, allowances, regulation, conditions, parts),
+    *(mechanics, rack, allowances, regulation, conditions, parts),
 )
 """In the order in which their facts are listed."""
 

@@ -2,7 +2,7 @@
 
 from functools import partial
 
-from specgen.assembly import Assembly, State
+from specgen.assembly import Assembly, Place, State
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Fitted, every, position_leaf
 from specgen.facts.registry import Calculators
@@ -103,6 +103,35 @@ fact.total(
 )
 def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
     return (sum(flows, VolumeFlow.zero()) - max(flows)).to("m3/h") if flows else None
+
+
+@fact(
+    "cooling.airflow_headroom",
+    say("Airflow headroom"),
+    formula=say("airflow of the fans less airflow needed"),
+    assumes=say("fans move in the machine what was declared for them"),
+    airflow="cooling.airflow",
+    needed="cooling.airflow_needed",
+)
+def airflow_headroom(airflow: VolumeFlow, needed: VolumeFlow) -> VolumeFlow:
+    """Below nothing where the air warms up by more than stated."""
+    return airflow - needed
+
+
+@fact(
+    "cooling.airflow_headroom_left",
+    say("Airflow headroom after one failure"),
+    formula=say("airflow of the fans left after one has failed less airflow needed"),
+    assumes=say("fans move in the machine what was declared for them; one fan alone has no spare"),
+    movers=Fitted(MovesAir),
+    left="cooling.airflow_left",
+    needed="cooling.airflow_needed",
+)
+def airflow_headroom_left(
+    movers: tuple[Place, ...], left: VolumeFlow, needed: VolumeFlow
+) -> VolumeFlow | None:
+    """None where a single fan does all: nobody takes over from it, and nothing says one shall."""
+    return left - needed if len(movers) > 1 else None
 
 
 @fact(

@@ -16,6 +16,7 @@ from specgen.model.position import Protocol
 from specgen.model.traits import ClosesPosition
 from specgen.quantity import (
     Length,
+    Mass,
 )
 
 
@@ -59,11 +60,13 @@ class RailKit(Part):
     kind: ClassVar[str] = "rail-kit"
     title: ClassVar[str] = "Rail kit"
     plural: ClassVar[str] = "Rail kits"
-    choose_by: ClassVar[tuple[str, ...]] = ("rack_depth_least", "rack_depth_most")
+    choose_by: ClassVar[tuple[str, ...]] = ("adjusts_from", "adjusts_to", "load_rating")
 
-    rack_depth_least: Length | None = None
-    rack_depth_most: Length | None = None
-    """Least and greatest distance between front and rear rails that it spans."""
+    adjusts_from: Annotated[Length | None, Called("Adjusts from", "least rail distance")] = None
+    adjusts_to: Annotated[Length | None, Called("Adjusts to", "greatest rail distance")] = None
+    """Least and greatest distance between the rack's front and rear rails that it spans."""
+    load_rating: Annotated[Mass | None, Called("Load rating")] = None
+    """What it carries at most: the system with everything in it."""
 
 
 @record

@@ -1,0 +1,279 @@
+"""How systems fit into a rack and onto a floor: depth, rails, rack units, loads."""
+
+from specgen.assembly import Assembly
+from specgen.facts.constants import STANDARD_GRAVITY
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import (
+    Assumption,
+    Condition,
+    FactOf,
+    Inspected,
+    each,
+    fields_of,
+    leaf,
+    platform,
+)
+from specgen.facts.registry import Calculators
+from specgen.messages import NO, YES, Message, say
+from specgen.model import CableArm, Part, RailKit
+from specgen.quantity import Length, Mass, Pressure
+
+fact = Calculators()
+
+ALONE = say("where nobody states how many stand in a rack, one is meant")
+
+
+@fact(
+    "mechanics.depth_needed",
+    say("Depth needed with cables"),
+    short=say("Depth with cables"),
+    formula=say(
+        "depth of the machine and the greater of the room for cables and what a cable arm adds"
+    ),
+    assumes=say(
+        "cables lie inside the arm where there is one; where the project takes no room for cables "
+        "for granted, there is none"
+    ),
+    depth=platform("size", "depth"),
+    room=Assumption("cable_space", optional=True),
+    arms=each(CableArm, "adds_depth"),
+)
+def depth_needed(depth: Length, room: Length | None, arms: tuple[Length, ...]) -> Length:
+    return depth + max((room or Length.zero(), *arms))
+
+
+@fact(
+    "mechanics.depth_spare",
+    say("Depth to spare in the rack"),
+    short=say("To spare"),
+    formula=say("clear depth of the rack less depth needed"),
+    rack=Condition("rack_depth"),
+    needed="mechanics.depth_needed",
+)
+def depth_spare(rack: Length, needed: Length) -> Length:
+    """Below nothing where the system is too deep."""
+    return rack - needed
+
+
+def _of_rails(assembly: Assembly, field: str) -> tuple[Length | None, Trail]:
+    for place, part in assembly.fitted(RailKit):
+        value = getattr(part, field)
+        return value, (leaf(place, part, (field,), value),)
+    return None, ()
+
+
+fact.stated(
+    "mechanics.rails_least",
+    say("Least distance of rails"),
+    Inspected(lambda a, _: _of_rails(a, "adjusts_from")),
+    short=say("Rails from"),
+    holds=Length,
+)
+fact.stated(
+    "mechanics.rails_most",
+    say("Greatest distance of rails"),
+    Inspected(lambda a, _: _of_rails(a, "adjusts_to")),
+    short=say("Rails to"),
+    holds=Length,
+)
+fact.stated("mechanics.rail_distance", say("Rail distance of the rack"), Condition("rail_distance"))
+
+
+@fact(
+    "mechanics.rails_fit",
+    say("Rails fit the rack"),
+    formula=say("whether the distance of the rack's rails lies in the range of the rail kit"),
+    least="mechanics.rails_least",
+    most="mechanics.rails_most",
+    distance=Condition("rail_distance"),
+)
+def rails_fit(least: Length, most: Length, distance: Length) -> Message:
+    return YES if least <= distance <= most else NO
+
+
+@fact(
+    "mechanics.fits_rack",
+    say("Fits the rack"),
+    formula=say("whether the depth needed is there and, where a rail kit is fitted, it fits"),
+    spare="mechanics.depth_spare",
+    rails=FactOf("mechanics.rails_fit", optional=True),
+)
+def fits_rack(spare: Length, rails: Message | None) -> Message:
+    return YES if spare.amount >= 0 and rails != NO else NO
+
+
+def on_rails(part: Part) -> bool:
+    """Whether a part hangs on the rails, rather than being of them."""
+    return not isinstance(part, RailKit)
+
+
+def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
+    found = (
+        (place, part)
+        for place, part in assembly.everything()
+        if part.mass is not None and on_rails(part)
+    )
+    return fields_of(found, "mass")
+
+
+@fact(
+    "mechanics.rails_load",
+    say("Weight on the rails"),
+    short=say("On the rails"),
+    formula=say("platform and all parts that declare a mass, the rail kit left out"),
+    parts=Inspected(_carried),
+    chassis=platform("mass"),
+)
+def rails_load(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
+    return sum(parts, chassis)
+
+
+fact.least(
+    "mechanics.rails_rating",
+    say("Load rating of the rails"),
+    each(RailKit, "load_rating"),
+    short=say("Rails carry"),
+    formula=say("as declared"),
+)
+
+
+@fact(
+    "mechanics.rails_headroom",
+    say("Load headroom of the rails"),
+    formula=say("load rating of the rails less weight on them"),
+    rating="mechanics.rails_rating",
+    load="mechanics.rails_load",
+)
+def rails_headroom(rating: Mass, load: Mass) -> Mass:
+    """Below nothing where the system is too heavy for its rails."""
+    return rating - load
+
+
+@fact(
+    "mechanics.rack_units_taken",
+    say("Rack units of all machines in a rack"),
+    formula=say("machines in a rack x rack units"),
+    count=Condition("per_rack"),
+    units=platform("rack_units"),
+)
+def rack_units_taken(count: int, units: int) -> int:
+    return count * units
+
+
+fact.stated("mechanics.rack_height", say("Height of the rack, rack units"), Condition("rack_units"))
+
+
+@fact(
+    "mechanics.rack_units_free",
+    say("Rack units left free"),
+    formula=say("rack units of the rack less those of all machines in it"),
+    assumes=ALONE,
+    rack=Condition("rack_units"),
+    count=Condition("per_rack", optional=True),
+    units=platform("rack_units"),
+)
+def rack_units_free(rack: int, count: int | None, units: int) -> int:
+    """Below nothing where they do not go in."""
+    return rack - (count or 1) * units
+
+
+@fact(
+    "mechanics.rack_mass",
+    say("Mass of all machines in a rack"),
+    formula=say("machines in a rack x mass"),
+    count=Condition("per_rack"),
+    mass="mechanics.mass",
+)
+def rack_mass(count: int, mass: Mass) -> Mass:
+    return mass * count
+
+
+fact.stated("mechanics.rack_rating", say("Load rating of the rack"), Condition("rack_load_rating"))
+
+
+@fact(
+    "mechanics.rack_headroom",
+    say("Load headroom of the rack"),
+    formula=say("load rating of the rack less mass of all machines in it"),
+    assumes=ALONE,
+    rating=Condition("rack_load_rating"),
+    count=Condition("per_rack", optional=True),
+    mass="mechanics.mass",
+)
+def rack_headroom(rating: Mass, count: int | None, mass: Mass) -> Mass:
+    """Below nothing where they are too heavy for the rack."""
+    return rating - mass * (count or 1)
+
+
+fact.stated("mechanics.rack_empty", say("Mass of the empty rack"), Condition("rack_mass"))
+
+
+@fact(
+    "mechanics.floor_load",
+    say("Load on the floor"),
+    formula=say("mass of all machines in a rack and of the rack itself"),
+    assumes=say("where the rack's own mass is not stated, it is left out"),
+    systems="mechanics.rack_mass",
+    rack=FactOf("mechanics.rack_empty", optional=True),
+)
+def floor_load(systems: Mass, rack: Mass | None) -> Mass:
+    return systems if rack is None else systems + rack
+
+
+def pressure_on_floor(load: Mass, width: Length, length: Length) -> Pressure | None:
+    """kN/m2; None without a floor."""
+    area = width.amount * length.amount
+    if area <= 0:
+        return None
+    return Pressure.of(load.amount * STANDARD_GRAVITY.value / area).to("kN/m2")
+
+
+EVENLY = say("the load spreads evenly over the rack's outline; feet press harder")
+
+
+@fact(
+    "mechanics.floor_pressure",
+    say("Load on the floor under the rack"),
+    formula=say("load on the floor x 9.80665 m/s² / (width x length of the rack)"),
+    source=STANDARD_GRAVITY.source,
+    assumes=EVENLY,
+    load="mechanics.floor_load",
+    width=Condition("rack_width"),
+    length=Condition("rack_length"),
+)
+def floor_pressure(load: Mass, width: Length, length: Length) -> Pressure | None:
+    return pressure_on_floor(load, width, length)
+
+
+fact.stated(
+    "mechanics.floor_rating", say("Load rating of the floor"), Condition("floor_load_rating")
+)
+
+
+@fact(
+    "mechanics.floor_headroom",
+    say("Load headroom of the floor"),
+    formula=say(
+        "load rating of the floor less what the rack and all machines in it press with; "
+        "mass x 9.80665 m/s² / (width x length of the rack)"
+    ),
+    source=STANDARD_GRAVITY.source,
+    assumes=say("{evenly}; {alone}", evenly=EVENLY, alone=ALONE),
+    rating=Condition("floor_load_rating"),
+    count=Condition("per_rack", optional=True),
+    mass="mechanics.mass",
+    rack=FactOf("mechanics.rack_empty", optional=True),
+    width=Condition("rack_width"),
+    length=Condition("rack_length"),
+)
+def floor_headroom(
+    rating: Pressure,
+    count: int | None,
+    mass: Mass,
+    rack: Mass | None,
+    width: Length,
+    length: Length,
+) -> Pressure | None:
+    """Below nothing where the floor does not bear them."""
+    pressure = pressure_on_floor(mass * (count or 1) + (rack or Mass.zero()), width, length)
+    return None if pressure is None else rating.to("kN/m2") - pressure
