@@ -12,7 +12,7 @@ from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
 from specgen.frozen import frozen
-from specgen.messages import Message, listed, say, say_many
+from specgen.messages import Message, say, say_many
 from specgen.quantity import Length, Mass
 
 SCALE: Final = 0.24  # points for a millimetre, the same for every system
@@ -145,24 +145,19 @@ def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
     yield say("Height"), say_many(units, "{number} rack unit", "{number} rack units")
     mass = facts.value("mechanics.mass")
     if isinstance(mass, Mass):
-        about = facts.value("mechanics.unweighed")
+        unweighed = facts.value("mechanics.unweighed")
         words = say("{mass}", mass=mass)
-        if isinstance(about, tuple) and about:
-            words = say(
-                "{mass}, without what declares none ({parts})", mass=mass, parts=listed(about)
+        if isinstance(unweighed, int) and unweighed:
+            words = say_many(
+                unweighed,
+                "{mass}; {number} part declares none",
+                "{mass}; {number} parts declare none",
+                mass=mass,
             )
         yield say("Mass"), words
-    reached = facts.value("mechanics.lifting")
-    if isinstance(reached, tuple):
-        exceeds = say(
-            "exceeds {limits}: lift with two persons or a lifting tool, and take heavy "
-            "parts out first",
-            limits=listed(reached),
-        )
-        below = say("below the published thresholds of lifting")
-        yield say("Lifting"), exceeds if reached else below
     yield from _valued(
         facts,
+        ("mechanics.lifting", say("Lifting")),
         ("mechanics.depth_spare", say("Depth to spare")),
         ("mechanics.fits_rack", say("Fits the rack")),
     )

@@ -127,7 +127,19 @@ STANDARD_GRAVITY = Constant(
     "standard acceleration of free fall, m/s2", Decimal("9.80665"), "ISO 80000-3; CGPM 1901"
 )
 LOAD_CONSTANT = Constant("load constant, kg", Decimal(23), "revised NIOSH lifting equation")
-REFERENCE_MASS = Constant("reference mass, kg", Decimal(25), "ISO 11228-1:2021")  # from memory
+# From memory, all three: reference masses of adults, and what each of several people may lift.
+REFERENCE_MASS = Constant("reference mass for men, kg", Decimal(25), "ISO 11228-1:2021")
+REFERENCE_MASS_WOMEN = Constant("reference mass for women, kg", Decimal(20), "ISO 11228-1:2021")
+TEAM_MULTIPLIER = Constant(
+    "share of the reference mass for each of several people who lift together",
+    Decimal("0.85"),
+    "ISO 11228-1:2021",
+)
+MOST_LIFTERS = Constant(
+    "people who lift one system into a rack together, at most",
+    Decimal(3),
+    "common practice, no source",
+)
 
 # Card slots and cages
 

@@ -26,6 +26,7 @@ class Basis(StrEnum):
     DECLARED = "declared"
     MEASURED = "measured"
     CALCULATED = "calculated"
+    ESTIMATED = "estimated"
     LIMIT = "limit"
 
 

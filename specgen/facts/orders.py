@@ -118,11 +118,15 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
         "cooling.airflow_needed_cfm",
     ),
     _summed("energy", say("Energy in a year, typical work"), "", "energy.year"),
-    _extreme("inlet_limit", say("Inlet limit of all, before rules"), "cooling.inlet_limit", min),
+    _extreme("inlet_limit", say("Maximum inlet temperature of all"), "cooling.inlet_limit", min),
     _extreme("depth_needed", say("Depth needed with cables"), "mechanics.depth_needed", max),
     _extreme("cord_current", say("Highest current in a cord"), "power.cord_current", max),
-    _loud("sound_power", say("Declared sound power in all"), "noise.sound_power"),
-    _loud("upper_limit", say("Upper limit of the sound power"), "noise.upper_limit"),
+    _loud("sound_power", say("Sound power of all, estimated from parts"), "noise.sound_power"),
+    _loud(
+        "upper_limit",
+        say("Upper limit of the sound power, estimated from parts"),
+        "noise.upper_limit",
+    ),
     OrderFact(
         "rack_and_machines",
         say("Mass with one empty rack"),

@@ -50,6 +50,7 @@ BASIS: Final[Mapping[Basis, Message]] = {
     Basis.DECLARED: say("declared"),
     Basis.MEASURED: say("measured"),
     Basis.CALCULATED: say("calculated"),
+    Basis.ESTIMATED: say("estimated"),
     Basis.LIMIT: say("limit"),
 }
 PROTOCOL: Final[Mapping[str, str]] = {

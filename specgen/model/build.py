@@ -19,8 +19,9 @@ from specgen.model.fields import (
     record,
 )
 from specgen.model.markers import Before, Short
+from specgen.model.part import NoiseEdition
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
-from specgen.quantity import Power
+from specgen.quantity import Power, SoundPower
 
 
 @record
@@ -74,6 +75,10 @@ class Measured:
     maximum: Power | None = None
     performance: Number | None = None
     efficiency: Number | None = None
+    noise: SoundPower | None = None
+    noise_edition: NoiseEdition | None = None
+    noise_adder: SoundPower | None = None
+    """Sound power that is declared for the system as a whole, and by which edition."""
 
 
 @record

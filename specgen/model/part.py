@@ -15,6 +15,9 @@ from specgen.model.rule import Rule
 from specgen.quantity import Length as Distance
 from specgen.quantity import Mass, Power, SoundPower, Temperature
 
+NoiseEdition = Literal["ISO 9296:1988", "ISO 9296:2017"]
+"""The one declares a statistical maximum, LWAd, the other a mean, LWA,m: they are not compared."""
+
 
 @record
 class Draw:
@@ -133,7 +136,7 @@ class Part:
     noise: Annotated[SoundPower | None, Called("Sound power")] = None
     """Declared A-weighted sound power: the statistical maximum LWAd in ISO 9296:1988, the mean
     LWA,m in ISO 9296:2017."""
-    noise_edition: Literal["ISO 9296:1988", "ISO 9296:2017"] | None = None
+    noise_edition: NoiseEdition | None = None
     noise_adder: SoundPower | None = None
     """Kv of ISO 9296:2017, which added to the mean gives the upper limit LWA,c."""
     inlet_limit: Annotated[Temperature | None, Called("Inlet limit")] = None

@@ -4,8 +4,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from specgen.diagnostics import Span
+from specgen.facts.rule_book import rule_book
 from specgen.rules.declared import in_words, statement_of
-from specgen.rules.declared.compile import rule_book
 from tests.declared.ruled import one, ruled
 from tests.projects import base, project
 

@@ -4,9 +4,9 @@ import pytest
 
 from specgen.diagnostics import Severity
 from specgen.facts import facts_of
+from specgen.facts.rule_book import RuleBook
 from specgen.rules import judge
 from specgen.rules.declared import declared, rule_book
-from specgen.rules.declared.compile import RuleBook
 from tests.declared.ruled import FULL, PLATFORM, SMALL, base, broken, fires, one, project, ruled
 
 # What holds on the full system: two processors of 205 W, six fans of 15 W, BAY 0 to 3 SAS and

@@ -6,9 +6,9 @@ import pytest
 
 from specgen.expressions.nodes import NODES, walk
 from specgen.facts import FactTypes, Ledger, ledger
+from specgen.facts import rule_book as compiled
 from specgen.facts.fact_types import types_of
 from specgen.quantity import Power
-from specgen.rules.declared import compile as compiled
 from specgen.rules.declared import rule_book
 from tests.declared.ruled import PLATFORM, base, one, project, read, ruled
 
@@ -242,7 +242,7 @@ def test_a_value_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch)
 
     calculators = {**ledger().by_key, several.key: replace(several, function=either)}
     known = FactTypes(Ledger(calculators.values()))
-    monkeypatch.setattr(compiled, "known_facts", lambda _: known)
+    monkeypatch.setattr(compiled, "_known", lambda _: known)
     (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
     assert finding.code.id == "SG134"
     assert "can be a power or text" in finding.message

@@ -54,7 +54,13 @@ HEADLINES: Final = (
     *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
     *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.typical"),
     *("power.maximum", "power.failures_survived", "cooling.heat", "cooling.airflow_needed"),
-    *("cooling.inlet_limit", "noise.sound_power", "mechanics.rack_units", "mechanics.depth"),
+    *(
+        "cooling.inlet_limit",
+        "noise.sound_power",
+        "noise.edition",
+        "mechanics.rack_units",
+        "mechanics.depth",
+    ),
     *("mechanics.mass", "conditions.line", "conditions.inlet", "conditions.altitude"),
 )
 """What is said in words of builds that differ in it."""

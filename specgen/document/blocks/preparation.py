@@ -59,12 +59,13 @@ def cords(order: Order) -> Table | None:
 
 
 def lifting(order: Order) -> tuple[Block, ...]:
-    """How to lift each system: which published masses it reaches."""
+    """How to lift each system: how many people, or a lift, and which masses it reaches."""
     items: list[tuple[Block, ...]] = []
     for case, _ in order.lines:
         assert case.build is not None
         name = case.build.id
-        mass, reached = case.facts.get("mechanics.mass"), case.facts.value("mechanics.lifting")
+        facts = case.facts
+        mass, reached = facts.get("mechanics.mass"), facts.value("mechanics.lifting_reached")
         if mass is None or mass.value is None:
             text = say("{build}: mass not known.", build=case.build.name)
             items.append((Paragraph((text,)),))
@@ -72,15 +73,13 @@ def lifting(order: Order) -> tuple[Block, ...]:
         named = {
             "build": case.build.name,
             "mass": Datum(mass.value, f"{name}.mechanics.mass"),
-            "limits": Datum(reached, f"{name}.mechanics.lifting"),
+            "limits": Datum(reached, f"{name}.mechanics.lifting_reached"),
+            "who": Datum(facts.value("mechanics.lifting"), f"{name}.mechanics.lifting"),
         }
         if reached:
-            text = say(
-                "{build}: about {mass}, which reaches {limits}: two persons or a lifting tool.",
-                **named,
-            )
+            text = say("{build}: about {mass}, which reaches {limits}: {who}.", **named)
         else:
-            text = say("{build}: about {mass}: below the published masses for one person.", **named)
+            text = say("{build}: about {mass}: {who}.", **named)
         items.append((Paragraph((text,)),))
     return (Listing(tuple(items)),) if items else ()
 

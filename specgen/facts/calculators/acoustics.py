@@ -1,14 +1,16 @@
-"""Declared sound power, summed as sound is: on the linear scale."""
+"""Sound power: that declared for the system, and an estimate from what its parts declare."""
 
 from collections import Counter
 from decimal import Decimal
 from functools import partial
+from typing import Any
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Declared, PartId, Trail
+from specgen.facts.calculators.allowances import measured_field
+from specgen.facts.fact import Basis, Declared, PartId, Trail
 from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import Words, say
+from specgen.messages import Message, Words, listed, say
 from specgen.model import Drive, MovesAir, Part, PowerSupply
 from specgen.quantity import SoundPower
 
@@ -49,12 +51,64 @@ def _declared(assembly: Assembly, _: str) -> tuple[tuple[NoiseDeclaration, ...],
     return tuple(found), tuple(trail)
 
 
+def _of_system(field: str) -> Inspected:
+    """What is declared for the system as a whole."""
+
+    def look(assembly: Assembly, _: str) -> tuple[Any, Trail]:
+        at = measured_field(assembly, field)
+        return at.value, (at,)
+
+    return Inspected(look)
+
+
+def _declared_edition(assembly: Assembly, _: str) -> tuple[Words | None, Trail]:
+    level, edition = (measured_field(assembly, each) for each in ("noise", "noise_edition"))
+    found: Words | None = None
+    if level.value is not None:
+        found = UNSTATED if edition.value is None else str(edition.value)
+    return found, (edition,)
+
+
+fact.stated(
+    "noise.declared",
+    say("Declared sound power"),
+    _of_system("noise"),
+    holds=SoundPower,
+)
+
+
+@fact(
+    "noise.declared_edition",
+    say("Sound power declared by"),
+    short=say("Declared by"),
+    formula=say("as declared"),
+    basis=Basis.DECLARED,
+    declared=Inspected(_declared_edition),
+)
+def declared_edition(declared: Words) -> Words:
+    return declared
+
+
+@fact(
+    "noise.declared_upper",
+    say("Declared upper limit of the sound power"),
+    short=say("Declared, upper limit"),
+    formula=say("LWA,c = LWA,m + Kv"),
+    source="ISO 9296:2017",
+    level=_of_system("noise"),
+    adder=_of_system("noise_adder"),
+)
+def declared_upper(level: SoundPower, adder: SoundPower) -> SoundPower:
+    return SoundPower.of(level.amount + adder.amount, "B")
+
+
 @fact(
     "noise.sound_power",
-    say("Declared sound power in all"),
-    short=say("Sound power"),
+    say("Sound power, estimated from parts"),
+    short=say("Estimated"),
     formula=say("{sum}; levels of one edition of the standard only", sum=INCOHERENT),
     source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
+    basis=Basis.ESTIMATED,
     assumes=say("each part is as loud as it was declared, all at once; the casing changes nothing"),
     declared=Inspected(_declared),
 )
@@ -67,8 +121,8 @@ def sound_power(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
 
 @fact(
     "noise.edition",
-    say("What the sound power is declared by"),
-    short=say("Declared by"),
+    say("Sound power of the parts declared by"),
+    short=say("Parts declared by"),
     formula=say(
         "the editions that parts name: LWAd in that of 1988, the mean LWA,m in that of 2017"
     ),
@@ -82,11 +136,28 @@ def edition(declared: tuple[NoiseDeclaration, ...]) -> tuple[Words, ...] | None:
 
 
 @fact(
+    "noise.mixed",
+    say("Sound power of the parts not added"),
+    formula=say("the editions, where parts declare by more than one"),
+    source="ISO 9296:1988, ISO 9296:2017",
+    editions="noise.edition",
+)
+def mixed(editions: tuple[Words, ...]) -> Message | None:
+    if len(editions) < 2:
+        return None
+    return say(
+        "parts declare by different editions ({editions}), whose levels are different quantities",
+        editions=listed(editions),
+    )
+
+
+@fact(
     "noise.upper_limit",
-    say("Upper limit of the sound power"),
-    short=say("Upper limit"),
+    say("Upper limit of the sound power, estimated from parts"),
+    short=say("Estimated, upper limit"),
     formula=say("{sum}, of LWA,c = LWA,m + Kv of each part", sum=INCOHERENT),
     source="ISO 9296:2017",
+    basis=Basis.ESTIMATED,
     declared=Inspected(_declared),
 )
 def upper_limit(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:

@@ -1,15 +1,18 @@
-"""How warm the air may come in: by the operating class, the parts, and the altitude."""
+"""How warm the air may come in: by the class, the altitude, the parts, the air and the rules."""
 
 from decimal import Decimal
+from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.constants import (
     DERATED_FROM,
     HIGHEST_ELEVATION,
     OPERATING_CLASSES,
+    ZERO_CELSIUS,
 )
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Condition, Inspected, leaf, platform
+from specgen.facts.inlet_rules import HeldByRules, RuleLimit, to_tenth
+from specgen.facts.inputs import Condition, FactOf, Inspected, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.grouped import grouped
 from specgen.messages import Words, say
@@ -18,6 +21,7 @@ from specgen.quantity import (
     Length,
     Temperature,
     TemperatureDifference,
+    VolumeFlow,
 )
 
 fact = Calculators()
@@ -69,17 +73,66 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 
 
 @fact(
-    "cooling.inlet_limit",
-    say("Inlet limit of class and parts, before rules"),
-    short=say("Inlet limit"),
+    "cooling.inlet_of_parts",
+    say("Inlet limit of class and parts"),
     formula=say("least of the class at this altitude and what fitted parts allow"),
     source=CLASS_SOURCE,
-    assumes=say("declared rules do not allow less; a check tells where they do"),
     of_class="cooling.class_limit",
     of_parts=Inspected(_limits),
 )
-def inlet_limit(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> Temperature:
+def inlet_of_parts(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> Temperature:
     return min((of_class, *of_parts))
+
+
+@fact(
+    "cooling.inlet_of_air",
+    say("Inlet limit of the airflow"),
+    formula=say(
+        "inlet temperature in K x airflow there is / airflow needed, in degC: the warmer air is, "
+        "the less heat it carries; the airflow is that after a fan has failed where there are "
+        "several"
+    ),
+    source="ideal gas, dry air",
+    inlet=Condition("inlet"),
+    needed="cooling.airflow_needed",
+    room="cooling.airflow_headroom",
+    left=FactOf("cooling.airflow_headroom_left", optional=True),
+)
+def inlet_of_air(
+    inlet: Temperature, needed: VolumeFlow, room: VolumeFlow, left: VolumeFlow | None
+) -> Temperature | None:
+    if needed.amount <= 0:
+        return None
+    there_is = needed + min((room, left or room))
+    kelvin = (inlet.amount + ZERO_CELSIUS.value) * (there_is / needed)
+    return Temperature.of(kelvin - ZERO_CELSIUS.value, "degC")
+
+
+RULES: Final = HeldByRules("cooling.inlet_of_parts")
+
+
+@fact(
+    "cooling.inlet_limit",
+    say("Maximum inlet temperature"),
+    short=say("Max. inlet"),
+    formula=say(
+        "least of the class at this altitude, what fitted parts allow, what the airflow allows "
+        "and what declared rules allow; down to a tenth of a degree"
+    ),
+    source=CLASS_SOURCE,
+    assumes=say("rules are asked about temperatures a degree apart, and about tenths between"),
+    of_parts="cooling.inlet_of_parts",
+    of_air=FactOf("cooling.inlet_of_air", optional=True),
+    of_rules=RULES,
+)
+def inlet_limit(
+    of_parts: Temperature, of_air: Temperature | None, of_rules: tuple[RuleLimit, ...]
+) -> Temperature | None:
+    """None where rules allow no inlet temperature at all."""
+    if any(each.limit is None for each in of_rules):
+        return None
+    stated = (each.limit for each in of_rules if each.limit is not None)
+    return to_tenth(min((of_parts, *stated, *(() if of_air is None else (of_air,)))))
 
 
 def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words], ...], Trail]:
@@ -94,29 +147,45 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words],
 
 @fact(
     "cooling.inlet_limit_by",
-    say("Inlet limit set by"),
-    formula=say("the parts that allow least, or the class where none allows less"),
+    say("Maximum inlet temperature set by"),
+    short=say("Set by"),
+    formula=say("the parts, the rules, the airflow that allow least, or the class"),
     limit="cooling.class_limit",
     parts=Inspected(_named),
+    air=FactOf("cooling.inlet_of_air", optional=True),
+    rules=RULES,
     operating_class=platform("operating_class"),
     altitude=Condition("altitude"),
 )
 def inlet_limit_by(
     limit: Temperature,
     parts: tuple[tuple[Temperature, Words], ...],
+    air: Temperature | None,
+    rules: tuple[RuleLimit, ...],
     operating_class: str,
     altitude: Length,
 ) -> tuple[Words, ...]:
-    least = min((limit, *(allowed for allowed, _ in parts)))
+    of_class = say("class {name} at {altitude}", name=operating_class, altitude=altitude)
+    never = [each.rule.code.id for each in rules if each.limit is None]
+    if never:
+        return tuple(say("rule {code}", code=code) for code in never)
+    of_rules = tuple(
+        (each.limit, say("rule {code}", code=each.rule.code.id))
+        for each in rules
+        if each.limit is not None
+    )
+    of_air = () if air is None else ((air, say("the airflow of the fans")),)
+    found = ((limit, of_class), *parts, *of_air, *of_rules)
+    least = min(allowed for allowed, _ in found)
     if least == limit:
-        return (say("class {name} at {altitude}", name=operating_class, altitude=altitude),)
-    return tuple(words for allowed, words in parts if allowed == least)
+        return (of_class,)
+    return tuple(words for allowed, words in found if allowed == least)
 
 
 @fact(
     "cooling.inlet_margin",
     say("Inlet temperature to spare"),
-    formula=say("inlet limit less inlet temperature"),
+    formula=say("maximum inlet temperature less inlet temperature"),
     limit="cooling.inlet_limit",
     inlet=Condition("inlet"),
 )

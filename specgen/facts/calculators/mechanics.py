@@ -1,7 +1,16 @@
-"""Size, mass, and how systems fit into a rack and onto a floor."""
+"""Size, mass, and how many people lift a system."""
+
+from math import ceil
+from typing import Final
 
 from specgen.assembly import Assembly
-from specgen.facts.constants import LOAD_CONSTANT, REFERENCE_MASS
+from specgen.facts.constants import (
+    LOAD_CONSTANT,
+    MOST_LIFTERS,
+    REFERENCE_MASS,
+    REFERENCE_MASS_WOMEN,
+    TEAM_MULTIPLIER,
+)
 from specgen.facts.fact import Trail
 from specgen.facts.inputs import (
     Inspected,
@@ -44,29 +53,59 @@ def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
     return len(found), fields_of(found, "mass")[1]
 
 
+THRESHOLDS: Final = (
+    (REFERENCE_MASS_WOMEN, say("{mass} (reference mass for women, ISO 11228-1:2021)")),
+    (LOAD_CONSTANT, say("{mass} (load constant, revised NIOSH lifting equation)")),
+    (REFERENCE_MASS, say("{mass} (reference mass for men, ISO 11228-1:2021)")),
+)
+"""Published masses that one person should not lift more than."""
+
+
 @fact(
-    "mechanics.lifting",
+    "mechanics.lifting_reached",
     say("Lifting thresholds reached"),
     formula=say("published masses that the machine's is not below"),
-    source="; ".join(f"{each.source}: {each.value} kg" for each in (LOAD_CONSTANT, REFERENCE_MASS)),
+    source="; ".join(f"{each.source}: {each.value} kg" for each, _ in THRESHOLDS),
     mass="mechanics.mass",
 )
-def lifting(mass: Mass) -> tuple[Message, ...]:
+def lifting_reached(mass: Mass) -> tuple[Message, ...]:
     """Each threshold in words with its source; labels for two or three persons are no standard."""
-    thresholds = (
-        (
-            LOAD_CONSTANT,
-            say(
-                "{mass} (load constant, revised NIOSH lifting equation)",
-                mass=Mass.of(LOAD_CONSTANT.value, "kg"),
-            ),
-        ),
-        (
-            REFERENCE_MASS,
-            say(
-                "{mass} (reference mass, ISO 11228-1:2021)",
-                mass=Mass.of(REFERENCE_MASS.value, "kg"),
-            ),
-        ),
+    return tuple(
+        words.filled(mass=Mass.of(least.value, "kg"))
+        for least, words in THRESHOLDS
+        if mass.in_unit("kg") >= least.value
     )
-    return tuple(words for least, words in thresholds if mass.in_unit("kg") >= least.value)
+
+
+@fact(
+    "mechanics.lifting_persons",
+    say("People needed to lift it"),
+    formula=say(
+        "one up to 20 kg, the reference mass that holds for all adults; of several, each up to "
+        "0.85 x 20 kg"
+    ),
+    source=TEAM_MULTIPLIER.source,
+    assumes=say("lifted seldom, close to the body, from hip height, with a good grip"),
+    mass="mechanics.mass",
+)
+def lifting_persons(mass: Mass) -> int:
+    kilograms, alone = mass.in_unit("kg"), REFERENCE_MASS_WOMEN.value
+    return 1 if kilograms <= alone else ceil(kilograms / (alone * TEAM_MULTIPLIER.value))
+
+
+@fact(
+    "mechanics.lifting",
+    say("Lifting"),
+    formula=say("so many people, up to three; a mechanical lift beyond that"),
+    source=f"{TEAM_MULTIPLIER.source}; three people at most: {MOST_LIFTERS.source}",
+    persons="mechanics.lifting_persons",
+)
+def lifting(persons: int) -> Message:
+    """Who or what lifts it, as the object of a sentence."""
+    if persons > MOST_LIFTERS.value:
+        return say("a mechanical lift")
+    words = {
+        1: say("one person"),
+        2: say("two people or a mechanical lift"),
+    }
+    return words.get(persons, say("three people or a mechanical lift"))

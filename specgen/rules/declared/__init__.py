@@ -18,7 +18,7 @@ on them is silent; a finding has said so already.
 Conditions are read by `specgen.expressions`, which says what can stand in them.
 """
 
-from specgen.rules.declared.compile import (
+from specgen.facts.rule_book import (
     CompiledRule,
     RuleBook,
     rule_book,

@@ -10,9 +10,9 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts import Facts
+from specgen.facts.rule_book import CompiledRule, RuleBook
 from specgen.frozen import frozen
 from specgen.quantity import show
-from specgen.rules.declared.compile import CompiledRule, RuleBook
 from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
@@ -25,18 +25,17 @@ def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Findi
     build = assembly.build
     if build is None or not book.rules:
         return
-    day = build.date or assembly.definitions.project.date
     evaluator = Evaluator(assembly, facts)
     context = _RuleContext(assembly, evaluator, unsettled_kinds(assembly))
     for rule in book.general:
-        if rule.covers(assembly.platform) and rule.in_force(day):
+        if rule.concerns(assembly):
             yield from _judged(context, rule, [])
     held: dict[str, list[FittedPart]] = {}
     for fitted in evaluator.members(_holders(assembly, book)) if book.of_parts else ():
         held.setdefault(fitted.part.id, []).append(fitted)
     for name, seats in held.items():
         for rule in book.of_parts.get(name, ()):
-            if rule.in_force(day):
+            if rule.concerns(assembly):
                 yield from _judged(context, rule, seats)
 
 
@@ -65,10 +64,10 @@ def _judged(
     lines: dict[Span | None, list[FittedPart]] = {}
     context.evaluator.begin()
     try:
-        if not asked and _breaks(context.evaluator, rule, None):
+        if not asked and rule.broken(context.evaluator, None):
             lines[None] = []
         for fitted in asked:
-            if _breaks(context.evaluator, rule, fitted):
+            if rule.broken(context.evaluator, fitted):
                 lines.setdefault(fitted.place.at, []).append(fitted)
     except TooLong:
         yield _too_long(rule)
@@ -76,13 +75,6 @@ def _judged(
     for line, broken in lines.items():
         alike = broken if rule.reads.it else [each for each in seats if each.place.at == line]
         yield _broken(context, rule, alike)
-
-
-def _breaks(evaluator: Evaluator, rule: CompiledRule, it: FittedPart | None) -> bool:
-    evaluator.it = it
-    if rule.when is not None and not evaluator.holds(rule.when.tree):
-        return False
-    return evaluator.holds(rule.must.tree) is rule.forbids
 
 
 def _unsettled(context: _RuleContext, rule: CompiledRule) -> bool:

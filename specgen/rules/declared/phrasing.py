@@ -11,10 +11,10 @@ from typing import Final
 
 from specgen.expressions import nodes
 from specgen.expressions.types import TypeSort
+from specgen.facts.rule_book import CompiledRule
 from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say, say_as
 from specgen.model import places as places_
-from specgen.rules.declared.compile import CompiledRule
 from specgen.rules.declared.nouns import QUOTED, RULE, Nouns, Quotes, field_words, joined, noun_of
 
 _DEGREES: Final[Mapping[nodes.Comparator, str]] = {

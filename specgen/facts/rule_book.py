@@ -1,20 +1,25 @@
-"""All declared rules of a project, read once: typed trees, and what stands in their way."""
+"""All declared rules of a project, read once: typed trees, and what stands in their way.
+
+They are read here rather than among the checks, since a fact rests on them: the highest inlet
+temperature. What a broken one is told as is for `rules.declared`.
+"""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date
 from functools import lru_cache
 from typing import Final, Literal
 
+from specgen.assembly import Assembly
 from specgen.diagnostics import Code, Finding, Label, Severity, Span, codes
+from specgen.expressions.evaluate import Evaluator, FittedPart
 from specgen.expressions.read import Statement, read
 from specgen.expressions.reads import Reads, reads_of
 from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, SourceText, text_at
-from specgen.expressions.vocabulary import Places, Vocabulary
-from specgen.facts import known_facts
+from specgen.expressions.vocabulary import FactNames, Places, Vocabulary
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
+from specgen.model.fields import Day
 from specgen.model.pedigree import FieldPath
 
 Scope = Literal["project", "family", "platform", "part"]
@@ -53,7 +58,21 @@ class CompiledRule:
                 return name == platform.family
         return True
 
-    def in_force(self, day: date | None) -> bool:
+    def concerns(self, assembly: Assembly) -> bool:
+        """Whether it is applied to a system on its day."""
+        build = assembly.build
+        own = None if build is None else build.date
+        day = own or assembly.definitions.project.date
+        return self.covers(assembly.platform) and self.in_force(day)
+
+    def broken(self, evaluator: Evaluator, it: FittedPart | None) -> bool:
+        """Whether a system breaks it, on a part's rule where that part sits. Raises `TooLong`."""
+        evaluator.it = it
+        if self.when is not None and not evaluator.holds(self.when.tree):
+            return False
+        return evaluator.holds(self.must.tree) is self.forbids
+
+    def in_force(self, day: Day | None) -> bool:
         """Whether it is applied on a day; where no day is known it is."""
         first, last = self.rule.from_, self.rule.until
         if day is None:
@@ -83,6 +102,12 @@ class RuleBook:
 EMPTY: Final = RuleBook()
 
 
+def _known(definitions: Definitions) -> FactNames:
+    from specgen.facts import known_facts  # that room has the calculators, one of which reads rules
+
+    return known_facts(definitions)
+
+
 def statement_of(
     plain: str, definitions: Definitions, platform: Platform
 ) -> tuple[Statement | None, tuple[Finding, ...]]:
@@ -92,9 +117,7 @@ def statement_of(
     """
     text = SourceText.of(plain, Span("", 0, 0, 0, 0))
     try:
-        vocabulary = Vocabulary(
-            definitions, Places(definitions), known_facts(definitions), (platform,)
-        )
+        vocabulary = Vocabulary(definitions, Places(definitions), _known(definitions), (platform,))
         return Statement(read(text, vocabulary), text), ()
     except Refused as refused:
         return None, (refused.finding(text),)
@@ -184,9 +207,7 @@ class _Compiler:
             case Family(id=name):
                 platforms = tuple(each for each in platforms if each.family == name)
         it = (owner.kind,) if isinstance(owner, Part) else ()
-        return Vocabulary(
-            self.definitions, self.places, known_facts(self.definitions), platforms, it
-        )
+        return Vocabulary(self.definitions, self.places, _known(self.definitions), platforms, it)
 
     def _statement(
         self, plain: str | None, origin: Origin, path: FieldPath, vocabulary: Vocabulary
