@@ -128,9 +128,14 @@ def held_back(case: Case, found: Iterable[Finding]) -> Case:
     return replace(case, findings=arrange([*case.findings, *errors])) if errors else case
 
 
-def bare_case(definitions: Definitions, platform: Platform, reach: "Reach | None" = None) -> Case:
+def bare_case(
+    definitions: Definitions,
+    platform: Platform,
+    reach: "Reach | None" = None,
+    at: Conditions = ANYWHERE,
+) -> Case:
     """Assemble and calculate a platform with nothing fitted: no mistake, so nothing is judged."""
-    assembly = assemble(definitions, platform, None)
+    assembly = assemble(definitions, platform, None, at)
     facts = facts_of(assembly)
     if reach is not None:
         facts = facts.merged_with(reach.facts)
@@ -153,14 +158,14 @@ def systems_of(definitions: Definitions, known: Mapping[str, Case] | None = None
     return system
 
 
-def example_of(definitions: Definitions, platform: Platform) -> Case:
+def example_of(definitions: Definitions, platform: Platform, at: Conditions = ANYWHERE) -> Case:
     """A system to show a platform by: its first published build without errors, else it bare."""
     for build in definitions.builds.values():
         if build.platform == platform.id and build.published:
-            case = case_of(definitions, build)
+            case = case_of(definitions, build, at)
             if case is not None and case.sound:
                 return case
-    return bare_case(definitions, platform)
+    return bare_case(definitions, platform, at=at)
 
 
 def compose(

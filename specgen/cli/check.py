@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.cli.one_build import files_of_others, kept
+from specgen.cli.one_build import asked, files_of_others, kept
 from specgen.cli.terminal import (
+    asked_conditions,
     in_project,
     keeping,
     no_such,
@@ -22,6 +23,7 @@ from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
+from specgen.model import Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
 from specgen.shipped import own_templates
 
@@ -34,6 +36,7 @@ if TYPE_CHECKING:
 @click.command("check")
 @click.argument("build", required=False)
 @in_project
+@asked_conditions
 @quietly
 @click.option(
     "--format",
@@ -48,6 +51,7 @@ if TYPE_CHECKING:
 def command(
     build: str | None,
     project: Path,
+    at: tuple[str, ...],
     quiet: bool,
     form: str,
     limit: int,
@@ -56,6 +60,7 @@ def command(
 ) -> int:
     """Find what is wrong with the definitions, the builds and the templates, or with one BUILD.
 
+    Conditions asked for with --at go before those that the definitions state.
     For one BUILD with errors, the nearest builds that pass are named; positions of --keep stay in
     them as they are.
     Exit status: 0 no finding of severity error, 1 errors found, 2 could not read, 3 specgen itself
@@ -64,7 +69,8 @@ def command(
     if keep is not None and build is None:
         raise click.UsageError("--keep is about one BUILD")
     faults: list[Exception] = []
-    found, findings = _found(build, project, deep, faults)
+    conditions = asked(at)
+    found, findings = _found(build, project, conditions, deep, faults)
     message = tuple(map(in_a_line, faults))
     if form == "json":
         from specgen.diagnostics.as_json import json_text
@@ -83,18 +89,19 @@ def command(
             from specgen.cli.solver_help import print_nearest
 
             case = found.cases.get(build)
-            print_nearest(found, build, () if case is None else kept(keep, case))
+            names = () if case is None else kept(keep, case)
+            print_nearest(found, build, names, conditions)
     if faults:
         raise faults[0] if len(faults) == 1 else ExceptionGroup("several", faults)
     return 2 if found is None or found.definitions is None else status_of(findings)
 
 
 def _found(
-    build: str | None, project: Path, deep: bool, faults: list[Exception]
+    build: str | None, project: Path, at: Conditions, deep: bool, faults: list[Exception]
 ) -> tuple[Survey | None, Findings]:
     """Everything found; what our own code raises on the way goes to `faults` and stops no other."""
     try:
-        found = survey(project, build, faults=faults)
+        found = survey(project, build, at, faults)
     except OSError:
         raise
     except Exception as fault:

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import findings_about, kept, one_build
+from specgen.cli.one_build import asked, findings_about, kept, one_build
 from specgen.cli.output import steering_nothing, write_out
-from specgen.cli.terminal import in_project, keeping, planned_too, print_findings
+from specgen.cli.terminal import asked_conditions, in_project, keeping, planned_too, print_findings
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless, lines_of
 from specgen.limits.build_text import anew, written
@@ -21,6 +21,7 @@ from specgen.source import YamlMapping
 @click.command("complete")
 @click.argument("build")
 @in_project
+@asked_conditions
 @click.option(
     "--least",
     type=click.Choice(["parts", "price", "power", "mass"]),
@@ -38,6 +39,7 @@ from specgen.source import YamlMapping
 def command(
     build: str,
     project: Path,
+    at: tuple[str, ...],
     least: str,
     planned: bool,
     keep: str | None,
@@ -47,10 +49,12 @@ def command(
 
     With --keep, only the positions named stay as they are; of the others as few change as can.
 
-    What was added, and what the checks say without it, is told beside.
+    What was added, and what the checks say without it, is told beside. Conditions asked for with
+    --at go before those that it states.
+
     Exit status: 0 completed, 1 no valid build holds all that it has, 2 could not read.
     """
-    found, case = one_build(project, build)
+    found, case = one_build(project, build, at)
     assert found.definitions is not None
     assert case.build is not None
     if worst(found.loaded.findings) is Severity.ERROR:
@@ -59,7 +63,7 @@ def command(
     try:
         definitions = found.definitions.with_planned() if planned else found.definitions
         names = None if keep is None else kept(keep, case)
-        proposal = completed(definitions, case.build, least, names)
+        proposal = completed(definitions, case.build, least, names, asked(at))
     except (NoSolver, NotIntegral, TooLarge, Unpriced) as problem:
         raise click.ClickException(harmless(str(problem))) from None
     if proposal is None:

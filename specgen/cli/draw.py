@@ -7,7 +7,7 @@ import click
 from specgen.cli.one_build import findings_about
 from specgen.cli.output import write_out
 from specgen.cli.systems import system
-from specgen.cli.terminal import in_project, print_findings
+from specgen.cli.terminal import asked_conditions, in_project, print_findings
 from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.drawings import LayoutEngine, standalone
 from specgen.drawings.png import png
@@ -17,6 +17,7 @@ from specgen.drawings.png import png
 @click.argument("name", metavar="BUILD|PLATFORM")
 @click.argument("what", type=click.Choice(list(DRAWINGS)))
 @in_project
+@asked_conditions
 @click.option("--to", "form", type=click.Choice(["svg", "png"]), default="svg", help="The format.")
 @click.option(
     "-o",
@@ -31,13 +32,19 @@ from specgen.drawings.png import png
     help="Lay out with the embedded program, or with this system's dot.",
 )
 def command(
-    name: str, what: str, project: Path, form: str, output: Path | None, engine: str
+    name: str,
+    what: str,
+    project: Path,
+    at: tuple[str, ...],
+    form: str,
+    output: Path | None,
+    engine: str,
 ) -> int:
     """Draw a build: its topology, a side of it to scale, its memory, lanes, power, or rack.
 
     A platform is drawn with nothing in it.
     """
-    found, case = system(project, name)
+    found, case = system(project, name, at)
     if not case.sound:
         print_findings(findings_about(found, name), found.sources.texts, project)
         return 1

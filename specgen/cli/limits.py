@@ -23,7 +23,7 @@ from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import Conflict, binding
 from specgen.limits.limit import Limit, Status
-from specgen.limits.limit_tables import AXES, LimitsAtChoice, choices, table_of
+from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.solve import Solver
 from specgen.limits.solver import NoSolver, NotIntegral
@@ -31,6 +31,7 @@ from specgen.limits.wish import Wish, granted
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
 from specgen.quantity import plain, split
+from specgen.rules.unread import unread
 
 UNMET = 1
 
@@ -77,7 +78,7 @@ def command(
     definitions, builds = _read(project, platform)
     if planned:
         definitions = definitions.with_planned()
-    conditions = asked(at)
+    conditions = _asked(at, definitions, by)
     one = example or why
     known = objectives_of(definitions)
     keys = (one,) if one is not None else (only or tuple(known))
@@ -106,6 +107,20 @@ def command(
     else:
         _table(limits)
     return 0
+
+
+def _asked(at: tuple[str, ...], definitions: Definitions, by: str | None) -> Conditions:
+    """The conditions of `--at`; refuses what would change nothing, or what `--by` sets itself."""
+    conditions = asked(at)
+    for name in unread(definitions, conditions):
+        raise click.UsageError(
+            f"--at: `{name}` changes no limit: no check and no rule of the project reads it; "
+            "`specgen facts BUILD --at` works out what rests on it"
+        )
+    sets = SETS_CONDITION.get(by or "")
+    if sets is not None and getattr(conditions, sets) is not None:
+        raise click.UsageError(f"--at: `--by {by}` goes through values of `{sets}` itself")
+    return conditions
 
 
 @contextmanager

@@ -6,7 +6,7 @@ import click
 
 from specgen.cli.document_commands import document_options, write_document
 from specgen.cli.orders import orders_of
-from specgen.cli.terminal import in_project, no_such
+from specgen.cli.terminal import asked_conditions, in_project, no_such
 from specgen.document.sets import order_document
 from specgen.document.several import Order
 from specgen.document.shelf import templates_of
@@ -18,6 +18,7 @@ from specgen.write.writer_options import Paper
 @click.command("prepare")
 @click.argument("builds", nargs=-1, required=True, metavar="BUILD[=COUNT]...")
 @in_project
+@asked_conditions
 @click.option(
     "--document",
     metavar="NAME",
@@ -28,6 +29,7 @@ from specgen.write.writer_options import Paper
 def command(
     builds: tuple[str, ...],
     project: Path,
+    at: tuple[str, ...],
     document: str,
     form: str,
     output: Path | None,
@@ -44,7 +46,7 @@ def command(
     known = documents_about("order", project)
     if document not in known:
         raise no_such("document about an order", document, list(known))
-    orders = orders_of(builds, project)
+    orders = orders_of(builds, project, at)
     if orders is None:
         return 1
     definitions = orders[0][0].definitions

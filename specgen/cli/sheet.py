@@ -7,10 +7,10 @@ import click
 
 from specgen.cli.cache_folder import kept_folder
 from specgen.cli.document_commands import document_options
-from specgen.cli.one_build import findings_about
+from specgen.cli.one_build import asked, findings_about
 from specgen.cli.output import write_out
 from specgen.cli.systems import family_of, system
-from specgen.cli.terminal import in_project, no_such, print_findings, status_of
+from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, status_of
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
@@ -29,6 +29,7 @@ MOST_TEXTS: Final = 3
 @click.command("sheet")
 @click.argument("build", metavar="BUILD|PLATFORM")
 @in_project
+@asked_conditions
 @click.option(
     "--document",
     metavar="NAME",
@@ -38,6 +39,7 @@ MOST_TEXTS: Final = 3
 def command(
     build: str,
     project: Path,
+    at: tuple[str, ...],
     document: str | None,
     form: str,
     output: Path | None,
@@ -49,7 +51,7 @@ def command(
     A build with errors gets no sheet, since its values could be wrong. What the definitions say
     in words stays in the language that it was written in.
     """
-    found, case = system(project, build)
+    found, case = system(project, build, at)
     if not case.sound:
         print_findings(findings_about(found, build), found.sources.texts, project)
         return 1
@@ -59,8 +61,8 @@ def command(
     known = documents_about(subject, project)
     if name not in known:
         raise no_such(f"document about a {subject}", name, list(known))
-    shown = case if case.build else example_of(case.definitions, case.platform)
-    family = None if case.build else family_of(case.definitions)
+    shown = case if case.build else example_of(case.definitions, case.platform, asked(at))
+    family = None if case.build else family_of(case.definitions, asked(at))
     made, problems = compose(
         name,
         templates,

@@ -9,6 +9,7 @@ from specgen.limits.nearest_builds import nearest
 from specgen.limits.rule_analysis import doubts
 from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.messages import say
+from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey
 
 
@@ -27,8 +28,10 @@ def doubts_about(found: Survey) -> tuple[Finding, ...]:
         return (Finding(codes.NO_SOLVER, message, at),)
 
 
-def print_nearest(found: Survey, name: str, keep: tuple[str, ...] = ()) -> None:
-    """The valid builds nearest to one that has errors, to standard output.
+def print_nearest(
+    found: Survey, name: str, keep: tuple[str, ...] = (), at: Conditions = ANYWHERE
+) -> None:
+    """The valid builds nearest to one that has errors at conditions, to standard output.
 
     Silent where there are none, no solver, or definitions that have errors themselves.
     """
@@ -38,7 +41,7 @@ def print_nearest(found: Survey, name: str, keep: tuple[str, ...] = ()) -> None:
     if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
         return
     try:
-        proposals = nearest(found.definitions, case.build, keep=keep)
+        proposals = nearest(found.definitions, case.build, keep=keep, at=at)
     except (NoSolver, NotIntegral, TooLarge):
         return
     proposals = tuple(

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.cli.one_build import findings_about, one_build
+from specgen.cli.one_build import asked, findings_about, one_build
 from specgen.cli.terminal import NoSuch, no_such, print_findings, remembered
-from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case, FamilyCase
-from specgen.model import Definitions
+from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.pipeline import Survey, bare_case, case_of, held_back, read
 
 if TYPE_CHECKING:
@@ -20,7 +19,7 @@ if TYPE_CHECKING:
 def system(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, Case]:
     """A build by its id, else a platform; ends the command where neither can be read.
 
-    `at` are conditions of a build asked for, `NAME=VALUE`.
+    `at` are conditions asked for, `NAME=VALUE`; what a platform can reach is solved under them.
     """
     try:
         return one_build(project, name, at)
@@ -32,11 +31,9 @@ def system(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, 
         if name not in definitions.platforms:
             known = sorted({*definitions.builds, *definitions.platforms})
             raise no_such("build or platform", name, known) from None
-    if at:
-        message = harmless(f"`--at` asks for conditions of a build, and `{name}` is a platform")
-        raise click.UsageError(message)
-    platform = definitions.platforms[name]
-    case = bare_case(definitions, platform, _reaches(definitions)[name])
+    platform, conditions = definitions.platforms[name], asked(at)
+    reach = _reaches(definitions, conditions)[name]
+    case = bare_case(definitions, platform, reach, conditions)
     return found, held_back(case, found.of_project)
 
 
@@ -72,23 +69,23 @@ def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, 
     return found, tuple(cases) if sound else None
 
 
-def family_of(definitions: Definitions) -> FamilyCase:
+def family_of(definitions: Definitions, at: Conditions = ANYWHERE) -> FamilyCase:
     """The platforms with what they can reach, and the builds, to stand beside a platform."""
-    reach = _reaches(definitions)
+    reach = _reaches(definitions, at)
     platforms = {
-        name: bare_case(definitions, platform, reach[name])
+        name: bare_case(definitions, platform, reach[name], at)
         for name, platform in definitions.platforms.items()
     }
     builds = {}
     for name, build in definitions.builds.items():
-        case = case_of(definitions, build)
+        case = case_of(definitions, build, at)
         if case is not None:
             builds[name] = (case.facts, case.sound)
     return FamilyCase(definitions, platforms, builds)
 
 
-def _reaches(definitions: Definitions) -> "Mapping[str, Reach]":
+def _reaches(definitions: Definitions, at: Conditions = ANYWHERE) -> "Mapping[str, Reach]":
     from specgen.cli.cache_folder import kept_folder  # most commands are about a build
     from specgen.limits.reach import reaches
 
-    return reaches(definitions, kept_folder())
+    return reaches(definitions, kept_folder(), at=at)

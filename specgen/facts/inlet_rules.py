@@ -13,8 +13,8 @@ from typing import Any, Final
 from specgen.assembly import Assembly
 from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts.fact import Declared, Facts, Rests
-from specgen.facts.inputs import Condition, Context
-from specgen.facts.registry import AnyCalculator
+from specgen.facts.inputs import Context
+from specgen.facts.resting import rests_on
 from specgen.facts.rule_book import CompiledRule, rule_book
 from specgen.frozen import frozen
 from specgen.model import Definitions
@@ -87,30 +87,8 @@ def _speaking(definitions: Definitions) -> tuple[CompiledRule, ...]:
 def _reads_inlet(definitions: Definitions, rule: CompiledRule) -> bool:
     if INLET in rule.reads.conditions:
         return True
-    resting = [_rests_on_inlet(definitions, key) for key in rule.reads.facts]
-    return any(resting) and not OWN & rule.reads.facts
-
-
-def _rests_on_inlet(definitions: Definitions, key: str) -> bool:
-    from specgen.facts import ledger_of  # that room has the calculators, which read this one
-
-    by_key = ledger_of(definitions).by_key
-    waiting, seen = [key], set[str]()
-    while waiting:
-        name = waiting.pop()
-        calculator = by_key.get(name)
-        if calculator is None or name in seen:
-            continue
-        seen.add(name)
-        if _states_inlet(calculator):
-            return True
-        waiting.extend(calculator.needs)
-    return False
-
-
-def _states_inlet(calculator: AnyCalculator) -> bool:
-    inputs = calculator.inputs.values()
-    return any(isinstance(entry, Condition) and entry.name == INLET for entry in inputs)
+    resting = (rests_on(definitions, key, INLET) for key in rule.reads.facts)
+    return not OWN & rule.reads.facts and any(resting)
 
 
 def _highest(assembly: Assembly, rule: CompiledRule, most: Decimal) -> Decimal | None:

@@ -142,3 +142,5 @@ AXES: Final[Mapping[str, Axis]] = {
     "inlet": _inlets,
 }
 """What limits may depend on."""
+SETS_CONDITION: Final = {"supplies": "redundancy", "inlet": "inlet"}
+"""The conditions that go through values along an axis."""

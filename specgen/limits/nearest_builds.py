@@ -1,6 +1,7 @@
 """The valid builds nearest to one that is not whole or not sound."""
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from typing import Any, Final
 
 from specgen.assembly import Assembly, assemble
@@ -11,7 +12,18 @@ from specgen.limits.build_text import fills_of, joined, text_of, written
 from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import BoolVar, Goal
-from specgen.model import Build, Definitions, Drive, Fill, Part, condensed, expand
+from specgen.model import (
+    ANYWHERE,
+    CONDITIONS,
+    Build,
+    Conditions,
+    Definitions,
+    Drive,
+    Fill,
+    Part,
+    condensed,
+    expand,
+)
 from specgen.rules import judge
 
 MOST_OFFERED: Final = 3
@@ -64,14 +76,19 @@ class Proposal:
 
 
 def nearest(
-    definitions: Definitions, build: Build, most: int = MOST_OFFERED, keep: Collection[str] = ()
+    definitions: Definitions,
+    build: Build,
+    most: int = MOST_OFFERED,
+    keep: Collection[str] = (),
+    at: Conditions = ANYWHERE,
 ) -> tuple[Proposal, ...]:
     """The valid builds of fewest changed positions, the nearest first. Raises what `Solver` does.
 
     Each further one takes another kind of remedy, as long as there are any; none holds all that
-    another changes. Positions of the names in `keep` stay as they are.
+    another changes. Positions of the names in `keep` stay as they are. Conditions `at` go
+    before those that the build states.
     """
-    solver = _solver(definitions, build)
+    solver = _solver(definitions, build, at)
     fills = fills_of(build)
     held = _kept(solver, fills, keep)
     if held is None:
@@ -131,6 +148,7 @@ def completed(
     build: Build,
     least: str = "parts",
     keep: Collection[str] | None = None,
+    at: Conditions = ANYWHERE,
 ) -> Proposal | None:
     """A build filled up until it is sound: what it has stays, `least` of the rest is added.
 
@@ -139,7 +157,7 @@ def completed(
     names must stay as they are; of the others as few as can be change. None where no valid build
     holds all that it has. Raises what `Solver` does, and `Unpriced`.
     """
-    solver = _solver(definitions, build)
+    solver = _solver(definitions, build, at)
     fills = fills_of(build)
     held = _kept(solver, fills, fills if keep is None else keep)
     if held is None:
@@ -161,11 +179,13 @@ def completed(
     return _proposal(solver, build, fills, fills_of(found.build), why=keep is None)
 
 
-def _solver(definitions: Definitions, build: Build) -> Solver:
+def _solver(definitions: Definitions, build: Build, at: Conditions) -> Solver:
     platform = definitions.platforms[build.platform]
     if any(entry.code == codes.PLANNED_PART.id for entry in build.allow):
         definitions = definitions.with_planned()
-    return Solver(definitions, platform, build.conditions, published=build.published)
+    asked = {name: getattr(at, name) for name in CONDITIONS if getattr(at, name) is not None}
+    conditions = replace(build.conditions, **asked)
+    return Solver(definitions, platform, conditions, published=build.published)
 
 
 class Unpriced(Exception):

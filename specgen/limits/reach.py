@@ -12,7 +12,7 @@ from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
 from specgen.limits.solver import NotIntegral
 from specgen.messages import Words, say
-from specgen.model import Definitions, Platform
+from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 
 HOW = {
     Status.PROVED: say("proved by a solver; a build that passes the checks reaches it"),
@@ -42,7 +42,9 @@ class Reach:
         definitions: Definitions,
         platform: Platform,
         solve: Callable[[Definitions, Platform], tuple[Limit, ...]],
+        at: Conditions = ANYWHERE,
     ) -> None:
+        self._at = at
         self._definitions, self._platform, self._solve = definitions, platform, solve
         self.facts = Facts(
             tuple(f"limits.{key}" for key in printed(definitions, platform)), {}, self._fact
@@ -74,20 +76,22 @@ class Reach:
 
     def _binding(self, limit: Limit) -> tuple[Declared, ...]:
         """The pedigree: statements without which the limit would be passed."""
-        found = binding(self._definitions, self._platform, limit)
+        found = binding(self._definitions, self._platform, limit, self._at)
         return tuple(
             Declared(str(reason.words), f"binding {reason.code}".strip(), reason.place)
             for reason in (found.reasons if found else ())
         )
 
 
-def reaches(definitions: Definitions, folder: Path | None, jobs: int = 1) -> Mapping[str, Reach]:
-    """What each platform can reach, by its id; what is proved is kept in `folder`."""
+def reaches(
+    definitions: Definitions, folder: Path | None, jobs: int = 1, at: Conditions = ANYWHERE
+) -> Mapping[str, Reach]:
+    """What each platform can reach at conditions, by its id; what is proved is kept in `folder`."""
 
     def solve(definitions: Definitions, platform: Platform) -> tuple[Limit, ...]:
-        return kept_limits(definitions, platform, folder, jobs=jobs)
+        return kept_limits(definitions, platform, folder, at=at, jobs=jobs)
 
     return {
-        name: Reach(definitions, platform, solve)
+        name: Reach(definitions, platform, solve, at)
         for name, platform in definitions.platforms.items()
     }

@@ -84,9 +84,7 @@ def test_lifting_thresholds_are_those_that_are_published(mass, reached):
     assert in_english(lifting_reached(Mass.of(mass))) == reached
 
 
-@pytest.mark.memory(
-    "mechanics", "ISO 11228-1: 0.85 x 20 kg for each of several"
-)
+@pytest.mark.memory("mechanics", "ISO 11228-1: 0.85 x 20 kg for each of several")
 @pytest.mark.parametrize(
     ("mass", "people", "who"),
     [
