@@ -90,4 +90,6 @@ def _print(parts: PartsList) -> None:
         table.add_row(*map(Text, row))
     console.print(table)
     missing = f", {parts.without_mass} lines without a mass" if parts.without_mass else ""
-    click.echo(f"{parts.kilograms:f} kg in all{missing}")
+    soldered = parts.kilograms_soldered
+    own = f", {soldered:f} kg of it soldered on" if soldered else ""
+    click.echo(f"{parts.kilograms:f} kg in all{own}{missing}")

@@ -154,7 +154,7 @@ def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
                 "{mass}; {number} parts declare none",
                 mass=mass,
             )
-        yield say("Mass"), words
+        yield say("Weight"), words
     yield from _valued(
         facts,
         ("mechanics.lifting", say("Lifting")),
@@ -181,7 +181,7 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
     )
     yield from _valued(
         facts,
-        ("mechanics.rack_mass", say("Mass of all")),
+        ("mechanics.rack_mass", say("Weight of all")),
         ("mechanics.floor_load", say("Load on the floor")),
         ("power.rack_input", say("Input power of all")),
     )

@@ -91,7 +91,7 @@ def _racked(rows: Sequence[SystemValues]) -> Mass | None:
 
 ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("rack_units", say("Rack units"), say("Rack units, all"), "mechanics.rack_units"),
-    _summed("mass", say("Mass"), say("Mass, all"), "mechanics.mass"),
+    _summed("mass", say("Weight"), say("Weight, all"), "mechanics.mass"),
     _summed("input_idle", say("Input power, idle"), "", "power.idle.input"),
     _summed("input_typical", say("Input power, typical work"), "", "power.typical.input"),
     _summed("input", say("Input power at most"), say("Input at most, all"), "power.maximum.input"),
@@ -129,7 +129,7 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     ),
     OrderFact(
         "rack_and_machines",
-        say("Mass with one empty rack"),
+        say("Weight with one empty rack"),
         "",
         ("mechanics.mass", "mechanics.rack_empty"),
         say("mass of all machines and of one empty rack"),

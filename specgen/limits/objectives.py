@@ -87,8 +87,8 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
         _of("power", say("Maximum power"), "power.maximum", Power, full=True, both=True),
         _of("power-least", say("Maximum power"), "power.maximum", Power, most=False, both=True),
-        _of("mass", say("Mass"), "mechanics.mass", Mass, full=True, both=True),
-        _of("mass-least", say("Mass"), "mechanics.mass", Mass, most=False, both=True),
+        _of("mass", say("Weight"), "mechanics.mass", Mass, full=True, both=True),
+        _of("mass-least", say("Weight"), "mechanics.mass", Mass, most=False, both=True),
     )
 }  # fmt: skip
 """Those that every project has, in the order of the table."""

@@ -130,16 +130,16 @@ class Part:
     number: Annotated[Text | None, Called(noun="order number")] = None
     maker: Text | None = None
     summary: Text | None = None
-    mass: Mass | None = None
+    mass: Annotated[Mass | None, Called("Weight", "weight")] = None
     size: Size | None = None
     power: Draw | None = None
     noise: Annotated[SoundPower | None, Called("Sound power")] = None
     """Declared A-weighted sound power: the statistical maximum LWAd in ISO 9296:1988, the mean
     LWA,m in ISO 9296:2017."""
-    noise_edition: NoiseEdition | None = None
-    noise_adder: SoundPower | None = None
+    noise_edition: Annotated[NoiseEdition | None, Called("Sound power declared by")] = None
+    noise_adder: Annotated[SoundPower | None, Called("Statistical adder Kv")] = None
     """Kv of ISO 9296:2017, which added to the mean gives the upper limit LWA,c."""
-    inlet_limit: Annotated[Temperature | None, Called("Inlet limit")] = None
+    inlet_limit: Annotated[Temperature | None, Called("Maximum inlet temperature")] = None
     brings: Brings = NOTHING
     needs: tuple[Need, ...] = ()
     blocks: Many[NameRange] = ()

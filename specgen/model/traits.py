@@ -54,7 +54,7 @@ class Card(HasLink):
 
     __slots__ = ()
     form: Text = "card"
-    height: Annotated[CardHeight | None, Called("Height of bracket")] = None
+    height: Annotated[CardHeight | None, Called("Bracket height")] = None
     length: CardLength | None = None
     connector: Annotated[Lanes | None, Called("Connector")] = None
     places: Annotated[Positive, Called("Slots it covers", "width in slots")] = 1

@@ -51,7 +51,7 @@ NAMES: Final[Mapping[str, Message]] = {
     "energy": say("Energy"),
     "cooling": say("Cooling"),
     "noise": say("Noise"),
-    "mechanics": say("Size and mass"),
+    "mechanics": say("Dimensions and weight"),
     "regulation": say("Ecodesign duty"),
     "conditions": say("Conditions"),
     "limits": say("Limits"),

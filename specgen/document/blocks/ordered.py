@@ -1,12 +1,24 @@
-"""The list of what to order: quantities, order numbers, positions, status, mass."""
+"""The list of what to order: quantities, order numbers, positions, status, weight."""
+
+from collections.abc import Iterator
 
 from specgen.document.blocks import kinds
 from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.data import parts_list
-from specgen.document.data.values import LineData
+from specgen.document.data.values import LineData, PartsList
 from specgen.document.several import Order
-from specgen.document.tree import Cell, Column, Datum, FactList, Table, link, literal, words
+from specgen.document.tree import (
+    Cell,
+    Column,
+    Datum,
+    FactList,
+    Strong,
+    Table,
+    link,
+    literal,
+    words,
+)
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
 from specgen.model import places
@@ -45,7 +57,8 @@ def parts(order: Order) -> Table | None:
         )
     ]
     if weighed:
-        columns.append(Column(say("Mass")))
+        columns.append(Column(say("Weight")))
+        rows += _weights(made, len(columns), detailed)
     if detailed:
         columns.append(Column(say("Details")))
     return table(say("What to order"), tuple(columns), rows, "parts-table")
@@ -101,8 +114,24 @@ def _mass(line: LineData) -> Cell:
     if line.kilograms is None:
         return words(NONE)
     return value_cell(
-        derived(f"parts.{line.id}.mass", "Mass", Mass.of(line.kilograms), "quantity x mass of one")
+        derived(
+            f"parts.{line.id}.mass",
+            say("Weight"),
+            Mass.of(line.kilograms),
+            "quantity x mass of one",
+        )
     )
+
+
+def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Cell, ...]]:
+    """The last rows: what is soldered on and stands in no line, and the weight of everything."""
+    soldered, after = made.kilograms_soldered, ((),) if detailed else ()
+    blank: tuple[Cell, ...] = ((),) * (columns - 2)
+    if soldered:
+        mass = derived("parts.soldered.mass", say("Weight"), Mass.of(soldered), "sum of masses")
+        yield (words(say("Soldered on, not ordered")), *blank, value_cell(mass), *after)
+    mass = derived("parts.mass", say("Weight"), Mass.of(made.kilograms), "sum of masses")
+    yield ((Strong(words(say("Sum"))),), *blank, (Strong(value_cell(mass)),), *after)
 
 
 def totals(order: Order) -> FactList:
@@ -113,8 +142,12 @@ def totals(order: Order) -> FactList:
     values: tuple[tuple[str, Message, int | Mass], ...] = (
         ("lines", say("Lines"), len(made.lines)),
         ("pieces", say("Pieces"), pieces),
-        ("mass_of_what_is_weighed", say("Mass of what is weighed"), Mass.of(made.kilograms)),
-        ("lines_without_a_mass", say("Lines without a mass"), made.without_mass),
+        (
+            "mass_of_what_is_weighed",
+            say("Weight of everything that declares one"),
+            Mass.of(made.kilograms),
+        ),
+        ("lines_without_a_mass", say("Lines without a weight"), made.without_mass),
         ("lines_not_active", say("Lines not active"), inactive),
     )
     entries = ((label, (Datum(value, f"parts.{key}"),)) for key, label, value in values)

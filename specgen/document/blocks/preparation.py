@@ -67,7 +67,7 @@ def lifting(order: Order) -> tuple[Block, ...]:
         facts = case.facts
         mass, reached = facts.get("mechanics.mass"), facts.value("mechanics.lifting_reached")
         if mass is None or mass.value is None:
-            text = say("{build}: mass not known.", build=case.build.name)
+            text = say("{build}: weight not known.", build=case.build.name)
             items.append((Paragraph((text,)),))
             continue
         named = {

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 
 from specgen.document.case import Case
 from specgen.document.data.values import (
@@ -42,12 +43,14 @@ def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
         if fresh:
             _note(lines, case, build.id)
     order = tuple(OrderedBuild(build=id_, name=names[id_], count=counts[id_]) for id_ in counts)
+    soldered = total(tuple(_soldered(case) * count for case, count in orders))
     made = tuple(_made(lines[key], counts) for key in sorted(lines))
     return PartsList(
         form=FORM,
         builds=order,
         lines=made,
-        kilograms=total(tuple(line.kilograms for line in made)),
+        kilograms=total((*(line.kilograms for line in made), soldered)),
+        kilograms_soldered=soldered,
         without_mass=sum(line.kilograms is None for line in made),
     )
 
@@ -59,6 +62,12 @@ def _note(lines: dict[tuple[str, str], _PartsLine], case: Case, build: str) -> N
         if place.how != "fixed":
             line = lines.setdefault((part.title, part.id), _PartsLine(part, status(part)))
             line.uses.setdefault(build, []).append(place.name)
+
+
+def _soldered(case: Case) -> Decimal:
+    """What the parts weigh that come with what carries them, kg."""
+    fixed = (part for place, part in case.assembly.everything() if place.how == "fixed")
+    return total(tuple(part.mass.in_unit("kg") for part in fixed if part.mass is not None))
 
 
 def _made(line: _PartsLine, counts: dict[str, int]) -> LineData:

@@ -249,7 +249,9 @@ class PartsList:
     builds: tuple[OrderedBuild, ...]
     lines: tuple[LineData, ...]
     kilograms: JsonNumber
-    """Mass of everything whose mass is declared."""
+    """Mass of everything whose mass is declared, what is soldered on included."""
+    kilograms_soldered: JsonNumber
+    """Mass of what is soldered on, which no line lists."""
     without_mass: int
     """Lines whose mass is not declared."""
 

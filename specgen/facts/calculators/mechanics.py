@@ -36,8 +36,8 @@ def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
 
 @fact(
     "mechanics.mass",
-    say("Mass"),
-    formula=say("platform and all parts that declare a mass"),
+    say("Weight"),
+    formula=say("platform and all parts that declare a mass, blanks of empty positions among them"),
     parts=Inspected(_masses),
     chassis=platform("mass"),
 )

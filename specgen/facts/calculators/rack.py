@@ -179,7 +179,7 @@ def rack_units_free(rack: int, count: int | None, units: int) -> int:
 
 @fact(
     "mechanics.rack_mass",
-    say("Mass of all machines in a rack"),
+    say("Weight of all machines in a rack"),
     formula=say("machines in a rack x mass"),
     count=Condition("per_rack"),
     mass="mechanics.mass",
@@ -205,7 +205,7 @@ def rack_headroom(rating: Mass, count: int | None, mass: Mass) -> Mass:
     return rating - mass * (count or 1)
 
 
-fact.stated("mechanics.rack_empty", say("Mass of the empty rack"), Condition("rack_mass"))
+fact.stated("mechanics.rack_empty", say("Weight of the empty rack"), Condition("rack_mass"))
 
 
 @fact(

@@ -54,9 +54,7 @@ class Processor(DrawsPower):
     """Bits of a vector register."""
     operations_per_cycle: Positive | None = None
     """Double-precision operations of a core in a cycle, where the units are not declared."""
-    together: Annotated[
-        Positive, Called("Most in one machine", "largest number in one machine")
-    ] = 1
+    together: Annotated[Positive, Called("Max. in one server", "largest number in one server")] = 1
     """How many of it can work in one system."""
 
 
@@ -74,7 +72,7 @@ class MemoryModule(DrawsPower):
     capacity: DataSize
     speed: TransferRate
     ranks: Annotated[Positive, Called(noun="number of ranks")]
-    device_width: Annotated[Positive, Called("Width of its devices")]
+    device_width: Annotated[Positive, Called("DRAM device width")]
     error_correction: YesNo = True
 
 

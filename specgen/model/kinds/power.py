@@ -58,8 +58,8 @@ class PowerSupply(Swappable):
     """Loads are shares of the greatest of `outputs`."""
     several_outputs: YesNo = False
     """Whether it gives several voltages that carry load, standby apart."""
-    inlet: Text
-    input_current: Current | None = None
+    inlet: Annotated[Text, Called("Power inlet")]
+    input_current: Annotated[Current | None, Called("Rated input current")] = None
     swap: Annotated[Swap, Called("Exchange")] = "hot"
 
 
@@ -71,7 +71,7 @@ class PowerCord(Part):
 
     form: Text
     plug: Text
-    current: Current
+    current: Annotated[Current, Called("Rated current")]
     length: Length | None = None
 
 
@@ -96,7 +96,7 @@ class HeatSink(Cools):
     choose_by: ClassVar[tuple[str, ...]] = ("height", "tdp_limit")
 
     socket: Text
-    height: Annotated[CardHeight | None, Called("Height of bracket")] = None
+    height: Annotated[CardHeight | None, Called("Height class")] = None
     tdp_limit: Annotated[Power, Called("Cools up to", "cooling limit")]
 
 

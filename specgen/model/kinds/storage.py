@@ -37,7 +37,8 @@ class Drive(Swappable, HasLink, Stores, DrawsPower):
     form: Text
     swap: Annotated[Swap, Called("Exchange")]
     lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")] = 1
-    generation: Annotated[Positive, Called("PCIe generation")]
+    generation: Annotated[Positive, Called("Interface generation", "interface generation")]
+    """Of its own interface: 4 for SAS-4 and for NVMe over PCIe 4.0."""
     read: DataRate | None = None
     write: DataRate | None = None
     random_reads: Positive | None = None
