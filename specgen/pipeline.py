@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING
 from specgen.assembly import assemble, resolve
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.case import Case, FamilyCase, Systems
-from specgen.facts import Facts, facts_of
+from specgen.facts import Facts, facts_of, ledger_of
+from specgen.facts.chassis import of_chassis
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -136,7 +137,7 @@ def bare_case(
 ) -> Case:
     """Assemble and calculate a platform with nothing fitted: no mistake, so nothing is judged."""
     assembly = assemble(definitions, platform, None, at)
-    facts = facts_of(assembly)
+    facts = of_chassis(facts_of(assembly), ledger_of(definitions))
     if reach is not None:
         facts = facts.merged_with(reach.facts)
     return Case(definitions, assembly, facts, reach=reach)

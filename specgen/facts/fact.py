@@ -1,7 +1,7 @@
 """Facts and their pedigree."""
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from decimal import Decimal
 from enum import StrEnum
 
@@ -137,6 +137,15 @@ class Facts(Mapping[str, Fact]):
         """These facts and further ones, each still worked out when it is asked for."""
         keys = dict.fromkeys((*self._keys, *others))
         return Facts(keys, self._templates, lambda key: (self if key in self else others)[key])
+
+    def without_value(self, where: "Callable[[Fact], bool]") -> "Facts":
+        """The same facts, those without a value `where` it would mislead."""
+
+        def made(key: str) -> Fact:
+            fact = self[key]
+            return replace(fact, value=None, rests=()) if where(fact) else fact
+
+        return Facts(self._keys, self._templates, made)
 
     def value(self, key: str) -> Value:
         """The value of a fact, None where there is no such fact or it is not declared."""

@@ -36,7 +36,7 @@ OF_PLATFORMS: Final = (
     "mechanics.height",
     "mechanics.depth",
     "mechanics.depth_needed",
-    "mechanics.mass",
+    "mechanics.chassis_mass",
     "processors.sockets",
     "memory.slots",
     "network.management_ports",

@@ -120,7 +120,7 @@ def _index(
     columns = (
         Column(say("Code"), header=True, short=True),
         Column(say("Rule")),
-        Column(say("Weight"), short=True),
+        Column(say("Severity"), short=True),
         Column(say("Declared for")),
         Column(say("In the builds"), short=True),
     )
@@ -173,7 +173,7 @@ def _facts(rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
         "warning": say("warning: somebody has to decide, and to say why"),
         "note": say("note: told to whoever reads the build"),
     }
-    yield say("Weight"), words(weights[rule.code.severity.value])
+    yield say("Severity"), words(weights[rule.code.severity.value])
     dated = rule.rule.from_ or rule.rule.until
     yield say("In force"), words(dates(rule.rule) if dated else say("at all times"))
     yield say("Declared for"), _owner(rule)

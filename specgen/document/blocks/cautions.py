@@ -10,10 +10,22 @@ from specgen.document.tree import Block, Caution, Cell, Inline, Paragraph, Text
 from specgen.messages import say
 
 
-def cautions(case: Case, texts: Texts) -> tuple[Block, ...]:
-    """Every caution the system gives cause for."""
-    made = (_caution(case, caution) for caution in texts.cautions)
-    return tuple(each for each in made if each is not None)
+def cautions(case: Case, texts: Texts, shown: Case | None = None) -> tuple[Block, ...]:
+    """Every caution the system gives cause for; a platform those of the build it is shown by, told
+    in general where each build has its own."""
+    blocks: list[Block] = []
+    for caution in texts.cautions:
+        found = _caution(shown or case, caution)
+        if found is not None:
+            blocks.append(_in_general(caution, found) if case.build is None else found)
+    return tuple(blocks)
+
+
+def _in_general(caution: CautionText, found: Caution) -> Caution:
+    """What is told system by system, of several at once."""
+    if not caution.each:
+        return found
+    return Caution(found.subject, tuple(Paragraph((say(text),)) for text in caution.several))
 
 
 def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
@@ -22,11 +34,8 @@ def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
     for caution in texts.cautions:
         made = [_caution(case, caution) for case, _ in order.lines]
         found = next((each for each in made if each is not None), None)
-        if found is not None and caution.each and not order.single:
-            paragraphs = tuple(Paragraph((say(each),)) for each in caution.several)
-            found = Caution(found.subject, paragraphs)
         if found is not None:
-            blocks.append(found)
+            blocks.append(found if order.single else _in_general(caution, found))
     return tuple(blocks)
 
 

@@ -31,7 +31,12 @@ PLATFORM_KEYS: Final = frozenset(
     {
         *("processors.sockets", "memory.slots", "network.management_ports"),
         *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
-        *("mechanics.mass", "mechanics.depth_needed", "cooling.fans_needed", "cooling.class_limit"),
+        *(
+            "mechanics.chassis_mass",
+            "mechanics.depth_needed",
+            "cooling.fans_needed",
+            "cooling.class_limit",
+        ),
         *("conditions.operating_class", "conditions.redundancy", "regulation.product_type"),
         *("regulation.inlet_lowest", "regulation.inlet_highest", "regulation.dew_point"),
     }
@@ -39,7 +44,7 @@ PLATFORM_KEYS: Final = frozenset(
 """Values that a platform has with nothing fitted."""
 PLATFORM_HEADLINES: Final = (
     *("processors.sockets", "memory.slots", "mechanics.rack_units", "mechanics.depth"),
-    *("mechanics.mass", "cooling.class_limit", "conditions.redundancy"),
+    *("mechanics.chassis_mass", "cooling.class_limit", "conditions.redundancy"),
 )
 """What is said in words of platforms that differ in it, limits apart."""
 LEFT_OUT: Final = frozenset(

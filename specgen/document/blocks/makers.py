@@ -78,7 +78,7 @@ def system_blocks(
         "facts": lambda name: _named("list", SYSTEM_LISTS, name)(case),
         **fact_makers(system_cells(case)),
         "figure": figure,
-        "cautions": lambda: cautions(case if shown is None else shown, texts),
+        "cautions": lambda: cautions(case, texts, shown),
         "configurations": lambda: configurations(case),
         "choices": partial(choices.choices, case, reachable),
         "own_choices": lambda: kinds.own_choices(case, partial(choices.choices, case, reachable)),

@@ -113,14 +113,9 @@ def _positions(order: Order, line: LineData, several: bool) -> Cell:
 def _mass(line: LineData) -> Cell:
     if line.kilograms is None:
         return words(NONE)
-    return value_cell(
-        derived(
-            f"parts.{line.id}.mass",
-            say("Weight"),
-            Mass.of(line.kilograms),
-            "quantity x mass of one",
-        )
-    )
+    mass = Mass.of(line.kilograms)
+    key, formula = f"parts.{line.id}.mass", "quantity x mass of one"
+    return value_cell(derived(key, say("Weight"), mass, formula))
 
 
 def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Cell, ...]]:
@@ -139,14 +134,11 @@ def totals(order: Order) -> FactList:
     made = parts_list(order.lines)
     pieces = sum(line.quantity for line in made.lines)
     inactive = sum(line.status != "active" for line in made.lines)
+    weight = Mass.of(made.kilograms)
     values: tuple[tuple[str, Message, int | Mass], ...] = (
         ("lines", say("Lines"), len(made.lines)),
         ("pieces", say("Pieces"), pieces),
-        (
-            "mass_of_what_is_weighed",
-            say("Weight of everything that declares one"),
-            Mass.of(made.kilograms),
-        ),
+        ("mass_of_what_is_weighed", say("Weight of everything that declares one"), weight),
         ("lines_without_a_mass", say("Lines without a weight"), made.without_mass),
         ("lines_not_active", say("Lines not active"), inactive),
     )

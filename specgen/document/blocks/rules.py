@@ -77,7 +77,7 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
         if dated:
             row.append(words(dates(rule.rule)))
         rows.append(tuple(row))
-    columns = [*heads(say("Code"), say("Rule"), say("Why"), say("Weight"), short=True)]
+    columns = [*heads(say("Code"), say("Rule"), say("Why"), say("Severity"), short=True)]
     if apply:
         columns.append(Column(say("Declared for")))
     if dated:

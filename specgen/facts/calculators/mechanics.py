@@ -45,6 +45,9 @@ def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
     return sum(parts, chassis)
 
 
+fact.stated("mechanics.chassis_mass", say("Weight of the empty chassis"), platform("mass"))
+
+
 @fact.seen(
     "mechanics.unweighed", say("Parts without a declared mass"), formula=say("number of such parts")
 )
