@@ -6,6 +6,7 @@ or an answer for its row, or for the reason why it needs none.
 """
 
 from collections.abc import Hashable, Iterator
+from dataclasses import replace
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -100,18 +101,26 @@ ELECTRICAL: Final = (
     ),
 )
 
+_AIR: Final = Judgement(
+    fact="cooling.airflow_headroom",
+    must=NOT_BELOW_ZERO,
+    code=codes.AIRFLOW_SHORT,
+    statement=say("the fans move enough air"),
+    message=say("{needed} of air are needed, and the fans move {moved}"),
+    why=say("the air warms up by more than the conditions allow, and parts overheat"),
+    shown={"needed": "cooling.airflow_needed", "moved": "cooling.airflow"},
+    at=("temperature rise of the air",),
+    among=("airflow", "outputs"),
+    grows_with="power.maximum",
+)
 COOLING: Final = (
-    Judgement(
-        fact="cooling.airflow_share",
-        must=NOT_ABOVE_ONE,
-        code=codes.VALUE_IMPOSSIBLE,
-        statement=say("the fans move enough air, also after one has failed"),
+    _AIR,
+    replace(
+        _AIR,
+        fact="cooling.airflow_headroom_left",
+        statement=say("the fans move enough air once one has failed"),
         message=say("{needed} of air are needed, and the fans move {left} after one has failed"),
-        why=say("the air warms up by more than the conditions allow, and parts overheat"),
         shown={"needed": "cooling.airflow_needed", "left": "cooling.airflow_left"},
-        at=("temperature rise of the air",),
-        among=("airflow", "outputs"),
-        grows_with="power.maximum",
     ),
 )
 
@@ -119,25 +128,52 @@ RACK: Final = (
     Judgement(
         fact="mechanics.depth_spare",
         must=NOT_BELOW_ZERO,
-        code=codes.VALUE_IMPOSSIBLE,
+        code=codes.RACK_TOO_SHALLOW,
         statement=say("the rack is deep enough"),
         message=say("{needed} of depth are needed, and the rack has {depth}"),
         why=say("the rack's door does not close"),
+        help=say("ask for a deeper rack, or leave the cable arm out"),
         shown={"needed": "mechanics.depth_needed", "depth": "conditions.rack_depth"},
         at=("rack depth",),
         among=("adds_depth",),
         more_is_worse=True,
     ),
     Judgement(
-        fact="mechanics.rails_fit",
-        must=MUST_BE_YES,
-        code=codes.VALUE_IMPOSSIBLE,
-        statement=say("the rails fit the rack"),
-        message=say("the rails fit racks of {least} to {most}, and not this one"),
-        why=say("the system cannot be mounted"),
-        shown={"least": "mechanics.rails_least", "most": "mechanics.rails_most"},
-        at=("rail distance",),
-        among=("rack_depth_least",),
+        fact="mechanics.rack_units_free",
+        must=NOT_BELOW_ZERO,
+        code=codes.RACK_FULL,
+        statement=say("the rack has units enough"),
+        message=say("the systems in a rack take {taken} rack units, and it has {units}"),
+        why=say("{value} rack units are left, so some of them do not go in"),
+        help=say("plan fewer systems a rack, or a taller rack"),
+        shown={"taken": "mechanics.rack_units_wanted", "units": "conditions.rack_units"},
+        at=("height of the rack in rack units", "machines in a rack"),
+    ),
+    Judgement(
+        fact="mechanics.rack_headroom",
+        must=NOT_BELOW_ZERO,
+        code=codes.RACK_OVERLOADED,
+        statement=say("the rack carries all systems in it"),
+        message=say("the systems in a rack weigh {load}, and it carries {rated}"),
+        why=say("a rack above its load rating can give way or tip over"),
+        help=say("plan fewer systems a rack, or a stronger rack"),
+        shown={"load": "mechanics.rack_load", "rated": "conditions.rack_load_rating"},
+        at=("load rating of the rack", "machines in a rack"),
+        among=("mass",),
+        grows_with="mechanics.mass",
+    ),
+    Judgement(
+        fact="mechanics.floor_headroom",
+        must=NOT_BELOW_ZERO,
+        code=codes.FLOOR_OVERLOADED,
+        statement=say("the floor bears the rack and all systems in it"),
+        message=say("rack and systems press on the floor with {load}, and it bears {rated}"),
+        why=say("a floor above its load rating can give way"),
+        help=say("plan fewer systems a rack, or spread the load"),
+        shown={"load": "mechanics.floor_wanted", "rated": "conditions.floor_load_rating"},
+        at=("load rating of the floor", "machines in a rack"),
+        among=("mass",),
+        grows_with="mechanics.mass",
     ),
 )
 

@@ -11,7 +11,7 @@ from specgen.facts import ledger
 from specgen.limits.totals import TOTALS
 from specgen.model import ANYWHERE, CONDITIONS, KINDS, Conditions
 from specgen.pipeline import case_of
-from specgen.quantity import Current, Length, TemperatureDifference
+from specgen.quantity import Current, Length, Mass, Pressure, TemperatureDifference
 from specgen.rules.judged import JUDGEMENTS, breaches
 from specgen.rules.judgement import STATED
 from tests.rules.asked import asked
@@ -25,6 +25,8 @@ JUDGED_BY: Final[Mapping[Code, str]] = {
         power.headroom power.redundancy_kept power.failures_survived power.{state}.share""",
     codes.FANS_MISSING: "cooling.fans_needed cooling.fans_left",
     codes.INLET_TOO_WARM: "cooling.inlet_margin",
+    codes.RAILS_LENGTH: "mechanics.rails_fit mechanics.fits_rack",
+    codes.RAILS_OVERLOADED: "mechanics.rails_headroom",
 }
 """Values that a check of their own judges, by its code."""
 
@@ -32,7 +34,7 @@ JUDGED_AS: Final[Mapping[str, str]] = {
     "network.{adapter}.load": "network.load",
     "memory.{processor}.channels_used": "memory.channels_used",
     "power.circuit_share": "power.circuit_machines",
-    "mechanics.depth_spare": "mechanics.fits_rack",
+    "cooling.airflow_headroom_left": "cooling.airflow_share",
 }
 """Values that say the same as one that is judged, which goes first."""
 
@@ -52,7 +54,9 @@ NEVER: Final[Mapping[str, str]] = {
         cooling.heat_typical_btu cooling.airflow_needed cooling.airflow_needed_cfm
         noise.sound_power noise.upper_limit mechanics.mass mechanics.depth_needed
         mechanics.rack_units_taken mechanics.rack_mass mechanics.floor_load
-        mechanics.floor_pressure parts.{part}.mass""",
+        mechanics.floor_pressure mechanics.rails_load mechanics.rack_units_wanted
+        mechanics.rack_load mechanics.floor_wanted mechanics.lifting_persons
+        noise.declared_upper parts.{part}.mass""",
     "idle, typical and maximum stand in one definition each, which is held against itself": """
         power.idle power.typical power.maximum power.{subsystem}.idle power.{subsystem}.typical
         power.{subsystem}.maximum regulation.idle regulation.idle_warm regulation.maximum""",
@@ -81,7 +85,7 @@ NEVER: Final[Mapping[str, str]] = {
         expansion.{slot}.power_offered expansion.{slot}.power_by_slot resources.{resource}.offered
         network.{ports}.connector_rate power.supply_output power.available power.inlet_rating
         power.circuit_allowed power.circuit_power cooling.airflow_left cooling.class_limit
-        cooling.inlet_limit cooling.inlet_limit_by mechanics.rails_least mechanics.rails_most
+        cooling.inlet_limit cooling.inlet_limit_by cooling.inlet_of_parts cooling.inlet_of_air mechanics.rails_least mechanics.rails_most
         regulation.idle_base regulation.idle_performance regulation.idle_supplies
         regulation.idle_drives regulation.idle_memory regulation.idle_channels
         regulation.idle_ports regulation.idle_limit regulation.least_efficiency_10
@@ -128,9 +132,16 @@ def test_a_judgement_names_fields_and_sums_that_are_there():
 
 WORSE: Final = (
     ("mechanics.depth_spare", "lantern-office", Conditions(rack_depth=Length.of("0.6"))),
-    ("mechanics.rails_fit", "lantern-office", Conditions(rail_distance=Length.of("0.4"))),
+    ("mechanics.rack_units_free", "lantern-office", Conditions(rack_units=19)),
+    ("mechanics.rack_headroom", "lantern-office", Conditions(rack_load_rating=Mass.of(400))),
+    ("mechanics.floor_headroom", "lantern-office", Conditions(floor_load_rating=Pressure.of(5000))),
     ("power.circuit_share", "lantern-office", Conditions(circuit=Current.of(1))),
-    ("cooling.airflow_share", "lantern-office", Conditions(rise=TemperatureDifference.of(2))),
+    ("cooling.airflow_headroom", "lantern-office", Conditions(rise=TemperatureDifference.of(2))),
+    (
+        "cooling.airflow_headroom_left",
+        "lantern-office",
+        Conditions(rise=TemperatureDifference.of(7)),
+    ),
 )
 """What no demo build can bear, by the value that then cannot be."""
 
@@ -155,6 +166,6 @@ def test_where_nothing_is_stated_nothing_is_judged(demo):
     definitions = replace(demo.definitions, project=silent, platforms=platforms)
     build = replace(definitions.builds["lantern-office"], conditions=ANYWHERE)
     case = case_of(definitions, build)
-    stated = {"mechanics.depth_spare", "mechanics.rails_fit", "power.circuit_share"}
+    stated = {fact for fact, *_ in WORSE}
     assert {each.row.fact for each in breaches(case.facts)}.isdisjoint(stated)
     assert all(case.facts.value(key) is None for key in stated)

@@ -126,12 +126,14 @@ def airflow_headroom(airflow: VolumeFlow, needed: VolumeFlow) -> VolumeFlow:
     movers=Fitted(MovesAir),
     left="cooling.airflow_left",
     needed="cooling.airflow_needed",
+    room="cooling.airflow_headroom",
 )
 def airflow_headroom_left(
-    movers: tuple[Place, ...], left: VolumeFlow, needed: VolumeFlow
+    movers: tuple[Place, ...], left: VolumeFlow, needed: VolumeFlow, room: VolumeFlow
 ) -> VolumeFlow | None:
-    """None where a single fan does all: nobody takes over from it, and nothing says one shall."""
-    return left - needed if len(movers) > 1 else None
+    """None where a single fan does all: nobody takes over from it, and nothing says one shall; and
+    where even all of them move too little."""
+    return left - needed if len(movers) > 1 and room.amount >= 0 else None
 
 
 @fact(

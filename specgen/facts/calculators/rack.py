@@ -164,17 +164,27 @@ fact.stated("mechanics.rack_height", say("Height of the rack, rack units"), Cond
 
 
 @fact(
-    "mechanics.rack_units_free",
-    say("Rack units left free"),
-    formula=say("rack units of the rack less those of all machines in it"),
+    "mechanics.rack_units_wanted",
+    say("Rack units to be there for them"),
+    formula=say("machines in a rack x rack units"),
     assumes=ALONE,
-    rack=Condition("rack_units"),
     count=Condition("per_rack", optional=True),
     units=platform("rack_units"),
 )
-def rack_units_free(rack: int, count: int | None, units: int) -> int:
+def rack_units_wanted(count: int | None, units: int) -> int:
+    return (count or 1) * units
+
+
+@fact(
+    "mechanics.rack_units_free",
+    say("Rack units left free"),
+    formula=say("rack units of the rack less those of all machines in it"),
+    rack=Condition("rack_units"),
+    wanted="mechanics.rack_units_wanted",
+)
+def rack_units_free(rack: int, wanted: int) -> int:
     """Below nothing where they do not go in."""
-    return rack - (count or 1) * units
+    return rack - wanted
 
 
 @fact(
@@ -192,17 +202,27 @@ fact.stated("mechanics.rack_rating", say("Load rating of the rack"), Condition("
 
 
 @fact(
-    "mechanics.rack_headroom",
-    say("Load headroom of the rack"),
-    formula=say("load rating of the rack less mass of all machines in it"),
+    "mechanics.rack_load",
+    say("Load on the rack"),
+    formula=say("machines in a rack x mass"),
     assumes=ALONE,
-    rating=Condition("rack_load_rating"),
     count=Condition("per_rack", optional=True),
     mass="mechanics.mass",
 )
-def rack_headroom(rating: Mass, count: int | None, mass: Mass) -> Mass:
+def rack_load(count: int | None, mass: Mass) -> Mass:
+    return mass * (count or 1)
+
+
+@fact(
+    "mechanics.rack_headroom",
+    say("Load headroom of the rack"),
+    formula=say("load rating of the rack less load on it"),
+    rating=Condition("rack_load_rating"),
+    load="mechanics.rack_load",
+)
+def rack_headroom(rating: Mass, load: Mass) -> Mass:
     """Below nothing where they are too heavy for the rack."""
-    return rating - mass * (count or 1)
+    return rating - load
 
 
 fact.stated("mechanics.rack_empty", say("Weight of the empty rack"), Condition("rack_mass"))
@@ -251,29 +271,27 @@ fact.stated(
 
 
 @fact(
-    "mechanics.floor_headroom",
-    say("Load headroom of the floor"),
-    formula=say(
-        "load rating of the floor less what the rack and all machines in it press with; "
-        "mass x 9.80665 m/s² / (width x length of the rack)"
-    ),
+    "mechanics.floor_wanted",
+    say("Load that the floor is to bear"),
+    formula=say("(load on the rack + its own mass) x 9.80665 m/s² / (width x length of the rack)"),
     source=STANDARD_GRAVITY.source,
-    assumes=say("{evenly}; {alone}", evenly=EVENLY, alone=ALONE),
-    rating=Condition("floor_load_rating"),
-    count=Condition("per_rack", optional=True),
-    mass="mechanics.mass",
+    assumes=EVENLY,
+    load="mechanics.rack_load",
     rack=FactOf("mechanics.rack_empty", optional=True),
     width=Condition("rack_width"),
     length=Condition("rack_length"),
 )
-def floor_headroom(
-    rating: Pressure,
-    count: int | None,
-    mass: Mass,
-    rack: Mass | None,
-    width: Length,
-    length: Length,
-) -> Pressure | None:
+def floor_wanted(load: Mass, rack: Mass | None, width: Length, length: Length) -> Pressure | None:
+    return pressure_on_floor(load + (rack or Mass.zero()), width, length)
+
+
+@fact(
+    "mechanics.floor_headroom",
+    say("Load headroom of the floor"),
+    formula=say("load rating of the floor less load that it is to bear"),
+    rating=Condition("floor_load_rating"),
+    load="mechanics.floor_wanted",
+)
+def floor_headroom(rating: Pressure, load: Pressure) -> Pressure:
     """Below nothing where the floor does not bear them."""
-    pressure = pressure_on_floor(mass * (count or 1) + (rack or Mass.zero()), width, length)
-    return None if pressure is None else rating.to("kN/m2") - pressure
+    return rating.to("kN/m2") - load
