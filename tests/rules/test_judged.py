@@ -85,7 +85,8 @@ NEVER: Final[Mapping[str, str]] = {
         expansion.{slot}.power_offered expansion.{slot}.power_by_slot resources.{resource}.offered
         network.{ports}.connector_rate power.supply_output power.available power.inlet_rating
         power.circuit_allowed power.circuit_power cooling.airflow_left cooling.class_limit
-        cooling.inlet_limit cooling.inlet_limit_by cooling.inlet_of_parts cooling.inlet_of_air mechanics.rails_least mechanics.rails_most
+        cooling.inlet_limit cooling.inlet_limit_by mechanics.rails_least mechanics.rails_most
+        cooling.inlet_of_parts cooling.inlet_of_air
         regulation.idle_base regulation.idle_performance regulation.idle_supplies
         regulation.idle_drives regulation.idle_memory regulation.idle_channels
         regulation.idle_ports regulation.idle_limit regulation.least_efficiency_10
