@@ -1,0 +1,90 @@
+"""The maximum inlet temperature holds: the checks pass at it, and find an error a tenth above."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from specgen.facts import facts_of
+from specgen.model import Conditions
+from specgen.pipeline import case_of
+from specgen.quantity import Temperature
+from tests.declared.ruled import one, ruled
+from tests.facts.english import in_english
+
+TENTH = 1
+
+
+def _at(demo, name: str, tenths: int):
+    inlet = Temperature.of(Decimal(tenths) / 10, "degC")
+    return case_of(demo.definitions, demo.definitions.builds[name], Conditions(inlet=inlet))
+
+
+def _errors(case) -> list[str]:
+    return [each.code.id for each in case.findings if each.severity == "error"]
+
+
+def test_what_is_printed_passes_and_a_tenth_more_does_not(demo):
+    for name, case in demo.cases.items():
+        limit = case.facts.value("cooling.inlet_limit")
+        tenths = int(limit.amount * 10)
+        assert limit.amount * 10 == tenths, name
+        assert _errors(_at(demo, name, tenths)) == [], name
+        assert _errors(_at(demo, name, tenths + TENTH)), name
+
+
+def _limit(*rules: str, on: str = "platform", inlet: str = "30"):
+    found = ruled(*rules, on=on)
+    assembly = found.assemblies["lantern-full"]
+    at = replace(assembly.conditions, inlet=Temperature.parse(f"{inlet} degC"))
+    facts = facts_of(replace(assembly, conditions=at))
+    return facts.value("cooling.inlet_limit"), in_english(facts.value("cooling.inlet_limit_by"))
+
+
+@pytest.mark.parametrize(
+    ("fields", "limit"),
+    [
+        ({"require": "inlet <= '32 degC'"}, "32"),
+        ({"require": "inlet < '32 degC'"}, "31.9"),
+        ({"forbid": "inlet > '31.5 degC'"}, "31.5"),
+        ({"when": "inlet > '33 degC'", "forbid": "drives.count > 2"}, "33"),
+        ({"when": "drives.count > 2", "require": "inlet <= '31.25 degC'"}, "31.2"),
+        ({"require": "inlet <= '32 degC' or fans.count > 20"}, "32"),
+        ({"require": "fact('cooling.density') > 1.147"}, None),
+    ],
+)
+def test_a_rule_that_reads_the_inlet_is_among_what_sets_it(fields, limit):
+    value, by = _limit(one(**fields))
+    assert by == ("rule QW-1",)
+    if limit is not None:
+        assert value == Temperature.parse(f"{limit} degC")
+
+
+def test_a_rule_of_a_part_counts_where_the_part_works():
+    assert _limit(one(require="inlet <= '31 degC'"), on="tpm")[1] == ("rule QW-1",)
+    assert _limit(one(require="inlet <= '31 degC'"), on="tpm-old")[1] == ("class A2 at 100 m",)
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        {"require": "inlet <= '32 degC'", "severity": "warning"},
+        {"require": "inlet <= '32 degC'", "until": "2020-01-01"},
+        {"when": "drives.count > 200", "require": "inlet <= '32 degC'"},
+        {"require": "inlet >= '5 degC'"},
+        {"require": "fact('cooling.inlet_margin') >= '2 K'"},
+    ],
+)
+def test_a_rule_that_does_not_bind_is_not_named(fields):
+    assert _limit(one(**fields)) == (Temperature.parse("35 degC"), ("class A2 at 100 m",))
+
+
+def test_rules_that_allow_no_temperature_leave_no_limit():
+    value, by = _limit(one(require="inlet <= '32 degC' and inlet >= '40 degC'"))
+    assert value is None
+    assert by == ("rule QW-1",)
+
+
+def test_a_build_that_is_too_warm_has_the_limit_below_it():
+    value, _ = _limit(one(require="inlet <= '32 degC'"), inlet="34")
+    assert value == Temperature.parse("32 degC")
