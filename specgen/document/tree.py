@@ -286,6 +286,15 @@ def plain_text(inlines: Iterable[Inline]) -> str:
     return "".join(_pieces(inlines))
 
 
+def leaves(inlines: Iterable[Inline]) -> Iterator[Inline]:
+    """What is within strong and slanted words and links, in its order."""
+    for each in inlines:
+        if isinstance(each, (Strong, Emphasis, Hyperlink)):
+            yield from leaves(each.children)
+        else:
+            yield each
+
+
 def _pieces(inlines: Iterable[Inline]) -> Iterator[str]:
     for each in inlines:
         match each:

@@ -49,6 +49,7 @@ from specgen.write.writer_options import (
     Resolve,
     address,
     caution_title,
+    named,
     nowhere,
     worded,
 )
@@ -84,13 +85,12 @@ def page(document: Document, options: Options | None = None) -> bytes:
     style = _NOT_HTML.sub("", style)
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:"
-    title = " \N{EN DASH} ".join(filter(None, map(str, (document.title, document.subtitle))))
     head = (
         f'<!DOCTYPE html>\n<html lang="{_text(document.language)}">\n<head>\n'
         '<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
-        f"<title>{_text(title)}</title>\n"
+        f"<title>{_text(named(document))}</title>\n"
         f"<style>{style}</style>\n</head>\n<body>\n<main>\n"
     )
     return f"{head}{body(document, options.resolve)}</main>\n</body>\n</html>\n".encode()

@@ -33,21 +33,32 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
+    leaves,
     plain_text,
 )
 from specgen.messages import Words
 from specgen.write.typst_drawing import for_print, size_of
 from specgen.write.typst_text import (
+    LONG_DATA,
     LONGEST,
-    NO_BREAK,
+    Piece,
     folded,
-    held,
     longest_piece,
+    pieces,
+    seams,
     shows,
     string,
     title_piece,
 )
-from specgen.write.writer_options import FOLIO, PICTURE, Options, address, caution_title, worded
+from specgen.write.writer_options import (
+    FOLIO,
+    PICTURE,
+    Options,
+    address,
+    caution_title,
+    named,
+    worded,
+)
 
 UNTITLED: Final = "\N{EN DASH}"
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
@@ -116,7 +127,10 @@ def _properties(document: Document, options: Options) -> Iterator[tuple[str, str
     title = folded(document.title).strip() if shows(document.title) else UNTITLED
     subtitle = folded(document.subtitle).strip()
     meta = [(folded(label), folded(value)) for label, value in document.meta]
+    about = " \u00b7 ".join(f"{label} {value}" for label, value in meta if value.strip())
     yield "title", string(title)
+    yield "named", string(folded(named(document)).strip() if shows(document.title) else title)
+    yield "about", string(about) if about else "none"
     yield "subtitle", string(subtitle)
     yield "meta", _array(f"({string(label)}, {string(value)})" for label, value in meta)
     yield "imprint", string(" \u00b7 ".join(_short(*each) for each in meta if each[1].strip()))
@@ -256,10 +270,11 @@ class _TypstWriter:
             case Text(text):
                 return self.tongue(text, self.text(text))
             case Value(number, unit):
-                kind = "fact" if _is_number(inline) else "said"
-                return f"{kind}({self.text(number)}, {string(folded(unit))})"
+                return self.value(folded(number), string(folded(unit)), _is_number(inline))
             case Literal(text):
-                return f"literal({self.text(text)})"
+                code = folded(text)
+                whole = 0 < len(code) <= LONG_DATA
+                return f"literal({f'whole({string(code)})' if whole else _code(code)})"
             case Strong(children):
                 return f"strong({self.cell(children)})"
             case Emphasis(children):
@@ -276,8 +291,17 @@ class _TypstWriter:
         found = _LANGUAGE.fullmatch(self.foreign.get(text, ""))
         return f"text(lang: {string(found[1])}, {code})" if found else code
 
+    def value(self, number: str, unit: str, short: bool) -> str:
+        """A number and its unit in one piece; of words before a unit, the last word."""
+        if short:
+            return f"fact({string(number)}, {unit})"
+        head, blank, last = number.rpartition(" ")
+        if unit == '""' or len(last) > LONG_DATA:
+            return f"said({_code(number)}, {unit})"
+        return f"{{{_code(head + blank)}; fact({string(last)}, {unit})}}"
+
     def text(self, text: Words) -> str:
-        return string(held(folded(text)))
+        return _code(folded(text))
 
     def link(self, children: Cell, target: str) -> str:
         leads = address(target, self.resolve)
@@ -288,6 +312,22 @@ class _TypstWriter:
             known = leads[1:] in self.known
             return f"link(label({string(leads[1:])}), {inner})" if known else inner
         return f"link({string(leads)}, {inner})"
+
+
+def _code(text: str) -> str:
+    """A folded text as one expression."""
+    made = [_piece(piece, sort) for piece, sort in pieces(text)]
+    return made[0] if len(made) == 1 else f"{{{'; '.join(made)}}}" if made else '""'
+
+
+def _piece(piece: str, sort: Piece) -> str:
+    match sort:
+        case "whole":
+            return f"whole({string(piece)})"
+        case "seamed":
+            return f"seamed({', '.join(map(string, seams(piece)))})"
+        case "loose":
+            return string(piece)
 
 
 def _has_content(block: Block) -> bool:
@@ -308,25 +348,31 @@ def _by_column(table: Table) -> Iterable[Sequence[Cell]]:
     return zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
 
 
-def _column(column: Column, cells: Iterable[Cell]) -> str:
+def _column(column: Column, cells: Sequence[Cell]) -> str:
     """What the typesetter has to know of a column besides its cells."""
     align = "right" if column.align == "end" else "left"
     title = string(title_piece(column.title))
     if column.short:
         return f"column({align}, {title}, whole: true)"
-    return (
-        f"column({align}, {title}, word: {string(max(map(_unbroken, cells), key=len, default=''))})"
-    )
+    words = [longest_piece(plain_text(cell)) for cell in cells]
+    words += [word for cell in cells for word in _kept_words(cell)]
+    word = string(max(words, key=len, default=""))
+    return f"column({align}, {title}, word: {word}{_code_in(cells)})"
 
 
-def _unbroken(cell: Cell) -> str:
-    """The longest of what a cell is broken between."""
-    figures = (
-        f"{each.number}{NO_BREAK}{each.unit}".rstrip(NO_BREAK)
-        for each in cell
-        if isinstance(each, Value) and _is_number(each)
-    )
-    return max(*figures, longest_piece(plain_text(cell)), "", key=len)
+def _kept_words(cell: Cell) -> Iterator[str]:
+    """Numbers of a cell with their units: what `plain_text` does not know to be in one piece."""
+    for each in cell:
+        if isinstance(each, Value) and _is_number(each):
+            yield f"{each.number} {each.unit}".rstrip()
+
+
+def _code_in(cells: Iterable[Cell]) -> str:
+    """The longest code of a column's cells, which is set in broader letters."""
+    found = (each for cell in cells for each in leaves(cell) if isinstance(each, Literal))
+    codes = [code for code in (folded(each.text) for each in found) if len(code) <= LONG_DATA]
+    longest = max(codes, key=len, default="")
+    return f", code: {string(longest)}" if longest else ""
 
 
 def _is_number(figure: Value) -> bool:

@@ -7,10 +7,11 @@ made at all. Source: the Typst reference, "Strings" (escapes in strings); Unicod
 import re
 import unicodedata
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import lru_cache
 from typing import Final
+from typing import Literal as OneOf
 
 from specgen.messages import Words
 from specgen.quantity.units import UNITS
@@ -18,22 +19,27 @@ from specgen.shipped import print_folder
 
 _FOLD: Final = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
 _UNFIT: Final = re.compile(
-    "[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\u061c\u200e\u200f\u202a-\u202e\u2060-\u206f\ufeff"
-    "\ud800-\udfff]"
+    "[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\u00ad\u034f\u061c\u180e\u200b-\u200f\u202a-\u202e"
+    "\u2060-\u206f\ufeff\ud800-\udfff]"
 )
-_WORD: Final = re.compile("[^ \u200b]+")
-_CJK: Final = re.compile("[\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60]")
-_UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
-_HELD: Final = re.compile(
-    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+)(?![^\W_]|/|[.,]\d)"
-)
-"""A number with its unit, a position with its number: never broken."""
-_SEAM: Final = re.compile(r"[/._:]|[^/._:]{12}")
-NO_BREAK: Final = "\u00a0"
-NO_WIDTH: Final = "\u200b"
 LONGEST: Final = 40  # letters of a word that any language may have; longer ones are data
 LONG_DATA: Final = 28  # letters of a word of data that is not broken: an order number, a version
 SIGNS: Final = 7  # a title of so many of Chinese or Japanese is kept on one line
+_CJK: Final = re.compile("[\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60]")
+_APART: Final = "\\s\u2e80-\ua4cf\uf900-\ufaff\uff00-\uff60"  # what ends a word
+_BLANKS: Final = "\u00a0\u202f"  # that hold together what they stand between
+_BLANK: Final = re.compile(f"[{_BLANKS}]")
+_UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
+_WHOLE: Final = re.compile(
+    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+)(?![^\W_]|/|[.,]\d)"
+    rf"|[^{_APART}]+(?:[{_BLANKS}][^{_APART}]+)+"
+    rf"|(?<![\w-])[A-Z0-9]+(?:-[A-Z0-9]+)+(?![\w-])"
+)
+"""A number with its unit, a position with its number, what an author held together, a code."""
+_LONG: Final = re.compile(rf"[^{_APART}]{{{LONG_DATA + 1},}}")
+_SEAM: Final = re.compile(r"[/._:]|[^/._:]{12}")
+
+Piece = OneOf["loose", "whole", "seamed"]
 
 
 @lru_cache(1)
@@ -94,20 +100,52 @@ def string(text: str) -> str:
     return f'"{safe}"'
 
 
-def held(text: str) -> str:
-    """The text with numbers held to their units, and places to break in long words of data."""
-    return _WORD.sub(_opened, _HELD.sub(lambda found: found[0].replace(" ", NO_BREAK), text))
+def pieces(text: str) -> Iterator[tuple[str, Piece]]:
+    """The folded text in pieces: those that stay on one line are `whole`, long words of data
+    `seamed`.
+
+    How they stay or break is said beside the letters, never by a letter that nobody sees: a search
+    in what is printed finds what is read.
+    """
+    at = 0
+    for found in _WHOLE.finditer(text):
+        if len(found[0]) <= LONG_DATA:
+            yield from _long_apart(text[at : found.start()])
+            yield _BLANK.sub(" ", found[0]), "whole"
+            at = found.end()
+    yield from _long_apart(text[at:])
 
 
-def _opened(found: re.Match[str]) -> str:
-    word = found[0]
-    most = LONGEST if word.isalpha() else LONG_DATA
-    return word if len(word) <= most else _SEAM.sub(f"\\g<0>{NO_WIDTH}", word)
+def _long_apart(text: str) -> Iterator[tuple[str, Piece]]:
+    text = _BLANK.sub(" ", text)
+    at = 0
+    for found in _LONG.finditer(text):
+        if not (found[0].isalpha() and len(found[0]) <= LONGEST):
+            if at < found.start():
+                yield text[at : found.start()], "loose"
+            yield found[0], "seamed"
+            at = found.end()
+    if at < len(text):
+        yield text[at:], "loose"
+
+
+def seams(word: str) -> tuple[str, ...]:
+    """A long word of data in what lines are broken between."""
+    return tuple(filter(None, _SEAM.sub("\\g<0>\n", word).split("\n")))
 
 
 def longest_piece(text: Words) -> str:
-    """The longest word of the text, or one sign of Chinese or Japanese."""
-    return max(_CJK.sub(" \\g<0> ", held(folded(text))).split(" "), key=len)
+    """The longest word of the text that is not broken, or one sign of Chinese or Japanese."""
+    found = [""]
+    for piece, sort in pieces(folded(text)):
+        match sort:
+            case "whole":
+                found.append(piece)
+            case "seamed":
+                found += seams(piece)
+            case "loose":
+                found += _CJK.sub(" \\g<0> ", piece).split(" ")
+    return max(found, key=len)
 
 
 def title_piece(words: Words) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Final
 from typing import Literal as OneOf
 
-from specgen.document.tree import REFERENCES, WEB, safe_target, scheme
+from specgen.document.tree import REFERENCES, WEB, Document, safe_target, scheme
 from specgen.frozen import frozen
 from specgen.messages import Words, say_as
 from specgen.messages.catalogue import language_of
@@ -64,6 +64,11 @@ IN_WORDS: Final = say_as("writer", "The picture in words")
 def worded(words: Words, tag: str) -> str:
     """Words of the writers in the language of a document."""
     return language_of(tag).text(words)
+
+
+def named(document: Document) -> str:
+    """What a file is called among others, in its properties: its title, and what kind it is."""
+    return " \N{EN DASH} ".join(filter(None, map(str, (document.title, document.subtitle))))
 
 
 def caution_title(subject: Words, tag: str) -> str:

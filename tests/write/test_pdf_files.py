@@ -107,7 +107,7 @@ def test_it_is_made_for_everybody_and_to_be_kept(reader: PdfReader):
 
 def test_its_properties_come_from_the_document(reader: PdfReader):
     assert reader.metadata is not None
-    assert reader.metadata.title == "Lantern for a test"
+    assert reader.metadata.title == "Lantern for a test – Spec sheet"
     assert reader.metadata.author == "Quillmere Works"
     assert str(reader.metadata.creation_date).startswith("2026-06-12")
 

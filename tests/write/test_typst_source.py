@@ -26,13 +26,12 @@ from specgen.write.typst import source
 from specgen.write.typst_drawing import WHITE, for_print, size_of
 from specgen.write.typst_text import (
     LONG_DATA,
-    NO_BREAK,
-    NO_WIDTH,
     folded,
-    held,
     lacking,
     longest_piece,
+    pieces,
     printable,
+    seams,
     string,
     title_piece,
 )
@@ -96,22 +95,42 @@ def test_links_lead_where_something_is():
 
 
 def test_a_number_stays_with_its_unit_and_a_position_with_its_number():
-    made = held("At 12.5 W in SLOT 1 or DIMM 1A2, 27 °C, by OCP NIC 3.0 for 3 hosts")
-    assert [each for each in made.split() if NO_BREAK in each] == []  # split() knows it as a blank
-    assert [each for each in made.split(" ") if NO_BREAK in each] == [
-        f"12.5{NO_BREAK}W",
-        f"SLOT{NO_BREAK}1",
-        f"DIMM{NO_BREAK}1A2,",
-        f"27{NO_BREAK}°C,",
+    made = pieces("At 12.5 W in SLOT 1 or DIMM 1A2, 27 °C, by OCP NIC 3.0 for 3 hosts, QW-3-A")
+    assert [piece for piece, sort in made if sort == "whole"] == [
+        "12.5 W",
+        "SLOT 1",
+        "DIMM 1A2",
+        "27 °C",
+        "QW-3-A",
     ]
+
+
+def test_what_an_author_held_together_stays_so_and_its_blank_is_a_plain_one():
+    assert list(pieces("a 7\u202fW\u00a0b c")) == [
+        ("a ", "loose"),
+        ("7 W b", "whole"),
+        (" c", "loose"),
+    ]
+
+
+@given(text)
+@example("a\u00a0b")
+@example("x/" * 100)
+def test_no_letter_is_lost_or_added_between_pieces(text: str):
+    made = "".join(piece for piece, _ in pieces(folded(text)))
+    assert made == re.sub("[\u00a0\u202f]", " ", folded(text))
 
 
 def test_long_words_of_data_may_be_broken_and_words_of_a_language_are_not():
     path = "catalogue/house/backplanes.yaml:12"
-    assert held(path).split(NO_WIDTH) == ["catalogue/", "house/", "backplanes.", "yaml:", "12"]
-    assert NO_WIDTH not in held("x1" * (LONG_DATA // 2))
-    assert NO_WIDTH not in held("Donaudampfschifffahrtsgesellschaft")
-    assert NO_WIDTH in held("x" * 100)
+    assert list(pieces(path)) == [(path, "seamed")]
+    assert seams(path) == ("catalogue/", "house/", "backplanes.", "yaml:", "12")
+    assert [sort for _, sort in pieces("x1" * (LONG_DATA // 2))] == ["loose"]
+    assert [sort for _, sort in pieces("Donaudampfschifffahrtsgesellschaft")] == ["loose"]
+    assert [
+        sort for _, sort in pieces("電源ユニットの出力側の値で、変換損失は含みません。" * 2)
+    ] == ["loose"]
+    assert [sort for _, sort in pieces("x" * 100)] == ["seamed"]
 
 
 def test_what_of_a_cell_stays_together():

@@ -1,0 +1,162 @@
+"""What is read on paper is found in the file: two readers of PDF agree on every code and value."""
+
+import io
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+
+import pypdfium2
+import pytest
+from pypdf import PdfReader
+
+from specgen.document.outline import document
+from specgen.document.shelf import templates_of
+from specgen.document.tree import (
+    Block,
+    Caution,
+    Document,
+    FactList,
+    Figure,
+    Heading,
+    Inline,
+    Listing,
+    Literal,
+    Paragraph,
+    Quote,
+    Table,
+    Value,
+    leaves,
+    paragraph,
+)
+from specgen.drawings import LayoutEngine, nowhere
+from specgen.pipeline import Survey, compose
+from specgen.write import pdf
+from specgen.write.typst_text import LONG_DATA
+from specgen.write.writer_options import Options, options_of
+
+WRITTEN = (
+    ("harbour-archive", "sheet"),
+    ("harbour-archive", "engineering"),
+    ("foundry-forecast", "parts-list"),
+    ("lantern-office", "review"),
+    ("pocket-lamp-room", "information"),
+)
+JAPANESE = re.compile("[\u3000-\u30ff\u4e00-\u9fff\uff00-\uff60]")
+CODE = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)+")
+
+
+def by_pypdf(data: bytes) -> str:
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages)
+
+
+def by_pdfium(data: bytes) -> str:
+    read = pypdfium2.PdfDocument(data)
+    return "\n".join(page.get_textpage().get_text_range() for page in read)
+
+
+READERS = {"pypdf": by_pypdf, "pdfium": by_pdfium}
+
+
+def spaced(text: str) -> str:
+    """Lines joined: a phrase may go over the end of one."""
+    return " ".join(text.split())
+
+
+def bare(text: str) -> str:
+    return "".join(text.split())
+
+
+def inlines(blocks: Iterable[Block]) -> Iterator[Inline]:
+    for block in blocks:
+        match block:
+            case Heading(children=children) | Paragraph(children):
+                yield from leaves(children)
+            case Table(rows=rows, note=note):
+                for cell in (*(cell for row in rows for cell in row), note):
+                    yield from leaves(cell)
+            case FactList(entries=entries):
+                for _, cell in entries:
+                    yield from leaves(cell)
+            case Listing(items):
+                for item in items:
+                    yield from inlines(item)
+            case Caution(children=children) | Quote(children=children):
+                yield from inlines(children)
+            case _:
+                assert not isinstance(block, Figure) or block.svg
+
+
+def unfound(made: Document, text: str, numbers: Iterable[str]) -> list[str]:
+    """What stands in the document and is not found in the text."""
+    lines, joined = text, spaced(text)
+    missing = []
+    for inline in inlines(made.blocks):
+        match inline:
+            case Literal(code) if len(code) <= LONG_DATA:
+                missing += [] if code in lines else [code]
+            case Value(number, unit):
+                said = spaced(f"{number} {unit}")
+                # lines of Japanese end between any two signs, without a blank
+                there = said in joined or (JAPANESE.search(said) and bare(said) in bare(joined))
+                missing += [] if there else [said]
+            case _:
+                missing += [each for each in CODE.findall(str(inline)) if each not in lines]
+    shown = set(CODE.findall(str(made.blocks)))
+    missing += [each for each in numbers if each in shown and each not in lines]
+    return missing
+
+
+def marks(text: str) -> set[str]:
+    """Letters that nobody sees. PDFium says U+FFFE for a hyphen at the end of a line."""
+    seen = text.replace("\ufffe", "-").replace("\r", "")
+    return {
+        f"U+{ord(each):04X}"
+        for each in seen
+        if each != "\n" and (unicodedata.category(each) in ("Cf", "Cc", "Co") or each == "\u00ad")
+    }
+
+
+def made_of(demo: Survey, build: str, name: str, language: str) -> tuple[Document, bytes]:
+    case = demo.cases[build]
+    templates = templates_of(demo.root, language)
+    made, _ = compose(name, templates, case, LayoutEngine(), nowhere)
+    assert made is not None
+    return made, pdf.page(made, options_of(case.definitions, case.build))
+
+
+@pytest.mark.parametrize("language", ["en", "de", "ja"])
+@pytest.mark.parametrize(("build", "name"), WRITTEN)
+def test_every_code_and_value_is_found(demo: Survey, build: str, name: str, language: str):
+    made, data = made_of(demo, build, name, language)
+    numbers = {part.number for part in demo.cases[build].definitions.parts.values() if part.number}
+    for reader, read in READERS.items():
+        text = read(data)
+        assert unfound(made, text, numbers) == [], reader
+        assert marks(text) == set(), reader
+
+
+def test_the_check_can_fail():
+    made = document("x", [Paragraph((Literal("QW-1"), Value("7", "W")))])
+    assert unfound(made, "QW-\u200b1 and 7\nW", ()) == ["QW-1"]
+    assert unfound(made, "QW-1 and 7W", ()) == ["7 W"]
+    assert marks("a\u200bb\u00adc") == {"U+200B", "U+00AD"}
+
+
+def test_marks_that_an_author_wrote_are_left_out():
+    made = document("x", [paragraph("QW\u200b-36\u00ad111\u2060")])
+    for read in READERS.values():
+        assert "QW-36111" in read(pdf.page(made))
+
+
+def test_titles_differ_and_number_and_revision_are_properties(demo: Survey):
+    titles = set()
+    for name in ("sheet", "engineering", "parts-list", "review", "information"):
+        reader = PdfReader(io.BytesIO(made_of(demo, "harbour-archive", name, "en")[1]))
+        assert reader.metadata is not None
+        titles.add(reader.metadata.title)
+        build = demo.cases["harbour-archive"].build
+        assert build is not None
+        assert f" {build.number} " in f"{reader.metadata.subject} "
+        assert f"Revision {build.revision}" in str(reader.metadata.subject)
+    assert len(titles) == 5
+    assert PdfReader(io.BytesIO(pdf.page(document("x", []), Options()))).metadata.title == "x"
