@@ -1,12 +1,13 @@
 """`specgen data`."""
 
+import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import click
 
 from specgen.cli.one_build import findings_about, one_build
-from specgen.cli.output import steering_nothing, write_out
+from specgen.cli.output import steering_nothing, write_folder, write_out
 from specgen.cli.terminal import asked_conditions, in_project, print_findings, status_of
 from specgen.document.data import BuildData, build_data
 from specgen.write import csv, json, redfish
@@ -19,6 +20,10 @@ FORMS: Mapping[str, Callable[[BuildData], bytes]] = {
 }
 
 
+def _is_folder(output: str) -> bool:
+    return output.endswith(("/", os.sep)) or Path(output).is_dir()
+
+
 @click.command("data")
 @click.argument("build")
 @in_project
@@ -27,14 +32,15 @@ FORMS: Mapping[str, Callable[[BuildData], bytes]] = {
 @click.option(
     "-o",
     "--output",
-    type=click.Path(dir_okay=False, path_type=Path),
-    help="The file to write; standard output without it.",
+    metavar="FILE|FOLDER/",
+    help="The file to write; standard output without it. Of Redfish, FOLDER/ is a mock-up.",
 )
-def command(build: str, project: Path, at: tuple[str, ...], form: str, output: Path | None) -> int:
+def command(build: str, project: Path, at: tuple[str, ...], form: str, output: str | None) -> int:
     """Write BUILD for programs: JSON with every value and where it comes from, CSV of values.
 
     With `--to redfish`, the system as an inventory tool would read it from its management
-    controller, all resources in one file, keyed by @odata.id.
+    controller, all resources in one file, keyed by @odata.id. With `-o FOLDER/`, as a mock-up: a
+    folder for each resource with its index.json, as servers of mock-ups read it.
 
     JSON of a build with errors is written with its findings in it; the other two are not.
     """
@@ -43,10 +49,16 @@ def command(build: str, project: Path, at: tuple[str, ...], form: str, output: P
     if not case.sound and form != "json":
         print_findings(findings, found.sources.texts, project)
         return 1
-    data = FORMS[form](build_data(case))
-    if form != "csv":
-        data = steering_nothing(data.decode("utf-8")).encode("utf-8")
-    write_out(data, output)
+    made = build_data(case)
+    if output is not None and _is_folder(output):
+        if form != "redfish":
+            raise click.UsageError(f"`{output}` is a folder: only `--to redfish` writes one")
+        write_folder(redfish.files(made), Path(output))
+    else:
+        data = FORMS[form](made)
+        if form != "csv":
+            data = steering_nothing(data.decode("utf-8")).encode("utf-8")
+        write_out(data, None if output is None else Path(output))
     print_findings(
         tuple(f for f in findings if f.severity == "error"), found.sources.texts, project
     )

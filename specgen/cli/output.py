@@ -2,6 +2,7 @@
 
 import sys
 import unicodedata
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
@@ -29,6 +30,24 @@ def write_out(data: bytes, output: Path | None, *, binary: bool = False) -> None
         write_whole(target, data)
     except OSError as problem:
         raise click.ClickException(f"cannot write {output}: {problem.strerror}") from None
+
+
+def write_folder(files: Mapping[str, bytes], target: Path) -> None:
+    """Writes files into a folder, all of them or none: it takes the place of the one before.
+
+    A folder that holds anything else is refused.
+    """
+    from specgen.site.publish import CannotPublish, publishing
+
+    try:
+        with publishing(target) as staged:
+            for name, content in files.items():
+                path = staged / name
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_bytes(content)
+    except CannotPublish as problem:
+        more = f" ({problem.help})" if problem.help else ""
+        raise click.ClickException(f"{problem.message}{more}") from None
 
 
 def steering_nothing(json_text: str) -> str:

@@ -1,8 +1,9 @@
 """Atomic publishing: a reader sees the old site or the new one, never a mixture.
 
-The new site is made in a workshop folder beside the target, on the same file system, and changes
-places with the target in one system call where there is one (Linux, macOS), else in two renames.
-A run that fails leaves the old site alone; what a killed run leaves behind, the next one clears.
+The new site, or any other folder of files, is made in a workshop folder beside the target, on the
+same file system, and changes places with the target in one system call where there is one (Linux,
+macOS), else in two renames. A run that fails leaves the old one alone; what a killed run leaves
+behind, the next one clears.
 """
 
 import os
@@ -34,7 +35,7 @@ class CannotPublish(Exception):
 
 @contextmanager
 def publishing(target: Path) -> Iterator[Path]:
-    """Give an empty folder to make the site in; put it in place of `target` at the end.
+    """Give an empty folder to make the files in; put it in place of `target` at the end.
 
     Any exception leaves `target` as it was. Raises CannotPublish if the folder is not ours to
     replace, if another run is publishing there, or if the disk fails.
@@ -63,7 +64,7 @@ def refuse_foreign(target: Path) -> None:
     if not target.exists():
         return
     if not target.is_dir():
-        raise CannotPublish(f"`{target}` is a file, and a site needs a folder")
+        raise CannotPublish(f"`{target}` is a file, and a folder is needed")
     if target == Path.cwd() or target == target.parent:
         raise CannotPublish(
             f"`{target}` is the current folder, which cannot be replaced",
@@ -100,7 +101,7 @@ def _as_cannot_publish(target: Path) -> Iterator[None]:
         where = problem.filename or target
         raise CannotPublish(
             f"publishing stopped at `{where}`: {problem.strerror or problem}",
-            "the site that was published before is unchanged",
+            "what was published before is unchanged",
         ) from problem
 
 

@@ -1,6 +1,7 @@
 """A build in Redfish: valid against DMTF's schemas, closed in itself, true to the build."""
 
 import json
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -146,13 +147,19 @@ def test_what_is_fitted_is_there_with_its_values(written: dict[str, Any]):
     assert system["ProcessorSummary"]["CoreCount"] == 48
 
 
-def test_nobody_but_the_publisher_is_called_a_manufacturer(demo: Survey, written: dict[str, Any]):
+def test_parts_have_their_makers_and_their_numbers(demo: Survey, written: dict[str, Any]):
     assert demo.definitions is not None
     publisher = demo.definitions.project.publisher.name
-    for tree in written.values():
-        named = [each["Manufacturer"] for each in tree.values() if "Manufacturer" in each]
-        assert set(named) == {publisher}
-        assert len(named) == 2  # the chassis and the system
+    for name, tree in written.items():
+        data = build_data(demo.cases[name])
+        makers = {part.name: (part.maker, part.number) for part in data.parts}
+        for each in tree.values():
+            kind = each["@odata.type"].lstrip("#").partition(".")[0]
+            found = each.get("Manufacturer"), each.get("PartNumber")
+            if kind in ("Chassis", "ComputerSystem"):
+                assert found == (publisher, data.platform.number)
+            elif "Model" in each:
+                assert found == makers[each["Model"]], each["@odata.id"]
 
 
 def test_names_that_become_one_address_stay_two_resources():
@@ -161,3 +168,102 @@ def test_names_that_become_one_address_stay_two_resources():
     made = [tree.fresh("/f", name) for name in ("A 1", "A-1", "A/1", "台", "机")]
     assert len(set(made)) == 5
     assert ident("DIMM A1") == "DIMM-A1"
+
+
+@published
+@pytest.mark.parametrize("name", NAMES)
+def test_every_address_is_one_that_the_published_schema_has(written: dict[str, Any], name: str):
+    for path, resource in written[name].items():
+        kind = resource["@odata.type"].lstrip("#").partition(".")[0]
+        index = STANDARDS / f"{kind}.json"
+        if index.is_file():
+            uris = json.loads(index.read_text(encoding="utf-8"))["definitions"][kind].get("uris")
+            if uris is not None:
+                assert any(_as_pattern(uri).fullmatch(path) for uri in uris), path
+
+
+def _as_pattern(uri: str) -> re.Pattern[str]:
+    return re.compile(re.sub(r"\\{\w+\\}", "[^/]+", re.escape(uri)) + "/?")
+
+
+def test_a_slot_has_its_own_generation_whatever_card_is_in_it(written: dict[str, Any]):
+    tree = written["lantern-office"]
+    chassis = "/redfish/v1/Chassis/lantern-office"
+    device = tree[f"{chassis}/PCIeDevices/SLOT-1"]
+    # a card of PCIe 3.0 x8 in a slot of PCIe 5.0 x16
+    assert device["PCIeInterface"] == {
+        "LanesInUse": 8,
+        "MaxLanes": 8,
+        "MaxPCIeType": "Gen3",
+        "PCIeType": "Gen3",
+    }
+    slots = {
+        each["Location"]["PartLocation"]["ServiceLabel"]: each
+        for each in tree[f"{chassis}/PCIeSlots"]["Slots"]
+    }
+    assert (device["Slot"]["PCIeType"], device["Slot"]["Lanes"]) == ("Gen5", 16)
+    assert (slots["SLOT 1"]["PCIeType"], slots["SLOT 1"]["Lanes"]) == ("Gen5", 16)
+    assert slots["SLOT 1"]["Links"]["PCIeDevice"] == [{"@odata.id": device["@odata.id"]}]
+    assert tree[f"{chassis}/PCIeDevices/SLOT-2"]["Status"]["State"] == "Absent"
+    assert slots["SLOT 2"]["PCIeType"] == "Gen4"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_collections_that_are_empty_are_written(written: dict[str, Any], name: str):
+    tree = written[name]
+    chassis, system = f"/redfish/v1/Chassis/{name}", f"/redfish/v1/Systems/{name}"
+    wanted = [f"{chassis}/{each}" for each in ("Drives", "PCIeDevices", "NetworkAdapters")]
+    wanted += [f"{chassis}/PowerSubsystem/{each}" for each in ("Batteries", "PowerSupplies")]
+    wanted += [f"{system}/{each}" for each in ("Processors", "Memory", "Storage")]
+    for home in of(tree, "Storage"):
+        wanted += [f"{home['@odata.id']}/{each}" for each in ("Controllers", "Volumes")]
+        assert home["Drives@odata.count"] == len(home["Drives"])
+    for path in wanted:
+        assert tree[path]["Members@odata.count"] == len(tree[path]["Members"]), path
+
+
+def test_hot_spares_stand_by(demo: Survey, written: dict[str, Any]):
+    spares = {
+        name
+        for volume in build_data(demo.cases["harbour-archive"]).volumes
+        for name in volume.spares
+    }
+    assert spares
+    found = of(written["harbour-archive"], "Drive", "StandbySpare")
+    assert {each["Name"] for each in found} == spares
+    assert {each["HotspareType"] for each in found} == {"Dedicated"}
+
+
+def test_what_is_in_the_chassis_is_found_from_it(written: dict[str, Any]):
+    tree = written["harbour-archive"]
+    chassis = tree["/redfish/v1/Chassis/harbour-archive"]
+    drives = tree[chassis["Drives"]["@odata.id"]]["Members"]
+    assert len(drives) == len([r for r in tree.values() if "#Drive." in r["@odata.type"]])
+    assert chassis["Links"]["Drives"] == drives
+    for manager in of(tree, "Manager"):
+        assert manager["Links"]["ManagerForChassis"] == [{"@odata.id": chassis["@odata.id"]}]
+    system = tree["/redfish/v1/Systems/harbour-archive"]
+    assert system["PCIeDevices@odata.count"] == len(system["PCIeDevices"]) > 0
+
+
+def test_power_is_limited_and_its_redundancy_told(demo: Survey, written: dict[str, Any]):
+    tree = written["lantern-office"]
+    chassis = tree["/redfish/v1/Chassis/lantern-office"]
+    shown = {fact.key: fact.value for fact in build_data(demo.cases["lantern-office"]).facts}
+    assert chassis["MinPowerWatts"] == shown["power.idle.input"]
+    assert chassis["MaxPowerWatts"] >= shown["power.maximum.input"]
+    assert chassis["MaxPowerWatts"] >= shown["power.failure.input"]
+    (group,) = tree[chassis["PowerSubsystem"]["@odata.id"]]["PowerSupplyRedundancy"]
+    assert (group["MinNeededInGroup"], group["MinNeededForFaultTolerance"]) == (1, 2)
+    assert len(group["RedundancyGroup"]) == 2
+    assert {each["PlugType"] for each in of(tree, "PowerSupply")} == {"IEC_60320_C14"}
+
+
+def test_modules_are_located_and_tpms_are_listed(written: dict[str, Any]):
+    tree = written["lantern-office"]
+    at = {each["Name"]: each["MemoryLocation"] for each in of(tree, "Memory")}
+    assert at["DIMM A1"] == {"Socket": 1, "Channel": 1, "Slot": 1}
+    assert at["DIMM B7"] == {"Socket": 2, "Channel": 7, "Slot": 1}
+    assert len({tuple(each.values()) for each in at.values()}) == len(at)
+    system = tree["/redfish/v1/Systems/lantern-office"]
+    assert [each["InterfaceType"] for each in system["TrustedModules"]] == ["TPM2_0"]

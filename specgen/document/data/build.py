@@ -21,6 +21,7 @@ from specgen.document.data.values import (
     VolumeData,
     stated,
 )
+from specgen.facts.calculators.expansion import slot_generation
 from specgen.facts.data import bare, fact_record
 from specgen.facts.declared import declared_facts
 from specgen.model import Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
@@ -181,6 +182,7 @@ def _position(assembly: Assembly, place: Place) -> PositionData:
         height=position.height,
         length=position.length,
         connector=position.connector,
+        channel=position.channel,
         swap=position.swap,
         cable_to=place.to,
         served_by=served.place.name if served else None,
@@ -199,6 +201,7 @@ def _link(assembly: Assembly, name: str) -> LinkData | None:
         wired=link.wired,
         lanes=link.lanes,
         generation=link.generation,
+        slot_generation=slot_generation(link),
         owner=link.owner.name if link.owner else None,
         broken=str(link.broken),
     )

@@ -97,6 +97,8 @@ class LinkData:
     lanes: int
     """Lanes in use."""
     generation: int
+    slot_generation: int | None
+    """PCIe generation without the part that is fitted; null where none is declared."""
     owner: str | None
     """The port that gives the lanes."""
     broken: str
@@ -123,6 +125,8 @@ class PositionData:
     height: str | None
     length: str | None
     connector: int | None
+    channel: str | None
+    """The memory channel that it is on."""
     swap: str | None
     cable_to: str | None
     served_by: str | None

@@ -1,12 +1,16 @@
-"""Fans, supplies and energy packs."""
+"""Fans, supplies with their redundancy, energy packs."""
 
+import re
 from decimal import Decimal
 
 from specgen.document.data import PartData, PositionData
+from specgen.write.redfish.enumerations import PLUGS
 from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
+    Resource,
     Tree,
+    hot_pluggable,
     identity,
     number,
     place,
@@ -37,7 +41,7 @@ def fans(tree: Tree) -> dict[str, str]:
                 position.name,
                 PhysicalContext="Chassis",
                 **identity(part),
-                HotPluggable=stated(part, "swap") == "hot",
+                HotPluggable=hot_pluggable(position, part),
                 Location=where,
                 Status=ENABLED,
             )
@@ -49,7 +53,8 @@ def fans(tree: Tree) -> dict[str, str]:
 def supplies(tree: Tree) -> dict[str, str]:
     """The power subsystem: supplies, places that have none, energy packs."""
     home = f"{tree.chassis}/PowerSubsystem"
-    made, working = [], []
+    made: list[str] = []
+    working: dict[str, PartData] = {}
     for position in tree.build.positions:
         if "power-supply" not in position.takes:
             continue
@@ -59,7 +64,7 @@ def supplies(tree: Tree) -> dict[str, str]:
             tree.add(path, "PowerSupply", position.name, Location=where, Status=ABSENT)
         else:
             _supply(tree, path, position, part)
-            working.append(part)
+            working[path] = part
         made.append(path)
     packs = [
         tree.add(
@@ -73,17 +78,38 @@ def supplies(tree: Tree) -> dict[str, str]:
         for position, part in tree.holding("energy-pack")
     ]
     listed = tree.collect(f"{home}/PowerSupplies", "PowerSupply", "Power supplies", made)
-    kept = tree.collect(f"{home}/Batteries", "Battery", "Energy packs", packs) if packs else None
+    kept = tree.collect(f"{home}/Batteries", "Battery", "Energy packs", packs)
     path = tree.add(
         home,
         "PowerSubsystem",
         "Power",
-        CapacityWatts=number(sum((_greatest(part) for part in working), Decimal(0))),
+        CapacityWatts=number(sum((_greatest(part) for part in working.values()), Decimal(0))),
+        Allocation={"RequestedWatts": number(tree.fact("power.load", "W"))},
         PowerSupplies=listed,
+        PowerSupplyRedundancy=_redundancy(tree, len(made), list(working)),
         Batteries=kept,
         Status=ENABLED,
     )
     return ref(path)
+
+
+def _redundancy(tree: Tree, places: int, working: list[str]) -> list[Resource]:
+    """How many supplies are needed and how many may fail, as the conditions ask."""
+    asked = tree.build.conditions.get("redundancy")
+    found = re.fullmatch(r"(\d+)\+(\d+)", str(asked.value)) if asked is not None else None
+    if not working or (asked is not None and found is None and asked.value != "none"):
+        return []
+    needed, spare = (int(found[1]), int(found[2])) if found else (len(working), 0)
+    return [
+        {
+            "RedundancyType": "NPlusM" if spare else "NotRedundant",
+            "MinNeededInGroup": needed,
+            "MaxSupportedInGroup": places,
+            **({"MinNeededForFaultTolerance": needed + 1} if spare else {}),
+            "RedundancyGroup": refs(working),
+            "Status": ENABLED,
+        }
+    ]
 
 
 def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> None:
@@ -108,7 +134,8 @@ def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> No
             }
             for point in part.efficiency
         ],
-        HotPluggable=stated(part, "swap") == "hot",
+        PlugType=PLUGS.get(str(stated(part, "inlet"))),
+        HotPluggable=hot_pluggable(position, part),
         Location=place(position, "Bay"),
         Status=ENABLED,
         Links={"PoweringChassis": refs([tree.chassis])},

@@ -4,17 +4,20 @@ from specgen.write.redfish.enumerations import MEMORY, MODULES
 from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
+    UNUSABLE,
+    Resource,
     Tree,
     amount,
     identity,
     number,
     place,
+    ref,
     stated,
     whole,
 )
 
 
-def processors(tree: Tree) -> dict[str, str]:
+def processors(tree: Tree, devices: dict[str, str]) -> dict[str, str]:
     """Processors with their sockets, empty ones too, and accelerators."""
     folder = f"{tree.system}/Processors"
     made = []
@@ -55,6 +58,7 @@ def processors(tree: Tree) -> dict[str, str]:
             MemorySummary={"TotalMemorySizeMiB": size} if size else None,
             Location=place(position, "Slot"),
             Status=ENABLED,
+            Links={"PCIeDevice": ref(devices[position.name])} if position.name in devices else None,
         )
         made.append(path)
     return tree.collect(folder, "Processor", "Processors", made)
@@ -68,14 +72,16 @@ def memory(tree: Tree) -> dict[str, str]:
         for fact in tree.build.facts
         if fact.key == f"memory.{fact.subject}.speed" and fact.unit == "MT/s"
     }
+    places = _memory_places(tree)
     made = []
     for position in tree.build.positions:
         if "memory-module" not in position.takes:
             continue
         path, part = tree.fresh(folder, position.name), tree.part(position)
-        where = place(position, "Slot")
+        where, at = place(position, "Slot"), places.get(position.name)
         if part is None:
-            tree.add(path, "Memory", position.name, Location=where, Status=ABSENT)
+            state = UNUSABLE if position.state in ("unusable", "blocked") else ABSENT
+            tree.add(path, "Memory", position.name, MemoryLocation=at, Location=where, Status=state)
         else:
             running = speeds.get(position.of or "")
             tree.add(
@@ -88,17 +94,35 @@ def memory(tree: Tree) -> dict[str, str]:
                 **identity(part),
                 CapacityMiB=whole(part, "capacity", "MiB"),
                 RankCount=stated(part, "ranks"),
-                AllowedSpeedsMHz=[whole(part, "speed", "MT/s")],
+                AllowedSpeedsMHz=[s for s in (whole(part, "speed", "MT/s"),) if s is not None],
                 OperatingSpeedMhz=None if running is None else int(str(running)),
                 ErrorCorrection=(
                     "NoECC" if stated(part, "error_correction") == "no" else "SingleBitECC"
                 ),
                 MaxTDPMilliWatts=_milliwatts(number(amount(part, "power.maximum", "W"))),
+                MemoryLocation=at,
                 Location=where,
                 Status=ENABLED,
             )
         made.append(path)
     return tree.collect(folder, "Memory", "Memory", made)
+
+
+def _memory_places(tree: Tree) -> dict[str, Resource]:
+    """Processor, channel and slot of each memory position, counted from one in their order."""
+    sockets: dict[str, dict[str, list[str]]] = {}
+    for position in tree.build.positions:
+        if "processor" in position.takes:
+            sockets.setdefault(position.name, {})
+        elif "memory-module" in position.takes and position.of and position.channel:
+            channels = sockets.setdefault(position.of, {})
+            channels.setdefault(position.channel, []).append(position.name)
+    return {
+        name: {"Socket": socket, "Channel": channel, "Slot": slot}
+        for socket, channels in enumerate(sockets.values(), 1)
+        for channel, names in enumerate(channels.values(), 1)
+        for slot, name in enumerate(names, 1)
+    }
 
 
 def _milliwatts(watts: int | float | None) -> list[int] | None:

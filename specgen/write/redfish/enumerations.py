@@ -12,12 +12,14 @@ VERSIONS: Final[Mapping[str, str]] = {
     "Manager": "v1_24_0",
     "Memory": "v1_23_0",
     "NetworkAdapter": "v1_14_0",
+    "PCIeDevice": "v1_21_0",
     "PCIeSlots": "v1_6_1",
     "Port": "v1_18_0",
     "PowerSubsystem": "v1_1_3",
     "PowerSupply": "v1_6_0",
     "Processor": "v1_22_0",
     "ServiceRoot": "v1_20_0",
+    "SessionService": "v1_2_0",
     "Storage": "v1_21_0",
     "StorageController": "v1_11_0",
     "ThermalSubsystem": "v1_5_0",
@@ -57,6 +59,9 @@ CAGES: Final = {
     "osfp": "OSFP",
 }
 RAID: Final = {level: f"RAID{level}" for level in (0, 1, 5, 6, 10, 50, 60)}
+DRIVE_SLOTS: Final = {"2.5-inch": "U2", "e3.s": "EDSFF", "e3.s-2t": "EDSFF", "e3.l": "EDSFF"}
+PLUGS: Final = {"C14": "IEC_60320_C14", "C16": "IEC_60320_C16", "C20": "IEC_60320_C20"}
+TPM: Final = {"TPM 1.2": "TPM1_2", "TPM 2.0": "TPM2_0"}
 AREAS: Final = {"front": "Front", "rear": "Rear"}
 MOST_GENERATION: Final = 6
 # Line rates in Gbit/s by generation. Source: INCITS 519 and 534 for SAS, SATA 3.5 for SATA

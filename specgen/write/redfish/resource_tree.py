@@ -20,6 +20,7 @@ class Tree:
     def __init__(self, build: BuildData) -> None:
         self.build = build
         self.parts = {part.id: part for part in build.parts}
+        self.facts = {fact.key: fact for fact in build.facts}
         self.resources: dict[str, Resource] = {}
         self.taken: set[str] = set()
         self.chassis = f"{ROOT}/Chassis/{ident(build.build)}"
@@ -68,6 +69,13 @@ class Tree:
         found = ((position, self.part(position)) for position in self.build.positions)
         return [(at, part) for at, part in found if part is not None and part.kind in kinds]
 
+    def fact(self, key: str, unit: str | None = None) -> Decimal | int | None:
+        """The value of a fact that is a number in this unit, None where there is none such."""
+        found = self.facts.get(key)
+        if found is None or found.unit != unit or isinstance(found.value, bool):
+            return None
+        return found.value if isinstance(found.value, Decimal | int) else None
+
 
 def ident(name: str) -> str:
     """A name as the last step of an address: `DIMM A1` is `DIMM-A1`."""
@@ -83,14 +91,19 @@ def refs(paths: Iterable[str]) -> list[dict[str, str]]:
 
 
 def filled(properties: dict[str, object]) -> Resource:
-    """Without properties that are not known."""
-    return {key: value for key, value in properties.items() if value not in (None, [], {})}
+    """Without properties that are not known. A list that is counted beside it is known to be
+    empty."""
+    return {
+        key: value
+        for key, value in properties.items()
+        if value not in (None, {}, []) or (value == [] and f"{key}@odata.count" in properties)
+    }
 
 
-def number(value: Decimal | None) -> int | float | None:
+def number(value: Decimal | int | None) -> int | float | None:
     """A value as JSON holds it."""
-    if value is None:
-        return None
+    if value is None or isinstance(value, int):
+        return value
     return int(value) if value == value.to_integral_value() else float(value)
 
 
@@ -118,8 +131,8 @@ def stated(part: PartData, field: str) -> object:
 
 
 def identity(part: PartData) -> Resource:
-    """What tells a part from others. No manufacturer: that is for its maker to claim."""
-    return {"Model": part.name, "PartNumber": part.number}
+    """What tells a part from others, as its definition says."""
+    return {"Manufacturer": part.maker, "Model": part.name, "PartNumber": part.number}
 
 
 def place(position: PositionData, kind: str) -> Resource:
@@ -134,5 +147,13 @@ def place(position: PositionData, kind: str) -> Resource:
     return {"PartLocation": part_location}
 
 
+def hot_pluggable(position: PositionData, part: PartData | None) -> bool:
+    """Whether both the position and what is in it allow a change while the system runs."""
+    able = stated(part, "swap") if part is not None else None
+    return "hot" in (position.swap, able) and "cold" not in (position.swap, able)
+
+
 ENABLED: Resource = {"State": "Enabled"}
 ABSENT: Resource = {"State": "Absent"}
+UNUSABLE: Resource = {"State": "UnavailableOffline"}
+STANDBY: Resource = {"State": "StandbySpare"}

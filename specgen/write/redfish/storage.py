@@ -4,7 +4,9 @@ from specgen.document.data import PartData, PositionData
 from specgen.write.redfish.enumerations import DRIVE_FORMS, MEDIA, PROTOCOLS, RAID, RATES
 from specgen.write.redfish.resource_tree import (
     ENABLED,
+    STANDBY,
     Tree,
+    filled,
     ident,
     identity,
     place,
@@ -13,6 +15,7 @@ from specgen.write.redfish.resource_tree import (
     stated,
     whole,
 )
+from specgen.write.redfish.slots import in_use
 
 _CONTROLLERS = ("storage-controller", "boot-module")
 _DIRECT = "Direct"
@@ -30,33 +33,44 @@ def storage(tree: Tree) -> dict[str, str]:
     drives: dict[str, str] = {}
     homed: dict[str, str] = {}
     for name, entries in served.items():
-        for position, part in entries:
-            drives[position.name] = _drive(tree, homes[name], position, part)
+        for position, _ in entries:
+            drives[position.name] = tree.fresh(f"{tree.chassis}/Drives", position.name)
             homed[position.name] = name
-    volumes = _volumes(tree, homes, homed, drives)
+    volumes, joined = _volumes(tree, homes, homed, drives)
+    for name, entries in served.items():
+        for position, part in entries:
+            path = drives[position.name]
+            _drive(tree, path, homes[name], joined.get(path, []), position, part)
+    tree.collect(f"{tree.chassis}/Drives", "Drive", "Drives", drives.values())
     for name, home in homes.items():
         controller = controllers.get(name)
         tree.add(
             home,
             "Storage",
             f"Storage of {name}" if controller else "Drives on the processors' lanes",
-            Controllers=_controllers(tree, home, *controller) if controller else None,
+            Controllers=_controllers(tree, home, controller),
             Drives=refs(drives[position.name] for position, _ in served[name]),
             **{"Drives@odata.count": len(served[name])},
-            Volumes=volumes.get(name),
+            Volumes=volumes[name],
             Status=ENABLED,
             Links={"Enclosures": refs([tree.chassis])},
         )
     return tree.collect(folder, "Storage", "Storage", homes.values())
 
 
-def _controllers(tree: Tree, home: str, position: PositionData, part: PartData) -> dict[str, str]:
+def _controllers(
+    tree: Tree, home: str, controller: tuple[PositionData, PartData] | None
+) -> dict[str, str]:
+    made = [] if controller is None else [_controller(tree, home, *controller)]
+    return tree.collect(f"{home}/Controllers", "StorageController", "Controllers", made)
+
+
+def _controller(tree: Tree, home: str, position: PositionData, part: PartData) -> str:
     levels = stated(part, "raid")
     named = [RAID.get(int(level)) for level in levels] if isinstance(levels, tuple) else []
     cache = whole(part, "cache", "MiB")
     carried = sorted({PROTOCOLS[each] for each in _interfaces(tree, position.name)})
-    link = position.link
-    path = tree.add(
+    return tree.add(
         f"{home}/Controllers/{ident(position.name)}",
         "StorageController",
         part.name,
@@ -64,15 +78,10 @@ def _controllers(tree: Tree, home: str, position: PositionData, part: PartData) 
         SupportedDeviceProtocols=carried,
         SupportedRAIDTypes=[level for level in named if level],
         CacheSummary={"TotalCacheSizeMiB": cache} if cache else None,
-        PCIeInterface=(
-            {"LanesInUse": link.lanes, "PCIeType": f"Gen{link.generation}"}
-            if link and link.protocol == "pcie" and not link.broken
-            else None
-        ),
+        PCIeInterface=in_use(position),
         Location=place(position, "Slot"),
         Status=ENABLED,
     )
-    return tree.collect(f"{home}/Controllers", "StorageController", "Controllers", [path])
 
 
 def _interfaces(tree: Tree, controller: str) -> set[str]:
@@ -83,14 +92,22 @@ def _interfaces(tree: Tree, controller: str) -> set[str]:
     }
 
 
-def _drive(tree: Tree, home: str, position: PositionData, part: PartData) -> str:
+def _drive(
+    tree: Tree,
+    path: str,
+    home: str,
+    volumes: list[str],
+    position: PositionData,
+    part: PartData,
+) -> None:
     interface = str(stated(part, "interface"))
     generation = stated(part, "generation")
     link = position.link
     able = RATES.get((interface, generation if isinstance(generation, int) else 0))
     runs = RATES.get((link.protocol, link.generation)) if link and not link.broken else None
-    return tree.add(
-        tree.fresh(f"{home}/Drives", position.name),
+    spare = _spare(tree, position.name)
+    tree.add(
+        path,
         "Drive",
         position.name,
         MediaType=MEDIA.get(str(stated(part, "medium"))),
@@ -100,10 +117,12 @@ def _drive(tree: Tree, home: str, position: PositionData, part: PartData) -> str
         DriveFormFactor=DRIVE_FORMS.get(str(stated(part, "form"))),
         CapableSpeedGbs=able,
         NegotiatedSpeedGbs=runs,
-        HotspareType=_spare(tree, position.name),
+        HotspareType=spare,
         PhysicalLocation=place(position, "Bay"),
-        Status=ENABLED,
-        Links={"Chassis": ref(tree.chassis)},
+        Status=STANDBY if spare else ENABLED,
+        Links=filled(
+            {"Chassis": ref(tree.chassis), "Storage": ref(home), "Volumes": refs(volumes)}
+        ),
     )
 
 
@@ -115,9 +134,10 @@ def _spare(tree: Tree, name: str) -> str | None:
 
 def _volumes(
     tree: Tree, homes: dict[str, str], homed: dict[str, str], drives: dict[str, str]
-) -> dict[str, dict[str, str]]:
-    """Volumes by storage subsystem: that of their first drive."""
-    made: dict[str, list[str]] = {}
+) -> tuple[dict[str, dict[str, str]], dict[str, list[str]]]:
+    """Volumes by storage subsystem, that of their first drive; and by the drives in them."""
+    made: dict[str, list[str]] = {name: [] for name in homes}
+    joined: dict[str, list[str]] = {}
     for volume in tree.build.volumes:
         members = [name for name in volume.drives if name in drives]
         if not members:
@@ -138,8 +158,11 @@ def _volumes(
                 "DedicatedSpareDrives@odata.count": len(spares),
             },
         )
-        made.setdefault(home, []).append(path)
-    return {
+        made[home].append(path)
+        for name in members:
+            joined.setdefault(drives[name], []).append(path)
+    listed = {
         home: tree.collect(f"{homes[home]}/Volumes", "Volume", "Volumes", paths)
         for home, paths in made.items()
     }
+    return listed, joined

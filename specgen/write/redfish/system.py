@@ -1,31 +1,40 @@
 """The whole server: service root, system, chassis, manager."""
 
 import json
+import re
 from collections.abc import Mapping
-from decimal import Decimal
+from typing import Final
 
 from specgen.document.data import BuildData
-from specgen.write.redfish.cards import adapters, slots
+from specgen.write.redfish.cards import adapters
 from specgen.write.redfish.chassis import fans, supplies
 from specgen.write.redfish.compute import memory, processors
+from specgen.write.redfish.enumerations import TPM
 from specgen.write.redfish.resource_tree import (
     ENABLED,
     ROOT,
     Resource,
     Tree,
+    filled,
     identity,
     number,
     place,
     ref,
     refs,
+    stated,
 )
+from specgen.write.redfish.slots import devices, slots
 from specgen.write.redfish.storage import storage
+
+_INPUT: Final = re.compile(r"power\.[^.]+\.input")
+"""What goes in at the line in a state: idle, at work, after failures."""
 
 
 def resources(build: BuildData) -> Mapping[str, Resource]:
     """Every resource of a build by its `@odata.id`, the service root first.
 
-    The publisher stands as manufacturer of the chassis and the system, and of nothing else.
+    The publisher stands as manufacturer of the chassis and the system, a part's maker as that of
+    the part.
     """
     tree = Tree(build)
     managers = f"{ROOT}/Managers"
@@ -39,9 +48,16 @@ def resources(build: BuildData) -> Mapping[str, Resource]:
         Chassis=ref(f"{ROOT}/Chassis"),
         Systems=ref(f"{ROOT}/Systems"),
         Managers=ref(managers),
+        SessionService=ref(f"{ROOT}/SessionService"),
         Links={"Sessions": ref(f"{ROOT}/SessionService/Sessions")},
     )
-    tree.collect(f"{ROOT}/SessionService/Sessions", "Session", "Sessions", ())
+    tree.add(
+        f"{ROOT}/SessionService",
+        "SessionService",
+        "Sessions",
+        ServiceEnabled=False,
+        Sessions=tree.collect(f"{ROOT}/SessionService/Sessions", "Session", "Sessions", ()),
+    )
     made = [
         tree.add(
             tree.fresh(managers, position.name),
@@ -51,13 +67,18 @@ def resources(build: BuildData) -> Mapping[str, Resource]:
             **identity(part),
             Location=place(position, "Embedded"),
             Status=ENABLED,
-            Links={"ManagerForServers": refs([tree.system])},
+            Links={
+                "ManagerForServers": refs([tree.system]),
+                "ManagerForChassis": refs([tree.chassis]),
+                "ManagerInChassis": ref(tree.chassis),
+            },
         )
         for position, part in tree.holding("management-controller")
     ]
     tree.collect(managers, "Manager", "Managers", made)
-    _chassis(tree, made)
-    _system(tree, made)
+    on_pcie = devices(tree)
+    _system(tree, made, on_pcie)
+    _chassis(tree, made, on_pcie)
     tree.collect(f"{ROOT}/Chassis", "Chassis", "Chassis", [tree.chassis])
     tree.collect(f"{ROOT}/Systems", "ComputerSystem", "Systems", [tree.system])
     return {path: tree.resources[path] for path in sorted(tree.resources)}
@@ -69,9 +90,9 @@ def text(build: BuildData) -> bytes:
     return f"{lines}\n".encode("utf-8", "replace")
 
 
-def _chassis(tree: Tree, managers: list[str]) -> None:
+def _chassis(tree: Tree, managers: list[str], on_pcie: dict[str, str]) -> None:
     build, platform = tree.build, tree.build.platform
-    total = next((f.value for f in build.facts if f.key == "mechanics.mass"), None)
+    inputs = [tree.fact(key, "W") for key in tree.facts if _INPUT.fullmatch(key)]
     tree.add(
         tree.chassis,
         "Chassis",
@@ -86,22 +107,31 @@ def _chassis(tree: Tree, managers: list[str]) -> None:
         HeightMm=number(platform.height_mm),
         WidthMm=number(platform.width_mm),
         DepthMm=number(platform.depth_mm),
-        WeightKg=number(total) if isinstance(total, Decimal) else None,
+        WeightKg=number(tree.fact("mechanics.mass", "kg")),
+        MaxPowerWatts=number(max((each for each in inputs if each is not None), default=None)),
+        MinPowerWatts=number(tree.fact("power.idle.input", "W")),
         EnvironmentalClass=platform.operating_class,
         Status=ENABLED,
         PowerSubsystem=supplies(tree),
         ThermalSubsystem=fans(tree),
-        NetworkAdapters=adapters(tree),
-        PCIeSlots=slots(tree),
+        NetworkAdapters=adapters(tree, on_pcie),
+        PCIeDevices=ref(f"{tree.chassis}/PCIeDevices"),
+        PCIeSlots=slots(tree, on_pcie),
+        Drives=ref(f"{tree.chassis}/Drives"),
         Links={
             "ComputerSystems": refs([tree.system]),
             "ManagedBy": refs(managers),
             "ManagersInChassis": refs(managers),
+            "Drives": refs(_members(tree, "Drive")),
+            "Storage": refs(_members(tree, "Storage")),
+            "PowerSupplies": refs(_members(tree, "PowerSupply")),
+            "Fans": refs(_members(tree, "Fan")),
+            "Processors": refs(_members(tree, "Processor")),
         },
     )
 
 
-def _system(tree: Tree, managers: list[str]) -> None:
+def _system(tree: Tree, managers: list[str], on_pcie: dict[str, str]) -> None:
     build = tree.build
     facts = {fact.key: fact for fact in build.facts}
 
@@ -109,7 +139,7 @@ def _system(tree: Tree, managers: list[str]) -> None:
         value = facts[key].value if key in facts else None
         return value if isinstance(value, int) else None
 
-    processor_ref, memory_ref = processors(tree), memory(tree)
+    processor_ref, memory_ref = processors(tree, on_pcie), memory(tree)
     sizes = [r["CapacityMiB"] for r in tree.resources.values() if "CapacityMiB" in r]
     mebibytes = sum(size for size in sizes if isinstance(size, int))
     models = sorted({part.name for _, part in tree.holding("processor")})
@@ -134,5 +164,25 @@ def _system(tree: Tree, managers: list[str]) -> None:
         Processors=processor_ref,
         Memory=memory_ref,
         Storage=storage(tree),
+        PCIeDevices=refs(on_pcie.values()),
+        TrustedModules=_trusted(tree),
+        **{"PCIeDevices@odata.count": len(on_pcie)},
         Links={"Chassis": refs([tree.chassis]), "ManagedBy": refs(managers)},
     )
+
+
+def _trusted(tree: Tree) -> list[Resource]:
+    """TPMs, by the interface that their specification begins with."""
+    found = []
+    for _, part in tree.holding("security-module"):
+        specification = str(stated(part, "specification") or "")
+        interface = next((TPM[each] for each in TPM if specification.startswith(each)), None)
+        found.append(filled({"InterfaceType": interface, "Status": ENABLED}))
+    return found
+
+
+def _members(tree: Tree, kind: str) -> list[str]:
+    """The addresses of all resources of a kind."""
+    return [
+        path for path, made in tree.resources.items() if f"#{kind}." in str(made["@odata.type"])
+    ]
