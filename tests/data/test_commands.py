@@ -127,3 +127,26 @@ def test_downloads_are_those_of_the_build_and_the_same_each_time(demo: Survey):
     assert downloads(case) == made
     book = load_workbook(io.BytesIO(made["pocket-hill-top.xlsx"]))
     assert book.sheetnames == ["Parts", "Values"]
+
+
+def test_a_mock_up_of_redfish_is_a_folder_that_the_next_one_replaces(run: Run, here: Path):
+    got = run("data", BUILD, "--to", "redfish", "-o", "mock/")
+    assert (got.status, got.out) == (0, "")
+    (here / "mock" / "left-over").write_text("", encoding="utf-8")
+    assert run("data", BUILD, "--to", "redfish", "-o", "mock").status == 0
+    assert not (here / "mock" / "left-over").exists()
+    root = json.loads((here / "mock/index.json").read_text(encoding="utf-8"))
+    path = root["Systems"]["@odata.id"].removeprefix("/redfish/v1/")
+    members = json.loads((here / "mock" / path / "index.json").read_text(encoding="utf-8"))
+    home = members["Members"][0]["@odata.id"].removeprefix("/redfish/v1/")
+    assert json.loads((here / "mock" / home / "index.json").read_bytes())["Id"] == BUILD
+
+
+def test_a_folder_of_somebody_elses_stays_and_other_forms_are_files(run: Run, here: Path):
+    (here / "mine").mkdir()
+    (here / "mine" / "notes.txt").write_text("mine", encoding="utf-8")
+    got = run("data", BUILD, "--to", "redfish", "-o", "mine/")
+    assert got.status == 2
+    assert "not published by specgen" in got.err
+    assert (here / "mine" / "notes.txt").is_file()
+    assert run("data", BUILD, "--to", "json", "-o", "mine/").status == 2
