@@ -20,6 +20,7 @@ from specgen.cli.terminal import (
 )
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
+from specgen.facts.data import bare, exact_of, json_value
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import Conflict, binding
 from specgen.limits.limit import Limit, Status
@@ -30,7 +31,7 @@ from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.limits.wish import Wish, granted
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
-from specgen.quantity import plain, split
+from specgen.quantity import plain, show
 from specgen.rules.unread import unread
 
 UNMET = 1
@@ -267,15 +268,17 @@ def _fit(fit: object) -> dict[str, object]:
 
 
 def _data(limit: Limit) -> dict[str, object]:
-    value, unit = ("", "") if limit.value is None else split(limit.value)
-    bound, _ = ("", "") if limit.bound is None else split(limit.bound)
+    value, unit = bare(limit.value)
     return {
         "key": limit.key,
         "label": str(limit.label),
         "most": limit.most,
-        "value": value or None,
-        "bound": bound or None,
+        "value": json_value(value),
+        "exact": json_value(exact_of(limit.value)),
+        "bound": json_value(bare(limit.bound)[0]),
+        "exact_bound": json_value(exact_of(limit.bound)),
         "unit": unit,
+        "shown": None if limit.value is None else show(limit.value),
         "status": limit.status.value,
         "rounds": limit.rounds,
         "fit": None if limit.build is None else _fit(limit.build.fit),

@@ -1,49 +1,50 @@
 """`specgen parts`."""
 
 import sys
-from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import click
 
 from specgen.cli.orders import orders_of
 from specgen.cli.output import steering_nothing, write_out
+from specgen.cli.spreadsheets import for_spreadsheets, manner_of
 from specgen.cli.terminal import in_project
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.data import PartsList, parts_list
-from specgen.write import csv, json, xlsx
-from specgen.write.worksheets import parts_sheet, places
-
-
-def _workbook(parts: PartsList) -> bytes:
-    title = ", ".join(f"{each.count} × {each.name}" for each in parts.builds)
-    return xlsx.workbook(title, [parts_sheet(parts)])
-
-
-FORMS: Mapping[str, Callable[[PartsList], bytes]] = {
-    "csv": lambda parts: csv.table(parts_sheet(parts)),
-    "xlsx": _workbook,
-    "json": lambda parts: steering_nothing(json.text(parts).decode("utf-8")).encode("utf-8"),
-}
+from specgen.write.data_forms import OF_ORDERS
+from specgen.write.worksheets import places
+from specgen.write.writer_options import Paper
 
 
 @click.command("parts")
 @click.argument("builds", nargs=-1, required=True, metavar="BUILD[=COUNT]...")
 @in_project
-@click.option("--to", "form", type=click.Choice(["text", *FORMS]), default="text", help="The form.")
+@click.option(
+    "--to", "form", type=click.Choice(["text", *OF_ORDERS]), default="text", help="The form."
+)
+@for_spreadsheets
 @click.option(
     "-o",
     "--output",
     type=click.Path(dir_okay=False, path_type=Path),
     help="The file to write; standard output without it.",
 )
-def command(builds: tuple[str, ...], project: Path, form: str, output: Path | None) -> int:
+def command(
+    builds: tuple[str, ...],
+    project: Path,
+    form: str,
+    language: str | None,
+    paper: Paper,
+    output: Path | None,
+) -> int:
     """List what to order for BUILD: quantities, order numbers, positions, status, mass.
 
     Several builds, each with how many are wanted, make one list with counts summed:
 
     \b
     specgen parts small-store=3 archive=1 --to xlsx -o order.xlsx
+
+    `csv` is for programs; `csv-spreadsheet` and `xlsx` are for people, in a language.
     """
     if form == "text" and output is not None:
         raise click.UsageError("`-o` needs a form for files: add `--to csv`, `xlsx` or `json`")
@@ -54,7 +55,11 @@ def command(builds: tuple[str, ...], project: Path, form: str, output: Path | No
     if form == "text":
         _print(parts)
     else:
-        write_out(FORMS[form](parts), output, binary=form == "xlsx")
+        manner = manner_of(orders[0][0], language, paper)
+        data = OF_ORDERS[form](orders, parts, manner)
+        if form == "json":
+            data = steering_nothing(data.decode("utf-8")).encode("utf-8")
+        write_out(data, output, binary=form == "xlsx")
     return 0
 
 

@@ -96,7 +96,8 @@ def bare(value: Value) -> tuple[Bare, str | None]:
     return str(value) if isinstance(value, WORDING) else value, None
 
 
-def _exact(value: Value) -> Decimal | int | None:
+def exact_of(value: Value) -> Decimal | int | None:
+    """The number that `bare` rounds, in the same unit; None for words."""
     if isinstance(value, Quantity | Decimal):
         return exact(value)
     return value if isinstance(value, int) else None
@@ -110,7 +111,7 @@ def fact_record(fact: Fact) -> FactData:
         label=str(fact.label),
         subject=fact.subject,
         value=value,
-        exact=_exact(fact.value),
+        exact=exact_of(fact.value),
         unit=unit,
         shown=show(fact.value),
         basis=fact.basis,

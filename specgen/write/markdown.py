@@ -1,7 +1,8 @@
 """The tree as Markdown that a person reviews line by line.
 
-One blank line between blocks, one line a paragraph, one line a row. The width of a column moves
-in steps, so that a changed cell changes its own line and seldom its neighbours.
+One blank line between blocks, one line a paragraph or a sentence of a long one, one line a row. The
+width of a column moves in steps, so that a changed cell changes its own line and seldom its
+neighbours.
 """
 
 import re
@@ -29,6 +30,9 @@ from specgen.document.tree import (
     Text,
     ThematicBreak,
     Verbatim,
+    anchors_of,
+    cells_of,
+    targets_of,
     words,
 )
 from specgen.write.marks import folded, line_of, lines_of
@@ -38,6 +42,7 @@ from specgen.write.writer_options import (
     VALUE,
     Options,
     Resolve,
+    address,
     caution_title,
     nowhere,
     worded,
@@ -51,7 +56,7 @@ _WIDEST: Final = 48
 
 def body(document: Document, resolve: Resolve = nowhere) -> str:
     """The document as Markdown, ending in a line break; `resolve` turns references to addresses."""
-    out = _MarkdownWriter(resolve, document.language)
+    out = _MarkdownWriter(resolve, document)
     return "\n".join(_with_gaps(out.document(document))) + "\n"
 
 
@@ -61,6 +66,7 @@ def page(document: Document, options: Options | None = None) -> bytes:
 
 
 _Lines = list[str]
+_ANCHOR = re.compile(r"[\w.-]+")
 _DASHES = re.compile("[- ]+")
 
 
@@ -72,12 +78,31 @@ def _with_gaps(chunks: Iterable[_Lines]) -> Iterator[str]:
 
 
 class _MarkdownWriter:
-    def __init__(self, resolve: Resolve, language: str) -> None:
+    def __init__(self, resolve: Resolve, document: Document) -> None:
         self.resolve = resolve
-        self.language = language
-        self.word = partial(worded, tag=language)
-        self.line = partial(line_of, resolve=resolve)
-        self.cell = partial(line_of, resolve=resolve, in_cell=True)
+        self.language = document.language
+        wanted = {
+            target[1:]
+            for cell in cells_of(document.blocks)
+            for target in targets_of(cell)
+            if target.startswith("#")
+        }
+        there = (each for each in anchors_of(document.blocks) if _ANCHOR.fullmatch(each))
+        self.led_to = wanted.intersection(there)
+        """Anchors of the document that something leads to: these alone are written."""
+        self.word = partial(worded, tag=document.language)
+        self.line = partial(line_of, leads=self.leads)
+        self.cell = partial(line_of, leads=self.leads, in_cell=True)
+
+    def leads(self, target: str) -> str | None:
+        """The address of a link; where the document has no such anchor, its words stand alone."""
+        if target.startswith("#") and target[1:] not in self.led_to:
+            return None
+        return address(target, self.resolve)
+
+    def anchor(self, anchor: str) -> str:
+        """The place that a link leads to, which no two readers of Markdown name alike by itself."""
+        return f'<a id="{anchor}"></a>' if anchor in self.led_to else ""
 
     def document(self, document: Document) -> Iterator[_Lines]:
         yield self.heading(1, words(document.title))
@@ -104,20 +129,20 @@ class _MarkdownWriter:
 
     def block(self, block: Block) -> Iterator[_Lines]:
         match block:
-            case Heading(level, children):
-                yield self.heading(level, children)
+            case Heading(level, children, anchor):
+                yield self.heading(level, children, anchor)
             case Paragraph(children):
                 yield self.paragraph(children)
             case Table():
-                yield self.bold(str(block.title))
-                yield self.grid(block.columns, block.rows)
+                yield self.named(str(block.title), block.anchor)
+                yield self.grid(block.columns, block.rows, block.anchors)
                 yield self.paragraph(block.note)
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
                 yield self.grid(columns, [(words(label), value) for label, value in entries])
-            case Figure(title, _, text):
+            case Figure(title, _, text, anchor):
                 word = self.word(PICTURE)
-                yield self.bold(f"{word}: {title}" if title else word)
+                yield self.named(f"{word}: {title}" if title else word, anchor)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))
             case Caution(subject, children):
@@ -132,17 +157,20 @@ class _MarkdownWriter:
             case Listing():  # stands among others, see `blocks`
                 yield self.listing(block, other=False)
 
-    def heading(self, level: int, children: Cell) -> _Lines:
-        words = self.line(children)
+    def heading(self, level: int, children: Cell, anchor: str = "") -> _Lines:
+        words = self.anchor(anchor) + self.line(children)
         if words.endswith("#"):  # a closing row of `#` would be dropped
             words = words[:-1] + "\\#"
         return [f"{'#' * max(1, min(level, 6))} {words}".rstrip()]
 
     def paragraph(self, children: Cell) -> _Lines:
-        return lines_of(children, self.resolve)
+        return lines_of(children, self.leads)
 
-    def bold(self, title: str) -> _Lines:
-        return self.paragraph((Strong((Text(title),)),))
+    def named(self, title: str, anchor: str) -> _Lines:
+        """The title of a table or a picture, and the place that a link leads to."""
+        lines = self.paragraph((Strong((Text(title),)),))
+        place = self.anchor(anchor)
+        return [place + lines[0], *lines[1:]] if lines else [place] * bool(place)
 
     def quote(self, children: Sequence[Block]) -> _Lines:
         return [f"> {line}".rstrip() for line in _with_gaps(self.blocks(children))]
@@ -164,11 +192,18 @@ class _MarkdownWriter:
             lines += [f"{indent}{line}".rstrip() for line in inner[1:]]
         return lines
 
-    def grid(self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]]) -> _Lines:
-        """A pipe table, padded, numbers to the right."""
+    def grid(
+        self,
+        columns: Sequence[Column],
+        rows: Sequence[Sequence[Cell]],
+        anchors: Sequence[str] = (),
+    ) -> _Lines:
+        """A pipe table, padded, numbers to the right; rows that something leads to have a place."""
         cell = self.cell
         text = [[cell(words(column.title)) for column in columns]]
         text += [[cell(each) for each in row] for row in rows]
+        for row, anchor in zip(text[1:], anchors, strict=False):
+            row[0] = self.anchor(anchor) + row[0]
         widths = [_room(column) for column in zip(*text, strict=True)]
         to_end = [column.align == "end" for column in columns]
         lines = [_row(row, widths, to_end) for row in text]

@@ -7,7 +7,7 @@ backslashes. Source: CommonMark 0.31.2, sections 2.4 (backslash escapes), 6.1 (c
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Final
 from urllib.parse import quote
 
@@ -23,7 +23,6 @@ from specgen.document.tree import (
     plain_text,
 )
 from specgen.frozen import frozen
-from specgen.write.writer_options import Resolve, address
 
 _FOLD = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
 _UNFIT = re.compile("[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\ud800-\udfff]")
@@ -35,6 +34,8 @@ _MARKS = re.compile(
 _LINE_START = re.compile(
     r"#{1,6}(?=\s|$)|>|[-+](?=\s|$)|[-=:][-=:\s]*$|(?P<number>[0-9]{1,9})[.)](?=\s|$)"
 )
+_LONG: Final = 100  # letters of a line of prose that is left as it is
+_SEAMS: Final = tuple(re.compile(f"(?<=[{ends}]) ") for ends in (".!?", ";", ","))
 _ASCII_MARKS: Final = frozenset("!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~")
 _REFERENCE = re.compile(r"&(?=#?[A-Za-z0-9]+;)")
 _NOT_IN_ADDRESS = re.compile(r"[^\x21-\x7e]|[()|`^{}]")
@@ -51,16 +52,37 @@ def escaped(text: str, *, in_cell: bool) -> str:
     return safe.replace("|", "\\|") if in_cell else safe
 
 
-def line_of(inlines: Iterable[Inline], resolve: Resolve, *, in_cell: bool = False) -> str:
+Leads = Callable[[str], str | None]
+"""The address for the target of a link, None where its words stand alone."""
+
+
+def line_of(inlines: Iterable[Inline], leads: Leads, *, in_cell: bool = False) -> str:
     """The inlines as one line of Markdown, for a heading or a cell; a break is a blank."""
-    return " ".join(filter(None, _InlineWriter(resolve, in_cell).lines(inlines)))
+    return " ".join(filter(None, _InlineWriter(leads, in_cell).lines(inlines)))
 
 
-def lines_of(inlines: Iterable[Inline], resolve: Resolve) -> list[str]:
-    """The inlines as a paragraph; one more line for every break."""
+def lines_of(inlines: Iterable[Inline], leads: Leads) -> list[str]:
+    """The inlines as a paragraph; one more line for every break, and for the sentences of a long
+    one."""
     # A line without a word would end the paragraph.
-    lines = [guarded(line) for line in _InlineWriter(resolve, in_cell=False).lines(inlines) if line]
-    return [f"{line}\\" for line in lines[:-1]] + lines[-1:]
+    lines = [_wrapped(line) for line in _InlineWriter(leads, in_cell=False).lines(inlines) if line]
+    for line in lines[:-1]:
+        line[-1] += "\\"
+    return [each for line in lines for each in line]
+
+
+def _wrapped(line: str) -> list[str]:
+    """A long line broken where its sentences end, a long sentence where its clauses do: always at
+    the same words, so that a changed one changes its own line and no other."""
+    made = [line]
+    for seam in _SEAMS:
+        made = [
+            piece
+            for each in made
+            for piece in (seam.split(each) if len(each) > _LONG else [each])
+            if piece
+        ]
+    return [guarded(each) for each in made]
 
 
 def guarded(line: str) -> str:
@@ -74,7 +96,7 @@ def guarded(line: str) -> str:
 
 @frozen
 class _InlineWriter:
-    resolve: Resolve
+    leads: Leads
     in_cell: bool
 
     def lines(self, inlines: Iterable[Inline]) -> Iterator[str]:
@@ -100,7 +122,7 @@ class _InlineWriter:
                 case Break() if within:
                     yield Text(" ")
                 case Hyperlink(children, target):
-                    leads = None if Hyperlink in within else address(target, self.resolve)
+                    leads = None if Hyperlink in within else self.leads(target)
                     inner = tuple(self.flat(children, within | {Hyperlink} if leads else within))
                     if leads and plain_text(inner).strip():
                         yield Hyperlink(inner, leads)

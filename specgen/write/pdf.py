@@ -5,10 +5,25 @@ which refuses what breaks either.
 """
 
 import datetime
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from typing import Any, Final
 
-from specgen.document.tree import Document
+from specgen.document.tree import (
+    Block,
+    Caution,
+    Document,
+    FactList,
+    Figure,
+    Heading,
+    Listing,
+    Paragraph,
+    Quote,
+    Table,
+    ThematicBreak,
+    Verbatim,
+    plain_text,
+)
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
 from specgen.write.typst_text import lacking
@@ -42,7 +57,45 @@ def compiled(source: str, date: str = "") -> bytes:
 
 def spelled_out(document: Document) -> tuple[str, ...]:
     """The letters of the document that no font has, which are printed as `[U+1F600]`."""
-    return lacking(source_writer.texts(document))
+    return lacking(texts(document))
+
+
+def texts(document: Document) -> Iterator[str]:
+    """Every text of the document that is printed, as it stands in the tree."""
+    yield from map(str, (document.title, document.subtitle))
+    for label, value in document.meta:
+        yield from map(str, (label, value))
+    yield from _block_texts(document.blocks)
+
+
+def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
+    for block in blocks:
+        match block:
+            case Heading(_, children) | Paragraph(children):
+                yield plain_text(children)
+            case Listing(items):
+                for item in items:
+                    yield from _block_texts(item)
+            case Table(title, columns, rows, _, note):
+                yield str(title)
+                yield from (str(column.title) for column in columns)
+                yield from (plain_text(cell) for row in rows for cell in row)
+                yield plain_text(note)
+            case FactList(title, entries):
+                yield str(title)
+                for label, value in entries:
+                    yield from (str(label), plain_text(value))
+            case Figure(title, svg, text):
+                yield from (str(title), svg, text)
+            case Caution(subject, children):
+                yield str(subject)
+                yield from _block_texts(children)
+            case Quote(children):
+                yield from _block_texts(children)
+            case Verbatim(text):
+                yield text
+            case ThematicBreak():
+                pass
 
 
 @lru_cache(256)

@@ -76,44 +76,6 @@ def source(document: Document, options: Options | None = None) -> str:
     return "\n".join(lines)
 
 
-def texts(document: Document) -> Iterator[str]:
-    """Every text of the document that is printed, as it stands in the tree."""
-    yield from map(str, (document.title, document.subtitle))
-    for label, value in document.meta:
-        yield from map(str, (label, value))
-    yield from _block_texts(document.blocks)
-
-
-def _block_texts(blocks: Iterable[Block]) -> Iterator[str]:
-    for block in blocks:
-        match block:
-            case Heading(_, children) | Paragraph(children):
-                yield plain_text(children)
-            case Listing(items):
-                for item in items:
-                    yield from _block_texts(item)
-            case Table(title, columns, rows, _, note):
-                yield str(title)
-                yield from (str(column.title) for column in columns)
-                yield from (plain_text(cell) for row in rows for cell in row)
-                yield plain_text(note)
-            case FactList(title, entries):
-                yield str(title)
-                for label, value in entries:
-                    yield from (str(label), plain_text(value))
-            case Figure(title, svg, text):
-                yield from (str(title), svg, text)
-            case Caution(subject, children):
-                yield str(subject)
-                yield from _block_texts(children)
-            case Quote(children):
-                yield from _block_texts(children)
-            case Verbatim(text):
-                yield text
-            case ThematicBreak():
-                pass
-
-
 def day(date: str) -> tuple[int, int, int] | None:
     """Year, month and day of a date, None for what is none."""
     try:

@@ -1,15 +1,23 @@
 """Tables of plain values: what the CSV and the XLSX writer both write.
 
-Numbers stay numbers and have a column of units beside them. Text that a spreadsheet would take for
-a formula is told by `formula_like`; each writer makes it harmless in its own way.
+Numbers stay numbers. Their unit stands in the head of their column, or beside them where each row
+has one of its own. Text that a spreadsheet would take for a formula is told by `formula_like`; each
+writer makes it harmless in its own way.
 """
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Final
 
 from specgen.document.data import BuildData, LineData, PartsList
 from specgen.document.data.values import StatedValue
+from specgen.facts import Fact
+from specgen.facts.data import exact_of, fact_record
+from specgen.facts.terms import BASIS, STATUS, worded
 from specgen.frozen import frozen
+from specgen.messages import ENGLISH, Language, Words, listed, say
+from specgen.model.kinds import KINDS
+from specgen.quantity import Mass, Quantity, split
 
 CellValue = str | bool | int | Decimal | None
 MASS: Final = "kg"
@@ -20,12 +28,17 @@ _STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 
 @frozen
 class SheetData:
-    """A table: headings, rows as long as these, and the widths of columns in characters."""
+    """A table: headings, rows as long as these, and the widths of columns in characters.
+
+    `totals` is a last row for people, which no program should add up with the others; empty where
+    nothing is summed.
+    """
 
     title: str
     headings: tuple[str, ...]
     rows: tuple[tuple[CellValue, ...], ...]
     widths: tuple[int, ...]
+    totals: tuple[CellValue, ...] = ()
 
 
 def formula_like(text: str) -> bool:
@@ -33,34 +46,36 @@ def formula_like(text: str) -> bool:
     return text.startswith(_STARTS)
 
 
-_PARTS: Final = (
-    ("Quantity", 9),
-    ("Order number", 14),
-    ("Part", 44),
-    ("Kind", 22),
-    ("Id", 24),
-    ("Positions", 44),
-    ("Status", 12),
-    ("Replaced by", 20),
-    ("Mass each", 10),
-    ("Mass in all", 11),
-    ("Unit of mass", 12),
+_Columns = tuple[tuple[Words, int], ...]
+_PARTS: Final[_Columns] = (
+    (say("Quantity"), 9),
+    (say("Order number"), 14),
+    (say("Part"), 44),
+    (say("Kind"), 22),
+    (say("Id"), 24),
+    (say("Positions"), 44),
+    (say("Status"), 12),
+    (say("Replaced by"), 20),
+    (say("Weight each ({unit})", unit=MASS), 10),
+    (say("Total weight ({unit})", unit=MASS), 11),
 )
-_DETAILS: Final = ("Details", 40)
+_DETAILS: Final = (say("Details"), 40)
 """The last column, where a kind of the project's own has something to say."""
-_FACTS: Final = (
-    ("Key", 34),
-    ("About", 16),
-    ("Parameter", 34),
-    ("Value", 18),
-    ("Unit", 9),
-    ("Basis", 11),
-    ("Formula", 48),
-    ("Source", 40),
+_FACTS: Final[_Columns] = (
+    (say("Key"), 34),
+    (say("About"), 16),
+    (say("Parameter"), 34),
+    (say("Value"), 18),
+    (say("Unit"), 9),
+    (say("Basis"), 11),
+    (say("Formula"), 48),
+    (say("Source"), 40),
 )
+_EXACT: Final = (say("Exact value"), 18)
+_KINDS: Final = {kind.title: kind.named() for kind in KINDS.values()}
 
 
-def parts_sheet(parts: PartsList) -> SheetData:
+def parts_sheet(parts: PartsList, language: Language = ENGLISH) -> SheetData:
     """A parts list, a line a part."""
     several = len(parts.builds) > 1
     detailed = any(line.details for line in parts.lines)
@@ -69,19 +84,33 @@ def parts_sheet(parts: PartsList) -> SheetData:
             line.quantity,
             line.number or "",
             line.name,
-            line.kind,
+            language.text(_kind(line.kind)),
             line.id,
             places(line, several),
-            line.status.replace("-", " "),
+            language.text(worded(STATUS, line.status)),
             line.replaced_by or "",
             line.kilograms_each,
             line.kilograms,
-            MASS if line.kilograms is not None else "",
             *((details(line),) if detailed else ()),
         )
         for line in parts.lines
     ]
-    return _sheet("Parts", (*_PARTS, *((_DETAILS,) if detailed else ())), rows)
+    pieces = sum(line.quantity for line in parts.lines)
+    notes = []
+    if parts.kilograms_soldered:
+        soldered = Mass.of(parts.kilograms_soldered)
+        notes.append(say("soldered on and in no line: {mass}", mass=soldered))
+    if parts.without_mass:
+        notes.append(say("lines without a declared weight: {n}", n=parts.without_mass))
+    note = language.text(listed(notes, "semicolon")) if notes else ""
+    total = language.text(say("Total"))
+    totals = (pieces, "", total, "", "", note, "", "", None, parts.kilograms)
+    columns = (*_PARTS, *((_DETAILS,) if detailed else ()))
+    return _sheet(say("Parts"), columns, rows, language, (*totals, *([""] * detailed)))
+
+
+def _kind(title: str) -> Words:
+    return say("Platform") if title == "Platform" else _KINDS.get(title, title)
 
 
 def details(line: LineData) -> str:
@@ -102,13 +131,14 @@ def places(line: LineData, several: bool) -> str:
 
 
 def facts_sheet(build: BuildData) -> SheetData:
-    """Every value of a build."""
+    """Every value of a build for programs: as it is printed, and as it was worked out."""
     rows: list[tuple[CellValue, ...]] = [
         (
             fact.key,
             fact.subject,
             fact.label,
             ", ".join(fact.value) if isinstance(fact.value, tuple) else fact.value,
+            fact.exact,
             fact.unit or "",
             str(fact.basis),
             fact.formula,
@@ -116,11 +146,46 @@ def facts_sheet(build: BuildData) -> SheetData:
         )
         for fact in build.facts
     ]
-    return _sheet("Values", _FACTS, rows)
+    return _sheet(say("Values"), (*_FACTS[:4], _EXACT, *_FACTS[4:]), rows, ENGLISH)
+
+
+def values_sheet(facts: Iterable[Fact], language: Language = ENGLISH) -> SheetData:
+    """Every value for people, in a language: numbers as they are printed, units by their signs."""
+    rows: list[tuple[CellValue, ...]] = []
+    for fact in facts:
+        value, unit = _number_of(fact, language)
+        rows.append(
+            (
+                fact.key,
+                fact.subject,
+                language.text(fact.label),
+                value,
+                unit,
+                language.text(BASIS[fact.basis]),
+                language.text(fact.formula),
+                fact.source,
+            )
+        )
+    return _sheet(say("Values"), _FACTS, rows, language)
+
+
+def _number_of(fact: Fact, language: Language) -> tuple[CellValue, str]:
+    """A number with the sign of its unit; words in the language."""
+    if exact_of(fact.value) is None:
+        return (None if fact.value is None else language.number(fact.value)[0]), ""
+    sign = split(fact.value)[1] if isinstance(fact.value, Quantity) else ""
+    value = fact_record(fact).value
+    assert isinstance(value, Decimal | int)
+    return value, language.unit(sign) if sign else ""
 
 
 def _sheet(
-    title: str, columns: tuple[tuple[str, int], ...], rows: list[tuple[CellValue, ...]]
+    title: Words,
+    columns: _Columns,
+    rows: list[tuple[CellValue, ...]],
+    language: Language,
+    totals: tuple[CellValue, ...] = (),
 ) -> SheetData:
-    headings = tuple(heading for heading, _ in columns)
-    return SheetData(title, headings, tuple(rows), tuple(width for _, width in columns))
+    headings = tuple(language.text(heading) for heading, _ in columns)
+    widths = tuple(width for _, width in columns)
+    return SheetData(language.text(title), headings, tuple(rows), widths, totals)

@@ -1,8 +1,10 @@
 """What the Markdown writer promises: it reads back as the tree, and it is made for reviews."""
 
+import re
 from pathlib import Path
 from typing import Any
 
+import pytest
 from hypothesis import example, given
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -10,6 +12,7 @@ from written_trees import awkward_document, bare, blocks, cells, documents, text
 
 from specgen.diagnostics.glyphs import width
 from specgen.document.outline import document
+from specgen.document.shelf import templates_of
 from specgen.document.tree import (
     Break,
     Caution,
@@ -30,13 +33,17 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
+    anchors_of,
     literal,
     paragraph,
     value,
     words,
 )
+from specgen.drawings import LayoutEngine, nowhere
+from specgen.pipeline import Survey, bare_case, compose, example_of
 from specgen.write.markdown import body
 
+PLACE = re.compile(r'<a id="[\w.-]+">|</a>')
 EXPECTED = Path(__file__).parent / "expected"
 READER = MarkdownIt("commonmark").enable("table")  # HTML is on: nothing may turn into it
 
@@ -51,6 +58,10 @@ Style = frozenset[str]
 
 def letters(text: str, style: Style) -> list[tuple[str, Style]]:
     return [(each, style) for each in bare(text) if not each.isspace()]
+
+
+ANCHORS: set[str] = set()
+"""Those of the document that is read: what else a link names leads nowhere."""
 
 
 def spoken(inlines: Any, style: Style = frozenset()) -> list[tuple[str, Style]]:
@@ -68,7 +79,8 @@ def spoken(inlines: Any, style: Style = frozenset()) -> list[tuple[str, Style]]:
             case Emphasis(children):
                 got += spoken(children, style | {"em"})
             case Hyperlink(children, target):
-                leads = target.startswith(("https:", "#")) or resolve(target) is not None
+                leads = target.startswith("https:") or resolve(target) is not None
+                leads = leads or target.removeprefix("#") in ANCHORS
                 got += spoken(children, style | {"link"} if leads else style)
     return got
 
@@ -85,7 +97,7 @@ def read_inline(token: Token) -> list[tuple[str, Style]]:
                 style.pop()
         elif each.type == "code_inline":
             got += letters(each.content, frozenset((*style, "literal")))
-        else:
+        elif each.type != "html_inline" or not PLACE.fullmatch(each.content):
             assert each.type in ("text", "softbreak", "hardbreak"), each
             got += letters(each.content, frozenset(style))
     return got
@@ -93,6 +105,12 @@ def read_inline(token: Token) -> list[tuple[str, Style]]:
 
 def outline(blocks: Any) -> list[Any]:
     """The tree as the reader of Markdown is to see it."""
+    ANCHORS.clear()
+    ANCHORS.update(anchors_of(blocks))
+    return inner_outline(blocks)
+
+
+def inner_outline(blocks: Any) -> list[Any]:
     lines: list[Any] = []
     for block in blocks:
         match block:
@@ -113,12 +131,12 @@ def outline(blocks: Any) -> list[Any]:
                     lines += prose(words(line))
             case Caution(subject, children):
                 name = words(f"Caution: {subject}" if subject else "Caution")
-                lines.append(("quote", outline((Paragraph((Strong(name),)), *children))))
+                lines.append(("quote", inner_outline((Paragraph((Strong(name),)), *children))))
             case Quote(children):
-                inner = outline(children)
+                inner = inner_outline(children)
                 lines += [("quote", inner)] if inner else []
             case Listing(items, ordered):
-                lines.append(("ol" if ordered else "ul", [outline(item) for item in items]))
+                lines.append(("ol" if ordered else "ul", [inner_outline(item) for item in items]))
             case Verbatim(text):
                 lines.append(("sample", bare(text)))
             case ThematicBreak():
@@ -297,3 +315,51 @@ def test_a_picture_is_its_words() -> None:
 def test_a_caution_is_a_quote_with_a_bold_title() -> None:
     written = body(document("T", [Caution("mains power", (paragraph("Unplug."),))]))
     assert written == "# T\n\n> **Caution: mains power**\n>\n> Unplug.\n"
+
+
+def test_links_within_a_document_lead_to_a_place_and_dead_ones_are_words() -> None:
+    there, gone, row = (Hyperlink(words(to), f"#{to}") for to in ("power", "gone", "fan-2"))
+    rows = ((words("FAN 1"),), (words("FAN 2"),))
+    made = document(
+        "T",
+        [
+            Paragraph((there, Text(" "), gone, Text(" "), row)),
+            Heading(2, words("Power"), "power"),
+            Heading(2, words("Unasked"), "unasked"),
+            Table("Fans", (Column("Fan"),), rows, "fans", anchors=("fan-1", "fan-2")),
+        ],
+    )
+    written = body(made)
+    assert "[power](#power) gone [fan-2](#fan-2)" in written
+    assert '## <a id="power"></a>Power\n' in written
+    assert '<a id="fan-2"></a>FAN 2' in written
+    assert "unasked" not in written
+    assert "fan-1" not in written
+
+
+@pytest.mark.parametrize("platform", ["lantern", "pocket"])
+def test_every_anchor_of_the_guides_is_there(demo: Survey, platform: str) -> None:
+    definitions = demo.definitions
+    assert definitions is not None
+    case = bare_case(definitions, definitions.platforms[platform])
+    shown = example_of(definitions, definitions.platforms[platform])
+    templates = templates_of(demo.root, "")
+    made, _ = compose("guide", templates, case, LayoutEngine(), nowhere, shown=shown)
+    assert made is not None
+    written = body(made)
+    wanted = set(re.findall(r"\]\(#([^)]+)\)", written))
+    assert wanted == set(re.findall(r'<a id="([^"]+)"></a>', written))
+
+
+def test_a_changed_word_of_a_long_description_changes_one_line() -> None:
+    clauses = [
+        f"CPU{n} gives PORT {n} to SLOT {n}, x16 of PCIe 5.0, by its riser" for n in range(9)
+    ]
+    before = document("T", [Figure("Topology", "<svg/>", "; ".join(clauses) + ". All is wired.")])
+    clauses[4] = clauses[4].replace("by its riser", "by a cable that somebody has to plug in")
+    after = document("T", [Figure("Topology", "<svg/>", "; ".join(clauses) + ". All is wired.")])
+    one, two = body(before).splitlines(), body(after).splitlines()
+    assert len(one) == len(two)
+    assert sum(a != b for a, b in zip(one, two, strict=True)) == 1
+    assert max(map(len, one)) <= 100
+    assert read(body(before)) == [*head(before), *outline(before.blocks)]

@@ -22,7 +22,7 @@ from specgen.document.data.values import (
     stated,
 )
 from specgen.facts.calculators.expansion import slot_generation
-from specgen.facts.data import bare, fact_record
+from specgen.facts.data import bare, exact_of, fact_record
 from specgen.facts.declared import declared_facts
 from specgen.model import Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
 from specgen.quantity import DataSize, Quantity
@@ -112,7 +112,8 @@ def _conditions(conditions: Conditions) -> dict[str, StatedValue]:
             plain = value if isinstance(value, Quantity | int) else str(value)
             number, unit = bare(plain)
             label = entry.name.replace("_", " ").capitalize()
-            stated[entry.name] = StatedValue(label=label, value=number, unit=unit)
+            exact = exact_of(plain)
+            stated[entry.name] = StatedValue(label=label, value=number, exact=exact, unit=unit)
     return stated
 
 

@@ -17,6 +17,7 @@ from specgen.document.data.values import (
 )
 from specgen.facts.declared import declared_facts
 from specgen.model import LifeStatus, Part, Platform, condensed
+from specgen.quantity import Mass, show
 
 
 @dataclass(slots=True)
@@ -45,11 +46,13 @@ def parts_list(orders: Sequence[tuple[Case, int]]) -> PartsList:
     order = tuple(OrderedBuild(build=id_, name=names[id_], count=counts[id_]) for id_ in counts)
     soldered = total(tuple(_soldered(case) * count for case, count in orders))
     made = tuple(_made(lines[key], counts) for key in sorted(lines))
+    mass = total((*(line.kilograms for line in made), soldered))
     return PartsList(
         form=FORM,
         builds=order,
         lines=made,
-        kilograms=total((*(line.kilograms for line in made), soldered)),
+        kilograms=mass,
+        shown=show(Mass.of(mass)),
         kilograms_soldered=soldered,
         without_mass=sum(line.kilograms is None for line in made),
     )
@@ -84,6 +87,7 @@ def _made(line: _PartsLine, counts: dict[str, int]) -> LineData:
         replaced_by=thing.life.replaced_by if isinstance(thing, Part) else None,
         kilograms_each=each,
         kilograms=None if each is None else each * quantity,
+        shown="" if each is None else show(Mass.of(each * quantity)),
         details=_details(thing) if isinstance(thing, Part) else {},
         uses=tuple(_use(build, tuple(names)) for build, names in line.uses.items()),
     )

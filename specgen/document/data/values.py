@@ -6,7 +6,7 @@ from typing import Final, Literal
 
 from specgen.diagnostics import Severity
 from specgen.facts import Fact
-from specgen.facts.data import Bare, FactData, JsonNumber, bare, datum
+from specgen.facts.data import Bare, FactData, JsonNumber, bare, datum, exact_of
 
 FORM: Final = 1
 """Edition of the forms here; it rises when a reader of the old one would be misled."""
@@ -20,6 +20,9 @@ class StatedValue:
 
     label: str
     value: Bare
+    """Rounded as documents print it."""
+    exact: JsonNumber | int | None
+    """The number as it was declared, in the same unit; null for words."""
     unit: str | None
 
 
@@ -238,7 +241,9 @@ class LineData:
     replaced_by: str | None
     kilograms_each: JsonNumber | None
     kilograms: JsonNumber | None
-    """Mass of all of them."""
+    """Mass of all of them, as it was worked out."""
+    shown: str
+    """The mass of all of them as documents print it; empty where it is not declared."""
     details: Mapping[str, StatedValue]
     """What its kind wants said of it here, by field."""
     uses: tuple[UseData, ...]
@@ -254,6 +259,8 @@ class PartsList:
     lines: tuple[LineData, ...]
     kilograms: JsonNumber
     """Mass of everything whose mass is declared, what is soldered on included."""
+    shown: str
+    """The same as documents print it."""
     kilograms_soldered: JsonNumber
     """Mass of what is soldered on, which no line lists."""
     without_mass: int
@@ -263,7 +270,8 @@ class PartsList:
 def stated(fact: Fact) -> StatedValue:
     """A declared fact by its label."""
     value, unit = bare(fact.value)
-    return StatedValue(label=str(fact.label), value=value, unit=unit)
+    exact = exact_of(fact.value)
+    return StatedValue(label=str(fact.label), value=value, exact=exact, unit=unit)
 
 
 def total(masses: tuple[Decimal | None, ...]) -> Decimal:
