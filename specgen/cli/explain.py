@@ -109,10 +109,18 @@ def _lines(fact: Fact, place: Callable[[str], str], depth: int) -> Iterator[str]
 
 
 def _leaf(leaf: Declared, positions: tuple[str, ...], place: Callable[[str], str]) -> str:
-    span = leaf.span
-    where = f"{place(span.file)}:{span.line}" if span.file else "nowhere"
-    document = f" ({leaf.source})" if leaf.source is not None else ""
+    where, document = _written(leaf, place)
     label = f"{condensed(positions)}, {leaf.label}" if positions else str(leaf.label)
     label = f"assumed: {label}" if leaf.assumed else label
     each = " each" if len(positions) > 1 and isinstance(leaf.value, Quantity | int) else ""
-    return harmless(f"{label} = {show(leaf.value)}{each}   {where}{document}")
+    return harmless(f"{label} = {show(leaf.value)}{each}{where}{document}")
+
+
+def _written(leaf: Declared, place: Callable[[str], str]) -> tuple[str, str]:
+    """The line on which a value is written and the document behind it; neither of one that is
+    written nowhere."""
+    span = leaf.span
+    if not span.file:
+        return ("" if leaf.value is None else "   (not written: the default)"), ""
+    document = f" ({leaf.source})" if leaf.source is not None else ""
+    return f"   {place(span.file)}:{span.line}", document

@@ -133,7 +133,8 @@ def _input(entry: Fact | Declared) -> FactInput | DeclaredInput:
     if isinstance(entry, Fact):
         return FactInput(fact=entry.key)
     value, unit = bare(entry.value)
-    span, source = entry.span, entry.source
+    span = entry.span
+    source = entry.source if span.file else None  # of what is not written no document speaks
     return DeclaredInput(
         label=entry.label,
         subject=entry.subject,

@@ -68,7 +68,7 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     words = " ".join(str(step) for step in named).replace("_", " ")
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"
-    where = partial(thing.origin.at, *path)
+    where = partial(thing.origin.place, *path)
     leaf = Declared(f"{thing.name}: {words}", value, where, thing.source)
     return Fact(
         key=".".join((thing.id, *(str(step) for step in path))),

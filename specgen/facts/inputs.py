@@ -7,6 +7,7 @@ from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
+from specgen.facts.tabled import tabled
 from specgen.frozen import frozen
 from specgen.model import Conditions, Origin, Part, Platform
 from specgen.model.pedigree import FieldPath
@@ -73,16 +74,12 @@ def _value(holder: Any, path: FieldPath) -> Any:
 
 
 def leaf(place: Place, part: Part, path: FieldPath, value: Any) -> Declared:
-    """A field of a fitted part; a table of values is shown by its place alone."""
-    if isinstance(value, Mapping) or (isinstance(value, tuple) and not _texts(value)):
-        value = "as tabled"
+    """A field of a fitted part, a table of values with its rows."""
     words = " ".join(str(step) for step in path).replace("_", " ")
     label = f"{part.name}: {words}"
-    return Declared(label, value, partial(part.origin.at, *path), part.source, place.name)
-
-
-def _texts(value: tuple[Any, ...]) -> bool:
-    return all(isinstance(entry, str) for entry in value)
+    return Declared(
+        label, tabled(value), partial(part.origin.place, *path), part.source, place.name
+    )
 
 
 def fields_of(
@@ -198,9 +195,9 @@ class PlatformField:
         platform = context.assembly.platform
         value = _value(platform, self.path)
         label = f"{platform.name}: " + " ".join(str(step) for step in self.path).replace("_", " ")
-        shown = "as tabled" if isinstance(value, Mapping) else value
+        shown = tabled(value)
         return value, (
-            Declared(label, shown, partial(platform.origin.at, *self.path), platform.source),
+            Declared(label, shown, partial(platform.origin.place, *self.path), platform.source),
         )
 
 
@@ -258,7 +255,7 @@ class Assumption:
         project = context.assembly.definitions.project
         taken = getattr(project.assumptions, self.name)
         label = self.name.replace("_", " ")
-        where = partial(project.origin.at, "assumptions", self.name)
+        where = partial(project.origin.place, "assumptions", self.name)
         if taken is None:
             return None, (Declared(label, None, where, assumed=True),)
         return taken.value, (Declared(label, taken.value, where, taken.source, assumed=True),)

@@ -25,6 +25,13 @@ class Origin:
         """The place of the value at `path`, else of what is nearest to it."""
         return self.tree.where(*path) if self.tree is not None else NOWHERE
 
+    def place(self, *path: str | int) -> Span:
+        """The place of the value at `path`, `NOWHERE` where the file is silent about it."""
+        node: object = self.tree
+        for step in path:
+            node = step_into(node, step)
+        return NOWHERE if node is None else self.at(*path)
+
     def key(self, *path: str | int) -> Span:
         """The place of the last key of `path` rather than of its value."""
         node: object = self.tree

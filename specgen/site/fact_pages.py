@@ -117,7 +117,7 @@ def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
     rows = []
     for fact in facts:
         leaf = next((entry for entry in fact.inputs if isinstance(entry, Declared)), None)
-        source = None if leaf is None else leaf.source
+        source = None if leaf is None or not leaf.span.file else leaf.source
         where = () if leaf is None else scribe.line(leaf)
         rows.append((words(fact.label), (Datum(fact.value),), where, _document(source)))
     anchors = tuple(anchor_of(fact.key) for fact in facts)
@@ -220,7 +220,7 @@ class _RowWriter:
 
     def mark(self, leaf: Declared) -> Cell:
         """The number of the document that a definition names, leading to the list of them."""
-        if leaf.source is None:
+        if leaf.source is None or not leaf.span.file:
             return ()
         number = self.documents.setdefault(leaf.source, len(self.documents) + 1)
         return (Text(" "), Hyperlink((Text(f"[{number}]"),), f"#{SOURCES}-{number}"))

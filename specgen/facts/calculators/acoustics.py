@@ -184,6 +184,6 @@ def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
         turns = turns or (isinstance(part, Drive) and part.medium == "disk")
         if turns and part.noise is None:
             names[part.id] = None
-            at = partial(part.origin.at, "noise")
+            at = partial(part.origin.place, "noise")
             trail.append(Declared(f"{part.name}: noise", None, at, part.source, place.name))
     return tuple(map(PartId, names)), tuple(trail)

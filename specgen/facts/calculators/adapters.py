@@ -35,7 +35,7 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
     for index, port in enumerate(part.ethernet):
         if port.management:
             continue
-        at = partial(part.origin.at, "ethernet", index, "speed")
+        at = partial(part.origin.place, "ethernet", index, "speed")
         for each in expand(port.name):
             found.append(port)
             words = f"{part.name}: {each}"

@@ -62,7 +62,7 @@ def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
 )
 def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:
     platform, field = assembly.platform, "regulated_as"
-    at = partial(platform.origin.at, field)
+    at = partial(platform.origin.place, field)
     kind = Declared(f"{platform.name}: regulated as", platform.regulated_as, at, platform.source)
     return say("a calculation from declared data, not a conformity assessment"), (kind,)
 
@@ -92,7 +92,7 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     origin = build.origin if build is not None else assembly.platform.origin
     label = f"measured: {field.replace('_', ' ')}"
     return Declared(
-        label, value, partial(origin.at, "measured", field), found.source if found else None
+        label, value, partial(origin.place, "measured", field), found.source if found else None
     )
 
 

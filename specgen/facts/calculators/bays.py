@@ -68,6 +68,6 @@ def hot_swap(assembly: Assembly, _: str) -> tuple[int, Trail]:
     for place, drive in assembly.fitted(Drive):
         hot += place.position.swap == "hot" and drive.swap == "hot"
         trail.append(leaf(place, drive, ("swap",), drive.swap))
-        at = partial(place.origin.at, *place.path, "swap")
+        at = partial(place.origin.place, *place.path, "swap")
         trail.append(Declared("bay: swap", place.position.swap, at, subject=place.name))
     return hot, tuple(trail)

@@ -10,6 +10,7 @@ from specgen.facts.constants import CONTINUOUS_SHARE, INLETS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, each, fit_leaf, leaf
 from specgen.facts.registry import Calculators
+from specgen.facts.tabled import tabled
 from specgen.messages import say
 from specgen.model import EfficiencyPoint, PowerCord, PowerSupply, SupplyOutput
 from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
@@ -182,8 +183,8 @@ def _curve(assembly: Assembly, _: str) -> tuple[EfficiencyCurve | None, Trail]:
     for place, part in assembly.fitted(PowerSupply):
         curve, path = _curve_of(part, assembly.conditions.line)
         found.append(curve)
-        shown = "as tabled" if curve[0] else None
-        at = partial(part.origin.at, *path)
+        shown = tabled(curve[0]) if curve[0] else None
+        at = partial(part.origin.place, *path)
         trail.append(Declared(f"{part.name}: curve", shown, at, part.source, place.name))
         trail.append(leaf(place, part, ("outputs",), part.outputs))
     own = any(entry.curve for _, part in assembly.fitted(PowerSupply) for entry in part.outputs)

@@ -28,11 +28,11 @@ def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
         if part is None or not place.filled:
             continue
         for index, need in enumerate(part.needs):
-            at = partial(part.origin.at, "needs", index)
+            at = partial(part.origin.place, "needs", index)
             label = f"{part.name}: needs"
             found.append((need, place.name, Declared(label, _need_words(need), at, part.source)))
         for index, need in enumerate(place.position.needs):
-            at = partial(place.origin.at, *place.path, "needs", index)
+            at = partial(place.origin.place, *place.path, "needs", index)
             found.append(
                 (need, place.host, Declared(f"{place.name}: needs", _need_words(need), at))
             )

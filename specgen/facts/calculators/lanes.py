@@ -82,7 +82,7 @@ def lanes(assembly: Assembly, processor: str) -> tuple[int, Trail]:
         Declared(
             f"{port.name}: x{port.port.lanes}",
             port.port.lanes,
-            partial(port.part.origin.at, *port.path),
+            partial(port.part.origin.place, *port.path),
             port.part.source,
         )
         for port in ports
@@ -266,10 +266,10 @@ def lanes_wired(assembly: Assembly, socket: str) -> tuple[int, Trail]:
             found.append((place.name, place.lead.lanes, place.declared_at))
         for label, lead in place.leads.items():
             if _feeds(lead, socket):
-                span = place.origin.at(*place.path, "leads", label)
+                span = place.origin.place(*place.path, "leads", label)
                 found.append((f"{place.name}.{label}", lead.lanes, span))
     for name, lead in assembly.platform.leads.items():
         if _feeds(lead, socket):
-            found.append((name, lead.lanes, assembly.platform.origin.at("leads", name)))
+            found.append((name, lead.lanes, assembly.platform.origin.place("leads", name)))
     leaves = tuple(Declared(name, wide, partial(_at, span)) for name, wide, span in found)
     return sum(wide for _, wide, _ in found), leaves

@@ -51,7 +51,7 @@ def link_trail(link: Link) -> Trail:
                 f"{link.owner.name}: x{port.lanes} "
                 + ", ".join(f"{name} {number}" for name, number in port.carries.items()),
                 port.lanes,
-                partial(link.owner.part.origin.at, *link.owner.path),
+                partial(link.owner.part.origin.place, *link.owner.path),
                 link.owner.part.source,
             )
         )

@@ -26,7 +26,7 @@ def setting_leaf(assembly: Assembly, name: str, field: str) -> Declared:
     """A field of a volume, at the line of the build that states it."""
     index, volume = volume_named(assembly, name)
     assert assembly.build is not None
-    where = partial(assembly.build.origin.at, "volumes", index, field)
+    where = partial(assembly.build.origin.place, "volumes", index, field)
     return Declared(f"{name}: {field}", getattr(volume, field), where)
 
 

@@ -22,6 +22,7 @@ from specgen.facts.inputs import (
     position_leaves,
 )
 from specgen.facts.registry import Calculators
+from specgen.facts.tabled import tabled
 from specgen.grouped import grouped
 from specgen.messages import Message, say, say_many
 from specgen.model import MemoryModule, Part, Processor
@@ -187,8 +188,11 @@ def _rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]
     if isinstance(part, Processor) and own:
         trail = (*trail, leaf(assembly.places[processor], part, (field,), own))
     if board:
-        words, at = f"{platform.name}: memory speed by ranks", partial(platform.origin.at, field)
-        trail = (*trail, Declared(words, "as tabled", at, platform.source))
+        words, at = (
+            f"{platform.name}: memory speed by ranks",
+            partial(platform.origin.place, field),
+        )
+        trail = (*trail, Declared(words, tabled(board), at, platform.source))
     return (ranks, own, board), trail
 
 

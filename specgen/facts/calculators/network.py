@@ -25,7 +25,7 @@ def _all_ports(assembly: Assembly) -> Iterator[tuple[Place, str, EthernetPort, D
     for place, part in assembly.fitted(HasEthernet):
         for index, port in enumerate(part.ethernet):
             for name in expand(port.name):
-                at = partial(part.origin.at, "ethernet", index, "speed")
+                at = partial(part.origin.place, "ethernet", index, "speed")
                 words = f"{part.name}: {name}"
                 found = Declared(words, port.speed, at, part.source, place.name)
                 yield place, name, port, found

@@ -23,7 +23,7 @@ def count(assembly: Assembly, part: str) -> tuple[int, Trail]:
     if places or assembly.build is None:
         return len(places), tuple(fit_leaf(place) for place in places)
     build = assembly.build
-    return 1, (Declared("platform", part, lambda: build.origin.at("platform")),)
+    return 1, (Declared("platform", part, lambda: build.origin.place("platform")),)
 
 
 def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
@@ -32,7 +32,7 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
         if each.id == part:
             return each.mass, (leaf(place, each, ("mass",), each.mass),)
     platform = assembly.platform
-    label, at = f"{platform.name}: mass", platform.origin.at
+    label, at = f"{platform.name}: mass", platform.origin.place
     return platform.mass, (Declared(label, platform.mass, lambda: at("mass"), platform.source),)
 
 

@@ -85,7 +85,7 @@ def _of(assembly: Assembly, processor: str) -> tuple[Population | None, list[Pla
         if order:
             platform = assembly.platform
             words = f"{platform.name}: order of memory modules"
-            at = partial(platform.origin.at, "population", index)
+            at = partial(platform.origin.place, "population", index)
             return entry, order, (Declared(words, "as listed", at, platform.source),)
     return None, [], ()
 

@@ -30,7 +30,7 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
         ]
         board = assembly.platform
         if board.power is not None and getattr(board.power, level) is None:
-            at = partial(board.origin.at, "power")
+            at = partial(board.origin.place, "power")
             trail.append(Declared(f"{board.name}: power {level}", None, at, board.source))
         return len(trail), tuple(trail)
 
@@ -90,7 +90,7 @@ def _board(level: str) -> Inspected:
         at = Declared(
             f"{assembly.platform.name}: power {level}",
             value,
-            lambda: assembly.platform.origin.at("power", level),
+            lambda: assembly.platform.origin.place("power", level),
             assembly.platform.source,
         )
         return value, (at,)

@@ -214,12 +214,12 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
             Declared(
                 "publisher: address",
                 project.publisher.address,
-                partial(project.origin.at, "publisher", "address"),
+                partial(project.origin.place, "publisher", "address"),
             ),
         ),
         *(
             (words, value, Declared(f"{platform.name}: {field}", value,
-                                    partial(platform.origin.at, field), platform.source))
+                                    partial(platform.origin.place, field), platform.source))
             for words, field, value in (
                 (say("(d) year of manufacture"), "year", platform.year),
                 (say("(n) how data is deleted securely"), "deletion", platform.deletion),
@@ -227,11 +227,11 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
         ),
     ]  # fmt: skip
     if build is not None:
-        at = partial(build.origin.at, "number")
+        at = partial(build.origin.place, "number")
         model = Declared(f"{build.name}: number", build.number, at)
         wanted.append((say("(c) model number"), build.number, model))
     if platform.regulated_as == "blade":
-        kind = Declared(f"{platform.name}: regulated as", None, partial(platform.origin.at))
+        kind = Declared(f"{platform.name}: regulated as", None, partial(platform.origin.place))
         wanted.append((say("(o) chassis that blades go with"), None, kind))
     for words, field in (
         (say("(h) idle state power"), "idle"),

@@ -28,7 +28,7 @@ def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     power = place.position.power
     if power is None:
         return None, ()
-    span = place.origin.at(*place.path, "power")
+    span = place.origin.place(*place.path, "power")
     return power, (Declared(f"{name}: power", power, lambda: span, subject=name),)
 
 
@@ -46,7 +46,7 @@ def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
     if position.connector is None or CARD_EDGE not in position.form:
         return (), ()
     place = assembly.places[name]
-    span = place.origin.at(*place.path, "connector")
+    span = place.origin.place(*place.path, "connector")
     return (position.connector,), (
         Declared(f"{name}: connector", f"x{position.connector}", lambda: span, subject=name),
     )

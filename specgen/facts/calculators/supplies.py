@@ -18,6 +18,7 @@ from specgen.facts.inputs import (
     position_leaf,
 )
 from specgen.facts.registry import Calculators
+from specgen.facts.tabled import tabled
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
 from specgen.messages import NO, YES, Message, say
@@ -166,7 +167,10 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     found = tuple(_fitting(assembly, place))
     trail = [
         Declared(
-            f"{part.name}: outputs", "as tabled", partial(part.origin.at, "outputs"), part.source
+            f"{part.name}: outputs",
+            tabled(part.outputs),
+            partial(part.origin.place, "outputs"),
+            part.source,
         )
         for part in found
     ]
