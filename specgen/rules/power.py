@@ -125,11 +125,12 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
             say("{carrying} of {fitted} must be enough", carrying=carrying, fitted=fitted),
         )
     total, left = plain(shortage.total), plain(shortage.left)
+    left_over = max(fitted - _spare(assembly.conditions), 1)
     larger = sorted(
         (output.amount, other.id)
         for other in alternatives(place, supply, within(assembly))
         if (output := _output(other, assembly.conditions)) is not None
-        and output * carrying >= shortage.total
+        and output * left_over >= shortage.total  # also when those that may fail have failed
     )
     return Finding(
         code,

@@ -99,3 +99,16 @@ def test_an_unpublished_build_may_hold_a_withdrawn_part():
     found = project(files)
     assert found.codes == ["SG362"]
     assert found.findings[0].severity is Severity.NOTE
+
+
+@pytest.mark.parametrize("redundancy", ["none", "1+1"])
+@pytest.mark.parametrize("supply", ["supply-300", "supply-600"])
+def test_a_supply_that_is_said_to_carry_the_load_does(redundancy: str, supply: str):
+    """Whatever the message names passes once it is fitted, also where one supply may fail."""
+    files = edited(FULL, "  PSU 1..2: supply-1300", f"  PSU 1..2: {supply}")
+    files[FULL] = files[FULL].replace("redundancy: 1+1", f"redundancy: {redundancy}")
+    for finding in project(files).findings:
+        assert finding.code.id in ("SG351", "SG354")
+        named = str(finding.help).split("`")[1]
+        mended = {**files, FULL: files[FULL].replace(supply, named)}
+        assert project(mended).codes == []
