@@ -167,17 +167,17 @@ def _mend(plain: str, at: int) -> str:
     single = _SINGLE.search(bare)
     if single is not None and single.start() <= at + 1:
         return "to compare, write `==`"
-    for amount in _UNQUOTED.finditer(bare):
-        if amount[2] not in ("and", "or", "in", "not", "if", "else", "for", "is") and (
-            amount.start() <= at <= amount.end()
-        ):
-            return f'an amount with its unit stands in quotes: `"{amount[1]} {amount[2]}"`'
     if re.search(r"!(?!=)", bare[: at + 2]):
         return "write `not`"
     for word, right in (("AND", "and"), ("OR", "or"), ("NOT", "not"), ("=>", ">="), ("=<", "<=")):
         found = re.search(rf"(?<!\w){re.escape(word)}(?!\w)", bare)
         if found is not None and found.start() <= at + 1:
             return f"write `{right}`"
+    for amount in _UNQUOTED.finditer(bare):
+        if amount[2] not in ("and", "or", "in", "not", "if", "else", "for", "is") and (
+            amount.start() <= at <= amount.end()
+        ):
+            return f'an amount with its unit stands in quotes: `"{amount[1]} {amount[2]}"`'
     return ""
 
 

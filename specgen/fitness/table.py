@@ -99,7 +99,9 @@ def _lists_its_kind(place: Place, part: Part, surroundings: Surroundings) -> boo
     """A platform's list speaks of the kinds of which it lists a part."""
     assembly = surroundings.assembly
     known = assembly.definitions.parts
-    listed = (known[name].kind for name in assembly.platform.lists if name in known)
+    if any(name not in known for name in assembly.platform.lists):
+        return False  # told where it is listed
+    listed = (known[name].kind for name in assembly.platform.lists)
     return _chosen(place, part, surroundings) and part.kind in listed
 
 

@@ -1,13 +1,15 @@
 """What pydantic-core says of a tree, said to the author: code, place, reason, mend."""
 
+import re
 from collections.abc import Iterator, Mapping
-from dataclasses import MISSING, Field, fields, is_dataclass
+from dataclasses import fields, is_dataclass
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
 from specgen.load.alike import missing as missing_words
+from specgen.load.shapes import in_shape
 from specgen.messages import say
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant
@@ -23,6 +25,7 @@ _QUANTITY: Mapping[str, Code] = {
 }
 _BOUNDS: Mapping[str, str] = {"greater_than_equal": "more", "less_than_equal": "less"}
 _NULLS = ("~", "null")
+_REST = re.compile(r"[0-9]+( ?[A-Za-z/%]+)?")
 _SHAPES: Mapping[str, str] = {
     "tuple_type": "a list",
     "mapping_type": "a mapping",
@@ -100,7 +103,25 @@ def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tup
                 findings.append(_missing_field(tree, path))
             continue
         findings.append(_other(cls, tree, path, error))
-    return tuple(findings)
+    return tuple(_comma_for_point(findings, details))
+
+
+def _comma_for_point(findings: list[Finding], details: list[ErrorDetails]) -> Iterator[Finding]:
+    """A number with a comma within braces is two entries: that is told, and not what follows."""
+    split = {
+        tuple(error["loc"])[:-1]: str(error["loc"][-1])
+        for error in details
+        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden")
+        and _REST.fullmatch(str(error["loc"][-1]))
+    }
+    for finding in findings:
+        rest = next((rest for rest in split.values() if f"`{rest}`" in str(finding.message)), "")
+        if finding.code is codes.UNKNOWN_FIELD and rest:
+            message = say("`{rest}` is read as a field of its own", rest=rest)
+            help_ = say("a comma begins a new entry here: write the number with a point")
+            yield Finding(codes.UNKNOWN_FIELD, message, finding.at, help=help_)
+        elif not (split and finding.code is codes.NO_UNIT):
+            yield finding
 
 
 def _unknown_field(
@@ -165,7 +186,7 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
             Label(at),
             help=say("write `{range}`", range=meant)
             if (meant := range_meant(str(error["input"])))
-            else say("write `BAY 0..7`, or one name"),
+            else say("write one name such as `SLOT 1`, or a range such as `BAY 0..7`"),
         )
     if kind == "field":
         message = f"`{name}` needs {context['expected']}"
@@ -178,9 +199,9 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
         message = f"`{name}` needs a number of {limit} or {_BOUNDS[kind]}"
         return Finding(codes.WRONG_VALUE, message, Label(at))
     if kind == "literal_error":
-        return _not_one_of(tree, path, name, _choices_at(cls, path), at)
+        return _not_one_of(tree, path, name, _choices_at(cls, path), at, is_key=is_key)
     if kind in _SHAPES:
-        help_ = _in_shape(_SHAPES[kind], name, error["input"], _record_at(cls, path))
+        help_ = in_shape(_SHAPES[kind], name, error["input"], _record_at(cls, path))
         return Finding(
             codes.WRONG_TYPE,
             say("`{name}` needs {SHAPES}", name=name, SHAPES=_SHAPES[kind]),
@@ -190,27 +211,6 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     message = str(error["msg"])
     message = message[0].lower() + message[1:]
     return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
-
-
-def _in_shape(shape: str, name: str, value: object, record: type[Any] | None) -> str:
-    """How a value of another shape is to be written."""
-    text = str(value) if isinstance(value, str) else ""
-    if "list" in shape:
-        if text:
-            return f"write `{name}: [{text}]`"
-        return f"begin each entry below `{name}` with `- `"
-    if "mapping" not in shape:
-        return ""
-    needed = [] if record is None else [each for each in fields(record) if _required(each)]
-    if text and len(needed) == 1 and needed[0].init:
-        return f"write `{name}: {{{written(needed[0].name)}: {text}}}`"
-    if needed:
-        return "it needs " + ", ".join(f"`{written(each.name)}`" for each in needed)
-    return f"write its fields below `{name}`, each as `field: value`"
-
-
-def _required(entry: Field[Any]) -> bool:
-    return entry.init and entry.default is MISSING and entry.default_factory is MISSING
 
 
 def _empty(name: str, at: Span) -> Finding:
@@ -237,13 +237,21 @@ def _literals(hint: Any) -> Iterator[str]:
 
 
 def _not_one_of(
-    tree: YamlMapping, path: FieldPath, name: str, words: tuple[str, ...], at: Span
+    tree: YamlMapping,
+    path: FieldPath,
+    name: str,
+    words: tuple[str, ...],
+    at: Span,
+    *,
+    is_key: bool,
 ) -> Finding:
-    node: Any = tree
+    node: Any = str(path[-1]) if is_key else tree
     for step in path:
         if not isinstance(node, str):  # else one word stands for a list of one
             node = step_into(node, step)
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
+    if not close and isinstance(node, str) and len(node) > 2:
+        close = tuple(word for word in words if word.startswith(node.casefold()))
     choice = ", ".join(f"`{word}`" for word in words)
     help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
     return Finding(

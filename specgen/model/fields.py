@@ -21,7 +21,7 @@ from specgen.model.name_ranges import BadRange, expand
 
 T = TypeVar("T")
 _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
-_ONE_NUMBER = re.compile(r"[^\d.,+-]*(0|[1-9][0-9]{0,17})[^\d.,+-]*")
+_ONE_NUMBER = re.compile(r"(?:[^\d.,+-]*|[A-Za-z]+-)(0|[1-9][0-9]{0,17})[^\d.,+-]*")
 _DECIMAL = re.compile(r"^[-+]?[0-9]{1,18}(\.[0-9]{1,18})?$")
 _ID = re.compile(r"^[a-z0-9]+(?:[-.][a-z0-9]+)*$")
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")

@@ -18,12 +18,14 @@ def without_allowed(
     """
     build = assembly.build
     accepted = () if build is None else tuple(entry.code for entry in build.allow)
-    allowed, used = frozenset(accepted), set[str]()
+    allowed, used, left = frozenset(accepted), set[str](), set[str]()
     errors = any(place.state is State.UNKNOWN for place in assembly.places.values())
     for finding in findings:
         if finding.code.may_be_allowed and finding.code.id in allowed:
             used.add(finding.code.id)
         else:
+            if finding.code.may_be_allowed:
+                left.add(finding.code.id)
             errors |= finding.severity is Severity.ERROR
             yield finding
     if build is not None:
@@ -34,15 +36,19 @@ def without_allowed(
             if errors and known is not None and known.may_be_allowed:
                 continue
             at = Label(build.origin.at("allow", index, "code"), say("allows nothing"))
-            yield _unused(code, known, at, declared)
+            yield _unused(code, known, at, declared, left)
 
 
-def _unused(code: str, known: Code | None, at: Label, declared: Mapping[str, Code]) -> Finding:
+def _unused(
+    code: str, known: Code | None, at: Label, declared: Mapping[str, Code], left: set[str]
+) -> Finding:
+    """`left` are codes of warnings that nothing allows: one of them may have been meant."""
+    other = question(did_you_mean(code, left)) or "delete it"
     if known is None:
         message = f"no finding has the code `{code}`"
         help_ = question(did_you_mean(code, (*codes.CODES, *declared)))
     elif known.severity is Severity.ERROR and not known.allowable:
-        message, help_ = f"{code} is an error, which cannot be allowed", "delete it"
+        message, help_ = f"{code} is an error, which cannot be allowed", other
     else:
-        message, help_ = f"{code} does not occur in this build", "delete it"
+        message, help_ = f"{code} does not occur in this build", other
     return Finding(codes.UNUSED_ALLOW, message, at, help=help_)

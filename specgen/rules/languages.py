@@ -1,7 +1,8 @@
 """The language that a project names: without a catalogue its documents would be in English."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.messages import base_of, say
@@ -26,13 +27,21 @@ def unknown_language(root: Path, definitions: Definitions) -> Iterator[Finding]:
     )
 
 
+_CODES: Final[Mapping[str, str]] = {
+    "eng": "en",
+    "deu": "de",
+    "ger": "de",
+    "jpn": "ja",
+    "jp": "ja",
+}
+"""Other codes of languages: those of three letters of ISO 639-2; that of a country for its own."""
+
+
 def _names(word: str, tag: str) -> bool:
     """Whether a word is what the language is called: `german`, `Deutsch`, `jp` for `ja`."""
     from specgen.messages.po import locale_of  # only where a language is not known
 
     locale = locale_of(tag)
-    called = {locale.english_name, locale.display_name, *locale.languages.values()}
+    called = (locale.english_name, locale.display_name, locale.languages.get(tag))
     wanted = word.casefold()
-    return wanted in {str(each).casefold() for each in called} or (
-        len(wanted) == 2 and wanted[0] == tag[0]
-    )
+    return _CODES.get(wanted) == tag or wanted in {str(each).casefold() for each in called}

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from specgen.assembly import Assembly, Place, State
-from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.frozen import frozen
@@ -64,7 +64,7 @@ def needs(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         ):
             continue
         reported.add(shortfall.words)
-        yield _unmet(open_need, shortfall)
+        yield _unmet(assembly, open_need, shortfall)
 
 
 def _keeps_cache(open_need: _OpenNeed) -> bool:
@@ -115,7 +115,7 @@ def _missing_positions(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall |
     return _Shortfall(f"{condensed(tuple(missing))} filled", frozenset(kinds))
 
 
-def _unmet(open_need: _OpenNeed, shortfall: _Shortfall) -> Finding:
+def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> Finding:
     place, need = open_need.place, open_need.need
     cooling = shortfall.kinds == {Fan.kind}
     what = f"`{place.part.id}` in {place.name}" if place.part is not None else place.name
@@ -125,7 +125,17 @@ def _unmet(open_need: _OpenNeed, shortfall: _Shortfall) -> Finding:
         Label(place.at, say("needs {words}", words=shortfall.words)),
         labels=(Label(open_need.span, say("the need")),),
         notes=(need.because,) if need.because else (),
+        help=_resource_meant(assembly, need.resource),
     )
+
+
+def _resource_meant(assembly: Assembly, name: str | None) -> str:
+    """The resource that may have been meant, where nothing anywhere brings one of this name."""
+    definitions = assembly.definitions
+    known = set(assembly.platform.resources)
+    for part in definitions.parts.values():
+        known.update(part.brings.resources)
+    return "" if name is None or name in known else question(did_you_mean(name, known))
 
 
 FLASH: Final = "flash"
