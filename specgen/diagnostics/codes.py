@@ -122,6 +122,7 @@ VOLUME_TOO_SMALL: Final = _error("SG343", "volume with too few drives")
 VOLUME_MEMBER: Final = _error("SG344", "volume with a member it cannot have")
 VOLUME_MIXED: Final = _warning("SG345", "volume of unequal drives")
 VOLUME_SPLIT: Final = _error("SG346", "volume spread over several controllers")
+SPARE_UNFIT: Final = _error("SG347", "hot spare that could take no member's place")
 
 # SG3xx: supplies
 SUPPLY_OVERLOADED: Final = _error("SG351", "supplies overloaded")

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from specgen.assembly import Assembly, Place, State
+from specgen.assembly import Assembly, Place, State, swap_of
 from specgen.drawings.boxes import clean, plugs, reasons
 from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter, lettered
@@ -84,8 +84,9 @@ def _item(assembly: Assembly, place: Place, frame: Frame | None) -> Item:
     reason = "" if USES[place.state] is not UseState.UNUSABLE else subject(place.reason)[1]
     own = place.name if plugs(assembly, place) else ""
     alike = (
-        position.takes, place.host, place.state, part and part.id, reason, swap_of(place),
-        place.closed_by and place.closed_by.id, own, position.form, position.height,
+        position.takes, place.host, place.state, part and part.id, reason,
+        swap_of(assembly, place), place.closed_by and place.closed_by.id, own, position.form,
+        position.height,
     )  # fmt: skip
     face = face_of(place)
     return Item(place.name, face, USES[place.state], alike, (place.host, face), frame, place)
@@ -269,16 +270,16 @@ def what_is(assembly: Assembly, places: Sequence[Place], *, counted: bool = True
         )
     if place.name and part is not None:
         words += [plug.label for plug in plugs(assembly, place)]
-    swap = swap_of(place)
+    swap = swap_words(assembly, place)
     covered = USES[place.state] is UseState.UNUSABLE or any(swap in word for word in words)
     if swap and not covered:
         words.append(swap)
     return letter(listed(words))
 
 
-def swap_of(place: Place) -> str:
+def swap_words(assembly: Assembly, place: Place) -> str:
     """Whether what sits here can be changed while the system runs, in words."""
-    swap = place.position.swap or getattr(place.part, "swap", None)
+    swap = swap_of(assembly, place)
     return letter(SWAP[swap]) if swap else ""
 
 

@@ -141,19 +141,7 @@ MOST_LIFTERS = Constant(
     "common practice, no source",
 )
 
-# Card slots and cages
-
-SLOT_POWER = Constant(
-    "most that a card slot of x4 and wider gives, in W",
-    Decimal(75),
-    "PCI Express CEM, later text: 75 W once configured, 3.3 V and 12 V together; 25 W in CEM 1.1 "
-    "for low-profile cards",
-)
-SLOT_POWER_NARROW = Constant(
-    "what a card slot of x1 gives once configured, in W",
-    Decimal(25),
-    "PCI Express CEM: 10 W at power-up, 25 W once configured",
-)
+# Cages
 
 
 @frozen

@@ -1,7 +1,7 @@
 """The fields of a definition as facts: what a part's or a platform's page prints."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from functools import partial
 from typing import Final
 
@@ -60,6 +60,14 @@ def printable(value: object) -> Value:
     if isinstance(value, tuple):
         return tuple(show(printable(entry)) for entry in value)
     return value  # type: ignore[return-value]
+
+
+def attributes_of(part: Part) -> tuple[Fact, ...]:
+    """What a project states of a part under names of its own, labelled by these."""
+    return tuple(
+        replace(declared_fact(part, ("attributes", name), value), label=name.replace("_", " "))
+        for name, value in part.attributes.items()
+    )
 
 
 def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Value) -> Fact:

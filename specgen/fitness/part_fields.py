@@ -7,9 +7,6 @@ from typing import Any, Final
 from specgen.model import Definitions, EthernetPort, Part, SupplyOutput, expand
 from specgen.quantity import Power, Voltage
 
-AUXILIARY: Final = "aux"
-"""How the names of resources begin that carry power by cable."""
-
 # What a cage takes besides its own form.  # common practice, no source
 OLDER_FORMS: Final[dict[str, tuple[str, ...]]] = {
     "sfp28": ("sfp+",),
@@ -47,11 +44,6 @@ def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power |
     """
     found = [entry.output for entry in ranges if line is None or entry.from_ <= line <= entry.to]
     return max(found, default=None)
-
-
-def fed_by_cable(part: Part) -> bool:
-    """Whether a part has a feed of its own beside what its position gives."""
-    return any((need.resource or "").startswith(AUXILIARY) for need in part.needs)
 
 
 def port_at(host: Part | None, name: str) -> EthernetPort | None:

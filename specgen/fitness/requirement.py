@@ -57,6 +57,8 @@ class Requirement:
     code: Code
     fields: tuple[str, ...]
     wants: Callable[[Place, Surroundings], Any]
+    measure: Callable[[Part], Any] | None = None
+    """What the part has, where that is worked out of its fields."""
     suits: Callable[[Any, Any], bool]
     """Whether what the part has suits what the place wants, in this order: (wants, has)."""
     applies: Callable[[Place, Part, Surroundings], bool] | None = None
@@ -80,7 +82,7 @@ class Requirement:
 
     def has(self, part: Part) -> Any:
         """What a part has; None where it states nothing."""
-        return field_of(part, *self.fields)
+        return field_of(part, *self.fields) if self.measure is None else self.measure(part)
 
     def refusal(self, place: Place, part: Part, surroundings: Surroundings) -> "Refusal | None":
         """Why the part does not suit the place in this respect; None where it does."""

@@ -10,7 +10,8 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, codes
-from specgen.fitness.part_fields import OLDER_FORMS, fed_by_cable, field_of, output_at, port_at
+from specgen.fitness.feeds import beside_feeds, fed, slot_gives, with_cables
+from specgen.fitness.part_fields import OLDER_FORMS, field_of, output_at, port_at
 from specgen.fitness.requirement import Requirement, Surroundings
 from specgen.messages import Message, say
 from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
@@ -232,14 +233,33 @@ SOCKET_POWER: Final = Requirement(
 SLOT_POWER: Final = Requirement(
     code=codes.SLOT_POWER,
     fields=("power.maximum",),
-    wants=_position("power"),
+    measure=beside_feeds,
+    wants=lambda place, _: slot_gives(place.position),
     suits=_at_most,
-    applies=lambda _place, part, _: not fed_by_cable(part),
+    applies=lambda _place, part, _: fed(part) is None,
     message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
         ("position.power", say("the position")),
         ("part.power.maximum", say("the part")),
     ),
+)
+
+FED_POWER: Final = replace(
+    SLOT_POWER,
+    applies=lambda _place, part, _: fed(part) is not None,
+    message=say(
+        "`{part}` draws {has} more than its auxiliary connectors carry, and {where} itself gives "
+        "{wants}"
+    ),
+    at=say("{has} beside its connectors"),
+)
+
+CABLED_POWER: Final = replace(
+    SLOT_POWER,
+    measure=None,
+    wants=lambda place, _: with_cables(place.position),
+    applies=lambda _place, part, _: fed(part) is not None,
+    message=say("`{part}` draws {has}, and {where} is rated for {wants} with its cables"),
 )
 
 PORT_SPEED: Final = Requirement(
@@ -346,6 +366,8 @@ REQUIREMENTS: Final = (
     PLANNED,
     SOCKET_POWER,
     SLOT_POWER,
+    FED_POWER,
+    CABLED_POWER,
     PORT_SPEED,
     LINE_VOLTAGE,
     INLET_LIMIT,

@@ -7,10 +7,11 @@ from typing import Final
 
 from specgen.assembly import Assembly, State
 from specgen.facts import kinds
+from specgen.facts.places import is_slot
 from specgen.frozen import frozen
-from specgen.limits.totals import TOTALS, Total, is_slot, one, per_part, slots
+from specgen.limits.totals import TOTALS, Total, one, per_part, slots
 from specgen.messages import Message, Words, say
-from specgen.model import Accelerator, Definitions, Part, Platform
+from specgen.model import Definitions, Part, Platform
 from specgen.model.position import CardHeight
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
@@ -63,7 +64,11 @@ def _of(
 
 def _slots(key: str, name: Message, height: CardHeight | None = None) -> Objective:
     def counted(assembly: Assembly) -> int:
-        places = (place for place in assembly.places.values() if is_slot(place, height))
+        places = (
+            place
+            for place in assembly.places.values()
+            if is_slot(assembly.definitions, place, height)
+        )
         return sum(place.state in (State.FILLED, State.EMPTY) for place in places)
 
     return Objective(key, name, slots(height), counted=counted)
@@ -75,14 +80,13 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("cores", say("Cores"), "processors.cores"),
         _of("memory", say("Memory"), "memory.capacity", DataSize),
         _of("drives", say("Drives"), "storage.drives"),
+        _of("bays", say("Drive bays"), "storage.bays_usable"),
         _of("raw", say("Raw capacity"), "storage.raw", DataSize),
         _slots("slots", say("Card slots")),
         _slots("slots-full", say("Full-height slots"), "full"),
         _slots("slots-low", say("Low-profile slots"), "low"),
-        Objective(
-            "accelerators", say("Accelerators"), per_part(Accelerator, one),
-            counted=lambda assembly: len(assembly.fitted(Accelerator)),
-        ),
+        _of("accelerators", say("Accelerators"), "accelerators.count"),
+        _of("accelerator-memory", say("Accelerator memory"), "accelerators.memory", DataSize),
         _of("ports", say("Ethernet ports"), "network.ports"),
         _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
         _of("power", say("Maximum power"), "power.maximum", Power, full=True, both=True),

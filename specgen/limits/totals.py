@@ -4,29 +4,24 @@ from collections.abc import Callable, Mapping
 from decimal import Decimal
 from typing import Final
 
-from specgen.assembly import Place
 from specgen.facts.calculators.rack import on_rails
+from specgen.facts.places import is_bay, is_slot
 from specgen.limits.build_model import ONE, BuildModel
 from specgen.limits.solver import Sum
 from specgen.model import (
     Accelerator,
-    BootModule,
     Drive,
     HasEthernet,
     MemoryModule,
-    NetworkAdapter,
     Part,
     PowerSupply,
     Processor,
-    StorageController,
     Stores,
     expand,
 )
 from specgen.model.position import CardHeight
 
 Total = Callable[[BuildModel], Sum]
-
-CARDS: Final = {kind.kind for kind in (NetworkAdapter, StorageController, Accelerator, BootModule)}
 
 
 def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
@@ -38,18 +33,6 @@ def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
     return total
 
 
-def is_slot(place: Place, height: CardHeight | None = None) -> bool:
-    """Whether a position is a slot for cards, of one height or of any."""
-    position = place.position
-    return (
-        position.height is not None
-        and height in (None, position.height)
-        and place.lead is not None
-        and position.fixed is None
-        and not CARDS.isdisjoint(position.takes)
-    )
-
-
 def slots(height: CardHeight | None = None) -> Total:
     """Usable positions for cards, of one height or of any."""
 
@@ -58,11 +41,33 @@ def slots(height: CardHeight | None = None) -> Total:
             tuple(
                 (ONE, builds.usable[node.index])
                 for node in builds.nodes
-                if is_slot(node.place, height)
+                if is_slot(builds.bare.definitions, node.place, height)
             )
         )
 
     return total
+
+
+def bays(builds: BuildModel) -> Sum:
+    """Usable drive bays."""
+    return Sum(
+        tuple(
+            (ONE, builds.usable[node.index])
+            for node in builds.nodes
+            if is_bay(node.place, node.bringer)
+        )
+    )
+
+
+def drives(builds: BuildModel) -> Sum:
+    """Drives that work in bays."""
+    return Sum(
+        tuple(
+            (ONE, seat.works)
+            for seat in builds.working(Drive)
+            if is_bay(seat.node.place, seat.node.bringer)
+        )
+    )
 
 
 def draw(builds: BuildModel) -> Sum:
@@ -123,6 +128,11 @@ def _capacity(part: Part) -> Decimal:
     return part.capacity.amount if isinstance(part, MemoryModule | Stores) else Decimal(0)
 
 
+def _accelerator_memory(part: Part) -> Decimal:
+    known = isinstance(part, Accelerator) and part.memory is not None
+    return part.memory.amount if known else Decimal(0)  # type: ignore[attr-defined]
+
+
 def one(_: Part) -> Decimal:
     """Each part counts one."""
     return ONE
@@ -131,7 +141,10 @@ def one(_: Part) -> Decimal:
 TOTALS: Final[Mapping[str, Total]] = {
     "processors.cores": per_part(Processor, _cores),
     "memory.capacity": per_part(MemoryModule, _capacity),
-    "storage.drives": per_part(Drive, one),
+    "accelerators.count": per_part(Accelerator, one),
+    "accelerators.memory": per_part(Accelerator, _accelerator_memory),
+    "storage.bays_usable": bays,
+    "storage.drives": drives,
     "storage.raw": per_part(Stores, _capacity),
     "network.ports": per_part(Part, _ports(rate=False)),
     "network.line_rate": per_part(Part, _ports(rate=True)),

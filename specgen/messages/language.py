@@ -11,7 +11,7 @@ from specgen.frozen import frozen
 from specgen.messages.message import WORDING, Capital, Joint, Listed, Message, Within, listed, say
 from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of, speaks
 from specgen.quantity import Quantity
-from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, split
+from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, is_beyond, split
 
 SOURCE: Final = "en"
 """What messages are written in."""
@@ -20,6 +20,7 @@ YES: Final = say("yes")
 NO: Final = say("no")
 NONE: Final = say("none")
 NOT_DECLARED: Final = say("not declared")
+BEYOND: Final = say("more than 1 million years")
 
 _COMMA: Final = say("{first}, {second}", first="", second="")
 _SEMICOLON: Final = say("{first}; {second}", first="", second="")
@@ -179,6 +180,8 @@ class Language:
         """A number or quantity, rounded as `quantity.printing` says, and its unit's sign."""
         if value is None or value == () or isinstance(value, (bool, tuple, *WORDING)):
             return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
+        if is_beyond(value):
+            return self.text(BEYOND), ""
         number, unit = split(value, self.signs)
         return number, self.unit(unit) if unit else ""
 

@@ -65,7 +65,7 @@ class Swappable(Part):
     """It is replaced while the system runs (`hot`) or with the power off (`cold`)."""
 
     __slots__ = ()
-    swap: Annotated[Swap | None, Called("Exchange")] = None
+    swap: Annotated[Swap | None, Called("Swap type")] = None
 
 
 @trait

@@ -20,12 +20,16 @@ from functools import partial
 from typing import Final
 
 from specgen.frozen import frozen
+from specgen.quantity.dimensions import Duration
 from specgen.quantity.quantity import Quantity
 from specgen.quantity.reading import MINUS
 from specgen.quantity.units import EXACT, LADDERS, Unit
 
 NARROW_SPACE: Final = "\u202f"
 NOT_DECLARED: Final = "not declared"
+BEYOND: Final = "more than 1 million years"
+"""What is printed of a span that long: the value of a model, of which no digit means anything."""
+LONGEST: Final = Decimal(10**6) * 365 * 86400  # in seconds
 SIGNIFICANT: Final = 4
 LEAST_SIGNIFICANT: Final = 2
 
@@ -68,10 +72,17 @@ def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
     Takes a quantity, int, Decimal, str, `InWords`, bool (yes, no), None (not declared) and a tuple
     of these (joined by commas; `none` when empty). Raises TypeError for anything else, floats too.
     """
+    if is_beyond(value):
+        return BEYOND, ""
     if isinstance(value, Quantity):
         number, unit = _settle(value)
         return _typeset(number, signs), unit.sign
     return _words(value, show, partial(_typeset, signs=signs)), ""
+
+
+def is_beyond(value: object) -> bool:
+    """Whether a value is a span of more than a million years."""
+    return isinstance(value, Duration) and value.amount > LONGEST
 
 
 def show(value: object) -> str:

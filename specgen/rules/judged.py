@@ -63,6 +63,27 @@ NETWORK: Final = (
     ),
 )
 
+STORAGE: Final = (
+    Judgement(
+        fact="storage.{controller}.host_load",
+        must=NOT_ABOVE_ONE,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the link of a storage controller carries its drives"),
+        message=say(
+            "the drives behind {subjects} are faster than its link to the host: {rate} against "
+            "{host}, one way"
+        ),
+        why=say("all of its drives at once wait for the link to the processor"),
+        help=say("fit it where more lanes or a later generation are wired, or fewer drives"),
+        shown={
+            "rate": "storage.{controller}.drive_rate",
+            "host": "storage.{controller}.host_bandwidth",
+        },
+        at=("fitted",),
+        solved=False,
+    ),
+)
+
 ELECTRICAL: Final = (
     Judgement(
         fact="power.cord_margin",
@@ -203,6 +224,7 @@ REGULATION: Final = (
 JUDGEMENTS: Final[tuple[Judgement, ...]] = (
     *MEMORY,
     *NETWORK,
+    *STORAGE,
     *ELECTRICAL,
     *COOLING,
     *RACK,

@@ -7,8 +7,9 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.fitness.feeds import FEEDS
 from specgen.frozen import frozen
-from specgen.messages import Within, listed, say
+from specgen.messages import Message, Within, listed, say
 from specgen.model import Fan, Need, Part, condensed, expand
 from specgen.rules.constraints import Chain, Enough, Lack
 from specgen.rules.places import by_line, names, unsettled_kinds
@@ -33,6 +34,7 @@ class _Shortfall:
 
     words: str
     kinds: frozenset[str]
+    note: Message | None = None
 
 
 def _open_needs(assembly: Assembly) -> Iterator[_OpenNeed]:
@@ -82,7 +84,8 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
         pool = assembly.pools.get(need.resource)
         if pool is not None and pool.offered:
             return None
-        return _Shortfall(f"something that brings `{need.resource}`", frozenset())
+        words = say("{count} × `{resource}`", count=need.count, resource=need.resource)
+        return _Shortfall(str(words), frozenset(), _other_feeds(assembly, need.resource))
     present = [part for _, part in assembly.everything()]
     if need.kind is not None:
         count = sum(1 for part in present if part.kind == need.kind)
@@ -97,6 +100,19 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
     parts = assembly.definitions.parts
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
     return _Shortfall(" or ".join(f"`{name}`" for name in need.part), kinds)
+
+
+def _other_feeds(assembly: Assembly, resource: str) -> Message | None:
+    """Connectors of other kinds that are there: a card's plug goes into its own kind alone."""
+    offered = {
+        name: sum(amount for _, amount, _ in pool.offered)
+        for name, pool in assembly.pools.items()
+        if name in FEEDS and pool.offered
+    }
+    if resource not in FEEDS or not offered:
+        return None
+    found = [say("{count} × `{resource}`", count=n, resource=name) for name, n in offered.items()]
+    return say("there are power connectors of another kind: {found}", found=listed(found))
 
 
 def _missing_positions(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
@@ -124,7 +140,7 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
         say("{what} needs {words}", what=what, words=shortfall.words),
         Label(place.at, say("needs {words}", words=shortfall.words)),
         labels=(Label(open_need.span, say("the need")),),
-        notes=(need.because,) if need.because else (),
+        notes=tuple(filter(None, (need.because, shortfall.note))),
         help=_resource_meant(assembly, need.resource),
     )
 

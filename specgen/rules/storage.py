@@ -1,10 +1,11 @@
 """Volumes: levels the controller offers, enough members, alike and on one controller."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from specgen.assembly import Absent, Assembly, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.facts import Facts
+from specgen.facts.calculators.members import cannot_stand_by
 from specgen.facts.calculators.storage import LEVELS
 from specgen.frozen import frozen
 from specgen.messages import say
@@ -28,7 +29,7 @@ class _VolumeCase:
 
 
 def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG342 to SG346: for each volume the first thing that is wrong with it."""
+    """SG342 to SG347: for each volume the first thing that is wrong with it."""
     build = assembly.build
     if build is None:
         return
@@ -52,6 +53,7 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             _split(case, assembly)
             or _unsupported(case, assembly)
             or _too_few(case)
+            or _no_spare(case)
             or _unequal(case)
         )
         if finding is not None:
@@ -236,10 +238,42 @@ def _too_few(case: _VolumeCase) -> Finding | None:
     )
 
 
+def _no_spare(case: _VolumeCase) -> Finding | None:
+    """SG347: hot spares that could take no member's place."""
+    drives = _drives(case.members)
+    for place in case.spares:
+        (spare,) = _drives([place])
+        why = cannot_stand_by(spare, drives, case.volume.level)
+        if why is not None:
+            return Finding(
+                codes.SPARE_UNFIT,
+                say(
+                    "`{part}` in {place} cannot be a hot spare of volume `{volume}`: {why}",
+                    part=spare.id,
+                    place=place.name,
+                    volume=case.volume.name,
+                    why=why,
+                ),
+                Label(case.at("spares"), say("no spare for these members")),
+                labels=(Label(place.at, say("fitted here")),),
+                help=say(
+                    "name a drive of {least} or more with the members' interface and medium, or "
+                    "leave the spare out",
+                    least=plain(min(drive.capacity for drive in drives)),
+                )
+                if case.volume.level
+                else say("leave the spare out, or choose a level with redundancy"),
+            )
+    return None
+
+
+def _drives(places: Iterable[Place]) -> list[Drive]:
+    return [place.part for place in places if isinstance(place.part, Drive)]
+
+
 def _unequal(case: _VolumeCase) -> Finding | None:
-    drives = [place.part for place in case.members if isinstance(place.part, Drive)]
-    spares = [place.part for place in case.spares if isinstance(place.part, Drive)]
-    sorts = {(drive.medium, drive.interface, drive.capacity) for drive in (*drives, *spares)}
+    drives = _drives(case.members)
+    sorts = {(drive.medium, drive.interface, drive.capacity) for drive in drives}
     if len(sorts) < 2:
         return None
     words = sorted(f"{interface} {medium} of {plain(size)}" for medium, interface, size in sorts)

@@ -139,7 +139,7 @@ def test_a_range_that_cannot_be_read_names_no_place():
 
 
 def test_resources_are_offered_and_taken():
-    pool = full().pools["aux-12v"]
+    pool = full().pools["pcie-8-pin"]
     assert [(who, amount) for who, amount, _ in pool.offered] == [("Lantern", 1)]
     assert [(who, amount) for who, amount, _ in pool.taken] == [("SLOT 2", 1)]
 

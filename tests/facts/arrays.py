@@ -52,6 +52,7 @@ def array(
     port: str = "x32",
     bay: str = "x1",
     expander: str = "",
+    controller: str = "",
     year: str = YEAR,
     rate: str = "100 MB/s",
     wait: str = "24 h",
@@ -80,6 +81,7 @@ def array(
   lanes: x16
   generation: 6
   raid: {LEVELS}
+  {controller}
   brings: {{ports: [{{name: C0, lanes: {port}, carries: {carries}}}]}}
 - kind: backplane
   id: expander

@@ -37,7 +37,7 @@ def test_a_drive_is_hot_swap_where_bay_and_drive_are():
         "  BAY 0: hot\n  BAY 1: cold\n  BAY 2: hot\n  BAY 3: cold\n  BAY 4: hot",
     )
     assert got.value("storage.drives") == 5
-    assert got.value("storage.hot_swap") == 1
+    assert got.value("storage.hot_swap") == 1  # a bay that says nothing allows nothing
 
 
 def test_management_ports_are_apart_and_make_no_sort_of_their_own():

@@ -7,7 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.facts import Facts
-from specgen.facts.calculators import slot_power, uplinks
+from specgen.facts.calculators import uplinks
+from specgen.fitness import feeds
 from specgen.quantity import DataRate, Power
 from tests.facts.systems import calculated
 
@@ -220,7 +221,7 @@ SLOTS = ((1, 25), (4, 75), (8, 75), (16, 75))
 @pytest.mark.published("slot power", CEM)
 @pytest.mark.parametrize(("lanes", "watts"), SLOTS)
 def test_a_slot_gives_so_much_at_most(lanes, watts):
-    assert slot_power.standard_power(lanes) == Power.of(watts)
+    assert feeds.standard_power(lanes) == Power.of(watts)
 
 
 @pytest.mark.published("slot power", CEM)
@@ -228,11 +229,11 @@ def test_trap_the_two_rails_together_stay_below_their_sum():
     # Source: 3.3 V x 3 A + 12 V x 5.5 A = 75.9 W, and the limit for both is 75 W
     rails = Decimal("3.3") * 3 + Decimal(12) * Decimal("5.5")
     assert rails == Decimal("75.9")
-    assert slot_power.standard_power(16).in_unit("W") == 75
+    assert feeds.standard_power(16).in_unit("W") == 75
 
 
 def card(watts: int, connector: str = "x16", offered: int = 700, aux: int = 0) -> Facts:
-    needs = f", needs: [{{resource: aux-12v, count: {aux}}}]" if aux else ""
+    needs = f", needs: [{{resource: pcie-8-pin, count: {aux}}}]" if aux else ""
     return calculated(
         f"{CPU}  - {{name: SLOT 1, takes: accelerator, form: card, connector: {connector}, "
         f"from: CPU1.P0, lanes: x16, power: {offered} W}}\n  - {{name: FAN, takes: fan}}\n",
@@ -241,7 +242,7 @@ def card(watts: int, connector: str = "x16", offered: int = 700, aux: int = 0) -
 - {{kind: accelerator, id: card, name: Card, source: {{document: cards}}, connector: {connector},
    power: {{maximum: {watts} W}}{needs}}}
 - {{kind: fan, id: box, name: Fan, form: fan-40, source: {{document: fans}},
-   brings: {{resources: {{aux-12v: 4}}}}}}
+   brings: {{resources: {{pcie-8-pin: 4}}}}}}
 """,
     )
 
@@ -275,8 +276,8 @@ def test_a_slot_declared_weaker_than_the_standard_gives_what_is_declared():
 def test_auxiliary_connectors_are_counted_offered_and_taken():
     facts = card(300, aux=2)
     assert facts.value("expansion.SLOT 1.auxiliary") == 2
-    assert facts.value("resources.aux-12v.offered") == 4
-    assert facts.value("resources.aux-12v.taken") == 2
+    assert facts.value("resources.pcie-8-pin.offered") == 4
+    assert facts.value("resources.pcie-8-pin.taken") == 2
 
 
 TWO = """

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.facts import ledger
-from specgen.facts.calculators import rates, storage
+from specgen.facts.calculators import storage
 from specgen.facts.calculators.rates import host_operations, penalty_of
 from specgen.facts.calculators.storage import LEVELS
 from specgen.quantity import DataSize, Ratio
@@ -194,7 +194,9 @@ def test_levels_that_nothing_supports_have_no_values():
 
 
 def test_without_a_declared_share_of_reads_there_is_no_mix():
-    assert rates.random_mixed.inputs["share"].key == "storage.read_share"
+    assert (
+        ledger().by_key["storage.{volume}.random_mixed"].inputs["share"].key == "storage.read_share"
+    )
     facts = array(volume(5, 4))
     assert facts.value("storage.read_share") == Ratio.of(70, "%")
 
@@ -249,3 +251,24 @@ def test_no_mix_is_faster_than_reads_or_writes_alone(percent, penalty, reads, wr
     slack = Decimal("1.000000001")
     assert min(only_reads, only_writes) <= mixed * slack
     assert mixed <= max(only_reads, only_writes) * slack
+
+
+@pytest.mark.practice(
+    "storage links and RAID", "a spare holds what the smallest member counts with"
+)
+def test_a_spare_that_could_take_no_members_place_is_not_counted():
+    # members of 5 TB; BAY 4 holds 4 TB, BAY 5 holds 5 TB: one spare stands by
+    files = {"fit": "BAY 1..3: large\n  BAY 4: drive\n  BAY 5: large"}
+    facts = array(volume(5, 3, spares="[BAY 4, BAY 5]"), **files)
+    assert facts.value("storage.V.spares") == 1
+    assert facts.value("storage.spares") == 1
+    # only the smaller one: no spare, and a repair waits for a replacement
+    alone = array(volume(5, 3, spares="BAY 4"), **files)
+    assert alone.value("storage.spares") == 0
+    bare = array(volume(5, 3), **files)
+    assert alone.value("storage.V.repair_time") == bare.value("storage.V.repair_time")
+
+
+def test_a_larger_spare_is_one():
+    facts = array(volume(5, 3, spares="BAY 4"), fit="BAY 1..3: drive\n  BAY 4: large")
+    assert facts.value("storage.V.spares") == 1

@@ -83,7 +83,7 @@ def _parts(dice: random.Random) -> list[str]:
             "height: low | full",
             "length: half | full",
             "connector: x8 | x16",
-            "needs: [{resource: aux-12v}]",
+            "needs: [{resource: pcie-8-pin}]",
         )
         for number in range(4)
     ]

@@ -137,7 +137,7 @@ def test_it_must_match_its_place_like_any_other_part() -> None:
     assert codes(lantern(other, fit={"HS 1..2": "other"}, HS="cold-plate")) == ["SG302"]
     hungry = plate("hungry", 300, draws=11)
     assert codes(lantern(hungry, fit={"HS 1..2": "hungry"}, HS="cold-plate")) == ["SG356"]
-    fed = plate("fed", 300, draws=11, needs=(Need(resource="aux-12v"),))
+    fed = plate("fed", 300, draws=11, needs=(Need(resource="pcie-8-pin"),))
     assert codes(lantern(fed, fit={"HS 1..2": "fed"}, HS="cold-plate")) == ["SG314"]
     frail = plate("frail", 300, inlet_limit=Temperature.parse("29 degC"))
     assert codes(lantern(frail, fit={"HS 1..2": "frail"}, HS="cold-plate")) == ["SG335"]

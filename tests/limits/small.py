@@ -51,9 +51,9 @@ def platform(seed: int) -> Definitions:
             width = dice.choice([4, 8])
             more += f"leads: {{EDGE 1: {{from: CPU1.P0, lanes: x{width}, form: mcio-8i}}}}\n"
         if piece is _slots and dice.random() < 0.5:
-            more += "resources: {aux-12v: 1}\n"
+            more += "resources: {pcie-8-pin: 1}\n"
         if piece is _slots and seed % 2:
-            positions.append("name: TPM, takes: security-module, needs: [{resource: aux-12v}]")
+            positions.append("name: TPM, takes: security-module, needs: [{resource: pcie-8-pin}]")
             parts.append("kind: security-module, id: tpm, name: TPM, form: spi, mass: 0.01 kg")
     if not any(each.startswith("name: CPU2") for each in positions):
         positions = [each.replace("CPU2.", "CPU1.") for each in positions]
@@ -149,7 +149,7 @@ def _bays(dice: random.Random) -> Pieces:
 
 
 def _slots(dice: random.Random) -> Pieces:
-    aux = "needs: [{resource: aux-12v}], " if dice.random() < 0.5 else ""
+    aux = "needs: [{resource: pcie-8-pin}], " if dice.random() < 0.5 else ""
     places = dice.choice([1, 2])
     parts = [
         "kind: riser, id: riser, name: Riser, mass: 0.2 kg, brings: {positions: ["

@@ -32,6 +32,7 @@ JUDGED_BY: Final[Mapping[Code, str]] = {
 
 JUDGED_AS: Final[Mapping[str, str]] = {
     "network.{adapter}.load": "network.load",
+    "storage.{controller}.host_load": "storage.host_load",
     "memory.{processor}.channels_used": "memory.channels_used",
     "power.circuit_share": "power.circuit_machines",
     "cooling.airflow_headroom_left": "cooling.airflow_share",

@@ -34,9 +34,9 @@ def test_modules_of_no_named_processor_are_reported_by_their_positions() -> None
 
 
 def test_a_resource_that_a_filled_position_needs_is_taken() -> None:
-    files = edited(LANTERN, "form: spi-tpm}", "form: spi-tpm, needs: [{resource: aux-12v}]}")
+    files = edited(LANTERN, "form: spi-tpm}", "form: spi-tpm, needs: [{resource: pcie-8-pin}]}")
     checked = project(files)
-    pool = checked.assemblies["lantern-full"].pools["aux-12v"]
+    pool = checked.assemblies["lantern-full"].pools["pcie-8-pin"]
     assert [who for who, _, _ in pool.taken] == ["TPM", "SLOT 2"]
     assert checked.codes == ["SG314"]
 

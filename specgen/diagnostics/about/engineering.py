@@ -75,6 +75,9 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "meant.",
     "SG346": "The members of the volume are wired to different controllers. A controller can join "
     "only drives of its own, so this volume cannot be set up.",
+    "SG347": "A hot spare takes the place of a failed member by itself. One that is smaller, of "
+    "another interface or medium, or in a volume without redundancy never does, and a reader who "
+    "counts on it loses the data with the next failure.",
     "SG351": "The parts can draw more than all fitted supplies may give together. The machine "
     "would switch off under load.",
     "SG352": "Supplies that share a load must be alike, or they do not share it evenly. One of "

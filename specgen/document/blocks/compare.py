@@ -56,6 +56,7 @@ LEFT_OUT: Final = frozenset(
 """Values that are words about others, or that name parts by their ids."""
 HEADLINES: Final = (
     *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
+    *("accelerators.count", "accelerators.memory"),
     *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
     *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.typical"),
     *("power.maximum", "power.failures_survived", "cooling.heat", "cooling.airflow_needed"),

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from specgen.assembly import Place
+from specgen.assembly import Assembly, Place, swap_of
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
@@ -15,12 +15,18 @@ from specgen.document.blocks.cells import (
 )
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
-from specgen.facts.calculators.bays import on_card
 from specgen.facts.declared import declared_fact
-from specgen.facts.terms import STATE, SWAP, worded
+from specgen.facts.places import in_bay
+from specgen.facts.terms import STATE
 from specgen.grouped import grouped
-from specgen.messages import listed, say
+from specgen.messages import NO, YES, Words, listed, say
 from specgen.model import Drive, MemoryModule, PowerSupply
+
+
+def hot_swap(assembly: Assembly, place: Place) -> Words:
+    """Whether what sits in a position can be replaced while the system runs, yes or no."""
+    swap = swap_of(assembly, place)
+    return NONE if swap is None else YES if swap == "hot" else NO
 
 
 def _names(places: Iterable[Place]) -> Cell:
@@ -61,15 +67,16 @@ def memory(case: Case) -> Table | None:
 def drives(case: Case) -> Table | None:
     """A row for each sort of drive, by the port that serves it."""
 
-    def like(place: Place, drive: Drive) -> tuple[str, str, str]:
+    def like(place: Place, drive: Drive) -> tuple[str, str, str, Words]:
         link = case.assembly.links.get(place.name)
         server = case.assembly.controller(place.name)
         runs = "" if link is None else f"{term_name(link.protocol)} x{link.lanes}"
-        return drive.id, "" if server is None else server.place.name, runs
+        served = "" if server is None else server.place.name
+        return drive.id, served, runs, hot_swap(case.assembly, place)
 
     sorts = grouped((like(*each), each) for each in case.assembly.fitted(Drive))
     rows: list[tuple[Cell, ...]] = []
-    for (_, server, runs), found in sorts.items():
+    for (_, server, runs, hot), found in sorts.items():
         part = found[0][1]
         rows.append(
             (
@@ -77,17 +84,17 @@ def drives(case: Case) -> Table | None:
                 part_cell(part),
                 value_cell(declared_fact(part, ("capacity",), part.capacity)),
                 words(term_name(part.interface)),
-                words(worded(SWAP, part.swap)),
+                words(hot),
                 words(server or NONE),
                 words(runs or NONE),
             )
         )
     columns = heads(
-        say("Bays"),
+        say("Positions"),
         say("Drive"),
         say("Each"),
         say("Interface"),
-        say("Exchange"),
+        say("Hot-swap"),
         say("Served by"),
         say("Link"),
     )
@@ -95,40 +102,43 @@ def drives(case: Case) -> Table | None:
 
 
 def bays(case: Case) -> Table | None:
-    """Bays by form, exchange and state."""
-    places = (place for place in case.assembly.taking("drive") if not on_card(case.assembly, place))
-    sorts = grouped(((p.position.form, p.position.swap, p.state), p) for p in places)
+    """Bays by form, hot-swap and state."""
+    places = (place for place in case.assembly.taking("drive") if in_bay(case.assembly, place))
+    sorts = grouped(((p.position.form, hot_swap(case.assembly, p), p.state), p) for p in places)
     rows: list[tuple[Cell, ...]] = [
         (
             _names(found),
             words(listed(map(case.definitions.term, form)) if form else NONE),
-            words(worded(SWAP, swap) if swap else NONE),
+            words(hot),
             words(STATE[state]),
         )
-        for (form, swap, state), found in sorts.items()
+        for (form, hot, state), found in sorts.items()
     ]
-    columns = heads(say("Bays"), say("Form"), say("Exchange"), say("State"))
+    columns = heads(say("Bays"), say("Form"), say("Hot-swap"), say("State"))
     return table(say("Drive bays"), columns, rows, "bays-table")
 
 
 def supplies(case: Case) -> Table | None:
     """A row for each sort of supply."""
-    sorts = grouped((each[1].id, each) for each in case.assembly.fitted(PowerSupply))
+    fitted = case.assembly.fitted(PowerSupply)
+    sorts = grouped(
+        ((part.id, hot_swap(case.assembly, place)), (place, part)) for place, part in fitted
+    )
     rows: list[tuple[Cell, ...]] = [
         (
             _names(place for place, _ in found),
             part_cell(found[0][1]),
             cell_of(case.facts, "power.supply_output"),
             words(found[0][1].inlet),
-            words(worded(SWAP, found[0][1].swap)),
+            words(hot),
         )
-        for found in sorts.values()
+        for (_, hot), found in sorts.items()
     ]
     columns = heads(
         say("Positions"),
         say("Supply"),
         say("Output at the line voltage"),
         say("Inlet"),
-        say("Exchange"),
+        say("Hot-swap"),
     )
     return table(say("Power supplies"), columns, rows, "supplies-table")

@@ -1,7 +1,9 @@
 """Parts of the project's own kinds: what there is to choose from, and what a build holds."""
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
+from specgen.assembly import swap_of
 from specgen.document.blocks.cells import (
     NONE,
     heads,
@@ -76,16 +78,21 @@ def fitted(case: Case) -> tuple[Table, ...]:
 
 def _fitted(case: Case, kind: type[Part]) -> Table | None:
     parts = {part.id: part for _, part in case.assembly.fitted(kind)}
-    places = grouped((part.id, place.name) for place, part in case.assembly.fitted(kind))
+    places = grouped(
+        ((part.id, swap_of(case.assembly, place)), place.name)
+        for place, part in case.assembly.fitted(kind)
+    )
     fields = chosen_by(parts.values())
     rows: list[tuple[Cell, ...]] = []
-    for name, part in parts.items():
-        known = stated(part)
+    for (name, swap), names in places.items():
+        known = dict(stated(parts[name]))
+        if "swap" in known:  # where it sits decides
+            known["swap"] = replace(known["swap"], value=swap)
         rows.append(
             (
-                names_cell(tuple(places[name])),
-                part_cell(part),
-                (Datum(len(places[name]), f"{case.thing.id}.parts.{name}"),),
+                names_cell(tuple(names)),
+                part_cell(parts[name]),
+                (Datum(len(names), f"{case.thing.id}.parts.{name}"),),
                 *(field_cell(case.definitions, known.get(field)) for field in fields),
             )
         )

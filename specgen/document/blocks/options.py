@@ -6,6 +6,7 @@ from specgen.assembly import Place
 from specgen.document.blocks.cells import NONE, heads, names_cell, part_cell, table, term_name
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, link, words
+from specgen.facts.calculators.slot_power import feed_name
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
 from specgen.fitness import around, candidates
 from specgen.grouped import grouped
@@ -29,7 +30,7 @@ def positions(case: Case) -> Table | None:
 
     def like(place: Place) -> tuple[object, ...]:
         at = place.position
-        return at.area, _asks(case, at), _terms(place), at.tdp, at.power, at.takes
+        return at.area, _asks(case, at), _terms(place), at.tdp, at.power, at.takes, at.needs
 
     own = (place for place in case.assembly.places.values() if place.host is None)
     groups = grouped((like(place), place) for place in own)
@@ -40,7 +41,7 @@ def positions(case: Case) -> Table | None:
             words(kinds_words(case, places[0].position)),
             (Datum(len(places), f"{case.platform.id}.positions"),),
             _asks_cell(case, places[0]),
-            words(_terms(places[0])),
+            _terms_cell(case, places[0]),
         )
         for places in groups.values()
     ]
@@ -89,6 +90,22 @@ def _asks_cell(case: Case, place: Place) -> Cell:
         if limit is not None:
             asks.append(say("up to {limit}", limit=Datum(limit, f"{key}.{field}")))
     return (listed(asks),) if asks else words(NONE)
+
+
+def _terms_cell(case: Case, place: Place) -> Cell:
+    """What holds of a position, with what it needs once it is filled, and why."""
+    key = ".".join((case.platform.id, *map(str, place.path), "needs"))
+    needs = [
+        say(
+            "when filled, needs {need}",
+            need=reasoned_need(case.definitions, need, f"{key}.{at}.count"),
+        )
+        for at, need in enumerate(place.position.needs)
+    ]
+    if not needs:
+        return words(_terms(place))
+    terms = _terms(place)
+    return (listed([*(() if terms == NONE else (terms,)), *needs], "semicolon"),)
 
 
 def _terms(place: Place) -> Words:
@@ -179,7 +196,7 @@ def _brings(definitions: Definitions, part: Part) -> Cell:
         brought.append(places(tuple(name.removeprefix(".") for name in names)))
     for name, count in part.brings.resources.items():
         key = f"{part.id}.brings.resources.{name}"
-        brought.append(_times(Datum(count, key), definitions.term(name)))
+        brought.append(_times(Datum(count, key), feed_name(definitions, name)))
     return (listed(brought, "semicolon"),) if brought else ()
 
 
@@ -195,10 +212,18 @@ def _takes_away(part: Part) -> Words:
 def needs_cell(definitions: Definitions, part: Part) -> Cell:
     """What a part needs, the parts among it leading to their entries."""
     needs = [
-        need_cell(definitions, need, f"{part.id}.needs.{at}.count")
+        reasoned_need(definitions, need, f"{part.id}.needs.{at}.count")
         for at, need in enumerate(part.needs)
     ]
     return (listed(needs, "semicolon"),) if needs else ()
+
+
+def reasoned_need(definitions: Definitions, need: Need, key: str) -> Cell:
+    """A need with the reason that is declared for it."""
+    cell = need_cell(definitions, need, key)
+    if not need.because:
+        return cell
+    return (say("{need} ({because})", need=cell, because=need.because),)
 
 
 def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
@@ -216,4 +241,4 @@ def need_cell(definitions: Definitions, need: Need, key: str) -> Cell:
             [part_cell(known[each]) if each in known else each for each in need.part], "or"
         )
         return (_times(count, named),) if need.count > 1 else (named,)
-    return (_times(count, definitions.term(need.resource or "")),)
+    return (_times(count, feed_name(definitions, need.resource or "")),)

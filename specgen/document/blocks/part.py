@@ -5,7 +5,7 @@ from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
-from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.declared import attributes_of, declared_fact, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
 from specgen.messages import Words, listed, say
 from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
@@ -43,7 +43,8 @@ def source_words(source: Source) -> Words:
 def data(case: PartCase) -> FactList:
     """Every value its definition states."""
     facts = declared_facts(case.part)
-    entries = ((fact.label, field_cell(case.definitions, fact)) for fact in facts)
+    entries = [(fact.label, field_cell(case.definitions, fact)) for fact in facts]
+    entries += [(fact.label, value_cell(fact)) for fact in attributes_of(case.part)]
     return FactList(say("Data"), tuple(entries))
 
 
@@ -76,6 +77,12 @@ def needs(case: PartCase) -> Table | None:
         )
         for at, need in enumerate(case.part.needs)
     ]
+    for index, position in enumerate(case.part.brings.positions):
+        for at, need in enumerate(position.needs):
+            key = f"{case.part.id}.brings.positions.{index}.needs.{at}.count"
+            cell = need_cell(case.definitions, need, key)
+            what = say("{position} filled: {need}", position=position.name, need=cell)
+            rows.append(((what,), words(need.because or NONE)))
     if case.part.blocks:
         names = tuple(name for text in case.part.blocks for name in expand(text))
         rows.append((names_cell(names), words(say("taken away by this part"))))

@@ -3,13 +3,13 @@
 from collections.abc import Callable, Iterator
 from typing import Final
 
+from specgen.assembly import Place, swap_of
 from specgen.document.blocks.cells import derived, heads, part_cell, table, value_cell
 from specgen.document.blocks.choices import Possible
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Column, Table, words
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact
-from specgen.facts.terms import SWAP, worded
 from specgen.messages import NO, YES, Message, listed, say
 from specgen.model import PowerSupply, SupplyOutput, natural
 from specgen.quantity import Ratio
@@ -28,17 +28,17 @@ def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None
     The loads are for a system with all its places for supplies filled. A build's own load is held
     against them: what carries it after the failures that it must survive.
     """
-    places = sum(place.host is None for place in case.assembly.taking(PowerSupply.kind))
+    places = _places(case)
     if not places:
         return None
-    shown = LOST[:places] if places > 1 else ()
+    shown = LOST[: len(places)] if len(places) > 1 else ()
     ranges = (say("Line voltage from"), say("To"), say("Output of one"))
-    described = (say("Best efficiency"), say("Inlet"), say("Exchange"))
+    described = (say("Best efficiency"), say("Inlet"), say("Hot-swap"))
     columns = [*heads(say("Supply"), *ranges, *shown, *described)]
     if case.build is not None:
         columns.append(Column(say("Carries this build")))
     rows = [
-        _row(case, part, at, places, len(shown))
+        _row(case, part, at, len(places), len(shown))
         for part in _supplies(case, reachable)
         for at, _ in enumerate(part.outputs)
     ]
@@ -49,6 +49,16 @@ def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None
         )
     caption = say("Choice of supplies")
     return table(caption, tuple(columns), rows, "supply-choice-table", listed(note, "sentence"))
+
+
+def _places(case: Case) -> tuple[Place, ...]:
+    taking = case.assembly.taking(PowerSupply.kind)
+    return tuple(place for place in taking if place.host is None)
+
+
+def _hot(case: Case, part: PowerSupply) -> bool:
+    """Whether it is hot-swap wherever the platform takes it."""
+    return all(swap_of(case.assembly, place, part) == "hot" for place in _places(case))
 
 
 def _supplies(case: Case, reachable: Callable[[], Possible]) -> Iterator[PowerSupply]:
@@ -68,7 +78,7 @@ def _row(case: Case, part: PowerSupply, at: int, places: int, losses: int) -> tu
         *(value_cell(_carried(part, at, output, places, lost)) for lost in range(losses)),
         value_cell(_best(part)),
         words(part.inlet),
-        words(worded(SWAP, part.swap)),
+        words(YES if _hot(case, part) else NO),
     ]
     if case.build is not None:
         row.append(words(_verdict(case, part, entry)))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from specgen.assembly import Place
+from specgen.assembly import Assembly, Place, swap_of
 from specgen.document.blocks.cells import NONE, heads, part_cell, phrase, table, term_name
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
@@ -62,7 +62,7 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
     what: object = callout.alone
     if part is not None and callout.use is UseState.USED:
         what = part_cell(part)
-        swap = None if place is None else place.position.swap or getattr(place.part, "swap", None)
+        swap = None if place is None else swap_of(case.assembly, place)
         if swap is not None:
             what = say("{part}, {swap}", part=what, swap=SWAP[swap])
     if callout.count > 1:
@@ -94,7 +94,7 @@ def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | Non
         what = _what(case, side, callout, place)
         sentences = (what, *_sentences(case, texts, callout, place, done))
         mentioned = [say("{sentence}.", sentence=each) for each in sentences]
-        warnings = [(say(each),) for each in _warnings(texts, callout, place)]
+        warnings = [(say(each),) for each in _warnings(case.assembly, texts, callout, place)]
         rows.append(
             (
                 _number(side, callout),
@@ -133,14 +133,15 @@ def _unnarrowed(case: Case, place: Place) -> bool:
     return case.facts.value(f"expansion.{place.name}.narrowed_by") == "nothing"
 
 
-def _warnings(texts: Texts, callout: Callout, place: Place | None) -> Iterator[str]:
+def _warnings(
+    assembly: Assembly, texts: Texts, callout: Callout, place: Place | None
+) -> Iterator[str]:
     if place is None or callout.use is not UseState.USED or place.part is None:
         return
     part, always = place.part, texts.of_kind(ANY)
     own = texts.of_kind(part.kind).warn
     lithium = isinstance(part, EnergyPack) and "lithium" in (part.chemistry or "").lower()
-    swap = place.position.swap or getattr(part, "swap", None)
-    cold = swap == "cold" and part.kind not in ("power-supply", "processor")
+    cold = swap_of(assembly, place) == "cold" and part.kind not in ("power-supply", "processor")
     fibre = any(port.medium != "copper" for port in getattr(part, "ethernet", ()))
     found = (own, always.lithium if lithium else None, always.cold if cold else None)
     yield from filter(None, (*found, always.fibre if fibre else None))

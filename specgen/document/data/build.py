@@ -2,7 +2,7 @@
 
 from dataclasses import fields
 
-from specgen.assembly import Assembly, Place
+from specgen.assembly import Assembly, Place, swap_of
 from specgen.diagnostics import Span, arrange
 from specgen.document.case import Case
 from specgen.document.data.values import (
@@ -169,7 +169,7 @@ def _ports(entry: EthernetPort) -> tuple[EthernetData, ...]:
 def _position(assembly: Assembly, place: Place) -> PositionData:
     position = place.position
     part = place.part or place.closed_by
-    served = assembly.controller(place.name)
+    served, swap = assembly.controller(place.name), swap_of(assembly, place)
     return PositionData(
         name=place.name,
         takes=position.takes,
@@ -185,6 +185,7 @@ def _position(assembly: Assembly, place: Place) -> PositionData:
         connector=position.connector,
         channel=position.channel,
         swap=position.swap,
+        hot_swap=None if swap is None else swap == "hot",
         cable_to=place.to,
         served_by=served.place.name if served else None,
         link=_link(assembly, place.name),

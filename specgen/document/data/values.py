@@ -131,6 +131,10 @@ class PositionData:
     channel: str | None
     """The memory channel that it is on."""
     swap: str | None
+    """Which parts it takes: hot-swap or cold-swap ones; null where it does not say."""
+    hot_swap: bool | None
+    """Whether its part can be replaced while the system runs: the least of position, part and
+    ports; null where neither position nor part says."""
     cable_to: str | None
     served_by: str | None
     """Position of the controller that serves it."""

@@ -3,11 +3,13 @@
 from typing import Final
 
 from specgen.facts.calculators import (
+    accelerators,
     acoustics,
     adapters,
     allowances,
     bays,
     conditions,
+    controllers,
     cooling,
     drives,
     electrical,
@@ -39,9 +41,9 @@ from specgen.facts.calculators import (
 from specgen.facts.registry import AnyCalculator
 
 MODULES: Final = (
-    *(processors, vectors, memory, memory_modes, population),
+    *(processors, vectors, memory, memory_modes, population, accelerators),
     *(expansion, links, uplinks, slot_power, lanes),
-    *(bays, storage, rates, sequential, reliability, drives),
+    *(bays, storage, rates, sequential, reliability, drives, controllers),
     *(network, adapters),
     *(power, supplies, electrical, energy),
     *(heat, fans, cooling, acoustics),

@@ -7,6 +7,7 @@ from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, 
 from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import Inspected, position_leaf, position_leaves
+from specgen.facts.places import is_slot
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import HEIGHT, LENGTH, STATE
 from specgen.messages import Words, listed, say
@@ -16,9 +17,9 @@ fact = Calculators()
 
 
 def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
-    """Positions for cards with a bracket; a mezzanine or a boot module's place has no height."""
+    """Slots for cards with a bracket; the own places of controllers and mezzanines are none."""
     named = (assembly.places[name] for name in SLOTS.listed(assembly))
-    places = tuple(place for place in named if place.position.height is not None)
+    places = tuple(place for place in named if is_slot(assembly.definitions, place))
     return places, partial(position_leaves, places)
 
 
@@ -26,7 +27,10 @@ fact.count(
     "expansion.slots",
     say("Card slots"),
     Inspected(_slots),
-    formula=say("positions for cards that this choice of parts brings"),
+    formula=say(
+        "slots for cards that this choice of parts brings; the own places of controllers, boot "
+        "modules and mezzanines are none"
+    ),
 )
 
 

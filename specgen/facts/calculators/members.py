@@ -1,15 +1,18 @@
 """Volumes as the build states them: their settings, their drives, what the drives declare."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Context, leaf
+from specgen.facts.terms import closed_word
 from specgen.frozen import frozen
+from specgen.messages import Message, listed, say
 from specgen.model import Drive, Volume, expand
 from specgen.model.pedigree import FieldPath
+from specgen.quantity import plain
 
 
 def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
@@ -38,6 +41,42 @@ def drives_of(assembly: Assembly, name: str, field: str) -> Iterator[tuple[Place
             place = assembly.places.get(member)
             if place is not None and place.filled and isinstance(place.part, Drive):
                 yield place, place.part
+
+
+def cannot_stand_by(spare: Drive, members: Sequence[Drive], level: int) -> Message | None:
+    """Why a drive cannot take the place of a failed member, in words that end a sentence.
+
+    It must hold what the smallest member counts with, and be of a medium and interface that the
+    controller has in the volume already.  # common practice, no source
+    """
+    if level == 0:
+        return say("RAID 0 keeps nothing that could be rebuilt")
+    least = min((drive.capacity for drive in members), default=None)
+    if least is not None and spare.capacity < least:
+        return say(
+            "it holds {spare}, and each member counts with {member}",
+            spare=plain(spare.capacity),
+            member=plain(least),
+        )
+    for field in ("interface", "medium"):
+        found = {getattr(drive, field) for drive in members}
+        own = getattr(spare, field)
+        if found and own not in found:
+            return say(
+                "it is {spare}, and the members are {members}",
+                spare=closed_word(own),
+                members=listed([closed_word(each) for each in sorted(found)]),
+            )
+    return None
+
+
+def standing_by(assembly: Assembly, name: str) -> Iterator[tuple[Place, Drive]]:
+    """The hot spares of a volume that could take a member's place; the others are none."""
+    members = [drive for _, drive in drives_of(assembly, name, "drives")]
+    _, volume = volume_named(assembly, name)
+    for place, drive in drives_of(assembly, name, "spares"):
+        if cannot_stand_by(drive, members, volume.level) is None:
+            yield place, drive
 
 
 @frozen

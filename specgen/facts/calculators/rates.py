@@ -1,14 +1,20 @@
-"""Ceilings of volumes for small operations at random."""
+"""Ceilings of volumes for small operations at random, and the stage that sets them."""
 
 from decimal import Decimal
+from typing import Literal
 
-from specgen.facts.calculators.members import OfMembers, Setting
+from specgen.assembly import Assembly
+from specgen.facts.calculators.members import OfMembers, Setting, drives_of
+from specgen.facts.calculators.sequential import DRIVES, LEAST_STAGE, PathSegment, segments_of
 from specgen.facts.calculators.storage import LEVELS, data_members
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.inputs import Assumption
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import Assumption, FactOf, Inspected, fields_of, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
-from specgen.quantity import Ratio
+from specgen.fitness import field_of
+from specgen.frozen import frozen
+from specgen.messages import Message, Words, say
+from specgen.quantity import DataSize, Ratio
 
 fact = Calculators()
 
@@ -17,9 +23,11 @@ LOAD_SOURCE = (
     "penalty x writes"
 )
 QUIET = say(
-    "all members whole, an even load without gaps, no cache; neither the controller nor a link "
-    "holds small operations back"
+    "all members whole, an even load without gaps, no cache; a controller that declares no limit "
+    "holds nothing back"
 )
+BLOCK = DataSize.of(4, "KiB")
+BLOCK_SOURCE = "common practice, no source: random rates of drives are declared for blocks of 4 KiB"
 
 fact.stated("storage.read_share", say("Share of reads in a mixed load"), Assumption("read_share"))
 
@@ -77,71 +85,169 @@ def host_operations(
     return 1 / ((share + rest * rereads) / reads + rest * (penalty - rereads) / writes)
 
 
-@fact(
-    "storage.{volume}.random_reads",
+@frozen
+class Busy:
+    """Blocks that one operation of the host moves: from members, to members, the host's own way."""
+
+    read: Decimal
+    written: Decimal
+    host: Decimal
+
+
+def busy(share: Decimal, penalty: int, rereads: int) -> Busy:
+    """What an operation of a load with so many reads moves in each direction."""
+    rest = 1 - share
+    return Busy(share + rest * rereads, rest * (penalty - rereads), max(share, rest))
+
+
+@frozen
+class RandomCeiling:
+    """What a volume can do at random at most, and the stage that sets it."""
+
+    rate: Decimal
+    stage: Message
+
+
+def at_random(
+    by_drives: Decimal,
+    moves: Busy,
+    segments: tuple[PathSegment, ...],
+    members: int,
+    block: DataSize,
+    own: tuple[int, ...],
+) -> RandomCeiling:
+    """The least of drives, of each stretch on the way, and of what the controller itself can.
+
+    Before the controller a stretch carries what its members read and write, copies and parity too,
+    each direction by itself; Serial ATA carries both in turn. Behind it, the host's bytes alone.
+    """
+    best = RandomCeiling(by_drives, DRIVES)
+    for segment in segments:
+        if segment.host:
+            blocks = moves.host
+        else:
+            both = max(moves.read, moves.written) if segment.duplex else moves.read + moves.written
+            blocks = both * segment.crossing / members
+        rate = segment.rate.in_unit("B/s") / block.in_unit("B") / blocks
+        if rate < best.rate:
+            best = RandomCeiling(rate, segment.name)
+    if own and own[0] < best.rate:
+        best = RandomCeiling(Decimal(own[0]), say("controller"))
+    return best
+
+
+def _controller(assembly: Assembly, volume: str) -> tuple[tuple[int, ...], Trail]:
+    """Random operations a second that the controller of a volume declares for itself."""
+    for place, _ in drives_of(assembly, volume, "drives"):
+        port = assembly.controller(place.name)
+        own = None if port is None else field_of(port.part, "operations")
+        if port is not None and own is not None:
+            return (own,), (leaf(port.place, port.part, ("operations",), own),)
+    return (), ()
+
+
+def _blocks(assembly: Assembly, volume: str) -> tuple[DataSize, Trail]:
+    found = tuple(drives_of(assembly, volume, "drives"))
+    sizes, trail = fields_of(found, "random_block")
+    silent = [BLOCK] if len(sizes) < len(found) or not sizes else []
+    return max((*sizes, *silent)), trail
+
+
+fact.seen(
+    "storage.{volume}.block",
+    say("Block size of random operations"),
+    short=say("Block size"),
+    formula=say("as the members declare, the largest of several; 4 KiB where one is silent"),
+    source=BLOCK_SOURCE,
+    over=VOLUMES,
+)(_blocks)
+
+
+def _random(
+    key: str, label: Words, short: Words, formula: Words, shown: Literal["rate", "stage"]
+) -> None:
+    """A value read off the ceiling of a load: what it comes to, or the stage that sets it."""
+    mixed = key.startswith("mixed")
+
+    def take(
+        segments: tuple[PathSegment, ...],
+        block: DataSize,
+        own: tuple[int, ...],
+        penalty: int,
+        level: int,
+        members: int,
+        reads: int,
+        writes: int | None,
+        share: Ratio | None,
+    ) -> Decimal | Message | None:
+        of_reads = Decimal(1) if key.startswith("reads") else Decimal(0)
+        if mixed:
+            if share is None or not 0 <= share.fraction <= 1:
+                return None
+            of_reads = share.fraction
+        if writes is None:
+            if of_reads != 1:
+                return None
+            writes = reads  # reads alone ask nothing of writes
+        rereads = LEVELS[level].rereads
+        by_drives = host_operations(of_reads, penalty, rereads, members * reads, members * writes)
+        moves = busy(of_reads, penalty, rereads)
+        found = at_random(by_drives, moves, segments, members, block, own)
+        return found.rate if shown == "rate" else found.stage
+
+    fact(
+        f"storage.{{volume}}.random_{key}",
+        label,
+        short=short,
+        formula=formula,
+        source=LOAD_SOURCE,
+        over=VOLUMES,
+        assumes=QUIET,
+        holds=Decimal if shown == "rate" else Message,
+        segments=Inspected(segments_of),
+        block="storage.{volume}.block",
+        own=Inspected(_controller),
+        penalty="storage.{volume}.write_penalty",
+        level=Setting("level"),
+        members="storage.{volume}.members",
+        reads="storage.{volume}.member_reads",
+        writes=FactOf("storage.{volume}.member_writes", optional=True),
+        share=FactOf("storage.read_share", optional=True),
+    )(take)
+
+
+_random(
+    "reads",
     say("Random reads a second, at most"),
-    short=say("Reads a second"),
-    formula=say("members x reads of the slowest"),
-    source=LOAD_SOURCE,
-    over=VOLUMES,
-    assumes=QUIET,
-    penalty="storage.{volume}.write_penalty",
-    members="storage.{volume}.members",
-    reads="storage.{volume}.member_reads",
+    say("Reads a second"),
+    say(
+        "members x reads of the slowest; at most what each link on the way and the controller "
+        "carry in blocks"
+    ),
+    "rate",
 )
-def random_reads(penalty: int, members: int, reads: int) -> Decimal:
-    whole = Decimal(members * reads)
-    return host_operations(Decimal(1), penalty, 0, whole, whole)
-
-
-def _at_random(
-    share: Decimal, penalty: int, level: int, members: int, reads: int, writes: int
-) -> Decimal:
-    return host_operations(share, penalty, LEVELS[level].rereads, members * reads, members * writes)
-
-
-@fact(
-    "storage.{volume}.random_writes",
+_random("reads_limit", say("Random reads limited by"), say("Set by"), LEAST_STAGE, "stage")
+_random(
+    "writes",
     say("Random writes a second, at most"),
-    short=say("Writes a second"),
-    formula=say(
-        "members / (old data and parity read / reads of the slowest + copies and parity "
-        "written / writes of the slowest)"
+    say("Writes a second"),
+    say(
+        "members / (old data and parity read / reads of the slowest + copies and parity written / "
+        "writes of the slowest); at most what each link on the way and the controller carry in "
+        "blocks"
     ),
-    source=LOAD_SOURCE,
-    over=VOLUMES,
-    assumes=QUIET,
-    penalty="storage.{volume}.write_penalty",
-    level=Setting("level"),
-    members="storage.{volume}.members",
-    reads="storage.{volume}.member_reads",
-    writes="storage.{volume}.member_writes",
+    "rate",
 )
-def random_writes(penalty: int, level: int, members: int, reads: int, writes: int) -> Decimal:
-    return _at_random(Decimal(0), penalty, level, members, reads, writes)
-
-
-@fact(
-    "storage.{volume}.random_mixed",
+_random("writes_limit", say("Random writes limited by"), say("Set by"), LEAST_STAGE, "stage")
+_random(
+    "mixed",
     say("Random operations a second at the assumed share of reads, at most"),
-    short=say("Mixed a second"),
-    formula=say(
-        "members / (reads for each operation / reads of the slowest + writes for each "
-        "operation / writes of the slowest); raw / (r + p x w) where both are equal"
+    say("Mixed a second"),
+    say(
+        "members / (reads for each operation / reads of the slowest + writes for each operation / "
+        "writes of the slowest), which is raw / (r + p x w) where both are equal; at most what "
+        "each link on the way and the controller carry in blocks"
     ),
-    source=LOAD_SOURCE,
-    over=VOLUMES,
-    assumes=QUIET,
-    share="storage.read_share",
-    penalty="storage.{volume}.write_penalty",
-    level=Setting("level"),
-    members="storage.{volume}.members",
-    reads="storage.{volume}.member_reads",
-    writes="storage.{volume}.member_writes",
+    "rate",
 )
-def random_mixed(
-    share: Ratio, penalty: int, level: int, members: int, reads: int, writes: int
-) -> Decimal | None:
-    if not 0 <= share.fraction <= 1:
-        return None
-    return _at_random(share.fraction, penalty, level, members, reads, writes)
+_random("mixed_limit", say("Mixed operations limited by"), say("Set by"), LEAST_STAGE, "stage")

@@ -5,13 +5,14 @@ from dataclasses import replace
 from typing import Literal
 
 from specgen.assembly import Assembly, Link, PortAt
-from specgen.facts.calculators.links import lane_rate, link_rate, link_trail
+from specgen.facts.calculators.links import lane_rate, link_rate, link_trail, protocol_of
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
+from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Card, HasLink
@@ -23,7 +24,11 @@ SHARE_SOURCE = (
     "Chen, Lee, Gibson, Katz, Patterson, ACM Computing Surveys 26(2), 1994: all members serve "
     "reads, those that carry data count for long writes"
 )
-ALONE = say("all members whole, an even load without gaps; no other traffic on the way")
+ALONE = say(
+    "all members whole, an even load without gaps; no other traffic on the way; reads come from "
+    "all members, parity passed over: disks, which turn past it, may reach those that carry data "
+    "alone"
+)
 DRIVES = say("drives")
 LINKS = say("drive links")
 
@@ -59,6 +64,8 @@ class PathSegment:
     rate: DataRate
     crossing: int
     host: bool
+    duplex: bool = True
+    """Whether it carries both directions at once; Serial ATA carries one at a time."""
 
 
 def _walk(assembly: Assembly, name: str) -> Iterator[tuple[Message, Link, PortAt | None, bool]]:
@@ -89,7 +96,8 @@ def _path_segments(assembly: Assembly, name: str) -> Iterator[PathSegment]:
         end = assembly.places.get(link.place)
         rate = link_rate(link, None if end is None else end.part)
         if rate is not None:
-            yield PathSegment(called, rate, 1, host)
+            part = None if end is None else end.part
+            yield PathSegment(called, rate, 1, host, protocol_of(link, part) != "sata")
         if owner is not None and isinstance(owner.part, Card):
             port = owner.port
             fastest = max(
@@ -98,6 +106,9 @@ def _path_segments(assembly: Assembly, name: str) -> Iterator[PathSegment]:
             top = lane_rate(link.protocol, fastest, port.lanes)
             if top is not None:
                 yield PathSegment(say("port {port}", port=owner.name), top, 1, host)
+            own = field_of(owner.part, "throughput")
+            if own is not None:
+                yield PathSegment(say("controller {place}", place=owner.place.name), own, 1, True)
 
 
 def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
@@ -111,7 +122,15 @@ def _own_limits(assembly: Assembly, link: Link) -> Iterator[Declared]:
                 yield leaf(place, part, (field,), value)
 
 
-def _segments(assembly: Assembly, volume: str) -> tuple[tuple[PathSegment, ...], Trail]:
+def _own_rates(owner: PortAt) -> Iterator[Declared]:
+    """What a controller allows itself."""
+    for field in ("throughput", "operations"):
+        value = field_of(owner.part, field)
+        if value is not None:
+            yield leaf(owner.place, owner.part, (field,), value)
+
+
+def segments_of(assembly: Assembly, volume: str) -> tuple[tuple[PathSegment, ...], Trail]:
     """The stretches of all members, those that several cross counted once; the lines behind."""
     shared: dict[Message, PathSegment] = {}
     trail: dict[object, Fact | Declared] = {}
@@ -124,8 +143,9 @@ def _segments(assembly: Assembly, volume: str) -> tuple[tuple[PathSegment, ...],
                 shared[LINKS] = min(known, segment, key=lambda each: each.rate)
             else:
                 shared[segment.name] = replace(known, crossing=known.crossing + 1)
-        for _, link, _, _ in _walk(assembly, place.name):
-            for entry in (*link_trail(link), *_own_limits(assembly, link)):
+        for _, link, owner, _ in _walk(assembly, place.name):
+            own = () if owner is None else tuple(_own_rates(owner))
+            for entry in (*link_trail(link), *_own_limits(assembly, link), *own):
                 trail.setdefault((entry.label, entry.value), entry)
     return tuple(shared.values()), (setting_leaf(assembly, volume, "drives"), *trail.values())
 
@@ -190,7 +210,7 @@ def _sequential(
         assumes=ALONE,
         holds=DataRate if shown == "rate" else Message,
         each=f"storage.{{volume}}.member_{direction}",
-        segments=Inspected(_segments),
+        segments=Inspected(segments_of),
         members="storage.{volume}.members",
         level=Setting("level"),
         groups=Setting("groups"),

@@ -1,19 +1,18 @@
 """Slot power: what a slot gives, what its card needs, auxiliary connectors."""
 
+from functools import partial
+
 from specgen.assembly import Assembly, Place, Pool
 from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
-from specgen.facts.constants import SLOT_POWER, SLOT_POWER_NARROW
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.fitness.part_fields import AUXILIARY
-from specgen.messages import say
-from specgen.model import Span
+from specgen.fitness.feeds import FEEDS, SLOT_SOURCE, slot_gives
+from specgen.messages import Words, say
+from specgen.model import Definitions, Span
 from specgen.quantity import Power
 
 fact = Calculators()
-
-CARD_EDGE = "card"
 
 
 @fact.seen(
@@ -32,24 +31,18 @@ def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     return power, (Declared(f"{name}: power", power, lambda: span, subject=name),)
 
 
-def standard_power(lanes: int) -> Power:
-    """What a card slot with a connector of so many lanes may give at most, in W.
-
-    Source: PCI Express CEM, later text: 25 W at x1, 75 W from x4 up once configured.
-    """
-    return Power.of(SLOT_POWER.value if lanes >= 4 else SLOT_POWER_NARROW.value)
-
-
-def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
-    """The connector of a slot for cards; the card standard says nothing of other places."""
-    position = assembly.places[name].position
-    if position.connector is None or CARD_EDGE not in position.form:
-        return (), ()
+def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
+    """What the slot itself gives, with the lines of its power and of its connector."""
     place = assembly.places[name]
-    span = place.origin.place(*place.path, "connector")
-    return (position.connector,), (
-        Declared(f"{name}: connector", f"x{position.connector}", lambda: span, subject=name),
-    )
+    position = place.position
+    trail = [
+        Declared(
+            f"{name}: {field}", value, partial(place.origin.place, *place.path, field), subject=name
+        )
+        for field, value in (("power", position.power), ("connector", position.connector))
+        if value is not None
+    ]
+    return slot_gives(position), tuple(trail)
 
 
 @fact(
@@ -57,13 +50,12 @@ def _standard(assembly: Assembly, name: str) -> tuple[tuple[int, ...], Trail]:
     say("Most that the slot itself gives"),
     short=say("Slot alone gives"),
     formula=say("what the card standard allows by the connector's width, and what is declared"),
-    source=SLOT_POWER.source,
+    source=SLOT_SOURCE,
     over=SLOTS,
-    connector=Inspected(_standard),
-    offered="expansion.{slot}.power_offered",
+    given=Inspected(_by_slot),
 )
-def power_by_slot(connector: tuple[int, ...], offered: Power) -> Power:
-    return min((*map(standard_power, connector), offered))
+def power_by_slot(given: Power) -> Power:
+    return given
 
 
 @fact.seen(
@@ -87,7 +79,7 @@ def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     say("Power by auxiliary cable"),
     short=say("By auxiliary cable"),
     formula=say("what the card needs less what the slot itself gives, at least nothing"),
-    source=SLOT_POWER.source,
+    source=SLOT_SOURCE,
     over=CARDS,
     needed="expansion.{card}.power_needed",
     by_slot="expansion.{slot}.power_by_slot",
@@ -110,10 +102,39 @@ def auxiliary(assembly: Assembly, name: str) -> tuple[int | None, Trail]:
         return None, ()
     count, trail = 0, [fit_leaf(place)]
     for index, need in enumerate(part.needs):
-        if need.resource is not None and need.resource.startswith(AUXILIARY):
+        if need.resource in FEEDS:
             count += need.count
             trail.append(leaf(place, part, ("needs", index, "count"), need.count))
     return count, tuple(trail)
+
+
+@fact.seen(
+    "expansion.{card}.feeds",
+    say("Auxiliary power connectors by kind"),
+    short=say("By kind"),
+    formula=say("as the card declares its needs"),
+    over=CARDS,
+    holds=tuple[Words, ...],
+)
+def feeds(assembly: Assembly, name: str) -> tuple[tuple[Words, ...] | None, Trail]:
+    place = assembly.places[name]
+    part = place.part
+    if part is None or not place.filled:
+        return None, ()
+    found: list[Words] = []
+    trail = [fit_leaf(place)]
+    for index, need in enumerate(part.needs):
+        if need.resource is not None and need.resource in FEEDS:
+            what = feed_name(assembly.definitions, need.resource)
+            found.append(say("{count} × {what}", count=need.count, what=what))
+            trail.append(leaf(place, part, ("needs", index, "resource"), need.resource))
+    return tuple(found), tuple(trail)
+
+
+def feed_name(definitions: Definitions, resource: str) -> Words:
+    """A resource as the project calls it, else a connector as the standard does."""
+    term = definitions.term(resource)
+    return FEEDS[resource].name if term == resource and resource in FEEDS else term
 
 
 def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: str) -> Declared:

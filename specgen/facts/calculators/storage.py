@@ -1,14 +1,20 @@
 """Capacity: raw and usable, of each volume and in all; failures survived; spares."""
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
+from specgen.facts.calculators.members import (
+    OfMembers,
+    Setting,
+    drives_of,
+    setting_leaf,
+    standing_by,
+)
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactsOfAll, Inspected, each, fields_of
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say
-from specgen.model import Drive, Stores
+from specgen.model import Stores
 from specgen.quantity import DataSize
 
 fact = Calculators()
@@ -68,18 +74,18 @@ def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
         for field in ("drives", "spares"):
             named |= {place.name for place, _ in drives_of(assembly, name, field)}
             trail.append(setting_leaf(assembly, name, field))
-    rest = (each for each in assembly.fitted(Drive) if each[0].name not in named)
+    rest = (each for each in assembly.fitted(Stores) if each[0].name not in named)
     sizes, leaves = fields_of(rest, "capacity")
     return sizes, (*trail, *leaves)
 
 
 fact.total(
     "storage.outside",
-    say("Capacity outside volumes"),
+    say("Unassigned capacity"),
     Inspected(_outside),
     DataSize,
     "TB",
-    formula=say("sum over the drives that are neither member nor spare of a volume"),
+    formula=say("sum over what stores and is neither member nor spare of a volume"),
 )
 fact.total(
     "storage.spares",
@@ -137,11 +143,18 @@ fact.count(
     formula=say("drives that form it, spares apart"),
     over=VOLUMES,
 )
+
+
+def _standing_by(assembly: Assembly, name: str) -> tuple[tuple[DataSize, ...], Trail]:
+    sizes, leaves = fields_of(standing_by(assembly, name), "capacity")
+    return sizes, (setting_leaf(assembly, name, "spares"), *leaves)
+
+
 fact.count(
     "storage.{volume}.spares",
     say("Hot spares"),
-    OfMembers("capacity", "spares"),
-    formula=say("drives that stand by"),
+    Inspected(_standing_by),
+    formula=say("drives that stand by and could take a member's place"),
     over=VOLUMES,
 )
 fact.total(

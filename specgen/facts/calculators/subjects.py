@@ -6,15 +6,17 @@ from typing import Final
 from specgen.assembly import Assembly, PortAt
 from specgen.facts.fact import Fact
 from specgen.facts.inputs import FactsOfAll
+from specgen.facts.places import card_kinds
 from specgen.facts.registry import SubjectSort
 from specgen.messages import Message, say
 from specgen.model import (
-    Card,
+    Accelerator,
     Drive,
     HasEthernet,
     HasLink,
     PowerSupply,
     Processor,
+    StorageController,
     natural,
 )
 from specgen.quantity import DataRate, plain
@@ -48,7 +50,7 @@ def _processors(assembly: Assembly) -> tuple[str, ...]:
 
 def _slots(assembly: Assembly) -> tuple[str, ...]:
     """Card slots first, then mezzanines and other places for cards; each in natural order."""
-    cards = {name for name, kind in assembly.definitions.kinds.items() if issubclass(kind, Card)}
+    cards = card_kinds(assembly.definitions)
     found = [
         place
         for place in assembly.places.values()
@@ -169,6 +171,16 @@ def _adapters(assembly: Assembly) -> tuple[str, ...]:
     return tuple(place.name for place, part in found if isinstance(part, HasLink))
 
 
+def _accelerators(assembly: Assembly) -> tuple[str, ...]:
+    return tuple(place.name for place, _ in assembly.fitted(Accelerator))
+
+
+def _controllers(assembly: Assembly) -> tuple[str, ...]:
+    """Storage controllers with a link to the host; a boot module serves its mirror alone."""
+    found = assembly.fitted(StorageController)
+    return tuple(place.name for place, _ in found if place.name in assembly.links)
+
+
 def _greatest(fact: Fact, _: str) -> bool:
     return fact.subject in ("maximum", "failure")
 
@@ -188,6 +200,8 @@ LINKS = SubjectSort("link", _links, say("Position"))
 ENDS = SubjectSort("end", _ends, say("Position"))
 UPLINKS = SubjectSort("uplink", _uplinks, say("Behind"))
 ADAPTERS = SubjectSort("adapter", _adapters, say("Adapter"))
+ACCELERATORS = SubjectSort("accelerator", _accelerators, say("Position"))
+CONTROLLERS = SubjectSort("controller", _controllers, say("Controller"))
 RESOURCES = SubjectSort("resource", lambda assembly: tuple(assembly.pools), say("Resource"))
 VOLUMES = SubjectSort("volume", _volumes, say("Volume"))
 PROTECTED_VOLUMES = SubjectSort("volume", _protected_volumes, say("Volume"))

@@ -60,7 +60,7 @@ class PowerSupply(Swappable):
     """Whether it gives several voltages that carry load, standby apart."""
     inlet: Annotated[Text, Called("Power inlet")]
     input_current: Annotated[Current | None, Called("Rated input current")] = None
-    swap: Annotated[Swap, Called("Exchange")] = "hot"
+    swap: Annotated[Swap, Called("Swap type")] = "hot"
 
 
 @record
@@ -85,7 +85,7 @@ class Fan(Swappable, MovesAir, DrawsPower):
     counted: ClassVar[bool] = True
 
     form: Text
-    swap: Annotated[Swap, Called("Exchange")] = "cold"
+    swap: Annotated[Swap, Called("Swap type")] = "cold"
 
 
 @record

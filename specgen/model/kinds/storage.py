@@ -35,7 +35,7 @@ class Drive(Swappable, HasLink, Stores, DrawsPower):
 
     medium: Literal["flash", "disk"]
     form: Text
-    swap: Annotated[Swap, Called("Exchange")]
+    swap: Annotated[Swap, Called("Swap type")]
     lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")] = 1
     generation: Annotated[Positive, Called("Interface generation", "interface generation")]
     """Of its own interface: 4 for SAS-4 and for NVMe over PCIe 4.0."""
@@ -43,6 +43,8 @@ class Drive(Swappable, HasLink, Stores, DrawsPower):
     write: DataRate | None = None
     random_reads: Positive | None = None
     random_writes: Positive | None = None
+    random_block: Annotated[DataSize | None, Called("Block size of random operations")] = None
+    """At which random reads and writes are declared; 4 KiB without it."""
     writes_per_day: Number | None = None
     warranty: Duration | None = None
     mean_time_between_failures: Duration | None = None
@@ -67,6 +69,11 @@ class StorageController(Card, DrawsPower):
     ] = None
     """What saves the cache when the power goes; `energy-pack` needs one fitted."""
     drives: Annotated[Positive | None, Called("Most drives", "largest number of drives")] = None
+    throughput: Annotated[DataRate | None, Called("Throughput, at most", "throughput")] = None
+    """The most it moves of the host's data in one direction, whatever its links carry."""
+    operations: Annotated[
+        Positive | None, Called("Random operations a second, at most", "random operations a second")
+    ] = None
 
 
 @record

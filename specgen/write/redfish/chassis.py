@@ -10,7 +10,6 @@ from specgen.write.redfish.resource_tree import (
     ENABLED,
     Resource,
     Tree,
-    hot_pluggable,
     identity,
     number,
     place,
@@ -41,7 +40,7 @@ def fans(tree: Tree) -> dict[str, str]:
                 position.name,
                 PhysicalContext="Chassis",
                 **identity(part),
-                HotPluggable=hot_pluggable(position, part),
+                HotPluggable=position.hot_swap is True,
                 Location=where,
                 Status=ENABLED,
             )
@@ -135,7 +134,7 @@ def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> No
             for point in part.efficiency
         ],
         PlugType=PLUGS.get(str(stated(part, "inlet"))),
-        HotPluggable=hot_pluggable(position, part),
+        HotPluggable=position.hot_swap is True,
         Location=place(position, "Bay"),
         Status=ENABLED,
         Links={"PoweringChassis": refs([tree.chassis])},

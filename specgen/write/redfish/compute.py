@@ -1,5 +1,6 @@
 """Processors, accelerators and memory."""
 
+from specgen.document.data import PartData, PositionData
 from specgen.write.redfish.enumerations import MEMORY, MODULES
 from specgen.write.redfish.resource_tree import (
     ABSENT,
@@ -8,6 +9,7 @@ from specgen.write.redfish.resource_tree import (
     Resource,
     Tree,
     amount,
+    filled,
     identity,
     number,
     place,
@@ -15,6 +17,7 @@ from specgen.write.redfish.resource_tree import (
     stated,
     whole,
 )
+from specgen.write.redfish.slots import generation, in_use
 
 
 def processors(tree: Tree, devices: dict[str, str]) -> dict[str, str]:
@@ -56,12 +59,26 @@ def processors(tree: Tree, devices: dict[str, str]) -> dict[str, str]:
             **identity(part),
             MaxTDPWatts=whole(part, "power.maximum", "W"),
             MemorySummary={"TotalMemorySizeMiB": size} if size else None,
+            SystemInterface=_host_link(position, part),
             Location=place(position, "Slot"),
             Status=ENABLED,
             Links={"PCIeDevice": ref(devices[position.name])} if position.name in devices else None,
         )
         made.append(path)
     return tree.collect(folder, "Processor", "Processors", made)
+
+
+def _host_link(position: PositionData, part: PartData) -> Resource | None:
+    """The link of an accelerator to the host: what it runs at, and what the part itself can."""
+    used = in_use(position)
+    if used is None:
+        return None
+    lanes, most = stated(part, "lanes"), stated(part, "generation")
+    own: Resource = {
+        "MaxLanes": None if lanes is None else int(str(lanes).removeprefix("x")),
+        "MaxPCIeType": generation(most) if isinstance(most, int) else None,
+    }
+    return {"InterfaceType": "PCIe", "PCIe": filled({**used, **own})}
 
 
 def memory(tree: Tree) -> dict[str, str]:

@@ -147,12 +147,6 @@ def place(position: PositionData, kind: str) -> Resource:
     return {"PartLocation": part_location}
 
 
-def hot_pluggable(position: PositionData, part: PartData | None) -> bool:
-    """Whether both the position and what is in it allow a change while the system runs."""
-    able = stated(part, "swap") if part is not None else None
-    return "hot" in (position.swap, able) and "cold" not in (position.swap, able)
-
-
 ENABLED: Resource = {"State": "Enabled"}
 ABSENT: Resource = {"State": "Absent"}
 UNUSABLE: Resource = {"State": "UnavailableOffline"}

@@ -9,7 +9,6 @@ from specgen.write.redfish.resource_tree import (
     Resource,
     Tree,
     filled,
-    hot_pluggable,
     identity,
     place,
     ref,
@@ -115,7 +114,7 @@ def _slot(tree: Tree, position: PositionData) -> Resource:
             "SlotType": form or ("M2" if drive and "m.2" in carried else _length(position)),
             "Lanes": pcie.wired if pcie and pcie.wired else None,
             "PCIeType": generation(pcie.slot_generation) if pcie else None,
-            "HotPluggable": hot_pluggable(position, part),
+            "HotPluggable": position.swap == "hot",
             "Location": place(position, "Bay" if drive else "Slot"),
         }
     )

@@ -1,0 +1,109 @@
+"""Storage controllers: what the drives behind one move against its link to the host."""
+
+from decimal import Decimal
+from typing import Literal
+
+from specgen.assembly import Assembly, Place
+from specgen.facts.calculators.lanes import passed_through
+from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
+from specgen.facts.calculators.subjects import CONTROLLERS, uplink_of
+from specgen.facts.fact import Trail
+from specgen.facts.inputs import FactsOfAll, fit_leaf, leaf
+from specgen.facts.registry import Calculators
+from specgen.messages import say
+from specgen.model import Part
+from specgen.quantity import DataRate
+
+fact = Calculators()
+
+Direction = Literal["read", "write"]
+SHARE_SOURCE = "common practice, no source: one direction at a time, links are full duplex"
+
+fact.most(
+    "storage.host_load",
+    say("Greatest rate of drives over host bandwidth"),
+    FactsOfAll("storage.{controller}.host_load"),
+    formula=say("greatest over storage controllers"),
+)
+
+
+def _moves(part: Part | None, link: DataRate, direction: Direction) -> DataRate:
+    """What a drive moves one way: what it declares, at most what its link carries."""
+    own = getattr(part, direction, None)
+    return min(own, link) if isinstance(own, DataRate) else link
+
+
+def _behind(
+    assembly: Assembly, name: str, direction: Direction, places: dict[str, Place]
+) -> DataRate:
+    """What arrives at a controller or an expander, which passes on what its uplink carries."""
+    passed = passed_through(assembly)
+    total = DataRate.of(0, "GB/s")
+    for end, link in assembly.links.items():
+        place = assembly.places[end]
+        if end in passed or link.owner is None or not place.filled:
+            continue
+        rate = link_rate(link, place.part)
+        if rate is not None and uplink_of(assembly, link.owner) == name:
+            total += _moves(place.part, rate, direction)
+            places[end] = place
+    for inner, link in assembly.uplinks.items():
+        rate = link_rate(link, None)
+        if rate is None or link.owner is None or inner == name:
+            continue
+        if uplink_of(assembly, link.owner) == name:
+            total += min(rate, _behind(assembly, inner, direction, places))
+    return total
+
+
+@fact.seen(
+    "storage.{controller}.drive_rate",
+    say("Rate of the drives behind it, one way"),
+    short=say("Drives behind it"),
+    formula=say(
+        "greater of reads and writes: sum of the least of each drive's declared rate and its link, "
+        "behind an expander at most its uplink"
+    ),
+    source=SHARE_SOURCE,
+    assumes=say("every drive busy at once, in one direction"),
+    over=CONTROLLERS,
+)
+def drive_rate(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+    places: dict[str, Place] = {}
+    rates = [_behind(assembly, name, way, places) for way in ("read", "write")]
+    trail: list[object] = []
+    for place in places.values():
+        trail.append(fit_leaf(place))
+        for field in ("read", "write"):
+            value = getattr(place.part, field, None)
+            if place.part is not None and value is not None:
+                trail.append(leaf(place, place.part, (field,), value))
+    return (max(rates).to("GB/s") if places else None), tuple(trail)  # type: ignore[arg-type]
+
+
+@fact.seen(
+    "storage.{controller}.host_bandwidth",
+    say("Bandwidth of its host link, one way"),
+    short=say("Host link"),
+    formula=say("rate of a lane x lanes, by what slot and controller both can"),
+    source=LINK_SOURCE,
+    over=CONTROLLERS,
+)
+def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+    link, place = assembly.links[name], assembly.places[name]
+    return link_rate(link, place.part), full_trail(link, place)
+
+
+@fact(
+    "storage.{controller}.host_load",
+    say("Rate of the drives over host bandwidth"),
+    short=say("Drives over host link"),
+    formula=say("rate of the drives / bandwidth of the host link, both one way"),
+    source=SHARE_SOURCE,
+    over=CONTROLLERS,
+    host="storage.{controller}.host_bandwidth",
+    drives="storage.{controller}.drive_rate",
+)
+def host_load(host: DataRate, drives: DataRate) -> Decimal:
+    """Above 1 where the drives together are faster than the link to the processor."""
+    return drives / host
