@@ -125,12 +125,16 @@ VOLUME_SPLIT: Final = _error("SG346", "volume spread over several controllers")
 SPARE_UNFIT: Final = _error("SG347", "hot spare that could take no member's place")
 
 # SG3xx: supplies
+INLET_UNCORDED: Final = _note("SG350", "inlet without a power cord")
 SUPPLY_OVERLOADED: Final = _error("SG351", "supplies overloaded")
 SUPPLY_MIXED: Final = _error("SG352", "supplies that must not mix")
 SUPPLY_MISSING: Final = _error("SG353", "too few supplies")
 REDUNDANCY_LOST: Final = _error("SG354", "load too high once a supply has failed")
 LINE_VOLTAGE: Final = _error("SG355", "supply not rated at the line voltage")
 SLOT_POWER: Final = _error("SG356", "part above the power of its slot")
+CORD_MISMATCH: Final = _error("SG357", "power cord that does not mate")
+CORD_VOLTAGE: Final = _error("SG358", "power cord not made for the line")
+INPUT_CURRENT: Final = _error("SG359", "input current above a rating")
 
 # SG3xx: life of parts, cabling
 WITHDRAWN_PART: Final = _error("SG361", "withdrawn part in a published build")

@@ -183,7 +183,7 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
         facts,
         ("mechanics.rack_mass", say("Weight of all")),
         ("mechanics.floor_load", say("Load on the floor")),
-        ("power.rack_input", say("Input power of all")),
+        ("power.rack_input", say("Input power, worst case")),
     )
     if taken > UNITS:
         drawn = say(

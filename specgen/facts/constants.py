@@ -69,10 +69,6 @@ CONTINUOUS_SHARE = Constant(
     Decimal("0.8"),
     "NEC (NFPA 70), 210.20(A): the rating is at least 125 % of the continuous load",
 )
-INLETS: Mapping[str, Constant] = {
-    "C14": Constant("current of an inlet C14, A", Decimal(10), "IEC 60320-1: C13/C14 10 A"),
-    "C20": Constant("current of an inlet C20, A", Decimal(16), "IEC 60320-1: C19/C20 16 A"),
-}
 
 # Air
 

@@ -204,10 +204,12 @@ class PlatformField:
 CONDITION_WORDS: Mapping[str, str] = {
     "line": "line voltage",
     "inlet": "inlet temperature",
-    "redundancy": "supply redundancy",
+    "line_type": "type of line",
+    "redundancy": "PSU redundancy",
     "rise": "temperature rise of the air",
     "circuit": "rating of the branch circuit",
-    "per_rack": "machines in a rack",
+    "circuit_rule": "rule for branch circuits",
+    "per_rack": "servers in a rack",
     "rack_units": "height of the rack in rack units",
     "rack_load_rating": "load rating of the rack",
     "floor_load_rating": "load rating of the floor",
@@ -241,6 +243,22 @@ class Condition:
     @property
     def label(self) -> str:
         return CONDITION_WORDS.get(self.name, self.name.replace("_", " "))
+
+
+@frozen
+class Optionally:
+    """An input that may have no value; of one that has none nothing is said."""
+
+    input: Input
+    optional: bool = True
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return self.input.needs if isinstance(self.input, OfFacts) else frozenset()
+
+    def read(self, context: Context) -> tuple[Any, Rests]:
+        value, rests = self.input.read(context)
+        return value, () if value is None else rests
 
 
 @frozen

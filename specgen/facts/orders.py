@@ -82,6 +82,13 @@ def _loud(key: str, label: Words, of: str) -> OrderFact:
     return OrderFact(key, label, "", (of, "noise.edition"), INCOHERENT, _loudness)
 
 
+def _current(rows: Sequence[SystemValues]) -> Value:
+    """Currents add where they are of one line voltage only."""
+    if len({line for (_, line), _ in rows}) > 1:
+        return None
+    return _total([((current,), count) for (current, _), count in rows])
+
+
 def _racked(rows: Sequence[SystemValues]) -> Mass | None:
     """All systems in one rack, whose mass the builds agree on."""
     racks = {rack for (_, rack), _ in rows}
@@ -93,18 +100,22 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("rack_units", say("Rack units"), say("Rack units, all"), "mechanics.rack_units"),
     _summed("mass", say("Weight"), say("Weight, all"), "mechanics.mass"),
     _summed("input_idle", say("Input power, idle"), "", "power.idle.input"),
-    _summed("input_typical", say("Input power, typical work"), "", "power.typical.input"),
-    _summed("input", say("Input power at most"), say("Input at most, all"), "power.maximum.input"),
-    _summed(
-        "apparent", say("Apparent power at most"), say("Apparent, all"), "power.maximum.apparent"
+    _summed("input_typical", say("Input power, typical"), "", "power.typical.input"),
+    _summed("input", say("Input power, worst case"), say("Worst case, all"), "power.input"),
+    _summed("apparent", say("Apparent power, worst case"), say("Apparent, all"), "power.apparent"),
+    OrderFact(
+        "current",
+        say("Input current, worst case"),
+        say("Current, all"),
+        ("power.current", "conditions.line"),
+        say("sum over builds of number x value of one, where all have one line voltage"),
+        _current,
+        each=True,
     ),
-    _summed("current", say("Input current at most"), say("Current, all"), "power.maximum.current"),
-    _summed("heat_typical", say("Heat at typical work"), "", "cooling.heat_typical"),
-    _summed(
-        "heat_typical_btu", say("Heat at typical work, per hour"), "", "cooling.heat_typical_btu"
-    ),
-    _summed("heat", say("Heat to be taken away"), say("At most, all"), "cooling.heat"),
-    _summed("heat_btu", say("Heat at most, per hour"), say("All, per hour"), "cooling.heat_btu"),
+    _summed("heat_typical", say("Heat, typical"), "", "cooling.heat_typical"),
+    _summed("heat_typical_btu", say("Heat per hour, typical"), "", "cooling.heat_typical_btu"),
+    _summed("heat", say("Heat, worst case"), say("Worst case, all"), "cooling.heat"),
+    _summed("heat_btu", say("Heat per hour, worst case"), say("All, per hour"), "cooling.heat_btu"),
     _summed(
         "airflow",
         say("Airflow through the machines"),
@@ -120,7 +131,7 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("energy", say("Energy in a year, typical work"), "", "energy.year"),
     _extreme("inlet_limit", say("Maximum inlet temperature of all"), "cooling.inlet_limit", min),
     _extreme("depth_needed", say("Depth needed with cables"), "mechanics.depth_needed", max),
-    _extreme("cord_current", say("Highest current in a cord"), "power.cord_current", max),
+    _extreme("cord_current", say("Input current per cord, worst case"), "power.cord_current", max),
     _loud("sound_power", say("Sound power of all, estimated from parts"), "noise.sound_power"),
     _loud(
         "upper_limit",

@@ -4,8 +4,8 @@ from dataclasses import fields
 from functools import lru_cache
 from typing import Any, Final
 
-from specgen.model import Definitions, EthernetPort, Part, SupplyOutput, expand
-from specgen.quantity import Power, Voltage
+from specgen.model import Definitions, EthernetPort, Part, SupplyLine, SupplyOutput, expand
+from specgen.quantity import Power
 
 # What a cage takes besides its own form.  # common practice, no source
 OLDER_FORMS: Final[dict[str, tuple[str, ...]]] = {
@@ -37,12 +37,12 @@ def kinds_with(definitions: Definitions, name: str) -> frozenset[str]:
     return frozenset(kind for kind, cls in kinds if any(each.name == name for each in fields(cls)))
 
 
-def output_at(ranges: tuple[SupplyOutput, ...], line: Voltage | None) -> Power | None:
-    """What a supply can give at a line voltage; None outside its ranges.
+def output_at(ranges: tuple[SupplyOutput, ...], line: SupplyLine | None) -> Power | None:
+    """What a supply can give on a line; None outside its ranges.
 
-    Without a line voltage its greatest output counts.
+    Without a line its greatest output counts.
     """
-    found = [entry.output for entry in ranges if line is None or entry.from_ <= line <= entry.to]
+    found = [entry.output for entry in ranges if line is None or entry.holds(line)]
     return max(found, default=None)
 
 

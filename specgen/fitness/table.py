@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, codes
+from specgen.fitness.couplers import made_for, mate, plugs_in, rated_for
 from specgen.fitness.feeds import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.part_fields import OLDER_FORMS, field_of, output_at, port_at
 from specgen.fitness.requirement import Requirement, Surroundings
@@ -124,6 +125,13 @@ def _related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any
         return None if other is None else field_of(other, *fields)
 
     return wants
+
+
+def _line(place: Place, surroundings: Surroundings) -> Any:
+    """The line that a cord is for; None where its supply does not work on it, which is told."""
+    line, supply = surroundings.assembly.conditions.supply_line, surroundings.part_at(place.of)
+    ranges = None if supply is None else field_of(supply, "outputs")
+    return None if ranges and output_at(ranges, line) is None else line
 
 
 SOLDERED: Final = Requirement(
@@ -276,10 +284,58 @@ PORT_SPEED: Final = Requirement(
 LINE_VOLTAGE: Final = Requirement(
     code=codes.LINE_VOLTAGE,
     fields=("outputs",),
-    wants=lambda _, surroundings: surroundings.assembly.conditions.line,
+    wants=lambda _, surroundings: surroundings.assembly.conditions.supply_line,
     suits=lambda line, outputs: output_at(outputs, line) is not None,
     apart=True,
     words=say("is not rated at a line of {wants}"),
+)
+
+CORD_INLET: Final = Requirement(
+    code=codes.CORD_MISMATCH,
+    fields=("form",),
+    relation="of",
+    wants=_related("of", "inlet"),
+    suits=lambda inlet, connector: mate(connector, inlet),
+    message=say("`{part}` in {where} has a connector {has}, and `{other}` an inlet {wants}"),
+    at=say("a connector {has}"),
+    pointers=(
+        ("part.form", say("the connector")),
+        ("other.inlet", say("the inlet")),
+    ),
+    help=say("{others} would go in"),
+    statement=say("a power cord mates with the inlet of its power supply"),
+)
+
+CORD_OUTLET: Final = Requirement(
+    code=codes.CORD_MISMATCH,
+    fields=("plug",),
+    wants=lambda _, surroundings: surroundings.assembly.conditions.outlet,
+    suits=lambda outlet, plug: plugs_in(plug, outlet),
+    message=say("`{part}` in {where} has a plug {has}, and the outlet is {wants}"),
+    at=say("a plug {has}"),
+    pointers=(("part.plug", say("the plug")),),
+    help=say("{others} would go in"),
+)
+
+CORD_LINE: Final = Requirement(
+    code=codes.CORD_VOLTAGE,
+    fields=("plug",),
+    wants=_line,
+    suits=made_for,
+    message=say("`{part}` in {where}: a plug {has} is not made for {wants}"),
+    at=say("a plug {has}"),
+    pointers=(("part.plug", say("the plug")),),
+    help=say("{others} would go in"),
+)
+
+CORD_VOLTAGE: Final = Requirement(
+    code=codes.CORD_VOLTAGE,
+    fields=("rated_voltage",),
+    wants=_line,
+    suits=rated_for,
+    message=say("`{part}` in {where} is rated for {has}, and the line is {wants}"),
+    pointers=(("part.rated_voltage", say("the cord")),),
+    help=say("{others} would go in"),
 )
 
 INLET_LIMIT: Final = Requirement(
@@ -370,6 +426,10 @@ REQUIREMENTS: Final = (
     CABLED_POWER,
     PORT_SPEED,
     LINE_VOLTAGE,
+    CORD_INLET,
+    CORD_OUTLET,
+    CORD_LINE,
+    CORD_VOLTAGE,
     INLET_LIMIT,
     RAILS_SHORT,
     RAILS_LONG,

@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.load.validation_errors import field_names
 from specgen.messages import say
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import Magnitude, plain
+from specgen.quantity import Magnitude, Voltage, plain
 from specgen.source import YamlMapping, span_at
 
 BELOW_NOTHING = ("altitude",)  # what may be negative: a place below the sea
@@ -16,7 +16,7 @@ _MINUS = ("-", "\u2212")
 
 
 def negative_values(value: object, tree: YamlMapping) -> tuple[Finding, ...]:
-    """SG113 for every value of a definition below zero, temperatures and altitudes aside."""
+    """SG113 for values of a definition below zero, but for temperatures, altitudes, voltages."""
     if not _has_minus(tree):
         return ()
     return tuple(
@@ -42,7 +42,8 @@ def _has_minus(node: Any) -> bool:
 
 def _negatives(value: Any, path: FieldPath) -> Iterator[tuple[FieldPath, Magnitude]]:
     if isinstance(value, Magnitude):
-        if value.amount < 0 and path[-1] not in BELOW_NOTHING:
+        signed = isinstance(value, Voltage) or path[-1] in BELOW_NOTHING
+        if value.amount < 0 and not signed:
             yield path, value
     elif isinstance(value, Mapping):
         for key, each in value.items():

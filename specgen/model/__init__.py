@@ -3,7 +3,14 @@
 from specgen.diagnostics import Span
 from specgen.model.assumptions import Assumed, Assumptions
 from specgen.model.build import Allowance, Build, Fill, Measured, MemoryMode, Volume
-from specgen.model.conditions import ANYWHERE, CONDITIONS, Conditions, Redundancy
+from specgen.model.conditions import (
+    ANYWHERE,
+    CONDITIONS,
+    CircuitRule,
+    Conditions,
+    Redundancy,
+    SupplyLine,
+)
 from specgen.model.kinds import (
     KINDS,
     Accelerator,
@@ -97,6 +104,7 @@ __all__ = [
     "CableArm",
     "Called",
     "Card",
+    "CircuitRule",
     "ClosesPosition",
     "Conditions",
     "Cools",
@@ -150,6 +158,7 @@ __all__ = [
     "Span",
     "StorageController",
     "Stores",
+    "SupplyLine",
     "SupplyOutput",
     "Swappable",
     "Transceiver",

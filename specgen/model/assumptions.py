@@ -39,6 +39,8 @@ class Assumptions:
     """By how much a supply may carry more than its equal share."""
     board_loss: Assumed[Ratio] | None = None
     """Lost between the supplies' output and the parts, as a share of the parts' load."""
+    curve_allowance: Assumed[Ratio] | None = None
+    """Points of efficiency taken off a curve that is read at another line voltage than its own."""
     cable_space: Assumed[Length] | None = None
     """Room behind the system for cables that are plugged in."""
 

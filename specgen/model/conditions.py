@@ -2,13 +2,13 @@
 
 import re
 from dataclasses import fields
-from typing import Annotated, TypeVar
+from typing import Annotated, Literal, TypeVar
 
 from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
 from specgen.model.fields import Number, Positive, Text, record, wrong
-from specgen.model.markers import After, Before, Json
+from specgen.model.markers import After, Before, Bounds, Json
 from specgen.quantity import (
     Current,
     Length,
@@ -18,8 +18,10 @@ from specgen.quantity import (
     Temperature,
     TemperatureDifference,
     Voltage,
+    plain,
     show,
 )
+from specgen.quantity.printing import InWords
 
 _REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
@@ -56,14 +58,32 @@ Redundant = Annotated[
 ]
 
 
+Supplied = Literal["ac", "dc"]
+"""How a line supplies power."""
+CircuitRule = Literal["nec", "iec"]
+"""Whose practice says what a branch circuit may carry."""
+
+
+@frozen
+class SupplyLine(InWords):
+    """What supplies connect to: a voltage, and whether it is AC or DC."""
+
+    voltage: Voltage
+    supplied: Supplied
+
+    def __str__(self) -> str:
+        return f"{plain(self.voltage)} {self.supplied.upper()}"
+
+
 Q = TypeVar("Q", bound=Quantity)
 
 
-def _within(least: Q, most: Q, why: str) -> After:
-    """Refuses what no system that the values hold for can meet with."""
+def _within(least: Q, most: Q, why: str, *, signed: bool = False) -> After:
+    """Refuses what no system that the values hold for can meet with; `signed`, of either sign."""
 
     def look(value: Q) -> Q:
-        if least <= value <= most:
+        size = type(value).of(abs(value.amount)) if signed else value
+        if least <= size <= most:
             return value
         context = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
         raise PydanticCustomError("beyond", "needs {expected}", context)
@@ -75,6 +95,7 @@ _LINE = _within(
     Voltage.of(12),
     Voltage.of(1000),
     "the low-voltage range ends at 1000 V AC",  # Source: IEC 60038, scope
+    signed=True,
 )
 _INLET = _within(
     Temperature.of(-60),
@@ -107,13 +128,22 @@ class Conditions:
     """What a build, else its platform, else the project states."""
 
     line: Annotated[Voltage, _LINE] | None = None
+    """Voltage that the supplies connect to; negative for DC whose positive pole is earthed."""
+    line_type: Supplied | None = None
+    """`ac` or `dc`. Without it, a negative voltage is DC and any other AC."""
+    feeds: Annotated[Positive, Bounds(ge=2, le=4)] | None = None
+    """Independent feeds, A and B and so on, that the supplies share out among them in turn."""
     inlet: Annotated[Temperature, _INLET] | None = None
     altitude: Annotated[Length, _ALTITUDE] | None = None
     redundancy: Redundant | None = None
     rise: Annotated[TemperatureDifference, _RISE] | None = None
     """By how much the air may warm up on its way through."""
     circuit: Annotated[Current, _CIRCUIT] | None = None
-    """Rating of the branch circuit that a cord hangs on."""
+    """Rating of the branch circuit that a cord is connected to."""
+    circuit_rule: CircuitRule | None = None
+    """`nec`: 80 % of the circuit's rating in continuous duty. `iec`, as without it: all of it."""
+    outlet: Text | None = None
+    """The outlet for the cords by its standard: `IEC 60320 C13`, `NEMA 5-15R`, `CEE 7/3`."""
     rack_units: Positive | None = None
     """Height of the rack, in rack units that systems can take."""
     rack_depth: Annotated[Length, _RACK] | None = None
@@ -136,6 +166,13 @@ class Conditions:
     currency: Text | None = None
     grid_factor: Number | None = None
     """Emissions of the grid, kilograms of CO2 equivalent a kilowatt-hour."""
+
+    @property
+    def supply_line(self) -> SupplyLine | None:
+        """What the supplies connect to; None where no voltage is stated."""
+        if self.line is None:
+            return None
+        return SupplyLine(self.line, self.line_type or ("dc" if self.line.amount < 0 else "ac"))
 
 
 ANYWHERE = Conditions()

@@ -17,6 +17,7 @@ from specgen.rules.cabling import cables
 from specgen.rules.check import Check
 from specgen.rules.constraints import Chain
 from specgen.rules.cooling import inlet
+from specgen.rules.cords import uncorded
 from specgen.rules.declared import declared, rule_book
 from specgen.rules.fit import fit
 from specgen.rules.judged import judged
@@ -73,6 +74,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     balance,
     derated,
     narrowed,
+    uncorded,
 )
 """Every check; none depends on another, so their order changes nothing."""
 

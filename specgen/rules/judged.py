@@ -88,22 +88,43 @@ ELECTRICAL: Final = (
     Judgement(
         fact="power.cord_margin",
         must=NOT_BELOW_ZERO,
-        code=codes.VALUE_IMPOSSIBLE,
-        statement=say("cords and inlets carry the current"),
-        message=say("a cord carries {current}, and inlet and cord are rated for less"),
-        why=say("a cord or inlet above its rating grows hot, and its breaker may trip"),
-        shown={"current": "power.cord_current"},
-        among=("outputs", "current"),
+        code=codes.INPUT_CURRENT,
+        statement=say("inlets, power supplies, cords and outlets carry the current"),
+        message=say("a cord carries {current}, and {limit} is rated for {rating}"),
+        why=say(
+            "what carries more than its rating grows hot; the worst of normal operation and after "
+            "the failures that the redundancy must survive counts"
+        ),
+        help=say(
+            "take a lighter load, a higher line voltage, more power supplies, or what is rated "
+            "for more"
+        ),
+        shown={
+            "current": "power.cord_current",
+            "limit": "power.path_limited_by",
+            "rating": "power.path_rating",
+        },
+        among=("outputs", "current", "plug"),
         grows_with="power.maximum",
     ),
     Judgement(
         fact="power.circuit_share",
         must=NOT_ABOVE_ONE,
-        code=codes.VALUE_IMPOSSIBLE,
+        code=codes.INPUT_CURRENT,
         statement=say("the branch circuit carries the current of a cord"),
-        message=say("a cord carries {current}, and the branch circuit may carry {allowed}"),
-        why=say("the breaker of the circuit trips"),
-        shown={"current": "power.cord_current", "allowed": "power.circuit_allowed"},
+        message=say(
+            "a cord carries {current}, and the continuous rating of the branch circuit is "
+            "{allowed}: {rule}"
+        ),
+        why=say(
+            "the breaker of the circuit trips, in normal operation or after the failures that the "
+            "redundancy must survive"
+        ),
+        shown={
+            "current": "power.cord_current",
+            "allowed": "power.circuit_allowed",
+            "rule": "power.circuit_rule",
+        },
         at=("rating of the branch circuit",),
         among=("outputs",),
         grows_with="power.maximum",
@@ -117,6 +138,20 @@ ELECTRICAL: Final = (
         why=say(
             "power supplies never share a load quite equally; one above its rating switches off"
         ),
+        among=("outputs",),
+        grows_with="power.maximum",
+    ),
+)
+
+FEEDS: Final = (
+    Judgement(
+        fact="power.feed_kept",
+        must=MUST_BE_YES,
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("the loss of one feed is survived"),
+        message=say("the power supplies on the other feeds do not carry the load when one is lost"),
+        why=say("feeds are stated so that the server goes on without one of them"),
+        at=("feeds",),
         among=("outputs",),
         grows_with="power.maximum",
     ),
@@ -226,6 +261,7 @@ JUDGEMENTS: Final[tuple[Judgement, ...]] = (
     *NETWORK,
     *STORAGE,
     *ELECTRICAL,
+    *FEEDS,
     *COOLING,
     *RACK,
     *REGULATION,

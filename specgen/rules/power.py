@@ -38,7 +38,12 @@ def unrated(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
 def _unrated(assembly: Assembly, place: Place, refusal: Refusal) -> Finding:
     supply = refusal.part
     ranges = listed(
-        say("{least} to {most}", least=plain(each.from_), most=plain(each.to))
+        say(
+            "{least} to {most} {supplied}",
+            least=plain(each.from_),
+            most=plain(each.to),
+            supplied=each.supplied.upper(),
+        )
         for each in refusal.has
     )
     own, stated = condition_at(assembly, "line"), assembly.conditions_at["line"]
@@ -136,8 +141,8 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
         code,
         say_many(
             carrying,
-            "the machine draws up to {total}, and one supply gives {left}",
-            "the machine draws up to {total}, and {number} supplies give {left}",
+            "the DC load is up to {total}, and one power supply gives {left}",
+            "the DC load is up to {total}, and {number} power supplies give {left}",
             total=total,
             left=left,
         ),
@@ -162,7 +167,7 @@ def _in_terms(facts: Facts) -> str:
 
 def _output(part: Part, conditions: Conditions) -> Power | None:
     outputs = field_of(part, "outputs")
-    return None if outputs is None else output_at(outputs, conditions.line)
+    return None if outputs is None else output_at(outputs, conditions.supply_line)
 
 
 def _spare(conditions: Conditions) -> int:

@@ -36,7 +36,7 @@ from specgen.site.rules import standings
 from specgen.site.workshop import Workshop, workshop
 from specgen.write.writer_options import Options, options_of
 
-BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
+BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.input")
 
 
 @frozen

@@ -277,7 +277,7 @@ def test_an_order_is_summed(demo: Survey) -> None:
     one, two = (case.facts for case, _ in order.lines)
     summed = [each for each in ORDER_FACTS if each.each]
     for each in summed:
-        (of,) = each.of
+        of = each.of[0]
         assert facts.value(f"order.{each.key}") == one[of].value * 3 + two[of].value  # type: ignore[operator]
     assert len(summed) > 10
     assert facts.value("order.machines") == 4
@@ -291,6 +291,17 @@ def test_two_systems_alike_are_three_decibels_louder(demo: Survey) -> None:
     facts = order_of(demo, lantern_office=2).facts
     both = facts.value("order.sound_power")
     assert both.amount - one.amount == pytest.approx(Decimal("0.30103"), abs=Decimal("0.0001"))  # type: ignore[union-attr]
+
+
+def test_currents_of_different_line_voltages_are_not_added(demo: Survey) -> None:
+    alike = order_of(demo, lantern_office=3, harbour_archive=1).facts
+    one, two = (demo.cases[name].facts for name in ("lantern-office", "harbour-archive"))
+    total = one["power.current"].value * 3 + two["power.current"].value  # type: ignore[operator]
+    assert alike.value("order.current") == total
+    apart = order_of(demo, lantern_office=3, lantern_island=1).facts  # 230 V and 120 V
+    assert apart.value("order.current") is None
+    assert apart.value("order.input") is not None
+    assert apart.value("order.current.lantern-island") is not None
 
 
 def test_a_sum_lacks_what_one_of_its_builds_lacks(demo: Survey) -> None:

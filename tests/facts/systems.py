@@ -62,11 +62,12 @@ def calculated(
     ports: str = ALL_PORTS,
     channels: int = 8,
     rate: str = "6400 MT/s",
+    assumptions: str = "",
 ) -> Facts:
     """The values of a system with these positions, filled so."""
     found = project(
         {
-            "specgen.yaml": PROJECT,
+            "specgen.yaml": PROJECT + assumptions,
             "catalog/processor.yaml": _processor(ports, channels, rate),
             **({"catalog/parts.yaml": catalog} if catalog else {}),
             "platforms/bench.yaml": f"{PLATFORM}positions:\n{positions}\n",

@@ -4,9 +4,9 @@ from decimal import Decimal
 
 import pytest
 
-from specgen.facts import Facts
 from specgen.quantity import Current, Power
 from tests.facts.english import in_english
+from tests.facts.supplied import FLAT, TITANIUM, system
 from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
@@ -39,43 +39,6 @@ SHARED = (
     ("2+2", 4, 800, 1500, "46.875", "93.75"),
 )
 BETWEEN = pytest.mark.practice("electrical", "linear between the points of a curve")
-FLAT = "[{{load: 0, efficiency: {0}, power_factor: {1}}}, {{load: 1, efficiency: {0}, power_factor: {1}}}]"  # noqa: E501
-TITANIUM = (
-    "[{load: 0.1, efficiency: 0.90, power_factor: 0.9}, {load: 0.2, efficiency: 0.94,"
-    " power_factor: 0.95}, {load: 0.5, efficiency: 0.96, power_factor: 0.98},"
-    " {load: 1, efficiency: 0.91, power_factor: 0.99}]"
-)
-
-
-def system(
-    load: object,
-    *,
-    line: object = 230,
-    count: int = 1,
-    output: object = 2000,
-    curve: str = FLAT.format("0.94", "0.98"),
-    redundancy: str = "none",
-    inlet: str = "C14",
-    conditions: str = "",
-    outputs: str = "",
-    more: str = "",
-) -> Facts:
-    """A system that draws so much from so many supplies."""
-    ranges = outputs or f"[{{from: 100 V, to: 277 V, output: {output} W}}]"
-    return calculated(
-        f"  - {{name: CPU1, takes: processor}}\n  - {{name: PSU 1..{count}, takes: power-supply}}\n"
-        "  - {name: LOAD, takes: fan}\n  - {name: CORD, takes: power-cord}\n",
-        f"  CPU1: processor\n  PSU 1..{count}: supply\n  LOAD: load{more}",
-        catalog=f"""
-- {{kind: power-supply, id: supply, name: Supply, source: {{document: s}}, form: m-crps-60,
-   inlet: {inlet}, outputs: {ranges}, curve: {curve}}}
-- {{kind: fan, id: load, name: Load, form: fan-40, source: {{document: l}},
-   power: {{idle: {load} W, typical: {load} W, maximum: {load} W}}}}
-- {{kind: power-cord, id: cord, name: Cord, source: {{document: c}}, form: C13, plug: C14,
-   current: 10 A}}
-""",
-        conditions=f"{{line: {line} V, redundancy: {redundancy}{conditions}}}",
-    )
 
 
 @pytest.mark.arithmetic("electrical", "P / efficiency, S = P / PF, I = S / V")
@@ -94,14 +57,14 @@ def test_input_apparent_power_current_and_loss(out, line, factor, eff, into, va,
 @pytest.mark.published("electrical", "NEC (NFPA 70), 210.20(A)")
 @pytest.mark.parametrize(("rating", "allowed"), CIRCUITS)
 def test_a_circuit_may_carry_four_fifths_without_pause(rating, allowed):
-    facts = system(100, conditions=f", circuit: {rating} A")
+    facts = system(100, conditions=f", circuit_rule: nec, circuit: {rating} A")
     assert facts.value("power.circuit_allowed") == Current.of(allowed)
 
 
 @pytest.mark.arithmetic("electrical", "allowed current x line voltage")
 @pytest.mark.parametrize(("rating", "line", "watts"), CIRCUIT_POWER)
 def test_what_a_circuit_carries_at_a_voltage(rating, line, watts):
-    facts = system(100, line=line, conditions=f", circuit: {rating} A")
+    facts = system(100, line=line, conditions=f", circuit_rule: nec, circuit: {rating} A")
     assert facts.value("power.circuit_power") == Power.of(watts)
 
 
@@ -191,10 +154,21 @@ def test_trap_an_inlet_of_ten_amperes_is_too_weak_where_the_line_is_low(line, sp
 
 
 def test_trap_the_rule_of_four_fifths_says_that_it_is_the_necs():
-    facts = system(500, conditions=", circuit: 16 A")
+    facts = system(500, conditions=", circuit_rule: nec, circuit: 16 A")
     for key in ("power.circuit_allowed", "power.circuit_share"):
         assert "NEC" in facts[key].source
-        assert "IEC knows none" in facts[key].source
+    assert "NEC" in in_english(facts.value("power.circuit_rule"))
+
+
+# Source: IEC 60364-4-43, 433.1 (from memory): the design current is no more than the rating
+@pytest.mark.parametrize("rule", ["", ", circuit_rule: iec"])
+def test_without_the_nec_a_circuit_carries_its_rating(rule):
+    # by hand: 800 W / 0.94 / 0.98 / 230 V = 3.7758 A; 3.7758 / 16 = 23.6 %; 16 / 3.7758 = 4.24
+    facts = system(800, conditions=f"{rule}, circuit: 16 A")
+    assert facts.value("power.circuit_allowed") == Current.of(16)
+    assert facts.value("power.circuit_share").amount == pytest.approx(Decimal("23.5987"))
+    assert facts.value("power.circuit_machines") == 4
+    assert "IEC" in in_english(facts.value("power.circuit_rule"))
 
 
 def test_a_weak_cord_counts_as_much_as_a_weak_inlet():
@@ -205,7 +179,8 @@ def test_a_weak_cord_counts_as_much_as_a_weak_inlet():
 
 
 def test_a_circuit_is_loaded_by_the_worst_of_its_states():
-    facts = system(800, count=2, redundancy="1+1", conditions=", circuit: 16 A")
+    nec = ", circuit_rule: nec, circuit: 16 A"
+    facts = system(800, count=2, redundancy="1+1", conditions=nec)
     amps = Decimal(800) / Decimal("0.94") / Decimal("0.98") / 230
     assert facts.value("power.cord_current").amount == pytest.approx(amps)
     assert facts.value("power.circuit_share").fraction == pytest.approx(amps / Decimal("12.8"))

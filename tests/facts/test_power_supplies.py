@@ -7,8 +7,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from specgen.facts import Declared, Fact, facts_of
-from specgen.facts.calculators.electrical import read_curve
 from specgen.facts.calculators.supplies import failures_survived, whole_load
+from specgen.fitness.curves import read_curve
 from specgen.model import EfficiencyPoint
 from specgen.pipeline import Survey
 from specgen.quantity import Energy, Mass, Power, Ratio
@@ -18,8 +18,9 @@ from tests.projects import base, edited, project
 RANGES = "[{{from: 100 V, to: 127 V, output: {} W}}, {{from: 200 V, to: 240 V, output: {} W}}]"
 SUPPLIES = "".join(
     f"- {{kind: power-supply, id: {name}, name: {name}, source: {{document: s}}, form: {form}, "
-    f"inlet: C14, outputs: {RANGES.format(low, high)}, curve: [{{load: 0, efficiency: 0.9, "
-    f"power_factor: 0.95}}, {{load: 1, efficiency: 0.9, power_factor: 0.95}}]{life}}}\n"
+    f"inlet: C14, outputs: {RANGES.format(low, high)}, curve_at: 230 V, "
+    "curve: [{load: 0, efficiency: 0.9, power_factor: 0.95}, "
+    f"{{load: 1, efficiency: 0.9, power_factor: 0.95}}]{life}}}\n"
     for name, form, low, high, life in (
         ("large", "m-crps-60", 1000, 2000, ""),
         ("middle", "m-crps-60", 850, 1100, ""),
@@ -128,8 +129,15 @@ def test_what_is_lost_between_supplies_and_parts_is_load_and_takes_headroom():
 
 
 def test_the_supply_that_carries_most_may_carry_more_than_its_share():
+    # by hand: 1000 W x 1.04 over two of 2000 W are 26 % each, x 1.05 = 27.3 %; over one alone 52 %
+    facts = powered(1000, "none", 2, assumptions=ASSUMED)
+    assert facts.value("power.uneven_share").amount == pytest.approx(Decimal("27.3"))
+
+
+def test_trap_a_supply_that_is_left_alone_shares_with_nobody():
     facts = powered(1000, "1+1", 2, assumptions=ASSUMED)
-    assert facts.value("power.uneven_share").amount == pytest.approx(Decimal("54.6"))
+    assert facts.value("power.failure.share").amount == pytest.approx(Decimal(52))
+    assert facts.value("power.uneven_share") == facts.value("power.failure.share")
 
 
 def test_supplies_that_differ_have_no_common_curve():

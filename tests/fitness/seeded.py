@@ -15,7 +15,8 @@ def platform(seed: int) -> Definitions:
     if dice.random() < 0.5:
         text += f"lists: [{', '.join(dice.sample(named, len(named) // 2))}]\n"
     project = PROJECT.replace("inlet: 25", f"inlet: {dice.choice([20, 25, 30])}").replace(
-        "line: 230 V", f"line: {dice.choice([110, 230])} V"
+        "line: 230 V",
+        f"line: {dice.choice([110, 230])} V, outlet: {dice.choice(['IEC 60320 C13', 'CEE 7/3'])}",
     )
     return defined(
         {
@@ -50,6 +51,7 @@ def _positions(dice: random.Random) -> list[str]:
         "name: SLOT 2, takes: [accelerator, riser]" + _some(dice, *slot, "power: 25 W | 75 W"),
         "name: BAY 1, takes: drive" + _some(dice, "interface: nvme | [sas, sata]", "swap: hot"),
         "name: PSU 1, takes: power-supply, must: true" + _some(dice, "form: m-crps-60"),
+        "name: CORD 1, takes: power-cord, of: PSU 1" + _some(dice, "form: C13 | [C13, C19]"),
         "name: FAN 1, takes: fan, blank: cover" + _some(dice, "form: fan-40 | fan-60"),
     ]  # fmt: skip
 
@@ -109,9 +111,17 @@ def _parts(dice: random.Random) -> list[str]:
     ]
     parts += [
         f"kind: power-supply, id: supply-{number}, name: Supply {number}, form: "
-        f"{dice.choice(['m-crps-60', 'm-crps-73'])}, inlet: C14, outputs: "
+        f"{dice.choice(['m-crps-60', 'm-crps-73'])}, inlet: {dice.choice(['C14', 'C20'])}, "
+        "outputs: "
         f"[{{from: {dice.choice([90, 200])} V, to: 240 V, output: 2000 W}}]"
         for number in range(3)
+    ]
+    parts += [
+        f"kind: power-cord, id: cord-{number}, name: Cord {number}, form: "
+        f"{dice.choice(['C13', 'C19'])}, plug: "
+        f"{dice.choice(['IEC 60320 C14', 'CEE 7/7', 'NEMA 5-15P'])}, current: 10 A"
+        + _some(dice, "rated_voltage: 125 V | 250 V")
+        for number in range(4)
     ]
     parts += [
         f"kind: fan, id: fan-{number}, name: Fan {number}, form: fan-{dice.choice([40, 60])}"

@@ -137,12 +137,15 @@ def _refused() -> Counter[str]:
         definitions = platform(seed)
         system = assemble(definitions, definitions.platforms["small"], None)
         for node in closure(system):
+            known = around(system, node.place, node.bringer)
+            feeding = (part for part in definitions.parts.values() if hasattr(part, "inlet"))
+            fed = [replace(known, parts={**known.parts, node.place.of: part}) for part in feeding]
             for part in definitions.parts.values():
-                surroundings = around(system, node.place, node.bringer)
-                found.update(
-                    str(REQUIREMENTS.index(each.requirement))
-                    for each in refusals(node.place, part, surroundings)
-                )
+                for surroundings in (known, *(fed if node.place.of == "PSU 1" else ())):
+                    found.update(
+                        str(REQUIREMENTS.index(each.requirement))
+                        for each in refusals(node.place, part, surroundings)
+                    )
     return found
 
 

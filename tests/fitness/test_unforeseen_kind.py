@@ -166,7 +166,7 @@ def test_what_gives_power_is_counted_and_rated_as_a_supply() -> None:
     assert found == ["SG352"]
     assert codes(lantern(*cells, fit={"PSU 1..2": "cell"}, PSU="fuel-cell")) == []
     assert codes(lantern(*cells, fit={"PSU 1": "cell"}, PSU="fuel-cell")) == ["SG352"]
-    lone = lantern(*cells, fit={"PSU 1": "cell", "PSU 2": ""}, PSU="fuel-cell")
+    lone = lantern(*cells, fit={"PSU 1": "cell", "PSU 2": "", "CORD 2": ""}, PSU="fuel-cell")
     assert codes(lone) == ["SG353"]
 
 

@@ -9,12 +9,12 @@ from tests.prose.conftest import Check
 @pytest.mark.parametrize(
     "sentence",
     [
-        "Its maximum power is 800 W.",
-        "Its maximum power is 0.7 kW.",
-        "It draws 800 W of maximum power, and has a memory speed of 5600 MT/s.",
+        "Its maximum DC load is 800 W.",
+        "Its maximum DC load is 0.7 kW.",
+        "It draws 800 W of maximum DC load, and has a memory speed of 5600 MT/s.",
         "It has 12 memory slots.",
-        "The machine's maximum power is 800 W.",
-        "Lantern, full has a maximum power of 800 W.",
+        "The machine's maximum DC load is 800 W.",
+        "Lantern, full has a maximum DC load of 800 W.",
     ],
 )
 def test_a_value_that_contradicts_a_fact_is_reported(check: Check, sentence: str):
@@ -24,22 +24,23 @@ def test_a_value_that_contradicts_a_fact_is_reported(check: Check, sentence: str
 
 
 def test_the_place_and_the_reference_to_paste_are_given(check: Check):
-    (found,) = check("Fine.\nIts maximum\npower is **800 W** today.\n")
-    assert (found.at.span.line, found.at.span.column) == (6, 12)
+    (found,) = check("Fine.\nIts maximum\nDC load is **800 W** today.\n")
+    assert (found.at.span.line, found.at.span.column) == (6, 14)
     assert (
-        str(found.message) == "`800 W` is typed, and Maximum power of `lantern-full` is 825\u202fW"
+        str(found.message)
+        == "`800 W` is typed, and DC load, maximum of `lantern-full` is 825\u202fW"
     )
     assert found.help == "in place of the value with its unit write `{power.maximum}`"
 
 
 def test_of_another_subject_the_reference_names_it(check: Check):
-    (found,) = check("Lantern, full has a maximum power of 800 W.\n", head="title: x")
+    (found,) = check("Lantern, full has a maximum DC load of 800 W.\n", head="title: x")
     assert "`{lantern-full: power.maximum}`" in found.help
 
 
 @pytest.mark.parametrize(
     "sentence",
-    ["Its maximum power is 825 W.", "Its raw capacity is 15 TB.", "It has 8 memory slots."],
+    ["Its maximum DC load is 825 W.", "Its raw capacity is 15 TB.", "It has 8 memory slots."],
 )
 def test_a_typed_value_that_is_a_fact_is_a_note(check: Check, sentence: str):
     (found,) = check(f"{sentence}\n")
@@ -49,20 +50,20 @@ def test_a_typed_value_that_is_a_fact_is_a_note(check: Check, sentence: str):
 @pytest.mark.parametrize(
     "sentence",
     [
-        "It draws about 800 W of maximum power.",
-        "Its maximum power is 30 W less than 900 W.",
+        "It draws about 800 W of maximum DC load.",
+        "Its maximum DC load is 30 W less than 900 W.",
         "Take 800 W.",
-        "The supply's maximum power is 800 W.",
-        "The maximum power of each supply is 800 W.",
+        "The supply's maximum DC load is 800 W.",
+        "The maximum DC load of each supply is 800 W.",
         "The lamp beside it draws 800 W.",
-        "Its maximum power is `800 W`.",
-        "Its maximum power is [said elsewhere](x 'maximum power 800 W').",
-        "Lantern, full and Lantern have a maximum power of 800 W.",
-        "A Supply 800 W has a maximum power of its own, 1200 W.",
-        "Its maximum power is 1300 W.",
-        "In 2026 its maximum power was set down in LN-800 W-3.",
+        "Its maximum DC load is `800 W`.",
+        "Its maximum DC load is [said elsewhere](x 'maximum DC load 800 W').",
+        "Lantern, full and Lantern have a maximum DC load of 800 W.",
+        "A Supply 800 W has a maximum DC load of its own, 1200 W.",
+        "Its maximum DC load is 1300 W.",
+        "In 2026 its maximum DC load was set down in LN-800 W-3.",
         "Two drives of 12 bays need 4 in the front.",
-        "Its maximum power is {power.maximum}.",
+        "Its maximum DC load is {power.maximum}.",
         "The maximum is 3 m of cable.",
     ],
 )
@@ -76,9 +77,9 @@ def test_of_equal_facts_the_one_whose_words_stand_there_is_meant(check: Check):
 
 
 def test_a_sentence_that_weighs_is_no_place_for_a_note(check: Check):
-    assert check("Plan for a maximum power of 825 W.\n") == ()
+    assert check("Plan for a maximum DC load of 825 W.\n") == ()
 
 
 def test_a_writer_can_allow_what_is_meant(check: Check):
     head = "subject: lantern-full\nallow: SG503"
-    assert check("Its maximum power is 800 W.\n", head=head) == ()
+    assert check("Its maximum DC load is 800 W.\n", head=head) == ()

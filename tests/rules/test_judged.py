@@ -51,7 +51,8 @@ NEVER: Final[Mapping[str, str]] = {
         drives.{drive}.endurance drives.{drive}.comparable_writes drives.{drive}.failures
         power.board_loss power.load power.{state}.load power.{state}.load_each power.{state}.input
         power.{state}.loss power.{state}.apparent power.{state}.current power.{state}.current_each
-        power.rack_input energy.year energy.cost energy.emissions cooling.heat_typical
+        power.{state}.input_each power.rack_input power.rack_typical power.{feed}.feed_current
+        power.{feed}.feed_alone cooling.heat energy.year energy.cost energy.emissions cooling.heat_typical
         cooling.heat_typical_btu cooling.airflow_needed cooling.airflow_needed_cfm
         noise.sound_power noise.upper_limit mechanics.mass mechanics.depth_needed
         mechanics.rack_units_taken mechanics.rack_mass mechanics.floor_load
@@ -85,6 +86,7 @@ NEVER: Final[Mapping[str, str]] = {
     "what other values are held against": """
         expansion.{slot}.power_offered expansion.{slot}.power_by_slot resources.{resource}.offered
         network.{ports}.connector_rate power.supply_output power.available power.inlet_rating
+        power.cord_rating power.outlet_rating power.path_rating
         power.circuit_allowed power.circuit_power cooling.airflow_left cooling.class_limit
         cooling.inlet_limit cooling.inlet_limit_by mechanics.rails_least mechanics.rails_most
         cooling.inlet_of_parts cooling.inlet_of_air

@@ -78,6 +78,8 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "SG347": "A hot spare takes the place of a failed member by itself. One that is smaller, of "
     "another interface or medium, or in a volume without redundancy never does, and a reader who "
     "counts on it loses the data with the next failure.",
+    "SG350": "The platform takes power cords, and a power supply of the build has none. The order "
+    "would arrive without a way to connect it, unless cords are ordered apart.",
     "SG351": "The parts can draw more than all fitted supplies may give together. The machine "
     "would switch off under load.",
     "SG352": "Supplies that share a load must be alike, or they do not share it evenly. One of "
@@ -90,6 +92,13 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "gives less at that voltage. What it can carry there must not be taken from its best case.",
     "SG356": "The part draws more than the position may give through its connector. It needs a "
     "cable of its own, or another position; an overloaded contact becomes hot.",
+    "SG357": "Connectors and inlets, plugs and outlets are standard pairs: C13 with C14, C19 with "
+    "C20. What is no pair cannot be connected, or was meant for another current.",
+    "SG358": "The plug or the cord is not made for the voltage of the line, or not for DC. It does "
+    "not fit the outlets of that voltage, or its insulation is not rated for it.",
+    "SG359": "An inlet, a power supply, a cord, an outlet or the branch circuit would carry more "
+    "current than it is rated for, in normal operation or once power supplies have failed as the "
+    "build must survive. Contacts overheat, or the breaker opens and the server stops.",
     "SG361": "The part can no longer be ordered, and the build is published. A reader would be "
     "offered a machine that cannot be delivered.",
     "SG362": "The part still counts, but a successor has been named for it. The next edition of "

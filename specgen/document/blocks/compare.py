@@ -58,8 +58,8 @@ HEADLINES: Final = (
     *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
     *("accelerators.count", "accelerators.memory"),
     *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
-    *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.typical"),
-    *("power.maximum", "power.failures_survived", "cooling.heat", "cooling.airflow_needed"),
+    *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.input"),
+    *("power.failures_survived", "cooling.heat", "cooling.airflow_needed"),
     *(
         "cooling.inlet_limit",
         "noise.sound_power",

@@ -44,7 +44,7 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
         build = case.definitions.builds[name]
         if platform and build.platform != platform:
             continue
-        keys = ("processors.cores", "memory.capacity", "storage.raw", "power.maximum")
+        keys = ("processors.cores", "memory.capacity", "storage.raw", "power.input")
         values = tuple(cell_of(facts, key) if sound else words("") for key in keys)
         home = case.definitions.platforms[build.platform]
         state = say("published") if build.published else say("draft")

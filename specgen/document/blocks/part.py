@@ -124,13 +124,14 @@ def _outputs(case: PartCase) -> Table | None:
         return None
     rows: list[tuple[Cell, ...]] = [
         (
+            words(entry.supplied.upper()),
             value_cell(declared_fact(part, ("outputs", at, "from"), entry.from_)),
             value_cell(declared_fact(part, ("outputs", at, "to"), entry.to)),
             value_cell(declared_fact(part, ("outputs", at, "output"), entry.output)),
         )
         for at, entry in enumerate(part.outputs)
     ]
-    columns = heads(say("Line voltage from"), say("To"), say("Output"))
+    columns = heads(say("Supply"), say("Line voltage from"), say("To"), say("Output"))
     return table(say("Output by line voltage"), columns, rows, "outputs-table")
 
 

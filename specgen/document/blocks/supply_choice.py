@@ -104,8 +104,8 @@ def _best(part: PowerSupply) -> Fact | None:
 
 def _verdict(case: Case, part: PowerSupply, entry: SupplyOutput) -> Message:
     """Whether it would carry the build, said in the range of its line voltage only."""
-    line, carries = case.assembly.conditions.line, case.facts.value("power.choices")
-    if line is None or not entry.from_ <= line <= entry.to:
+    line, carries = case.assembly.conditions.supply_line, case.facts.value("power.choices")
+    if line is None or not entry.holds(line):
         return say("another line voltage")
     if not isinstance(carries, tuple):
         return say("not known")

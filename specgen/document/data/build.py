@@ -138,6 +138,7 @@ def _part(part: Part, status: LifeStatus) -> PartData:
         ethernet=tuple(port for each in ports for port in _ports(each)),
         outputs=tuple(
             OutputData(
+                supplied=each.supplied,
                 from_volts=each.from_.in_unit("V"),
                 to_volts=each.to.in_unit("V"),
                 watts=each.output.in_unit("W"),

@@ -51,8 +51,9 @@ class EthernetData:
 
 @datum
 class OutputData:
-    """What a supply gives over a range of line voltage."""
+    """What a supply gives over a range of supply voltage; DC of either polarity has its sign."""
 
+    supplied: Literal["ac", "dc"]
     from_volts: JsonNumber
     to_volts: JsonNumber
     watts: JsonNumber

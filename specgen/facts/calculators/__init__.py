@@ -8,6 +8,7 @@ from specgen.facts.calculators import (
     adapters,
     allowances,
     bays,
+    circuits,
     conditions,
     controllers,
     cooling,
@@ -45,7 +46,7 @@ MODULES: Final = (
     *(expansion, links, uplinks, slot_power, lanes),
     *(bays, storage, rates, sequential, reliability, drives, controllers),
     *(network, adapters),
-    *(power, supplies, electrical, energy),
+    *(power, supplies, electrical, circuits, energy),
     *(heat, fans, cooling, acoustics),
     *(mechanics, rack, allowances, regulation, conditions, parts),
 )

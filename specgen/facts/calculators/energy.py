@@ -17,7 +17,7 @@ USUAL = say(
 @fact(
     "energy.year",
     say("Energy in a year, typical work"),
-    formula=say("input power at typical work x hours of a year"),
+    formula=say("input power, typical x hours of a year"),
     assumes=USUAL,
     input_power=FactOfSubject("power.{state}.input", "typical"),
     year=Assumption("year"),

@@ -2,7 +2,6 @@
 
 from decimal import Decimal
 
-from specgen.facts.calculators.subjects import at_most
 from specgen.facts.constants import (
     GAS_CONSTANT_OF_AIR,
     HEAT_CAPACITY_OF_AIR,
@@ -31,20 +30,22 @@ FIRST_LAW = "first law: all that goes in comes out as heat"
 BTU = say("heat x 3600 s / 1055.05585262 J")
 BTU_SOURCE = "International Table British thermal unit"
 
-fact.most(
+
+@fact(
     "cooling.heat",
-    say("Heat at the most"),
-    at_most("power.{state}.input"),
-    short=say("At most"),
-    formula=say(
-        "input power, not the load of the supplies; the greater of all supplies well and "
-        "some failed"
-    ),
+    say("Heat, worst case"),
+    short=say("Worst case"),
+    formula=say("input power, worst case: all of it comes out as heat"),
     source=FIRST_LAW,
+    input_power="power.input",
 )
+def heat(input_power: Power) -> Power:
+    return input_power
+
+
 fact.printed(
     "cooling.heat_btu",
-    say("Heat at the most, per hour"),
+    say("Heat per hour, worst case"),
     "cooling.heat",
     "BTU/h",
     formula=BTU,
@@ -54,9 +55,9 @@ fact.printed(
 
 @fact(
     "cooling.heat_typical",
-    say("Heat at typical work"),
+    say("Heat, typical"),
     short=say("Typical"),
-    formula=say("input power at typical work"),
+    formula=say("input power, typical"),
     source=FIRST_LAW,
     input_power=FactOfSubject("power.{state}.input", "typical"),
 )
@@ -66,7 +67,7 @@ def heat_typical(input_power: Power) -> Power:
 
 fact.printed(
     "cooling.heat_typical_btu",
-    say("Heat at typical work, per hour"),
+    say("Heat per hour, typical"),
     "cooling.heat_typical",
     "BTU/h",
     formula=BTU,

@@ -1,4 +1,4 @@
-"""Power at the supplies' output by subsystem and in all."""
+"""DC load at the output of the power supplies, by subsystem and in all."""
 
 from collections.abc import Callable
 from functools import partial
@@ -52,11 +52,11 @@ def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
     )(total)
 
 
-_in_all("idle", say("Idle power"), say("Idle"), say("switched on and without work"))
-_in_all("typical", say("Typical power"), say("Typical"), say("a usual mix of work"))
+_in_all("idle", say("DC load, idle"), say("Idle"), say("switched on and without work"))
+_in_all("typical", say("DC load, typical"), say("Typical"), say("a usual mix of work"))
 _in_all(
     "maximum",
-    say("Maximum power"),
+    say("DC load, maximum"),
     say("Maximum"),
     say("every part at its most at the same moment"),
 )
@@ -107,13 +107,13 @@ def _by_subsystem(level: str, label: Words, short: Words) -> None:
         f"power.{{subsystem}}.{level}",
         label,
         short=short,
-        formula=say("sum over the parts of the subsystem, at the supplies' output"),
+        formula=say("sum over the parts of the subsystem, at the output of the power supplies"),
         over=SUBSYSTEM,
         parts=_draw(level),
         board=_board(level),
     )(_sum)
 
 
-_by_subsystem("idle", say("Idle power"), say("Idle"))
-_by_subsystem("typical", say("Typical power"), say("Typical"))
-_by_subsystem("maximum", say("Maximum power"), say("Maximum"))
+_by_subsystem("idle", say("DC load, idle"), say("Idle"))
+_by_subsystem("typical", say("DC load, typical"), say("Typical"))
+_by_subsystem("maximum", say("DC load, maximum"), say("Maximum"))

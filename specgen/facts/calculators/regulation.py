@@ -11,10 +11,10 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactOf, Fitted, Inspected, each, leaf, platform
+from specgen.facts.inputs import FactOf, Fitted, Inspected, Optionally, each, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, Words, say
-from specgen.model import EfficiencyPoint, PowerSupply, SupplyOutput
+from specgen.model import EfficiencyPoint, Part, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
 
 fact = Calculators()
@@ -33,10 +33,16 @@ LEAST_POWER_FACTOR = Decimal("0.95")
 Points = tuple[EfficiencyPoint, ...]
 
 
+def _for_ac(_place: Place, part: Part, _subject: str) -> bool:
+    """Whether a supply works on AC: annex II, 1.1 leaves those out that work on DC alone."""
+    return isinstance(part, PowerSupply) and any(entry.supplied == "ac" for entry in part.outputs)
+
+
 def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trail]:
     found, trail = [], []
     for place, part in assembly.fitted(PowerSupply):
-        found.append(part.curve)
+        if _for_ac(place, part, ""):
+            found.append(part.curve)
         trail.append(leaf(place, part, ("curve",), part.curve or None))
     return (tuple(found) or None), tuple(trail)
 
@@ -96,7 +102,7 @@ def _minimum(index: int) -> None:
             "100 % for several"
         ),
         source=SUPPLY_DUTY,
-        several=each(PowerSupply, "several_outputs"),
+        several=each(PowerSupply, "several_outputs", when=_for_ac),
     )(least)
 
 
@@ -109,7 +115,7 @@ for _index in range(len(LOADS)):
     say("Least power factor at 50 % load from 2023-01-01"),
     formula=say("0.95"),
     source=SUPPLY_DUTY,
-    supplies=Fitted(PowerSupply),
+    supplies=Fitted(PowerSupply, _for_ac),
 )
 def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
     return LEAST_POWER_FACTOR if supplies else None
@@ -123,11 +129,18 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
     assumes=say(
         "the curve was measured as annex III says; authorities' tolerances are no allowance"
     ),
-    curves=Inspected(_curves),
-    several=each(PowerSupply, "several_outputs"),
+    curves=Optionally(Inspected(_curves)),
+    several=each(PowerSupply, "several_outputs", when=_for_ac),
+    supplies=Fitted(PowerSupply),
 )
-def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) -> Message | None:
+def supplies_reach_least(
+    curves: tuple[Points, ...] | None, several: tuple[bool, ...], supplies: tuple[Place, ...]
+) -> Message | None:
     """`yes`, `no`, or None where a value that counts is not declared."""
+    if supplies and not several:
+        return say("does not apply: power supplies for DC")
+    if curves is None:
+        return None
     verdicts = []
     for points, multiple in zip(curves, several, strict=True):
         for percent, least in zip(LOADS, LEAST_EFFICIENCY[multiple], strict=True):
@@ -144,7 +157,7 @@ def supplies_reach_least(curves: tuple[Points, ...], several: tuple[bool, ...]) 
 
 @fact(
     "regulation.rated_output",
-    say("Rated output of a supply"),
+    say("Rated output of a power supply"),
     formula=say("greatest output of the supplies fitted"),
     source=f"{ANNEX}, 3.1 (g)",
     outputs=each(PowerSupply, "outputs"),
@@ -260,6 +273,8 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
     at_100=FactOf("regulation.efficiency_100", optional=True),
     factor=FactOf("regulation.power_factor_50", optional=True),
     output=FactOf("regulation.rated_output", optional=True),
+    on_ac=Fitted(PowerSupply, _for_ac),
+    supplies=Fitted(PowerSupply),
 )
 def missing(
     words: tuple[Message, ...],
@@ -269,14 +284,17 @@ def missing(
     at_100: Ratio | None,
     factor: Decimal | None,
     output: Power | None,
+    on_ac: tuple[Place, ...],
+    supplies: tuple[Place, ...],
 ) -> tuple[Message, ...]:
+    exempt = bool(supplies) and not on_ac  # DC alone: annex II, 1.1
     values = zip(LOADS, (at_10, at_20, at_50, at_100), strict=True)
     silent = [
         say("(e) efficiency at {load} load", load=Ratio.of(load))
         for load, value in values
-        if value is None
+        if value is None and not exempt
     ]
-    if factor is None:
+    if factor is None and not exempt:
         silent.append(say("(f) power factor at {load} load", load=Ratio.of(50)))
     if output is None:
         silent.append(say("(g) rated output of a supply"))

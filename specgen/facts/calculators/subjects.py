@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Final
 
-from specgen.assembly import Assembly, PortAt
+from specgen.assembly import Assembly, Place, PortAt
 from specgen.facts.fact import Fact
 from specgen.facts.inputs import FactsOfAll
 from specgen.facts.places import card_kinds
@@ -116,6 +116,24 @@ def _states(assembly: Assembly) -> tuple[str, ...]:
     return states if wanted is not None and wanted.spare else states[:-1]
 
 
+def _ac_states(assembly: Assembly) -> tuple[str, ...]:
+    """Those in which there are power factor and apparent power: DC has neither."""
+    line = assembly.conditions.supply_line
+    return () if line is not None and line.supplied == "dc" else _states(assembly)
+
+
+def _feeds(assembly: Assembly) -> tuple[str, ...]:
+    feeds = assembly.conditions.feeds
+    return () if feeds is None or not assembly.fitted(PowerSupply) else tuple("ABCD"[:feeds])
+
+
+def on_feed(assembly: Assembly, feed: str) -> tuple[Place, ...]:
+    """The positions of the power supplies on a feed: shared out over the feeds in turn."""
+    feeds = _feeds(assembly)
+    places = (place for place, _ in assembly.fitted(PowerSupply))
+    return tuple(place for at, place in enumerate(places) if feeds[at % len(feeds)] == feed)
+
+
 def subsystems(assembly: Assembly) -> tuple[str, ...]:
     """What power counts towards: the shipped ones, then those of the project's own kinds."""
     own = (kind.subsystem for kind in assembly.definitions.kinds.values())
@@ -213,3 +231,5 @@ CAGE_SORTS = SubjectSort(
 )
 SUBSYSTEM = SubjectSort("subsystem", subsystems, say("Subsystem"), SUBSYSTEM_NAMES)
 STATES = SubjectSort("state", _states, say("State"), STATE_NAMES)
+AC_STATES = SubjectSort("state", _ac_states, say("State"), STATE_NAMES)
+FEEDS = SubjectSort("feed", _feeds, say("Feed"))

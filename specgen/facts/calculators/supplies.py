@@ -18,12 +18,13 @@ from specgen.facts.inputs import (
     position_leaf,
 )
 from specgen.facts.registry import Calculators
+from specgen.facts.supply_line import Line
 from specgen.facts.tabled import tabled
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
 from specgen.messages import NO, YES, Message, say
-from specgen.model import PowerSupply, Redundancy, SupplyOutput
-from specgen.quantity import Power, Ratio, Voltage
+from specgen.model import PowerSupply, Redundancy, SupplyLine, SupplyOutput
+from specgen.quantity import Power, Ratio
 
 fact = Calculators()
 
@@ -39,20 +40,20 @@ fact.count(
     "power.supplies",
     say("Power supplies"),
     Fitted(PowerSupply),
-    short=say("Supplies"),
+    short=say("PSUs"),
     formula=say("number fitted"),
 )
 
 
 @fact(
     "power.supply_output",
-    say("Output of one supply at the line voltage"),
+    say("Output of one power supply at the line voltage"),
     short=say("Output at the line voltage"),
-    formula=say("least over the supplies of what each can give at the line voltage"),
+    formula=say("least over the power supplies of what each can give at the line voltage"),
     supplies=each(PowerSupply, "outputs"),
-    line=Condition("line"),
+    line=Line(),
 )
-def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage) -> Power | None:
+def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLine) -> Power | None:
     """Output in W that every supply can give; None where one cannot work at this voltage."""
     outputs = [output_at(ranges, line) for ranges in supplies]
     known = [output for output in outputs if output is not None]
@@ -62,7 +63,7 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: Voltage)
 @fact(
     "power.available",
     say("Output after the failures to survive"),
-    formula=say("output of one supply x (supplies less those that may fail)"),
+    formula=say("output of one power supply x (power supplies less those that may fail)"),
     source=SHARING,
     output="power.supply_output",
     count="power.supplies",
@@ -73,14 +74,16 @@ def available(output: Power, count: int, redundancy: Redundancy) -> Power:
 
 
 fact.stated(
-    "power.board_loss_share", say("Loss between supplies and parts"), Assumption("board_loss")
+    "power.board_loss_share",
+    say("Loss between power supplies and parts"),
+    Assumption("board_loss"),
 )
 
 
 @fact(
     "power.board_loss",
-    say("Lost between supplies and parts at the most"),
-    formula=say("load of the supplies less maximum power"),
+    say("Loss between power supplies and parts, maximum"),
+    formula=say("load of the power supplies less the DC load of the parts"),
     load="power.load",
     draw="power.maximum",
 )
@@ -90,8 +93,8 @@ def board_loss(load: Power, draw: Power) -> Power:
 
 @fact(
     "power.load",
-    say("Load of the supplies at the most"),
-    formula=say("maximum power x (1 + loss between supplies and parts)"),
+    say("Load of the power supplies, maximum"),
+    formula=say("DC load, maximum x (1 + loss between power supplies and parts)"),
     assumes=say("where the project declares no such loss, the draw of the parts contains it"),
     draw="power.maximum",
     lost=FactOf("power.board_loss_share", optional=True),
@@ -104,7 +107,7 @@ def whole_load(draw: Power, lost: Ratio | None) -> Power:
 @fact(
     "power.headroom",
     say("Headroom after the failures"),
-    formula=say("output after the failures to survive less the load of the supplies"),
+    formula=say("output after the failures to survive less the load of the power supplies"),
     available="power.available",
     load="power.load",
 )
@@ -114,8 +117,10 @@ def headroom(available: Power, load: Power) -> Power:
 
 @fact(
     "power.failures_survived",
-    say("Supplies that may fail at maximum power"),
-    formula=say("supplies less the fewest whose output carries the load; none where all do not"),
+    say("Power supplies that may fail at maximum load"),
+    formula=say(
+        "power supplies less the fewest whose output carries the load; none where all do not"
+    ),
     source=SHARING,
     count="power.supplies",
     output="power.supply_output",
@@ -132,7 +137,7 @@ def failures_survived(count: int, output: Power, load: Power) -> int:
 @fact(
     "power.redundancy_kept",
     say("Redundancy kept"),
-    formula=say("whether the supplies left after the failures to survive carry the load"),
+    formula=say("whether the power supplies left after the failures to survive carry the load"),
     source=SHARING,
     available="power.available",
     load="power.load",
@@ -143,14 +148,21 @@ def redundancy_kept(available: Power, load: Power) -> Message:
 
 @fact(
     "power.uneven_share",
-    say("Share of the supply that carries most"),
-    formula=say("greatest share x (1 + error of sharing)"),
+    say("Load of the power supply that carries most, % of rated output"),
+    formula=say("greatest share x (1 + error of sharing); one that is left alone shares with none"),
     shares=at_most("power.{state}.share"),
+    carrying=at_most("power.{state}.supplies"),
     error=Assumption("supply_sharing_error"),
 )
-def uneven_share(shares: tuple[Ratio, ...], error: Ratio) -> Ratio | None:
-    """Of the output at the line voltage, where supplies do not share equally."""
-    return max(shares) * (1 + error.fraction) if shares else None
+def uneven_share(
+    shares: tuple[Ratio, ...], carrying: tuple[int, ...], error: Ratio
+) -> Ratio | None:
+    """Of the output at the line voltage, where power supplies do not share equally."""
+    uneven = (
+        share * (1 + error.fraction) if count > 1 else share
+        for share, count in zip(shares, carrying, strict=True)
+    )
+    return max(uneven, default=None)
 
 
 def _fitting(assembly: Assembly, place: Place) -> Iterator[PowerSupply]:
@@ -179,9 +191,9 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
 
 @fact(
     "power.choices",
-    say("Supplies that would carry it, smallest first"),
+    say("Suitable power supplies, smallest first"),
     formula=say(
-        "supplies for this platform that can be ordered and of which those left after the "
+        "power supplies for this platform that can be ordered and of which those left after the "
         "failures to survive carry the load at the line voltage, weakest first"
     ),
     source=SHARING,
@@ -189,14 +201,14 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     load="power.load",
     count="power.supplies",
     redundancy=Condition("redundancy"),
-    line=Condition("line"),
+    line=Line(),
 )
 def choices(
     candidates: tuple[PowerSupply, ...],
     load: Power,
     count: int,
     redundancy: Redundancy,
-    line: Voltage,
+    line: SupplyLine,
 ) -> tuple[PartId, ...] | None:
     """Ids of supplies, by output at the line voltage; None where none would be left."""
     left = count - redundancy.spare
@@ -212,8 +224,8 @@ def choices(
 
 @fact(
     "power.smallest",
-    say("Smallest supply that carries it"),
-    formula=say("the first of the supplies that would carry it"),
+    say("Smallest suitable power supply"),
+    formula=say("the first of the suitable power supplies"),
     choices="power.choices",
 )
 def smallest(choices: tuple[PartId, ...]) -> PartId | None:
@@ -228,14 +240,14 @@ def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
     if redundancy is None:
         return 0, ()
     span = assembly.conditions_at["redundancy"]
-    return redundancy.spare, (Declared("supply redundancy", redundancy.text, lambda: span),)
+    return redundancy.spare, (Declared("PSU redundancy", redundancy.text, lambda: span),)
 
 
 @fact(
     "power.{state}.supplies",
-    say("Supplies that share the load"),
-    short=say("Supplies"),
-    formula=say("supplies fitted, less those that have failed"),
+    say("Power supplies that share the load"),
+    short=say("PSUs"),
+    formula=say("power supplies fitted, less those that have failed"),
     over=STATES,
     count="power.supplies",
     lost=Inspected(_lost),
@@ -246,8 +258,8 @@ def carrying(count: int, lost: int) -> int:
 
 @fact(
     "power.{state}.load",
-    say("Load of the supplies"),
-    formula=say("draw of the parts x (1 + loss between supplies and parts)"),
+    say("Load of the power supplies"),
+    formula=say("DC load of the parts x (1 + loss between power supplies and parts)"),
     over=STATES,
     assumes=say("where the project declares no such loss, the draw of the parts contains it"),
     draw=ChosenFact(LOADS),
@@ -260,12 +272,11 @@ def load(draw: Power, lost: Ratio | None) -> Power:
 
 @fact(
     "power.{state}.load_each",
-    say("Load of each supply"),
-    short=say("Load of each"),
-    formula=say("load / supplies that share it"),
+    say("Load per PSU"),
+    formula=say("load / power supplies that share it"),
     source=SHARING,
     over=STATES,
-    assumes=say("the supplies share the load equally"),
+    assumes=say("the power supplies share the load equally"),
     load="power.{state}.load",
     carrying="power.{state}.supplies",
 )
@@ -276,9 +287,9 @@ def load_each(load: Power, carrying: int) -> Power | None:
 
 @fact(
     "power.{state}.share",
-    say("Share of a supply's output"),
-    short=say("Of its output"),
-    formula=say("load of each supply / its output at the line voltage"),
+    say("Load per PSU, % of rated output"),
+    short=say("% of rated output"),
+    formula=say("load per PSU / its output at the line voltage"),
     over=STATES,
     load="power.{state}.load_each",
     output="power.supply_output",

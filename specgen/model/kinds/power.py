@@ -2,6 +2,7 @@
 
 from typing import Annotated, ClassVar
 
+from specgen.model.conditions import Supplied, SupplyLine
 from specgen.model.fields import (
     Fraction,
     Text,
@@ -32,16 +33,32 @@ class EfficiencyPoint:
 
 @record
 class SupplyOutput:
-    """Output of a supply over a range of line voltage.
+    """Output of a supply over a range of supply voltage: AC, or DC of either polarity.
 
     `curve` is measured in this range, with loads as shares of this output; where it is empty the
-    supply's own curve stands for it.
+    supply's own curve stands for it, if it was measured in this range.
     """
 
     from_: Voltage
     to: Voltage
+    type: Supplied | None = None
+    """`ac` or `dc`. Without it, a negative voltage is DC and any other AC."""
     output: Power
     curve: tuple[EfficiencyPoint, ...] = ()
+
+    @property
+    def supplied(self) -> Supplied:
+        negative = self.from_.amount < 0 or self.to.amount < 0
+        return self.type or ("dc" if negative else "ac")
+
+    def spans(self, voltage: Voltage) -> bool:
+        """Whether a voltage lies in the range, written from its least or from its greatest."""
+        least, most = sorted((self.from_, self.to))
+        return least <= voltage <= most
+
+    def holds(self, line: SupplyLine) -> bool:
+        """Whether the supply works in this range on a line."""
+        return self.supplied == line.supplied and self.spans(line.voltage)
 
 
 @record
@@ -55,7 +72,9 @@ class PowerSupply(Swappable):
     form: Text
     outputs: tuple[SupplyOutput, ...]
     curve: tuple[EfficiencyPoint, ...] = ()
-    """Loads are shares of the greatest of `outputs`."""
+    """Loads are shares of the output in the range that it was measured in."""
+    curve_at: Annotated[Voltage | None, Called("Curve measured at")] = None
+    """The voltage at which `curve` was measured; without it, it is that of the only range."""
     several_outputs: YesNo = False
     """Whether it gives several voltages that carry load, standby apart."""
     inlet: Annotated[Text, Called("Power inlet")]
@@ -69,9 +88,12 @@ class PowerCord(Part):
     title: ClassVar[str] = "Power cord"
     plural: ClassVar[str] = "Power cords"
 
-    form: Text
+    form: Annotated[Text, Called("Connector")]
+    """The end at the supply by its standard: `C13`, `C19` of IEC 60320."""
     plug: Text
+    """The end at the outlet by its standard: `IEC 60320 C14`, `NEMA 5-15P`, `CEE 7/7`."""
     current: Annotated[Current, Called("Rated current")]
+    rated_voltage: Voltage | None = None
     length: Length | None = None
 
 

@@ -18,8 +18,16 @@ from specgen.write.redfish.resource_tree import (
     stated,
 )
 
-# Nominal voltages of DSP8010 that lie in a supply's range, least first.
-_NOMINAL = (("AC100To127V", 100, 127), ("AC200To240V", 200, 240))
+# Nominal voltages of DSP8010 (Circuit, NominalVoltageType) that lie in a supply's range.
+_NOMINAL = (
+    ("ac", "AC100To127V", 100, 127),
+    ("ac", "AC200To240V", 200, 240),
+    ("dc", "DCNeg48V", -48, -48),
+    ("dc", "DC48V", 48, 48),
+    ("dc", "DC240V", 240, 240),
+    ("dc", "DC380V", 380, 380),
+    ("dc", "DC400V", 400, 400),
+)
 
 
 def fans(tree: Tree) -> dict[str, str]:
@@ -115,14 +123,17 @@ def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> No
     ranges = [
         {"NominalVoltageType": name, "CapacityWatts": number(output.watts)}
         for output in part.outputs
-        for name, low, high in _NOMINAL
-        if output.from_volts <= low and high <= output.to_volts
+        for supplied, name, low, high in _NOMINAL
+        if output.supplied == supplied
+        and min(output.from_volts, output.to_volts) <= low
+        and high <= max(output.from_volts, output.to_volts)
     ]
+    supplied = {output.supplied for output in part.outputs}
     tree.add(
         path,
         "PowerSupply",
         position.name,
-        PowerSupplyType="AC" if ranges else None,
+        PowerSupplyType="ACorDC" if len(supplied) > 1 else next(iter(supplied), "").upper() or None,
         **identity(part),
         PowerCapacityWatts=number(_greatest(part)),
         InputRanges=ranges,

@@ -1,0 +1,102 @@
+"""Efficiency curves of supplies: which one holds on a line, what is read off it, what goes in.
+
+How a curve is read between its points is a convention, no standard; nothing is read beyond its
+ends. A curve holds in the range of supply voltage that it was measured in. In another range it is
+read where the project declares what to take off, and else not declared.
+"""
+
+from decimal import Decimal
+from itertools import pairwise
+
+from specgen.frozen import frozen
+from specgen.model import EfficiencyPoint, PowerSupply, SupplyLine, SupplyOutput
+from specgen.model.pedigree import FieldPath
+from specgen.quantity import Current, Power, Ratio, Voltage
+
+Points = tuple[EfficiencyPoint, ...]
+
+
+@frozen
+class Curve:
+    """Points at shares of `rated`, measured in the range `home`, at `measured` where that is said.
+
+    `lowered` are points of efficiency taken off where it is read outside its range.
+    """
+
+    points: Points
+    rated: Power
+    home: SupplyOutput
+    measured: Voltage | None = None
+    lowered: Ratio | None = None
+
+    def efficiency(self, load: Power) -> Decimal | None:
+        """Output / input at a load; None beyond the ends of the curve."""
+        value = self._read(load, "efficiency")
+        if value is None or self.lowered is None:
+            return value
+        value -= self.lowered.fraction
+        return value if value > 0 else None
+
+    def power_factor(self, load: Power) -> Decimal | None:
+        """Real power / apparent power at a load; None beyond the ends of the curve."""
+        return self._read(load, "power_factor")
+
+    def current(self, load: Power, line: SupplyLine) -> Current | None:
+        """Input current at a load: P / (U x power factor), on DC P / U."""
+        efficiency, volts = self.efficiency(load), abs(line.voltage.amount)
+        factor = Decimal(1) if line.supplied == "dc" else self.power_factor(load)
+        if efficiency is None or factor is None or not volts:
+            return None
+        return Current.of(load.amount / efficiency / factor / volts)
+
+    def _read(self, load: Power, field: str) -> Decimal | None:
+        if self.rated.amount <= 0:
+            return None
+        return read_curve(self.points, load / self.rated, field)
+
+
+def read_curve(points: Points, share: Decimal, field: str) -> Decimal | None:
+    """`efficiency` or `power_factor` at a share of the load, linear between declared points.
+
+    None beyond the ends of the curve: nothing is extrapolated.
+    """
+    known: list[tuple[Decimal, Decimal]] = sorted(
+        (point.load, value) for point in points if (value := getattr(point, field)) is not None
+    )
+    for load, value in known:
+        if load == share:
+            return value
+    for (low, at_low), (high, at_high) in pairwise(known):
+        if low < share < high:
+            return at_low + (at_high - at_low) * (share - low) / (high - low)
+    return None
+
+
+def _home(supply: PowerSupply) -> SupplyOutput | None:
+    """The range that a supply's own curve was measured in; None where that is not said."""
+    if supply.curve_at is None:
+        return supply.outputs[0] if len(supply.outputs) == 1 else None
+    at = supply.curve_at
+    spanning = (entry for entry in supply.outputs if entry.spans(at))
+    return max(spanning, key=lambda entry: entry.output, default=None)
+
+
+def curve_of(
+    supply: PowerSupply, line: SupplyLine | None, allowance: Ratio | None
+) -> tuple[Curve | None, FieldPath]:
+    """The curve that holds on a line, and where in the definition it stands."""
+    holding = (
+        each for each in enumerate(supply.outputs) if line is not None and each[1].holds(line)
+    )
+    at, entry = max(holding, key=lambda each: each[1].output, default=(0, None))
+    if entry is None:
+        return None, ("outputs",)
+    if entry.curve:
+        return Curve(entry.curve, entry.output, entry), ("outputs", at, "curve")
+    home = _home(supply)
+    if not supply.curve or home is None:
+        return None, ("curve_at",) if supply.curve else ("curve",)
+    lowered = None if home is entry else allowance
+    if home is not entry and (lowered is None or home.supplied != entry.supplied):
+        return None, ("curve",)
+    return Curve(supply.curve, home.output, home, supply.curve_at, lowered), ("curve",)
