@@ -5,7 +5,7 @@ cannot be used barred, and what runs with fewer lanes than it is wired with has 
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from specgen.assembly import Assembly, Place
@@ -179,9 +179,12 @@ def _row(
     y = middle - len(lines) * LINE / 2 + 8.4
     place = assembly.places.get(bundle.places[0])
     part = place.part.id if place is not None and place.part is not None else ""
-    for number, line in enumerate(lines):
-        pen = "name" if number == 0 else "reason" if bundle.use is UseState.UNUSABLE else "label"
-        yield TextShape(x + 8, y + number * LINE, line, pen, part=part if pen == "label" else "")
+    pen = "reason" if bundle.use is UseState.UNUSABLE else "label"
+    name, *more = [
+        TextShape(x + 8, y + number * LINE, line, pen if number else "name")
+        for number, line in enumerate(lines)
+    ]
+    yield replace(name, part=part if more and pen == "label" else "", beside=tuple(more))
     lanes = _lanes(bundle)
     half = width(lanes, 8) / 2
     centre = LEFT + FLOW / 2

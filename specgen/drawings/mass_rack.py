@@ -207,8 +207,9 @@ def _valued(facts: Facts, *labelled: tuple[str, Message]) -> Iterator[tuple[Mess
 def _values(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
     y = 10.0
     for label, value in words:
-        yield TextShape(left, y, label, "small")
-        for line in wrapped(value, VALUES - LABELS, 8.5):
-            yield TextShape(left + LABELS, y, line, "label")
-            y += 11.5
-        y += 4
+        lines = wrapped(value, VALUES - LABELS, 8.5)
+        beside = tuple(
+            TextShape(left + LABELS, y + 11.5 * number, line) for number, line in enumerate(lines)
+        )
+        yield TextShape(left, y, label, "small", beside=beside)
+        y += 11.5 * len(lines) + 4

@@ -103,8 +103,13 @@ def _block(
     if part is None and place is not None:
         text = letter(STATE[place.state])
     shapes: list[Shape] = [
-        TextShape(0, 10, owner, "head"),
-        TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),
+        TextShape(
+            0,
+            10,
+            owner,
+            "head",
+            beside=(TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),),
+        ),
         TextShape(SOCKET + 12, 32, letter(say("channel")), "small"),
     ]
     for slot in range(slots):
@@ -138,8 +143,9 @@ def _cell(place: Place, x: float, y: float, rank: int | None) -> Iterator[Shape]
         yield Stroke(((x + 20, y), (x + 20, y + high)), "inner")
     part = place.part
     pen = "cell" if use is UseState.USED else "small"
-    yield TextShape(x + 25, base, place.name, pen, part=part.id if part is not None else "")
-    yield TextShape(x + wide - 5, base, _short(place), pen, "end")
+    what = TextShape(x + wide - 5, base, _short(place), pen, "end")
+    id_ = part.id if part is not None else ""
+    yield TextShape(x + 25, base, place.name, pen, part=id_, beside=(what,))
 
 
 def _short(place: Place) -> str:

@@ -1,6 +1,7 @@
 """A side of a system to scale: its outline, faces, flags, and the list that names them."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from specgen.assembly import Place
@@ -92,9 +93,14 @@ def moved(shape: Shape, x: float, y: float) -> Shape:
             return Stroke(tuple((a + x, b + y) for a, b in points), pen, closed, hint, breadth)
         case Ring(a, b, radius, pen):
             return Ring(a + x, b + y, radius, pen)
-        case TextShape(a, b, text, pen, anchor, part):
-            return TextShape(a + x, b + y, text, pen, anchor, part)
+        case TextShape():
+            return _moved_text(shape, x, y)
     return shape
+
+
+def _moved_text(text: TextShape, x: float, y: float) -> TextShape:
+    beside = tuple(_moved_text(each, x, y) for each in text.beside)
+    return replace(text, x=text.x + x, y=text.y + y, beside=beside)
 
 
 # --- faces ---

@@ -162,15 +162,23 @@ def _hatch(rect: Rect) -> Iterable[str]:
 
 
 def _words(shape: TextShape, link: PartLink) -> str:
+    if shape.beside:
+        runs = (shape, *shape.beside)
+        lines = (f"<tspan {_written(each)}>{escape(each.text)}</tspan>" for each in runs)
+        text = f"<text>{' '.join(lines)}</text>"
+    else:
+        text = f"<text {_written(shape)}>{escape(shape.text)}</text>"
+    href = link(shape.part) if shape.part else None
+    return f'<a href="{escape(href)}">{text}</a>' if href else text
+
+
+def _written(shape: TextShape) -> str:
     hand = HANDS[shape.pen]
     made = f'class="{hand.class_}" x="{_n(shape.x)}" y="{_n(shape.y)}" font-size="{_n(hand.size)}"'
     made += f' fill="{hand.fill}"' if hand.fill != INK else ""
     made += ' font-weight="bold"' if hand.bold else ""
     made += ' font-style="italic"' if hand.slanted else ""
-    made += f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
-    text = f"<text {made}>{escape(shape.text)}</text>"
-    href = link(shape.part) if shape.part else None
-    return f'<a href="{escape(href)}">{text}</a>' if href else text
+    return made + (f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else "")
 
 
 def _n(number: float) -> str:

@@ -148,10 +148,6 @@ def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
     for number, case in enumerate(cases):
         y = TOP + number * ROW
         load = _watts(case.load) * scale
-        yield TextShape(0, y + 11, case.name, "name")
-        if case.supplies is not None:
-            work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
-            yield TextShape(0, y + 22, letter(work), "small")
         yield Rect(
             NAMES,
             y + 3,
@@ -167,7 +163,7 @@ def _bars(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
 
 
 def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
-    """The values beside the bars, on top of all lines."""
+    """What the bars are of, and the values beside them, on top of all lines."""
     for number, case in enumerate(cases):
         y = TOP + number * ROW
         far = _watts(case.drawn or case.load) * scale
@@ -179,10 +175,14 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
         if x + room > NAMES + BARS:
             x = NAMES + BARS - room
             yield Rect(x - 3, y + 20, room + 3, 10, "plate")
-            yield TextShape(x, y + 28, words, "cell")
+            beside = [TextShape(x, y + 28, words, "cell")]
         else:
             yield Rect(x - 3, y + 5, room + 3, 12, "plate")
-            yield TextShape(x, y + 14, words, "cell")
+            beside = [TextShape(x, y + 14, words, "cell")]
+        if case.supplies is not None:
+            work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
+            beside.insert(0, TextShape(0, y + 22, letter(work), "small"))
+        yield TextShape(0, y + 11, case.name, "name", beside=tuple(beside))
 
 
 def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Iterator[Shape]:

@@ -62,7 +62,11 @@ class Ring:
 
 @frozen
 class TextShape:
-    """One line of text; `part` is the id of the part that it names."""
+    """One line of text; `part` is the id of the part that it names.
+
+    What stands `beside` it is read on with it, as a value with its label: one piece of text for
+    whoever copies or searches. It comes after what begins at its left.
+    """
 
     x: float
     y: float
@@ -70,6 +74,7 @@ class TextShape:
     pen: str = "label"
     anchor: TextAnchor = "start"
     part: str = ""
+    beside: "tuple[TextShape, ...]" = ()
 
 
 Shape = Rect | Stroke | Bezier | Ring | TextShape

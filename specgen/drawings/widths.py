@@ -24,7 +24,7 @@ _BOLD: Final = (
     333, 556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611,
     611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584,
 )  # fmt: skip
-_OTHER: Final = 667  # letters with marks, Greek, Cyrillic: seldom wider
+_OTHER: Final = 667  # Greek, Cyrillic: seldom wider
 _WIDE: Final = 1000  # CJK and pictures
 MOST_HELD: Final = 12  # letters; a longer piece is broken where it must be
 _NARROW: Final = {"\u202f": 200, "\u00a0": 278, "×": 584, "–": 556, "…": 1000, "µ": 556}
@@ -45,6 +45,9 @@ def _one(letter: str, table: tuple[int, ...]) -> int:
         return _NARROW[letter]
     if unicodedata.combining(letter):
         return 0
+    plain = unicodedata.normalize("NFD", letter)[0]  # a letter is as broad as without its marks
+    if plain != letter and 0 <= ord(plain) - 32 < len(table):
+        return table[ord(plain) - 32]
     return _WIDE if unicodedata.east_asian_width(letter) in "WF" or code > 0xFFFF else _OTHER
 
 

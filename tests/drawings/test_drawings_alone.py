@@ -1,0 +1,82 @@
+"""Drawings as files of their own, in renderers and with fonts that they were not laid out for."""
+
+import re
+from xml.etree import ElementTree
+
+import pytest
+import resvg_py
+
+from specgen.document.figures import DRAWINGS, drawing_of
+from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings.widths import width
+from specgen.messages.catalogue import language_of
+from specgen.pipeline import Survey
+from specgen.quantity import show
+from specgen.shipped import print_folder
+from tests.drawings.ink import ink_ends_at
+
+SVG = "{http://www.w3.org/2000/svg}"
+LINE = "Wide words that run on and on: RAID controller, 16 lanes, 8 GiB of cache"
+ALONE = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="900" height="40" viewBox="0 0 900 40" '
+    'font-family="Arimo"><title id="t">t</title>'
+    f'<text x="0" y="25" font-size="20">{LINE}</text></svg>'
+)
+
+
+def drawn(demo: Survey, build: str, what: str, language: str = "en") -> str:
+    case = demo.cases[build]
+    made = drawing_of(case, what, LayoutEngine(), language=language_of(language))
+    return standalone(made.svg) if made.svg else ""
+
+
+def texts(svg: str) -> list[str]:
+    root = ElementTree.fromstring(svg.encode())
+    return ["".join(each.itertext()).replace("\u202f", " ") for each in root.iter(f"{SVG}text")]
+
+
+@pytest.mark.parametrize("language", ["en", "de", "ja"])
+@pytest.mark.parametrize("what", DRAWINGS)
+def test_every_text_says_how_long_it_is(demo: Survey, what: str, language: str):
+    svg = drawn(demo, "harbour-archive", what, language)
+    runs = re.findall(r"<(?:text|tspan)( [^>]*)>[^<]+</", svg)
+    assert runs
+    assert all(" textLength=" in each and " lengthAdjust=" in each for each in runs)
+
+
+def test_a_text_keeps_its_length_in_a_broader_font():
+    """Rendered by resvg with a font that is broader than the one it was laid out for."""
+    font = str(print_folder() / "fonts" / "Arimo-700Bold.ttf")
+
+    def end(svg: str) -> int:
+        options = {"skip_system_fonts": True, "font_files": [font], "dpi": 96.0}
+        bare = svg.partition("?>")[2] or svg
+        return ink_ends_at(bytes(resvg_py.svg_to_bytes(bare, background="#ffffff", **options)))
+
+    room = width(LINE, 20)
+    assert end(ALONE) > room + 10
+    assert room - 10 < end(standalone(ALONE)) <= room + 1
+
+
+@pytest.mark.parametrize(
+    ("what", "read"),
+    [
+        ("memory-map", "DIMM A1 32 GiB"),
+        ("memory-map", "CPU1 Corvane C24"),
+        ("mass-rack", "Height 2 rack units"),
+        ("lane-map", "SLOT 1 RAID controller, 16 lanes, 8 GiB of cache"),
+    ],
+)
+def test_a_label_and_its_value_are_read_in_one_piece(demo: Survey, what: str, read: str):
+    assert read in texts(drawn(demo, "harbour-archive", what))
+
+
+def test_a_bar_is_read_with_its_values(demo: Survey):
+    found = texts(drawn(demo, "harbour-archive", "power-chart"))
+    case = demo.cases["harbour-archive"]
+    load = show(case.facts.value("power.idle.load")).replace("\u202f", " ")
+    assert any(each.startswith("Idle ") and load in each for each in found), (load, found)
+
+
+def test_a_letter_with_marks_is_as_broad_as_without():
+    assert width("äéÜ", 10) == width("aeU", 10)
