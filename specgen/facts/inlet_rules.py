@@ -67,7 +67,7 @@ class HeldByRules:
 
 
 def _limits(assembly: Assembly, most: Temperature) -> Iterator[RuleLimit]:
-    for rule in _speaking(assembly.definitions):
+    for rule in rules_on_inlet(assembly.definitions):
         if rule.concerns(assembly):
             try:
                 limit = _highest(assembly, rule, most.amount)
@@ -78,7 +78,7 @@ def _limits(assembly: Assembly, most: Temperature) -> Iterator[RuleLimit]:
 
 
 @lru_cache(maxsize=8)
-def _speaking(definitions: Definitions) -> tuple[CompiledRule, ...]:
+def rules_on_inlet(definitions: Definitions) -> tuple[CompiledRule, ...]:
     """The rules that forbid something by the inlet."""
     rules = (rule for rule in rule_book(definitions).rules if rule.rule.severity == "error")
     return tuple(rule for rule in rules if _reads_inlet(definitions, rule))

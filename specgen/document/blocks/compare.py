@@ -51,9 +51,12 @@ LEFT_OUT: Final = frozenset(
     {
         *("regulation.nature", "energy.currency", "noise.silent"),
         *("power.choices", "power.smallest", "power.undeclared"),
+        *("mechanics.rack_units_wanted", "mechanics.rack_load", "mechanics.floor_wanted"),
+        *("mechanics.lifting_persons", "mechanics.lifting_reached", "mechanics.rails_load"),
+        *("cooling.inlet_of_parts", "cooling.inlet_of_air"),
     }
 )
-"""Values that are words about others, or that name parts by their ids."""
+"""Values that are words about others, that name parts by their ids, or that others come from."""
 HEADLINES: Final = (
     *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
     *("accelerators.count", "accelerators.memory"),

@@ -11,6 +11,7 @@ from specgen.document.blocks import (
     compare,
     expansion,
     fitted,
+    inlet,
     kinds,
     limits,
     options,
@@ -57,6 +58,7 @@ SYSTEM_TABLES: Mapping[str, OfCase] = {
     "consequences": options.consequences,
     "rules": rules.rules_of_platform,
     "limits": limits.limits,
+    "inlet-limits": lambda case: inlet.inlet_limits(case, reached(case)),
 }
 SYSTEM_LISTS: Mapping[str, OfCase] = {
     "review": review.summary,

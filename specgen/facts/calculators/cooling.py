@@ -90,22 +90,28 @@ def inlet_of_parts(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> 
     formula=say(
         "inlet temperature in K x airflow there is / airflow needed, in degC: the warmer air is, "
         "the less heat it carries; the airflow is that after a fan has failed where there are "
-        "several"
+        "several; none where the class allows less"
     ),
     source="ideal gas, dry air",
+    of_class="cooling.class_limit",
     inlet=Condition("inlet"),
     needed="cooling.airflow_needed",
     room="cooling.airflow_headroom",
     left=FactOf("cooling.airflow_headroom_left", optional=True),
 )
 def inlet_of_air(
-    inlet: Temperature, needed: VolumeFlow, room: VolumeFlow, left: VolumeFlow | None
+    of_class: Temperature,
+    inlet: Temperature,
+    needed: VolumeFlow,
+    room: VolumeFlow,
+    left: VolumeFlow | None,
 ) -> Temperature | None:
     if needed.amount <= 0:
         return None
     there_is = needed + min((room, left or room))
     kelvin = (inlet.amount + ZERO_CELSIUS.value) * (there_is / needed)
-    return Temperature.of(kelvin - ZERO_CELSIUS.value, "degC")
+    found = Temperature.of(kelvin - ZERO_CELSIUS.value, "degC")
+    return found if found < of_class else None
 
 
 RULES: Final = HeldByRules("cooling.inlet_of_parts")

@@ -165,7 +165,7 @@ fact.stated("mechanics.rack_height", say("Height of the rack, rack units"), Cond
 
 @fact(
     "mechanics.rack_units_wanted",
-    say("Rack units to be there for them"),
+    say("Rack units needed"),
     formula=say("machines in a rack x rack units"),
     assumes=ALONE,
     count=Condition("per_rack", optional=True),
@@ -272,7 +272,7 @@ fact.stated(
 
 @fact(
     "mechanics.floor_wanted",
-    say("Load that the floor is to bear"),
+    say("Floor load needed"),
     formula=say("(load on the rack + its own mass) x 9.80665 m/s² / (width x length of the rack)"),
     source=STANDARD_GRAVITY.source,
     assumes=EVENLY,

@@ -1,0 +1,49 @@
+"""What can set the maximum inlet temperature of a platform: its class, parts, rules."""
+
+from collections.abc import Callable
+
+from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
+from specgen.document.blocks.choices import Possible
+from specgen.document.blocks.rules import rule_words
+from specgen.document.case import Case
+from specgen.document.tree import Cell, Table, words
+from specgen.facts.declared import declared_fact
+from specgen.facts.inlet_rules import rules_on_inlet
+from specgen.grouped import grouped
+from specgen.messages import listed, say
+from specgen.model import Part, natural
+from specgen.quantity import Temperature
+
+
+def inlet_limits(case: Case, reachable: Callable[[], Possible]) -> Table | None:
+    """A row for the class, for the parts of each lower limit, for each rule that reads the inlet.
+
+    The sheet of a build says which of them binds there.
+    """
+    limit = case.facts.value("cooling.class_limit")
+    if not isinstance(limit, Temperature):
+        return None
+    name = case.platform.operating_class
+    rows: list[tuple[Cell, ...]] = [
+        (words(say("class {name}", name=name)), cell_of(case.facts, "cooling.class_limit"))
+    ]
+    found = reachable()
+    known = (case.definitions.parts[part] for part in found)
+    lower = ((part.inlet_limit, part) for part in known if _below(part, limit))
+    for parts in dict(sorted(grouped(lower).items())).values():
+        parts.sort(key=lambda part: natural(part.name))
+        stated = declared_fact(parts[0], ("inlet_limit",), parts[0].inlet_limit)
+        rows.append(((listed(part_cell(part) for part in parts),), value_cell(stated)))
+    for rule in rules_on_inlet(case.definitions):
+        owner = rule.owner
+        if rule.covers(case.platform) and (not isinstance(owner, Part) or owner.id in found):
+            said = rule_words(case.definitions, rule)
+            text = say("rule {code}: {words}", code=rule.code.id, words=said)
+            rows.append((words(text), words(NONE)))
+    columns = heads(say("Set by"), say("Maximum inlet temperature"))
+    title = say("What sets the maximum inlet temperature")
+    return table(title, columns, rows, "inlet-table")
+
+
+def _below(part: Part, limit: Temperature) -> bool:
+    return part.inlet_limit is not None and part.inlet_limit < limit
