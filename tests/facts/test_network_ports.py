@@ -11,7 +11,7 @@ from specgen.facts.calculators import adapters, network
 from specgen.facts.constants import CAGES
 from specgen.model import Transceiver
 from specgen.pipeline import Survey
-from specgen.quantity import DataRate, Length
+from specgen.quantity import DataRate, Length, show
 from tests.facts.systems import calculated
 from tests.sorts import rest_on
 
@@ -261,3 +261,22 @@ rates = st.integers(1, 10**6).map(lambda megabits: DataRate.of(megabits, "Mbit/s
 def test_a_faster_host_link_never_raises_the_ratio(line, one, other):
     slow, fast = sorted((one, other))
     assert adapters.load(line, fast) <= adapters.load(line, slow)
+
+
+@pytest.mark.arithmetic("network", "1 B = 8 bit")
+def test_ports_and_host_link_are_compared_in_one_unit():
+    # Gen 4 x8: 16 GT/s x 128 / 130 x 8 = 126.03 Gbit/s = 15.754 GB/s
+    catalog = (
+        "{kind: network-adapter, id: nic, name: N, source: {document: n}, lanes: x8, "
+        "generation: 4, ethernet: [{name: PORT 1..2, speed: 25 Gbit/s, connector: sfp28, "
+        "medium: copper}]}"
+    )
+    got = calculated(
+        "  - {name: CPU1, takes: processor}\n"
+        "  - {name: SLOT 1, takes: network-adapter, from: CPU1.P0, lanes: x8}\n",
+        "  CPU1: processor\n  SLOT 1: nic",
+        catalog=catalog,
+    )
+    assert show(got.value("network.SLOT 1.line_rate")) == "50\u202fGbit/s"
+    assert show(got.value("network.SLOT 1.host_rate")) == "126\u202fGbit/s"
+    assert show(got.value("network.SLOT 1.host_bandwidth")) == "15.75\u202fGB/s"

@@ -71,6 +71,18 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trai
     return link_rate(link, place.part), full_trail(link, place)
 
 
+fact.printed(
+    "network.{adapter}.host_rate",
+    say("Rate of its host link, one way"),
+    "network.{adapter}.host_bandwidth",
+    "Gbit/s",
+    short=say("Host link"),
+    formula=say("bandwidth of the host link in bits, as the rate of ports is counted"),
+    source="IEC 80000-13: 1 B is 8 bit",
+    over=ADAPTERS,
+)
+
+
 @fact(
     "network.{adapter}.load",
     say("Line rate over host bandwidth"),
