@@ -22,7 +22,7 @@ from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts.data import bare, exact_of, json_value
 from specgen.limits.closure import TooLarge
-from specgen.limits.conflict import Conflict, binding
+from specgen.limits.conflict import MANY, Conflict, binding
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed
@@ -186,7 +186,9 @@ def _print_conflict(conflict: Conflict | None) -> None:
         click.echo("What stands in its way could not be narrowed down in time.")
         return
     if not conflict.reasons:
-        click.echo("No parts of the catalog and positions of the platform come near it.")
+        click.echo(
+            f"No parts of the catalog come near it, not with {MANY} more positions of each sort."
+        )
         return
     click.echo("These stand in its way together; without any one, the others would not:")
     for reason in conflict.reasons:

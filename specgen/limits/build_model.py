@@ -11,8 +11,9 @@ from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import BoolVar, Logic, Sum
-from specgen.messages import Message, listed, say
-from specgen.model import Need, Part, expand
+from specgen.limits.spare_positions import declared_name
+from specgen.messages import Message, Within, listed, say
+from specgen.model import Need, Part, expand, places
 
 ONE = Decimal(1)
 
@@ -38,6 +39,8 @@ class BuildModel:
     named: dict[str, list[PositionNode]] = field(default_factory=dict)
     usable: dict[int, BoolVar] = field(default_factory=dict)
     """By position, whether it is there and usable; known once `demand` was called."""
+    spares: dict[int, BoolVar] = field(default_factory=dict)
+    """By the first of a sort of positions, whether there are more of them (`spare_positions`)."""
 
     def __post_init__(self) -> None:
         for node in self.nodes:
@@ -55,9 +58,37 @@ class BuildModel:
 
     def exists(self, node: PositionNode) -> BoolVar:
         """Whether there is such a position: its host holds the part that brings it."""
-        if node.host is None or node.bringer is None:
-            return self.logic.TRUE
-        return self.seats[node.host.index, node.bringer.id].sits
+        there = [self._spare(node)] if node.spare_of else []
+        if node.host is not None and node.bringer is not None:
+            there.append(self.seats[node.host.index, node.bringer.id].sits)
+        return self.logic.both(there)
+
+    def _spare(self, node: PositionNode) -> BoolVar:
+        """Whether there are more positions of a sort than the platform has."""
+        index = node.spare_of[0].index
+        if index not in self.spares:
+            self.spares[index] = self.logic.free(f"more than {node.spare_of[0].name}")
+            with self.logic.because(ReasonKind.POSITION, partial(self._so_many, node.spare_of)):
+                self.logic.never(self.spares[index])
+        return self.spares[index]
+
+    def _so_many(self, alike: tuple[PositionNode, ...]) -> Reason:
+        """That there are so many positions of a sort, and no more."""
+        first, names = alike[0], tuple(dict.fromkeys(node.name for node in alike))
+        kinds, count = self.bare.definitions.kinds, len(names)
+        takes = [kinds[each] for each in first.place.position.takes if each in kinds]
+        parts = listed([Within(k.named() if count == 1 else k.named_many()) for k in takes], "or")
+        where = places(names)
+        if count == 1:
+            words = say("there is one position for a {part}: {place}", part=parts, place=where)
+        else:
+            words = say(
+                "there are {count} positions for {parts}: {places}",
+                count=count, parts=parts, places=where,
+            )  # fmt: skip
+        if first.bringer is not None:
+            words = say("with {part}, {statement}", part=first.bringer.name, statement=words)
+        return Reason(ReasonKind.POSITION, words, first.place.declared_at)
 
     def at(self, node: PositionNode) -> Iterator[Seat]:
         """What may sit in a position."""
@@ -124,7 +155,7 @@ class BuildModel:
         """What a position needs to be usable beside being there, each in words."""
         of, host, lead = node.place.of, node.host, node.place.lead
         if host is not None:
-            words = say("is usable with {place}", place=host.name)
+            words = say("is usable with {place}", place=declared_name(host.name))
             yield self.works(host), ReasonKind.POSITION, words
         if of is not None:
             yield self.works_at(of), ReasonKind.POSITION, say("is usable with {place}", place=of)
@@ -132,7 +163,7 @@ class BuildModel:
             words = say("is taken away by what blocks it")
             yield blocked[node.index].negated(), ReasonKind.POSITION, words
         if node.index in links and lead is not None:
-            words = say("has its lanes from {source}", source=lead.from_)
+            words = say("has its lanes from {source}", source=declared_name(lead.from_))
             yield links[node.index], ReasonKind.LINK, words
 
     def _apart(self, node: PositionNode, terms: list[tuple[BoolVar, ReasonKind, Message]]) -> None:
@@ -140,10 +171,7 @@ class BuildModel:
         logic, seats = self.logic, list(self.at(node))
         for seat in seats:
             logic.implies(seat.sits, self.exists(node))
-        with logic.because(
-            ReasonKind.POSITION, partial(position_reason, node, say("takes one part"))
-        ):
-            logic.at_most_one(seat.sits for seat in seats)
+        logic.at_most_one(seat.sits for seat in seats)
         for literal, sort, words in terms:
             with logic.because(sort, partial(position_reason, node, words, sort)):
                 for seat in seats:
@@ -194,6 +222,8 @@ class BuildModel:
         parts = self.bare.definitions.parts
         for node in self.nodes:
             blank = parts.get(node.place.position.blank or "")
+            if node.spare_of:
+                continue
             if blank is not None and (
                 blank.kind == need.kind if need.kind else blank.id in need.part
             ):

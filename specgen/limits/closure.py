@@ -26,6 +26,8 @@ class PositionNode:
     bringer: Part | None
     parts: tuple[Part, ...]
     depth: int
+    spare_of: "tuple[PositionNode, ...]" = ()
+    """Of a position that the platform lacks: those like it that it has (`spare_positions`)."""
 
     @property
     def name(self) -> str:

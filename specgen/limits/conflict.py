@@ -1,20 +1,26 @@
 """Which statements of the definitions stand in the way of what is wished."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from decimal import Decimal
+from typing import Any, Final
 
 from specgen.frozen import frozen
-from specgen.limits.learnt import hold
+from specgen.limits.learnt import Learnt, hold
 from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solve import Solver
-from specgen.limits.solver import ANY, BoolVar, Nothing, Sum, run
+from specgen.limits.solver import ANY, Answer, BoolVar, Goal, Logic, Nothing, Sum, run
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
 WORK = 1.0
+LONG = 4.0
+"""For the last question, which proves the answer."""
 SOON = 0.3
+MOST_TRIES: Final = 60
+MANY: Final = 32
+"""Spare positions of each sort where one more of each would not do."""
 
 ALL_SORTS = frozenset(ReasonKind)
 
@@ -23,27 +29,44 @@ ALL_SORTS = frozenset(ReasonKind)
 class Conflict:
     """Statements that together leave no build for a wish; without any one, the others leave one.
 
-    `alone` are those that
+    No smaller number of statements leaves none. `alone` are those that
     would be enough to take back by themselves, everything else in force. No reasons: no choice
-    of parts in the catalog and positions of the platform comes near the wish at all.
+    of parts in the catalog comes near the wish at all, however many positions there were.
     """
 
     reasons: tuple[Reason, ...]
     alone: frozenset[Reason] = frozenset()
 
 
-def conflict(arguing: Solver, where: Sequence[BoolVar]) -> Conflict | None:
-    """A smallest conflict, by inclusion, of a model that argues; None where there is none.
+Where = Callable[[Solver], Sequence[BoolVar]]
+"""What shall hold beside, as literals of a model."""
 
-    `where` are literals that shall hold beside. None too where time was too short to find one.
+
+def conflict(
+    definitions: Definitions,
+    platform: Platform,
+    where: Where,
+    at: Conditions = ANYWHERE,
+    learnt: Sequence[Learnt] = (),
+) -> Conflict | None:
+    """A smallest conflict of the statements about a platform; None where there is none.
+
+    Too where time was too short to find one. Where one more position of each sort does not help,
+    many more are tried, so that a number of positions is named where it is the reason. What the
+    checks refuse, as far as it is `learnt`, stands in the way as well. Raises what `Solver` does.
     """
-    order = {sort: rank for rank, sort in enumerate(ReasonKind)}
-    everything = tuple(sorted(arguing.logic.reasons, key=lambda each: order[each.sort]))
-    plainer = tuple(
-        each for each in everything if each.sort not in (ReasonKind.WIDTH, ReasonKind.LINK)
-    )
-    start = _core(arguing, where, plainer) or _core(arguing, where, everything)
-    needed = _shrunk(arguing, where, everything if start is None else start)
+    for spares in (1, MANY):
+        arguing = Solver(definitions, platform, at, argues=ALL_SORTS, spares=spares)
+        hold(arguing.builds, learnt)
+        found = _conflict(arguing, where(arguing))
+        if found is None or found.reasons:
+            return found
+    return Conflict(())
+
+
+def _conflict(arguing: Solver, where: Sequence[BoolVar]) -> Conflict | None:
+    everything = tuple(arguing.logic.reasons)
+    needed = _smallest(arguing, where, everything)
     if needed is None:
         return None
     alone = frozenset(
@@ -52,6 +75,62 @@ def conflict(arguing: Solver, where: Sequence[BoolVar]) -> Conflict | None:
         if not ruled_out(arguing, where, [each for each in everything if each is not reason])
     )
     return Conflict(needed, alone)
+
+
+def _smallest(
+    arguing: Solver, where: Sequence[BoolVar], everything: Sequence[Reason]
+) -> tuple[Reason, ...] | None:
+    """Of the sets of statements that leave no build, one of the fewest; None where none is found.
+
+    A set leaves none just where it has a member in common with whatever, taken back, would leave
+    one. So a build is asked for that keeps all of the smallest set so far; what it does not keep
+    must be met too, until there is no build left.
+    """
+    taken_back: list[frozenset[Reason]] = []
+    for _ in range(MOST_TRIES):
+        kept = _meeting(arguing, taken_back, everything)
+        missed = _taken_back(arguing, where, kept, everything)
+        if missed is None:
+            return kept if ruled_out(arguing, where, kept, LONG) else None
+        if not missed:
+            return None
+        while missed:  # those that have nothing in common, while one is at it
+            taken_back.append(missed)
+            kept = (*kept, *missed)
+            missed = _taken_back(arguing, where, kept, everything, SOON) or frozenset()
+    return None
+
+
+def _meeting(
+    arguing: Solver, sets: Sequence[frozenset[Reason]], everything: Sequence[Reason]
+) -> tuple[Reason, ...]:
+    """The fewest statements that have one in common with each set, those that tell most first."""
+    rank = {sort: -place for place, sort in enumerate(ReasonKind)}
+    logic = Logic(cp=arguing.logic.cp)
+    chosen = {each: logic.free("") for each in everything if any(each in s for s in sets)}
+    for each in sets:
+        logic.model.add_bool_or([chosen[reason] for reason in everything if reason in each])
+    weighed = sum((100 + rank[each.sort]) * literal for each, literal in chosen.items())
+    answer = run(logic, logic.model, Goal(weighed, most=False, sums=False), WORK)
+    assert isinstance(answer, Answer)
+    return tuple(each for each, literal in chosen.items() if answer.holds[literal.index])
+
+
+def _taken_back(
+    arguing: Solver,
+    where: Sequence[BoolVar],
+    kept: Sequence[Reason],
+    everything: Sequence[Reason],
+    work: float = WORK,
+) -> frozenset[Reason] | None:
+    """The fewest statements that a build takes back which keeps some; None where none is found."""
+    held, literals = set(kept), arguing.logic.reasons
+    model = _model(arguing, where, kept)
+    others = [literals[each] for each in everything if each not in held]
+    answer = run(arguing.logic, model, Goal(sum(others), most=True, sums=False), work)
+    if not isinstance(answer, Answer):
+        return None
+    return frozenset(each for each in everything if not answer.holds[literals[each].index])
 
 
 def binding(
@@ -65,11 +144,13 @@ def binding(
     nothing = limit.status is Status.NOTHING
     if limit.bound is None and not nothing:
         return None
-    arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
     plain = Solver(definitions, platform, at)
     _ = plain.seek(plain.model([] if nothing else [beyond(plain, limit)], started=False))
-    hold(arguing.builds, plain.learnt)  # what the checks refuse stands in the way as well
-    return conflict(arguing, [] if nothing else [beyond(arguing, limit)])
+
+    def where(arguing: Solver) -> list[BoolVar]:
+        return [] if nothing else [beyond(arguing, limit)]
+
+    return conflict(definitions, platform, where, at, plain.learnt)
 
 
 def beyond(solver: Solver, limit: Limit) -> BoolVar:
@@ -81,47 +162,21 @@ def beyond(solver: Solver, limit: Limit) -> BoolVar:
     return within.negated()
 
 
-def _shrunk(
-    arguing: Solver, where: Sequence[BoolVar], reasons: Sequence[Reason]
-) -> tuple[Reason, ...] | None:
-    """A part of some reasons that leaves no build, none of which can be left out; None where even
-    all of them are not seen to leave none. The first are left out first."""
-    kept = list(reasons)
-    if not ruled_out(arguing, where, kept):
-        return None
-    at, size = 0, max(1, len(kept) // 2)
-    while at < len(kept):
-        fewer = kept[:at] + kept[at + size :]
-        if ruled_out(arguing, where, fewer):
-            kept, size = fewer, size * 2
-        elif size > 1:
-            size //= 2
-        else:
-            at += 1
-    return tuple(kept)
-
-
-def ruled_out(arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason]) -> bool:
+def ruled_out(
+    arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason], work: float = WORK
+) -> bool:
     """Whether it is proved that some reasons leave no build, all others taken back."""
-    model, held = arguing.logic.model.clone(), set(kept)
-    for literal in where:
-        model.add_bool_or([literal])
+    model, held = _model(arguing, where, kept), set(kept)
     for reason, literal in arguing.logic.reasons.items():
-        model.add_bool_or([literal if reason in held else literal.negated()])
-    answer = run(arguing.logic, model, ANY, WORK)
+        if reason not in held:
+            model.add_bool_or([literal.negated()])
+    answer = run(arguing.logic, model, ANY, work)
     return isinstance(answer, Nothing) and answer.proved
 
 
-def _core(
-    arguing: Solver, where: Sequence[BoolVar], reasons: Sequence[Reason]
-) -> tuple[Reason, ...] | None:
-    """Reasons that the solver itself names as leaving no build, where it sees that quickly."""
+def _model(arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason]) -> Any:
+    """A copy of the model in which some literals and some reasons hold."""
     model = arguing.logic.model.clone()
-    for literal in where:
+    for literal in (*where, *(arguing.logic.reasons[each] for each in kept)):
         model.add_bool_or([literal])
-    model.add_assumptions([arguing.logic.reasons[reason] for reason in reasons])
-    answer = run(arguing.logic, model, ANY, SOON)
-    if not (isinstance(answer, Nothing) and answer.proved):
-        return None
-    named = set(answer.core)
-    return tuple(each for each in reasons if arguing.logic.reasons[each].index in named)
+    return model

@@ -30,6 +30,7 @@ from specgen.limits.solver import (
     Sum,
     run,
 )
+from specgen.limits.spare_positions import with_spares
 from specgen.limits.wiring import Wiring
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
@@ -72,7 +73,8 @@ class Solver:
 
     It leaves out no valid build. Raises `NoSolver` where the solver is not installed, `TooLarge`
     where a platform can have too many positions, `NotWhole` where amounts cannot be scaled to
-    whole numbers without loss. With `argues`, statements of those sorts can be taken back.
+    whole numbers without loss. With `argues`, statements of those sorts can be taken back; with
+    `spares`, that there are no more positions than so many of each sort is one of them.
     """
 
     def __init__(
@@ -82,10 +84,12 @@ class Solver:
         at: Conditions = ANYWHERE,
         argues: Iterable[ReasonKind] = (),
         published: bool = True,
+        spares: int = 0,
     ) -> None:
         self.definitions, self.platform, self.at = definitions, platform, at
         self.bare = assemble(definitions, platform, None, at)
-        self.nodes: tuple[PositionNode, ...] = closure(self.bare, published)
+        nodes = closure(self.bare, published)
+        self.nodes: tuple[PositionNode, ...] = with_spares(nodes, spares) if spares else nodes
         self.logic = Logic(frozenset(argues))
         self.builds = BuildModel(self.bare, self.nodes, self.logic)
         self.wiring = Wiring(self.builds)

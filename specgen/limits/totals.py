@@ -97,7 +97,8 @@ def mass(builds: BuildModel, counts: Callable[[Part], bool] = lambda _: True) ->
     parts, blocked = builds.bare.definitions.parts, builds.blocked()
     for node in builds.nodes:
         blank = parts.get(node.place.position.blank or "")
-        if blank is not None and blank.mass is not None and counts(blank) and not node.fixed:
+        own = not (node.fixed or node.spare_of)
+        if blank is not None and blank.mass is not None and counts(blank) and own:
             left = builds.closed_by_blank(node)
             taken = blocked.get(node.index)
             here = left if taken is None else builds.logic.both([left, taken.negated()])

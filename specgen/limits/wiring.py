@@ -14,6 +14,7 @@ from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import BoolVar, Sum
+from specgen.limits.spare_positions import declared_name
 from specgen.messages import Words, say
 from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand
 
@@ -220,6 +221,7 @@ class Wiring:
                         logic.never(some, seat.sits)
 
     def _speech(self, source: str, interface: str, swap: str) -> Reason:
+        source = declared_name(source)
         nodes = [node for node in self.builds.nodes if _fed_by(node, source)]
         words = say(
             "a {swap}-swap {interface} drive needs a port behind {source} that serves it",
@@ -266,6 +268,7 @@ class Wiring:
 
     def _width(self, name: str) -> Reason:
         """That a port, a lead or a cable is no broader than it is, said of all on one line."""
+        name = declared_name(name)
         platform, nodes = self.builds.bare.platform, self.builds.named.get(name, ())
         for start in self.sources.get(name, ()):
             if start.seat is not None and start.port is not None:

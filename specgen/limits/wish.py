@@ -4,10 +4,10 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.conflict import ALL_SORTS, Conflict, conflict
-from specgen.limits.learnt import hold
+from specgen.limits.conflict import Conflict, conflict
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
+from specgen.limits.solver import BoolVar
 from specgen.limits.totals import TOTALS
 from specgen.messages import say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -48,11 +48,12 @@ def granted(
         return Wish(found.build, text_of(found.build, at)), ()
     if not found.proved:
         return Wish(), ()
-    arguing = Solver(definitions, platform, at, argues=ALL_SORTS)
-    hold(arguing.builds, solver.learnt)
-    return Wish(
-        ruled_out=True, conflict=conflict(arguing, [truth_of(arguing.builds, statement)])
-    ), ()
+
+    def where(arguing: Solver) -> list[BoolVar]:
+        return [truth_of(arguing.builds, statement)]
+
+    found_conflict = conflict(definitions, platform, where, at, solver.learnt)
+    return Wish(ruled_out=True, conflict=found_conflict), ()
 
 
 def _beyond(statement: Statement) -> Finding:

@@ -4,6 +4,7 @@ import pytest
 
 from specgen.limits.conflict import ALL_SORTS, beyond, binding, ruled_out
 from specgen.limits.limit import Limit, Status, limit_of
+from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solve import Solver
 from specgen.limits.wish import granted
@@ -65,7 +66,15 @@ def test_positions_that_run_out_are_named_by_their_line():
     found = wish(fans(), "fans.count >= 4")
     assert found.conflict is not None
     (reason,) = found.conflict.reasons
-    assert str(reason.words) == "FAN 1..3 takes one part"
+    assert str(reason.words) == "there are 3 positions for fans: FAN 1 to 3"
+
+
+def test_a_number_of_positions_is_the_reason_however_far_the_wish_is():
+    found = wish(fans(), "fans.count >= 20")
+    assert found.conflict is not None
+    assert [str(each.words) for each in found.conflict.reasons] == [
+        "there are 3 positions for fans: FAN 1 to 3"
+    ]
 
 
 def test_what_no_part_gives_has_no_reasons():
@@ -101,18 +110,35 @@ def test_what_binds_a_limit_is_a_smallest_set(seed):
     definitions = platform(seed)
     small = definitions.platforms["small"]
     solver = Solver(definitions, small)
-    for key in ("cores", "drives", "accelerators", "power", "mass"):
+    for key in ("cores", "drives", "accelerators", "slots", "power", "mass"):
         limit: Limit = limit_of(solver, OBJECTIVES[key])
         if limit.status is not Status.PROVED:
             continue
         found = binding(definitions, small, limit)
         assert found is not None, key
-        arguing = Solver(definitions, small, argues=ALL_SORTS)
+        assert found.reasons or not limit.value, key  # where there is any, more would give more
+        arguing = Solver(definitions, small, argues=ALL_SORTS, spares=1)
         further = [beyond(arguing, limit)]
         assert ruled_out(arguing, further, found.reasons), key
         for reason in found.reasons:
             fewer = [each for each in found.reasons if each != reason]
             assert not ruled_out(arguing, further, fewer), (key, reason.words)
+
+
+KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "ports")
+
+
+@pytest.mark.parametrize("name", ["pocket", "lantern", "foundry"])
+def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
+    demo: Survey, name: str
+):
+    assert demo.definitions is not None
+    platform = demo.definitions.platforms[name]
+    for limit in table_of(demo.definitions, platform, KEYS):
+        found = binding(demo.definitions, platform, limit)
+        assert found is not None, limit.key
+        assert 1 <= len(found.reasons) <= 6, limit.key
+        assert any("position" in str(each.words) for each in found.reasons), limit.key
 
 
 def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey):
@@ -122,5 +148,6 @@ def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey
     found, _ = granted(demo.definitions, foundry, text)
     assert found is not None
     assert found.conflict is not None
-    assert any("CPU2" in str(reason.words) for reason in found.conflict.reasons)
+    words = [str(reason.words) for reason in found.conflict.reasons]
+    assert any("CPU2" in each or "positions for processors" in each for each in words), words
     assert all(reason.at.file for reason in found.conflict.reasons)
