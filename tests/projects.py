@@ -11,7 +11,7 @@ from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
-from specgen.rules.project import misnamed
+from specgen.rules.project import of_definitions
 from specgen.source import SourceFile, Sources, read_tree
 
 BASE = Path(__file__).parent / "mutated" / "base"
@@ -53,7 +53,7 @@ def sources(files: Mapping[str, str]) -> Sources:
 def checked(read: Sources) -> Checked:
     """Everything that is found in a project."""
     loaded = load(read)
-    findings = [*loaded.findings, *misnamed(loaded)]
+    findings = [*loaded.findings, *of_definitions(loaded)]
     assemblies = {}
     definitions = loaded.definitions
     for build in definitions.builds.values() if definitions is not None else ():

@@ -44,6 +44,7 @@ MISSING_FIELD: Final = _error("SG114", "missing field")
 UNKNOWN_KIND: Final = _error("SG115", "unknown kind of definition")
 EMPTY_VALUE: Final = _error("SG116", "field without a value")
 FIELD_TAKEN: Final = _error("SG117", "field of a kind under a name that is taken")
+CONTRADICTION: Final = _error("SG118", "definition that contradicts itself")
 NO_UNIT: Final = _error("SG121", "value without a unit")
 WRONG_DIMENSION: Final = _error("SG122", "unit of another dimension")
 UNKNOWN_UNIT: Final = _error("SG123", "unknown unit")
@@ -51,6 +52,7 @@ NOT_A_NUMBER: Final = _error("SG124", "value that is not a number")
 BAD_RANGE: Final = _error("SG125", "range of positions that cannot be read")
 TO_DO: Final = _warning("SG126", "something left to do")
 TO_DO_PUBLISHED: Final = _error("SG127", "something left to do in what is published")
+DOUBTFUL_UNIT: Final = _warning("SG128", "unit that is probably another")
 RULE_TEXT: Final = _error("SG131", "expression that cannot be read")
 RULE_LANGUAGE: Final = _error("SG132", "expression that goes beyond the language")
 RULE_NAME: Final = _error("SG133", "unknown name in an expression")
@@ -79,6 +81,7 @@ UNKNOWN_LANGUAGE: Final = _error("SG215", "language without a catalogue")
 UNKNOWN_ATTRIBUTE: Final = _error("SG216", "attribute that no part declares")
 NOTHING_FITS: Final = _warning("SG217", "position that no part of the catalog fits")
 LIFE_DATES: Final = _error("SG218", "life of a part that contradicts itself")
+UNKNOWN_TECHNOLOGY: Final = _error("SG219", "memory technology that nobody describes")
 
 # SG3xx: engineering. Fit of a part in its position
 WRONG_KIND: Final = _error("SG301", "part of another kind than the position takes")
@@ -89,6 +92,7 @@ WRONG_CONNECTOR: Final = _error("SG305", "connector or form that does not go in"
 WRONG_INTERFACE: Final = _error("SG306", "part with another interface")
 WRONG_SWAP: Final = _error("SG307", "part of another swap class")
 WRONG_KEY: Final = _error("SG308", "keying or mounting pattern that does not match")
+TOO_WIDE: Final = _error("SG310", "part wider than the slots beside it allow")
 NOT_LISTED: Final = _error("SG309", "part the platform does not list")
 
 # SG3xx: positions, needs, links
@@ -107,6 +111,8 @@ MIXED_MEMORY: Final = _error("SG321", "memory modules that must not mix")
 POPULATION_ORDER: Final = _error("SG322", "memory not fitted in its order")
 UNBALANCED_MEMORY: Final = _warning("SG323", "memory channels filled unevenly")
 MEMORY_DERATED: Final = _note("SG324", "memory slower than its modules")
+MEMORY_MISSING: Final = _error("SG325", "processor without memory")
+MEMORY_CHANNELS: Final = _error("SG326", "memory on more channels than the processor has")
 
 # SG3xx: processors, cooling, surroundings
 SOCKET_TDP: Final = _error("SG331", "processor above the power of its socket")
@@ -114,6 +120,7 @@ HEATSINK_TDP: Final = _error("SG332", "processor above the power of its heat sin
 FANS_MISSING: Final = _error("SG333", "too few fans")
 MIXED_PROCESSORS: Final = _error("SG334", "processors that must not mix")
 INLET_TOO_WARM: Final = _error("SG335", "inlet air warmer than the build allows")
+UNCOOLED: Final = _error("SG336", "processor that nothing cools")
 
 # SG3xx: storage
 CACHE_WITHOUT_ENERGY: Final = _error("SG341", "write cache without an energy pack")

@@ -56,10 +56,19 @@ LANE_RATES: Mapping[tuple[str, int], LaneRate] = {
     ),
 }
 
-BYTES_PER_TRANSFER = Constant(
-    "data bytes per transfer of a memory channel",
-    Decimal(8),
-    "JESD79-5: 64 data bits a channel; check bits carry no user data",
+CHANNEL_BITS: Mapping[str, int] = {
+    "ddr3": 64,
+    "ddr4": 64,
+    "ddr5": 64,
+    "lpddr4": 16,
+    "lpddr4x": 16,
+    "lpddr5": 16,
+    "lpddr5x": 16,
+}
+"""Data bits of a channel by technology; a project adds others as `memory_technologies`."""
+CHANNEL_SOURCE = (
+    "JESD79-5: 64 data bits a channel, two of 32 of DDR5; JESD209-5: 16 data bits a channel of "
+    "LPDDR5; check bits carry no user data"
 )
 
 # Electricity

@@ -195,6 +195,28 @@ MATCHING: Final = (
 )
 """Whether a part goes in: fields that a position may ask for and a part has under the same name."""
 
+
+def _room(place: Place, _: Surroundings) -> int | None:
+    """One slot where no other is declared to lie beside it."""
+    return 1 if place.neighbour is None else None
+
+
+WIDTH: Final = Requirement(
+    code=codes.TOO_WIDE,
+    fields=("places",),
+    wants=_room,
+    suits=_at_most,
+    goes_in=True,
+    words=say("covers more than one slot, and none is declared beside it"),
+    message=say("`{part}` does not go into {where}: it {words}"),
+    at=say("{words}"),
+    pointers=(
+        ("part.places", say("the slots that it covers")),
+        ("position.name", say("has no `neighbour`")),
+    ),
+    help=say("{others} would go in"),
+)
+
 LISTED: Final = Requirement(
     code=codes.NOT_LISTED,
     fields=("id",),
@@ -417,6 +439,7 @@ REQUIREMENTS: Final = (
     SOLDERED,
     KIND,
     *MATCHING,
+    WIDTH,
     LISTED,
     LIFE,
     PLANNED,

@@ -128,6 +128,8 @@ def _in_group(constraint: Alike, seat: Seat) -> Hashable | None:
 
 def _alike(builds: BuildModel, constraint: Alike) -> None:
     logic = builds.logic
+    if not constraint.asked(builds.bare.platform):
+        return
     with _because(builds, constraint.code, constraint.statement):
         for seats in _by(builds.working(Part), partial(_in_group, constraint)).values():
             values: dict[Hashable, list[BoolVar]] = {}
@@ -149,12 +151,24 @@ def _at_most(builds: BuildModel, constraint: AtMost) -> None:
         for setters in setting.values():
             place, part = setters[0].node.place, setters[0].part
             counted = members.get(constraint.limits(place, part), [])
-            terms = [(_number(constraint.amount(seat.part)), seat.works) for seat in counted]
+            terms = _amounts(builds, constraint, counted)
             total = Sum(tuple(terms), -_number(field_of(part, constraint.limit)))
             if {id(seat) for seat in counted} <= {id(seat) for seat in setters}:
                 logic.at_most(total)
             else:
                 logic.at_most(total, logic.either(seat.works for seat in setters))
+
+
+def _amounts(builds: BuildModel, constraint: AtMost, counted: list[Seat]) -> Terms:
+    """What each counts, when it works; what counts once together, when any of it does."""
+    distinct = constraint.distinct
+    if distinct is None:
+        return [(_number(constraint.amount(seat.part)), seat.works) for seat in counted]
+    shared = _by(counted, lambda seat: distinct(seat.node.place, seat.part))
+    return [
+        (_number(constraint.amount(seats[0].part)), builds.logic.either(s.works for s in seats))
+        for seats in shared.values()
+    ]
 
 
 def _limited(constraint: AtMost, seat: Seat) -> Hashable | None:
@@ -179,11 +193,16 @@ def _enough(builds: BuildModel, constraint: Enough) -> None:
     else:
         offered = _terms(constraint.offered, ((seat, seat.works) for seat in working))
     standing = constraint.standing(bare)
+    asking: dict[str | None, list[BoolVar]] = {}
     if constraint.places:
-        kinds = kinds_with(bare.definitions, constraint.places)
-        taking = (node for node in builds.nodes if kinds.intersection(node.place.position.takes))
-        where = [logic.either(builds.exists(node) for node in taking)]
+        kinds, beside = kinds_with(bare.definitions, constraint.places), constraint.beside
+        for node in builds.nodes:
+            if kinds.intersection(node.place.position.takes):
+                of = None if beside is None else beside(node.place)
+                asking.setdefault(of, []).append(builds.exists(node))
     for group in sorted({*taken, *standing}):
+        if constraint.places:
+            where = [logic.either(asking.get(None if constraint.beside is None else group, ()))]
         less = [(-count, literal) for count, literal in offered.get(group, ())]
         words = constraint.statement.filled(group=bare.definitions.term(group))
         declared = group in bare.platform.resources

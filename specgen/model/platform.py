@@ -5,13 +5,25 @@ from dataclasses import field
 from typing import Annotated, Literal
 
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Id, Many, NameRange, Positive, Ref, Text, record
+from specgen.model.fields import (
+    Id,
+    Many,
+    NameRange,
+    Positive,
+    Ref,
+    Text,
+    YesNo,
+    record,
+)
 from specgen.model.labels import Called
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
 from specgen.model.position import Area, Lead, Outline, Position
 from specgen.model.rule import Rule
 from specgen.quantity import Mass, TransferRate
+
+AlikeField = Literal["capacity", "speed", "ranks", "device_width", "maker", "model"]
+AlikeWithin = Literal["channel", "processor", "system"]
 
 
 @record
@@ -66,6 +78,11 @@ class Platform:
     """How data is deleted securely, or the document that says it."""
     memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    memory_apart: YesNo = False
+    """Whether the memory of each processor runs at a rate of its own, rather than all at one."""
+    memory_alike: Mapping[AlikeField, AlikeWithin] = field(default_factory=dict)
+    """In what memory modules must not differ, and within what: `ranks: channel`. What is not
+    named may be mixed; form factor and error correction never are."""
     positions: tuple[Position, ...]
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""

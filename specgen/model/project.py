@@ -9,7 +9,7 @@ from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Day, Id, Text, record
+from specgen.model.fields import Day, Id, Positive, Text, record
 from specgen.model.kinds import KINDS
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.model.markers import AtLeast
@@ -62,6 +62,8 @@ class Project:
     rules: tuple[Rule, ...] = ()
     values: tuple[OwnValue, ...] = ()
     """Values of the project's own, beside those that the program works out."""
+    memory_technologies: Mapping[Text, Positive] = field(default_factory=dict)
+    """Data bits of a channel by memory technology, of those that the program does not know."""
     documents: Annotated[tuple[Text, ...], AtLeast(1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""

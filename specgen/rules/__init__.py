@@ -16,14 +16,22 @@ from specgen.rules.allow import without_allowed
 from specgen.rules.cabling import cables
 from specgen.rules.check import Check
 from specgen.rules.constraints import Chain
-from specgen.rules.cooling import inlet
+from specgen.rules.cooling import COOLED, inlet
 from specgen.rules.cords import uncorded
 from specgen.rules.declared import declared, rule_book
 from specgen.rules.fit import fit
 from specgen.rules.judged import judged
 from specgen.rules.life import life
 from specgen.rules.links import circles, lanes, narrowed, protocols, splits, swap_of_ports
-from specgen.rules.memory import ADDRESSED, MIXED, ORDER, balance, derated
+from specgen.rules.memory import (
+    ADDRESSED,
+    CHANNELS,
+    MIXED,
+    ORDER,
+    PRESENT,
+    balance,
+    derated,
+)
 from specgen.rules.needs import PACKS, RESOURCES, drives, needs
 from specgen.rules.power import SUPPLIES, unrated
 from specgen.rules.processors import PROCESSORS
@@ -37,8 +45,11 @@ from specgen.rules.violations import violated
 CONSTRAINTS: Final[tuple[Chain, ...]] = (
     PROCESSORS,
     MIXED,
+    PRESENT,
     ADDRESSED,
+    CHANNELS,
     ORDER,
+    COOLED,
     SUPPLIES,
     PACKS,
     RESOURCES,

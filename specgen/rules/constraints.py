@@ -14,7 +14,7 @@ from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.messages import Message
-from specgen.model import Conditions, Part, Population
+from specgen.model import Conditions, Part, Platform, Population
 from specgen.quantity import Magnitude
 
 Countable = int | Magnitude
@@ -43,11 +43,27 @@ class Alike:
     other_label: Message
     help: Message | None = None
     words: Mapping[str, Message] = field(default_factory=dict)
+    declared: tuple[str, str, str] | tuple[()] = ()
+    """A table of the platform, its key and what stands there, where the platform must demand it;
+    `id` goes by `model` there."""
+
+    def asked(self, platform: Platform) -> bool:
+        """Whether it is demanded on a platform."""
+        if not self.declared:
+            return True
+        table, key, wanted = self.declared
+        demands: Mapping[str, str] = getattr(platform, table)
+        return demands.get(written_key(key)) == wanted
 
     def within(self, place: Place, part: Part) -> Hashable | None:
         """The group in which a part is compared; None where it is not meant."""
         stated = field_of(part, self.among) is not None and field_of(part, self.trait) is not None
         return self.group(place, part) if stated else None
+
+
+def written_key(key: str) -> str:
+    """How a table of the platform names a field."""
+    return "model" if key == "id" else key
 
 
 @frozen(kw_only=True)
@@ -62,6 +78,8 @@ class AtMost:
     statement: Message
     amount: Callable[[Part], Countable | None]
     group: Grouping
+    distinct: Grouping | None = None
+    """What parts share that count once together, such as a channel."""
     limit: str
     limits: Grouping
     message: Message
@@ -86,7 +104,8 @@ class Enough:
 
     `standing` is taken whatever is fitted, or, where it is negative, there. `resting` counts what
     offers even where it cannot work, which is an error of its own. With `places`, it is asked only
-    where some position takes what can state that trait.
+    where some position takes what can state that trait, and with `beside` as well only of the
+    groups that such a position names.
     """
 
     code: Code
@@ -96,6 +115,7 @@ class Enough:
     standing: Callable[[Assembly], Mapping[str, int]]
     resting: bool = False
     places: str = ""
+    beside: Callable[[Place], str | None] | None = None
     findings: Callable[[Assembly, Lack], Iterable[Finding]]
 
 

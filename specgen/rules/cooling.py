@@ -1,18 +1,21 @@
 """Inlet air: what the class of the platform and the parts allow at the altitude stated."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.cooling import class_limit
 from specgen.facts.constants import HIGHEST_ELEVATION
-from specgen.fitness import within
+from specgen.fitness import field_of, within
+from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import INLET_LIMIT
 from specgen.messages import say
 from specgen.model import Part
 from specgen.quantity import Length, plain
-from specgen.rules.places import condition_at
+from specgen.rules.constraints import Chain, Enough, Lack
+from specgen.rules.places import condition_at, names, places_for, unsettled_kinds
 
 
 def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -79,3 +82,47 @@ def _too_high(assembly: Assembly, altitude: Length) -> Finding:
         labels=(Label(assembly.platform.origin.at("operating_class"), say("its class")),),
         notes=(say("above that no inlet limit can be given"),),
     )
+
+
+def _uncooled(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
+    place, part, _ = lack.taken[0]
+    coolers = [each for each in places_for(assembly, "tdp_limit") if each.cools == place.name]
+    if any(each.position.must and each.position.blank is None for each in coolers):
+        return  # told where a position must not stay empty
+    yield Finding(
+        codes.UNCOOLED,
+        say("nothing cools `{part}` in {place}", part=part.id, place=place.name),
+        Label(place.at, say("{places} is empty", places=names(coolers))),
+        labels=tuple(Label(each.declared_at, say("cools it")) for each in coolers[:1]),
+        notes=(say("what sits in a socket is sold without what cools it"),),
+        help=say("fit a {kinds} in {places}", kinds=coolers[0].position.takes[0],
+                 places=names(coolers)),
+    )  # fmt: skip
+
+
+COOLED: Final = Chain(
+    (
+        Enough(
+            code=codes.UNCOOLED,
+            statement=say("what sits in a socket is cooled"),
+            taken=lambda place, part: (
+                [(place.name, 1)]
+                if field_of(part, "socket") is not None and place.position.fixed is None
+                else ()
+            ),
+            offered=lambda place, part: (
+                [(place.cools, 1)]
+                if place.cools and field_of(part, "tdp_limit") is not None
+                else ()
+            ),
+            standing=lambda _: {},
+            places="tdp_limit",
+            beside=lambda place: place.cools,
+            findings=_uncooled,
+        ),
+    ),
+    lambda assembly: (
+        not unsettled_kinds(assembly).isdisjoint(kinds_with(assembly.definitions, "tdp_limit"))
+    ),
+)
+"""What sits in a socket that a position cools: without such a position nothing is known."""

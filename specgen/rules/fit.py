@@ -7,6 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span
 from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, refusals, within
+from specgen.fitness.table import KIND
 from specgen.messages import Message, Words, listed, say
 from specgen.model import Part, Platform, condensed
 
@@ -27,6 +28,8 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if part is None or not usable or place.how == "blank":
             continue
         found = [each for each in refusals(place, part, surroundings) if not each.apart]
+        if place.how == "fixed" and found and found[0].requirement is KIND:
+            continue  # told where the position is declared
         outside = bool(found) and found[0].requirement.goes_in
         also = tuple(each.words for each in found[1:]) if outside else ()
         for refusal in found[:1] if outside else found:

@@ -20,21 +20,9 @@ from specgen.rules.judgement import (
     NOT_BELOW_ZERO,
     Breach,
     Judgement,
-    at_most,
 )
 
 MEMORY: Final = (
-    Judgement(
-        fact="memory.{processor}.channels_used",
-        must=at_most("memory.{processor}.channels"),
-        code=codes.VALUE_IMPOSSIBLE,
-        statement=say("memory stands on channels that its processor has"),
-        message=say("{subjects}: {value} memory channels are used, and the processor has {other}"),
-        why=say("modules on a channel that the processor does not have are never seen"),
-        help=say("use the slots of {other} channels"),
-        at=("fitted",),
-        solved=False,
-    ),
     Judgement(
         fact="memory.{processor}.unprotected",
         must=MUST_BE_EMPTY,
@@ -138,6 +126,7 @@ ELECTRICAL: Final = (
         why=say(
             "power supplies never share a load quite equally; one above its rating switches off"
         ),
+        told=("power.headroom", NOT_BELOW_ZERO),
         among=("outputs",),
         grows_with="power.maximum",
     ),

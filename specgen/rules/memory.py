@@ -1,23 +1,28 @@
 """Memory: what may stand beside what, in which order slots are filled, at which speed it runs."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.fitness.part_fields import kinds_with
 from specgen.messages import Message, Within, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate, plain
-from specgen.rules.constraints import Alike, AtMost, Chain, Grouping, InOrder
-from specgen.rules.places import by_line, names, settled, unsettled_kinds
+from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, InOrder, Lack
+from specgen.rules.places import by_line, names, places_for, settled, unsettled_kinds
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
 
-def _machine(_: Place, part: Part) -> str:
+def _system(_: Place, part: Part) -> str:
     return part.kind
+
+
+def _processor(place: Place, part: Part) -> tuple[str, str] | None:
+    return None if place.of is None else (part.kind, place.of)
 
 
 def _channel(place: Place, part: Part) -> tuple[str, str, str] | None:
@@ -29,13 +34,15 @@ def _size(part: Part) -> DataSize | None:
     return None if field_of(part, "technology") is None else field_of(part, "capacity")
 
 
-def _alike(field: str, word: Message, group: Grouping, where: Message) -> Alike:
+def _alike(field: str, word: Message, group: Grouping, where: Message, within: str = "") -> Alike:
+    """Modules alike in a field; `within` is what a platform must say of it, if it need."""
     return Alike(
         code=codes.MIXED_MEMORY,
         statement=say("memory goes together"),
         among="device_width",
         trait=field,
         group=group,
+        declared=("memory_alike", field, within) if within else (),
         message=say(
             "modules of different {field} in {where}: `{part}` in {place} and `{other}` in "
             "{other_place}"
@@ -46,14 +53,32 @@ def _alike(field: str, word: Message, group: Grouping, where: Message) -> Alike:
     )
 
 
-# What all modules of a system share; the technology is the processors' and a requirement.
+GROUPS: Final[Mapping[str, tuple[Grouping, Message]]] = {
+    "channel": (_channel, say("channel {channel}")),
+    "processor": (_processor, say("the slots of one processor")),
+    "system": (_system, say("the machine")),
+}
+WORDS: Final[Mapping[str, Message]] = {
+    "capacity": say("capacity"),
+    "speed": say("speed"),
+    "ranks": say("ranks"),
+    "device_width": say("device width"),
+    "maker": say("maker"),
+    "id": say("model"),
+}
+"""What a platform may demand of its memory, by the field in which modules are then alike."""
+
+# What no system mixes; the technology is the processors' and a requirement.
 # common practice, no source
 MIXED: Final = Chain(
     (
-        _alike("form", say("form"), _machine, say("the machine")),
-        _alike("error_correction", say("error correction"), _machine, say("the machine")),
-        _alike("device_width", say("device width"), _machine, say("the machine")),
-        _alike("ranks", say("ranks"), _channel, say("channel {channel}")),
+        _alike("form", say("form"), _system, say("the machine")),
+        _alike("error_correction", say("error correction"), _system, say("the machine")),
+        *(
+            _alike(field, word, group, where, within)
+            for within, (group, where) in GROUPS.items()
+            for field, word in WORDS.items()
+        ),
     )
 )
 
@@ -73,6 +98,65 @@ ADDRESSED: Final = Chain(
         ),
     )
 )
+
+CHANNELS: Final = Chain(
+    (
+        AtMost(
+            code=codes.MEMORY_CHANNELS,
+            statement=say("memory stands on channels that its processor has"),
+            amount=lambda part: None if field_of(part, "technology") is None else 1,
+            group=lambda place, _part: place.of,
+            distinct=lambda place, _part: place.position.channel or place.name,
+            limit="memory_channels",
+            limits=lambda place, _part: place.name,
+            message=say("{total} memory channels are used at {place}, which has {limit}"),
+            at=say("on a channel that the processor does not have"),
+            other_label=say("the processor's channels"),
+            note=say("the memory is in {members}"),
+        ),
+    )
+)
+
+
+def _without_memory(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
+    name = lack.group
+    place, part, _ = lack.taken[0]
+    slots = [each for each in places_for(assembly, "technology") if each.of == name]
+    if any(each.position.must and each.closed_by is None for each in slots):
+        return  # told where a slot must not stay empty
+    order = next((each for each in assembly.platform.population if each.of == name), None)
+    first = usable_in_order(assembly, order)[:1] if order is not None else slots[:1]
+    yield Finding(
+        codes.MEMORY_MISSING,
+        say("`{part}` in {place} has no memory module", part=part.id, place=name),
+        Label(place.at, say("no module in {slots}", slots=names(slots))),
+        notes=(say("a processor does not start without memory of its own"),),
+        help=say("fit a module in {slots} first", slots=names(first)) if first else "",
+    )
+
+
+PRESENT: Final = Chain(
+    (
+        Enough(
+            code=codes.MEMORY_MISSING,
+            statement=say("each processor has memory"),
+            taken=lambda place, part: (
+                [(place.name, 1)] if field_of(part, "memory_technology") is not None else ()
+            ),
+            offered=lambda place, part: (
+                [(place.of, 1)] if place.of and field_of(part, "technology") is not None else ()
+            ),
+            standing=lambda _: {},
+            places="technology",
+            beside=lambda place: place.of,
+            findings=_without_memory,
+        ),
+    ),
+    lambda assembly: (
+        not unsettled_kinds(assembly).isdisjoint(kinds_with(assembly.definitions, "technology"))
+    ),
+)
+"""A processor in whose slots nothing stands; of one without slots nothing is known."""
 
 
 def _missing_modules(assembly: Assembly) -> bool:
@@ -193,6 +277,7 @@ def _lopsided(
 ) -> Iterator[Finding]:
     """Processors with different numbers of modules."""
     build = assembly.build
+    counts = [each for each in counts if each[1]]  # none at all is an error of its own
     numbers = {count for _, count, _ in counts}
     if build is None or len(numbers) < 2:
         return

@@ -7,10 +7,13 @@ from specgen.facts import values_of
 from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions
+from specgen.rules.contradictions import contradictions
 from specgen.rules.declared import rule_book
+from specgen.rules.doubtful_units import doubtful_units
 from specgen.rules.languages import unknown_language
 from specgen.rules.orderable import orderable
 from specgen.rules.positions import unknown_positions
+from specgen.rules.technologies import unknown_technologies
 from specgen.rules.unfinished import left_to_do
 from specgen.rules.unmet import unmet
 from specgen.shipped import documents_about, template_names
@@ -21,10 +24,22 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
     """Rules, positions and documents that cannot be what they are called."""
     if loaded.definitions is None:
         return ()
-    definitions = loaded.definitions
     return (
-        *unknown_documents(root, definitions),
-        *unknown_language(root, definitions),
+        *unknown_documents(root, loaded.definitions),
+        *unknown_language(root, loaded.definitions),
+        *of_definitions(loaded),
+    )
+
+
+def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
+    """What definitions say that cannot be, that is doubtful, or that names what is not there."""
+    definitions = loaded.definitions
+    if definitions is None:
+        return ()
+    return (
+        *contradictions(definitions),
+        *doubtful_units(definitions),
+        *unknown_technologies(definitions),
         *misnamed(loaded),
     )
 

@@ -8,7 +8,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.messages import Within
+from specgen.messages import Within, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Magnitude, plain
 from specgen.rules.constraints import (
@@ -24,6 +24,7 @@ from specgen.rules.constraints import (
     Lack,
     Member,
     Shortage,
+    written_key,
 )
 from specgen.rules.places import names, places_for, settled
 
@@ -42,7 +43,8 @@ def violated(chain: Chain, assembly: Assembly, facts: Facts) -> Iterator[Finding
 def _findings(constraint: Constraint, assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     match constraint:
         case Alike():
-            yield from _odd(constraint, assembly)
+            if constraint.asked(assembly.platform):
+                yield from _odd(constraint, assembly)
         case AtMost():
             yield from _beyond(constraint, assembly)
         case Enough():
@@ -91,10 +93,30 @@ def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
                 constraint.code,
                 constraint.message.filled(**words),
                 Label(place.at, constraint.at.filled(**words)),
-                labels=(Label(like.at, constraint.other_label.filled(**words)),),
+                labels=(
+                    Label(like.at, constraint.other_label.filled(**words)),
+                    *_demand(constraint, assembly),
+                ),
                 help=constraint.help.filled(**words) if constraint.help is not None else "",
             )
             return
+
+
+def _demand(constraint: Alike, assembly: Assembly) -> Iterator[Label]:
+    """Where the platform demands it."""
+    if constraint.declared:
+        table, key, _ = constraint.declared
+        yield Label(assembly.platform.origin.at(table, written_key(key)), say("the demand"))
+
+
+def _counts(constraint: AtMost, members: list[Member]) -> list[Member]:
+    """Those of a group that count: of what counts once together, the first."""
+    if constraint.distinct is None:
+        return members
+    first: dict[Hashable, Member] = {}
+    for place, part in members:
+        first.setdefault(constraint.distinct(place, part), (place, part))
+    return list(first.values())
 
 
 def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
@@ -104,7 +126,7 @@ def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
     broken: set[Hashable] = set()
     for place, part in assembly.fitted(Part):
         group, limit = constraint.limits(place, part), field_of(part, constraint.limit)
-        members = groups.get(group, [])
+        members = _counts(constraint, groups.get(group, []))
         if limit is None or group in broken:
             continue
         sums = list(accumulate(constraint.amount(member) for _, member in members))
@@ -136,7 +158,10 @@ def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
     taken = _counted(constraint.taken, fitted)
     offered = _counted(constraint.offered, assembly.everything() if constraint.resting else fitted)
     standing = constraint.standing(assembly)
-    for group in sorted({*taken, *standing}):
+    groups = {*taken, *standing}
+    if constraint.beside is not None:
+        groups &= {constraint.beside(place) for place in places_for(assembly, constraint.places)}
+    for group in sorted(groups):
         lack = Lack(
             group,
             tuple(taken.get(group, ())),
@@ -184,7 +209,7 @@ def out_of_order(assembly: Assembly, entry: Population) -> tuple[list[Place], li
 
 def usable_in_order(assembly: Assembly, entry: Population) -> list[Place]:
     """The places of an order that can be filled, first to last."""
-    named = (name for text in entry.order for name in expand(text))
+    named = dict.fromkeys(name for text in entry.order for name in expand(text))
     places = (assembly.places.get(name) for name in named)
     usable = (State.FILLED, State.EMPTY, State.UNKNOWN)
     return [place for place in places if place is not None and place.state in usable]

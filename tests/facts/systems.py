@@ -63,14 +63,16 @@ def calculated(
     channels: int = 8,
     rate: str = "6400 MT/s",
     assumptions: str = "",
+    board: str = "",
+    project_says: str = "",
 ) -> Facts:
     """The values of a system with these positions, filled so."""
     found = project(
         {
-            "specgen.yaml": PROJECT + assumptions,
+            "specgen.yaml": f"{PROJECT}{assumptions}{project_says}",
             "catalog/processor.yaml": _processor(ports, channels, rate),
             **({"catalog/parts.yaml": catalog} if catalog else {}),
-            "platforms/bench.yaml": f"{PLATFORM}positions:\n{positions}\n",
+            "platforms/bench.yaml": f"{PLATFORM}{board}positions:\n{positions}\n",
             "configured/trial.yaml": (
                 f"{BUILD}conditions: {conditions}\nvolumes: {volumes}\nfit:\n{fit}\n"
             ),

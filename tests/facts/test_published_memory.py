@@ -175,7 +175,7 @@ def test_memory_capacity_is_binary():
 def test_a_slower_module_slows_all_of_its_processor():
     # common practice, no source: mixed modules run at the slowest one's rate
     rates = (TransferRate.of(5600, "MT/s"), TransferRate.of(4400, "MT/s"))
-    assert memory.speed(1, rates, {}, {}) == TransferRate.of(4400, "MT/s")
+    assert memory.own_speed(1, rates, {}, {}) == TransferRate.of(4400, "MT/s")
 
 
 # common practice, no source: processor and board state a rate for each number of modules on a
@@ -184,9 +184,7 @@ TABLE = {1: TransferRate.of(5600, "MT/s"), 2: TransferRate.of(4400, "MT/s")}
 DERATED = (
     (1, {}, "5600"),
     (2, {}, "4400"),
-    (3, {}, "4400"),
     (1, {1: TransferRate.of(4800, "MT/s")}, "4800"),
-    (2, {1: TransferRate.of(4800, "MT/s")}, "4400"),
     (2, {1: TransferRate.of(4800, "MT/s"), 2: TransferRate.of(4000, "MT/s")}, "4000"),
 )
 
@@ -195,8 +193,109 @@ DERATED = (
 @pytest.mark.parametrize(("loading", "board", "rate"), DERATED)
 def test_speed_is_the_least_of_module_processor_and_board(loading, board, rate):
     modules = (TransferRate.of(6400, "MT/s"),)
-    assert memory.speed(loading, modules, TABLE, board) == TransferRate.of(rate, "MT/s")
+    assert memory.own_speed(loading, modules, TABLE, board) == TransferRate.of(rate, "MT/s")
 
 
 def test_a_processor_without_modules_has_no_memory_speed():
-    assert memory.speed(0, (), TABLE, {}) is None
+    assert memory.own_speed(0, (), TABLE, {}) is None
+
+
+# before: the row for 2 held for 3 as well, and that for 1 on the board for 2
+@pytest.mark.practice(TOPIC, "a rate holds for the number of modules that it is declared for")
+@pytest.mark.parametrize(
+    ("loading", "board"), [(3, {}), (2, {1: TransferRate.of(4800, "MT/s")})], ids=str
+)
+def test_a_rate_is_never_taken_from_another_number_of_modules(loading, board):
+    modules = (TransferRate.of(6400, "MT/s"),)
+    assert memory.own_speed(loading, modules, TABLE, board) is None
+    assert memory.own_speed_set_by(loading, modules, TABLE, board) is None
+
+
+# Source: JESD209-5, from memory: a channel of LPDDR5 has 16 data bits; rate x 2 bytes
+@pytest.mark.memory(TOPIC, "JESD209-5: channels of 16 bits")
+@pytest.mark.parametrize(
+    ("technology", "rate", "channels", "gigabytes"),
+    [
+        ("ddr5", "6400", 4, "204.8"),
+        ("lpddr5", "6400", 4, "51.2"),
+        ("lpddr5x", "8533", 8, "136.528"),
+    ],
+)
+def test_bandwidth_follows_from_the_width_of_the_technology(technology, rate, channels, gigabytes):
+    facts = mixed(technology, rate, channels)  # before: 8 bytes of each
+    assert facts.value("memory.bandwidth").in_unit("GB/s") == Decimal(gigabytes)
+
+
+def test_a_project_describes_further_technologies():
+    own = "memory_technologies: {stacked-1: 128}\n"
+    assert mixed("stacked-1", "6400", 2, own).value("memory.bandwidth").in_unit("GB/s") == Decimal(
+        "204.8"
+    )
+    assert mixed("stacked-1", "6400", 2).value("memory.bandwidth") is None
+
+
+def mixed(technology: str, rate: str, channels: int, project: str = "") -> Facts:
+    """One processor with a module of a technology on each channel."""
+    return calculated(
+        "  - {name: CPU1, takes: processor}\n"
+        + "".join(
+            f"  - {{name: M{n}, takes: memory-module, of: CPU1, channel: C{n}}}\n"
+            for n in range(1, channels + 1)
+        ),
+        "  CPU1: processor\n" + "".join(f"  M{n}: module\n" for n in range(1, channels + 1)),
+        catalog=f"""
+- kind: memory-module
+  id: module
+  name: Module
+  technology: {technology}
+  form: board
+  ranks: 1
+  device_width: 16
+  capacity: 16 GiB
+  speed: {rate} MT/s
+  source: {{document: memory}}
+""",
+        channels=channels,
+        rate="8800 MT/s",
+        project_says=project,
+    )
+
+
+@pytest.mark.practice(TOPIC, "one memory clock for all processors of a system")
+@pytest.mark.parametrize(
+    ("apart", "first", "second", "all_"),
+    [("", "4400", "4400", "140.8"), ("memory_apart: true\n", "5600", "4400", "160")],
+)
+def test_all_processors_run_their_memory_at_one_rate(apart, first, second, all_):
+    facts = unlike(apart)  # before: 5600 and 4400 MT/s, 160 GB/s in both
+    assert facts.value("memory.CPU1.speed") == TransferRate.of(first, "MT/s")
+    assert facts.value("memory.CPU2.speed") == TransferRate.of(second, "MT/s")
+    assert facts.value("memory.speed") == TransferRate.of(4400, "MT/s")
+    assert facts.value("memory.bandwidth").in_unit("GB/s") == Decimal(all_)
+    sums = [facts.value(f"memory.CPU{n}.bandwidth").in_unit("GB/s") for n in (1, 2)]
+    assert sum(sums) == Decimal(all_)
+    stages = {str(each) for each in facts.value("memory.CPU1.speed_set_by")}
+    assert stages == ({"the modules"} if apart else {"the memory of CPU2"})
+
+
+def unlike(board: str) -> Facts:
+    """Two processors with two channels each, the second with slower modules."""
+    return calculated(
+        "  - {name: CPU1..CPU2, takes: processor}\n"
+        + "".join(
+            f"  - {{name: M{cpu}{n}, takes: memory-module, of: CPU{cpu}, channel: C{n}}}\n"
+            for cpu in (1, 2)
+            for n in (1, 2)
+        ),
+        "  CPU1..CPU2: processor\n  M11: module\n  M12: module\n  M21: slower\n  M22: slower\n",
+        catalog="""
+- kind: memory-module
+  common: {technology: ddr5, form: rdimm, ranks: 2, device_width: 8, source: {document: memory}}
+  parts:
+    - {id: module, name: Module, capacity: 32 GiB, speed: 5600 MT/s}
+    - {id: slower, name: Slower, capacity: 32 GiB, speed: 4400 MT/s}
+""",
+        channels=2,
+        rate="8800 MT/s",
+        board=board,
+    )

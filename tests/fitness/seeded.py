@@ -46,7 +46,7 @@ def _positions(dice: random.Random) -> list[str]:
         "name: HS 2, takes: heat-sink, cools: CPU2" + _some(dice, "socket: tern-a | tern-b"),
         "name: DIMM 1, takes: memory-module, of: CPU2" + _some(dice, "form: rdimm | udimm"),
         "name: SLOT 1, takes: [accelerator, network-adapter], power: 75 W" + _some(
-            dice, *slot, "length: half | full"
+            dice, *slot, "length: half | full", "neighbour: SLOT 2"
         ),
         "name: SLOT 2, takes: [accelerator, riser]" + _some(dice, *slot, "power: 25 W | 75 W"),
         "name: BAY 1, takes: drive" + _some(dice, "interface: nvme | [sas, sata]", "swap: hot"),
@@ -86,6 +86,7 @@ def _parts(dice: random.Random) -> list[str]:
             "length: half | full",
             "connector: x8 | x16",
             "needs: [{resource: pcie-8-pin}]",
+            "places: 2",
         )
         for number in range(4)
     ]

@@ -135,6 +135,7 @@ FIT: Final = (
     _one("card too long", FULL, "  SLOT 3: nic-16", "  SLOT 3: nic-long", "SG304"),
     _one("module of another form", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1..A2: udimm-16", "SG305"),
     _one("fan of another size", SMALL, "FAN 1..4: fan", "FAN 1..4: fan-wide", "SG305"),
+    _one("card two slots wide with no slot beside it", FULL, "  SLOT 3: nic-16", "  SLOT 3: accel-wide", "SG310"),
     _one("wide card in a narrow connector", FULL, "  RISER 2: riser-one", "  RISER 2: riser-narrow", "SG305", "SLOT 3: nic-16"),
     _one("cable that ends in another connector", PLATFORM, "EDGE 1: {from: CPU1.P2, lanes: x8, form: mcio-8i}",
          "EDGE 1: {from: CPU1.P2, lanes: x8, form: slimsas-8i}", "SG305", "FRONT.J1: {part: cable-pcie"),
@@ -180,7 +181,8 @@ PLACES: Final = (
     _one("port that cannot split", PROCESSORS, "splits: [8+8, 4+4+4+4]", "splits: [4+4+4+4]", "SG316", "SLOT 1: raid-8"),
     _one("link narrower than the card", HOUSE, "from: .A, lanes: x16, power", "from: .A, lanes: x8, power", "SG317", "SLOT 3: nic-16"),
     _one("link slower than the drive", PLATFORM, "EDGE 1: {from: CPU1.P2,", "EDGE 1: {from: CPU1.P2, generation: 4,", "SG317", "BAY 4..5: e3-3840"),
-    _one("no heat sink", FULL, "  HS 1..2: sink\n", "", "SG318", "fit:"),
+    Break("no heat sink", FULL, "  HS 1..2: sink\n", "", (("SG336", "CPU1..CPU2: corvane-c32"),) * 2),
+    _one("no heat sink for one of two", FULL, "  HS 1..2: sink\n", "  HS 1: sink\n", "SG336", "CPU1..CPU2: corvane-c32"),
     Break("no processors", FULL, "  CPU1..CPU2: corvane-c32\n", "", (("SG318", "fit:"), ("SG311", "HS 1..2: sink"))),
     _one("no processor", SMALL, "    CPU1: corvane-c16s\n", "", "SG318", "fit:"),
     _one("no fans", SMALL, "    FAN 1..4: fan\n", "", "SG318", "fit:"),
@@ -243,8 +245,12 @@ SYSTEM: Final = (
     _one("DC line for supplies of AC", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: -48 V, ", "SG355", "conditions: {inlet: 30 degC, line: -48 V"),
     _one("card above the power of its slot", FULL, "  SLOT 2: accel-aux", "  SLOT 2: accel-bare", "SG356"),
     Break("more memory channels used than the processor has", PROCESSORS, "memory_channels: 2", "memory_channels: 1",
-          (("SG381", "DIMM A1..A2: rdimm-32"), ("SG381", "DIMM B1..B2: rdimm-32"), ("SG381", "DIMM A1..A3: rdimm-32-slow"))),
-    _one("adapter faster than its link", CARDS, "speed: 100 Gbit/s, connector: qsfp28", "speed: 400 Gbit/s, connector: qsfp28", "SG382", "SLOT 3: nic-16"),
+          (("SG326", "DIMM A1..A2: rdimm-32"), ("SG326", "DIMM B1..B2: rdimm-32"), ("SG326", "DIMM A1..A3: rdimm-32-slow"))),
+    _one("memory mode that cannot protect a channel", SMALL, "  summary: One processor\n", "  summary: One processor\n  memory_mode: mirrored\n", "SG382", "memory_mode"),
+    _one("no memory for the second processor", FULL, "  DIMM B1..B2: rdimm-32\n", "", "SG325", "CPU1..CPU2: corvane-c32"),
+    _one("no memory at all", SMALL, "    DIMM A1..A3: rdimm-32-slow\n", "", "SG325", "CPU1: corvane-c16s"),
+    _one("memory of a technology that nobody describes", MEMORY, "technology: ddr4}", "technology: ddr7}", "SG219"),
+    _one("adapter faster than its link", CARDS, "PORT 1..2, speed: 100 Gbit/s, connector: qsfp28", "PORT 1..6, speed: 100 Gbit/s, connector: qsfp28", "SG382", "SLOT 3: nic-16"),
     _one("too little air for the rise stated", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rise: 2 K}", "SG390"),
     _one("too little air once a fan has failed", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rise: 8.2 K}", "SG390"),
     _one("a rack that is too shallow", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rack_depth: 700 mm}", "SG391"),
@@ -313,4 +319,62 @@ RULES: Final = (
          "operating_class: A2\nrules:\n  - {code: QW-1, require: fans.count > 0, from: 2026-05-01, until: 2026-04-01}", "SG113", "{code: QW-1"),
 )  # fmt: skip
 
-BREAKS: Final = (*TEXT, *NAMES, *RULES, *FIT, *PLACES, *SYSTEM)
+
+def _platform(name: str, old: str, new: str, line: str = "") -> Break:
+    return _one(name, PLATFORM, old, new, "SG118", line)
+
+
+SUPPLY: Final = "name: Supply 800 W, outputs: [{from: 100 V, to: 240 V, output: 800 W}]"
+
+
+def _supply(name: str, text: str) -> Break:
+    """A break of a power supply that no build holds."""
+    return _one(name, HOUSE, SUPPLY, f"name: Supply 800 W, {text}", "SG118", "id: supply-800")
+
+
+CONTRADICTIONS: Final = (
+    _one("boost below base", PROCESSORS, "base_clock: 2.4 GHz", "base_clock: 4.4 GHz", "SG118"),
+    _one("threads below cores", PROCESSORS, "    cores: 24\n", "    cores: 240\n", "SG118"),
+    _one("clock of vectors above the maximum", PROCESSORS, "boost_clock: 3.6 GHz", "boost_clock: 3.6 GHz\n  vector_clock: 3.8 GHz", "SG118", "vector_clock: 3.8"),
+    _one("idle above typical", PROCESSORS, "{idle: 60 W, typical: 150 W", "{idle: 160 W, typical: 150 W", "SG118", "power: {idle: 160 W"),
+    _one("typical above maximum", DRIVES, "typical: 8 W", "typical: 88 W", "SG118"),
+    _platform("idle of the board above its maximum", "power: {idle: 20 W, typical: 30 W,", "power: {idle: 50 W,"),
+    _one("measured idle above measured maximum", SMALL, "  summary: One processor\n", "  summary: One processor\n  measured: {source: {document: report}, idle: 300 W, maximum: 200 W}\n", "SG118", "measured: {source"),
+    _platform("higher than its rack units", "height: 43.6 mm", "height: 88.1 mm"),
+    _platform("a chassis of no height", "height: 43.6 mm", "height: 0 mm"),
+    _platform("a slot twice in the order", "order: [DIMM A1..A4]", "order: [DIMM A1..A4, DIMM A2]"),
+    _platform("a slot in two orders", "order: [DIMM B1..B4]", "order: [DIMM B1..B4, DIMM A4]"),
+    _platform("even numbers beyond the slots", "order: [DIMM B1..B4], balanced: [1, 2, 4]", "order: [DIMM B1..B4], balanced: [1, 2, 8]"),
+    Break("memory faster with more modules", PLATFORM, "memory_speed: {1: 5600 MT/s, 2: 4800 MT/s}", "memory_speed: {1: 4800 MT/s, 2: 5600 MT/s}",
+          (("SG118", "memory_speed: {1: 4800"), ("SG324", "DIMM A1..A2: rdimm-32"))),
+    Break("two positions of one another", PLATFORM, "{name: PACK 1..2, takes: energy-pack}",
+          "{name: PACK 1, of: PACK 2, takes: energy-pack}\n  - {name: PACK 2, of: PACK 1, takes: energy-pack}",
+          (("SG118", "PACK 1, of: PACK 2"), ("SG311", "PACK 1: pack"))),
+    _platform("a position beside itself", "{name: BOOT, takes: boot-module,", "{name: BOOT, neighbour: BOOT, takes: boot-module,"),
+    _platform("a position closed by what closes nothing", "blank: filler-fan}", "blank: fan}", "{name: FAN 5..6"),
+    _platform("soldered in and closed", "fixed: watch}", "fixed: watch, blank: filler-fan}"),
+    _platform("soldered in where it does not go", "{name: BMC, takes: management-controller,", "{name: BMC, takes: bezel,"),
+    _platform("more lanes than contacts", "connector: x4, from: CPU1.P4, lanes: x4", "connector: x4, from: CPU1.P4, lanes: x8"),
+    _one("a split that does not add up", PROCESSORS, "splits: [8+8, 4+4+4+4]", "splits: [8+8, 4+4+4+4, 8+4]", "SG118"),
+    _one("a card of more lanes than contacts", CARDS, "      connector: x4\n      lanes: x4\n      raid: [0, 1]", "      connector: x1\n      lanes: x4\n      raid: [0, 1]", "SG118", "lanes: x4"),
+    _one("a cache kept that is not there", CARDS, "      cache: 4 GiB\n", "", "SG118", "keeps_cache: energy-pack"),
+    _one("a port faster than its connector", CARDS, "speed: 25 Gbit/s, connector: sfp28", "speed: 40 Gbit/s, connector: sfp28", "SG118"),
+    _one("a port of another medium than its connector", CARDS, "speed: 1 Gbit/s, connector: rj45, medium: copper", "speed: 1 Gbit/s, connector: rj45, medium: fibre", "SG118"),
+    _one("a port of the controller's own that is shared", CARDS, "medium: copper, management: true", "medium: copper, management: true, shared: true", "SG118", "ethernet: [{name: MGMT"),
+    _supply("a supply of 0 W", "outputs: [{from: 100 V, to: 240 V, output: 0 W}]"),
+    _supply("a range of voltage backwards", "outputs: [{from: 240 V, to: 100 V, output: 800 W}]"),
+    _supply("ranges of voltage that overlap", "outputs: [{from: 100 V, to: 220 V, output: 700 W}, {from: 200 V, to: 240 V, output: 800 W}]"),
+    _supply("a curve that does not rise in load", "outputs: [{from: 100 V, to: 240 V, output: 800 W}], curve: [{load: 0.5, efficiency: 0.94}, {load: 0.2, efficiency: 0.92}]"),
+    _supply("a load twice in a curve", "outputs: [{from: 100 V, to: 240 V, output: 800 W}], curve: [{load: 0.2, efficiency: 0.92}, {load: 0.2, efficiency: 0.94}]"),
+    _supply("a curve that draws less for more", "outputs: [{from: 100 V, to: 240 V, output: 800 W}], curve: [{load: 0.2, efficiency: 0.40}, {load: 0.3, efficiency: 0.94}]"),
+    _one("a share above the whole", PROJECT, "documents: [sheet]", "documents: [sheet]\nassumptions:\n  read_share: {value: 170 %, source: {document: handbook}}", "SG118", "read_share: {value: 170 %"),
+)  # fmt: skip
+
+UNITS: Final = (
+    _one("a module of decimal gigabytes", MEMORY, "capacity: 128 GiB", "capacity: 128 GB", "SG128"),
+    _one("a limit of decimal gigabytes", PROCESSORS, "memory_limit: 256 GiB", "memory_limit: 256 GB", "SG128"),
+    _one("a drive of binary terabytes", DRIVES, "capacity: 4 TB", "capacity: 4 TiB", "SG128"),
+    _one("a port in bytes", CARDS, "speed: 1 Gbit/s, connector: rj45", "speed: 1 GB/s, connector: rj45", "SG128"),
+)  # fmt: skip
+
+BREAKS: Final = (*TEXT, *CONTRADICTIONS, *UNITS, *NAMES, *RULES, *FIT, *PLACES, *SYSTEM)

@@ -12,6 +12,7 @@ ELSEWHERE = {
     "SG105": "an empty file; tested below",
     "SG213": "a document named in the project; which there are, a higher floor knows",
     "SG215": "the project's language; which there are, its folder tells: tests/rules",
+    "SG381": "supplies that share unevenly want two edits; tests/rules/test_judged.py",
     "SG371": "what a solver says of rules; tests/limits/test_deep.py",
     "SG372": "likewise",
     "SG373": "likewise",

@@ -14,6 +14,7 @@ from specgen.pipeline import case_of
 from specgen.quantity import Current, Length, Mass, Pressure, TemperatureDifference
 from specgen.rules.judged import JUDGEMENTS, breaches
 from specgen.rules.judgement import STATED
+from tests.projects import edited, project
 from tests.rules.asked import asked
 
 JUDGED_BY: Final[Mapping[Code, str]] = {
@@ -23,6 +24,9 @@ JUDGED_BY: Final[Mapping[Code, str]] = {
     codes.SLOT_POWER: "expansion.{card}.power_needed",
     codes.REDUNDANCY_LOST: """
         power.headroom power.redundancy_kept power.failures_survived power.{state}.share""",
+    codes.MEMORY_CHANNELS: """
+        memory.channels memory.channels_used memory.{processor}.channels
+        memory.{processor}.channels_used""",
     codes.FANS_MISSING: "cooling.fans_needed cooling.fans_left",
     codes.INLET_TOO_WARM: "cooling.inlet_margin",
     codes.RAILS_LENGTH: "mechanics.rails_fit mechanics.fits_rack",
@@ -33,7 +37,6 @@ JUDGED_BY: Final[Mapping[Code, str]] = {
 JUDGED_AS: Final[Mapping[str, str]] = {
     "network.{adapter}.load": "network.load",
     "storage.{controller}.host_load": "storage.host_load",
-    "memory.{processor}.channels_used": "memory.channels_used",
     "power.circuit_share": "power.circuit_machines",
     "cooling.airflow_headroom_left": "cooling.airflow_share",
 }
@@ -43,7 +46,8 @@ NEVER: Final[Mapping[str, str]] = {
     "adds up, multiplies or divides what is declared, and fields keep each of that possible": """
         processors.cache_per_core processors.{processor}.cache_per_core processors.peak
         processors.bytes_per_operation processors.{processor}.peak
-        processors.{processor}.peak_single memory.{processor}.bandwidth memory.capacity_per_core
+        processors.{processor}.peak_single memory.{processor}.bandwidth memory.bandwidth
+        memory.capacity_per_core
         memory.{processor}.capacity memory.{processor}.ranks_per_channel expansion.{slot}.bandwidth
         expansion.{end}.running_bandwidth expansion.{card}.power_by_cable network.line_rate
         network.{adapter}.line_rate storage.written_per_day storage.endurance storage.failures
@@ -79,7 +83,8 @@ NEVER: Final[Mapping[str, str]] = {
         storage.{volume}.time_to_data_loss storage.{volume}.data_loss
         drives.{drive}.annual_failure_rate cooling.pressure cooling.density""",
     "as declared, in a field or a curve that keeps it possible": """
-        processors.{processor}.vector_clock memory.{processor}.speed expansion.{slot}.generation
+        processors.{processor}.vector_clock memory.{processor}.own_speed
+        memory.{processor}.speed expansion.{slot}.generation
         storage.read_share network.management_speed network.{ports}.speed power.board_loss_share
         power.{state}.efficiency power.{state}.power_factor regulation.efficiency_10
         regulation.efficiency_20 regulation.efficiency_50 regulation.efficiency_100
@@ -174,3 +179,23 @@ def test_where_nothing_is_stated_nothing_is_judged(demo):
     stated = {fact for fact, *_ in WORSE}
     assert {each.row.fact for each in breaches(case.facts)}.isdisjoint(stated)
     assert all(case.facts.value(key) is None for key in stated)
+
+
+def test_a_supply_that_carries_more_than_its_share_is_found_before_it_is_overloaded():
+    files = edited(
+        "catalog/house.yaml",
+        "name: Supply 600 W, outputs: [{from: 100 V, to: 240 V, output: 600 W}]",
+        "name: Supply 600 W, outputs: [{from: 100 V, to: 240 V, output: 450 W}]",
+    )
+    full = files["configured/lantern-full.yaml"]
+    full = full.replace("PSU 1..2: supply-1300", "PSU 1..2: supply-600")
+    full = full.replace("redundancy: 1+1", "redundancy: none")
+    files["configured/lantern-full.yaml"] = full
+    assert "SG381" not in project(files).codes
+    files["specgen.yaml"] += (
+        "assumptions:\n  supply_sharing_error: {value: 20 %, source: {document: handbook}}\n"
+    )
+    found = [each for each in project(files).findings if each.code is codes.VALUE_IMPOSSIBLE]
+    assert [str(each.message) for each in found] == [
+        "the power supply that carries most gives 110 % of its rated output"
+    ]

@@ -23,6 +23,8 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "position. They exist to keep unlike parts apart, so it must not be forced.",
     "SG309": "The platform lists the parts that were tried in it, and this one is not among them. "
     "A sheet would promise something that nobody has tested.",
+    "SG310": "The part covers more slots than its own, and none beside this one is declared as its "
+    "neighbour. It would hit the wall of the chassis or a card that stands there.",
     "SG311": "The position belongs to a part that is not there: a second processor, a riser or a "
     "backplane. Without its owner nothing in the position has power or a link.",
     "SG312": "Another part takes the room or the connector of this position. Both cannot be "
@@ -51,6 +53,10 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "meant.",
     "SG324": "All modules run at one speed, the least that modules, their number a channel and the "
     "processor allow. The sheet states that lower speed, not the one printed on the module.",
+    "SG325": "A processor does not start without a memory module of its own. Where slots belong to "
+    "it and none is filled, the server does not run, whatever else it holds.",
+    "SG326": "The slots stand on more memory channels than the processor has. Modules on the "
+    "others are never seen, and the sheet would count them.",
     "SG331": "The processor gives off more heat, or draws more power, than this socket is designed "
     "for. The board could not supply it for long, and no cooler makes up for that.",
     "SG332": "The heat sink is rated for less power than the processor gives off. The processor "
@@ -61,6 +67,8 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "do not start together.",
     "SG335": "The inlet temperature of the build is above what its parts, fans and altitude allow. "
     "Parts would age faster, slow down or switch off.",
+    "SG336": "What sits in a socket is sold without a heat sink, and the position that would cool "
+    "it is empty. It switches off within seconds.",
     "SG341": "A controller that holds writes in a cache loses them when the power fails, unless an "
     "energy pack carries it long enough to save them. Without the pack the cache must not be "
     "promised.",

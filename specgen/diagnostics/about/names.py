@@ -36,4 +36,6 @@ NAMES: Final[Mapping[str, str]] = {
     "asks for. Often it is spelled otherwise there; else the catalog lacks the part.",
     "SG218": "The days and the status of the part cannot all be true. Which builds may be "
     "published, and what the solver offers, hang on them.",
+    "SG219": "Bandwidth follows from the width of a memory channel, which the technology says. "
+    "Nobody has said how wide a channel of this technology is, and a width is never guessed.",
 }

@@ -36,6 +36,9 @@ TEXT: Final[Mapping[str, str]] = {
     "SG117": "A kind of the project's own has a field whose name is taken: every part has it, a "
     "trait of the kind brings it, or positions ask for it in another meaning. Whoever reads the "
     "field would read something else than what its parts declare.",
+    "SG118": "Two fields of one definition, or the entries of one list, cannot be true together: a "
+    "maximum below a typical value, a slot twice in an order, a range that ends before it begins. "
+    "Whatever is worked out from them is wrong, whoever fits the part.",
     "SG121": "Every value carries its unit in the file, so that watts are never taken for "
     "kilowatts or decimal gigabytes for binary ones. The same value is printed in many places, "
     "and a guessed unit would be wrong in all of them.",
@@ -52,6 +55,9 @@ TEXT: Final[Mapping[str, str]] = {
     "rely on what stands there.",
     "SG127": "A mark or a placeholder says that somebody meant to come back, and what holds it is "
     "published. A reader would take a placeholder for a value; nothing with one is written.",
+    "SG128": "Memory is counted in powers of two and drives in powers of ten, links in bits and "
+    "what is read in bytes. A value under the wrong one is off by 7 % and more, or by eight "
+    "times, and reads as if it were right.",
     "SG131": "What stands here is not an expression: a bracket or a quote is open, a sign is "
     "missing, or there is a character that means nothing here. A rule that cannot be read is not "
     "applied, and machines that break it would pass; a value that cannot be read is on no page.",

@@ -6,9 +6,10 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.constants import BYTES_PER_TRANSFER
+from specgen.facts.constants import CHANNEL_BITS, CHANNEL_SOURCE
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import (
+    Context,
     FactsOfAll,
     Fitted,
     Inspected,
@@ -23,6 +24,7 @@ from specgen.facts.inputs import (
 )
 from specgen.facts.registry import Calculators
 from specgen.facts.tabled import tabled
+from specgen.frozen import frozen
 from specgen.grouped import grouped
 from specgen.messages import Message, say, say_many
 from specgen.model import MemoryModule, Part, Processor
@@ -34,6 +36,35 @@ MODULES = say("the modules")
 Rates = Mapping[int, TransferRate]
 RankTables = tuple[int, Rates, Rates]
 """Ranks on the fullest channel, the processor's rates by them, the board's."""
+
+
+Rated = tuple[str, TransferRate]
+"""A processor and what its own memory could run at."""
+
+
+@frozen
+class OwnRates:
+    """What the memory of each processor with modules could run at.
+
+    None where one of them is not declared: nobody knows then at what rate all of them run.
+    """
+
+    needs: frozenset[str] = frozenset(
+        {"memory.{processor}.own_speed", "memory.{processor}.modules_per_channel"}
+    )
+
+    def read(self, context: Context) -> tuple[tuple[Rated, ...] | None, Rests]:
+        known = context.facts
+        filled = {
+            fact.subject
+            for fact in known.of_all("memory.{processor}.modules_per_channel")
+            if fact.value
+        }
+        own = [
+            fact for fact in known.of_all("memory.{processor}.own_speed") if fact.subject in filled
+        ]
+        found = [(fact.subject, fact.value) for fact in own if isinstance(fact.value, TransferRate)]
+        return (tuple(found) if len(found) == len(own) else None), tuple(own)
 
 
 def _slots(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Rests]:
@@ -97,14 +128,15 @@ fact.least(
     "memory.speed_set_by",
     say("Memory speed is set by"),
     formula=say("the stages that allow least, over processors with the lowest speed"),
-    speeds=FactsOfAll("memory.{processor}.speed"),
-    stages=FactsOfAll("memory.{processor}.speed_set_by"),
+    rates=OwnRates(),
+    stages=FactsOfAll("memory.{processor}.own_speed_set_by"),
 )
 def least_speed_set_by(
-    speeds: tuple[TransferRate, ...], stages: tuple[tuple[Message, ...], ...]
+    rates: tuple[Rated, ...], stages: tuple[tuple[Message, ...], ...]
 ) -> tuple[Message, ...] | None:
-    pairs = zip(speeds, stages, strict=True)
-    named = [stage for speed, own in pairs if speed == min(speeds) for stage in own]
+    least = min((rate for _, rate in rates), default=None)
+    pairs = zip(rates, stages, strict=True)
+    named = [stage for (_, rate), own in pairs if rate == least for stage in own]
     return tuple(dict.fromkeys(named)) or None
 
 
@@ -120,14 +152,20 @@ fact.total(
     FactsOfAll("memory.{processor}.channels_used"),
     formula=say("sum over processors"),
 )
-fact.total(
+
+
+@fact(
     "memory.bandwidth",
     say("Peak memory bandwidth"),
-    FactsOfAll("memory.{processor}.bandwidth"),
-    DataRate,
-    "GB/s",
     formula=say("sum over processors"),
+    rates=FactsOfAll("memory.{processor}.bandwidth"),
+    used=FactsOfAll("memory.{processor}.channels_used"),
 )
+def all_bandwidth(rates: tuple[DataRate, ...], used: tuple[int, ...]) -> DataRate | None:
+    """None where that of a processor with modules is not declared."""
+    if len(rates) < sum(map(bool, used)):
+        return None
+    return sum(rates, DataRate.zero()).to("GB/s")
 
 
 def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Place, MemoryModule]]]:
@@ -196,10 +234,8 @@ def _rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]
     return (ranks, own, board), trail
 
 
-def allowed(table: Rates, loading: int) -> TransferRate | None:
-    """The rate a table allows at so many modules on a channel; the last row holds beyond it."""
-    rows = [count for count in sorted(table) if count <= loading]
-    return table[rows[-1]] if rows else None
+Limits = tuple[tuple[Message, TransferRate], ...]
+"""What each stage allows, in words and in T/s."""
 
 
 def speed_limits(
@@ -208,11 +244,17 @@ def speed_limits(
     processor: Rates,
     board: Rates,
     by_ranks: RankTables = (0, {}, {}),
-) -> tuple[tuple[Message, TransferRate], ...]:
-    """What each stage allows, in words and in T/s; nothing without modules."""
+) -> Limits | None:
+    """What each stage allows; nothing without modules.
+
+    None where a table has no row for this number: a rate is never taken from another.
+    """
     if not rates:
         return ()
     ranks, of_processor, of_board = by_ranks
+    tables = ((processor, loading), (board, loading), (of_processor, ranks), (of_board, ranks))
+    if any(table and count not in table for table, count in tables):
+        return None
     limits = (
         (MODULES, min(rates)),
         (
@@ -221,7 +263,7 @@ def speed_limits(
                 "the processor at {number} module on a channel",
                 "the processor at {number} modules on a channel",
             ),
-            allowed(processor, loading),
+            processor.get(loading),
         ),
         (
             say_many(
@@ -229,7 +271,7 @@ def speed_limits(
                 "the board at {number} module on a channel",
                 "the board at {number} modules on a channel",
             ),
-            allowed(board, loading),
+            board.get(loading),
         ),
         (
             say_many(
@@ -237,7 +279,7 @@ def speed_limits(
                 "the processor at {number} rank on a channel",
                 "the processor at {number} ranks on a channel",
             ),
-            allowed(of_processor, ranks),
+            of_processor.get(ranks),
         ),
         (
             say_many(
@@ -245,16 +287,16 @@ def speed_limits(
                 "the board at {number} rank on a channel",
                 "the board at {number} ranks on a channel",
             ),
-            allowed(of_board, ranks),
+            of_board.get(ranks),
         ),
     )
     return tuple((stage, limit) for stage, limit in limits if limit is not None)
 
 
 @fact(
-    "memory.{processor}.speed",
-    say("Memory speed"),
-    short=say("Runs at"),
+    "memory.{processor}.own_speed",
+    say("Memory speed by its own modules"),
+    short=say("Own modules allow"),
     formula=say(
         "least of the modules' rates and of what processor and board allow "
         "at this number of modules, and of ranks, on a channel"
@@ -266,25 +308,25 @@ def speed_limits(
     board=platform("memory_speed"),
     by_ranks=Inspected(_rank_tables),
 )
-def speed(
+def own_speed(
     loading: int,
     rates: tuple[TransferRate, ...],
     processor: Rates,
     board: Rates,
     by_ranks: RankTables = (0, {}, {}),
 ) -> TransferRate | None:
-    """Rate in T/s at which a processor's memory runs; None without modules.
+    """Rate in T/s that a processor's memory could run at; None without modules.
 
     Mixed modules run at the rate of the slowest (common practice, no source).
     """
     limits = speed_limits(loading, rates, processor, board, by_ranks)
-    return min((limit for _, limit in limits), default=None)
+    return None if limits is None else min((limit for _, limit in limits), default=None)
 
 
 @fact(
-    "memory.{processor}.speed_set_by",
-    say("Memory speed is set by"),
-    short=say("Speed set by"),
+    "memory.{processor}.own_speed_set_by",
+    say("Memory speed by its own modules is set by"),
+    short=say("Own speed set by"),
     formula=say("the modules where they run at their own rate, else the stages that allow least"),
     over=PROCESSORS,
     loading="memory.{processor}.modules_per_channel",
@@ -293,7 +335,7 @@ def speed(
     board=platform("memory_speed"),
     by_ranks=Inspected(_rank_tables),
 )
-def speed_set_by(
+def own_speed_set_by(
     loading: int,
     rates: tuple[TransferRate, ...],
     processor: Rates,
@@ -301,9 +343,62 @@ def speed_set_by(
     by_ranks: RankTables = (0, {}, {}),
 ) -> tuple[Message, ...] | None:
     limits = speed_limits(loading, rates, processor, board, by_ranks)
+    if limits is None:
+        return None
     least = min((limit for _, limit in limits), default=None)
     named = tuple(stage for stage, limit in limits if limit == least)
     return named[:1] if named[:1] == (MODULES,) else named or None
+
+
+def _apart(assembly: Assembly, _: str) -> tuple[bool, Trail]:
+    """Whether the platform says that its processors run their memory apart."""
+    board = assembly.platform
+    at = partial(board.origin.at, "memory_apart")
+    words = "yes" if board.memory_apart else "no"
+    if not board.memory_apart:  # nothing is written: one rate is how systems work
+        return False, ()
+    return True, (Declared(f"{board.name}: memory apart", words, at, board.source),)
+
+
+@fact(
+    "memory.{processor}.speed",
+    say("Memory speed"),
+    short=say("Runs at"),
+    formula=say(
+        "least over all processors with modules; where the platform says that its processors run "
+        "their memory apart, that of its own modules"
+    ),
+    source="common practice, no source: one memory clock for all processors of a system",
+    over=PROCESSORS,
+    own="memory.{processor}.own_speed",
+    rates=OwnRates(),
+    apart=Inspected(_apart),
+)
+def speed(own: TransferRate, rates: tuple[Rated, ...], apart: bool) -> TransferRate:
+    """Rate in T/s at which a processor's memory runs."""
+    return own if apart else min(rate for _, rate in rates)
+
+
+@fact(
+    "memory.{processor}.speed_set_by",
+    say("Memory speed is set by"),
+    short=say("Speed set by"),
+    formula=say("the stages that allow least, of its own modules or of the slowest processor's"),
+    over=PROCESSORS,
+    own="memory.{processor}.own_speed",
+    stages="memory.{processor}.own_speed_set_by",
+    speed="memory.{processor}.speed",
+    rates=OwnRates(),
+)
+def speed_set_by(
+    own: TransferRate,
+    stages: tuple[Message, ...],
+    speed: TransferRate,
+    rates: tuple[Rated, ...],
+) -> tuple[Message, ...]:
+    if own == speed:
+        return stages
+    return tuple(say("the memory of {place}", place=name) for name, rate in rates if rate == speed)
 
 
 def _wired_channels(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -338,17 +433,36 @@ def channels_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return len(first), tuple(fit_leaf(place) for place in first)
 
 
+def _channel_width(assembly: Assembly, processor: str) -> tuple[int | None, Trail]:
+    """Data bits of a channel by the technology of the modules; None for one nobody describes."""
+    place, module = next(
+        (member for members in on_channels(assembly, processor).values() for member in members),
+        (None, None),
+    )
+    if place is None or module is None:
+        return None, ()
+    project = assembly.definitions.project
+    trail: Trail = (leaf(place, module, ("technology",), module.technology),)
+    own = project.memory_technologies.get(module.technology)
+    if own is not None:
+        at = partial(project.origin.at, "memory_technologies", module.technology)
+        label = f"{module.technology}: width of a channel"
+        trail = (*trail, Declared(label, f"{own} bit", at))
+    return own or CHANNEL_BITS.get(module.technology), trail
+
+
 @fact(
     "memory.{processor}.bandwidth",
     say("Peak memory bandwidth"),
     short=say("Peak bandwidth"),
-    formula=say("rate x 8 bytes x channels in use"),
-    source=BYTES_PER_TRANSFER.source,
+    formula=say("rate x data bits of a channel / 8 x channels in use"),
+    source=CHANNEL_SOURCE,
     over=PROCESSORS,
     rate="memory.{processor}.speed",
     used="memory.{processor}.channels_used",
+    bits=Inspected(_channel_width),
 )
-def bandwidth(rate: TransferRate, used: int) -> DataRate:
+def bandwidth(rate: TransferRate, used: int, bits: int = 64) -> DataRate:
     """Peak rate in B/s of user data; check bits not counted, no allowance for refresh."""
-    amount: Decimal = rate.amount * BYTES_PER_TRANSFER.value * used
+    amount: Decimal = rate.amount * bits / 8 * used
     return DataRate.of(amount).to("GB/s")

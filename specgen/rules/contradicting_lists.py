@@ -1,0 +1,272 @@
+"""What the lists and tables of one record must keep within themselves, a function for each."""
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
+from typing import Any, Final
+
+from specgen.facts.calculators.network import cage_rate
+from specgen.frozen import frozen
+from specgen.messages import Message, Words, say
+from specgen.model import (
+    BadRange,
+    Brings,
+    Definitions,
+    EthernetPort,
+    Platform,
+    Port,
+    Position,
+    expand,
+)
+from specgen.model.pedigree import FieldPath
+from specgen.quantity import Length, TransferRate, plain
+
+RACK_UNIT: Final = Length.of("0.04445")
+"""Source: EIA/ECA-310-E, a unit of 44.45 mm."""
+
+
+@frozen
+class Contradiction:
+    """Something in a record that cannot be: where, in words, why, and what it is held against."""
+
+    path: FieldPath
+    message: Message
+    why: Message
+    other: FieldPath = ()
+    other_words: Words = ""
+    help: Words = ""
+
+
+Look = Callable[[Any, Definitions], Iterator[Contradiction]]
+
+
+def _curve(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """The points of an efficiency curve: loads rise, and so does what is drawn from the line."""
+    points = getattr(record, "curve", ())
+    for at, (point, after) in enumerate(pairwise(points), start=1):
+        if after.load <= point.load:
+            yield Contradiction(
+                ("curve", at, "load"),
+                say("load {load} stands behind load {before}", load=after.load, before=point.load),
+                say("the loads of a curve rise from point to point, each once"),
+                ("curve", at - 1, "load"),
+                help=say("write the points in the order of their loads"),
+            )
+        elif after.load / after.efficiency <= point.load / point.efficiency:
+            yield Contradiction(
+                ("curve", at, "efficiency"),
+                say("at load {load} less is drawn than at {before}", load=after.load,
+                    before=point.load),
+                say("what gives more never draws less: load / efficiency rises along a curve"),
+                ("curve", at - 1, "efficiency"),
+            )  # fmt: skip
+
+
+def _outputs(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Ranges of line voltage: none within another, or two outputs would hold at one voltage."""
+    ranges = getattr(record, "outputs", ())
+    if not isinstance(ranges, tuple):
+        return
+    for at, second in enumerate(ranges):
+        for before, first in enumerate(ranges[:at]):
+            if first.from_ < second.to and second.from_ < first.to:
+                yield Contradiction(
+                    ("outputs", at, "from"),
+                    say(
+                        "the ranges {first} to {last} and {from_} to {to} overlap",
+                        first=plain(first.from_), last=plain(first.to),
+                        from_=plain(second.from_), to=plain(second.to),
+                    ),
+                    say("at one line voltage a power supply has one rated output"),
+                    ("outputs", before, "from"),
+                )  # fmt: skip
+
+
+def _rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Memory never runs faster with more modules, or ranks, on a channel."""
+    for name in ("memory_speed", "memory_speed_by_ranks"):
+        table = getattr(record, name, None)
+        if not isinstance(table, Mapping):
+            continue
+        rows = sorted(table.items())
+        for (fewer, first), (more, second) in pairwise(rows):
+            if isinstance(second, TransferRate) and second > first:
+                yield Contradiction(
+                    (name, str(more)),
+                    say(
+                        "`{name}` is {second} at {more}, and {first} at {fewer}",
+                        name=name, second=plain(second), more=more,
+                        first=plain(first), fewer=fewer,
+                    ),
+                    say("more load on a channel never makes it faster"),
+                    (name, str(fewer)),
+                )  # fmt: skip
+
+
+def _splits(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Each way to divide a port gives out all of its lanes and no more."""
+    if not isinstance(record, Port):
+        return
+    for at, split in enumerate(record.splits):
+        if sum(split) != record.lanes:
+            yield Contradiction(
+                ("splits", at),
+                say(
+                    "{split} adds up to {sum}, and the port has {lanes} lanes",
+                    split="+".join(map(str, split)), sum=sum(split), lanes=record.lanes,
+                ),
+                say("a port is divided into all of its lanes"),
+                ("lanes",),
+            )  # fmt: skip
+
+
+def _expanded(text: str) -> tuple[str, ...]:
+    try:
+        return expand(text)
+    except BadRange:  # told where it is read
+        return ()
+
+
+def _population(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """A slot stands once in the population order, and no set is larger than its slots."""
+    if not isinstance(record, Platform):
+        return
+    seen: dict[str, tuple[int, int]] = {}
+    for index, entry in enumerate(record.population):
+        names = 0
+        for at, text in enumerate(entry.order):
+            for name in _expanded(text):
+                names += 1
+                if name in seen:
+                    yield Contradiction(
+                        ("population", index, "order", at),
+                        say("{name} stands twice in the population order", name=name),
+                        say("a slot is populated once"),
+                        ("population", seen[name][0], "order", seen[name][1]),
+                    )
+                seen.setdefault(name, (index, at))
+        for at, count in enumerate(entry.balanced):
+            if count > names:
+                yield Contradiction(
+                    ("population", index, "balanced", at),
+                    say("{count} modules would be even, and there are {names} slots",
+                        count=count, names=names),
+                    say("no more modules are fitted than there are slots"),
+                    ("population", index, "order"),
+                )  # fmt: skip
+
+
+def _height(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """A chassis is no higher than the rack units that it takes."""
+    if not isinstance(record, Platform):
+        return
+    most = RACK_UNIT * record.rack_units
+    if record.size.height > most:
+        yield Contradiction(
+            ("size", "height"),
+            say(
+                "the chassis is {height} high, and {units} rack units are {most}",
+                height=plain(record.size.height), units=record.rack_units,
+                most=plain(most.to("mm")),
+            ),
+            say("a rack unit is 44.45 mm (EIA/ECA-310-E)"),
+            ("rack_units",),
+        )  # fmt: skip
+
+
+RELATIONS: Final = ("of", "cools", "neighbour")
+
+
+def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """No position hangs on itself, be it by way of others."""
+    if not isinstance(record, Platform | Brings):
+        return
+    for field in RELATIONS:
+        leads: dict[str, tuple[str, int]] = {}
+        for index, position in enumerate(record.positions):
+            target = getattr(position, field)
+            for name, other in _joined(position.name, target) if target else ():
+                leads[name] = (other, index)
+        told: set[str] = set()
+        for name, (other, index) in leads.items():
+            way = [name]
+            while other in leads and other not in way:
+                way.append(other)
+                other = leads[other][0]
+            circle = other == name and (field == "of" or len(way) == 1)
+            if circle and not told.intersection(way):
+                told.update(way)
+                message = say("{name} is `{field}` itself", name=name, field=field)
+                if len(way) > 1:
+                    message = say(
+                        "{name} is `{field}` itself, by way of {way}",
+                        name=name, field=field, way=", ".join(way[1:]),
+                    )  # fmt: skip
+                why = say("a position that waits for itself is never usable")
+                yield Contradiction(("positions", index, field), message, why)
+
+
+def _joined(name: str, target: str) -> Iterator[tuple[str, str]]:
+    """Each position of a range with the one that it names: one for all, or one for each."""
+    names, targets = _expanded(name), _expanded(target)
+    if len(targets) == len(names):
+        return zip(names, targets, strict=True)
+    return iter((each, target) for each in names)
+
+
+def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
+    """What keeps a position closed only closes it; what is soldered in is what it takes."""
+    if not isinstance(record, Position):
+        return
+    blank = definitions.parts.get(record.blank or "")
+    if blank is not None and not blank.closes:
+        yield Contradiction(
+            ("blank",),
+            say("`{part}` is of kind {kind}, which closes nothing", part=blank.id, kind=blank.kind),
+            say("what stands for an empty position is a blank, a filler or an air baffle"),
+        )
+    fixed = definitions.parts.get(record.fixed or "")
+    if fixed is not None and not fixed.closes and fixed.kind not in record.takes:
+        yield Contradiction(
+            ("fixed",),
+            say("`{part}` is of kind {kind}, which the position does not take", part=fixed.id,
+                kind=fixed.kind),
+            say("what is soldered in is of a kind that the position takes"),
+            ("takes",),
+        )  # fmt: skip
+
+
+def _port(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """The connector of an Ethernet port carries its medium and its speed."""
+    if not isinstance(record, EthernetPort):
+        return
+    if (record.connector == "rj45") != (record.medium == "copper") and record.connector == "rj45":
+        yield Contradiction(
+            ("medium",),
+            say("an RJ45 port has no medium `{medium}`", medium=record.medium),
+            say("twisted pairs are copper; a cage takes a transceiver or a cable"),
+            ("connector",),
+        )
+    most = cage_rate(record.connector)
+    if most is not None and record.speed > most:
+        yield Contradiction(
+            ("speed",),
+            say(
+                "the port runs at {speed}, and its connector carries {most}",
+                speed=plain(record.speed), most=plain(most),
+            ),
+            say("a connector carries so much on each of its lanes"),
+            ("connector",),
+        )  # fmt: skip
+
+
+LISTS: Final[tuple[Look, ...]] = (
+    _curve,
+    _outputs,
+    _rates,
+    _splits,
+    _population,
+    _height,
+    _positions,
+    _closing,
+    _port,
+)

@@ -1,0 +1,254 @@
+"""Definitions that contradict themselves: relations that the fields of one record must keep.
+
+A relation names fields, never kinds: whatever states them is held to it, so that a kind that a
+project declares is as well. Those over one or two fields are rows; what a list or a table must keep
+within itself is a function of its record. None needs a build.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import fields
+from itertools import pairwise
+from typing import Any, Final
+
+from specgen.diagnostics import Finding, Label, codes
+from specgen.frozen import frozen
+from specgen.messages import Message, Words, say
+from specgen.model import Definitions, Origin
+from specgen.model.markers import written
+from specgen.model.pedigree import FieldPath
+from specgen.quantity import (
+    Current,
+    DataRate,
+    Frequency,
+    Quantity,
+    TransferRate,
+    Voltage,
+    VolumeFlow,
+    plain,
+)
+from specgen.rules.contradicting_lists import LISTS, Contradiction
+from specgen.rules.records import quantities_of, records, things
+
+ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
+    (("idle", "typical", "maximum"), say("what works harder never draws less")),
+    (("idle_warm", "maximum"), say("what works harder never draws less")),
+    (("base_clock", "boost_clock"), say("the maximum clock is that of a core at its best")),
+    (("vector_clock", "boost_clock"), say("the maximum clock is that of a core at its best")),
+    (("cores", "threads"), say("each core runs one thread at least")),
+    (("lanes", "connector"), say("a connector has contacts for its own lanes and no more")),
+    (("from_", "to"), say("a range begins at its lower end")),
+)
+"""Fields of which none is above the next that is stated, and why."""
+
+PAIRED: Final = (("least", "most"), ("min", "max"), ("minimum", "maximum"), ("lowest", "highest"))
+"""Words of two names that are alike otherwise: the first is not above the second."""
+
+NEVER_ZERO: Final = (DataRate, Frequency, TransferRate, Voltage, Current, VolumeFlow)
+"""Of these nothing is declared that is not there at all."""
+
+ABOVE_ZERO: Final = frozenset(
+    {
+        *("output", "tdp", "tdp_limit", "capacity", "memory_limit", "width", "height", "depth"),
+        *("rack_depth_least", "rack_depth_most", "warranty", "mean_time_between_failures"),
+    }
+)
+"""Fields of other dimensions of which the same is true."""
+
+SHARES: Final = frozenset({"read_share", "supply_sharing_error", "board_loss"})
+"""Ratios that are part of a whole: 100 % at most."""
+
+BESIDE: Final[tuple[tuple[str, str, Message], ...]] = (
+    ("keeps_cache", "cache", say("there is nothing to keep")),
+    ("noise_adder", "noise", say("it is added to a level")),
+    ("noise_edition", "noise", say("it says how a level was declared")),
+    ("vector_width", "vector_units", say("it is the width of vector units")),
+)
+"""Fields that say nothing without another, and why."""
+
+APART: Final[tuple[tuple[str, str, Message], ...]] = (
+    ("management", "shared", say("a port is the management controller's own, or is shared")),
+    ("vector_units", "operations_per_cycle", say("operations per cycle follow from the units")),
+    ("fixed", "blank", say("what is soldered in never leaves its position empty")),
+)
+"""Fields of which one is stated at most."""
+
+
+def contradictions(definitions: Definitions) -> Iterator[Finding]:
+    """SG118 for everything in a definition that cannot be true together."""
+    for thing in things(definitions):
+        for path, record in records(thing):
+            for found in _of_record(record, definitions):
+                yield _finding(thing.origin, path, found)
+
+
+def _finding(origin: Origin, path: FieldPath, found: Contradiction) -> Finding:
+    labels: tuple[Label, ...] = ()
+    if found.other:
+        labels = (Label(origin.at(*path, *found.other), found.other_words),)
+    return Finding(
+        codes.CONTRADICTION,
+        found.message,
+        Label(origin.at(*path, *found.path)),
+        labels=labels,
+        notes=(found.why,),
+        help=found.help,
+    )
+
+
+Row = Callable[[Any], Iterator[Contradiction]]
+
+
+def _of_record(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
+    for row in _rows(type(record)):
+        yield from row(record)
+    for look in LISTS:
+        yield from look(record, definitions)
+
+
+_ROWS: dict[type[Any], tuple[Row, ...]] = {}  # by class, worked out once
+
+
+def _rows(cls: type[Any]) -> tuple[Row, ...]:
+    """The relations that records of a class can break."""
+    if cls not in _ROWS:
+        _ROWS[cls] = tuple(_relations(cls))
+    return _ROWS[cls]
+
+
+def _relations(cls: type[Any]) -> Iterator[Row]:
+    names = [each.name for each in fields(cls)]
+    for chain, why in (*ORDERS, *((pair, PLAIN) for pair in _pairs(names))):
+        stated = [name for name in chain if name in names]
+        if len(stated) > 1:
+            yield _Order(tuple(stated), why)
+    known = dict(quantities_of(cls))
+    positive = [name for name in known if name in ABOVE_ZERO or known[name] in NEVER_ZERO]
+    if positive:
+        yield _Positive(tuple(positive))
+    shares = [name for name in names if name in SHARES]
+    if shares:
+        yield _Share(tuple(shares))
+    yield from (_Beside(*row) for row in BESIDE if {row[0], row[1]} <= set(names))
+    yield from (_Apart(*row) for row in APART if {row[0], row[1]} <= set(names))
+
+
+PLAIN: Final = say("a range begins at its lower end")
+
+
+def _pairs(names: list[str]) -> Iterator[tuple[str, str]]:
+    for low, high in PAIRED:
+        for name in names:
+            words = name.split("_")
+            if low in words:
+                other = "_".join(high if word == low else word for word in words)
+                if other in names:
+                    yield name, other
+
+
+def _value(value: object) -> Words:
+    return plain(value)
+
+
+@frozen
+class _Order:
+    """Values none of which is above the next."""
+
+    names: tuple[str, ...]
+    why: Message
+
+    def __call__(self, record: Any) -> Iterator[Contradiction]:
+        known = [(name, getattr(record, name)) for name in self.names]
+        stated = [(name, value) for name, value in known if _comparable(value)]
+        for (low, less), (high, more) in pairwise(stated):
+            if type(less) is type(more) and less > more:
+                yield Contradiction(
+                    (written(low),),
+                    say(
+                        "`{low}` is {less}, above `{high}`, which is {more}",
+                        low=written(low), less=_value(less), high=written(high), more=_value(more),
+                    ),
+                    self.why,
+                    (written(high),),
+                    _value(more),
+                )  # fmt: skip
+
+
+def _comparable(value: object) -> bool:
+    return isinstance(value, Quantity | int) and not isinstance(value, bool)
+
+
+@frozen
+class _Positive:
+    """Values that are above zero."""
+
+    names: tuple[str, ...]
+
+    def __call__(self, record: Any) -> Iterator[Contradiction]:
+        for name in self.names:
+            value = getattr(record, name)
+            if isinstance(value, Quantity) and not value.amount:
+                yield Contradiction(
+                    (written(name),),
+                    say("`{name}` is {value}", name=written(name), value=_value(value)),
+                    say("a value of zero says that there is none at all"),
+                    help=say("write the value, or leave the line out"),
+                )
+
+
+@frozen
+class _Share:
+    """Values that are part of a whole."""
+
+    names: tuple[str, ...]
+
+    def __call__(self, record: Any) -> Iterator[Contradiction]:
+        for name in self.names:
+            assumed = getattr(record, name)
+            share = getattr(assumed, "value", None)
+            if share is not None and share.fraction > 1:
+                yield Contradiction(
+                    (written(name), "value"),
+                    say("`{name}` is {value}", name=written(name), value=_value(share)),
+                    say("a share is 100 % at most"),
+                )
+
+
+@frozen
+class _Beside:
+    """A field that says nothing without another."""
+
+    name: str
+    other: str
+    why: Message
+
+    def __call__(self, record: Any) -> Iterator[Contradiction]:
+        if getattr(record, self.name) is not None and getattr(record, self.other) is None:
+            yield Contradiction(
+                (written(self.name),),
+                say(
+                    "`{name}` is stated, and no `{other}`",
+                    name=written(self.name), other=written(self.other),
+                ),
+                self.why,
+            )  # fmt: skip
+
+
+@frozen
+class _Apart:
+    """Two fields of which one is stated at most."""
+
+    name: str
+    other: str
+    why: Message
+
+    def __call__(self, record: Any) -> Iterator[Contradiction]:
+        if getattr(record, self.name) and getattr(record, self.other):
+            yield Contradiction(
+                (written(self.name),),
+                say(
+                    "`{name}` and `{other}` are both stated",
+                    name=written(self.name), other=written(self.other),
+                ),
+                self.why,
+                (written(self.other),),
+            )  # fmt: skip

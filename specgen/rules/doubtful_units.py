@@ -1,0 +1,114 @@
+"""Amounts written with a unit that is probably another: prefixes of memory and drives, bits, bytes.
+
+They ask for fields and traits, never for kinds. Warnings: what is written can be read, and may be
+meant.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import Any, Final
+
+from specgen.diagnostics import Finding, Label, codes
+from specgen.frozen import frozen
+from specgen.messages import Message, say
+from specgen.model import Definitions, Stores
+from specgen.model.markers import written
+from specgen.quantity import DataRate, DataSize, Quantity, plain
+from specgen.rules.records import quantities_of, records, things
+
+
+def _memory(record: Any, name: str) -> bool:
+    """Whether a field holds an amount of memory: of a module, of a cache, of what is addressed."""
+    if name == "capacity":
+        return hasattr(record, "technology") and not isinstance(record, Stores)
+    return name in ("memory_limit", "cache")
+
+
+def _decimal(value: Quantity) -> bool:
+    """Whether a size is written with a decimal prefix: GB, not GiB."""
+    symbol = value.unit.symbol
+    return symbol.endswith("B") and len(symbol) == len("GB")
+
+
+def _binary(value: Quantity) -> bool:
+    return "iB" in value.unit.symbol
+
+
+def _in_bytes(value: Quantity) -> bool:
+    return "B/" in value.unit.symbol
+
+
+def _in_bits(value: Quantity) -> bool:
+    return "bit/" in value.unit.symbol
+
+
+@frozen
+class _Doubt:
+    """One row: fields of a dimension, when their unit is doubtful, the unit to take, and why."""
+
+    dimension: type[Quantity]
+    meant: Callable[[Any, str], bool]
+    doubtful: Callable[[Quantity], bool]
+    unit: Callable[[str], str]
+    why: Message
+
+
+DOUBTS: Final = (
+    _Doubt(
+        DataSize,
+        _memory,
+        _decimal,
+        lambda symbol: f"{symbol[:-1]}iB",
+        say("memory is counted in powers of two (JEDEC, IEC 80000-13): GiB, not GB"),
+    ),
+    _Doubt(
+        DataSize,
+        lambda record, name: name == "capacity" and isinstance(record, Stores),
+        _binary,
+        lambda symbol: symbol.replace("iB", "B"),
+        say("drives are sold in powers of ten: GB and TB, not GiB and TiB"),
+    ),
+    _Doubt(
+        DataRate,
+        lambda _, name: name in ("speed", "line_rate"),
+        _in_bytes,
+        lambda symbol: symbol.replace("B/", "bit/"),
+        say("the rate of a link is one of bits (IEEE 802.3)"),
+    ),
+    _Doubt(
+        DataRate,
+        lambda _, name: name in ("read", "write", "memory_bandwidth"),
+        _in_bits,
+        lambda symbol: symbol.replace("bit/", "B/"),
+        say("what is read and written is counted in bytes"),
+    ),
+)
+
+
+def doubtful_units(definitions: Definitions) -> Iterator[Finding]:
+    """SG126 for each amount whose unit is probably another, with the form that is right."""
+    for thing in things(definitions):
+        for path, record in records(thing):
+            for name, dimension in quantities_of(type(record)):
+                value = getattr(record, name)
+                for row in DOUBTS:
+                    if (
+                        value is not None
+                        and row.dimension is dimension
+                        and row.meant(record, name)
+                        and row.doubtful(value)
+                    ):
+                        at = thing.origin.at(*path, written(name))
+                        yield _finding(value, row, Label(at, say("probably another unit")))
+
+
+def _finding(value: Quantity, row: _Doubt, at: Label) -> Finding:
+    symbol = value.unit.symbol
+    number = plain(value.in_unit(symbol))
+    right = f"{number} {row.unit(symbol)}"
+    return Finding(
+        codes.DOUBTFUL_UNIT,
+        say("{given}, where {right} is meant", given=f"{number} {symbol}", right=right),
+        at,
+        notes=(row.why,),
+        help=say("write `{right}`", right=right),
+    )
