@@ -78,7 +78,7 @@ class Platform:
     """How data is deleted securely, or the document that says it."""
     memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
-    memory_apart: YesNo = False
+    memory_apart: Annotated[YesNo, Called("Memory speed per processor")] = False
     """Whether the memory of each processor runs at a rate of its own, rather than all at one."""
     memory_alike: Mapping[AlikeField, AlikeWithin] = field(default_factory=dict)
     """In what memory modules must not differ, and within what: `ranks: channel`. What is not
