@@ -53,7 +53,7 @@ PROJECTS: Final = 8
 def _with_kinds(definitions: Definitions) -> Ledger:
     """The ledger of the program, with what it says of the project's own kinds of part."""
     own = tuple(of_own_kinds(definitions))
-    return Ledger((*ledger().by_key.values(), *own)) if own else ledger()
+    return Ledger(own, ledger()) if own else ledger()
 
 
 @lru_cache(maxsize=PROJECTS)
@@ -67,7 +67,7 @@ def ledger_of(definitions: Definitions) -> Ledger:
     """The ledger of a project: that of the program, and the values that the project declares."""
     own = values_of(definitions).calculators
     shipped = _with_kinds(definitions)
-    return Ledger((*shipped.by_key.values(), *own)) if own else shipped
+    return Ledger(own, shipped) if own else shipped
 
 
 @lru_cache(maxsize=PROJECTS)

@@ -1,9 +1,8 @@
 """What the facts of a ledger are to expressions: which there are, and of which type each is."""
 
-import re
 from collections.abc import Callable, Collection, Iterable
-from functools import cache, cached_property
-from typing import Any, Final, get_args, get_type_hints
+from functools import cached_property
+from typing import Any, get_args, get_type_hints
 
 from specgen.expressions.types import Type, alternatives_of, table_of
 from specgen.expressions.vocabulary import Readable
@@ -20,8 +19,6 @@ from specgen.facts.inputs import (
 from specgen.facts.ledger import Ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.model import KINDS, Assumptions
-
-_SUBJECT: Final = re.compile(r"\\\{\w+\\\}")
 
 
 class FactTypes:
@@ -46,7 +43,8 @@ class FactTypes:
         known = self.ledger.by_key.get(key) if "{" not in key else None
         if known is not None:
             return known
-        return next((each for pattern, each in self._templates if pattern.match(key)), None)
+        fitting = (each for each in self._templates if subject_in(key, each) is not None)
+        return self.ledger.by_key.get(next(fitting, ""))
 
     def _readable(self, key: str) -> Readable | None:
         calculator = self.calculator(key)
@@ -56,22 +54,20 @@ class FactTypes:
         return Readable(types_of(calculator, self.ledger), calculator.label, subject)
 
     @cached_property
-    def _templates(self) -> tuple[tuple[re.Pattern[str], AnyCalculator], ...]:
+    def _templates(self) -> tuple[str, ...]:
         """The longest first: `parts.{part}.mass` is no `parts.{part}` of a part named so."""
-        several = {key: each for key, each in self.ledger.by_key.items() if "{" in key}
-        longest = sorted(several, key=len, reverse=True)
-        return tuple((_pattern(key), several[key]) for key in longest)
+        several = (key for key in self.ledger.by_key if "{" in key)
+        return tuple(sorted(several, key=len, reverse=True))
 
 
 def subject_in(key: str, template: str) -> str | None:
     """What a key is about by the template that it goes with; None where it does not go with it."""
-    found = _pattern(template).match(key)
-    return None if found is None else "".join(found.groups())
-
-
-@cache
-def _pattern(template: str) -> re.Pattern[str]:
-    return re.compile(_SUBJECT.sub("(.+)", re.escape(template)) + r"\Z")
+    head, brace, rest = template.partition("{")
+    if not brace:
+        return "" if key == template else None
+    tail = rest.partition("}")[2]
+    subject = key[len(head) : len(key) - len(tail)]
+    return subject if subject and key == f"{head}{subject}{tail}" else None
 
 
 def types_of(calculator: AnyCalculator, ledger: Ledger) -> tuple[Type, ...]:

@@ -36,7 +36,10 @@ class Context:
 
 
 class Input(Protocol):
-    """Reads one argument of a calculator, with what it rests on. None: there is no value."""
+    """Reads one argument of a calculator, with what it rests on. None: there is no value.
+
+    What reads other facts `needs` the calculators of their keys.
+    """
 
     def read(self, context: Context) -> tuple[Any, Rests]: ...
 
@@ -50,16 +53,6 @@ class OfField(Protocol):
 
     @property
     def path(self) -> FieldPath: ...
-
-
-@runtime_checkable
-class OfFacts(Protocol):
-    """An input that reads other facts."""
-
-    @property
-    def needs(self) -> frozenset[str]:
-        """The keys of the calculators that make them."""
-        ...
 
 
 Chooser = Callable[[Place, Part, str], bool]

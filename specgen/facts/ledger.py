@@ -27,25 +27,29 @@ class BadRegistry(Exception):
 class Ledger:
     """The calculators; each reads facts that others make, and none, in the end, its own."""
 
-    def __init__(self, calculators: Iterable[AnyCalculator]) -> None:
-        """Raises `BadRegistry`."""
-        self.by_key: dict[str, AnyCalculator] = {}
-        for calculator in calculators:
+    def __init__(
+        self, calculators: Iterable[AnyCalculator], others: "Ledger | None" = None
+    ) -> None:
+        """Raises `BadRegistry`. The `others` go together already, and read none of these."""
+        self.by_key: dict[str, AnyCalculator] = {} if others is None else dict(others.by_key)
+        more = tuple(calculators)
+        for calculator in more:
             if calculator.key in self.by_key:
                 raise BadRegistry(f"two calculators make `{calculator.key}`")
             self.by_key[calculator.key] = calculator
-        self._check_order()
+        self._check_order(more)
         over = (calculator.over for calculator in self.by_key.values())
         self._subjects = tuple(dict.fromkeys(each for each in over if each is not None))
         self._named = lru_cache(maxsize=64)(self._names)
 
-    def _check_order(self) -> None:
+    def _check_order(self, calculators: Iterable[AnyCalculator]) -> None:
         graph: TopologicalSorter[str] = TopologicalSorter()
-        for key, calculator in self.by_key.items():
-            for needed in calculator.needs:
+        for calculator in calculators:
+            key, needs = calculator.key, calculator.needs
+            for needed in needs:
                 if needed not in self.by_key:
                     raise BadRegistry(f"`{key}` reads `{needed}`, which nothing makes")
-            graph.add(key, *sorted(calculator.needs))
+            graph.add(key, *sorted(needs))
         try:
             graph.prepare()
         except CycleError as circle:
@@ -73,10 +77,14 @@ class Ledger:
         makers: dict[str, tuple[AnyCalculator, str]] = {}
         templates: dict[str, tuple[str, ...]] = {}
         for template, calculator in self.by_key.items():
-            about = ("",) if calculator.over is None else named[calculator.over]
-            keys = tuple(map(calculator.named, about))
-            templates[template] = keys
-            makers.update(zip(keys, ((calculator, subject) for subject in about), strict=True))
+            if calculator.over is None:
+                templates[template] = (template,)
+                makers[template] = calculator, ""
+                continue
+            head, tail = calculator.ends
+            keys = {f"{head}{about}{tail}": (calculator, about) for about in named[calculator.over]}
+            templates[template] = tuple(keys)
+            makers.update(keys)
         return makers, templates
 
 

@@ -6,10 +6,11 @@ from collections.abc import Hashable, Iterator
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span
 from specgen.facts import Facts
-from specgen.fitness import Refusal, alternatives, refusals, within
+from specgen.fitness import Refusal, alternatives, within
 from specgen.fitness.table import KIND
 from specgen.messages import Message, Words, listed, say
 from specgen.model import Part, Platform, condensed
+from specgen.rules.places import refused
 
 ALTERNATIVES = 2
 
@@ -21,13 +22,12 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     finding, with everything that keeps it out.
     """
     breaches: dict[Hashable, tuple[Refusal, tuple[Message, ...], list[Place]]] = {}
-    surroundings = within(assembly)
     for place in assembly.places.values():
         part = place.part or place.closed_by
         usable = place.state in (State.FILLED, State.EMPTY)
         if part is None or not usable or place.how == "blank":
             continue
-        found = [each for each in refusals(place, part, surroundings) if not each.apart]
+        found = [each for each in refused(assembly, place) if not each.apart]
         if place.how == "fixed" and found and found[0].requirement is KIND:
             continue  # told where the position is declared
         outside = bool(found) and found[0].requirement.goes_in
