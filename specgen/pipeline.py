@@ -188,12 +188,9 @@ def compose(
     """
     from specgen.document.document_types import system_document
     from specgen.document.figures import pictures
-    from specgen.messages.catalogue import language_of
 
     trouble: list[Finding] = []
-    tag = templates.language or case.definitions.project.language
-    language = language_of(tag, templates.project)
-    figures = pictures(shown or case, engine, links, trouble, language)
+    figures = pictures(shown or case, engine, links, trouble)
     known = systems_of(case.definitions, {case.thing.id: case})
 
     def limits() -> "Mapping[str, Facts]":

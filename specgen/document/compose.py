@@ -10,6 +10,7 @@ from specgen.document.outline import document
 from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, FactList, Heading, ThematicBreak, plain_text
 from specgen.document.wording import Wording
+from specgen.drawings.lettering import lettered_in
 from specgen.messages import SOURCE, WORDING, Words
 from specgen.messages.catalogue import language_of
 
@@ -34,8 +35,10 @@ def compose(
     headings with nothing under them, and `last` has the last word on it. It is said in a
     `language`, as far as there are messages; texts of the project stay in its `own`.
     """
+    spoken = language_of(language, templates.project)
     try:
-        filled = templates.fill(name, variables, functions)
+        with lettered_in(spoken):
+            filled = templates.fill(name, variables, functions)
     except Exception as error:  # whose fault it is shows in what ran
         known = (*variables, *functions, *templates.own_makers)
         finding = finding_of(error, name, templates, known)
@@ -58,8 +61,7 @@ def compose(
         language=language,
         meta=filled.meta,
     )
-    made = last(made)
-    return Wording(language_of(language, templates.project), own).document(made), ()
+    return Wording(spoken, own).document(last(made)), ()
 
 
 def _without_empty_headings(blocks: list[Block]) -> list[Block]:

@@ -27,8 +27,6 @@ from specgen.drawings import (
     rear,
     topology,
 )
-from specgen.drawings.lettering import lettered_in
-from specgen.messages import ENGLISH, Language
 
 DIAGRAMS: Mapping[str, Callable[[Assembly], Diagram]] = {"topology": topology}
 """Boxes and ribbons, laid out by graphviz."""
@@ -48,19 +46,8 @@ SHEETS: Mapping[str, Callable[[Case], Sheet]] = {
 DRAWINGS = (*DIAGRAMS, *SHEETS)
 
 
-def drawing_of(
-    case: Case,
-    name: str,
-    engine: LayoutEngine,
-    link: PartLink = nowhere,
-    language: Language = ENGLISH,
-) -> Drawing:
-    """One drawing of a system, by name, lettered in a language."""
-    with lettered_in(language):
-        return _drawing_of(case, name, engine, link)
-
-
-def _drawing_of(case: Case, name: str, engine: LayoutEngine, link: PartLink) -> Drawing:
+def drawing_of(case: Case, name: str, engine: LayoutEngine, link: PartLink = nowhere) -> Drawing:
+    """One drawing of a system, by name."""
     if name in SHEETS:
         sheet = SHEETS[name](case)
         return Drawing(sheet, paper(sheet, name, link))
@@ -82,12 +69,11 @@ def pictures(
     engine: LayoutEngine,
     link: PartLink,
     found: list[Finding],
-    language: Language = ENGLISH,
 ) -> dict[str, Callable[[], Figure]]:
     """Every drawing by name, made when a template asks; what fails is added to `found`."""
 
     def make(name: str) -> Figure:
-        drawing = drawing_of(case, name, engine, link, language)
+        drawing = drawing_of(case, name, engine, link)
         if drawing.finding is not None:
             found.append(drawing.finding)
         return Figure(

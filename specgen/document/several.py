@@ -6,6 +6,7 @@ from specgen.document.case import Case
 from specgen.facts import Facts
 from specgen.facts.orders import OrderLine, order_facts
 from specgen.frozen import frozen
+from specgen.messages import Words, listed
 from specgen.model import Definitions
 
 FEWEST: Final = 2
@@ -31,8 +32,8 @@ class Compared:
         return any(case.build is None for case in self.cases)
 
     @property
-    def title(self) -> str:
-        return in_a_row([named(case) for case in self.cases])
+    def title(self) -> Words:
+        return listed(map(named, self.cases), "and")
 
 
 @frozen
@@ -55,16 +56,9 @@ class Order:
         )
 
     @property
-    def title(self) -> str:
-        return in_a_row([named(case) for case, _ in self.lines])
+    def title(self) -> Words:
+        return listed((named(case) for case, _ in self.lines), "and")
 
 
 def named(case: Case) -> str:
     return case.thing.name
-
-
-def in_a_row(names: list[str]) -> str:
-    """`A`, `A and B`, `A, B and C`."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -6,6 +6,7 @@ from functools import partial
 from typing import Final
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
+from specgen.messages import NO, YES
 from specgen.model import Part, Platform, called
 from specgen.quantity import Quantity, show
 
@@ -56,7 +57,7 @@ def _tabled(value: object) -> bool:
 def printable(value: object) -> Value:
     """A declared value as the value of a fact: yes or no in words, a list entry by entry."""
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return YES if value else NO
     if isinstance(value, tuple):
         return tuple(show(printable(entry)) for entry in value)
     return value  # type: ignore[return-value]

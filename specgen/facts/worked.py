@@ -11,6 +11,7 @@ from specgen.expressions.read import Statement
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
 from specgen.facts.inputs import Condition, Context, PlatformField, fit_leaf, leaf
 from specgen.frozen import frozen
+from specgen.messages import NO, YES
 from specgen.model import Platform
 
 WHERE: Final = frozenset({"position", "soldered", "kind", "id"})
@@ -75,7 +76,7 @@ class _Watcher(Evaluator):
 
     def field(self, holder: Any, path: tuple[str | int, ...]) -> Any:
         value = super().field(holder, path)
-        shown = ("yes" if value else "no") if isinstance(value, bool) else value
+        shown = (YES if value else NO) if isinstance(value, bool) else value
         if isinstance(holder, Platform):
             self._keep(PlatformField(path).read(self.scene)[1])
         elif isinstance(holder, FittedPart) and path[0] in WHERE:

@@ -182,7 +182,7 @@ def test_trap_ports_faster_than_a_slot_that_is_wired_narrow_are_limited():
     facts = adapter(2, "100", 4, 16, wired=8)
     assert facts.value("network.SLOT 1.limited_by") == "host link"
     assert facts.value("network.load") == pytest.approx(Decimal("1.5869"), abs=Decimal("5e-5"))
-    assert facts.value("expansion.SLOT 1.narrowed_by") == "SLOT 1: x8 of x16"
+    assert str(facts.value("expansion.SLOT 1.narrowed_by")) == "SLOT 1: x8 of x16"
 
 
 PARTS = """

@@ -42,7 +42,7 @@ def chosen_by(parts: Iterable[Part]) -> tuple[str, ...]:
 
 def field_title(parts: Iterable[Part], field: str) -> Words:
     """The head of a field's column."""
-    return called(type(next(iter(parts))), tuple(field.split("."))).label
+    return called(type(next(iter(parts))), tuple(field.split("."))).words
 
 
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:

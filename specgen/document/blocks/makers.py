@@ -37,6 +37,8 @@ from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.several import Compared, Order, named
 from specgen.document.shared_texts import Texts
 from specgen.document.side_by_side import SIDES, side_by_side, unlisted
+from specgen.drawings.lettering import letter
+from specgen.messages import say
 
 
 def _named(
@@ -134,11 +136,7 @@ def order_blocks(order: Order, texts: Texts) -> dict[str, BlockFunction]:
 
 def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
     """What a template about systems side by side may call."""
-    systems = [
-        _pictured(case, shown)
-        for case, shown in zip(compared.cases, compared.shown or compared.cases, strict=True)
-    ]
-    values = {name: partial(side_by_side, name, systems) for name in SIDES}
+    values = {name: partial(_side_by_side, compared, name) for name in SIDES}
     return {
         "comparison": partial(compare.comparison, compared),
         "differences": lambda: compare.differences(compared),
@@ -148,11 +146,17 @@ def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
     }
 
 
+def _side_by_side(compared: Compared, name: str) -> object:
+    shown = zip(compared.cases, compared.shown or compared.cases, strict=True)
+    return side_by_side(name, [_pictured(*each) for each in shown])
+
+
 def _pictured(case: Case, shown: Case) -> tuple[str, Assembly]:
     """A system with its caption, which names the build that a platform is shown by."""
     if shown.thing is case.thing:
         return named(case), case.assembly
-    return f"{named(case)}, here {named(shown)}", shown.assembly
+    caption = say("{platform}, here {build}", platform=named(case), build=named(shown))
+    return letter(caption), shown.assembly
 
 
 def part_blocks(case: PartCase) -> dict[str, BlockFunction]:

@@ -24,7 +24,7 @@ from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say
 from specgen.messages.language import NONE as NONE_SET
-from specgen.model import Part, Platform, PowerSupply, Source, Span, condensed, natural
+from specgen.model import Part, Platform, PowerSupply, Source, Span, natural, places
 from specgen.quantity import Duration, Ratio
 
 UNSOURCED: Final = "no source"
@@ -76,9 +76,11 @@ def open_points(case: Case) -> Table | None:
     """What has no value, no source, or a source without a date: what to look at first."""
     rows: list[tuple[Cell, ...]] = []
     for silent in _silent(case):
-        where = condensed(silent.places)
+        where = places(silent.places)
         label = silent.label
-        what = words(say("{places}: {label}", places=where, label=label) if where else label)
+        what = words(
+            say("{places}: {label}", places=where, label=label) if silent.places else label
+        )
         rows.append((what, words(say("no value")), words(silent.needed_for), _at(silent.at)))
     for stated in _everything(case):
         if not stated.dated:

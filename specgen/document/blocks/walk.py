@@ -11,6 +11,7 @@ from specgen.document.figures import callouts
 from specgen.document.shared_texts import ANY, Texts
 from specgen.document.tree import Cell, Datum, Strong, Table, words
 from specgen.drawings import Callout, UseState
+from specgen.facts.calculators.links import NOT_NARROWED
 from specgen.facts.terms import HEIGHT, SWAP
 from specgen.messages import Capital, Message, Words, listed, say
 from specgen.model import EnergyPack
@@ -130,7 +131,7 @@ def _sentences(
 
 
 def _unnarrowed(case: Case, place: Place) -> bool:
-    return case.facts.value(f"expansion.{place.name}.narrowed_by") == "nothing"
+    return case.facts.value(f"expansion.{place.name}.narrowed_by") == NOT_NARROWED
 
 
 def _warnings(

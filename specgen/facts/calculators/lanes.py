@@ -10,8 +10,9 @@ from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, position_leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
-from specgen.model import Lead, MemoryModule, Span, condensed
+from specgen.facts.terms import STATE
+from specgen.messages import NONE, Words, say
+from specgen.model import Lead, MemoryModule, Span, places
 
 fact = Calculators()
 
@@ -47,11 +48,11 @@ def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
         trail = (*trail, fit_leaf(assembly.places[socket]))
         if assembly.places[socket].state is not State.EMPTY:
             continue
-        places = tuple(
+        unusable = tuple(
             place for place in _dependent(assembly, socket) if place.state is State.UNUSABLE
         )
-        names += [place.name for place in places]
-        trail = (*trail, *map(position_leaf, places))
+        names += [place.name for place in unusable]
+        trail = (*trail, *map(position_leaf, unusable))
     return tuple(names), trail
 
 
@@ -61,8 +62,8 @@ def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
     formula=say("positions that an empty processor socket leaves without use"),
     names=Inspected(_lost),
 )
-def lost(names: tuple[str, ...]) -> str:
-    return condensed(names) or "none"
+def lost(names: tuple[str, ...]) -> Words:
+    return places(names) if names else NONE
 
 
 def _gives_pcie(port: PortAt, processor: str) -> bool:
@@ -191,8 +192,8 @@ def _local(assembly: Assembly, processor: str) -> tuple[tuple[str, ...], Trail]:
     over=PROCESSORS,
     names=Inspected(_local),
 )
-def owns(names: tuple[str, ...]) -> str:
-    return condensed(names) or "none"
+def owns(names: tuple[str, ...]) -> Words:
+    return places(names) if names else NONE
 
 
 @fact(
@@ -205,14 +206,14 @@ def owns(names: tuple[str, ...]) -> str:
         lambda assembly, name: (assembly.places[name], (fit_leaf(assembly.places[name]),))
     ),
 )
-def present(place: Place) -> str:
-    return place.part.name if place.part is not None and place.filled else str(place.state)
+def present(place: Place) -> Words:
+    return place.part.name if place.part is not None and place.filled else STATE[place.state]
 
 
 def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
-    places = _dependent(assembly, socket)
-    leaves = tuple(position_leaf(place) for place in places)
-    return places, (fit_leaf(assembly.places[socket]), *leaves)
+    found = _dependent(assembly, socket)
+    leaves = tuple(position_leaf(place) for place in found)
+    return found, (fit_leaf(assembly.places[socket]), *leaves)
 
 
 @fact(
@@ -224,11 +225,11 @@ def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
         "memory apart"
     ),
     over=SOCKETS,
-    places=Inspected(_rests),
+    found=Inspected(_rests),
 )
-def needed_by(places: tuple[Place, ...]) -> str:
-    others = (place for place in places if MemoryModule.kind not in place.position.takes)
-    return condensed(tuple(place.name for place in others)) or "none"
+def needed_by(found: tuple[Place, ...]) -> Words:
+    names = tuple(each.name for each in found if MemoryModule.kind not in each.position.takes)
+    return places(names) if names else NONE
 
 
 @fact(

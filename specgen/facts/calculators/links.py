@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from functools import partial
+from typing import Final
 
 from specgen.assembly import Assembly, Link, Place, Stage
 from specgen.facts.calculators.subjects import ENDS, LINKS
@@ -9,7 +10,7 @@ from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import Within, say
+from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
 
@@ -20,7 +21,7 @@ LINK_SOURCE = (
     "PCI Express Base, Serial ATA and SAS specifications: rate x coding / 8 x lanes, one way, "
     "before packets; at 64 GT/s all 242 of 256 bytes of a FLIT"
 )
-NOT_NARROWED = "nothing"
+NOT_NARROWED: Final = say("nothing")
 GENERATIONS: Mapping[str, str] = {"pcie": "Gen {}", "sas": "SAS-{}", "sata": "SATA {}"}
 """How the generation of a protocol is said."""
 
@@ -128,19 +129,23 @@ def stages(end: tuple[Link, Place]) -> tuple[str, ...]:
     return tuple(words)
 
 
-def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
+def narrowest(link: Link, lanes: int | None, generation: int | None) -> Words:
     """The stages that leave less than `lanes` and `generation`, in words; None asks nothing."""
     offers = tuple(_offers(link))
-    found = []
+    found: list[Message] = []
     width, at = min(((width, at) for at, (_, width, _) in enumerate(offers)), default=(0, 0))
     if lanes is not None and offers and width < lanes:
-        found.append(f"{offers[at][0]}: x{width} of x{lanes}")
+        found.append(
+            say("{stage}: x{width} of x{lanes}", stage=offers[at][0], width=width, lanes=lanes)
+        )
     known = [(top, at) for at, (_, _, top) in enumerate(offers) if top is not None]
     if generation is not None and known and min(known)[0] < generation:
         top, at = min(known)
         less, more = _rate_words(link.protocol, top), _rate_words(link.protocol, generation)
-        found.append(f"{offers[at][0]}: {less} instead of {more}")
-    return ", ".join(found) or NOT_NARROWED
+        found.append(
+            say("{stage}: {less} instead of {more}", stage=offers[at][0], less=less, more=more)
+        )
+    return listed(found) if found else NOT_NARROWED
 
 
 @fact(
@@ -154,7 +159,7 @@ def narrowest(link: Link, lanes: int | None, generation: int | None) -> str:
     over=LINKS,
     end=Inspected(_link),
 )
-def narrowed_by(end: tuple[Link, Place]) -> str:
+def narrowed_by(end: tuple[Link, Place]) -> Words:
     link, place = end
     if not place.filled:
         return narrowest(link, place.position.connector, None)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.lanes import passed_through
@@ -11,13 +12,13 @@ from specgen.facts.fact import Trail
 from specgen.facts.inputs import Context, FactsOfAll
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
-from specgen.messages import say
-from specgen.quantity import DataRate, split
+from specgen.messages import Message, say, say_many
+from specgen.quantity import DataRate
 
 fact = Calculators()
 
 SOURCE = "common practice, no source: oversubscription is demand over uplink, one way"
-ENOUGH = "carries all that hangs on it"
+ENOUGH: Final = say("carries all that hangs on it")
 
 fact.most(
     "expansion.oversubscription",
@@ -114,11 +115,15 @@ def oversubscription(demand: DataRate, uplink: DataRate) -> Decimal:
     demand="expansion.{uplink}.demand",
     uplink="expansion.{uplink}.uplink",
 )
-def shared(hanging: int, demand: DataRate, uplink: DataRate) -> str:
+def shared(hanging: int, demand: DataRate, uplink: DataRate) -> Message:
     if not hanging:
-        return "nothing hangs on it"
+        return say("nothing hangs on it")
     if demand <= uplink:
         return ENOUGH
-    many = "1 link" if hanging == 1 else f"{hanging} links"
-    (has, unit), (wants, other) = split(uplink), split(demand)
-    return f"{many}, {wants} {other} in all, share {has} {unit}"
+    return say_many(
+        hanging,
+        "{number} link, {demand} in all, shares {uplink}",
+        "{number} links, {demand} in all, share {uplink}",
+        demand=demand,
+        uplink=uplink,
+    )
