@@ -201,7 +201,7 @@ def test_a_controllers_own_ports_hang_on_its_slot():
     ratio = facts.value("expansion.SLOT 9.oversubscription")
     assert ratio == pytest.approx(Decimal("1.21875"), abs=Decimal("1e-4"))
     assert facts.value("expansion.oversubscription") == ratio
-    assert facts.value("expansion.SLOT 9.shared").startswith("8 links, 9.6 GB/s in all, share")
+    assert str(facts.value("expansion.SLOT 9.shared")).startswith("8 links, 9.6 GB/s total, share")
     assert str(facts.value("expansion.CPU1.owns")) == "BAY 0 to 7, SLOT 9"
 
 
@@ -320,4 +320,4 @@ def test_what_would_be_lost_is_lost_once_the_processor_is_gone():
 
 
 def test_an_uplink_with_nothing_behind_it_says_so():
-    assert str(uplinks.shared(0, DataRate.of(0), DataRate.of(1))) == "nothing hangs on it"
+    assert str(uplinks.shared(0, DataRate.of(0), DataRate.of(1))) == "nothing is connected to it"

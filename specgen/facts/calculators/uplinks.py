@@ -18,7 +18,7 @@ from specgen.quantity import DataRate
 fact = Calculators()
 
 SOURCE = "common practice, no source: oversubscription is demand over uplink, one way"
-ENOUGH: Final = say("carries all that hangs on it")
+ENOUGH: Final = say("not oversubscribed")
 
 fact.most(
     "expansion.oversubscription",
@@ -117,13 +117,13 @@ def oversubscription(demand: DataRate, uplink: DataRate) -> Decimal:
 )
 def shared(hanging: int, demand: DataRate, uplink: DataRate) -> Message:
     if not hanging:
-        return say("nothing hangs on it")
+        return say("nothing is connected to it")
     if demand <= uplink:
         return ENOUGH
     return say_many(
         hanging,
-        "{number} link, {demand} in all, shares {uplink}",
-        "{number} links, {demand} in all, share {uplink}",
+        "{number} link, {demand} total, shares {uplink}",
+        "{number} links, {demand} total, share {uplink}",
         demand=demand,
         uplink=uplink,
     )
