@@ -44,6 +44,14 @@ class Input(Protocol):
     def read(self, context: Context) -> tuple[Any, Rests]: ...
 
 
+def needs_of(entry: Input) -> frozenset[str]:
+    """The keys of the calculators whose facts an input reads, in the end.
+
+    `isinstance` with a protocol takes ten times as long, of 400 calculators in every run.
+    """
+    return getattr(entry, "needs", frozenset())
+
+
 @runtime_checkable
 class OfField(Protocol):
     """An input that reads one field of a class of the model, of one thing or of several."""
@@ -247,7 +255,7 @@ class Optionally:
 
     @property
     def needs(self) -> frozenset[str]:
-        return self.input.needs if isinstance(self.input, OfFacts) else frozenset()
+        return needs_of(self.input)
 
     def read(self, context: Context) -> tuple[Any, Rests]:
         value, rests = self.input.read(context)
