@@ -20,7 +20,9 @@ ROOT = Path(__file__).resolve().parent.parent
 FOLDER = ROOT / ".dev" / "lock"
 EXTRAS = {"publish": "", "test": "test", "dev": "dev"}
 """The extra that each file locks, if any; a file takes in those before it."""
-BUILD = ("editables",)  # hatchling asks for it where it installs an editable project
+BUILD = ("editables", "setuptools")
+"""What hatchling asks for to install an editable project, and what builds psychrolib, which comes
+without a wheel: pip would fetch the newest of both, and hold neither to a digest."""
 COMMON = ("--universal", "--python-version", "3.11", "--no-header", "--no-annotate", "--quiet")
 
 Pins = dict[str, list[str]]

@@ -155,10 +155,12 @@ def install(lock: str) -> None:
     BUSY.touch()
     pip = [str(venv_python()), "-m", "pip", "install", "--quiet", "--no-input"]
     pip += ["--disable-pip-version-check"]
-    locked = ["--require-hashes", "--requirement", str(LOCK / f"{lock}.txt")]
-    quiet([*pip, *locked], "pip could not install what specgen needs")
-    # What builds the project is locked too; pip would fetch the newest of it.
-    project = ["--no-deps", "--no-build-isolation", "--editable", str(ROOT)]
+    # What builds is locked too and comes with the first file; pip would fetch the newest of it.
+    pip += ["--no-build-isolation"]
+    for each in dict.fromkeys((LOCKS[0], lock)):
+        locked = ["--require-hashes", "--requirement", str(LOCK / f"{each}.txt")]
+        quiet([*pip, *locked], "pip could not install what specgen needs")
+    project = ["--no-deps", "--editable", str(ROOT)]
     quiet([*pip, *project], "pip could not install specgen")
     if not works("import specgen.cli.run"):
         raise Failed("specgen is installed and does not start; remove .venv and try again")

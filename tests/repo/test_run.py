@@ -76,11 +76,15 @@ def test_what_is_locked_is_installed_held_to_its_digests(
 ) -> None:
     module, commands = set_up
     module.installed("test")
-    made, locked, project = commands
+    made, *locked, project = commands
     assert made[1:3] == ["-m", "venv"]
-    assert "--require-hashes" in locked
-    assert locked[-1] == str(module.LOCK / "test.txt")
-    assert {"--no-deps", "--no-build-isolation"} <= set(project)
+    assert [each[-1] for each in locked] == [
+        str(module.LOCK / name) for name in ("publish.txt", "test.txt")
+    ]
+    assert all("--require-hashes" in each for each in locked)
+    # nothing is built with what pip would fetch by itself
+    assert all("--no-build-isolation" in each for each in (*locked, project))
+    assert "--no-deps" in project
 
 
 def test_nothing_is_installed_twice_and_nothing_goes(set_up: tuple[ModuleType, Commands]) -> None:
@@ -91,7 +95,8 @@ def test_nothing_is_installed_twice_and_nothing_goes(set_up: tuple[ModuleType, C
     module.installed("test")
     assert commands == []
     module.installed("dev")
-    assert [command[-1] for command in commands] == [str(module.LOCK / "dev.txt"), str(module.ROOT)]
+    locked = [str(module.LOCK / name) for name in ("publish.txt", "dev.txt")]
+    assert [command[-1] for command in commands] == [*locked, str(module.ROOT)]
 
 
 @pytest.mark.parametrize("name", ["pyproject.toml", ".dev/lock/publish.txt"])
