@@ -4,10 +4,12 @@ from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import Any, Final
 
+from specgen.assembly import assemble
+from specgen.facts import facts_of
 from specgen.frozen import frozen
 from specgen.limits.learnt import Learnt, hold
 from specgen.limits.limit import Limit, Status
-from specgen.limits.objectives import objectives_of
+from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solve import Solver
 from specgen.limits.solver import ANY, Answer, BoolVar, Goal, Logic, Nothing, Sum, run
@@ -156,6 +158,11 @@ def binding(
 def beyond(solver: Solver, limit: Limit) -> BoolVar:
     """Whether a system goes beyond the bound of a limit."""
     bound = 0 if limit.bound is None else limit.bound
+    if objectives_of(solver.definitions)[limit.key].fact == INPUT and limit.build is not None:
+        # what it grows with: the DC load of the build that reaches it
+        assembly = assemble(solver.definitions, solver.platform, limit.build, solver.at)
+        load = facts_of(assembly).value("power.load")
+        bound = load if isinstance(load, Quantity) else bound
     amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
     apart = objectives_of(solver.definitions)[limit.key].total(solver.builds).plus(Sum((), -amount))
     within = solver.logic.below_or_none(apart if limit.most else apart.times(Decimal(-1)))

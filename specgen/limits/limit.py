@@ -4,17 +4,19 @@ from collections.abc import Iterable
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.objectives import Amount, Objective, amount_of
-from specgen.limits.solve import NoBuild, Solver
-from specgen.limits.solver import BoolVar, Goal
+from specgen.limits.input_power import best_first, supply_choices
+from specgen.limits.objectives import INPUT, Amount, Objective, amount_of
+from specgen.limits.solve import FoundBuild, NoBuild, Solver
+from specgen.limits.solver import BoolVar, Goal, Nothing, run
 from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
-from specgen.quantity import Quantity
+from specgen.quantity import Power, Quantity
 
 
 class Status(StrEnum):
@@ -23,6 +25,7 @@ class Status(StrEnum):
     PROVED = "proved"
     FOUND = "best found"
     NOTHING = "no build"
+    UNDECLARED = "not declared"
 
 
 @frozen
@@ -47,8 +50,82 @@ class Limit:
     rounds: int
 
 
+DIVIDED: Final = Decimal("1e-20")
+"""How far apart two ways to work out a quotient may end, in parts of it."""
+
+
 def limit_of(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
     """The most or least of an objective, with the build that reaches it; some literals hold."""
+    if objective.fact == INPUT:
+        return _of_input(solver, objective, tuple(where))
+    return _of_sum(solver, objective, where)
+
+
+def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) -> Limit:
+    """The limit of input power: that of the load for each choice of power supplies."""
+    most, (expression, scale) = objective.most, solver.totals[objective.key]
+    pick = max if most else min
+    loads: dict[str, Decimal | None] = {}
+    choices = []
+    for choice in supply_choices(solver):
+        if choice.model not in loads:
+            some = solver.logic.either(choice.seats)
+            loads[choice.model] = _load(solver, Goal(expression, most), scale, (*where, some))
+        load = loads[choice.model]
+        if load is not None:
+            choices.append((choice, load))
+    best: FoundBuild | None = None
+    value, bound, rounds, exact = None, None, 0, True
+    for within, choice in best_first(choices, most):
+        if value is not None and pick(value, within) == value:
+            break
+        model = solver.model(where, started=False)
+        model.add(sum(choice.seats) == choice.count)
+        found = solver.seek(model, Goal(expression, most), f"{objective.key}-example")
+        rounds += found.rounds
+        if isinstance(found, NoBuild):
+            if not found.proved:
+                exact, bound = False, within if bound is None else pick(bound, within)
+            continue
+        reachable = choice.bound(_in_units(found.answer.bound, scale), most)
+        bound = reachable if bound is None else pick(bound, reachable)
+        exact = exact and found.exact
+        here = found.facts.value(objective.fact)
+        if isinstance(here, Power) and (value is None or pick(value, here.amount) == here.amount):
+            best, value = found, here.amount
+    if best is None or value is None or bound is None:
+        status = Status.NOTHING if bound is None else Status.FOUND
+        if not loads:  # no power supply has a curve for this line
+            status = Status.UNDECLARED
+        return Limit(
+            objective.key, objective.name, objective.label, most, None,
+            None if bound is None else Power.of(bound), status, None, "", rounds,
+        )  # fmt: skip
+    if abs(bound - value) <= value * DIVIDED:
+        bound = value
+    proved = exact and bound == value
+    return Limit(
+        objective.key, objective.name, objective.label, most, Power.of(value), Power.of(bound),
+        Status.PROVED if proved else Status.FOUND,
+        best.build, text_of(best.build, solver.at), rounds,
+    )  # fmt: skip
+
+
+def _load(
+    solver: Solver, goal: Goal, scale: Fraction, where: tuple[BoolVar, ...]
+) -> Decimal | None:
+    """The bound on the DC load where some literals hold; None where no build has them."""
+    answer = run(solver.logic, solver.model(where, started=False), goal)
+    if isinstance(answer, Nothing):
+        return None if answer.bound is None else _in_units(answer.bound, scale)
+    return _in_units(answer.bound, scale)
+
+
+def _in_units(steps: int, scale: Fraction) -> Decimal:
+    return Decimal(steps * scale.denominator) / scale.numerator
+
+
+def _of_sum(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
     expression, scale = solver.totals[objective.key]
     goal, weight = Goal(expression, objective.most), 1
     if not objective.full:
@@ -97,7 +174,7 @@ def _steps(solver: Solver, bound: int, weight: int, most: bool) -> int:
 
 
 def _amount(objective: Objective, steps: int, scale: Fraction) -> Amount:
-    return amount_of(objective, Decimal(steps * scale.denominator) / scale.numerator)
+    return amount_of(objective, _in_units(steps, scale))
 
 
 def _beyond(objective: Objective, one: Amount, two: Amount) -> bool:

@@ -15,6 +15,9 @@ from specgen.model import Definitions, Part, Platform
 from specgen.model.position import CardHeight
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
 
+INPUT: Final = "power.input"
+"""No sum: worked out of the DC load for each choice of power supplies, see `input_power`."""
+INPUT_POWER: Final = say("Input power, worst case")
 Amount = int | Quantity
 """What a limit comes to."""
 
@@ -89,8 +92,9 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("accelerator-memory", say("Accelerator memory"), "accelerators.memory", DataSize),
         _of("ports", say("Ethernet ports"), "network.ports"),
         _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
-        _of("power", say("Maximum power"), "power.maximum", Power, full=True, both=True),
-        _of("power-least", say("Maximum power"), "power.maximum", Power, most=False, both=True),
+        _of("power", INPUT_POWER, "power.input", Power, full=True, both=True),
+        _of("power-least", INPUT_POWER, "power.input", Power, most=False, full=True, both=True),
+        _of("dc-load", say("DC load, maximum"), "power.load", Power, full=True, both=True),
         _of("mass", say("Weight"), "mechanics.mass", Mass, full=True, both=True),
         _of("mass-least", say("Weight"), "mechanics.mass", Mass, most=False, both=True),
     )

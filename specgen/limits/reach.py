@@ -20,6 +20,7 @@ HOW = {
         "the best found in the time given; a build that passes the checks reaches it"
     ),
     Status.NOTHING: say("no build of the platform passes the checks"),
+    Status.UNDECLARED: say("no power supply has an efficiency curve for the line"),
 }
 
 

@@ -151,6 +151,7 @@ TOTALS: Final[Mapping[str, Total]] = {
     "network.line_rate": per_part(Part, _ports(rate=True)),
     "power.maximum": draw,
     "power.load": load,
+    "power.input": load,  # what it grows with
     "mechanics.mass": mass,
     "mechanics.rails_load": lambda builds: mass(builds, on_rails),
 }

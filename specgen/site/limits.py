@@ -41,6 +41,7 @@ SURE: Final[Mapping[Status, Message]] = {
     Status.PROVED: say("proved: no build that the checks accept goes beyond"),
     Status.FOUND: say("the best found; how far a build could go beyond it is not proved"),
     Status.NOTHING: say("no build of the platform passes the checks"),
+    Status.UNDECLARED: say("no power supply has an efficiency curve for the line"),
 }
 
 

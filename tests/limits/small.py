@@ -196,7 +196,10 @@ def _supplies(dice: random.Random) -> Pieces:
     for watts in (dice.choice([120, 160]), 300):
         parts.append(  # noqa: PERF401
             f"kind: power-supply, id: supply-{watts}, name: Supply {watts}, form: m-crps-60, "
-            f"inlet: C14, outputs: [{{from: 200 V, to: 240 V, output: {watts} W}}], mass: 0.7 kg"
+            f"inlet: C14, outputs: [{{from: 200 V, to: 240 V, output: {watts} W}}], mass: 0.7 kg, "
+            "curve: [{load: 0, efficiency: 0.8, power_factor: 0.9}, {load: 0.5, efficiency: 0.95, "
+            "power_factor: 0.98}, {load: 1, efficiency: 0.91, power_factor: 0.99}], "
+            f"input_current: {dice.choice(['0.55 A', '2 A'])}"
         )
     positions = ["name: PSU 1..2, takes: power-supply"]
     return parts, positions, ["when: 'has(\"supply-300\")', require: 'line >= \"200 V\"'"]

@@ -4,7 +4,7 @@ from specgen.document.blocks.cells import NONE, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.limits.limit import Limit, Status
-from specgen.messages import say
+from specgen.messages import NOT_DECLARED, say
 
 NOTE = say(
     "Over all builds that pass the checks, at the conditions of this edition; for each value an "
@@ -14,6 +14,7 @@ SURE = {
     Status.PROVED: say("proved"),
     Status.FOUND: say("best found"),
     Status.NOTHING: say("no build"),
+    Status.UNDECLARED: NOT_DECLARED,
 }
 
 
