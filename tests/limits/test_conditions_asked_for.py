@@ -8,7 +8,7 @@ from specgen.cli.one_build import asked
 from specgen.limits.limit import Status, best
 from specgen.limits.objectives import OBJECTIVES
 from specgen.model import ANYWHERE, CONDITIONS
-from specgen.rules.unread import OF_COSTS, unread
+from specgen.rules.unread import OF_COSTS, ONLY_TOLD, unread
 from tests.limits.small import HEAD, PROJECT, defined
 
 MODULE: Final = ", source: {document: table}}\n"
@@ -23,12 +23,12 @@ PARTS: Final = (
     + "- {kind: power-supply, id: supply, name: Supply, form: crps, inlet: C14, "
     "input_current: 10 A, outputs: [{from: 100 V, to: 127 V, output: 40 W}, "
     "{from: 200 V, to: 240 V, output: 130 W}], "
-    "curve: [{load: 0.1, efficiency: 0.91, power_factor: 0.9}, "
+    "curve_at: 230 V, curve: [{load: 0.1, efficiency: 0.91, power_factor: 0.9}, "
     "{load: 0.2, efficiency: 0.945, power_factor: 0.95}, "
     "{load: 0.5, efficiency: 0.965, power_factor: 0.98}, "
     "{load: 1, efficiency: 0.92, power_factor: 1}]"
     + MODULE
-    + "- {kind: power-cord, id: cord, name: Cord, form: C13, plug: CEE, current: 10 A"
+    + "- {kind: power-cord, id: cord, name: Cord, form: C13, plug: IEC 60320 C14, current: 10 A"
     + MODULE
     + "- {kind: rail-kit, id: rails, name: Rails, adjusts_from: 600 mm, adjusts_to: 900 mm, "
     "load_rating: 11 kg" + MODULE
@@ -38,7 +38,7 @@ POSITIONS: Final = (
     "  - {name: BAY 1..6, takes: drive}\n"
     "  - {name: FAN 1..2, takes: fan, must: true}\n"
     "  - {name: PSU 1..2, takes: power-supply, area: rear, form: crps}\n"
-    "  - {name: CORD 1..2, takes: power-cord, area: rear, form: C13, of: PSU 1..2}\n"
+    "  - {name: CORD 1..2, takes: power-cord, area: rear, form: C13, of: PSU 1..2, must: true}\n"
     "  - {name: RAILS, takes: rail-kit, must: true}\n"
 )
 LIMITED: Final = {
@@ -49,6 +49,9 @@ LIMITED: Final = {
     "redundancy": ("redundancy=1+1", 3),
     "rise": ("rise=10 K", 2),
     "circuit": ("redundancy=1+1;circuit=0.5 A", (1, 2)),
+    "line_type": ("line_type=dc", None),
+    "circuit_rule": ("redundancy=1+1;circuit=0.5 A;circuit_rule=nec", (1, 2)),
+    "outlet": ("outlet=CEE 7/3", None),
     "rack_units": ("rack_units=1;per_rack=2", None),
     "rack_depth": ("rack_depth=700 mm", None),
     "rail_distance": ("rail_distance=950 mm", None),
@@ -81,7 +84,7 @@ def _most(definitions, text: str):
 
 
 def test_every_condition_is_tried_here_or_refused():
-    assert set(LIMITED) | set(OF_COSTS) == set(CONDITIONS)
+    assert set(LIMITED) | {*OF_COSTS, *ONLY_TOLD} == set(CONDITIONS)
 
 
 def test_with_nothing_asked_for_the_rails_decide(small):
