@@ -23,6 +23,7 @@ APART = {
     "SG343": ASKED_AFTERWARDS + "likewise",
     "SG344": ASKED_AFTERWARDS + "likewise",
     "SG346": ASKED_AFTERWARDS + "likewise",
+    "SG347": ASKED_AFTERWARDS + "likewise",
     "SG351": "SG354 with no failure to survive: one constraint finds both",
 }
 
