@@ -17,6 +17,9 @@ COUNTED = re.compile(
 )
 """Keys of values that a table counts or adds up by itself: held against its rows here."""
 
+TOTALS = ("Sum", "Total", "All", "DC load")
+"""What the last row of a table of summands is called."""
+
 _RUN = re.compile(r"(?P<stem>.*?)(?P<first>\d+) to (?P<last>\d+)")
 
 
@@ -86,14 +89,20 @@ def misadded(printed: Printed) -> Iterator[str]:
     totals = {each.key: each for each, _ in values(_lists(printed))}
     if table is None or "parts.lines" not in totals:
         return
-    counts = [_only(row, r"parts\.(?!.*\.mass$).+") for row in table.rows]
-    masses = [_only(row, r"parts\..+\.mass") for row in table.rows]
+    rows = [row for row in table.rows if _only(row, r"parts\.(?!mass_of).+(?<!\.mass)") is not None]
+    counts = [_only(row, r"parts\.(?!.*\.mass$).+") for row in rows]
+    masses = [_only(row, r"parts\..+\.mass") for row in rows]
     pieces = sum(number(each) for each in counts if each is not None)
     checks = {
-        "parts.lines": Decimal(len(table.rows)),
+        "parts.lines": Decimal(len(rows)),
         "parts.pieces": pieces,
         "parts.lines_without_a_mass": Decimal(sum(each is None for each in masses)),
     }
+    last = _only(table.rows[-1], r"parts\.mass")
+    if last is not None:
+        said = totals["parts.mass_of_what_is_weighed"]
+        if (last.number, last.unit) != (said.number, said.unit):
+            yield f"{printed.name}: the rows weigh {last.number}, the list {said.number}"
     for key, should in checks.items():
         if number(totals[key]) != should:
             yield f"{printed.name}: {key} is {totals[key].number}, its rows give {should}"
@@ -118,7 +127,7 @@ def _lists(printed: Printed) -> tuple[FactList, ...]:
 def mistotalled(printed: Printed) -> Iterator[str]:
     """A last row of totals whose facts are not the sums of those above it, unrounded."""
     for table in (b for b in printed.document.blocks if isinstance(b, Table)):
-        if plain_text(table.rows[-1][0]) not in ("Sum", "Total", "All"):
+        if plain_text(table.rows[-1][0]) not in TOTALS:
             continue
         for at, column in enumerate(table.columns):
             yield from _mistotalled(printed, table, at, column)
