@@ -10,6 +10,7 @@ from specgen.cli.cache_folder import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
 from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import PAGES
 from specgen.document.prose.unprinted import unprinted
 from specgen.document.shelf import templates_of
 from specgen.document.written import tables_in
@@ -87,11 +88,16 @@ def publish(
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             unread = unprinted(texts, templates_of(project), subjects)
             findings = arrange([*survey.findings, *made.findings, *of_texts, *unread])
+            wrong = frozenset(
+                each.at.span.file
+                for each in of_texts
+                if each.severity is Severity.ERROR and each.at.span.file.startswith(f"{PAGES}/")
+            )
             if worst(findings) is Severity.ERROR:
-                lost = lost_pages(target, made.pages)
+                lost = (*lost_pages(target, made.pages), *_kept_pages(target, wrong))
                 if lost:
                     raise NothingToPublish(_kept(lost, target), sources, findings, 1)
-            handwritten = prepared(project, texts, subjects, folder)
+            handwritten = prepared(project, texts, subjects, folder, wrong)
             report = publish_site(
                 made.pages,
                 made.shell,
@@ -105,6 +111,12 @@ def publish(
     except OSError as problem:
         raise click.ClickException(f"cannot publish: {problem.strerror or problem}") from None
     return report, sources, findings
+
+
+def _kept_pages(target: Path, files: frozenset[str]) -> tuple[str, ...]:
+    """The hand-written pages of these files that are published already, as they were."""
+    pages = (file.removeprefix(f"{PAGES}/").removesuffix(".md") + ".html" for file in files)
+    return tuple(sorted(page for page in pages if (target / page).is_file()))
 
 
 def _kept(lost: tuple[str, ...], target: Path) -> str:

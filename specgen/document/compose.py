@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from specgen.diagnostics import Finding
-from specgen.document.faults import finding_of, missing_title
+from specgen.document.faults import finding_of, left_to_do, missing_title
 from specgen.document.maker import BlockFunction
 from specgen.document.markdown_reader import blocks_of
 from specgen.document.outline import document
@@ -45,6 +45,9 @@ def compose(
         if finding is None:
             raise
         return None, (finding,)
+    marks = tuple(left_to_do(name, templates))
+    if marks:
+        return None, marks
     blocks = list(blocks_of(filled, messages=True))
     title = _taken_title(blocks)
     if not title:

@@ -1,7 +1,7 @@
 """What stopped a template: an author's mistake as one finding at its line, or a fault of ours."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from traceback import walk_tb
 from typing import Final
 
@@ -9,12 +9,13 @@ from jinja2 import TemplateError, TemplateNotFound, TemplateSyntaxError
 from jinja2.environment import Template
 
 from specgen.diagnostics import Code, Finding, Label, Span, did_you_mean
-from specgen.diagnostics.codes import TEMPLATE_ERROR
+from specgen.diagnostics.codes import TEMPLATE_ERROR, TO_DO_PUBLISHED
 from specgen.diagnostics.suggest import question
 from specgen.document.maker import AuthorError, FoundElsewhere
 from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox, without_addresses
 from specgen.document.template import Templates
 from specgen.messages import say
+from specgen.source.unfinished import unfinished
 
 
 def finding_of(
@@ -58,6 +59,26 @@ def missing_title(name: str, templates: Templates) -> Finding:
         notes=(say("the first heading of level 1 becomes the document's title"),),
         help=say("begin it with a line such as `# {{{{ build.name }}}}`"),
     )
+
+
+def left_to_do(name: str, templates: Templates) -> Iterator[Finding]:
+    """SG127: what a template of the project says itself is not finished; its documents are."""
+    if templates.ours(name):
+        return
+    sandbox = templates.environment
+    try:
+        source = sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
+    except (TemplateNotFound, UnicodeDecodeError):
+        return  # told where the template is read
+    for number, line in enumerate(source.split("\n"), start=1):
+        found = unfinished(_MARKUP.sub(lambda sign: " " * len(sign[0]), line).strip())
+        if found is not None:
+            yield Finding(
+                TO_DO_PUBLISHED,
+                say("something is left to do here"),
+                Label(_span(templates.place(name), number, line, "")),
+                help=say("write what belongs there, and take the mark away"),
+            )
 
 
 class _Explanation:
@@ -112,6 +133,7 @@ def _explained(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Exp
             return _Explanation("this does not work out", notes=(_sentence(str(error)),))
 
 
+_MARKUP: Final = re.compile(r"\{#|#\}|^\s*(?:#+|[-*]|\d+\.)\s")
 _QUOTED_NAME = re.compile(r"No (filter|test) named '([^']*)'")
 
 

@@ -30,7 +30,7 @@ from specgen.document.blocks.tables import (
 )
 from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import system_variables
-from specgen.document.faults import finding_at
+from specgen.document.faults import finding_at, left_to_do
 from specgen.document.figures import DRAWINGS
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.prose.block import prose_block
@@ -85,6 +85,7 @@ def proofread(
     there, classes = set(templates.names()), _classes(definitions)
     for name, desk in _desks(definitions, templates, tuple(builds), tuple(bare)):
         if name in there:
+            found += left_to_do(f"{name}.md", templates)
             found += _read(f"{name}.md", templates, desk, classes)
     found += mistakes(templates.texts, definitions)
     return arrange(dict.fromkeys(found))

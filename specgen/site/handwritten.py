@@ -8,7 +8,7 @@ the site shows the one in its own language, under the address of the first.
 import re
 import shutil
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from html import escape
 from pathlib import Path
@@ -56,9 +56,16 @@ def known_pages(subjects: Subjects) -> frozenset[str]:
 
 
 def prepared(
-    project: Path, texts: Sequence[Prose], subjects: Subjects, scratch: Path
+    project: Path,
+    texts: Sequence[Prose],
+    subjects: Subjects,
+    scratch: Path,
+    without: Collection[str] = (),
 ) -> Path | None:
-    """A copy of a project's pages, as the engine is to read them; None where there are none."""
+    """A copy of a project's pages, as the engine is to read them; None where there are none.
+
+    Pages `without` which the site is made are left out, since they have errors.
+    """
     folder = project / PAGES
     if not folder.is_dir():
         return None
@@ -66,7 +73,13 @@ def prepared(
     shutil.copytree(folder, target)
     known = known_pages(subjects)
     language = subjects.definitions.project.language
-    by_file = {text.file.removeprefix(f"{PAGES}/"): text for text in texts if text.is_page}
+    for file in without:
+        (target / file.removeprefix(f"{PAGES}/")).unlink(missing_ok=True)
+    by_file = {
+        text.file.removeprefix(f"{PAGES}/"): text
+        for text in texts
+        if text.is_page and text.file not in without
+    }
     for file, text in by_file.items():
         if _plain_name(file) == file:
             continue

@@ -70,3 +70,40 @@ def test_nor_with_an_error_in_a_text_that_it_prints(run: Run, here: Path) -> Non
     text.write_text("It is {mechanics.depth} deep.\n", "utf-8")
     assert run(*words).status == 0
     assert target.exists()
+
+
+def test_nor_with_a_mark_in_its_template(run: Run, here: Path) -> None:
+    template = here / "builds/templates/sheet.md"
+    template.parent.mkdir()
+    template.write_text("# {{ build.name }}\n\n- TODO: the rest\n", "utf-8")
+    target = here / "written"
+    got = run("sheet", "lantern-full", "-o", str(target))
+    assert got.status == 1
+    assert "templates/sheet.md:3" in got.err
+    assert not target.exists()
+    assert "SG127" in run("check").out
+
+
+def test_a_page_with_an_error_is_not_published_and_a_published_one_stays(
+    run: Run, here: Path
+) -> None:
+    page = here / "builds/pages/note.md"
+    page.parent.mkdir()
+    page.write_text("# A note\n\nIt weighs {nothing: mechanics.mass}.\n", "utf-8")
+    public = here / "public"
+    words = ("site", "-q", "-o", str(public))
+    got = run(*words)
+    assert got.status == 1
+    assert "error[SG501]" in got.err
+    assert (public / "index.html").is_file()
+    assert not (public / "note.html").exists()
+
+    page.write_text("# A note\n\nIt weighs {lantern: mechanics.mass}.\n", "utf-8")
+    assert run(*words).status == 0
+    good = (public / "note.html").read_text("utf-8")
+
+    page.write_text("# Another note\n\nTo do: write it.\n", "utf-8")
+    got = run(*words)
+    assert got.status == 1
+    assert "note.html" in got.err
+    assert (public / "note.html").read_text("utf-8") == good

@@ -25,6 +25,11 @@ def identity(case: PartCase) -> FactList:
     if part.life.since and on_the_day == part.life.status:
         status = say("{status} since {day}", status=status, day=part.life.since)
     entries.append((say("Status"), words(status)))
+    life = part.life
+    if life.introduced is not None and on_the_day == "planned":
+        entries.append((say("Orderable"), words(say("from {day}", day=life.introduced))))
+    if life.last_order is not None:
+        entries.append((say("Last-time buy"), words(say("until {day}", day=life.last_order))))
     successor = case.definitions.parts.get(part.life.replaced_by or "")
     if successor is not None:
         entries.append((say("Replaced by"), link(successor.name, f"part:{successor.id}")))
