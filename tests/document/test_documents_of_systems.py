@@ -336,8 +336,10 @@ def test_a_parts_list_holds_what_the_parts_command_lists(demo: Survey) -> None:
     lines = parts_list(order.lines).lines
     table = ordered.parts(order)
     assert table is not None
-    assert [row[0] for row in words_of(table)] == [line.name for line in lines]
-    assert [row[3] for row in words_of(table)] == [str(line.quantity) for line in lines]
+    *rows, total = words_of(table)
+    assert [row[0] for row in rows] == [line.name for line in lines]
+    assert [row[3] for row in rows] == [str(line.quantity) for line in lines]
+    assert total[0] == "Sum"
 
 
 # --- information sheet ---
