@@ -23,7 +23,7 @@ from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
-from specgen.model import Conditions
+from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
 from specgen.shipped import own_templates
 
@@ -70,7 +70,7 @@ def command(
         raise click.UsageError("--keep is about one BUILD")
     faults: list[Exception] = []
     conditions = asked(at)
-    found, findings = _found(build, project, conditions, deep, faults)
+    found, findings = _found(build, project, deep, faults, conditions)
     message = tuple(map(in_a_line, faults))
     if form == "json":
         from specgen.diagnostics.as_json import json_text
@@ -97,7 +97,11 @@ def command(
 
 
 def _found(
-    build: str | None, project: Path, at: Conditions, deep: bool, faults: list[Exception]
+    build: str | None,
+    project: Path,
+    deep: bool,
+    faults: list[Exception],
+    at: Conditions = ANYWHERE,
 ) -> tuple[Survey | None, Findings]:
     """Everything found; what our own code raises on the way goes to `faults` and stops no other."""
     try:
