@@ -92,11 +92,12 @@ def test_a_platform_has_its_facts_and_its_drawings(run: Run, demo_folder):
     assert got.out.startswith("<?xml")
 
 
-def test_conditions_of_a_platform_are_refused(run: Run, demo_folder):
-    words = ("facts", "pocket", "power", "--at", "inlet=30 degC", "--project", str(demo_folder))
+def test_conditions_asked_for_reach_a_platform(run: Run, demo_folder):
+    words = ("facts", "pocket", "cooling", "--at", "altitude=1950 m", "--project", str(demo_folder))
     got = run(*words)
-    assert got.status == 2
-    assert "`pocket` is a platform" in got.err
+    assert got.status == 0
+    # Source: arithmetic, class A3: 40 degC less 1 K for each 175 m above 900 m
+    assert "cooling.class_limit\t34\u202f°C" in got.out
 
 
 def test_explain_tells_what_a_formula_takes_for_granted(run: Run, demo_folder):
