@@ -9,8 +9,8 @@ from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, within
 from specgen.fitness.table import KIND
 from specgen.messages import Message, Words, listed, say
-from specgen.model import Part, Platform, condensed
-from specgen.rules.places import refused
+from specgen.model import Part, Platform
+from specgen.rules.places import names, refused
 
 ALTERNATIVES = 2
 
@@ -47,7 +47,7 @@ def _finding(
     others = () if row.help is None else _others(assembly, place, refusal)
     known = {
         **refusal.arguments,
-        "where": condensed(tuple(each.name for each in places)),
+        "where": names(places),
         "platform": assembly.platform.name,
         "others": listed((f"`{name}`" for name in others), "or"),
     }

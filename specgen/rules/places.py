@@ -8,7 +8,8 @@ from specgen.diagnostics import Span
 from specgen.fitness import Refusal, field_of, refusals, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import KIND
-from specgen.model import Part, condensed
+from specgen.messages import Words
+from specgen.model import Part, places
 
 
 def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
@@ -50,9 +51,9 @@ def places_for(assembly: Assembly, stated: str) -> list[Place]:
     return [each for each in assembly.places.values() if kinds.intersection(each.position.takes)]
 
 
-def names(places: Iterable[Place]) -> str:
+def names(found: Iterable[Place]) -> Words:
     """The names of places in short form: BAY 0 to 7."""
-    return condensed(tuple(place.name for place in places))
+    return places(tuple(place.name for place in found))
 
 
 def by_line(places: Iterable[Place]) -> tuple[tuple[Place, ...], ...]:

@@ -8,8 +8,8 @@ from specgen.facts import Facts
 from specgen.facts.calculators.members import cannot_stand_by
 from specgen.facts.calculators.storage import LEVELS
 from specgen.frozen import frozen
-from specgen.messages import say
-from specgen.model import Build, Drive, Part, Volume, condensed, expand, range_meant
+from specgen.messages import listed, say
+from specgen.model import Build, Drive, Part, Volume, expand, places, range_meant
 from specgen.quantity import plain
 from specgen.rules.places import is_settled
 
@@ -129,7 +129,7 @@ def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
         say(
             "volume `{volume}` names {places}, which holds no drive",
             volume=volume.name,
-            places=condensed(names),
+            places=places(names),
         ),
         Label(at, say("no drive there")),
         help=say("a range is written `{range}`", range=written)
@@ -145,7 +145,7 @@ def _twice(volume: Volume, names: tuple[str, ...], other: str, at: Span) -> Find
         say(
             "volume `{volume}` names {places}, which belongs to {where} already",
             volume=volume.name,
-            places=condensed(names),
+            places=places(names),
             where=where,
         ),
         Label(at, say("taken already")),
@@ -164,7 +164,8 @@ def _split(case: _VolumeCase, assembly: Assembly) -> Finding | None:
     if len(owners) < 2:
         return None
     terms = [
-        f"{condensed(tuple(names))} on {owner or 'nothing'}" for owner, names in owners.items()
+        say("{places} on {owner}", places=places(tuple(names)), owner=owner or say("nothing"))
+        for owner, names in owners.items()
     ]
     return Finding(
         codes.VOLUME_SPLIT,
@@ -174,7 +175,7 @@ def _split(case: _VolumeCase, assembly: Assembly) -> Finding | None:
             count=len(owners),
         ),
         Label(case.at("drives"), say("not all on one controller")),
-        notes=("; ".join(terms),),
+        notes=(listed(terms, "semicolon"),),
     )
 
 
