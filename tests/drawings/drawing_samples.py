@@ -83,8 +83,8 @@ PARTS = f"""
   brings:
     positions:
       - {{name: .J0..J1, takes: cable, form: mcio-8i}}
-      - {{name: BAY 0..1, takes: drive, form: e3.s, from: .J0, lanes: x4}}
-      - {{name: BAY 2..3, takes: drive, form: e3.s, from: .J1, lanes: x4}}
+      - {{name: BAY 0..1, takes: drive, form: e3.s, swap: hot, from: .J0, lanes: x4}}
+      - {{name: BAY 2..3, takes: drive, form: e3.s, swap: hot, from: .J1, lanes: x4}}
 - {{kind: cable, id: cable, name: Cable MCIO, source: {SOURCE}, form: mcio-8i, far_form: mcio-8i,
    lanes: x8, carries: {{pcie: 5}}}}
 """

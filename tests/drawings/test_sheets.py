@@ -166,7 +166,7 @@ def test_a_callout_names_what_is_fitted_what_is_empty_and_how_it_is_changed() ->
     assert got["Power"].what == "button. Lit: on"
     half = {one.position: one for one in front(with_sides(system("half"))).callouts}
     assert half["BAY 0"].use is UseState.USED
-    assert half["BAY 1"].what == "empty"
+    assert half["BAY 1"].what == "empty, hot-swap"
     assert half["BAY 1"].use is UseState.FREE
 
 
