@@ -1,26 +1,44 @@
 """How texts are written: heads, braces, pictures, names that templates ask for, marks."""
 
+import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from specgen.cli.check import _found
+from specgen.cli.run import run
 from tests.projects import base
 
 PAGE = "pages/note.md"
 PIECE = "prose/lantern/introduction.md"
 
 
-def found(tmp_path: Path, files: dict[str, str | bytes]) -> list[tuple[str, str, int, str]]:
+Found = list[tuple[str, str, int, str]]
+Find = Callable[[dict[str, str | bytes]], Found]
+
+
+@pytest.fixture
+def found(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Find:
     """What `check` finds in the small project with these texts: code, file, line, help."""
-    for name, text in {**base(), **files}.items():
-        path = tmp_path / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(text if isinstance(text, bytes) else text.encode())
-    faults: list[Exception] = []
-    _, findings = _found(None, tmp_path, False, faults)
-    assert faults == []
-    return [(f.code.id, f.at.span.file, f.at.span.line, str(f.help)) for f in findings]
+
+    def look(files: dict[str, str | bytes]) -> Found:
+        for name, text in {**base(), **files}.items():
+            path = tmp_path / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(text if isinstance(text, bytes) else text.encode())
+        run(["check", "--format", "json", "--project", str(tmp_path)])
+        data = json.loads(capfd.readouterr().out)["findings"]
+        return [
+            (
+                each["code"],
+                Path(each["file"]).resolve().relative_to(tmp_path.resolve()).as_posix(),
+                each["line"],
+                each["help"],
+            )
+            for each in data
+        ]
+
+    return look
 
 
 @pytest.mark.parametrize(
@@ -56,9 +74,14 @@ def found(tmp_path: Path, files: dict[str, str | bytes]) -> list[tuple[str, str,
     ],
 )
 def test_a_mistake_is_told_at_its_line(
-    file: str, text: str, code: str, line: int, help_: str, tmp_path: Path
+    file: str,
+    text: str,
+    code: str,
+    line: int,
+    help_: str,
+    found: Find,
 ):
-    got = found(tmp_path, {file: text, "pages/front.png": b"png"})
+    got = found({file: text, "pages/front.png": b"png"})
     there = [each for each in got if each[0] == code]
     assert there, got
     assert there[0][1:3] == (file, line)
@@ -76,13 +99,13 @@ def test_a_mistake_is_told_at_its_line(
         (PIECE, "It is {mechanics.depth} deep.\n"),
     ],
 )
-def test_what_is_sound_is_left_alone(file: str, text: str, tmp_path: Path):
-    assert found(tmp_path, {file: text, "pages/front.png": b"png"}) == []
+def test_what_is_sound_is_left_alone(file: str, text: str, found: Find):
+    assert found({file: text, "pages/front.png": b"png"}) == []
 
 
-def test_a_template_that_asks_for_a_text_makes_it_printed(tmp_path: Path):
+def test_a_template_that_asks_for_a_text_makes_it_printed(found: Find):
     sheet = '# {{ build.name }}\n\n{{ prose("introduction", "tpm") }}\n'
     files = {"prose/tpm/introduction.md": "Text.\n", "templates/sheet.md": sheet}
-    assert found(tmp_path, files) == []
+    assert found(files) == []
     sheet = sheet.replace('"introduction"', '"intro" ~ "duction"')
-    assert found(tmp_path, {**files, "templates/sheet.md": sheet}) == []
+    assert found({**files, "templates/sheet.md": sheet}) == []
