@@ -89,6 +89,8 @@ def _uncooled(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     coolers = [each for each in places_for(assembly, "tdp_limit") if each.cools == place.name]
     if any(each.position.must and each.position.blank is None for each in coolers):
         return  # told where a position must not stay empty
+    if any(each.of is not None and each.of not in assembly.places for each in coolers):
+        return  # told where the position is said to belong to nothing
     yield Finding(
         codes.UNCOOLED,
         say("nothing cools `{part}` in {place}", part=part.id, place=place.name),

@@ -62,7 +62,6 @@ TOLD = (
     # parts
     ("a module in a socket", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: rdimm-32", "SG301", ""),
     ("a heat sink in a socket", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: sink", "SG301", ""),
-    ("a resource misspelt", CARDS, "{resource: aux-12v,", "{resource: aux12v,", "SG313", "did you mean `aux-12v`?"),
     # fields
     ("a shared field that is missing", DRIVES, "    medium: flash\n    form: 2.5-inch", "    form: 2.5-inch", "SG114", "`common`"),
     ("`common` misspelt", PROCESSORS, "common:\n", "commn:\n", "SG111", "did you mean `common`?"),
@@ -127,3 +126,9 @@ def test_a_part_that_lacks_a_port_is_told_once_at_its_line():
     assert "corvane-c12" in found.line(finding)
     assert "P2" in str(finding.message)
     assert {each.code.id for each in found.findings} == {"SG204"}
+
+
+def test_a_resource_that_nothing_is_called_is_told_with_the_one_that_is():
+    found = project(edited(CARDS, "{resource: pcie-8-pin,", "{resource: pcie_8_pin,")).findings
+    (finding,) = [each for each in found if each.code.id == "SG313"]
+    assert str(finding.help) == "did you mean `pcie-8-pin`?"
