@@ -113,7 +113,8 @@ def _leaf(leaf: Declared, positions: tuple[str, ...], place: Callable[[str], str
     label = f"{condensed(positions)}, {leaf.label}" if positions else str(leaf.label)
     label = f"assumed: {label}" if leaf.assumed else label
     each = " each" if len(positions) > 1 and isinstance(leaf.value, Quantity | int) else ""
-    return harmless(f"{label} = {show(leaf.value)}{each}{where}{document}")
+    because = f": {leaf.because}" if leaf.because else ""
+    return harmless(f"{label} = {show(leaf.value)}{each}{where}{document}{because}")
 
 
 def _written(leaf: Declared, place: Callable[[str], str]) -> tuple[str, str]:

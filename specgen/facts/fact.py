@@ -42,6 +42,8 @@ class Declared:
     """The position or port it is about, where it is about one."""
     assumed: bool = False
     """Taken for granted by the project rather than stated of a part."""
+    because: str = ""
+    """Why what is taken for granted is reasonable."""
 
     @property
     def span(self) -> Span:

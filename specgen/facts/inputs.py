@@ -277,7 +277,10 @@ class Assumption:
         where = partial(project.origin.place, "assumptions", self.name)
         if taken is None:
             return None, (Declared(label, None, where, assumed=True),)
-        return taken.value, (Declared(label, taken.value, where, taken.source, assumed=True),)
+        because = taken.because or ""
+        return taken.value, (
+            Declared(label, taken.value, where, taken.source, assumed=True, because=because),
+        )
 
 
 @frozen

@@ -83,8 +83,10 @@ def data_files(case: Case, wanted: tuple[Download, ...], cache: Path | None) -> 
     made = {}
     for suffix in suffixes:
         if suffix == "xlsx":  # takes longer than all the others
-            key = FORMS["json"](case, data)
-            made[suffix] = kept(cache, (key, b"xlsx"), lambda: FORMS["xlsx"](case, data))
+            project = case.definitions.project
+            manner = f"{project.language} {project.date}".encode()
+            key = (FORMS["json"](case, data), manner, b"xlsx")
+            made[suffix] = kept(cache, key, lambda: FORMS["xlsx"](case, data))
         else:
             made[suffix] = FORMS[suffix](case, data)
     return made

@@ -1,9 +1,7 @@
 """The whole server: service root, system, chassis, manager."""
 
 import json
-import re
 from collections.abc import Mapping
-from typing import Final
 
 from specgen.document.data import BuildData
 from specgen.write.redfish.cards import adapters
@@ -25,9 +23,6 @@ from specgen.write.redfish.resource_tree import (
 )
 from specgen.write.redfish.slots import devices, slots
 from specgen.write.redfish.storage import storage
-
-_INPUT: Final = re.compile(r"power\.[^.]+\.input")
-"""What goes in at the line in a state: idle, at work, after failures."""
 
 
 def resources(build: BuildData) -> Mapping[str, Resource]:
@@ -92,7 +87,6 @@ def text(build: BuildData) -> bytes:
 
 def _chassis(tree: Tree, managers: list[str], on_pcie: dict[str, str]) -> None:
     build, platform = tree.build, tree.build.platform
-    inputs = [tree.fact(key, "W") for key in tree.facts if _INPUT.fullmatch(key)]
     tree.add(
         tree.chassis,
         "Chassis",
@@ -108,7 +102,7 @@ def _chassis(tree: Tree, managers: list[str], on_pcie: dict[str, str]) -> None:
         WidthMm=number(platform.width_mm),
         DepthMm=number(platform.depth_mm),
         WeightKg=number(tree.fact("mechanics.mass", "kg")),
-        MaxPowerWatts=number(max((each for each in inputs if each is not None), default=None)),
+        MaxPowerWatts=number(tree.fact("power.input", "W")),
         MinPowerWatts=number(tree.fact("power.idle.input", "W")),
         EnvironmentalClass=platform.operating_class,
         Status=ENABLED,
