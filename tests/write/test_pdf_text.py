@@ -98,6 +98,8 @@ def unfound(made: Document, text: str, numbers: Iterable[str]) -> list[str]:
                 said = spaced(f"{number} {unit}")
                 # lines of Japanese end between any two signs, without a blank
                 there = said in joined or (JAPANESE.search(said) and bare(said) in bare(joined))
+                # and a line of words may end after a hyphen that is their own
+                there = there or said.replace("- ", "-") in joined.replace("- ", "-")
                 missing += [] if there else [said]
             case _:
                 missing += [each for each in CODE.findall(str(inline)) if each not in lines]
