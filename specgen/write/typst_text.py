@@ -31,7 +31,8 @@ _BLANKS: Final = "\u00a0\u202f"  # that hold together what they stand between
 _BLANK: Final = re.compile(f"[{_BLANKS}]")
 _UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
 _WHOLE: Final = re.compile(
-    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)(?![^\W_]|/|[.,]\d|-\w)"
+    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
+    r"(?![^\W_]|/|[.,]\d|-\w)"
     rf"|[^{_APART}]+(?:[{_BLANKS}][^{_APART}]+)+"
     rf"|(?<![\w-])[A-Z0-9]+(?:-[A-Z0-9]+)+(?![\w-])"
 )

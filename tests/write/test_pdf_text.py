@@ -51,7 +51,8 @@ def by_pypdf(data: bytes) -> str:
 
 def by_pdfium(data: bytes) -> str:
     read = pypdfium2.PdfDocument(data)
-    return "\n".join(page.get_textpage().get_text_range() for page in read)
+    text = "\n".join(page.get_textpage().get_text_range() for page in read)
+    return text.replace("\ufffe", "-")  # a hyphen at the end of a line, as PDFium says it
 
 
 READERS = {"pypdf": by_pypdf, "pdfium": by_pdfium}
@@ -109,11 +110,10 @@ def unfound(made: Document, text: str, numbers: Iterable[str]) -> list[str]:
 
 
 def marks(text: str) -> set[str]:
-    """Letters that nobody sees. PDFium says U+FFFE for a hyphen at the end of a line."""
-    seen = text.replace("\ufffe", "-").replace("\r", "")
+    """Letters that nobody sees."""
     return {
         f"U+{ord(each):04X}"
-        for each in seen
+        for each in text.replace("\r", "")
         if each != "\n" and (unicodedata.category(each) in ("Cf", "Cc", "Co") or each == "\u00ad")
     }
 
