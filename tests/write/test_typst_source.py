@@ -96,7 +96,7 @@ def test_links_lead_where_something_is():
 
 def test_a_number_stays_with_its_unit_and_a_position_with_its_number():
     made = pieces(
-        "At 12.5 W in SLOT 1 or DIMM 1A2, 27 °C, by OCP NIC 3.0 for 3 hosts, QW-3-A (IEC 60364-4-43)"
+        "At 12.5 W in SLOT 1 or DIMM 1A2, 27 °C, by OCP NIC 3.0, 3 hosts, QW-3-A (IEC 60364-4-43)"
     )
     assert [piece for piece, sort in made if sort == "whole"] == [
         "12.5 W",
