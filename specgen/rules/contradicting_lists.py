@@ -68,7 +68,11 @@ def _outputs(record: Any, _: Definitions) -> Iterator[Contradiction]:
         return
     for at, second in enumerate(ranges):
         for before, first in enumerate(ranges[:at]):
-            if first.from_ < second.to and second.from_ < first.to:
+            (low, high), (least, most) = (
+                sorted((first.from_, first.to)),
+                sorted((second.from_, second.to)),
+            )
+            if first.supplied == second.supplied and low < most and least < high:
                 yield Contradiction(
                     ("outputs", at, "from"),
                     say(
@@ -259,14 +263,15 @@ def _port(record: Any, _: Definitions) -> Iterator[Contradiction]:
         )  # fmt: skip
 
 
-LISTS: Final[tuple[Look, ...]] = (
-    _curve,
-    _outputs,
-    _rates,
-    _splits,
-    _population,
-    _height,
-    _positions,
-    _closing,
-    _port,
+LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
+    (("curve",), _curve),
+    (("outputs",), _outputs),
+    (("memory_speed", "memory_speed_by_ranks"), _rates),
+    (("splits",), _splits),
+    (("population",), _population),
+    (("rack_units",), _height),
+    (("positions",), _positions),
+    (("blank", "fixed"), _closing),
+    (("medium",), _port),
 )
+"""Each with the fields of which a record has one, where it is asked."""

@@ -26,8 +26,8 @@ from specgen.quantity import (
     VolumeFlow,
     plain,
 )
-from specgen.rules.contradicting_lists import LISTS, Contradiction
-from specgen.rules.records import quantities_of, records, things
+from specgen.rules.contradicting_lists import LISTS, Contradiction, Look
+from specgen.rules.records import quantities_of
 
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
     (("idle", "typical", "maximum"), say("what works harder never draws less")),
@@ -73,12 +73,12 @@ APART: Final[tuple[tuple[str, str, Message], ...]] = (
 """Fields of which one is stated at most."""
 
 
-def contradictions(definitions: Definitions) -> Iterator[Finding]:
-    """SG118 for everything in a definition that cannot be true together."""
-    for thing in things(definitions):
-        for path, record in records(thing):
-            for found in _of_record(record, definitions):
-                yield _finding(thing.origin, path, found)
+def contradictions(
+    definitions: Definitions, thing: Any, path: FieldPath, record: Any
+) -> Iterator[Finding]:
+    """SG118 for everything in a record of a definition that cannot be true together."""
+    for found in _of_record(record, definitions):
+        yield _finding(thing.origin, path, found)
 
 
 def _finding(origin: Origin, path: FieldPath, found: Contradiction) -> Finding:
@@ -99,20 +99,23 @@ Row = Callable[[Any], Iterator[Contradiction]]
 
 
 def _of_record(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
-    for row in _rows(type(record)):
+    rows, looks = _asked(type(record))
+    for row in rows:
         yield from row(record)
-    for look in LISTS:
+    for look in looks:
         yield from look(record, definitions)
 
 
-_ROWS: dict[type[Any], tuple[Row, ...]] = {}  # by class, worked out once
+_ASKED: dict[type[Any], tuple[tuple[Row, ...], tuple[Look, ...]]] = {}  # by class, made once
 
 
-def _rows(cls: type[Any]) -> tuple[Row, ...]:
+def _asked(cls: type[Any]) -> tuple[tuple[Row, ...], tuple[Look, ...]]:
     """The relations that records of a class can break."""
-    if cls not in _ROWS:
-        _ROWS[cls] = tuple(_relations(cls))
-    return _ROWS[cls]
+    if cls not in _ASKED:
+        names = {each.name for each in fields(cls)}
+        looks = tuple(look for wanted, look in LISTS if names.intersection(wanted))
+        _ASKED[cls] = tuple(_relations(cls)), looks
+    return _ASKED[cls]
 
 
 def _relations(cls: type[Any]) -> Iterator[Row]:
@@ -122,7 +125,12 @@ def _relations(cls: type[Any]) -> Iterator[Row]:
         if len(stated) > 1:
             yield _Order(tuple(stated), why)
     known = dict(quantities_of(cls))
-    positive = [name for name in known if name in ABOVE_ZERO or known[name] in NEVER_ZERO]
+    lowest = {low for low, _ in PAIRED}  # of a range, which may begin at nothing
+    positive = [
+        name
+        for name in known
+        if name in ABOVE_ZERO or (known[name] in NEVER_ZERO and lowest.isdisjoint(name.split("_")))
+    ]
     if positive:
         yield _Positive(tuple(positive))
     shares = [name for name in names if name in SHARES]
@@ -160,7 +168,7 @@ class _Order:
         known = [(name, getattr(record, name)) for name in self.names]
         stated = [(name, value) for name, value in known if _comparable(value)]
         for (low, less), (high, more) in pairwise(stated):
-            if type(less) is type(more) and less > more:
+            if type(less) is type(more) and less > more and not _negative(more):
                 yield Contradiction(
                     (written(low),),
                     say(
@@ -171,6 +179,11 @@ class _Order:
                     (written(high),),
                     _value(more),
                 )  # fmt: skip
+
+
+def _negative(value: object) -> bool:
+    """Whether it is a voltage of the other polarity, whose ranges are written either way."""
+    return isinstance(value, Voltage) and value.amount < 0
 
 
 def _comparable(value: object) -> bool:

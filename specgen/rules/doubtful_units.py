@@ -10,16 +10,17 @@ from typing import Any, Final
 from specgen.diagnostics import Finding, Label, codes
 from specgen.frozen import frozen
 from specgen.messages import Message, say
-from specgen.model import Definitions, Stores
+from specgen.model import Stores
 from specgen.model.markers import written
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import DataRate, DataSize, Quantity, plain
-from specgen.rules.records import quantities_of, records, things
+from specgen.rules.records import quantities_of
 
 
-def _memory(record: Any, name: str) -> bool:
+def _memory(cls: type[Any], name: str) -> bool:
     """Whether a field holds an amount of memory: of a module, of a cache, of what is addressed."""
     if name == "capacity":
-        return hasattr(record, "technology") and not isinstance(record, Stores)
+        return hasattr(cls, "technology") and not issubclass(cls, Stores)
     return name in ("memory_limit", "cache")
 
 
@@ -46,7 +47,7 @@ class _Doubt:
     """One row: fields of a dimension, when their unit is doubtful, the unit to take, and why."""
 
     dimension: type[Quantity]
-    meant: Callable[[Any, str], bool]
+    meant: Callable[[type[Any], str], bool]
     doubtful: Callable[[Quantity], bool]
     unit: Callable[[str], str]
     why: Message
@@ -62,7 +63,7 @@ DOUBTS: Final = (
     ),
     _Doubt(
         DataSize,
-        lambda record, name: name == "capacity" and isinstance(record, Stores),
+        lambda cls, name: name == "capacity" and issubclass(cls, Stores),
         _binary,
         lambda symbol: symbol.replace("iB", "B"),
         say("drives are sold in powers of ten: GB and TB, not GiB and TiB"),
@@ -84,21 +85,29 @@ DOUBTS: Final = (
 )
 
 
-def doubtful_units(definitions: Definitions) -> Iterator[Finding]:
-    """SG126 for each amount whose unit is probably another, with the form that is right."""
-    for thing in things(definitions):
-        for path, record in records(thing):
-            for name, dimension in quantities_of(type(record)):
-                value = getattr(record, name)
-                for row in DOUBTS:
-                    if (
-                        value is not None
-                        and row.dimension is dimension
-                        and row.meant(record, name)
-                        and row.doubtful(value)
-                    ):
-                        at = thing.origin.at(*path, written(name))
-                        yield _finding(value, row, Label(at, say("probably another unit")))
+def doubtful_units(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
+    """SG128 for each amount of a record whose unit is probably another, with the form that is
+    right."""
+    for name, row in _asked(type(record)):
+        value = getattr(record, name)
+        if value is not None and row.doubtful(value):
+            at = thing.origin.at(*path, written(name))
+            yield _finding(value, row, Label(at, say("probably another unit")))
+
+
+_ASKED: dict[type[Any], tuple[tuple[str, _Doubt], ...]] = {}  # by class, made once
+
+
+def _asked(cls: type[Any]) -> tuple[tuple[str, _Doubt], ...]:
+    """The fields of a class whose unit can be doubtful, each with its row."""
+    if cls not in _ASKED:
+        _ASKED[cls] = tuple(
+            (name, row)
+            for name, dimension in quantities_of(cls)
+            for row in DOUBTS
+            if row.dimension is dimension and row.meant(cls, name)
+        )
+    return _ASKED[cls]
 
 
 def _finding(value: Quantity, row: _Doubt, at: Label) -> Finding:

@@ -1,5 +1,6 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -13,6 +14,7 @@ from specgen.rules.doubtful_units import doubtful_units
 from specgen.rules.languages import unknown_language
 from specgen.rules.orderable import orderable
 from specgen.rules.positions import unknown_positions
+from specgen.rules.records import records, things
 from specgen.rules.technologies import unknown_technologies
 from specgen.rules.unfinished import left_to_do
 from specgen.rules.unmet import unmet
@@ -37,11 +39,18 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
     if definitions is None:
         return ()
     return (
-        *contradictions(definitions),
-        *doubtful_units(definitions),
+        *_of_fields(definitions),
         *unknown_technologies(definitions),
         *misnamed(loaded),
     )
+
+
+def _of_fields(definitions: Definitions) -> Iterator[Finding]:
+    """What the fields of each record say; all records are gone through once."""
+    for thing in things(definitions):
+        for path, record in records(thing):
+            yield from contradictions(definitions, thing, path, record)
+            yield from doubtful_units(thing, path, record)
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
