@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import NONE, derived, heads, part_cell, table
+from specgen.document.blocks.fact_cells import title_of
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
 from specgen.document.several import Compared, named
@@ -106,7 +107,7 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = heads(say("Parameter"), *(Column(named(case), "end") for case in compared.cases))
-    return table(title, columns, rows, "")
+    return table(title_of(title, "a title"), columns, rows, "")
 
 
 def _subjects(compared: Compared, group: str) -> tuple[str, ...]:
