@@ -142,3 +142,13 @@ def shown(value: object) -> Words:
     if isinstance(value, int):
         return f"x{value}"
     return listed(map(str, value), "or") if isinstance(value, tuple) else plain(value)
+
+
+def related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:
+    """A trait of the part in a related position."""
+
+    def wants(place: Place, surroundings: Surroundings) -> Any:
+        other = surroundings.part_at(getattr(place, relation))
+        return None if other is None else field_of(other, *fields)
+
+    return wants

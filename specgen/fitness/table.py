@@ -10,10 +10,10 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, codes
-from specgen.fitness.couplers import made_for, mate, plugs_in, rated_for
+from specgen.fitness.cord_rows import CORDS
 from specgen.fitness.feeds import beside_feeds, fed, slot_gives, with_cables
-from specgen.fitness.part_fields import OLDER_FORMS, field_of, output_at, port_at
-from specgen.fitness.requirement import Requirement, Surroundings
+from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at
+from specgen.fitness.requirement import Requirement, Surroundings, related
 from specgen.messages import Message, say
 from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
 from specgen.quantity import Length
@@ -115,23 +115,6 @@ def depth_left(assembly: Assembly) -> Length | None:
     """Room behind the chassis in the rack that is stated; below nothing where it is too deep."""
     depth = assembly.conditions.rack_depth
     return None if depth is None else depth - assembly.platform.size.depth
-
-
-def _related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:
-    """A trait of the part in a related position."""
-
-    def wants(place: Place, surroundings: Surroundings) -> Any:
-        other = surroundings.part_at(getattr(place, relation))
-        return None if other is None else field_of(other, *fields)
-
-    return wants
-
-
-def _line(place: Place, surroundings: Surroundings) -> Any:
-    """The line that a cord is for; None where its supply does not work on it, which is told."""
-    line, supply = surroundings.assembly.conditions.supply_line, surroundings.part_at(place.of)
-    ranges = None if supply is None else field_of(supply, "outputs")
-    return None if ranges and output_at(ranges, line) is None else line
 
 
 SOLDERED: Final = Requirement(
@@ -312,54 +295,6 @@ LINE_VOLTAGE: Final = Requirement(
     words=say("is not rated at a line of {wants}"),
 )
 
-CORD_INLET: Final = Requirement(
-    code=codes.CORD_MISMATCH,
-    fields=("form",),
-    relation="of",
-    wants=_related("of", "inlet"),
-    suits=lambda inlet, connector: mate(connector, inlet),
-    message=say("`{part}` in {where} has a connector {has}, and `{other}` an inlet {wants}"),
-    at=say("a connector {has}"),
-    pointers=(
-        ("part.form", say("the connector")),
-        ("other.inlet", say("the inlet")),
-    ),
-    help=say("{others} would go in"),
-    statement=say("a power cord mates with the inlet of its power supply"),
-)
-
-CORD_OUTLET: Final = Requirement(
-    code=codes.CORD_MISMATCH,
-    fields=("plug",),
-    wants=lambda _, surroundings: surroundings.assembly.conditions.outlet,
-    suits=lambda outlet, plug: plugs_in(plug, outlet),
-    message=say("`{part}` in {where} has a plug {has}, and the outlet is {wants}"),
-    at=say("a plug {has}"),
-    pointers=(("part.plug", say("the plug")),),
-    help=say("{others} would go in"),
-)
-
-CORD_LINE: Final = Requirement(
-    code=codes.CORD_VOLTAGE,
-    fields=("plug",),
-    wants=_line,
-    suits=made_for,
-    message=say("`{part}` in {where}: a plug {has} is not made for {wants}"),
-    at=say("a plug {has}"),
-    pointers=(("part.plug", say("the plug")),),
-    help=say("{others} would go in"),
-)
-
-CORD_VOLTAGE: Final = Requirement(
-    code=codes.CORD_VOLTAGE,
-    fields=("rated_voltage",),
-    wants=_line,
-    suits=rated_for,
-    message=say("`{part}` in {where} is rated for {has}, and the line is {wants}"),
-    pointers=(("part.rated_voltage", say("the cord")),),
-    help=say("{others} would go in"),
-)
-
 INLET_LIMIT: Final = Requirement(
     code=codes.INLET_TOO_WARM,
     fields=("inlet_limit",),
@@ -414,7 +349,7 @@ HEAT_SINK: Final = Requirement(
     code=codes.HEATSINK_TDP,
     fields=("tdp_limit",),
     relation="cools",
-    wants=_related("cools", *HEAT),
+    wants=related("cools", *HEAT),
     suits=_at_least,
     message=say("`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}"),
     at=say("up to {has}"),
@@ -428,7 +363,7 @@ TECHNOLOGY: Final = Requirement(
     code=codes.WRONG_INTERFACE,
     fields=("technology",),
     relation="of",
-    wants=_related("of", "memory_technology"),
+    wants=related("of", "memory_technology"),
     suits=_equal,
     message=say("`{part}` in {where} is {has}, and `{other}` drives {wants}"),
     pointers=(("other.memory_technology", say("the processor")),),
@@ -449,10 +384,7 @@ REQUIREMENTS: Final = (
     CABLED_POWER,
     PORT_SPEED,
     LINE_VOLTAGE,
-    CORD_INLET,
-    CORD_OUTLET,
-    CORD_LINE,
-    CORD_VOLTAGE,
+    *CORDS,
     INLET_LIMIT,
     RAILS_SHORT,
     RAILS_LONG,
