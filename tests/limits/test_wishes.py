@@ -3,6 +3,7 @@
 import pytest
 
 from specgen.limits.conflict import ALL_SORTS, beyond, binding, ruled_out
+from specgen.limits.learnt import hold
 from specgen.limits.limit import Limit, Status, limit_of
 from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import OBJECTIVES
@@ -117,7 +118,10 @@ def test_what_binds_a_limit_is_a_smallest_set(seed):
         found = binding(definitions, small, limit)
         assert found is not None, key
         assert found.reasons or not limit.value, key  # where there is any, more would give more
+        plain = Solver(definitions, small)
+        _ = plain.seek(plain.model([beyond(plain, limit)], started=False))
         arguing = Solver(definitions, small, argues=ALL_SORTS, spares=1)
+        hold(arguing.builds, plain.learnt)
         further = [beyond(arguing, limit)]
         assert ruled_out(arguing, further, found.reasons), key
         for reason in found.reasons:
