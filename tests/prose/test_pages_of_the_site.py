@@ -135,7 +135,11 @@ def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.Capture
     out = capsys.readouterr().out
     assert re.search(r"error\[SG501\].*\n.*pages/n\.md:8:1\n", out)
     assert "8 | {power.maximun}" in out
-    assert main(["site", "--project", str(project), "-o", str(site), "--jobs", "1", "-q"]) == 1
+    words = ["site", "--project", str(project), "-o", str(site), "--jobs", "1", "-q"]
+    assert main(words) == 1
+    assert not (site / "n.html").exists()  # nothing is written with an error in it
+    put(project, {"pages/n.md": NOTE})
+    assert main(words) == 0
     html = (site / "n.html").read_text(encoding="utf-8")
     assert '<a href="builds/lantern-full.html"><span class="value"' in html
     assert "<title>About Lantern, full" in html
