@@ -13,7 +13,7 @@ from specgen.cli.kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, print_findings, remembered, shown
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose.subjects import Subjects
-from specgen.fitness import around, candidates
+from specgen.fitness import around, candidates, field_of
 from specgen.load.scaffold import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
@@ -231,14 +231,18 @@ def _fit(definitions: Definitions, platform: Platform) -> tuple[str, ...]:
 
 
 def _filled(definitions: Definitions, platform: Platform) -> dict[str, str]:
-    """A part that goes in, for each position that must be filled and hangs on no empty one."""
+    """A part that goes in, for each position that must be filled and hangs on no empty one, and
+    for what cools a part that sits in a socket."""
     assembly = assemble(definitions, platform, None)
     filled: dict[str, str] = {}
-    waiting = [(n, p) for n, p in assembly.places.items() if p.position.must]
+    waiting = [(n, p) for n, p in assembly.places.items() if p.position.must or p.cools]
     for _ in range(len(waiting)):  # a position may wait for another that stands further on
         for name, place in waiting:
             of = place.of
             if name in filled or place.position.fixed or (of is not None and of not in filled):
+                continue
+            cooled = definitions.parts.get(filled.get(place.cools or "", ""))
+            if not place.position.must and (cooled is None or field_of(cooled, "socket") is None):
                 continue
             parts = candidates(place, around(assembly, place))
             on_sale = (each for each in parts if definitions.status(each) == "active")

@@ -92,8 +92,8 @@ WRONG_CONNECTOR: Final = _error("SG305", "connector or form that does not go in"
 WRONG_INTERFACE: Final = _error("SG306", "part with another interface")
 WRONG_SWAP: Final = _error("SG307", "part of another swap class")
 WRONG_KEY: Final = _error("SG308", "keying or mounting pattern that does not match")
-TOO_WIDE: Final = _error("SG310", "part wider than the slots beside it allow")
 NOT_LISTED: Final = _error("SG309", "part the platform does not list")
+TOO_WIDE: Final = _error("SG310", "part wider than the slots beside it allow")
 
 # SG3xx: positions, needs, links
 UNUSABLE_POSITION: Final = _error("SG311", "part in a position that is unusable")

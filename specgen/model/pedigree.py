@@ -5,7 +5,7 @@ from typing import Annotated
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
-from specgen.source import YamlMapping, step_into
+from specgen.source import YamlMapping, is_marked, step_into
 
 FieldPath = tuple[str | int, ...]
 """The keys and indices that lead from a definition to one of its fields."""
@@ -48,6 +48,13 @@ class Origin:
         for step in path:
             node = step_into(node, step)
         return str(node) if isinstance(node, str) else None
+
+    def marked(self, *path: str | int) -> bool:
+        """Whether what stands at `path` says that it is not finished."""
+        node: object = self.tree
+        for step in path:
+            node = step_into(node, step)
+        return is_marked(node)
 
     def __repr__(self) -> str:
         place = self.at()

@@ -8,6 +8,7 @@ from specgen.facts.constants import CHANNEL_BITS
 from specgen.fitness import field_of
 from specgen.messages import listed, say
 from specgen.model import Definitions
+from specgen.source.unfinished import unfinished
 
 FIELDS: Final = ("technology", "memory_technology")
 
@@ -18,7 +19,9 @@ def unknown_technologies(definitions: Definitions) -> Iterator[Finding]:
     for part in definitions.parts.values():
         for name in FIELDS:
             technology = field_of(part, name)
-            if technology is not None and technology not in known:
+            if technology is None or unfinished(technology):  # told as left to do
+                continue
+            if technology not in known:
                 close = question(did_you_mean(technology, tuple(known)))
                 yield Finding(
                     codes.UNKNOWN_TECHNOLOGY,

@@ -6,16 +6,16 @@ import pytest
 
 from specgen.cli import main
 from specgen.limits.reach import Reach
-from specgen.model import Definitions
+from specgen.model import Conditions, Definitions
 
 
 @pytest.fixture(autouse=True)
 def nothing_solved(monkeypatch: pytest.MonkeyPatch) -> None:
     """Platforms without their limits, which take long."""
 
-    def none(definitions: Definitions, _: Path | None) -> dict[str, Reach]:
+    def none(definitions: Definitions, _: Path | None, at: Conditions) -> dict[str, Reach]:
         platforms = definitions.platforms.items()
-        return {name: Reach(definitions, each, lambda *_: ()) for name, each in platforms}
+        return {name: Reach(definitions, each, lambda *_: (), at) for name, each in platforms}
 
     monkeypatch.setattr("specgen.limits.reach.reaches", none)
 

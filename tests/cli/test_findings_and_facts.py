@@ -129,8 +129,13 @@ def test_facts_as_json_read_back(run: Run, here: Path):
         )
         for entry in fact["inputs"]:
             assert entry.get("fact", next(iter(facts))) in facts
-            # a condition that nobody declares has no line to stand on
-            assert "fact" in entry or entry["value"] is None or entry["line"] >= 1
+            if "fact" not in entry and entry["file"] is not None:
+                written = (here / "builds" / entry["file"]).read_text("utf-8").splitlines()
+                assert written[entry["line"] - 1].strip()
+            elif "fact" not in entry:
+                # what nobody has written has no line to stand on: a value that is missing, or
+                # one that holds where the definitions are silent
+                assert entry["line"] is None
 
 
 def test_facts_of_a_build_with_errors_are_printed_and_the_errors_with_them(run: Run, flawed: Path):

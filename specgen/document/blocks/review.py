@@ -24,7 +24,16 @@ from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say
 from specgen.messages.language import NONE as NONE_SET
-from specgen.model import Part, Platform, PowerSupply, Source, Span, natural, places
+from specgen.model import (
+    NOWHERE,
+    Part,
+    Platform,
+    PowerSupply,
+    Source,
+    Span,
+    natural,
+    places,
+)
 from specgen.quantity import Duration, Ratio
 
 UNSOURCED: Final = "no source"
@@ -262,12 +271,10 @@ def _platform_and_parts(case: Case) -> Iterator[SourcedValues]:
 
 def _written(thing: Part | Platform) -> list[Fact]:
     """What its definition says, without what holds where it says nothing."""
-    whole = thing.origin.at()
-    facts = declared_facts(thing)
     return [
         fact
-        for fact in facts
-        if any(isinstance(rest, Declared) and rest.span != whole for rest in fact.inputs)
+        for fact in declared_facts(thing)
+        if any(isinstance(rest, Declared) and rest.span != NOWHERE for rest in fact.inputs)
     ]
 
 
