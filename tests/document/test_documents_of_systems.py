@@ -413,6 +413,17 @@ def test_what_lacks_a_source_comes_first_and_only_there(demo: Survey, templates:
     assert ages == sorted(ages, reverse=True)
 
 
+def test_a_review_says_where_a_missing_value_belongs(demo: Survey) -> None:
+    case = demo.cases["lantern-office"]
+    rows = {row[0]: row for row in words_of(review.open_points(case))}
+    board = case.assembly.places["BMC"].part
+    assert board is not None
+    at = board.origin.at("id")
+    assert rows[f"BMC: {board.name}: mass"][3] == f"{at.file}:{at.line}"
+    assert rows["measured: noise"][3] == "–"  # of no part
+    assert not [row for row in rows.values() if row[3].endswith(":0")]
+
+
 def test_a_review_takes_no_default_for_a_declaration(demo: Survey) -> None:
     values = {row[0]: row[1] for row in words_of(review.sourced(demo.cases["lantern-office"]))}
     assert "Several outputs" not in values["Power supply 1100 W, 60 mm"]

@@ -160,7 +160,7 @@ def _age(case: Case, stated: SourcedValues, day: date | None) -> Cell:
 
 
 def _at(span: Span) -> Cell:
-    return (Literal(f"{span.file}:{span.line}"),)
+    return (Literal(f"{span.file}:{span.line}"),) if span != NOWHERE else words(NONE)
 
 
 def summary(case: Case) -> FactList:
@@ -225,7 +225,7 @@ def _silent(case: Case) -> tuple[MissingInput, ...]:
     for fact in case.facts.values():
         for rest in fact.inputs:
             if isinstance(rest, Declared) and rest.value is None:
-                key = (rest.span, rest.label)
+                key = (_lacking_at(case, rest), rest.label)
                 wanted.setdefault(key, {})[fact.label] = None
                 if rest.subject:
                     places.setdefault(key, {})[rest.subject] = None
@@ -233,6 +233,15 @@ def _silent(case: Case) -> tuple[MissingInput, ...]:
         MissingInput(label, tuple(places.get((span, label), ())), listed(labels, "semicolon"), span)
         for (span, label), labels in wanted.items()
     )
+
+
+def _lacking_at(case: Case, leaf: Declared) -> Span:
+    """Where a value that is missing would be written: in the part that its position holds."""
+    place = case.assembly.places.get(leaf.subject)
+    part = None if place is None else place.part or place.closed_by
+    if leaf.span != NOWHERE or part is None:
+        return leaf.span
+    return part.origin.at("id")
 
 
 def _everything(case: Case) -> Iterator[SourcedValues]:
