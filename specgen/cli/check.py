@@ -158,8 +158,6 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     ):
         return ()
     from specgen.document.prose.subjects import Subjects
-    from specgen.document.prose.unprinted import unprinted
-    from specgen.document.shelf import templates_of
     from specgen.limits.promised import promised
     from specgen.site.text_checks import check_texts
 
@@ -170,7 +168,11 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
     systems = systems_of(found.definitions, found.cases)
     subjects = Subjects(found.definitions, systems, limits, lambda: _tables(found.root))
     texts, findings = check_texts(found.root, found.loaded, subjects)
-    findings = (*findings, *unprinted(texts, templates_of(found.root), subjects))
+    if not all(text.is_page for text in texts):  # templates are read for prose alone
+        from specgen.document.prose.unprinted import unprinted
+        from specgen.document.shelf import templates_of
+
+        findings = (*findings, *unprinted(texts, templates_of(found.root), subjects))
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)
 

@@ -1,6 +1,7 @@
 """Making and publishing the site, for `site` and `preview` alike."""
 
 import os
+from collections.abc import Iterable, Mapping
 from functools import partial
 from pathlib import Path
 
@@ -14,7 +15,8 @@ from specgen.document.prose.texts import PAGES
 from specgen.document.prose.unprinted import unprinted
 from specgen.document.shelf import templates_of
 from specgen.document.written import tables_in
-from specgen.limits.reach import reaches
+from specgen.limits.reach import Reach, reaches
+from specgen.model import Definitions
 from specgen.pipeline import read, systems_of
 from specgen.site.assemble import SiteReport, publish_site
 from specgen.site.handwritten import prepared
@@ -67,10 +69,7 @@ def publish(
     try:
         refuse_foreign(target.resolve())  # before the work; publishing looks again
         with scratch() as folder:
-            reach = reaches(definitions, kept_folder(), jobs)
-            with progress("limits", len(reach), quiet) as done:
-                for each in reach.values():
-                    done(len(each.limits[:1]) or 1)  # solves
+            reach = _solved(definitions, jobs, quiet)
             with progress("pages", page_count(loaded, reach), quiet) as done:
                 made = make_pages(
                     project,
@@ -88,11 +87,7 @@ def publish(
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             unread = unprinted(texts, templates_of(project), subjects)
             findings = arrange([*survey.findings, *made.findings, *of_texts, *unread])
-            wrong = frozenset(
-                each.at.span.file
-                for each in of_texts
-                if each.severity is Severity.ERROR and each.at.span.file.startswith(f"{PAGES}/")
-            )
+            wrong = _wrong_pages(of_texts)
             if worst(findings) is Severity.ERROR:
                 lost = (*lost_pages(target, made.pages), *_kept_pages(target, wrong))
                 if lost:
@@ -111,6 +106,24 @@ def publish(
     except OSError as problem:
         raise click.ClickException(f"cannot publish: {problem.strerror or problem}") from None
     return report, sources, findings
+
+
+def _solved(definitions: Definitions, jobs: int, quiet: bool) -> Mapping[str, Reach]:
+    """What every platform reaches, solved one after the other."""
+    reach = reaches(definitions, kept_folder(), jobs)
+    with progress("limits", len(reach), quiet) as done:
+        for each in reach.values():
+            done(len(each.limits[:1]) or 1)  # solves
+    return reach
+
+
+def _wrong_pages(findings: Iterable[Finding]) -> frozenset[str]:
+    """The files of hand-written pages with an error."""
+    return frozenset(
+        each.at.span.file
+        for each in findings
+        if each.severity is Severity.ERROR and each.at.span.file.startswith(f"{PAGES}/")
+    )
 
 
 def _kept_pages(target: Path, files: frozenset[str]) -> tuple[str, ...]:

@@ -72,11 +72,19 @@ def test_help_imports_no_library_and_nothing_else_of_ours(here: Path) -> None:
     assert found & (ALL | {"click", "yaml", "typing", "inspect", "dataclasses"}) == set()
 
 
-def test_texts_are_read_with_markdown_alone(here: Path) -> None:
-    written(here / "builds", {"pages/note.md": PROSE, "prose/lantern/walk.md": PROSE})
+def test_pages_are_read_with_markdown_alone(here: Path) -> None:
+    written(here / "builds", {"pages/note.md": PROSE})
     found = imported(here, "check")
     assert "markdown_it" in found
     assert found & (SELDOM | DRAWINGS | {"jinja2", "ortools"}) == set()
+
+
+def test_prose_is_read_with_the_templates_that_may_print_it(here: Path) -> None:
+    """Whether a document prints a text stands in the templates (SG511)."""
+    written(here / "builds", {"prose/lantern/overview.md": PROSE})
+    found = imported(here, "check")
+    assert {"markdown_it", "jinja2"} <= found
+    assert found & (SELDOM | DRAWINGS | {"ortools"}) == set()
 
 
 def test_templates_are_read_where_a_project_has_its_own(here: Path) -> None:

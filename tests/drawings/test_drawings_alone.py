@@ -8,6 +8,7 @@ import resvg_py
 
 from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings.lettering import lettered_in
 from specgen.drawings.widths import width
 from specgen.messages.catalogue import language_of
 from specgen.pipeline import Survey
@@ -26,7 +27,8 @@ ALONE = (
 
 def drawn(demo: Survey, build: str, what: str, language: str = "en") -> str:
     case = demo.cases[build]
-    made = drawing_of(case, what, LayoutEngine(), language=language_of(language))
+    with lettered_in(language_of(language)):
+        made = drawing_of(case, what, LayoutEngine())
     return standalone(made.svg) if made.svg else ""
 
 

@@ -43,6 +43,7 @@ PINT = {
     "m3": "m**3",
     "m3/h": "meter ** 3 / hour",
     "CFM": "foot ** 3 / minute",
+    "kN/m2": "kilonewton / meter ** 2",
     "%": "percent",
     "K": "kelvin",
     "rpm": "revolutions_per_minute",

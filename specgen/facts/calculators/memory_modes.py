@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.memory import on_channels
+from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import FactsOfAll, Inspected, leaf

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from specgen.assembly import Assembly, Place, State
-from specgen.facts.calculators.memory import on_channels
+from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf, position_leaf
