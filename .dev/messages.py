@@ -27,6 +27,7 @@ from babel.messages.extract import extract_from_dir
 from babel.messages.pofile import read_po, write_po
 from jinja2 import nodes
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.document.markdown_reader import blocks_of
 from specgen.document.shelf import templates_of
 from specgen.document.template import Filled
@@ -143,7 +144,7 @@ def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
     for case in found.cases.values():
         if case.sound:
             for name in ("sheet", *found.definitions.project.documents, "guide", "review"):
-                made, _ = compose(name, templates, case, engine, nowhere)
+                made, _ = compose(name, templates, case, engine, nowhere, kept=kept_folder())
                 if made is not None:
                     yield made
 

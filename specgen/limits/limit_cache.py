@@ -30,6 +30,7 @@ ROOMS: Final = (
     "extended",
     "facts",
     "fitness",
+    "formats",
     "grouped",
     "limits",
     "model",

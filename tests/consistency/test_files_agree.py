@@ -73,6 +73,7 @@ def some(project: Project) -> list[Printed]:
     return [*islice(project.of_builds("en"), 0, None, 3), *project.of_platforms("en")]
 
 
+@pytest.mark.slow
 def test_pages_show_the_values_of_the_document_in_its_order(project: Project):
     for each in some(project):
         reader = _Values()

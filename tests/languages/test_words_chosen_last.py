@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.document import compose as stage
 from specgen.document.case import FamilyCase
 from specgen.document.sets import comparison_document
@@ -67,7 +68,9 @@ def documents(demo: Survey, root: Path) -> Iterator[tuple[str, str]]:
     family = FamilyCase(demo.definitions, bare, {})
     for case in cases:
         for name in documents_about("build" if case.build else "platform", root):
-            made, _ = compose(name, templates, case, engine, nowhere, family=family)
+            made, _ = compose(
+                name, templates, case, engine, nowhere, family=family, kept=kept_folder()
+            )
             if made is not None:
                 yield f"{case.thing.id}, {name}", WRITERS["md"].write(made, Options()).decode()
     made, _ = comparison_document(templates, Compared(demo.definitions, cases[:3]))
@@ -75,6 +78,7 @@ def documents(demo: Survey, root: Path) -> Iterator[tuple[str, str]]:
     yield "comparison", WRITERS["md"].write(made, Options()).decode()
 
 
+@pytest.mark.slow
 def test_no_word_of_ours_stands_in_a_language_without_words(
     demo: Survey, demo_folder: Path, ours: frozenset[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,7 +19,12 @@ def number(value: Amount | None) -> Decimal:
     return Decimal(value or 0)
 
 
-@pytest.mark.parametrize("seed", range(SYSTEMS))
+QUICK = 24
+"""So many are tried with every run, all of them by CI."""
+SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= QUICK)) for seed in range(SYSTEMS)]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_a_limit_is_the_best_of_all_builds(seed):
     definitions = platform(seed)
     values: dict[str, list[Decimal]] = {key: [] for key in OBJECTIVES}

@@ -59,6 +59,6 @@ def test_a_part_or_a_rule_changed_in_yaml_changes_the_limit(watts, rule, most):
         "catalog/parts.yaml": FAN % watts,
     }
     definitions = defined(files)
-    limit = best(definitions, definitions.platforms["small"], OBJECTIVES["power"])
+    limit = best(definitions, definitions.platforms["small"], OBJECTIVES["dc-load"])
     assert limit.value is not None
     assert limit.value.in_unit("W") == most

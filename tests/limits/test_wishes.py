@@ -132,7 +132,10 @@ def test_what_binds_a_limit_is_a_smallest_set(seed):
 KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "ports")
 
 
-@pytest.mark.parametrize("name", ["pocket", "lantern", "foundry"])
+@pytest.mark.parametrize(
+    "name",
+    ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("lantern", "foundry"))],
+)
 def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
     demo: Survey, name: str
 ):
@@ -145,6 +148,7 @@ def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
         assert any("position" in str(each.words) for each in found.reasons), limit.key
 
 
+@pytest.mark.slow
 def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey):
     assert demo.definitions is not None
     foundry = demo.definitions.platforms["foundry"]

@@ -1,6 +1,8 @@
 import shutil
 from pathlib import Path
 
+import pytest
+
 from tests.conftest import publish
 from tests.projects import BASE
 
@@ -10,6 +12,7 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
+@pytest.mark.slow
 def test_a_site_depends_on_nothing_but_the_definitions(
     demo_site: Path, demo_folder: Path, tmp_path: Path
 ) -> None:

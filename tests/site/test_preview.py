@@ -50,7 +50,6 @@ def wait_for(seen: Callable[[], bool], within: float = 8) -> None:
         time.sleep(0.02)
 
 
-@pytest.mark.slow
 def test_a_change_is_built_and_a_failed_build_keeps_the_last_good_site(tmp_path: Path) -> None:
     source, site = tmp_path / "source", tmp_path / "site"
     source.mkdir()
