@@ -4,19 +4,20 @@ The checks, the help they give, the pages that offer parts and the domain of the
 this table: to add a requirement, add a row.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Final
 
-from specgen.assembly import Assembly, Place
+from specgen.assembly import Place
 from specgen.diagnostics import Code, codes
+from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares, within
 from specgen.fitness.cord_rows import CORDS
 from specgen.fitness.feeds import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at
+from specgen.fitness.rack_rows import RACKS
 from specgen.fitness.requirement import Requirement, Surroundings, related
 from specgen.messages import Message, say
 from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
-from specgen.quantity import Length
 
 HEAT: Final = ("tdp", "power.maximum")
 """What a part gives off: what it is designed for, else all that it draws."""
@@ -24,30 +25,6 @@ HEAT: Final = ("tdp", "power.maximum")
 
 def _position(name: str) -> Callable[[Place, Surroundings], Any]:
     return lambda place, _: getattr(place.position, name)
-
-
-def _equal(wants: Any, has: Any) -> bool:
-    return bool(wants == has)
-
-
-def _one_of(wants: Sequence[str], has: Any) -> bool:
-    return has in wants
-
-
-def _shares(wants: Sequence[str], has: Sequence[str]) -> bool:
-    return not set(wants).isdisjoint(has)
-
-
-def _at_most(wants: Any, has: Any) -> bool:
-    return type(wants) is not type(has) or bool(has <= wants)
-
-
-def _at_least(wants: Any, has: Any) -> bool:
-    return type(wants) is not type(has) or bool(has >= wants)
-
-
-def _within(order: Sequence[str]) -> Callable[[Any, Any], bool]:
-    return lambda wants, has: has not in order or order.index(has) <= order.index(wants)
 
 
 def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: Message) -> Requirement:
@@ -111,17 +88,11 @@ def _loose(place: Place, _: Part, surroundings: Surroundings) -> bool:
     return _port(place, surroundings) is None
 
 
-def depth_left(assembly: Assembly) -> Length | None:
-    """Room behind the chassis in the rack that is stated; below nothing where it is too deep."""
-    depth = assembly.conditions.rack_depth
-    return None if depth is None else depth - assembly.platform.size.depth
-
-
 SOLDERED: Final = Requirement(
     code=codes.SOLDERED_REPLACED,
     fields=("id",),
     wants=_position("fixed"),
-    suits=_equal,
+    suits=equal,
     goes_in=True,
     final=True,
     message=say("`{part}` cannot be fitted in {where}: `{wants}` is soldered in"),
@@ -135,7 +106,7 @@ KIND: Final = Requirement(
     code=codes.WRONG_KIND,
     fields=("kind",),
     wants=_position("takes"),
-    suits=_one_of,
+    suits=one_of,
     applies=_known_kind,
     goes_in=True,
     final=True,
@@ -145,36 +116,36 @@ KIND: Final = Requirement(
 )
 
 _FORM: Final = _trait(
-    "form", codes.WRONG_CONNECTOR, _one_of, say("has the form {has}; what goes in is {wants}")
+    "form", codes.WRONG_CONNECTOR, one_of, say("has the form {has}; what goes in is {wants}")
 )
 
 MATCHING: Final = (
-    _trait("socket", codes.WRONG_SOCKET, _equal, say("is made for socket {has}, not for {wants}")),
+    _trait("socket", codes.WRONG_SOCKET, equal, say("is made for socket {has}, not for {wants}")),
     replace(_FORM, applies=_loose),
     replace(_FORM, code=codes.TRANSCEIVER_MISMATCH, wants=_cage),
-    _trait("key", codes.WRONG_KEY, _shares, say("is keyed {has}, and the position {wants}")),
+    _trait("key", codes.WRONG_KEY, shares, say("is keyed {has}, and the position {wants}")),
     _trait(
-        "interface", codes.WRONG_INTERFACE, _one_of, say("speaks {has}, and the position {wants}")
+        "interface", codes.WRONG_INTERFACE, one_of, say("speaks {has}, and the position {wants}")
     ),
     _trait(
         "height",
         codes.TOO_TALL,
-        _within(HEIGHTS),
+        within(HEIGHTS),
         say("is {has} height, and there is room for {wants}"),
     ),
     _trait(
         "length",
         codes.TOO_LONG,
-        _within(LENGTHS),
+        within(LENGTHS),
         say("is {has} length, and there is room for {wants}"),
     ),
     _trait(
         "connector",
         codes.WRONG_CONNECTOR,
-        _at_most,
+        at_most,
         say("has an edge of {has}, and the connector is {wants}"),
     ),
-    _trait("swap", codes.WRONG_SWAP, _equal, say("is {has}-swap, and the position {wants}-swap")),
+    _trait("swap", codes.WRONG_SWAP, equal, say("is {has}-swap, and the position {wants}-swap")),
 )
 """Whether a part goes in: fields that a position may ask for and a part has under the same name."""
 
@@ -188,7 +159,7 @@ WIDTH: Final = Requirement(
     code=codes.TOO_WIDE,
     fields=("places",),
     wants=_room,
-    suits=_at_most,
+    suits=at_most,
     goes_in=True,
     words=say("covers more than one slot, and none is declared beside it"),
     message=say("`{part}` does not go into {where}: it {words}"),
@@ -204,7 +175,7 @@ LISTED: Final = Requirement(
     code=codes.NOT_LISTED,
     fields=("id",),
     wants=lambda _, surroundings: surroundings.assembly.platform.lists,
-    suits=_one_of,
+    suits=one_of,
     applies=_lists_its_kind,
     message=say("`{part}` in {where} is not among the parts that {platform} lists"),
     at=say("not listed"),
@@ -235,7 +206,7 @@ SOCKET_POWER: Final = Requirement(
     code=codes.SOCKET_TDP,
     fields=HEAT,
     wants=_position("tdp"),
-    suits=_at_most,
+    suits=at_most,
     message=say("`{part}` dissipates {has}, and {where} takes {wants}"),
     pointers=(
         ("position.tdp", say("the socket")),
@@ -248,7 +219,7 @@ SLOT_POWER: Final = Requirement(
     fields=("power.maximum",),
     measure=beside_feeds,
     wants=lambda place, _: slot_gives(place.position),
-    suits=_at_most,
+    suits=at_most,
     applies=lambda _place, part, _: fed(part) is None,
     message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
@@ -279,7 +250,7 @@ PORT_SPEED: Final = Requirement(
     code=codes.TRANSCEIVER_MISMATCH,
     fields=("speed",),
     wants=_rate,
-    suits=_at_most,
+    suits=at_most,
     words=say("runs at {has}, and the port at {wants}"),
     message=say("`{part}` does not suit {where}: it {words}"),
     at=say("it {words}"),
@@ -299,49 +270,8 @@ INLET_LIMIT: Final = Requirement(
     code=codes.INLET_TOO_WARM,
     fields=("inlet_limit",),
     wants=lambda _, surroundings: surroundings.assembly.conditions.inlet,
-    suits=_at_least,
+    suits=at_least,
     applies=lambda _place, part, _: not part.closes,
-    apart=True,
-)
-
-_RAILS: Final = Requirement(
-    code=codes.RAILS_LENGTH,
-    fields=(),
-    wants=lambda _, surroundings: surroundings.assembly.conditions.rail_distance,
-    suits=_at_least,
-    help=say("{others} spans that distance"),
-)
-
-RAILS_SHORT: Final = replace(
-    _RAILS,
-    fields=("adjusts_to",),
-    words=say("are too short"),
-    message=say("`{part}` in {where}: extends to {has}, and the rack's rails are {wants} apart"),
-    at=say("{has} at most"),
-    pointers=(
-        ("condition.rail_distance", say("the rack")),
-        ("part.adjusts_to", say("the rail kit")),
-    ),
-)
-
-RAILS_LONG: Final = replace(
-    _RAILS,
-    fields=("adjusts_from",),
-    suits=_at_most,
-    words=say("are too long"),
-    message=say("`{part}` in {where}: begins at {has}, and the rack's rails are {wants} apart"),
-    at=say("{has} at least"),
-    pointers=(
-        ("condition.rail_distance", say("the rack")),
-        ("part.adjusts_from", say("the rail kit")),
-    ),
-)
-
-RACK_DEPTH: Final = Requirement(
-    code=codes.RACK_TOO_SHALLOW,
-    fields=("adds_depth",),
-    wants=lambda _, surroundings: depth_left(surroundings.assembly),
-    suits=_at_most,
     apart=True,
 )
 
@@ -350,7 +280,7 @@ HEAT_SINK: Final = Requirement(
     fields=("tdp_limit",),
     relation="cools",
     wants=related("cools", *HEAT),
-    suits=_at_least,
+    suits=at_least,
     message=say("`{part}` in {where} is rated for {has}, and `{other}` dissipates {wants}"),
     at=say("up to {has}"),
     pointers=(("place", say("{wants}")),),
@@ -364,7 +294,7 @@ TECHNOLOGY: Final = Requirement(
     fields=("technology",),
     relation="of",
     wants=related("of", "memory_technology"),
-    suits=_equal,
+    suits=equal,
     message=say("`{part}` in {where} is {has}, and `{other}` drives {wants}"),
     pointers=(("other.memory_technology", say("the processor")),),
     statement=say("memory is of the technology that its processor drives"),
@@ -386,9 +316,7 @@ REQUIREMENTS: Final = (
     LINE_VOLTAGE,
     *CORDS,
     INLET_LIMIT,
-    RAILS_SHORT,
-    RAILS_LONG,
-    RACK_DEPTH,
+    *RACKS,
     HEAT_SINK,
     TECHNOLOGY,
 )
