@@ -94,8 +94,8 @@ def of_hint(hint: Any) -> Type | None:
     """The type of a field by its annotation; None for what rules cannot speak of."""
     origin = get_origin(hint)
     if origin in (Union, types.UnionType):
-        inner = [each for each in get_args(hint) if each is not type(None)]
-        return of_hint(inner[0]) if len(inner) == 1 else None
+        found = {of_hint(each) for each in get_args(hint) if each is not type(None)}
+        return found.pop() if len(found) == 1 else None  # words are of several classes, all text
     if origin is Literal:
         words = get_args(hint)
         return (

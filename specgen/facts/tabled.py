@@ -15,14 +15,15 @@ def is_table(value: Any) -> bool:
 
 
 def tabled(value: Any) -> Any:
-    """The rows of a table in words; what is none as it is.
+    """The rows of a table in words, None of one without any; what is no table as it is.
 
     `1: 5600 MT/s, 2: 4400 MT/s`; of records each field that they have.
     """
     if not is_table(value):
         return value
     if isinstance(value, Mapping):
-        return ", ".join(f"{key}: {_shown(each)}" for key, each in value.items())
+        rows = [f"{key}: {_shown(each)}" for key, each in value.items()]
+        return ", ".join(rows) if rows else None
     return "; ".join(_shown(each) for each in value)
 
 

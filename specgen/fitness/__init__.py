@@ -22,16 +22,12 @@ def within(assembly: Assembly) -> Surroundings:
 
 
 def around(
-    assembly: Assembly,
-    place: Place,
-    bringer: Part | None = None,
-    published: bool = True,
-    planned: bool = False,
+    assembly: Assembly, place: Place, bringer: Part | None = None, published: bool = True
 ) -> Surroundings:
     """What is known to somebody who chooses: the system as far as it is filled, and the part that
     brings the place, where it does not sit there yet."""
     known = {} if bringer is None else {place.host or "": bringer}
-    return Surroundings(assembly, known, published, planned)
+    return Surroundings(assembly, known, published)
 
 
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:

@@ -22,13 +22,12 @@ class Surroundings:
 
     `parts` are taken to work in positions, by name, whatever the assembly has there: the part that
     brings the place in question, say, when no build has been made yet. `published` says that the
-    system is for others to order, `planned` that parts which cannot be ordered yet will do.
+    system is for others to order.
     """
 
     assembly: Assembly
     parts: Mapping[str, Part] = field(default_factory=dict)
     published: bool = True
-    planned: bool = False
 
     def part_at(self, name: str | None) -> Part | None:
         """The part that works in a position; None where there is none, or where it is open."""

@@ -189,7 +189,7 @@ def _life(code: Code, status: LifeStatus, words: Message) -> Requirement:
     return Requirement(
         code=code,
         fields=("life",),
-        wants=lambda _, known: known.published and (status != "planned" or not known.planned),
+        wants=lambda _, known: known.published,
         suits=lambda wants, life: not wants or life is ACTIVE,
         applies=lambda place, part, known: (
             _chosen(place, part, known) and known.assembly.definitions.status(part) == status

@@ -38,14 +38,11 @@ class PositionNode:
         return self.place.position.fixed is not None
 
 
-def closure(
-    bare: Assembly, published: bool = True, planned: bool = False
-) -> tuple[PositionNode, ...]:
+def closure(bare: Assembly, published: bool = True) -> tuple[PositionNode, ...]:
     """All positions that any choice of parts gives, hosts before what they bring.
 
     `bare` is the platform with nothing fitted, at the conditions asked for; what is `published`
-    holds no part that cannot be ordered, but for `planned` ones where these will do. Raises
-    `TooLarge`.
+    holds no part that cannot be ordered. Raises `TooLarge`.
     """
     nodes: list[PositionNode] = []
     waiting: deque[tuple[Place, PositionNode | None, Part | None]] = deque()
@@ -59,7 +56,7 @@ def closure(
         depth = 0 if host is None else host.depth + 1
         if len(nodes) >= MOST_NODES or depth > MOST_DEPTH:
             raise TooLarge(f"{bare.platform.name} can have more than {MOST_NODES} positions")
-        parts = candidates(place, around(bare, place, bringer, published, planned))
+        parts = candidates(place, around(bare, place, bringer, published))
         node = PositionNode(len(nodes), place, host, bringer, parts, depth)
         nodes.append(node)
         for part in node.parts:

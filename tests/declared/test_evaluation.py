@@ -144,7 +144,7 @@ def test_the_finding_points_at_the_line_to_change(condition, line):
 
 def test_a_part_s_rule_is_reported_once_for_each_line():
     found = ruled(one(forbid='it.position not in ("FAN 2", "FAN 6")'), on="fan")
-    got = [(found.line(each).strip(), each.at.text) for each in broken(found)]
+    got = [(found.line(each).strip(), str(each.at.text)) for each in broken(found)]
     first = ("FAN 1..4: fan", "FAN 1, FAN 3 to 4")
     assert got == [first, ("FAN 5..6: fan", "FAN 5"), first]
 

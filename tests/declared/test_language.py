@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from specgen.expressions.nodes import NODES, walk
+from specgen.expressions.types import TypeSort
 from specgen.facts import FactTypes, Ledger, ledger
 from specgen.facts import rule_book as compiled
 from specgen.facts.fact_types import types_of
@@ -215,6 +216,14 @@ def test_a_rule_book_is_made_once_for_definitions():
 def test_every_registered_value_can_be_used_in_rules():
     all_ = ledger()
     assert [key for key, each in all_.by_key.items() if len(types_of(each, all_)) != 1] == []
+
+
+@pytest.mark.parametrize(
+    "key", ["expansion.{card}.feeds", "network.{ports}.medium", "noise.edition"]
+)
+def test_several_words_are_a_list_of_texts(key):
+    (type_,) = types_of(ledger().by_key[key], ledger())
+    assert (type_.sort, type_.entry and type_.entry.sort) == (TypeSort.LIST, TypeSort.TEXT)
 
 
 # a value, what it can be compared with

@@ -61,6 +61,7 @@ def test_rows_of_a_table_in_words(demo: Survey):
     assert tabled(speeds).replace("\u202f", " ") == "1: 5600 MT/s, 2: 4400 MT/s"
     assert tabled(("a", "b")) == ("a", "b")
     assert tabled(7) == 7
+    assert tabled({}) is None  # nothing is declared, which is not an empty text
     assert demo.definitions is not None
     supply = demo.definitions.parts["supply-1100"]
     words = tabled(supply.outputs).replace("\u202f", " ")  # type: ignore[attr-defined]

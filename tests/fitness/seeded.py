@@ -16,7 +16,8 @@ def platform(seed: int) -> Definitions:
         text += f"lists: [{', '.join(dice.sample(named, len(named) // 2))}]\n"
     project = PROJECT.replace("inlet: 25", f"inlet: {dice.choice([20, 25, 30])}").replace(
         "line: 230 V",
-        f"line: {dice.choice([110, 230])} V, outlet: {dice.choice(['IEC 60320 C13', 'CEE 7/3'])}",
+        f"line: {dice.choice([110, 230])} V, outlet: {dice.choice(['IEC 60320 C13', 'CEE 7/3'])}"
+        + _some(dice, "rack_depth: 760 mm | 800 mm", "rail_distance: 600 mm | 750 mm"),
     )
     return defined(
         {
@@ -49,10 +50,13 @@ def _positions(dice: random.Random) -> list[str]:
             dice, *slot, "length: half | full", "neighbour: SLOT 2"
         ),
         "name: SLOT 2, takes: [accelerator, riser]" + _some(dice, *slot, "power: 25 W | 75 W"),
+        "name: SLOT 3, takes: accelerator, form: card, connector: x16, power: 225 W",
         "name: BAY 1, takes: drive" + _some(dice, "interface: nvme | [sas, sata]", "swap: hot"),
         "name: PSU 1, takes: power-supply, must: true" + _some(dice, "form: m-crps-60"),
         "name: CORD 1, takes: power-cord, of: PSU 1" + _some(dice, "form: C13 | [C13, C19]"),
         "name: FAN 1, takes: fan, blank: cover" + _some(dice, "form: fan-40 | fan-60"),
+        "name: RAILS, takes: rail-kit",
+        "name: ARM, takes: cable-arm",
     ]  # fmt: skip
 
 
@@ -79,7 +83,7 @@ def _parts(dice: random.Random) -> list[str]:
     ]
     parts += [
         f"kind: accelerator, id: wide-{number}, name: Accelerator {number}, power: {{maximum: "
-        f"{dice.choice([20, 60, 110])} W}}, form: {dice.choice(['card', 'ocp'])}"
+        f"{dice.choice([20, 60, 110, 250])} W}}, form: {dice.choice(['card', 'ocp'])}"
         + _some(
             dice,
             "height: low | full",
@@ -131,6 +135,16 @@ def _parts(dice: random.Random) -> list[str]:
     parts += [
         f"kind: riser, id: riser-{number}, name: Riser {number}, brings: {{positions: [{{name: "
         f".S {number}, takes: accelerator" + _some(dice, "form: card", "power: 50 W | 75 W") + "}]}"
+        for number in range(2)
+    ]
+    parts += [
+        f"kind: rail-kit, id: rails-{number}, name: Rails {number}"
+        + _some(dice, "adjusts_from: 580 mm | 620 mm", "adjusts_to: 700 mm | 900 mm")
+        for number in range(3)
+    ]
+    parts += [
+        f"kind: cable-arm, id: arm-{number}, name: Arm {number}"
+        + _some(dice, "adds_depth: 40 mm | 60 mm | 120 mm")
         for number in range(2)
     ]
     parts += [

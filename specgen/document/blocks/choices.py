@@ -21,13 +21,14 @@ Possible = Mapping[str, tuple[str, ...]]
 def possible(case: Case) -> Possible:
     """Every part that a platform can hold, also where other parts bring the position.
 
-    Whatever the line voltage or the inlet temperature. A platform with more possible positions
-    than can be followed is told by its own positions alone.
+    As in every answer, none that cannot be ordered on the project's date; whatever the line
+    voltage or the inlet temperature. A platform with more possible positions than can be followed
+    is told by its own positions alone.
     """
     anywhere = replace(case.assembly, conditions=ANYWHERE)
     found: dict[str, dict[str, None]] = {}
     try:
-        nodes = closure(anywhere, planned=True)
+        nodes = closure(anywhere)
     except TooLarge:
         return {}
     for node in nodes:

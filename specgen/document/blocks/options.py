@@ -150,9 +150,7 @@ def choosable(case: Case, place: Place) -> tuple[Part, ...]:
     temperature of its own."""
     if place.position.fixed is not None:
         return ()
-    return candidates(
-        place, around(replace(case.assembly, conditions=ANYWHERE), place, planned=True)
-    )
+    return candidates(place, around(replace(case.assembly, conditions=ANYWHERE), place))
 
 
 def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:

@@ -54,7 +54,7 @@ def _inside(case: Case) -> frozenset[str]:
     """
     anywhere = replace(case.assembly, conditions=ANYWHERE)
     try:
-        nodes = closure(anywhere, planned=True)
+        nodes = closure(anywhere)
     except TooLarge:
         return frozenset(case.definitions.parts)
     return frozenset(part.id for node in nodes for part in node.parts)
