@@ -28,6 +28,8 @@ from babel.messages.pofile import read_po, write_po
 from jinja2 import nodes
 
 from specgen.cli.cache_folder import kept_folder
+from specgen.document.case import PartCase
+from specgen.document.document_types import part_document
 from specgen.document.markdown_reader import blocks_of
 from specgen.document.shelf import templates_of
 from specgen.document.template import Filled
@@ -137,13 +139,17 @@ def template() -> Catalog:
 
 
 def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
-    """Documents of a project in a language: of every template about a system."""
+    """Documents of a project in a language: of every template about a system, pages of parts."""
     found, engine = survey(project), LayoutEngine()
-    templates = templates_of(project, tag)
-    assert found.definitions is not None
+    templates, definitions = templates_of(project, tag), found.definitions
+    assert definitions is not None
+    for part in definitions.parts.values():
+        made, _ = part_document("part", templates, PartCase(definitions, part, ()))
+        if made is not None:
+            yield made
     for case in found.cases.values():
         if case.sound:
-            for name in ("sheet", *found.definitions.project.documents, "guide", "review"):
+            for name in ("sheet", *definitions.project.documents, "guide", "review"):
                 made, _ = compose(name, templates, case, engine, nowhere, kept=kept_folder())
                 if made is not None:
                     yield made
