@@ -169,10 +169,10 @@ def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> Non
     page.keyboard.press("Enter")
     page.wait_for_url("**/facts.html#power.maximum")
     row = page.locator("tr:target")
-    assert "Maximum power" in row.inner_text()
+    assert "DC load, maximum" in row.inner_text()
     row.get_by_role("link").first.press("Enter")
     assert "#power." in page.url
-    assert "Maximum power" not in page.url
+    assert "DC load, maximum" not in page.url
 
 
 def test_paper_shows_nothing_of_the_ways(opened: Open, address: str) -> None:

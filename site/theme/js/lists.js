@@ -99,10 +99,10 @@
   narrow.addEventListener("change", reach);
   reach();
 
-  const order = { ascending: say("ascending"), descending: say("descending") };
+  const DIRECTIONS = { ascending: say("ascending"), descending: say("descending") };
   const sortedBy = (list) => {
     const head = list.heads.find((each) => each.hasAttribute("aria-sort"));
-    return head ? `, ${head.textContent} ${order[head.getAttribute("aria-sort")]}` : "";
+    return head ? `, ${head.textContent} ${DIRECTIONS[head.getAttribute("aria-sort")]}` : "";
   };
 
   // --- filtering ---
