@@ -22,7 +22,7 @@ from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge
-from specgen.rules.project import of_project
+from specgen.rules.definitions.project import of_project
 from specgen.source import Sources, lasting, read_project
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from specgen.diagnostics import Finding, arrange
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
-from specgen.rules.project import of_definitions
+from specgen.rules.definitions.project import of_definitions
 from specgen.source import SourceFile, Sources, read_tree
 
 BASE = Path(__file__).parent / "mutated" / "base"

@@ -32,7 +32,7 @@ from specgen.limits.wish import Wish, granted
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
 from specgen.quantity import plain, show
-from specgen.rules.unread import unread
+from specgen.rules.unread_conditions import unread
 
 UNMET = 1
 

@@ -17,7 +17,6 @@ _TABLE: Final = '<table border="0" cellborder="0" cellspacing="0" cellpadding="0
 _GRAPH: Final = {"rankdir": "LR", "nodesep": "0.14", "ranksep": "0.36", "splines": "true"}
 _NODE: Final = {"shape": "none", "margin": "0", "label": ""}
 _EDGE: Final = {"dir": "none"}
-POINTS: Final = 72  # of an inch
 
 
 def dot(diagram: Diagram, groups: Sequence[PlacedGroup]) -> str:

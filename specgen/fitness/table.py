@@ -10,9 +10,9 @@ from typing import Any, Final
 
 from specgen.assembly import Place
 from specgen.diagnostics import Code, codes
+from specgen.fitness.card_power import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares, within
 from specgen.fitness.cord_rows import CORDS
-from specgen.fitness.feeds import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at
 from specgen.fitness.rack_rows import RACKS
 from specgen.fitness.requirement import Requirement, Surroundings, related

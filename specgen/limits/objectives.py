@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.assembly import Assembly, State
 from specgen.facts import kinds
-from specgen.facts.places import is_slot
+from specgen.facts.slots_and_bays import is_slot
 from specgen.frozen import frozen
 from specgen.limits.totals import TOTALS, Total, one, per_part, slots
 from specgen.messages import Message, Words, say

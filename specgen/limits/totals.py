@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.facts.calculators.rack import on_rails
-from specgen.facts.places import is_bay, is_slot
+from specgen.facts.slots_and_bays import is_bay, is_slot
 from specgen.limits.build_model import ONE, BuildModel
 from specgen.limits.solver import Sum
 from specgen.model import (

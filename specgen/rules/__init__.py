@@ -19,6 +19,7 @@ from specgen.rules.constraints import Chain
 from specgen.rules.cooling import COOLED, inlet
 from specgen.rules.cords import uncorded
 from specgen.rules.declared import declared, rule_book
+from specgen.rules.definitions.unfinished import unfinished
 from specgen.rules.fit import fit
 from specgen.rules.judged import judged
 from specgen.rules.life import life
@@ -37,7 +38,6 @@ from specgen.rules.power import SUPPLIES, unrated
 from specgen.rules.processors import PROCESSORS
 from specgen.rules.rack import RAILS
 from specgen.rules.storage import volumes
-from specgen.rules.unfinished import unfinished
 from specgen.rules.usable import must_be_filled, unusable
 from specgen.rules.values import endless
 from specgen.rules.violations import violated

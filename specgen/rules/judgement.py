@@ -60,11 +60,6 @@ def at_most(other: str) -> Bound:
     return Bound(lambda value, most: _number(value) <= _number(most), other)
 
 
-def at_least(other: str) -> Bound:
-    """No less than another fact."""
-    return Bound(lambda value, least: _number(value) >= _number(least), other)
-
-
 @frozen(kw_only=True)
 class Judgement:
     """One row: a fact, what it must keep, and the finding where it does not.

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.fitness.feeds import FEEDS
+from specgen.fitness.card_power import FEEDS
 from specgen.frozen import frozen
 from specgen.messages import Message, Within, listed, say
 from specgen.model import Fan, Need, Part, condensed, expand

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 from specgen.site.addresses import FOLDERS, RULES, START
-from specgen.site.exchange import Lock, LockTaken, exchange
+from specgen.site.folder_swap import Lock, LockTaken, exchange
 from specgen.site.page import Page
 
 MARKER: Final = ".specgen-site"

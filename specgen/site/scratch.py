@@ -12,7 +12,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from specgen.site.exchange import Lock, LockTaken
+from specgen.site.folder_swap import Lock, LockTaken
 
 PREFIX: Final = "specgen-"
 LOCK: Final = "in-use-by-specgen"

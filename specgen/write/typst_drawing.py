@@ -32,10 +32,6 @@ LOOKS: Final[Mapping[str, Mapping[str, str]]] = {
 }
 """What each class is drawn with where the drawing itself does not say; later ones count more."""
 
-DRAWN: Final = frozenset(
-    ("rect", "path", "circle", "ellipse", "line", "polygon", "polyline", "text", "tspan")
-)
-"""The elements that have a look."""
 _TAG: Final = re.compile(r'<([a-z][A-Za-z]*)((?:\s+[A-Za-z_:][\w:.-]*="[^"]*")*)\s*(/?)>')
 _ATTRIBUTE: Final = re.compile(r'([A-Za-z_:][\w:.-]*)="([^"]*)"')
 _TEXT: Final = re.compile(r"[^\x00-\x7f]")

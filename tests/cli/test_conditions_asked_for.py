@@ -2,7 +2,7 @@
 
 import pytest
 
-from specgen.rules.unread import OF_COSTS
+from specgen.rules.unread_conditions import OF_COSTS
 from tests.cli.conftest import Run
 
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from specgen.facts import Facts
 from specgen.facts.calculators import uplinks
-from specgen.fitness import feeds
+from specgen.fitness import card_power
 from specgen.quantity import NARROW_SPACE, DataRate, Power
 from tests.facts.systems import calculated
 
@@ -222,7 +222,7 @@ SLOTS = ((1, 25), (4, 75), (8, 75), (16, 75))
 @pytest.mark.published("slot power", CEM)
 @pytest.mark.parametrize(("lanes", "watts"), SLOTS)
 def test_a_slot_gives_so_much_at_most(lanes, watts):
-    assert feeds.standard_power(lanes) == Power.of(watts)
+    assert card_power.standard_power(lanes) == Power.of(watts)
 
 
 @pytest.mark.published("slot power", CEM)
@@ -230,7 +230,7 @@ def test_trap_the_two_rails_together_stay_below_their_sum():
     # Source: 3.3 V x 3 A + 12 V x 5.5 A = 75.9 W, and the limit for both is 75 W
     rails = Decimal("3.3") * 3 + Decimal(12) * Decimal("5.5")
     assert rails == Decimal("75.9")
-    assert feeds.standard_power(16).in_unit("W") == 75
+    assert card_power.standard_power(16).in_unit("W") == 75
 
 
 def card(watts: int, connector: str = "x16", offered: int = 700, aux: int = 0) -> Facts:

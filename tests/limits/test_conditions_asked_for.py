@@ -8,7 +8,7 @@ from specgen.cli.one_build import asked
 from specgen.limits.limit import Status, best
 from specgen.limits.objectives import OBJECTIVES
 from specgen.model import ANYWHERE, CONDITIONS
-from specgen.rules.unread import OF_COSTS, ONLY_TOLD, unread
+from specgen.rules.unread_conditions import OF_COSTS, ONLY_TOLD, unread
 from tests.limits.small import HEAD, PROJECT, defined
 
 MODULE: Final = ", source: {document: table}}\n"

@@ -9,7 +9,7 @@ from specgen.limits.limit import Status
 from specgen.limits.limit_tables import table_of
 from specgen.limits.nearest_builds import completed, nearest
 from specgen.load.definitions import load
-from specgen.rules.languages import unknown_language
+from specgen.rules.definitions.languages import unknown_language
 from tests.mutated.breaks import FULL, HOUSE, PLATFORM, PROJECT
 from tests.projects import base, edited, project, sources
 

@@ -16,7 +16,7 @@ from specgen.document.blocks.cells import (
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.declared import declared_fact
-from specgen.facts.places import in_bay
+from specgen.facts.slots_and_bays import in_bay
 from specgen.facts.terms import STATE
 from specgen.grouped import grouped
 from specgen.messages import NO, YES, Words, listed, say

@@ -5,8 +5,8 @@ from functools import partial
 from specgen.assembly import Assembly, Place, swap_of
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fields_of, fit_leaf, leaf, position_leaf
-from specgen.facts.places import in_bay
 from specgen.facts.registry import Calculators
+from specgen.facts.slots_and_bays import in_bay
 from specgen.messages import say
 from specgen.model import Drive
 from specgen.quantity import DataSize

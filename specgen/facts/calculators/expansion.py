@@ -7,8 +7,8 @@ from specgen.facts.calculators.links import LANE_SOURCE, full_trail, lane_rate, 
 from specgen.facts.calculators.subjects import SLOTS
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import Inspected, position_leaf, position_leaves
-from specgen.facts.places import is_slot
 from specgen.facts.registry import Calculators
+from specgen.facts.slots_and_bays import is_slot
 from specgen.facts.terms import HEIGHT, LENGTH, STATE
 from specgen.messages import Words, listed, say
 from specgen.quantity import DataRate

@@ -7,7 +7,7 @@ from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
-from specgen.fitness.feeds import FEEDS, SLOT_SOURCE, slot_gives
+from specgen.fitness.card_power import FEEDS, SLOT_SOURCE, slot_gives
 from specgen.messages import Words, say
 from specgen.model import Definitions, Span
 from specgen.quantity import Power

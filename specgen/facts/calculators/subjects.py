@@ -6,8 +6,8 @@ from typing import Final
 from specgen.assembly import Assembly, Place, PortAt
 from specgen.facts.fact import Fact
 from specgen.facts.inputs import FactsOfAll
-from specgen.facts.places import card_kinds
 from specgen.facts.registry import SubjectSort
+from specgen.facts.slots_and_bays import card_kinds
 from specgen.messages import Message, say
 from specgen.model import (
     Accelerator,

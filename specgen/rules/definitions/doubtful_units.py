@@ -14,7 +14,7 @@ from specgen.model import Stores
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import DataRate, DataSize, Quantity, plain
-from specgen.rules.records import quantities_of
+from specgen.rules.definitions.records import quantities_of
 
 
 def _memory(cls: type[Any], name: str) -> bool:

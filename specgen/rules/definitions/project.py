@@ -8,16 +8,16 @@ from specgen.facts import values_of
 from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions
-from specgen.rules.contradictions import contradictions
 from specgen.rules.declared import rule_book
-from specgen.rules.doubtful_units import doubtful_units
-from specgen.rules.languages import unknown_language
-from specgen.rules.orderable import orderable
+from specgen.rules.definitions.contradictions import contradictions
+from specgen.rules.definitions.doubtful_units import doubtful_units
+from specgen.rules.definitions.languages import unknown_language
+from specgen.rules.definitions.orderable import orderable
+from specgen.rules.definitions.records import records, things
+from specgen.rules.definitions.technologies import unknown_technologies
+from specgen.rules.definitions.unfinished import left_to_do
+from specgen.rules.definitions.unmet import unmet
 from specgen.rules.positions import unknown_positions
-from specgen.rules.records import records, things
-from specgen.rules.technologies import unknown_technologies
-from specgen.rules.unfinished import left_to_do
-from specgen.rules.unmet import unmet
 from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
 

@@ -26,8 +26,8 @@ from specgen.quantity import (
     VolumeFlow,
     plain,
 )
-from specgen.rules.contradicting_lists import LISTS, Contradiction, Look
-from specgen.rules.records import quantities_of
+from specgen.rules.definitions.contradicting_lists import LISTS, Contradiction, Look
+from specgen.rules.definitions.records import quantities_of
 
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
     (("idle", "typical", "maximum"), say("what works harder never draws less")),

@@ -1,0 +1,1 @@
+"""Checks of definitions by themselves, without any build: `project.py` names them all."""
