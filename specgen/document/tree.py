@@ -26,6 +26,8 @@ REFERENCES: Final = ("part", "platform", "build")
 WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
 
+_LONGEST_TERM: Final = 10  # letters; a column of a table on a phone holds about 12
+
 
 @frozen
 class Text:
@@ -49,6 +51,11 @@ class Value:
     number: str
     unit: str = ""
     key: str = ""
+
+    @property
+    def unbroken(self) -> bool:
+        """Whether it stands on one line: a number with its unit, or a term such as `x8 Gen 4`."""
+        return " " not in self.number or len(self.number) <= _LONGEST_TERM
 
 
 @frozen

@@ -9,6 +9,7 @@ from typing import Final
 
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Sheet, Stroke, TextShape
 from specgen.drawings.svg import ACCENT, INK, PAPER, SOFT, TINT, PartLink, escape
+from specgen.drawings.widths import held
 from specgen.frozen import frozen
 
 RAISED: Final = "#f5f1e8"
@@ -178,7 +179,8 @@ def _written(shape: TextShape) -> str:
     made += f' fill="{hand.fill}"' if hand.fill != INK else ""
     made += ' font-weight="bold"' if hand.bold else ""
     made += ' font-style="italic"' if hand.slanted else ""
-    return made + (f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else "")
+    made += f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
+    return made + held(shape.text, hand.size, hand.bold)
 
 
 def _n(number: float) -> str:

@@ -1,14 +1,6 @@
-"""The form of a drawing that lies in a file of its own, with its colours for light and dark.
+"""The form of a drawing that lies in a file of its own, with its colours for light and dark."""
 
-Whoever opens it may not have the fonts that it was laid out for. So each text says how long it is,
-and stays in its box in any other face (SVG 1.1, 10.5: `textLength`, `lengthAdjust`).
-"""
-
-import re
-from html import unescape
 from typing import Final
-
-from specgen.drawings.widths import width
 
 # The same colours as in print: ink, paper, one second ink. Dark values keep the contrast.
 STYLE: Final = """\
@@ -38,25 +30,9 @@ a:hover text, a:focus text { text-decoration: underline; }
 """
 
 
-_TEXT: Final = re.compile(r"<(text|tspan)( [^>]*)>([^<]+)</")
-_SIZE: Final = re.compile(r' font-size="([0-9.]+)"')
-
-
 def standalone(svg: str) -> str:
-    """An inline drawing as a file: XML declaration, style sheet and lengths of texts added."""
+    """An inline drawing as a file: XML declaration and style sheet added."""
     head, mark, rest = svg.partition("<title ")
     if not mark:
         return svg
-    size = _SIZE.search(head)
-    rest = _TEXT.sub(lambda found: _with_length(found, size), rest)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}<style>\n{STYLE}</style>\n{mark}{rest}'
-
-
-def _with_length(found: re.Match[str], inherited: re.Match[str] | None) -> str:
-    element, attributes, words = found.groups()
-    size = _SIZE.search(attributes) or inherited
-    if size is None:
-        return found[0]
-    long = width(unescape(words), float(size[1]), bold='font-weight="bold"' in attributes)
-    length = f' textLength="{long:.1f}" lengthAdjust="spacingAndGlyphs"'
-    return f"<{element}{attributes}{length}>{words}</"

@@ -24,7 +24,7 @@ from specgen.drawings.plan import (
     PlacedText,
     breadth,
 )
-from specgen.drawings.widths import width
+from specgen.drawings.widths import held, width
 
 PartLink = Callable[[str], str | None]
 
@@ -266,8 +266,9 @@ def _texts(
                 x, y = _n(left + at.x + 5), _n(top + at.y + 10.2)
                 class_ = "label" if at.cell.use is UseState.USED else "label label-small"
                 fill = "" if at.cell.use is UseState.USED else f' fill="{SOFT}"'
-                words = f"{escape(at.cell.label)}\u2002{escape(at.cell.text)}"
-                yield f'<text class="{class_}" x="{x}" y="{y}"{fill}>{words}</text>\n'
+                words = f"{at.cell.label}\u2002{at.cell.text}"
+                fill += held(words, TEXT_SIZE)
+                yield f'<text class="{class_}" x="{x}" y="{y}"{fill}>{escape(words)}</text>\n'
 
 
 def _lines(
@@ -302,6 +303,8 @@ def _text(line: PlacedText, left: float, top: float, soft: bool) -> str:
         more += f' fill="{SOFT}"'
     if line.end:
         more += ' text-anchor="end"'
+    bold = line.weight == "name"
+    more += held(line.text, NAME_SIZE if bold else TEXT_SIZE, bold)
     return f'<text class="{class_}" x="{x}" y="{y}"{more}>{escape(line.text)}</text>'
 
 
@@ -321,8 +324,8 @@ def _legend(diagram: Diagram, y: float) -> tuple[str, float]:
         path = f"M{_n(x)},{_n(y)}h20"
         made.append(_strokes(path, lanes, used, use))
         made.append(
-            f'<text class="label label-small" x="{_n(x + 24)}" y="{_n(y + 3.2)}" fill="{SOFT}">'
-            f"{words}</text>\n"
+            f'<text class="label label-small" x="{_n(x + 24)}" y="{_n(y + 3.2)}" fill="{SOFT}"'
+            f"{held(words, TEXT_SIZE)}>{words}</text>\n"
         )
         x += 24 + width(words, TEXT_SIZE) + gap
 

@@ -27,7 +27,15 @@ _BOLD: Final = (
 _OTHER: Final = 667  # Greek, Cyrillic: seldom wider
 _WIDE: Final = 1000  # CJK and pictures
 MOST_HELD: Final = 12  # letters; a longer piece is broken where it must be
-_NARROW: Final = {"\u202f": 200, "\u00a0": 278, "×": 584, "–": 556, "…": 1000, "µ": 556}
+_NARROW: Final = {
+    "\u202f": 200,
+    "\u2002": 500,
+    "\u00a0": 278,
+    "×": 584,
+    "–": 556,
+    "…": 1000,
+    "µ": 556,
+}
 
 
 @lru_cache(maxsize=65536)
@@ -35,6 +43,14 @@ def width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line in points at a size in points."""
     table = _BOLD if bold else _REGULAR
     return sum(_one(letter, table) for letter in text) * size / 1000
+
+
+def held(text: str, size: float, bold: bool = False) -> str:
+    """Attributes that keep a text of a drawing at this width, whatever face a reader has.
+
+    Source: SVG 1.1, 10.5: `textLength`, `lengthAdjust`.
+    """
+    return f' textLength="{width(text, size, bold):.1f}" lengthAdjust="spacingAndGlyphs"'
 
 
 def _one(letter: str, table: tuple[int, ...]) -> int:

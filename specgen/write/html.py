@@ -303,8 +303,7 @@ def _without_links(inlines: Cell) -> Cell:
 def _figure(figure: Value) -> str:
     key = f' data-fact="{_text(figure.key)}"' if figure.key else ""
     unit = f'<span class="unit">{_UNIT_SPACE}{_text(figure.unit)}</span>' if figure.unit else ""
-    # a number stays with its unit; what is said in words may be broken over lines
-    kind = "value words" if " " in figure.number else "value"
+    kind = "value" if figure.unbroken else "value words"
     return f'<span class="{kind}"{key}>{_text(figure.number)}{unit}</span>'
 
 

@@ -232,7 +232,7 @@ class _TypstWriter:
             case Text(text):
                 return self.tongue(text, self.text(text))
             case Value(number, unit):
-                return self.value(folded(number), string(folded(unit)), _is_number(inline))
+                return self.value(folded(number), string(folded(unit)), _is_one_line(inline))
             case Literal(text):
                 code = folded(text)
                 whole = 0 < len(code) <= LONG_DATA
@@ -338,8 +338,12 @@ def _code_in(cells: Iterable[Cell]) -> str:
 
 
 def _is_number(figure: Value) -> bool:
-    """Whether a value is short enough to stand on one line with its unit."""
-    return " " not in figure.number and len(figure.number) <= LONGEST
+    """Whether a value counts for the width of its column's numbers."""
+    return " " not in figure.number and _is_one_line(figure)
+
+
+def _is_one_line(figure: Value) -> bool:
+    return figure.unbroken and len(figure.number) <= LONGEST
 
 
 def _is_long(cell: Cell) -> bool:

@@ -7,9 +7,9 @@ import pytest
 import resvg_py
 
 from specgen.document.figures import DRAWINGS, drawing_of
-from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings import LayoutEngine
 from specgen.drawings.lettering import lettered_in
-from specgen.drawings.widths import width
+from specgen.drawings.widths import held, width
 from specgen.messages.catalogue import language_of
 from specgen.pipeline import Survey
 from specgen.quantity import show
@@ -18,18 +18,20 @@ from tests.drawings.ink import ink_ends_at
 
 SVG = "{http://www.w3.org/2000/svg}"
 LINE = "Wide words that run on and on: RAID controller, 16 lanes, 8 GiB of cache"
-ALONE = (
-    '<svg xmlns="http://www.w3.org/2000/svg" width="900" height="40" viewBox="0 0 900 40" '
-    'font-family="Arimo"><title id="t">t</title>'
-    f'<text x="0" y="25" font-size="20">{LINE}</text></svg>'
-)
+
+
+def alone(length: str) -> str:
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="900" height="40" viewBox="0 0 900 40" '
+        f'font-family="Arimo"><text x="0" y="25" font-size="20"{length}>{LINE}</text></svg>'
+    )
 
 
 def drawn(demo: Survey, build: str, what: str, language: str = "en") -> str:
     case = demo.cases[build]
     with lettered_in(language_of(language)):
         made = drawing_of(case, what, LayoutEngine())
-    return standalone(made.svg) if made.svg else ""
+    return made.svg or ""
 
 
 def texts(svg: str) -> list[str]:
@@ -52,12 +54,11 @@ def test_a_text_keeps_its_length_in_a_broader_font():
 
     def end(svg: str) -> int:
         options = {"skip_system_fonts": True, "font_files": [font], "dpi": 96.0}
-        bare = svg.partition("?>")[2] or svg
-        return ink_ends_at(bytes(resvg_py.svg_to_bytes(bare, background="#ffffff", **options)))
+        return ink_ends_at(bytes(resvg_py.svg_to_bytes(svg, background="#ffffff", **options)))
 
     room = width(LINE, 20)
-    assert end(ALONE) > room + 10
-    assert room - 10 < end(standalone(ALONE)) <= room + 1
+    assert end(alone("")) > room + 10
+    assert room - 10 < end(alone(held(LINE, 20))) <= room + 1
 
 
 @pytest.mark.parametrize(
