@@ -1,8 +1,6 @@
 """Many limits of a platform at once: the whole table, or one for each of several choices."""
 
-import multiprocessing
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
@@ -28,6 +26,7 @@ from specgen.model import (
     Riser,
 )
 from specgen.quantity import Temperature
+from specgen.workers import can_fork, processes, workers
 
 INLETS: Final = ("25 degC", "30 degC", "35 degC", "40 degC", "45 degC")
 """Upper ends of the allowable inlet ranges of ASHRAE's classes A1 to A4, and below them."""
@@ -48,15 +47,13 @@ def table_of(
     known = objectives_of(definitions)
     wanted = tuple(known if keys is None else keys)
     solver = Solver(definitions, platform, at)
-    forks = "fork" in multiprocessing.get_all_start_methods()
-    if jobs < 2 or len(wanted) < 2 or not forks:
+    if jobs < 2 or len(wanted) < 2 or not can_fork():
         return tuple(limit_of(solver, known[key]) for key in wanted)
     _ = solver.least  # once, for all processes
     global _shared
     _shared = solver
     hardest_first = sorted(wanted, key=lambda key: not known[key].full)
-    context = multiprocessing.get_context("fork")
-    with ProcessPoolExecutor(jobs, mp_context=context) as pool:
+    with workers(jobs, processes(forking=True)) as pool:
         found = dict(zip(hardest_first, pool.map(_one, hardest_first), strict=True))
     return tuple(found[key] for key in wanted)
 

@@ -5,15 +5,10 @@ What comes back is small: pages and files wait on the disk. PDFs are made in wor
 since no process may be forked from one that has made any.
 """
 
-import os
-import signal
-import threading
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor
+from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import replace
-from multiprocessing import active_children, get_all_start_methods, get_context, parent_process
-from multiprocessing.context import BaseContext
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
@@ -34,6 +29,7 @@ from specgen.site.fact_pages import fact_page_of
 from specgen.site.history import revisions
 from specgen.site.rules import standings
 from specgen.site.workshop import Workshop, workshop
+from specgen.workers import processes, workers
 from specgen.write.writer_options import Options, options_of
 
 BRIEF = ("processors.cores", "memory.capacity", "storage.raw", "power.input")
@@ -208,20 +204,8 @@ _SHOP: list[Workshop] = []
 
 def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
     """In a worker process: the workshop, made anew unless it came along with a fork."""
-    # An interrupt at the terminal reaches all processes; the parent alone decides what it means.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
-    threading.Thread(target=_end_with_parent, daemon=True).start()
     if not _SHOP:
         _SHOP.append(workshop(root, read(root).loaded, scratch, cache))
-
-
-def _end_with_parent() -> None:
-    """Wait for the parent's end, however it comes, and end too: nobody waits for the work."""
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
 
 
 def _one(name: str) -> Outcome:
@@ -251,37 +235,14 @@ def write_documents(
         return {path: (file, size) for path, file, size in pool.map(_written, tasks)}
 
 
-def _processes() -> BaseContext:
-    """How processes are made: forks of this one, else of a fresh one, else each anew."""
-    methods = get_all_start_methods()
-    if "fork" in methods and not has_compiled():
-        return get_context("fork")
-    if "forkserver" in methods:
-        context = get_context("forkserver")
-        context.set_forkserver_preload([__name__])
-        return context
-    return get_context("spawn")
-
-
 @contextmanager
 def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator[Executor]:
     _SHOP[:] = [shop]
-    others, hook = active_children(), threading.excepthook
     try:
-        with ProcessPoolExecutor(
-            jobs, _processes(), initializer=_begin, initargs=(root, shop.scratch, cache)
-        ) as pool:
-            try:
-                yield pool
-            except BaseException:
-                # the pool's own thread would tell of futures that it finds cancelled
-                threading.excepthook = lambda _: None
-                for child in active_children():
-                    if child not in others:
-                        child.terminate()
-                raise
+        context = processes(forking=not has_compiled(), preload=__name__)
+        with workers(jobs, context, _begin, (root, shop.scratch, cache)) as pool:
+            yield pool
     finally:
-        threading.excepthook = hook
         _SHOP.clear()
 
 

@@ -3,7 +3,7 @@
 The new site, or any other folder of files, is made in a workshop folder beside the target, on the
 same file system, and changes places with the target in one system call where there is one (Linux,
 macOS), else in two renames. A run that fails leaves the old one alone; what a killed run leaves
-behind, the next one clears.
+behind, the next one clears. What others have put into the target stays (`others_files`).
 """
 
 import os
@@ -11,14 +11,12 @@ import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Final
 
+from specgen.locks import Lock, LockTaken
 from specgen.site.addresses import FOLDERS, RULES, START
-from specgen.site.folder_swap import Lock, LockTaken, exchange
+from specgen.site.folder_swap import exchange
+from specgen.site.others_files import InTheWay, carry_over, is_published, mark
 from specgen.site.page import Page
-
-MARKER: Final = ".specgen-site"
-MARKER_TEXT: Final = "This folder was published by specgen; the next publishing replaces it.\n"
 
 
 class CannotPublish(Exception):
@@ -52,8 +50,10 @@ def publishing(target: Path) -> Iterator[Path]:
             try:
                 staged.mkdir()
                 yield staged
-                (staged / MARKER).write_text(MARKER_TEXT, encoding="utf-8", newline="\n")
+                mark(staged)
                 refuse_foreign(target)
+                if is_published(target):
+                    carry_over(target, staged)
                 _swap(staged, target, workshop)
             finally:
                 _sweep(workshop)
@@ -70,7 +70,7 @@ def refuse_foreign(target: Path) -> None:
             f"`{target}` is the current folder, which cannot be replaced",
             "name a folder inside it",
         )
-    if not (target / MARKER).is_file() and any(target.iterdir()):
+    if not is_published(target) and any(target.iterdir()):
         raise CannotPublish(
             f"`{target}` is not empty and was not published by specgen",
             "name a new or an empty folder",
@@ -97,6 +97,10 @@ def lost_pages(target: Path, pages: Iterable[Page]) -> tuple[str, ...]:
 def _as_cannot_publish(target: Path) -> Iterator[None]:
     try:
         yield
+    except InTheWay as problem:
+        raise CannotPublish(
+            f"`{problem.path}` in `{target}` {problem.why}", "move it to another place"
+        ) from None
     except OSError as problem:
         where = problem.filename or target
         raise CannotPublish(
@@ -124,7 +128,7 @@ def _locked(workshop: Path, target: Path) -> Iterator[None]:
 def _recover(workshop: Path, target: Path) -> None:
     """Undo what a killed run left: put an old site back that was moved aside, clear the rest."""
     old = workshop / "old"
-    if (old / MARKER).is_file() and not target.exists():
+    if is_published(old) and not target.exists():
         old.rename(target)
     _sweep(workshop)
 

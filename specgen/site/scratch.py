@@ -1,10 +1,13 @@
 """Temporary folders that no ended run leaves behind for good.
 
-Each holds a lock file for as long as its run, or a process that the run started, is alive. A run
-that is killed cannot clear up; the next one finds its folder unlocked and does it instead.
+Beside each lies a lock file, there before the folder and gone after it, and held for as long as
+its run, or a process that the run started, is alive. A run that is killed cannot clear up, at
+whatever moment; the next one finds the lock that nobody holds and does it instead.
 """
 
 import os
+import re
+import secrets
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -12,10 +15,10 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from specgen.site.folder_swap import Lock, LockTaken
+from specgen.locks import Lock, LockTaken, is_ours
 
-PREFIX: Final = "specgen-"
-LOCK: Final = "in-use-by-specgen"
+PREFIX: Final = "specgen-run-"
+_LOCK: Final = re.compile(rf"{PREFIX}[0-9a-f]{{16}}\.lock\Z")
 
 
 @contextmanager
@@ -24,49 +27,56 @@ def scratch() -> Iterator[Path]:
 
     Raises OSError where no folder can be made.
     """
-    clear_abandoned(Path(tempfile.gettempdir()))
-    folder, lock = _taken()
+    place = _place()
+    clear_abandoned(place)
+    folder, lock = _taken(place)
     try:
-        inside = folder / "files"
-        inside.mkdir()
-        yield inside
+        folder.mkdir(mode=0o700)
+        yield folder
     finally:
         shutil.rmtree(folder, ignore_errors=True)
         if lock is not None:
             lock.release()
-            shutil.rmtree(folder, ignore_errors=True)  # where open files cannot be removed
 
 
 def clear_abandoned(place: Path) -> None:
     """Remove our own folders in `place` whose run has ended; whatever is in doubt stays."""
     with suppress(OSError):
-        for folder in sorted(place.glob(f"{PREFIX}*")):
+        for path in sorted(place.glob(f"{PREFIX}*.lock")):
             with suppress(OSError, LockTaken):
-                if _ours(folder):
-                    lock = Lock(folder / LOCK)
-                    shutil.rmtree(folder, ignore_errors=True)
+                if _LOCK.match(path.name) and is_ours(path):
+                    lock, folder = Lock(path), path.with_suffix("")
+                    if is_ours(folder, folder=True):
+                        shutil.rmtree(folder, ignore_errors=True)
                     lock.release()
-                    shutil.rmtree(folder, ignore_errors=True)
 
 
-def _ours(folder: Path) -> bool:
-    """A folder, not a link to one, of this user, with the lock file that only we write."""
-    if folder.is_symlink() or not folder.is_dir():
-        return False
-    lock = folder / LOCK
-    if lock.is_symlink() or not lock.is_file():
-        return False
-    return not hasattr(os, "getuid") or folder.stat().st_uid == os.getuid()
+def _place() -> Path:
+    """The folder for temporary things.
+
+    Where one is named, Python is not asked: it would try the folder out with a file of its own.
+    """
+    if tempfile.tempdir is None:
+        for name in ("TMPDIR", "TEMP", "TMP"):
+            named = os.environ.get(name)
+            if named and os.access(named, os.W_OK | os.X_OK) and Path(named).is_dir():
+                return Path(named).absolute()
+        if os.name == "posix" and os.access("/tmp", os.W_OK | os.X_OK):  # noqa: S108
+            return Path("/tmp")  # noqa: S108
+    return Path(tempfile.gettempdir())
 
 
-def _taken() -> tuple[Path, Lock | None]:
-    """A new folder, locked; another where a run that clears up was quicker than the lock."""
+def _taken(place: Path) -> tuple[Path, Lock | None]:
+    """The path of a new folder, and its lock."""
     while True:
-        folder = Path(tempfile.mkdtemp(prefix=PREFIX))
+        folder = place / f"{PREFIX}{secrets.token_hex(8)}"
+        path = folder.with_name(f"{folder.name}.lock")
         try:
-            return folder, Lock(folder / LOCK)
-        except (LockTaken, FileNotFoundError):
-            shutil.rmtree(folder, ignore_errors=True)
-        except OSError:  # a file system without locks: nobody clears this folder but us
-            (folder / LOCK).unlink(missing_ok=True)
+            return folder, Lock(path)
+        except LockTaken:  # a run that clears up was quicker than we
+            continue
+        except OSError:
+            if not path.is_file():
+                raise
+            path.unlink()  # a file system without locks: nobody clears this folder but us
             return folder, None

@@ -4,13 +4,17 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
-from specgen.site.scratch import LOCK, clear_abandoned, scratch
+from specgen.site.others_files import mark
+from specgen.site.publish import publishing
+from specgen.site.scratch import clear_abandoned, scratch
+from specgen.whole import keep, write_whole
 from tests.cli.conftest import Run, written
 from tests.cli.test_site_command import SMALL, content, tiny
 
@@ -39,8 +43,8 @@ def busy(tmp_path: Path) -> Iterator[tuple[subprocess.Popen[bytes], Path]]:
     written(tmp_path / "builds", files)
     (tmp_path / "tmp").mkdir()
     (tmp_path / "public").mkdir()
-    (tmp_path / "public/.specgen-site").touch()
     (tmp_path / "public/index.html").write_text("the site before")
+    mark(tmp_path / "public")
     run = subprocess.Popen(
         [sys.executable, "-c", SLOW, "site", "--jobs", "2"],
         cwd=tmp_path,
@@ -57,7 +61,7 @@ def busy(tmp_path: Path) -> Iterator[tuple[subprocess.Popen[bytes], Path]]:
 
 
 def workers(folder: Path) -> list[int]:
-    return [int(path.name.split("-")[1]) for path in folder.glob("specgen-*/files/worker-*")]
+    return [int(path.name.split("-")[1]) for path in folder.glob("specgen-run-*/worker-*")]
 
 
 def until(holds: Callable[[], bool], seconds: float = 60) -> None:
@@ -106,35 +110,143 @@ def test_workers_end_with_their_parent_and_the_next_run_clears_up(
     run.wait(60)
     until(lambda: not any(map(alive, started)))
     assert (place / "public/index.html").read_text() == "the site before"
-    assert len(list((place / "tmp").iterdir())) == 1
+    assert len(list((place / "tmp").iterdir())) == 2  # a folder and its lock
     clear_abandoned(place / "tmp")
     assert list((place / "tmp").iterdir()) == []
+
+
+LIMITS = """
+import os, sys, time
+from pathlib import Path
+from specgen.limits import limit_tables
+def slow(solver, objective, where=()):
+    Path(f"busy-{os.getpid()}").touch()
+    time.sleep(60)
+limit_tables.limit_of = slow
+from specgen.cli import main
+sys.exit(main(sys.argv[1:]))
+"""
+
+
+def test_workers_that_solve_end_with_their_parent(tmp_path: Path):
+    written(tmp_path / "builds", tiny())
+    environment = {**os.environ, "TMPDIR": str(tmp_path), "SPECGEN_CACHE": ""}
+    command = [sys.executable, "-c", LIMITS, "site", "--jobs", "2"]
+    run = subprocess.Popen(command, cwd=tmp_path, env=environment, stderr=subprocess.DEVNULL)
+    try:
+        until(lambda: len(list(tmp_path.glob("busy-*"))) == 2)
+    finally:
+        run.kill()
+        run.wait(60)
+    started = [int(path.name.split("-")[1]) for path in tmp_path.glob("busy-*")]
+    assert run.pid not in started
+    until(lambda: not any(map(alive, started)), 10)
+
+
+def test_a_worker_whose_parent_s_end_no_kernel_tells_ends_by_its_pipe(tmp_path: Path):
+    code = """
+import os, sys, time
+from pathlib import Path
+from specgen import workers
+workers._end_by_kernel = lambda parent: None
+def work(_):
+    Path(f"busy-{os.getpid()}").touch()
+    time.sleep(60)
+with workers.workers(3, workers.processes(forking=True)) as pool:
+    list(pool.map(work, range(3)))
+"""
+    run = subprocess.Popen([sys.executable, "-c", code], cwd=tmp_path)
+    until(lambda: len(list(tmp_path.glob("busy-*"))) == 3)
+    run.kill()
+    run.wait(60)
+    started = [int(path.name.split("-")[1]) for path in tmp_path.glob("busy-*")]
+    until(lambda: not any(map(alive, started)), 10)
 
 
 def test_clearing_up_takes_only_what_is_ours_and_unused(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
-    for name in ("specgen-old", "specgen-notes", "another"):
+    left, linked = "specgen-run-0123456789abcdef", "specgen-run-fedcba9876543210"
+    theirs = {"specgen-notes", "another", "specgen-run-notes", "specgen-run-notes.lock"}
+    for name in (left, "specgen-notes", "another", "specgen-run-notes"):
         (tmp_path / name).mkdir()
         (tmp_path / name / "text").touch()
-    (tmp_path / "specgen-old" / LOCK).touch()
-    (tmp_path / "another" / LOCK).touch()
-    (tmp_path / "specgen-link").symlink_to(tmp_path / "another")
+    (tmp_path / f"{left}.lock").touch()
+    (tmp_path / "specgen-run-notes.lock").touch()
+    (tmp_path / linked).symlink_to(tmp_path / "another")
+    (tmp_path / f"{linked}.lock").symlink_to(tmp_path / "another/text")
+    theirs |= {linked, f"{linked}.lock"}
     with scratch() as mine, scratch() as second:
         assert mine.is_dir()
         assert second.is_dir()
-        left = {path.name for path in tmp_path.iterdir()}
-        assert left == {"specgen-notes", "another", "specgen-link"} | {
-            mine.parent.name,
-            second.parent.name,
-        }
-    assert {path.name for path in tmp_path.iterdir()} == {
-        "specgen-notes",
-        "another",
-        "specgen-link",
-    }
+        runs = {name for each in (mine, second) for name in (each.name, f"{each.name}.lock")}
+        assert {path.name for path in tmp_path.iterdir()} == theirs | runs
+    assert {path.name for path in tmp_path.iterdir()} == theirs
     assert (tmp_path / "another/text").is_file()
+
+
+MOMENTS = {"open", "os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.link", "os.chmod"}
+
+
+def working(place: Path, moment: int) -> int:
+    """In a process that ends itself before the n-th thing that it asks of the disk."""
+    process = os.fork()
+    if process:
+        return os.waitstatus_to_exitcode(os.waitpid(process, 0)[1])
+    left = [moment]
+
+    def hook(event: str, _: object) -> None:
+        if event in MOMENTS:
+            left[0] -= 1
+            if left[0] < 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+
+    try:
+        os.chdir(place)
+        os.environ["TMPDIR"], tempfile.tempdir = str(place / "tmp"), None
+        sys.addaudithook(hook)
+        with scratch() as folder:
+            (folder / "half").write_text("half")
+            keep(Path("cache/entry"), b"new")
+            write_whole(Path("sheet.html"), b"new")
+            with publishing(Path("site")) as staged:
+                (staged / "index.html").write_text("new")
+        os._exit(0)
+    finally:
+        os._exit(1)
+
+
+def test_whatever_moment_a_run_is_killed_at_the_next_clears_up(tmp_path: Path):
+    """Before each single thing that it asks of the disk: nothing is half, nothing stays."""
+
+    def there() -> set[str]:
+        return {path.relative_to(tmp_path).as_posix() for path in tmp_path.rglob("*")}
+
+    (tmp_path / "tmp").mkdir()
+    assert working(tmp_path, 10_000) == 0
+    whole = there()
+    assert whole == {"tmp", "cache", "cache/entry", "sheet.html", "site", "site/index.html",
+                     "site/.specgen-site"}  # fmt: skip
+    (tmp_path / "site/CNAME").write_text("specs.example")
+    for moment in range(200):
+        (tmp_path / "sheet.html").write_text("old")
+        (tmp_path / "site/index.html").write_text("old")
+        ended = working(tmp_path, moment)
+        assert ended in (0, -signal.SIGKILL)
+        for file in ("sheet.html", "site/index.html"):
+            assert (tmp_path / file).read_text() in ("old", "new")
+        assert (tmp_path / "site/CNAME").read_text() == "specs.example"
+        assert (tmp_path / "site/.specgen-site").is_file()
+        assert (tmp_path / "cache/entry").read_bytes() == b"new"
+        if ended == 0:
+            break
+        if moment % 5 == 0:  # what several killed runs have left, too
+            assert working(tmp_path, 10_000) == 0
+            assert there() == whole | {"site/CNAME"}
+    assert moment > 15
+    assert ended == 0
+    assert there() == whole | {"site/CNAME"}
 
 
 def specgen(place: Path, *words: str, **more: object) -> subprocess.Popen[bytes]:

@@ -18,6 +18,7 @@ from specgen.document.blocks import makers
 from specgen.facts import Ledger, ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
+from specgen.site.others_files import mark
 from specgen.write.writers import WRITERS
 from tests.cli.conftest import Ran, written
 from tests.cli.test_findings_and_facts import SARIF
@@ -235,8 +236,8 @@ def test_a_document_that_fails_by_our_fault_leaves_the_site_as_it_was(tmp_path: 
     details.mkdir()
     written(place / "builds", {**files, "configured/more.yaml": "id: x\nname: ["})
     (place / "public").mkdir()
-    (place / "public/.specgen-site").touch()
     (place / "public/index.html").write_text("the site before")
+    mark(place / "public")
     before = content(place / "public")
     run = subprocess.run(
         [sys.executable, "-c", FAILING, "site", "-q", "--jobs", jobs],

@@ -1,4 +1,5 @@
 import errno
+import os
 import shutil
 import signal
 import subprocess
@@ -13,7 +14,8 @@ import site_samples
 from specgen.site import publish
 from specgen.site.assemble import publish_site
 from specgen.site.mkdocs_engine import MkDocsEngine, Rendered
-from specgen.site.publish import MARKER, CannotPublish, publishing
+from specgen.site.others_files import MARKER
+from specgen.site.publish import CannotPublish, publishing
 
 Reader = Callable[[Path], dict[str, bytes]]
 
@@ -70,6 +72,102 @@ def test_a_folder_of_somebody_else_is_refused(tmp_path: Path) -> None:
     assert caught.value.help
     assert (tmp_path / "work/thesis.txt").read_text() == "dear"
     assert left_beside(tmp_path / "work") == []
+
+
+# --- what others have put there ---
+
+
+def others(target: Path) -> None:
+    (target / ".git/objects/ab").mkdir(parents=True)
+    (target / ".git/objects/ab/cd").write_bytes(b"\0object")
+    (target / ".git/HEAD").write_text("ref: refs/heads/pages")
+    (target / ".git/HEAD").chmod(0o640)
+    (target / ".git/refs").mkdir()
+    (target / "CNAME").write_text("specs.example")
+    (target / "parts").mkdir(exist_ok=True)
+    (target / "parts/notes.txt").write_text("dear")
+    (target / "latest").symlink_to("index.html")
+    (target / "away").symlink_to("/nowhere", target_is_directory=True)
+    (target / "two\nlines").write_text("odd")
+
+
+def of_others(target: Path) -> dict[str, tuple[int, bytes]]:
+    names = (".git/HEAD", ".git/objects/ab/cd", "CNAME", "parts/notes.txt", "two\nlines")
+    return {name: ((target / name).stat().st_mode, (target / name).read_bytes()) for name in names}
+
+
+def test_files_of_others_in_the_published_folder_stay(old: Path, way: str) -> None:
+    with publishing(old) as folder:
+        (folder / "parts").mkdir()
+        (folder / "parts/gone.html").write_text("old")
+    others(old)
+    before = of_others(old)
+    for text in ("new", "newer"):  # and are nobody else's the next time
+        put(old, text)
+        assert of_others(old) == before
+        assert (old / "latest").readlink() == Path("index.html")
+        assert (old / "away").readlink() == Path("/nowhere")
+        assert (old / ".git/refs").is_dir()
+        assert (old / "index.html").read_text() == text
+        assert not (old / "parts/gone.html").exists()
+    assert left_beside(old) == []
+
+
+def test_files_of_others_are_there_without_a_pause(
+    old: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In the step in which the folders change places, both hold them."""
+    others(old)
+    before = of_others(old)
+    real = publish.exchange
+
+    def looking(one: Path, other: Path) -> bool:
+        assert of_others(one) == of_others(other) == before
+        return real(one, other)
+
+    monkeypatch.setattr(publish, "exchange", looking)
+    put(old, "new")
+    assert of_others(old) == before
+
+
+def test_what_a_new_page_would_overwrite_is_refused(old: Path) -> None:
+    (old / "other.html").write_text("dear")
+    with pytest.raises(CannotPublish, match="the same name"), publishing(old) as folder:
+        (folder / "other.html").write_text("new")
+    assert (old / "other.html").read_text() == "dear"
+    assert (old / "index.html").read_text() == "old"
+    (old / "other.html").unlink()
+    (old / "parts").write_text("dear")
+    with pytest.raises(CannotPublish, match="parts"), publishing(old) as folder:  # noqa: PT012
+        (folder / "parts").mkdir()
+        (folder / "parts/fan.html").write_text("new")
+    assert (old / "parts").read_text() == "dear"
+    assert left_beside(old) == []
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pipes in folders there")
+def test_a_pipe_in_the_published_folder_is_refused(old: Path) -> None:
+    os.mkfifo(old / "pipe")
+    with pytest.raises(CannotPublish, match="is no file"):
+        put(old, "new")
+    assert (old / "pipe").is_fifo()
+
+
+def test_odd_names_that_we_publish_are_ours(old: Path) -> None:
+    for text in ("one", "two"):
+        with publishing(old) as folder:
+            for name in ("a\nb.html", "a\\nb.html", "ü.html"):
+                (folder / name).write_text(text)
+        assert (old / "a\nb.html").read_text() == text
+    put(old, "new")
+    assert sorted(each.name for each in old.iterdir()) == [MARKER, "index.html"]
+
+
+def test_a_marker_cut_short_takes_nothing_for_ours(old: Path) -> None:
+    (old / MARKER).write_text("This folder")
+    with pytest.raises(CannotPublish, match="the same name"):
+        put(old, "new")
+    assert (old / "index.html").read_text() == "old"
 
 
 def test_a_file_is_refused(tmp_path: Path) -> None:
