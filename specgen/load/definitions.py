@@ -95,7 +95,10 @@ class KindRegister:
     def unknown(self, word: YamlNode | None, holder: YamlMapping) -> Iterator[Finding]:
         """That a part is of no kind known; nothing where its kind is told of already."""
         listed = "the kinds are " + ", ".join(sorted(self.classes))
-        if word is None:
+        slip = _slip_of("kind", holder) if word is None else None
+        if slip is not None:
+            yield _slipped(slip, holder, ("kind",))
+        elif word is None:
             yield Finding(
                 codes.MISSING_FIELD,
                 say("`kind` is missing"),
@@ -227,14 +230,33 @@ def _definitions(tree: YamlNode, folder: str, kinds: KindRegister) -> Iterator[R
         yield None, None, (_needs_mapping(tree),)
     elif folder in _CLASSES:
         yield tree, _CLASSES[folder], ()
-    elif "parts" in tree:
-        yield from _group(tree, kinds)
+    elif (listed := _list_of_parts(tree)) is not None:
+        yield from _group(tree, listed, kinds)
     else:
         yield _part(tree, tree, kinds)
 
 
-def _group(tree: YamlMapping, kinds: KindRegister) -> Iterator[ReadDefinition]:
-    parts, common = tree["parts"], tree.get("common", YamlMapping())
+def _list_of_parts(tree: YamlMapping) -> str | None:
+    """The key that a file's list of parts stands under, or a slip of it."""
+    if "parts" in tree:
+        return "parts"
+    slip = None if "id" in tree else _slip_of("parts", tree)
+    return slip if slip is not None and isinstance(tree[slip], YamlSequence) else None
+
+
+def _slip_of(name: str, tree: YamlMapping) -> str | None:
+    """The key that was probably meant to be another."""
+    return next((key for key in tree if did_you_mean(key, _OF_GROUP)[:1] == (name,)), None)
+
+
+def _slipped(key: str, tree: YamlMapping, meant: tuple[str, ...]) -> Finding:
+    at = Label(tree.key_where(key), say("not a field here"))
+    message = say("no field is named `{key}`", key=key)
+    return Finding(codes.UNKNOWN_FIELD, message, at, help=question(meant))
+
+
+def _group(tree: YamlMapping, listed: str, kinds: KindRegister) -> Iterator[ReadDefinition]:
+    parts, common = tree[listed], tree.get("common", YamlMapping())
     strangers = _strangers(tree)
     if strangers:
         yield None, None, tuple(strangers)
@@ -281,9 +303,7 @@ def _strangers(tree: YamlMapping) -> list[Finding]:
         if not close:
             fields.append(key)
             continue
-        at = Label(tree.key_where(key), say("not a field here"))
-        message = say("no field is named `{key}`", key=key)
-        findings.append(Finding(codes.UNKNOWN_FIELD, message, at, help=question(close)))
+        findings.append(_slipped(key, tree, close))
     if fields:
         at = Label(tree.key_where(fields[0]), say("not a field here"))
         message = say("no field is named `{key}`", key=fields[0])
@@ -304,10 +324,11 @@ def _misplaced(tree: YamlNode) -> tuple[frozenset[str], bool]:
     groups = [
         each
         for each in (tree if isinstance(tree, YamlSequence) else [tree])
-        if isinstance(each, YamlMapping) and "parts" in each
+        if isinstance(each, YamlMapping) and _list_of_parts(each) is not None
     ]
     for group in groups:
-        for key in (each for each in group if each not in _OF_GROUP):
+        listed = (*_OF_GROUP, _list_of_parts(group))
+        for key in (each for each in group if each not in listed):
             inner = group[key]
             found.update((str(key), *(inner if isinstance(inner, YamlMapping) else ())))
     return frozenset(found), bool(groups)
@@ -318,6 +339,7 @@ def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
     fields = YamlMapping({**common, **own})
     fields.span, fields.marked = own.span, is_marked(own) or is_marked(common)
     fields.key_spans = {**getattr(common, "key_spans", {}), **own.key_spans}
+    fields.doubled = getattr(own, "doubled", False)
     return fields
 
 
@@ -325,6 +347,7 @@ def _part(tree: YamlMapping, holder: YamlMapping, kinds: KindRegister) -> ReadDe
     word = tree.get("kind", holder.get("kind"))
     bare = YamlMapping({key: value for key, value in tree.items() if key != "kind"})
     bare.span, bare.key_spans, bare.marked = tree.span, tree.key_spans, is_marked(tree)
+    bare.doubled = getattr(tree, "doubled", False)
     if isinstance(word, YamlScalar) and word in kinds.classes:
         return bare, kinds.classes[word], ()
     return bare, None, tuple(kinds.unknown(word, holder))

@@ -99,7 +99,7 @@ def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tup
         if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
             continue
         if error["type"] == "missing":
-            if (path[:-1], str(path[-1])) not in settled:
+            if (path[:-1], str(path[-1])) not in settled and not _doubled(tree, path[:-1]):
                 findings.append(_missing_field(tree, path))
             continue
         findings.append(_other(cls, tree, path, error))
@@ -146,6 +146,14 @@ def _unknown_field(
     return Finding(
         codes.UNKNOWN_FIELD, say("no field is named `{name}`", name=name), at, help=help_
     ), meant
+
+
+def _doubled(tree: YamlMapping, path: FieldPath) -> bool:
+    """Whether a key stands twice in a record: it may have been meant to be the missing one."""
+    node: object = tree
+    for step in path:
+        node = step_into(node, step)
+    return getattr(node, "doubled", False)
 
 
 def _missing_field(tree: YamlMapping, path: FieldPath) -> Finding:

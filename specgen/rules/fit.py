@@ -4,12 +4,14 @@ import re
 from collections.abc import Hashable, Iterator
 
 from specgen.assembly import Assembly, Place, State
-from specgen.diagnostics import Finding, Label, Span
+from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, within
-from specgen.fitness.table import KIND
+from specgen.fitness.table import KIND, TECHNOLOGY
 from specgen.messages import Message, Words, listed, say
 from specgen.model import Part, Platform
+from specgen.rules.definitions.technologies import known_technologies
+from specgen.rules.needs import resource_slip
 from specgen.rules.places import names, refused
 
 ALTERNATIVES = 2
@@ -33,11 +35,25 @@ def fit(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         outside = bool(found) and found[0].requirement.goes_in
         also = tuple(each.words for each in found[1:]) if outside else ()
         for refusal in found[:1] if outside else found:
+            if _told_elsewhere(assembly, refusal):
+                continue
             other = refusal.other and refusal.other.id
             key = (place.at, refusal.requirement, part.id, refusal.has, refusal.wants, other, also)
             breaches.setdefault(key, (refusal, also, []))[2].append(place)
     for refusal, also, places in breaches.values():
         yield _finding(assembly, refusal, also, places)
+
+
+def _told_elsewhere(assembly: Assembly, refusal: Refusal) -> bool:
+    """Whether a refusal follows from a word that nobody knows, which is told of by itself."""
+    if refusal.code is codes.SLOT_POWER:
+        return any(
+            need.resource is not None and resource_slip(assembly, need.resource)
+            for need in refusal.part.needs
+        )
+    if refusal.requirement is TECHNOLOGY:
+        return not {refusal.has, refusal.wants} <= known_technologies(assembly.definitions)
+    return False
 
 
 def _finding(

@@ -95,9 +95,9 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
             return None
         return _Shortfall(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
     count = sum(1 for part in present if part.id in need.part)
-    if count >= need.count or not need.part:
-        return None
     parts = assembly.definitions.parts
+    if count >= need.count or not parts.keys() >= set(need.part):
+        return None  # of a part that nobody knows the loader has told
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
     return _Shortfall(" or ".join(f"`{name}`" for name in need.part), kinds)
 
@@ -141,17 +141,17 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
         Label(place.at, say("needs {words}", words=shortfall.words)),
         labels=(Label(open_need.span, say("the need")),),
         notes=tuple(filter(None, (need.because, shortfall.note))),
-        help=_resource_meant(assembly, need.resource),
+        help=resource_slip(assembly, need.resource or ""),
     )
 
 
-def _resource_meant(assembly: Assembly, name: str | None) -> str:
+def resource_slip(assembly: Assembly, name: str) -> str:
     """The resource that may have been meant, where nothing anywhere brings one of this name."""
     definitions = assembly.definitions
     known = set(assembly.platform.resources)
     for part in definitions.parts.values():
         known.update(part.brings.resources)
-    return "" if name is None or name in known else question(did_you_mean(name, known))
+    return "" if name in known else question(did_you_mean(name, known))
 
 
 FLASH: Final = "flash"

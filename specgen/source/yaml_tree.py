@@ -60,9 +60,13 @@ class YamlSequence(list[Any]):
 
 
 class YamlMapping(dict[str, Any]):
-    """A mapping, its place and the places of its keys; `marked` as with a list."""
+    """A mapping, its place and the places of its keys; `marked` as with a list.
 
-    __slots__ = ("key_spans", "marked", "span")
+    `doubled` says that a key stands there twice, perhaps in place of another.
+    """
+
+    __slots__ = ("doubled", "key_spans", "marked", "span")
+    doubled: bool
     span: Span
     marked: bool
     key_spans: dict[str, Span]
@@ -302,6 +306,7 @@ class _Builder:
                     help=say("merge both under one `{name}`, or delete one", name=name),
                 )
             )
+            fields.doubled = True
             return
         fields[name] = value
         fields.key_spans[name] = key.span

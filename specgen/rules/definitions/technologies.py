@@ -13,9 +13,14 @@ from specgen.source.unfinished import unfinished
 FIELDS: Final = ("technology", "memory_technology")
 
 
+def known_technologies(definitions: Definitions) -> frozenset[str]:
+    """The technologies that a table or the project describes."""
+    return frozenset({**CHANNEL_BITS, **definitions.project.memory_technologies})
+
+
 def unknown_technologies(definitions: Definitions) -> Iterator[Finding]:
     """SG219 for each part of a technology that neither a table nor the project describes."""
-    known = {**CHANNEL_BITS, **definitions.project.memory_technologies}
+    known = known_technologies(definitions)
     for part in definitions.parts.values():
         for name in FIELDS:
             technology = field_of(part, name)

@@ -26,6 +26,8 @@ def _of(
     definitions: Definitions, origin: Origin, path: FieldPath, positions: tuple[Position, ...]
 ) -> Iterator[Finding]:
     for index, position in enumerate(positions):
+        if position.fixed is not None:
+            continue  # told of the part that is soldered in there
         for field in ASKED:
             wanted = _words(getattr(position, field))
             known = _known(definitions, position.takes, field)
