@@ -20,10 +20,10 @@ from specgen.facts import Facts, facts_of, ledger_of
 from specgen.facts.chassis import of_chassis
 from specgen.frozen import frozen
 from specgen.load.definitions import Loaded, load
-from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Origin, Platform
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_project
-from specgen.source import Sources, lasting, read_project
+from specgen.source import Sources, lasting, read_project, written_at
 
 if TYPE_CHECKING:
     from specgen.document.compose import Composed
@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 OWN_WORDS = ("kinds/", "values/")
 """Folders of what every system may rest on."""
+PARTS = "catalog/"
 
 
 @frozen
@@ -116,17 +117,25 @@ def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -
 
 def held_back(case: Case, found: Iterable[Finding]) -> Case:
     """The case with the errors that stand in the files it rests on: none of its documents may be
-    written then."""
+    written then. What a platform can reach rests on all parts."""
     origins = [case.definitions.project.origin, case.platform.origin, case.thing.origin]
     origins += [part.origin for _, part in case.assembly.everything()]
     files = {origin.at().file for origin in origins}
+    folders = OWN_WORDS if case.reach is None else (*OWN_WORDS, PARTS)
     errors = [
         each
         for each in found
         if each.severity is Severity.ERROR
-        and (each.at.span.file in files or each.at.span.file.startswith(OWN_WORDS))
+        and (each.at.span.file in files or each.at.span.file.startswith(folders))
     ]
     return replace(case, findings=arrange([*case.findings, *errors])) if errors else case
+
+
+def errors_within(origin: Origin, found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The errors that stand on the lines of one definition."""
+    errors = [each for each in found if each.severity is Severity.ERROR]
+    places = {(span.file, span.line) for span in written_at(origin.tree)} if errors else set()
+    return tuple(each for each in errors if (each.at.span.file, each.at.span.line) in places)
 
 
 def bare_case(
@@ -143,28 +152,40 @@ def bare_case(
     return Case(definitions, assembly, facts, reach=reach)
 
 
-def systems_of(definitions: Definitions, known: Mapping[str, Case] | None = None) -> Systems:
-    """Every build and bare platform by its id, worked out once and when it is asked for."""
+def systems_of(
+    definitions: Definitions,
+    known: Mapping[str, Case] | None = None,
+    found: Iterable[Finding] = (),
+) -> Systems:
+    """Every build and bare platform by its id, worked out once and when it is asked for.
+
+    `found` is what was found in all files, apart from any build.
+    """
     cases: dict[str, Case | None] = dict(known or {})
 
     def system(name: str) -> Case | None:
         if name not in cases:
             build, platform = definitions.builds.get(name), definitions.platforms.get(name)
+            case = None if platform is None else bare_case(definitions, platform)
             if build is not None:
-                cases[name] = case_of(definitions, build)
-            else:
-                cases[name] = None if platform is None else bare_case(definitions, platform)
+                case = case_of(definitions, build)
+            cases[name] = None if case is None else held_back(case, found)
         return cases[name]
 
     return system
 
 
-def example_of(definitions: Definitions, platform: Platform, at: Conditions = ANYWHERE) -> Case:
+def example_of(
+    definitions: Definitions,
+    platform: Platform,
+    at: Conditions = ANYWHERE,
+    found: Iterable[Finding] = (),
+) -> Case:
     """A system to show a platform by: its first published build without errors, else it bare."""
     for build in definitions.builds.values():
         if build.platform == platform.id and build.published:
             case = case_of(definitions, build, at)
-            if case is not None and case.sound:
+            if case is not None and held_back(case, found).sound:
                 return case
     return bare_case(definitions, platform, at=at)
 
@@ -179,19 +200,21 @@ def compose(
     family: FamilyCase | None = None,
     shown: Case | None = None,
     kept: Path | None = None,
+    found: Iterable[Finding] = (),
 ) -> "Composed":
     """Compose: a template filled in with a system's values, blocks and pictures; None with an
     error in anything that it prints.
 
     `shown` is the system in the pictures, where that is another one; `family` has its siblings;
-    `kept` is the folder of limits that have been proved.
+    `kept` is the folder of limits that have been proved, and `found` what was found in all files,
+    apart from any build.
     """
     from specgen.document.document_types import system_document
     from specgen.document.figures import pictures
 
     trouble: list[Finding] = []
     figures = pictures(shown or case, engine, links, trouble)
-    known = systems_of(case.definitions, {case.thing.id: case})
+    known = systems_of(case.definitions, {case.thing.id: case}, found)
 
     def limits() -> "Mapping[str, Facts]":
         from specgen.limits.reach import reaches  # few documents of builds speak of limits
@@ -199,10 +222,10 @@ def compose(
         reached = reaches(case.definitions, kept)
         return {name: each.facts for name, each in reached.items()}
 
-    document, found = system_document(
+    document, problems = system_document(
         name, templates, case, figures, known, family, shown, trouble, limits
     )
-    problems = (*found, *trouble)
+    problems = (*problems, *trouble)
     return None if worst(problems) is Severity.ERROR else document, problems
 
 

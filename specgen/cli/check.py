@@ -165,7 +165,7 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         name: promised(found.definitions, each)
         for name, each in found.definitions.platforms.items()
     }
-    systems = systems_of(found.definitions, found.cases)
+    systems = systems_of(found.definitions, found.cases, found.of_project)
     subjects = Subjects(found.definitions, systems, limits, lambda: _tables(found.root))
     texts, findings = check_texts(found.root, found.loaded, subjects)
     if not all(text.is_page for text in texts):  # templates are read for prose alone

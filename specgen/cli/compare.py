@@ -42,7 +42,10 @@ def command(
     definitions = found.definitions
     if cases is None or definitions is None:
         return 1
-    shown = tuple(case if case.build else example_of(definitions, case.platform) for case in cases)
+    shown = tuple(
+        case if case.build else example_of(definitions, case.platform, found=found.of_project)
+        for case in cases
+    )
     compared = Compared(definitions, cases, only_differences, shown)
     templates = templates_of(project, language or "")
     made = comparison_document(templates, compared)

@@ -83,7 +83,9 @@ def publish(
                 )
             limits = {name: each.facts for name, each in reach.items()}
             tables = partial(tables_in, project)
-            subjects = Subjects(definitions, systems_of(definitions), limits, tables)
+            subjects = Subjects(
+                definitions, systems_of(definitions, found=survey.of_project), limits, tables
+            )
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             unread = unprinted(texts, templates_of(project), subjects)
             findings = arrange([*survey.findings, *made.findings, *of_texts, *unread])

@@ -61,8 +61,11 @@ def command(
     known = documents_about(subject, project)
     if name not in known:
         raise no_such(f"document about a {subject}", name, list(known))
-    shown = case if case.build else example_of(case.definitions, case.platform, asked(at))
-    family = None if case.build else family_of(case.definitions, asked(at))
+    of_project = found.of_project
+    shown = (
+        case if case.build else example_of(case.definitions, case.platform, asked(at), of_project)
+    )
+    family = None if case.build else family_of(case.definitions, asked(at), of_project)
     made, problems = compose(
         name,
         templates,
@@ -72,6 +75,7 @@ def command(
         family=family,
         shown=shown,
         kept=kept_folder(),
+        found=of_project,
     )
     if made is None:
         print_findings(problems, found.sources.texts, project)

@@ -8,6 +8,7 @@ import click
 
 from specgen.cli.one_build import asked, findings_about, one_build
 from specgen.cli.terminal import NoSuch, no_such, print_findings, remembered
+from specgen.diagnostics import Finding
 from specgen.document.case import Case, FamilyCase
 from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.pipeline import Survey, bare_case, case_of, held_back, read
@@ -69,18 +70,20 @@ def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, 
     return found, tuple(cases) if sound else None
 
 
-def family_of(definitions: Definitions, at: Conditions = ANYWHERE) -> FamilyCase:
+def family_of(
+    definitions: Definitions, at: Conditions = ANYWHERE, found: tuple[Finding, ...] = ()
+) -> FamilyCase:
     """The platforms with what they can reach, and the builds, to stand beside a platform."""
     reach = _reaches(definitions, at)
     platforms = {
-        name: bare_case(definitions, platform, reach[name], at)
+        name: held_back(bare_case(definitions, platform, reach[name], at), found)
         for name, platform in definitions.platforms.items()
     }
     builds = {}
     for name, build in definitions.builds.items():
         case = case_of(definitions, build, at)
         if case is not None:
-            builds[name] = (case.facts, case.sound)
+            builds[name] = (case.facts, held_back(case, found).sound)
     return FamilyCase(definitions, platforms, builds)
 
 

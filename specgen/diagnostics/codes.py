@@ -189,6 +189,7 @@ NO_VALUE: Final = _warning("SG508", "reference to a fact without a value")
 PICTURE_MISSING: Final = _error("SG509", "picture that is not there")
 NO_ALTERNATIVE: Final = _warning("SG510", "picture without a text in its place")
 TEXT_UNPRINTED: Final = _warning("SG511", "text that no document prints")
+OF_UNSOUND: Final = _error("SG512", "value of a system that has errors")
 
 CODES: Final[Mapping[str, Code]] = MappingProxyType(
     {code.id: code for code in tuple(globals().values()) if isinstance(code, Code)}

@@ -14,7 +14,6 @@ from pathlib import Path
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.fault import travelling
 from specgen.document.case import Case
-from specgen.document.document_types import findings_document
 from specgen.document.tree import Block, Document, Paragraph, ThematicBreak
 from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
@@ -74,7 +73,7 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     sound = bool(pages)
     findings = arrange(found)
     if not sound:
-        page = _findings_page(shop, name, title, findings)
+        page = shop.findings_page(title, _with_its_files(shop, name, findings))
         pages = [(own, title, "", shop.write(page, own))]
     return Outcome(
         name=name,
@@ -167,22 +166,16 @@ def with_more(document: Document, more: tuple[Block, ...]) -> Document:
     return replace(document, blocks=(*document.blocks[:cut], *more, *document.blocks[cut:]))
 
 
-def _findings_page(
-    shop: Workshop, name: str, title: str, findings: tuple[Finding, ...]
-) -> Document:
-    """The page of a build that cannot be published, from what was found in its own files too."""
+def _with_its_files(
+    shop: Workshop, name: str, findings: tuple[Finding, ...]
+) -> tuple[Finding, ...]:
+    """What was found in a build, and in its own files."""
     build = shop.definitions.builds.get(name)
     files = {finding.at.span.file for finding in findings}
     if build is not None:
         files.add(build.origin.at().file)
-    listed = [
-        *findings,
-        *(f for f in shop.loaded.findings if build is None or f.at.span.file in files),
-    ]
-    document, problems = findings_document(shop.templates, shop.definitions, title, arrange(listed))
-    if document is None:
-        return Document(title, (), subtitle=problems[0].message if problems else "")
-    return document
+    found = shop.loaded.findings
+    return (*findings, *(f for f in found if build is None or f.at.span.file in files))
 
 
 def _brief(case: Case | None) -> Facts:

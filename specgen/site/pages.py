@@ -16,7 +16,7 @@ from specgen.limits.reach import Reach
 from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
 from specgen.model import Definitions, Part
-from specgen.pipeline import bare_case, example_of
+from specgen.pipeline import bare_case, errors_within, example_of, held_back
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address
 from specgen.site.build_pages import (
@@ -145,17 +145,23 @@ class _SiteBuilder:
         found: list[Finding],
     ) -> None:
         definitions = shop.definitions
-        limits: Limits = {name: each.limits for name, each in reach.items() if each.limits}
+        bare = {
+            name: held_back(bare_case(definitions, platform, reach.get(name)), shop.found)
+            for name, platform in definitions.platforms.items()
+        }
+        self.cases = {name: case for name, case in bare.items() if case.sound}
+        self.wrong = {name: case for name, case in bare.items() if not case.sound}
+        limits: Limits = {
+            name: each.limits
+            for name, each in reach.items()
+            if each.limits and name not in self.wrong
+        }
         self.shop, self.outcomes, self.done, self.known_limits = shop, outcomes, done, limits
         self.definitions = definitions
         self.findings = found
         self.pages = [page for outcome in outcomes for page in _build(outcome)]
         self.files: dict[str, bytes | Path] = {
             path: file for outcome in outcomes for path, file in outcome.files
-        }
-        self.cases = {
-            name: bare_case(definitions, platform, reach.get(name))
-            for name, platform in definitions.platforms.items()
         }
         self.systems = {
             name: compared_system(case, limits.get(name, ())) for name, case in self.cases.items()
@@ -171,7 +177,7 @@ class _SiteBuilder:
         self.xrefs: CrossReferences = replace(shop.xrefs, keys=keys, limits=frozenset(limits))
         self.family = FamilyCase(
             definitions,
-            self.cases,
+            bare,
             _listed(definitions, outcomes),
         )
 
@@ -225,12 +231,17 @@ class _SiteBuilder:
             (name, offer(path, document, written[path][1]))
             for path, (name, document) in files.items()
         )
+        for name, case in self.wrong.items():
+            own = f"platforms/{name}.html"
+            page = self.shop.findings_page(case.platform.name, case.findings)
+            self.put(own, "platforms", page, of=own)
+            self.done(2)
         for name, document in made.items():
             self._platform(name, document, guides.get(name), tuple(offers.get(name, ())))
 
     def _guide(self, case: Case) -> Document | None:
         """The guide of a platform, shown by one of its builds."""
-        shown = example_of(self.definitions, case.platform)
+        shown = example_of(self.definitions, case.platform, found=self.shop.found)
         page = _guide_page(case.platform.id)
         return self.taken(self.shop.compose(GUIDE, case, page, self.family, shown))
 
@@ -263,6 +274,11 @@ class _SiteBuilder:
         """A page for each part; where its values come from stands at its end."""
         uses = _uses(self.outcomes)
         for name, part in self.definitions.parts.items():
+            errors = errors_within(part.origin, self.shop.found)
+            if errors:
+                page = self.shop.findings_page(str(part.name), errors)
+                self.put(f"parts/{name}.html", "parts", page, _part_words(part))
+                continue
             case = PartCase(self.definitions, part, tuple(uses.get(name, ())))
             document = self.taken(part_document("part", self.shop.templates, case))
             if document is None:

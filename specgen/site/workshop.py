@@ -1,10 +1,12 @@
 """What every page of a site needs."""
 
+from collections.abc import Iterable
 from pathlib import Path
 
-from specgen.diagnostics import Finding
+from specgen.diagnostics import Finding, arrange
 from specgen.document.case import Case, FamilyCase
 from specgen.document.compose import Composed
+from specgen.document.document_types import findings_document
 from specgen.document.shelf import templates_of
 from specgen.document.template import Templates
 from specgen.document.tree import Document
@@ -69,7 +71,16 @@ class Workshop:
             lambda part: resolve(f"part:{part}"),
             family=family,
             shown=shown,
+            found=self.found,
         )
+
+    def findings_page(self, title: str, findings: Iterable[Finding]) -> Document:
+        """What takes the place of a page that cannot be published."""
+        found = arrange(findings)
+        document, problems = findings_document(self.templates, self.definitions, title, found)
+        if document is None:
+            return Document(title, (), subtitle=problems[0].message if problems else "")
+        return document
 
     def put(self, path: str, content: bytes) -> Path:
         """A file of the site, where it waits to be published."""

@@ -20,6 +20,7 @@ from specgen.source.yaml_tree import (
     read_tree,
     span_at,
     step_into,
+    written_at,
 )
 
 __all__ = [
@@ -40,4 +41,5 @@ __all__ = [
     "read_tree",
     "span_at",
     "step_into",
+    "written_at",
 ]

@@ -1,5 +1,6 @@
 """A document with an error in anything that it rests on is not written, whatever makes it."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -18,14 +19,33 @@ COMMANDS = (
     ("data", "lantern-full", "--to", "csv"),
     ("data", "lantern-full", "--to", "redfish"),
 )
+PLATFORMS = (
+    ("sheet", "lantern"),
+    ("sheet", "lantern", "--document", "presenters-brief"),
+    ("draw", "lantern", "front"),
+    ("compare", "lantern", "lantern-small"),
+)
 MISTAKES = (
     ("configured/lantern-full.yaml", "  TPM: tpm", "  TPM: pack"),
     ("configured/lantern-full.yaml", "summary: Everything at once", "summary: to do"),
     ("specgen.yaml", "documents: [sheet]", "documents: [sheet, sheets]"),
     ("specgen.yaml", "documents: [sheet]", "documents: [sheet]\nlanguage: dd"),
     ("platforms/lantern.yaml", "{name: TPM,", "{name: TPM, of: CPU9,"),
-    ("catalog/house.yaml", "id: tpm-new,", "id: tpm-new, life: {replaced_by: tpm-new},"),
+    ("catalog/house.yaml", "life: {status: planned}", "life: {replaced_by: tpm-new}"),
 )
+OF_PLATFORMS = (
+    ("platforms/lantern.yaml", "{name: TPM,", "{name: TPM, of: CPU9,"),
+    ("platforms/lantern.yaml", "height: 43.6 mm", "height: 88.1 mm"),
+    # what it can reach rests on all parts
+    ("catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz"),
+)
+
+
+def edit(here: Path, file: str, old: str, new: str) -> None:
+    path = here / "builds" / file
+    text = path.read_text("utf-8")
+    assert text.count(old) == 1
+    path.write_text(text.replace(old, new), "utf-8", newline="\n")
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)
@@ -33,18 +53,76 @@ MISTAKES = (
 def test_nothing_is_written(
     run: Run, here: Path, words: tuple[str, ...], mistake: tuple[str, str, str]
 ) -> None:
-    file, old, new = mistake
-    path = here / "builds" / file
-    text = path.read_text("utf-8")
-    if "life" in new:
-        old, new = "life: {status: planned}", "life: {status: planned, replaced_by: tpm-new}"
-    assert text.count(old) == 1
-    path.write_text(text.replace(old, new), "utf-8", newline="\n")
+    edit(here, *mistake)
     target = here / "written"
     got = run(*words, "-o", str(target))
     assert got.status == 1, got.err
     assert "error[SG" in got.err
     assert not target.exists()
+
+
+@pytest.mark.parametrize("words", PLATFORMS, ids=" ".join)
+@pytest.mark.parametrize("mistake", OF_PLATFORMS, ids=lambda each: each[2].strip())
+def test_nothing_is_written_of_a_platform(
+    run: Run, here: Path, words: tuple[str, ...], mistake: tuple[str, str, str]
+) -> None:
+    edit(here, *mistake)
+    target = here / "written"
+    got = run(*words, "-o", str(target))
+    assert got.status == 1, got.err
+    assert "error[SG" in got.err
+    assert not target.exists()
+
+
+@pytest.mark.parametrize("mistake", OF_PLATFORMS, ids=lambda each: each[2].strip())
+def test_nothing_is_published_of_a_platform(
+    run: Run, here: Path, mistake: tuple[str, str, str]
+) -> None:
+    page = here / "builds/pages/note.md"
+    page.parent.mkdir()
+    page.write_text("# A note\n\nIt has {lantern: memory.slots} slots.\n", "utf-8")
+    edit(here, *mistake)
+    public = here / "public"
+    got = run("site", "-q", "-o", str(public))
+    assert got.status == 1
+    own = (public / "platforms/lantern.html").read_text("utf-8")
+    assert "Not published" in own
+    assert "SG" in own
+    assert 'data-fact="mechanics' not in own
+    others = [
+        *public.glob("platforms/lantern/*"),
+        *public.glob("limits/*"),
+        *public.glob("platforms/lantern.*"),
+    ]
+    assert others == [public / "platforms/lantern.html"]
+    listed = (public / "platforms.html").read_text("utf-8")
+    assert "has errors" in listed
+    assert "memory.slots" not in listed
+    of_its_own = mistake[0].startswith("platforms")
+    assert (public / "note.html").exists() is not of_its_own
+    assert ("SG512" in got.err) is of_its_own
+
+
+def test_no_page_of_a_part_with_an_error_is_published(run: Run, here: Path) -> None:
+    edit(here, "catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz")
+    public = here / "public"
+    assert run("site", "-q", "-o", str(public)).status == 1
+    parts = {file.stem: file.read_text("utf-8") for file in public.glob("parts/*.html")}
+    wrong = {name for name, text in parts.items() if "Not published" in text}
+    file = here / "builds/catalog/processors.yaml"
+    assert wrong == set(re.findall(r"- id: (\S+)", file.read_text("utf-8")))  # all share the line
+    assert len(wrong) < len(parts)
+    assert all("data-fact" not in parts[name] for name in wrong)
+
+
+@pytest.mark.parametrize("words", PLATFORMS, ids=" ".join)
+def test_without_a_mistake_it_is_written_of_a_platform(
+    run: Run, here: Path, words: tuple[str, ...]
+) -> None:
+    target = here / "written"
+    got = run(*words, "-o", str(target))
+    assert got.status == 0, got.err
+    assert target.exists()
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=" ".join)

@@ -26,4 +26,7 @@ PROSE: Final[Mapping[str, str]] = {
     "screen reader, and whoever prints the words alone, would miss what it says.",
     "SG511": "No template asks for a text of this name about this subject. Whoever wrote it "
     "believes that it is printed.",
+    "SG512": "Of a system with errors no document is written, since its values could be wrong. A "
+    "text about something else must not print them either: it stays unprinted until they are "
+    "mended.",
 }

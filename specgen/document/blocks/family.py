@@ -1,5 +1,7 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
+from typing import Final
+
 from specgen.document.blocks.cells import cell_of, heads, table, value_cell
 from specgen.document.case import Case, FamilyCase
 from specgen.document.tree import Cell, Datum, Table, link, literal, words
@@ -7,22 +9,26 @@ from specgen.facts.declared import declared_fact
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import listed, say
 
+_OF_PLATFORMS: Final = ("processors.sockets", "memory.slots", "mechanics.depth")
+
 
 def platforms(case: FamilyCase) -> Table | None:
-    """A row for each platform."""
+    """A row for each platform; unsound ones without values."""
     rows: list[tuple[Cell, ...]] = []
     for name, system in case.platforms.items():
         platform, facts = system.platform, system.facts
         builds = sum(build.platform == name for build in case.definitions.builds.values())
+        units = value_cell(declared_fact(platform, ("rack_units",), platform.rack_units))
+        values = [cell_of(facts, key) for key in _OF_PLATFORMS]
+        if not system.sound:
+            units, *values = [words("") for _ in (units, *values)]
         rows.append(
             (
                 link(platform.name, f"platform:{name}"),
-                value_cell(declared_fact(platform, ("rack_units",), platform.rack_units)),
-                cell_of(facts, "processors.sockets"),
-                cell_of(facts, "memory.slots"),
-                cell_of(facts, "mechanics.depth"),
+                units,
+                *values,
                 (Datum(builds, f"{name}.builds"),),
-                words(platform.summary),
+                words(platform.summary if system.sound else say("has errors")),
             )
         )
     columns = heads(

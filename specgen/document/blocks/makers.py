@@ -110,12 +110,14 @@ def _walk_blocks(shown: Case, texts: Texts) -> dict[str, BlockFunction]:
 
 
 def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
-    """The other platforms of the family, with nothing fitted."""
+    """The other platforms of the family without errors, with nothing fitted."""
     platforms = () if family is None else family.platforms.values()
     return tuple(
         each
         for each in platforms
-        if each.platform.family == case.platform.family and each.platform.id != case.platform.id
+        if each.platform.family == case.platform.family
+        and each.platform.id != case.platform.id
+        and each.sound
     )
 
 

@@ -58,8 +58,13 @@ def _written(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Find
 
 
 def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:
+    told: set[object] = set()
+    own = not text.is_page and subjects.unsound(text.subject)
     for mention in passage.mentions:
         made = printed(mention.inner, text.subject, subjects)
+        if made.code is codes.OF_UNSOUND and (own or made.message in told):
+            continue  # its own system is not printed, nor is the text
+        told.add(made.message)
         if made.code is not None:
             at = Label(passage.span(mention.start, mention.end))
             yield Finding(made.code, made.message, at, help=made.help)

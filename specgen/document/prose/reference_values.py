@@ -11,6 +11,7 @@ from specgen.document.tree import Cell, Datum, Hyperlink, Literal, Table, Text, 
 from specgen.facts import Fact, Facts
 from specgen.facts.orders import ORDER
 from specgen.frozen import frozen
+from specgen.messages import Words, say
 from specgen.model import BadRange, expand, places
 from specgen.quantity import split
 
@@ -24,8 +25,8 @@ class Printed:
     cell: Cell = ()
     target: str = ""
     code: Code | None = None
-    message: str = ""
-    help: str = ""
+    message: Words = ""
+    help: Words = ""
 
     @property
     def linked(self) -> Cell:
@@ -127,6 +128,15 @@ def _value(asked: _Reading, fact: Fact) -> Printed:
         message = f"`{fact.key}` of `{asked.subject}` is not declared"
         help_ = f"`specgen explain {asked.subject} {fact.key}` says what is missing"
         return Printed(cell, asked.page, codes.NO_VALUE, message, help_)
+    unsound = asked.subjects.unsound(asked.subject)
+    if unsound:
+        return Printed(
+            cell,
+            asked.page,
+            codes.OF_UNSOUND,
+            say("`{name}` has errors, so its values could be wrong", name=unsound),
+            say("`specgen check` says which; mend them first"),
+        )
     nouns = asked.reference.words
     unit = split(fact.value)[1]
     if nouns and unit:

@@ -84,6 +84,14 @@ class Subjects:
         system = self._systems(name)
         return NOTHING if system is None else system.facts
 
+    def unsound(self, name: str) -> str:
+        """The system that a subject is or names and that has errors, "" where none has."""
+        for each in (build for build, _ in lines_of(name)) if is_order(name) else (name,):
+            system = self._systems(each)
+            if system is not None and not system.sound:
+                return each
+        return ""
+
     def _ordered(self, name: str) -> Mapping[str, Fact]:
         found = [(build, self._systems(build), count) for build, count in lines_of(name)]
         lines = [
