@@ -23,7 +23,7 @@ from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Origin, Platform
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_project
-from specgen.source import Sources, lasting, read_project, written_at
+from specgen.source import Sources, lasting, read_project
 
 if TYPE_CHECKING:
     from specgen.document.compose import Composed
@@ -134,7 +134,7 @@ def held_back(case: Case, found: Iterable[Finding]) -> Case:
 def errors_within(origin: Origin, found: Iterable[Finding]) -> tuple[Finding, ...]:
     """The errors that stand on the lines of one definition."""
     errors = [each for each in found if each.severity is Severity.ERROR]
-    places = {(span.file, span.line) for span in written_at(origin.tree)} if errors else set()
+    places = {(span.file, span.line) for span in origin.everywhere()} if errors else set()
     return tuple(each for each in errors if (each.at.span.file, each.at.span.line) in places)
 
 

@@ -1,16 +1,27 @@
 """Where a definition came from: the lines it was written on and the document behind it."""
 
+from collections.abc import Iterator
 from typing import Annotated
 
 from specgen.diagnostics import Span
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
-from specgen.source import YamlMapping, is_marked, step_into
+from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, step_into
 
 FieldPath = tuple[str | int, ...]
 """The keys and indices that lead from a definition to one of its fields."""
 
 NOWHERE = Span("", 0, 0, 0, 0)
+
+
+def _places(node: object) -> Iterator[Span]:
+    if isinstance(node, YamlScalar | YamlMapping | YamlSequence):
+        yield node.span
+    if isinstance(node, YamlMapping):
+        yield from node.key_spans.values()
+    if isinstance(node, dict | list):
+        for each in node.values() if isinstance(node, dict) else node:
+            yield from _places(each)
 
 
 class Origin:
@@ -24,6 +35,10 @@ class Origin:
     def at(self, *path: str | int) -> Span:
         """The place of the value at `path`, else of what is nearest to it."""
         return self.tree.where(*path) if self.tree is not None else NOWHERE
+
+    def everywhere(self) -> Iterator[Span]:
+        """The places of everything in the definition."""
+        yield from _places(self.tree)
 
     def place(self, *path: str | int) -> Span:
         """The place of the value at `path`, `NOWHERE` where the file is silent about it."""

@@ -20,7 +20,6 @@ from specgen.source.yaml_tree import (
     read_tree,
     span_at,
     step_into,
-    written_at,
 )
 
 __all__ = [
@@ -41,5 +40,4 @@ __all__ = [
     "read_tree",
     "span_at",
     "step_into",
-    "written_at",
 ]

@@ -370,19 +370,6 @@ def _events(loader: Any) -> Iterator[Any]:
         event = loader.get_event()
 
 
-def written_at(node: object) -> Iterator[Span]:
-    """The places of everything in a tree."""
-    if isinstance(node, YamlScalar | YamlMapping | YamlSequence):
-        yield node.span
-    if isinstance(node, YamlMapping):
-        yield from node.key_spans.values()
-        for each in node.values():
-            yield from written_at(each)
-    elif isinstance(node, list):
-        for each in node:
-            yield from written_at(each)
-
-
 def step_into(node: object, step: str | int) -> object:
     """The value one step down a tree, None where there is none."""
     if isinstance(node, dict):
