@@ -211,6 +211,7 @@ def compose(
     """
     from specgen.document.document_types import system_document
     from specgen.document.figures import pictures
+    from specgen.document.recording import recorded
 
     trouble: list[Finding] = []
     figures = pictures(shown or case, engine, links, trouble)
@@ -226,7 +227,9 @@ def compose(
         name, templates, case, figures, known, family, shown, trouble, limits
     )
     problems = (*problems, *trouble)
-    return None if worst(problems) is Severity.ERROR else document, problems
+    if document is None or worst(problems) is Severity.ERROR:
+        return None, problems
+    return recorded(document, name, case), problems
 
 
 def write(document: "Document", form: str, options: "Options") -> bytes:

@@ -24,6 +24,8 @@ COMMANDS = {
     "draw": "draw a build",
     "site": "publish everything as a static site",
     "preview": "serve the site here and follow changes",
+    "seal": "vouch for published files",
+    "audit": "say whether a published file still agrees",
     "schema": "write the JSON Schemas of the definition files",
     "completion": "print what makes a shell complete specgen's words",
 }

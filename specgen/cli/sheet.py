@@ -5,19 +5,17 @@ from typing import Final
 
 import click
 
-from specgen.cli.cache_folder import kept_folder
 from specgen.cli.document_commands import document_options
 from specgen.cli.one_build import asked, findings_about
 from specgen.cli.output import write_out
-from specgen.cli.systems import family_of, system
+from specgen.cli.systems import document_about, system
 from specgen.cli.terminal import asked_conditions, in_project, no_such, print_findings, status_of
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
-from specgen.drawings import LayoutEngine, nowhere
 from specgen.messages import say
-from specgen.pipeline import compose, example_of, write
+from specgen.pipeline import write
 from specgen.shipped import documents_about
 from specgen.write.writer_options import Paper, options_of
 from specgen.write.writers import WRITERS
@@ -61,22 +59,7 @@ def command(
     known = documents_about(subject, project)
     if name not in known:
         raise no_such(f"document about a {subject}", name, list(known))
-    of_project = found.of_project
-    shown = (
-        case if case.build else example_of(case.definitions, case.platform, asked(at), of_project)
-    )
-    family = None if case.build else family_of(case.definitions, asked(at), of_project)
-    made, problems = compose(
-        name,
-        templates,
-        case,
-        LayoutEngine(),
-        nowhere,
-        family=family,
-        shown=shown,
-        kept=kept_folder(),
-        found=of_project,
-    )
+    made, problems = document_about(found, case, name, templates, asked(at))
     if made is None:
         print_findings(problems, found.sources.texts, project)
         return 1

@@ -11,9 +11,19 @@ from specgen.cli.terminal import NoSuch, no_such, print_findings, remembered
 from specgen.diagnostics import Finding
 from specgen.document.case import Case, FamilyCase
 from specgen.model import ANYWHERE, Conditions, Definitions
-from specgen.pipeline import Survey, bare_case, case_of, held_back, read
+from specgen.pipeline import (
+    Survey,
+    bare_case,
+    case_of,
+    compose,
+    example_of,
+    held_back,
+    read,
+)
 
 if TYPE_CHECKING:
+    from specgen.document.compose import Composed
+    from specgen.document.template import Templates
     from specgen.limits.reach import Reach
 
 
@@ -85,6 +95,28 @@ def family_of(
         if case is not None:
             builds[name] = (case.facts, held_back(case, found).sound)
     return FamilyCase(definitions, platforms, builds)
+
+
+def document_about(
+    found: Survey, case: Case, name: str, templates: "Templates", at: Conditions = ANYWHERE
+) -> "Composed":
+    """A document about a system, by the name of its template; of a platform, with an example in
+    its pictures."""
+    from specgen.cli.cache_folder import kept_folder
+    from specgen.drawings import LayoutEngine, nowhere
+
+    of_build, of_project = case.build is not None, found.of_project
+    return compose(
+        name,
+        templates,
+        case,
+        LayoutEngine(),
+        nowhere,
+        family=None if of_build else family_of(case.definitions, at, of_project),
+        shown=case if of_build else example_of(case.definitions, case.platform, at, of_project),
+        kept=kept_folder(),
+        found=of_project,
+    )
 
 
 def _reaches(definitions: Definitions, at: Conditions = ANYWHERE) -> "Mapping[str, Reach]":

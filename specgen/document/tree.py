@@ -15,6 +15,7 @@ from datetime import date
 from typing import Final
 from typing import Literal as OneOf
 
+from specgen.document.record import Record
 from specgen.frozen import frozen
 from specgen.messages import ENGLISH, WORDING, Around, Capital, Listed, Message, Within, Words
 
@@ -25,8 +26,6 @@ REFERENCES: Final = ("part", "platform", "build")
 
 WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
-
-_LONGEST_TERM: Final = 10  # letters; a column of a table on a phone holds about 12
 
 
 @frozen
@@ -55,7 +54,7 @@ class Value:
     @property
     def unbroken(self) -> bool:
         """Whether it stands on one line: a number with its unit, or a term such as `x8 Gen 4`."""
-        return " " not in self.number or len(self.number) <= _LONGEST_TERM
+        return " " not in self.number or len(self.number) <= 10  # a column on a phone holds 12
 
 
 @frozen
@@ -256,6 +255,7 @@ class Document:
     untranslated: tuple[tuple[str, str], ...] = ()
     kind: Words = ""
     """What sort of document it is: a spec sheet, a guide; "" for a page that is none."""
+    record: Record | None = None  # what a document about a system is audited by
 
 
 def words(text: Words) -> Cell:

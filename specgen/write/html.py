@@ -41,6 +41,7 @@ from specgen.document.tree import (
     plain_text,
 )
 from specgen.messages import Words
+from specgen.write.carried import in_html
 from specgen.write.writer_options import (
     IN_WORDS,
     PICTURE,
@@ -133,6 +134,8 @@ class _HtmlWriter:
             self.add("</dl>\n")
         self.add("</header>\n")
         self.blocks(document.blocks)
+        if document.record is not None:
+            self.add(in_html(document.record))
         self.add("</article>\n")
 
     def blocks(self, blocks: Iterable[Block]) -> None:

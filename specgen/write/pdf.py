@@ -26,6 +26,7 @@ from specgen.document.tree import (
 )
 from specgen.drawings import typesetter
 from specgen.write import typst as source_writer
+from specgen.write.carried import in_pdf
 from specgen.write.typst_text import lacking
 from specgen.write.writer_options import Options
 
@@ -38,7 +39,8 @@ TO_KEEP: Final[Standards] = ["ua-1", "a-2a"]
 def page(document: Document, options: Options | None = None) -> bytes:
     """The document as a PDF. Raises RuntimeError where the source cannot be set: our bug."""
     options = options or Options()
-    return compiled(source_writer.source(document, options), options.date)
+    made = compiled(source_writer.source(document, options), options.date)
+    return made if document.record is None else in_pdf(made, document.record)
 
 
 def compiled(source: str, date: str = "") -> bytes:

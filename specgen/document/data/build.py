@@ -21,6 +21,7 @@ from specgen.document.data.values import (
     VolumeData,
     stated,
 )
+from specgen.document.recording import asked_of
 from specgen.facts.calculators.expansion import slot_generation
 from specgen.facts.data import bare, exact_of, fact_record
 from specgen.facts.declared import declared_facts
@@ -48,6 +49,7 @@ def build_data(case: Case) -> BuildData:
         edition=project.edition,
         platform=_platform(case),
         conditions=_conditions(case.assembly.conditions),
+        asked=asked_of(case),
         facts=tuple(fact_record(fact) for fact in case.facts.values()),
         parts=tuple(_part(parts[id_], status(parts[id_])) for id_ in sorted(parts)),
         positions=tuple(_position(case.assembly, place) for place in places),
@@ -73,6 +75,7 @@ def build_data(case: Case) -> BuildData:
             )
             for found in arrange(case.findings)
         ),
+        seal="",
     )
 
 

@@ -204,11 +204,15 @@ class BuildData:
     platform: PlatformData
     conditions: Mapping[str, StatedValue]
     """What the values hold for."""
+    asked: tuple[str, ...]
+    """Those of them that were asked for instead of written, as `NAME=VALUE`."""
     facts: tuple[FactData, ...]
     parts: tuple[PartData, ...]
     positions: tuple[PositionData, ...]
     volumes: tuple[VolumeData, ...]
     findings: tuple[FindingData, ...]
+    seal: str
+    """Who vouches for the file; empty where it is not sealed."""
 
 
 @datum

@@ -1,0 +1,43 @@
+"""Makes the record of a document that is finished."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.assembly.resolve import ASKED
+from specgen.document.case import Case
+from specgen.document.record import Record, digest_of, one_line
+from specgen.document.tree import Document, Value, cells_of, leaves
+from specgen.quantity import plain
+
+
+def recorded(document: Document, name: str, case: Case) -> Document:
+    """A document that has its words, of the template `name`, with its record."""
+    project, build = case.definitions.project, case.build
+    date = (build.date if build is not None else None) or project.date
+    values = tuple(_stated(document))
+    record = Record(
+        of=case.thing.id,
+        document=name,
+        language=document.language,
+        at=asked_of(case),
+        number=case.thing.number or "",
+        date=date.isoformat() if date else "",
+        edition=project.edition or "",
+        values=values,
+        digest=digest_of(values),
+    )
+    return replace(document, record=record)
+
+
+def asked_of(case: Case) -> tuple[str, ...]:
+    """The conditions that were asked for instead of written, as `--at` reads them."""
+    conditions, where = case.assembly.conditions, case.assembly.conditions_at
+    names = sorted(name for name, span in where.items() if span == ASKED)
+    return tuple(f"{name}={plain(getattr(conditions, name))}" for name in names)
+
+
+def _stated(document: Document) -> Iterator[tuple[str, str]]:
+    for cell in cells_of(document.blocks):
+        for inline in leaves(cell):
+            if isinstance(inline, Value) and inline.key:
+                yield inline.key, one_line(f"{inline.number} {inline.unit}")
