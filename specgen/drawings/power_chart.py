@@ -10,18 +10,24 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.shapes import Rect, Ring, Shape, Sheet, Stroke, TextAnchor, TextShape, nothing
 from specgen.drawings.widths import width
 from specgen.facts import Facts
+from specgen.facts.calculators.subjects import SOME_FAILED, STATE_NAMES, WITHOUT_FEED
 from specgen.frozen import frozen
 from specgen.messages import YES, Message, listed, say, say_many
 from specgen.model import EfficiencyPoint, PowerSupply
 from specgen.quantity import Power, Quantity, show
 
-CASES: Final = (
-    ("idle", say("Idle"), say("idle")),
-    ("typical", say("Typical"), say("typical")),
-    ("maximum", say("Maximum"), say("maximum")),
-    ("failure", say("Maximum, after failures"), say("after failures")),
-)
-"""Key, name, and the name as it stands beside a value."""
+CASES: Final = {
+    "idle": say("idle"),
+    "typical": say("typical"),
+    "maximum": say("maximum"),
+    **{
+        state: say_many(count, "after {number} failure", "after {number} failures")
+        for state, count in SOME_FAILED.items()
+    },
+    "failure": say("after failures"),
+    **{state: say("without feed {feed}", feed=feed) for state, feed in WITHOUT_FEED.items()},
+}
+"""States with their names as they stand beside a value."""
 NAMES: Final = 112.0
 BARS: Final = 330.0
 ROW: Final = 34.0
@@ -73,7 +79,7 @@ def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
 
 
 def _cases(facts: Facts) -> Iterator[_LoadCase]:
-    for key, name, short in CASES:
+    for key, short in CASES.items():
         load = facts.value(f"power.{key}.load")
         if not isinstance(load, Power):
             continue
@@ -82,7 +88,7 @@ def _cases(facts: Facts) -> Iterator[_LoadCase]:
         if key == "failure" and supplies == facts.value("power.maximum.supplies"):
             continue  # no failure is asked to be survived
         yield _LoadCase(
-            letter(name),
+            letter(STATE_NAMES[key]),
             short,
             load,
             drawn if isinstance(drawn, Power) else None,

@@ -7,14 +7,16 @@ until no other can go beyond what is found.
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
-from itertools import pairwise
+from itertools import pairwise, product
 
+from specgen.facts.supply_feeds import declared_feeds, shared_out
 from specgen.fitness.curves import Curve, curve_of
 from specgen.fitness.part_fields import output_at
 from specgen.frozen import frozen
+from specgen.limits.build_model import Seat
 from specgen.limits.solve import Solver
 from specgen.limits.solver import BoolVar
-from specgen.model import PowerSupply
+from specgen.model import FEED_NAMES, PowerSupply
 from specgen.quantity import Power
 
 
@@ -25,29 +27,52 @@ class SupplyChoice:
     model: str
     curve: Curve
     output: Power
-    count: int
     spare: int
-    seats: tuple[BoolVar, ...]
+    seats: tuple[tuple[tuple[BoolVar, ...], int], ...]
+    """Positions said to be on one feed, or on none, and how many of them are filled."""
+    lost: tuple[int, ...] = ()
+    """How many go out with each feed."""
 
     @property
-    def states(self) -> tuple[int, ...]:
-        """How many share the load: all, and those left after the failures."""
-        return tuple(dict.fromkeys((self.count, self.count - self.spare)))
+    def count(self) -> int:
+        return sum(count for _, count in self.seats)
 
-    def input(self, load: Decimal) -> Decimal | None:
-        """W in the worst state at a DC load; None where the curve does not say it."""
+    @property
+    def states(self) -> range:
+        """How many share the load: all, and those left after each number of failures."""
+        return range(self.count - self.spare, self.count + 1)
+
+    @property
+    def without_feed(self) -> frozenset[int]:
+        """Other numbers that share it when a feed is lost, as long as they carry it."""
+        return frozenset(self.count - lost for lost in self.lost) - {0} - frozenset(self.states)
+
+    def input(self, load: Decimal, most: bool) -> Decimal | None:
+        """W in the worst state at a DC load; None where the curve does not say it.
+
+        It bounds lower loads too, or for the least higher ones: what is left when a feed is lost
+        goes out above its output, and input power falls there.
+        """
+        ends = {carrying: self.output.amount * carrying for carrying in self.without_feed}
         found = []
-        for carrying in self.states:
-            each = Power.of(load / carrying)
-            efficiency = self.curve.efficiency(each) if each <= self.output else None
-            if efficiency is None:
+        for at in (load, *(end for end in ends.values() if (end < load) is most and end != load)):
+            left = [each for each, end in ends.items() if at < end or (at == end and most)]
+            left += [each for each, end in ends.items() if at == end == load and not most]
+            drawn = [self._drawn(at, carrying) for carrying in (*self.states, *left)]
+            known = [each for each in drawn if each is not None]
+            if len(known) < len(drawn):
                 return None
-            found.append(load / efficiency)
-        return max(found)
+            found.append(max(known))
+        return max(found) if most else min(found)
+
+    def _drawn(self, load: Decimal, carrying: int) -> Decimal | None:
+        each = Power.of(load / carrying)
+        efficiency = self.curve.efficiency(each) if each <= self.output else None
+        return None if efficiency is None else load / efficiency
 
     def bound(self, load: Decimal, most: bool) -> Decimal:
         """Beyond which no input power lies at such a load and all below it, or above it."""
-        if self.rises and (known := self.input(load)) is not None:
+        if self.rises and (known := self.input(load, most)) is not None:
             return known
         lowered = Decimal(0) if self.curve.lowered is None else self.curve.lowered.fraction
         values = [point.efficiency - lowered for point in self.curve.points]
@@ -70,19 +95,27 @@ def supply_choices(solver: Solver) -> Iterator[SupplyChoice]:
     conditions, project = solver.bare.conditions, solver.definitions.project
     line, allowed = conditions.supply_line, project.assumptions.curve_allowance
     spare = 0 if conditions.redundancy is None else conditions.redundancy.spare
-    models: dict[str, tuple[PowerSupply, list[BoolVar], set[str]]] = {}
+    on = declared_feeds(solver.platform, None) if conditions.feeds else {}
+    feeds = FEED_NAMES[: conditions.feeds or 0]
+    models: dict[str, tuple[PowerSupply, dict[str, list[Seat]]]] = {}
     for seat in solver.builds.working(PowerSupply):
         assert isinstance(seat.part, PowerSupply)
-        _, seats, names = models.setdefault(seat.part.id, (seat.part, [], set()))
-        seats.append(seat.works)
-        names.add(seat.node.name)
-    for part, seats, names in models.values():
+        _, seats = models.setdefault(seat.part.id, (seat.part, {}))
+        feed = on.get(seat.node.name, "")
+        seats.setdefault(feed if feed in feeds else "", []).append(seat)
+    for part, seats in models.values():
         curve, _ = curve_of(part, line, None if allowed is None else allowed.value)
         output = output_at(part.outputs, line)
         if curve is None or output is None:
             continue
-        for count in range(spare + 1, len(names) + 1):
-            yield SupplyChoice(part.id, curve, output, count, spare, tuple(seats))
+        most = [len({seat.node.name for seat in alike}) for alike in seats.values()]
+        works = [tuple(seat.works for seat in alike) for alike in seats.values()]
+        for counts in product(*(range(each + 1) for each in most)):
+            if sum(counts) > spare:
+                named = dict(zip(seats, counts, strict=True))
+                lost = tuple(shared_out(feeds, named).values())
+                chosen = tuple(zip(works, counts, strict=True))
+                yield SupplyChoice(part.id, curve, output, spare, chosen, lost)
 
 
 def best_first(

@@ -14,6 +14,7 @@ from typing import Any
 
 from specgen.assembly import Assembly
 from specgen.facts import Declared, Fact, Facts, ledger_of
+from specgen.facts.supply_feeds import declared_feeds
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
@@ -32,11 +33,12 @@ STEPS = 1000
 class Learnt:
     """With so many of each of some parts, a sum is at most so much; None where none would do.
 
-    `parts` are by id.
+    `parts` are by id and the feed that their position is said to be on.
     """
 
     row: Judgement
-    parts: tuple[tuple[str, int], ...]
+    parts: tuple[tuple[tuple[str, str], int], ...]
+    feeds: tuple[tuple[str, str], ...]
     most: Decimal | None
     reason: Reason
 
@@ -50,7 +52,12 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
     held = facts.get(row.grows_with) if row.grows_with else None
     if not all(_told(assembly, row, entry) for entry in _leaves(breach.fact, held)):
         return None
-    fitted = Counter(part.id for _, part in assembly.fitted(Part) if _states(row, part))
+    feeds = declared_feeds(assembly.platform, assembly.build)
+    fitted = Counter(
+        (part.id, feeds.get(place.name, ""))
+        for place, part in assembly.fitted(Part)
+        if _states(row, part)
+    )
     most = None
     if held is not None:
         if not isinstance(held.value, Quantity):
@@ -59,12 +66,13 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
     first, others = breach.lines(assembly)
     spans = (label.span for label in (first, *others) if label.span.file)
     at = next(spans, assembly.platform.origin.at("id"))
-    known = {seat.part.id for seat in _seats(builds, row)}
+    known = {(seat.part.id, feeds.get(seat.node.name, "")) for seat in _seats(builds, row)}
     if not known.issuperset(fitted):
         return None
     return Learnt(
         row,
-        tuple((name, fitted[name]) for name in sorted(known)),
+        tuple((which, fitted[which]) for which in sorted(known)),
+        tuple(sorted(feeds.items())),
         most,
         Reason(ReasonKind.CHECK, row.statement, at, row.code.id),
     )
@@ -134,20 +142,22 @@ def _said(each: Learnt) -> Reason:
 def _hold(builds: BuildModel, each: Learnt, model: Any) -> None:
     """Fewer of some part, or more where that helps, or a sum that passes."""
     logic = builds.logic
-    numbers: dict[str, list[Any]] = {}
+    feeds = dict(each.feeds)
+    numbers: dict[tuple[str, str], list[Any]] = {}
     for seat in _seats(builds, each.row):
-        numbers.setdefault(seat.part.id, []).append(seat.works)
+        which = seat.part.id, feeds.get(seat.node.name, "")
+        numbers.setdefault(which, []).append(seat.works)
     ways = [] if logic.now is None else [logic.now.negated()]
 
     def way(constraint: Any) -> None:
         ways.append(model.new_bool_var(""))
         model.add(constraint).only_enforce_if(ways[-1])
 
-    for name, count in each.parts:
-        total = sum(numbers.get(name, ()))
+    for which, count in each.parts:
+        total = sum(numbers.get(which, ()))
         if count:
             way(total <= count - 1)
-        if not each.row.more_is_worse and len(numbers.get(name, ())) > count:
+        if not each.row.more_is_worse and len(numbers.get(which, ())) > count:
             way(total >= count + 1)
     if each.most is not None:
         apart = TOTALS[each.row.grows_with](builds).plus(Sum((), -each.most))

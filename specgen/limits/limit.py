@@ -69,7 +69,7 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
     choices = []
     for choice in supply_choices(solver):
         if choice.model not in loads:
-            some = solver.logic.either(choice.seats)
+            some = solver.logic.either(each for seats, _ in choice.seats for each in seats)
             loads[choice.model] = _load(solver, Goal(expression, most), scale, (*where, some))
         load = loads[choice.model]
         if load is not None:
@@ -80,7 +80,8 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
         if value is not None and pick(value, within) == value:
             break
         model = solver.model(where, started=False)
-        model.add(sum(choice.seats) == choice.count)
+        for seats, count in choice.seats:
+            model.add(sum(seats) == count)
         found = solver.seek(model, Goal(expression, most), f"{objective.key}-example")
         rounds += found.rounds
         if isinstance(found, NoBuild):

@@ -6,6 +6,7 @@ from specgen.model.build import Allowance, Build, Fill, Measured, MemoryMode, Vo
 from specgen.model.conditions import (
     ANYWHERE,
     CONDITIONS,
+    FEED_NAMES,
     CircuitRule,
     Conditions,
     Redundancy,
@@ -85,6 +86,7 @@ __all__ = [
     "ANYWHERE",
     "CARRIERS",
     "CONDITIONS",
+    "FEED_NAMES",
     "HEIGHTS",
     "KINDS",
     "LENGTHS",

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Annotated, Any, Literal
 
-from specgen.model.conditions import ANYWHERE, Conditions
+from specgen.model.conditions import ANYWHERE, Conditions, FeedName
 from specgen.model.fields import (
     Count,
     Day,
@@ -97,6 +97,8 @@ class Build:
     published: YesNo = True
     conditions: Conditions = ANYWHERE
     fit: Mapping[NameRange, FillField]
+    feeds: Mapping[FeedName, Many[NameRange]] = field(default_factory=dict)
+    """Which supplies are on which feed; it goes before what the platform says."""
     volumes: tuple[Volume, ...] = ()
     measured: Measured | None = None
     memory_mode: MemoryMode | None = None

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import fields
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Literal, TypeVar, get_args
 
 from pydantic_core import PydanticCustomError
 
@@ -60,6 +60,9 @@ Redundant = Annotated[
 
 Supplied = Literal["ac", "dc"]
 """How a line supplies power."""
+FeedName = Literal["A", "B", "C", "D"]
+FEED_NAMES: tuple[FeedName, ...] = get_args(FeedName)
+"""Feeds by their names, in their order."""
 CircuitRule = Literal["nec", "iec"]
 """Whose practice says what a branch circuit may carry."""
 
@@ -132,7 +135,7 @@ class Conditions:
     line_type: Supplied | None = None
     """`ac` or `dc`. Without it, a negative voltage is DC and any other AC."""
     feeds: Annotated[Positive, Bounds(ge=2, le=4)] | None = None
-    """Independent feeds, A and B and so on, that the supplies share out among them in turn."""
+    """Independent feeds, A and B and so on. Which supply is on which, platform or build may say."""
     inlet: Annotated[Temperature, _INLET] | None = None
     altitude: Annotated[Length, _ALTITUDE] | None = None
     redundancy: Redundant | None = None

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from typing import Annotated, Literal
 
-from specgen.model.conditions import ANYWHERE, Conditions
+from specgen.model.conditions import ANYWHERE, Conditions, FeedName
 from specgen.model.fields import (
     Id,
     Many,
@@ -87,6 +87,9 @@ class Platform:
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""
     resources: Mapping[Text, Positive] = field(default_factory=dict)
+    feeds: Mapping[FeedName, Many[NameRange]] = field(default_factory=dict)
+    """Which supplies are on which feed, where conditions state feeds: `A: PSU 1..2`. Those that
+    neither build nor platform names go to the feed with the fewest, so in turn."""
     population: tuple[Population, ...] = ()
     fixtures: tuple[Fixture, ...] = ()
     lists: Many[Ref] = ()

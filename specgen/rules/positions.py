@@ -7,6 +7,7 @@ from specgen.expressions.vocabulary import Places
 from specgen.messages import say
 from specgen.model import (
     BadRange,
+    Build,
     Definitions,
     Need,
     Origin,
@@ -31,8 +32,13 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
         uses = [
             *_of_positions(platform.origin, ("positions",), platform.positions),
             *_of_population(platform),
+            *_of_feeds(platform),
         ]
         yield from _unknown(places, (platform,), uses)
+    for build in definitions.builds.values():
+        own = definitions.platforms.get(build.platform)
+        if own is not None:
+            yield from _unknown(places, (own,), _of_feeds(build))
     everything = tuple(definitions.platforms.values())
     for part in definitions.parts.values() if everything else ():
         uses = [
@@ -71,6 +77,13 @@ def _of_population(platform: Platform) -> Iterator[PositionUse]:
             yield entry.of, platform.origin.at("population", index, "of")
         for at, text in enumerate(entry.order):
             yield text, platform.origin.at("population", index, "order", at)
+
+
+def _of_feeds(holder: Platform | Build) -> Iterator[PositionUse]:
+    for feed, texts in holder.feeds.items():
+        short = holder.origin.written("feeds", feed) is not None
+        for at, text in enumerate(texts):
+            yield text, holder.origin.at("feeds", feed, *(() if short else (at,)))
 
 
 def _nth(origin: Origin, field: str, at: int) -> Span:

@@ -64,9 +64,10 @@ def _numbers(printed: Printed) -> Counter[tuple[str, object]]:
     return Counter((key, number) for key, number in found if number is not None)
 
 
-# Labels of Regulation (EU) 2019/424, clauses, names of standards: numbers that are no values.
+# Labels of Regulation (EU) 2019/424 and of states, clauses, names of standards: no values.
 REFERENCES = re.compile(
     r"at \d+ % load|above \d+ GB|channels above 8|from 2023-01-01|table \d|point \d|\d(?:\.\d)+"
+    r"|after \d failures?"
     r"|Regulation \(EU\) 2019/424|ASHRAE TC 9\.9|OCP NIC 3\.0|[A-Z]+ \d+ to \d+"
 )
 

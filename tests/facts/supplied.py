@@ -25,6 +25,7 @@ def system(
     more: str = "",
     curve_at: str = "230 V",
     assumptions: str = "",
+    on_platform: str = "",
 ) -> Facts:
     """A system that draws so much from so many supplies."""
     ranges = outputs or f"[{{from: 100 V, to: 277 V, output: {output} W}}]"
@@ -42,4 +43,5 @@ def system(
 """,
         conditions=f"{{line: {line} V, redundancy: {redundancy}{conditions}}}",
         assumptions=assumptions,
+        board=on_platform,
     )

@@ -41,6 +41,79 @@ def test_normal_operation_is_the_worst_case_where_the_curve_says_so():
     assert facts.value("power.cord_input").amount == pytest.approx(cord)
 
 
+DIP = (
+    "[{load: 0.2, efficiency: 0.95, power_factor: 1}, {load: 0.3, efficiency: 0.9, "
+    "power_factor: 1}, {load: 0.45, efficiency: 0.95, power_factor: 1}, "
+    "{load: 1, efficiency: 0.93, power_factor: 1}]"
+)
+
+
+# Source: arithmetic: Pin = Pout / efficiency for each number of power supplies left
+@pytest.mark.arithmetic("electrical", "worst of every number of failures")
+def test_a_number_of_failures_between_none_and_all_promised_may_be_the_worst():
+    # by hand: 900 W over 4, 3, 2 of 1000 W: 22.5, 30, 45 % each; at 30 % the curve has 90 %: 1000 W
+    facts = system(
+        900, count=4, output=1000, curve=DIP, redundancy="2+2", conditions=", per_rack: 3"
+    )
+    assert facts.value("power.failure-1.supplies") == 3
+    assert facts.value("power.failure-1.input") == Power.of(1000)
+    for key in ("power.input", "cooling.heat"):
+        assert facts.value(key) == Power.of(1000), key
+    assert facts.value("power.rack_input") == Power.of(3000)
+    assert facts.value("power.maximum.input") < Power.of(1000)
+    assert facts.value("power.failure.input") < Power.of(1000)
+    # a cord carries most when two are left: 900 / 0.95 / 2 = 473.7 W
+    assert facts.value("power.cord_input").amount == pytest.approx(
+        Decimal(900) / 2 / Decimal("0.95")
+    )
+
+
+def test_the_loss_of_a_feed_counts_where_it_leaves_another_number():
+    # three of four on feed A: without it one carries 900 W: at 90 % load the curve has 93.3636 %
+    one = Decimal("0.95") + (Decimal("0.93") - Decimal("0.95")) * Decimal("0.45") / Decimal("0.55")
+    facts = system(
+        900, count=4, output=1000, curve=DIP, redundancy="2+2", conditions=", feeds: 2",
+        more="\nfeeds: {A: PSU 1..3}",
+    )  # fmt: skip
+    assert facts.value("power.A.psus") == ("PSU 1", "PSU 2", "PSU 3")
+    assert facts.value("power.B.psus") == ("PSU 4",)
+    assert facts.value("power.without-A.supplies") == 1
+    assert "power.without-B.supplies" not in facts  # three are left, as after one failure
+    assert facts.value("power.cord_input").amount == pytest.approx(900 / one)
+    assert in_english(facts.value("power.feed_kept")) == "yes"
+    # B carries all once A is lost; A carries most when B is lost: 900 / 0.9 on three
+    assert facts.value("power.B.feed_worst").amount == pytest.approx(900 / one / 230)
+    assert facts.value("power.A.feed_worst").amount == pytest.approx(Decimal(1000) / 230)
+    assert facts.value("power.A.feed_current").amount == pytest.approx(
+        Decimal(900) / facts.value("power.maximum.efficiency").fraction / 230 * 3 / 4
+    )
+
+
+def test_a_feed_whose_loss_stops_the_server_adds_nothing_to_the_worst_case():
+    facts = system(
+        1800, count=4, output=1000, curve=DIP, redundancy="2+2", conditions=", feeds: 2",
+        more="\nfeeds: {A: PSU 1..3}",
+    )  # fmt: skip
+    assert in_english(facts.value("power.feed_kept")) == "no"
+    assert facts.value("power.without-A.share").fraction > 1
+    assert facts.value("power.input") == facts.value("power.failure.input")
+    assert facts.value("power.B.feed_worst") is not None
+
+
+def test_a_feed_that_the_platform_names_holds_unless_the_build_says_otherwise():
+    facts = system(
+        900, count=4, output=1000, curve=DIP, redundancy="2+2", conditions=", feeds: 2",
+        on_platform="feeds: {A: PSU 1..2, B: PSU 3..4}\n",
+    )  # fmt: skip
+    assert facts.value("power.A.psus") == ("PSU 1", "PSU 2")
+    facts = system(
+        900, count=4, output=1000, curve=DIP, redundancy="2+2", conditions=", feeds: 2",
+        on_platform="feeds: {A: PSU 1..2, B: PSU 3..4}\n", more="\nfeeds: {A: PSU 4, B: PSU 1}",
+    )  # fmt: skip
+    assert facts.value("power.A.psus") == ("PSU 2", "PSU 4")
+    assert facts.value("power.B.psus") == ("PSU 1", "PSU 3")
+
+
 def test_heat_is_the_input_power_and_a_rack_takes_it_so_often():
     facts = system(
         900, count=2, output=1000, curve=TITANIUM, redundancy="1+1", conditions=", per_rack: 12"
@@ -59,7 +132,7 @@ def test_laws_of_input_power(load, layout, line):
     facts = system(load, count=count, output=1200, line=line, curve=TITANIUM, redundancy=layout)
     worst, heat = facts.value("power.input"), facts.value("cooling.heat")
     assert (worst is None) == (heat is None)
-    for state in ("idle", "typical", "maximum", "failure"):
+    for state in ("idle", "typical", "maximum", "failure-1", "failure"):
         got = facts.value(f"power.{state}.input")
         each = facts.value(f"power.{state}.input_each")
         current = facts.value(f"power.{state}.current")

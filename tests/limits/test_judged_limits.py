@@ -23,7 +23,7 @@ assumptions:
   cable_space: {value: 80 mm, source: {document: rack plan}}
 """
 POINTS = (
-    "curve: [{load: 0.1, efficiency: 0.90, power_factor: 0.95}, "
+    "curve: [{load: 0.05, efficiency: 0.88, power_factor: 0.95}, "
     "{load: 0.5, efficiency: 0.94, power_factor: 0.99}, "
     "{load: 1, efficiency: 0.92, power_factor: 0.99}]"
 )
@@ -65,13 +65,13 @@ STATED = (
 KEYS = ("cores", "power", "power-least", "mass")
 
 
-def stated(at: Conditions) -> Definitions:
+def stated(at: Conditions, platform: str = PLATFORM) -> Definitions:
     """The project with these conditions, and a line and air for all of them."""
     text = "conditions: {line: 230 V, inlet: 25 degC, altitude: 100 m, redundancy: none}\n"
     definitions = defined(
         {
             "specgen.yaml": PROJECT + text,
-            "platforms/small.yaml": PLATFORM,
+            "platforms/small.yaml": platform,
             "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in PARTS),
         }
     )
@@ -81,12 +81,30 @@ def stated(at: Conditions) -> Definitions:
     return replace(definitions, project=project)
 
 
-STATED_NAMES = ("circuit", "rise", "rack_depth")
+STATED_NAMES = ("circuit", "rise", "rack_depth", "feeds")
+ON_FEEDS = (
+    "feeds: {A: PSU 1..2, B: PSU 3}\n",
+    "feeds: {A: PSU 1, B: PSU 2..3}\n",
+    "",
+)
 
 
 @pytest.mark.parametrize("at", STATED, ids=str)
 def test_a_limit_under_a_condition_is_the_best_of_all_builds_that_bear_it(at):
-    definitions = stated(at)
+    is_the_best_of_all(stated(at))
+
+
+@pytest.mark.parametrize("feeds", ON_FEEDS)
+def test_a_limit_counts_the_loss_of_a_feed_by_the_positions_on_it(feeds):
+    platform = PLATFORM.replace("positions:\n", f"{feeds}positions:\n").replace(
+        "PSU 1..2, takes: power-supply, must: true}",
+        "PSU 1..3, takes: power-supply}",
+    )
+    is_the_best_of_all(stated(Conditions(feeds=2, circuit=Current.of("0.5")), platform))
+
+
+def is_the_best_of_all(definitions: Definitions) -> None:
+    """Of each limit, against every sound build."""
     found: dict[str, list[Decimal]] = {key: [] for key in KEYS}
     for _, assembly, facts in sound_builds(definitions):
         for key in KEYS:

@@ -116,6 +116,8 @@ NAMES: Final = (
     _one("links in a circle", PLATFORM, "EDGE 1: {from: CPU1.P2", "EDGE 1: {from: EDGE 1", "SG210"),
     _one("two ports behind each other", CARDS, "name: S0..S1, lanes: x8, carries: {sata: 3}, form: slimsas-8i, swap: cold, drives: 4}",
          "name: S0, lanes: x8, carries: {sata: 3}, form: slimsas-8i, swap: cold, drives: 4, behind: .S1}\n          - {name: S1, lanes: x8, carries: {sata: 3}, form: slimsas-8i, swap: cold, drives: 4, behind: .S0}", "SG210"),
+    _one("a position of no power supply on a feed", PLATFORM, "population:", "feeds: {A: PSU 1, B: PSU 3}\npopulation:", "SG203", "feeds: {A: PSU 1, B: PSU 3}"),
+    _one("a feed of a build with a position that is not there", FULL, "redundancy: 1+1}", "redundancy: 1+1, feeds: 2}\nfeeds: {A: PSU 11}", "SG203", "feeds: {A: PSU 11}"),
     _one("a position of no position", PLATFORM, "{name: TPM,", "{name: TPM, of: CPU9,", "SG203"),
     _one("a neighbour that is no position", HOUSE, "neighbour: SLOT 2", "neighbour: SLOT 22", "SG203", "- {name: SLOT 1, takes: [storage"),
     _one("a part takes away no position", HOUSE, "id: tpm, name: Security module,", "id: tpm, blocks: BAY 99, name: Security module,", "SG203", "- {kind: security-module, id: tpm, blocks"),
@@ -333,6 +335,9 @@ def _supply(name: str, text: str) -> Break:
 
 
 CONTRADICTIONS: Final = (
+    _one("a supply on two feeds", PLATFORM, "population:", "feeds: {A: PSU 1..2, B: PSU 2}\npopulation:", "SG118", "feeds: {A: PSU 1..2"),
+    _one("a build on a feed that is not stated", FULL, "volumes:", "feeds: {A: PSU 1}\nvolumes:", "SG118", "feeds: {A: PSU 1}"),
+    _one("a build on more feeds than are stated", FULL, "redundancy: 1+1}", "redundancy: 1+1, feeds: 2}\nfeeds: {A: PSU 1, C: PSU 2}", "SG118", "feeds: {A: PSU 1, C"),
     _one("boost below base", PROCESSORS, "base_clock: 2.4 GHz", "base_clock: 4.4 GHz", "SG118"),
     _one("threads below cores", PROCESSORS, "    cores: 24\n", "    cores: 240\n", "SG118"),
     _one("clock of vectors above the maximum", PROCESSORS, "boost_clock: 3.6 GHz", "boost_clock: 3.6 GHz\n  vector_clock: 3.8 GHz", "SG118", "vector_clock: 3.8"),

@@ -1,14 +1,16 @@
 """What stands between a supply and the panel: inlets, cords, outlets, branch circuits, feeds."""
 
+from functools import partial
 from typing import Any, Final
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.electrical import CURVE
-from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, on_feed
+from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, AtMost
 from specgen.facts.constants import CONTINUOUS_SHARE
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Rests, Trail
 from specgen.facts.inputs import (
     Condition,
+    Context,
     FactOf,
     FactOfSubject,
     Inspected,
@@ -17,19 +19,26 @@ from specgen.facts.inputs import (
     fit_leaf,
 )
 from specgen.facts.registry import Calculators
+from specgen.facts.supply_feeds import feed_trail, supplies_by_feed
 from specgen.facts.supply_line import Line
 from specgen.fitness.couplers import connector_of, inlet_of, outlet_of, plug_of
 from specgen.fitness.curves import Curve
+from specgen.frozen import frozen
 from specgen.messages import NO, YES, Message, say
 from specgen.model import CircuitRule, PowerCord, PowerSupply, SupplyLine
 from specgen.quantity import Current, Power, Ratio
 
 fact = Calculators()
 
+CURRENT_EACH = "power.{state}.current_each"
+SUPPLIES_LEFT = "power.{state}.supplies"
+
 NEC = f"{CONTINUOUS_SHARE.source}, where the project says that the NEC applies"
 PRACTICE = f"{NEC}; else IEC 60364-4-43, 433.1 (from memory): no more than the rating"
 COUPLERS = "IEC 60320-1: C14 10 A, C20 16 A; in North America 15 A and 20 A, where the NEC applies"
-ROUNDS_OF_SHARING = "common practice, no source: power supplies are shared out over feeds in turn"
+ROUNDS_OF_SHARING = (
+    "as build or platform says; else, common practice, no source: shared out over feeds in turn"
+)
 
 
 def _least(found: list[Current]) -> Current | None:
@@ -244,15 +253,17 @@ def circuit_systems(current: Current, allowed: Current) -> int | None:
 
 
 def _supplies_on(assembly: Assembly, feed: str) -> tuple[tuple[str, ...], Trail]:
-    found = on_feed(assembly, feed)
-    return tuple(place.name for place in found), tuple(map(fit_leaf, found))
+    found = supplies_by_feed(assembly)[feed]
+    return tuple(place.name for place in found), feed_trail(assembly, found)
 
 
 fact.seen(
     "power.{feed}.psus",
     say("Power supplies on the feed"),
     short=say("Power supplies"),
-    formula=say("power supplies in their order, one after the other to each feed"),
+    formula=say(
+        "as build or platform says; the others in their order, each to the feed with the fewest"
+    ),
     source=ROUNDS_OF_SHARING,
     over=FEEDS,
 )(_supplies_on)
@@ -293,11 +304,50 @@ def feed_alone(
     return None if each is None else each * len(psus)
 
 
+@frozen
+class _Feed:
+    """A feed's current in each state in which most is drawn, its own loss apart."""
+
+    def read(self, context: Context) -> tuple[tuple[Current, ...] | None, Rests]:
+        on = len(supplies_by_feed(context.assembly)[context.subject])
+        drawn, rests = AtMost(CURRENT_EACH, context.subject).read(context)
+        shared, left = AtMost(SUPPLIES_LEFT, context.subject).read(context)
+        if drawn is None or shared is None:
+            return None, (*rests, *left)
+        return tuple(map(partial(_of_feed, on), drawn, shared)), (*rests, *left)
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return AtMost(CURRENT_EACH).needs | AtMost(SUPPLIES_LEFT).needs
+
+
+def _of_feed(on: int, each: Current, left: int) -> Current:
+    """Of those left, as many as there are on the feed: the failures are on the others."""
+    return each * min(on, left)
+
+
+@fact(
+    "power.{feed}.feed_worst",
+    say("Current of the feed, worst case"),
+    short=say("Current, worst case"),
+    formula=say(
+        "the greatest over all supplies working, each number of failures that the redundancy must "
+        "survive, first of those on other feeds, and each feed that is lost"
+    ),
+    over=FEEDS,
+    currents=_Feed(),
+    alone=FactOf("power.{feed}.feed_alone", optional=True),
+)
+def feed_worst(currents: tuple[Current, ...], alone: Current | None) -> Current | None:
+    found = currents if alone is None else (*currents, alone)
+    return max(found, default=None)
+
+
 def _fewest(assembly: Assembly, _: str) -> tuple[int | None, Trail]:
     """The fewest power supplies that are left when one feed is lost."""
-    on = [len(on_feed(assembly, feed)) for feed in FEEDS.listed(assembly)]
+    on = [len(places) for places in supplies_by_feed(assembly).values()]
     places = tuple(place for place, _ in assembly.fitted(PowerSupply)) if on else ()
-    return (sum(on) - max(on) if on else None), tuple(map(fit_leaf, places))
+    return (sum(on) - max(on) if on else None), feed_trail(assembly, places)
 
 
 @fact(

@@ -4,7 +4,7 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.subjects import AC_STATES, STATES, at_most
+from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, leaf
 from specgen.facts.registry import Calculators
@@ -23,7 +23,10 @@ LINEAR = say(
 )
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
-WORST = say("the greater of all supplies working and some failed")
+WORST = say(
+    "the greatest over all supplies working, each number of failures that the redundancy must "
+    "survive, and each feed that is lost"
+)
 
 
 def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
@@ -147,35 +150,35 @@ def input_each(input_power: Power, carrying: int) -> Power | None:
 fact.most(
     "power.input",
     say("Input power, worst case"),
-    at_most("power.{state}.input"),
+    AtMost("power.{state}.input"),
     short=say("Input power"),
     formula=WORST,
 )
 fact.most(
     "power.cord_input",
     say("Input power per cord, worst case"),
-    at_most("power.{state}.input_each"),
+    AtMost("power.{state}.input_each"),
     short=say("Per cord"),
     formula=WORST,
 )
 fact.most(
     "power.apparent",
     say("Apparent power, worst case"),
-    at_most("power.{state}.apparent"),
+    AtMost("power.{state}.apparent"),
     short=say("Apparent power"),
     formula=WORST,
 )
 fact.most(
     "power.current",
     say("Input current, worst case"),
-    at_most("power.{state}.current"),
+    AtMost("power.{state}.current"),
     short=say("Input current"),
     formula=WORST,
 )
 fact.most(
     "power.cord_current",
     say("Input current per cord, worst case"),
-    at_most("power.{state}.current_each"),
+    AtMost("power.{state}.current_each"),
     short=say("Current per cord"),
     formula=WORST,
 )

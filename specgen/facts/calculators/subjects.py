@@ -1,15 +1,18 @@
 """What facts are repeated over."""
 
 from collections.abc import Mapping
-from typing import Final
+from typing import Any, Final
 
-from specgen.assembly import Assembly, Place, PortAt
-from specgen.facts.fact import Fact
-from specgen.facts.inputs import FactsOfAll
+from specgen.assembly import Assembly, PortAt
+from specgen.facts.fact import Fact, Facts
+from specgen.facts.inputs import Context
 from specgen.facts.registry import SubjectSort
 from specgen.facts.slots_and_bays import card_kinds
-from specgen.messages import Message, say
+from specgen.facts.supply_feeds import feeds_of, supplies_by_feed
+from specgen.frozen import frozen
+from specgen.messages import Message, say, say_many
 from specgen.model import (
+    FEED_NAMES,
     Accelerator,
     Drive,
     HasEthernet,
@@ -19,10 +22,11 @@ from specgen.model import (
     StorageController,
     natural,
 )
-from specgen.quantity import DataRate, plain
+from specgen.quantity import DataRate, Ratio, plain
 
 MEDIA = frozenset({"copper", "fibre", "cage"})
 CAGE = "cage"
+SHARE: Final = "power.{state}.share"
 SUBSYSTEM_NAMES: Final[Mapping[str, Message]] = {
     "processors": say("Processors"),
     "memory": say("Memory"),
@@ -35,13 +39,32 @@ SUBSYSTEM_NAMES: Final[Mapping[str, Message]] = {
 }
 SUBSYSTEMS: Final = tuple(SUBSYSTEM_NAMES)
 """Those of the shipped kinds, in the order of tables."""
+SOME_FAILED: Final = {
+    f"failure-{count}": count
+    for count in range(1, 9)  # the pattern of redundancy ends at 9
+}
+"""States between all supplies well and all that may fail failed, by how many have."""
+WITHOUT_FEED: Final = {f"without-{feed}": feed for feed in FEED_NAMES}
+"""States in which a feed is lost."""
 STATE_NAMES: Final[Mapping[str, Message]] = {
     "idle": say("Idle"),
     "typical": say("Typical work"),
     "maximum": say("Maximum"),
+    **{
+        state: say_many(
+            count, "Maximum, after {number} failure", "Maximum, after {number} failures"
+        )
+        for state, count in SOME_FAILED.items()
+    },
     "failure": say("Maximum, after failures"),
+    **{
+        state: say("Maximum, without feed {feed}", feed=feed)
+        for state, feed in WITHOUT_FEED.items()
+    },
 }
-"""How hard the system works."""
+"""How hard the system works, and on how many of its power supplies."""
+GREATEST: Final = frozenset(STATE_NAMES) - {"idle", "typical"}
+"""The states in which most is drawn."""
 
 
 def _processors(assembly: Assembly) -> tuple[str, ...]:
@@ -108,30 +131,30 @@ def _port_sorts(assembly: Assembly, media: frozenset[str] = MEDIA) -> tuple[str,
 
 
 def _states(assembly: Assembly) -> tuple[str, ...]:
-    """How hard the system works, all supplies well; and at its most once some have failed."""
-    if not assembly.fitted(PowerSupply):
+    """How hard the system works, all supplies well; and at its most, once so many have failed.
+
+    The loss of a feed is a state of its own where it leaves another number of supplies.
+    """
+    count = len(assembly.fitted(PowerSupply))
+    if not count:
         return ()
     wanted = assembly.conditions.redundancy
-    states = tuple(STATE_NAMES)
-    return states if wanted is not None and wanted.spare else states[:-1]
+    spare = 0 if wanted is None else wanted.spare
+    states = ["idle", "typical", "maximum"]
+    states += [state for state, failed in SOME_FAILED.items() if failed < spare]
+    states += ["failure"] if spare else []
+    left = {count - failed for failed in range(spare + 1)}
+    for feed, places in supplies_by_feed(assembly).items():
+        if count - len(places) > 0 and count - len(places) not in left:
+            left.add(count - len(places))
+            states.append(f"without-{feed}")
+    return tuple(states)
 
 
 def _ac_states(assembly: Assembly) -> tuple[str, ...]:
     """Those in which there are power factor and apparent power: DC has neither."""
     line = assembly.conditions.supply_line
     return () if line is not None and line.supplied == "dc" else _states(assembly)
-
-
-def _feeds(assembly: Assembly) -> tuple[str, ...]:
-    feeds = assembly.conditions.feeds
-    return () if feeds is None or not assembly.fitted(PowerSupply) else tuple("ABCD"[:feeds])
-
-
-def on_feed(assembly: Assembly, feed: str) -> tuple[Place, ...]:
-    """The positions of the power supplies on a feed: shared out over the feeds in turn."""
-    feeds = _feeds(assembly)
-    places = (place for place, _ in assembly.fitted(PowerSupply))
-    return tuple(place for at, place in enumerate(places) if feeds[at % len(feeds)] == feed)
 
 
 def subsystems(assembly: Assembly) -> tuple[str, ...]:
@@ -199,13 +222,36 @@ def _controllers(assembly: Assembly) -> tuple[str, ...]:
     return tuple(place.name for place, _ in found if place.name in assembly.links)
 
 
-def _greatest(fact: Fact, _: str) -> bool:
-    return fact.subject in ("maximum", "failure")
+@frozen
+class AtMost:
+    """The values of a fact over the states in which most is drawn, as a tuple.
+
+    None where one has no value; the loss of a feed counts only where those left carry the load.
+    """
+
+    template: str
+    of_feed: str = ""
+    """A feed whose own loss does not count."""
+
+    @property
+    def needs(self) -> frozenset[str]:
+        return frozenset({self.template, SHARE})
+
+    def read(self, context: Context) -> tuple[tuple[Any, ...] | None, tuple[Fact, ...]]:
+        facts = tuple(
+            fact
+            for fact in context.facts.of_all(self.template)
+            if fact.subject in GREATEST
+            and WITHOUT_FEED.get(fact.subject, "") != (self.of_feed or None)
+            and not _goes_out(context.facts, fact.subject)
+        )
+        values = tuple(fact.value for fact in facts)
+        return (None if None in values else values), facts
 
 
-def at_most(template: str) -> FactsOfAll:
-    """A fact of the states in which most is drawn: all supplies well, and some of them failed."""
-    return FactsOfAll(template, _greatest, strict=True)
+def _goes_out(facts: Facts, state: str) -> bool:
+    share = facts.value(SHARE.format(state=state)) if state in WITHOUT_FEED else None
+    return isinstance(share, Ratio) and share.fraction > 1
 
 
 PARTS = SubjectSort("part", _parts, say("Part"), parts=True)
@@ -232,4 +278,4 @@ CAGE_SORTS = SubjectSort(
 SUBSYSTEM = SubjectSort("subsystem", subsystems, say("Subsystem"), SUBSYSTEM_NAMES)
 STATES = SubjectSort("state", _states, say("State"), STATE_NAMES)
 AC_STATES = SubjectSort("state", _ac_states, say("State"), STATE_NAMES)
-FEEDS = SubjectSort("feed", _feeds, say("Feed"))
+FEEDS = SubjectSort("feed", feeds_of, say("Feed"))

@@ -5,7 +5,7 @@ from decimal import ROUND_CEILING
 from functools import partial
 
 from specgen.assembly import Assembly, Place
-from specgen.facts.calculators.subjects import STATES, at_most
+from specgen.facts.calculators.subjects import SOME_FAILED, STATES, WITHOUT_FEED, AtMost
 from specgen.facts.fact import Declared, PartId, Trail
 from specgen.facts.inputs import (
     Assumption,
@@ -18,12 +18,13 @@ from specgen.facts.inputs import (
     position_leaf,
 )
 from specgen.facts.registry import Calculators
+from specgen.facts.supply_feeds import feed_trail, supplies_by_feed
 from specgen.facts.supply_line import Line
 from specgen.facts.tabled import tabled
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
 from specgen.messages import NO, YES, Message, say
-from specgen.model import PowerSupply, Redundancy, SupplyLine, SupplyOutput
+from specgen.model import PowerSupply, Redundancy, Span, SupplyLine, SupplyOutput
 from specgen.quantity import Power, Ratio
 
 fact = Calculators()
@@ -34,6 +35,7 @@ LOADS = {
     "typical": "power.typical",
     "maximum": "power.maximum",
     "failure": "power.maximum",
+    **dict.fromkeys((*SOME_FAILED, *WITHOUT_FEED), "power.maximum"),
 }
 
 fact.count(
@@ -150,8 +152,8 @@ def redundancy_kept(available: Power, load: Power) -> Message:
     "power.uneven_share",
     say("Load of the power supply that carries most, % of rated output"),
     formula=say("greatest share x (1 + error of sharing); one that is left alone shares with none"),
-    shares=at_most("power.{state}.share"),
-    carrying=at_most("power.{state}.supplies"),
+    shares=AtMost("power.{state}.share"),
+    carrying=AtMost("power.{state}.supplies"),
     error=Assumption("supply_sharing_error"),
 )
 def uneven_share(
@@ -233,21 +235,27 @@ def smallest(choices: tuple[PartId, ...]) -> PartId | None:
 
 
 def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
-    """How many supplies have failed in a state of the system."""
-    if state != "failure":
-        return 0, ()
+    """How many supplies have failed, or lost their feed, in a state of the system."""
+    if state in WITHOUT_FEED:
+        places = supplies_by_feed(assembly)[WITHOUT_FEED[state]]
+        feeds = Declared("feeds", assembly.conditions.feeds, partial(_stated, assembly, "feeds"))
+        return len(places), (feeds, *feed_trail(assembly, places))
     redundancy = assembly.conditions.redundancy
-    if redundancy is None:
+    if redundancy is None or (state != "failure" and state not in SOME_FAILED):
         return 0, ()
-    span = assembly.conditions_at["redundancy"]
-    return redundancy.spare, (Declared("PSU redundancy", redundancy.text, lambda: span),)
+    told = Declared("PSU redundancy", redundancy.text, partial(_stated, assembly, "redundancy"))
+    return SOME_FAILED.get(state, redundancy.spare), (told,)
+
+
+def _stated(assembly: Assembly, condition: str) -> Span:
+    return assembly.conditions_at[condition]
 
 
 @fact(
     "power.{state}.supplies",
     say("Power supplies that share the load"),
     short=say("PSUs"),
-    formula=say("power supplies fitted, less those that have failed"),
+    formula=say("power supplies fitted, less those that have failed or lost their feed"),
     over=STATES,
     count="power.supplies",
     lost=Inspected(_lost),

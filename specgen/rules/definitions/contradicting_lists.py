@@ -8,8 +8,10 @@ from specgen.facts.calculators.network import cage_rate
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import (
+    FEED_NAMES,
     BadRange,
     Brings,
+    Build,
     Definitions,
     EthernetPort,
     Platform,
@@ -159,6 +161,37 @@ def _population(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 )  # fmt: skip
 
 
+def _feeds(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
+    """A power supply is on one feed, and of the feeds that a build names there are so many."""
+    if not isinstance(record, Platform | Build):
+        return
+    on: dict[str, str] = {}
+    for feed, texts in record.feeds.items():
+        for name in (name for text in texts for name in _expanded(text)):
+            if name in on:
+                yield Contradiction(
+                    ("feeds", feed),
+                    say("{name} is on feed {feed} as well as on {other}",
+                        name=name, feed=feed, other=on[name]),
+                    say("a power supply has one inlet, and that is connected to one feed"),
+                    ("feeds", on[name]),
+                )  # fmt: skip
+            on.setdefault(name, feed)
+    platform = definitions.platforms.get(record.platform) if isinstance(record, Build) else None
+    if platform is None:
+        return
+    holders = (record, platform, definitions.project)
+    count = next((each.conditions.feeds for each in holders if each.conditions.feeds), 0)
+    for feed in record.feeds:
+        if feed not in FEED_NAMES[:count]:
+            yield Contradiction(
+                ("feeds", feed),
+                say("there is no feed {feed}", feed=feed),
+                say("conditions state how many feeds there are, from A on: {count}", count=count),
+                help=say("state so many `feeds` under `conditions`"),
+            )
+
+
 def _height(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """A chassis is no higher than the rack units that it takes."""
     if not isinstance(record, Platform):
@@ -269,6 +302,7 @@ LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("memory_speed", "memory_speed_by_ranks"), _rates),
     (("splits",), _splits),
     (("population",), _population),
+    (("feeds",), _feeds),
     (("rack_units",), _height),
     (("positions",), _positions),
     (("blank", "fixed"), _closing),
