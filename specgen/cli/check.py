@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Callable, Mapping
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,6 +32,7 @@ Findings = tuple[Finding, ...]
 
 if TYPE_CHECKING:
     from specgen.document.case import Case
+    from specgen.document.template import Templates
 
 
 @click.command("check")
@@ -138,17 +140,16 @@ def _of_templates(found: Survey) -> Findings:
     if found.definitions is None or not own_templates(found.root).is_dir():
         return ()
     from specgen.document.proofread import proofread
-    from specgen.document.shelf import templates_of
 
     definitions = found.definitions
     platforms = [bare_case(definitions, each) for each in definitions.platforms.values()]
-    return proofread(templates_of(found.root), definitions, found.cases.values(), platforms)
+    return proofread(_templates(found.root), definitions, found.cases.values(), platforms)
 
 
-def _tables(root: Path) -> Mapping[str, Callable[["Case"], object]]:
-    from specgen.document.written import tables_in  # only where a text asks for a table
+def _templates(root: Path) -> "Templates":
+    from specgen.document.shelf import templates_of  # only where something reads templates
 
-    return tables_in(root)
+    return templates_of(root)
 
 
 def _of_texts(found: Survey, build: str | None) -> Findings:
@@ -166,13 +167,19 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         for name, each in found.definitions.platforms.items()
     }
     systems = systems_of(found.definitions, found.cases, found.of_project)
-    subjects = Subjects(found.definitions, systems, limits, lambda: _tables(found.root))
+    templates = cache(partial(_templates, found.root))
+
+    def tables() -> Mapping[str, Callable[["Case"], object]]:
+        from specgen.document.written import tables_of  # only where a text asks for a table
+
+        return tables_of(templates())
+
+    subjects = Subjects(found.definitions, systems, limits, tables)
     texts, findings = check_texts(found.root, found.loaded, subjects)
     if not all(text.is_page for text in texts):  # templates are read for prose alone
         from specgen.document.prose.unprinted import unprinted
-        from specgen.document.shelf import templates_of
 
-        findings = (*findings, *unprinted(texts, templates_of(found.root), subjects))
+        findings = (*findings, *unprinted(texts, templates(), subjects))
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)
 

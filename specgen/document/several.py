@@ -43,6 +43,11 @@ class Order:
     definitions: Definitions
     lines: tuple[tuple[Case, int], ...]
 
+    @classmethod
+    def of_one(cls, case: Case) -> "Order":
+        """An order of a single build."""
+        return cls(case.definitions, ((case, 1),))
+
     @property
     def single(self) -> bool:
         """Whether it is one system, of which nothing needs summing."""

@@ -17,7 +17,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import BaseLoader, ChoiceLoader, FileSystemLoader, Undefined
+from jinja2 import (
+    BaseLoader,
+    ChoiceLoader,
+    FileSystemLoader,
+    TemplateError,
+    Undefined,
+    nodes,
+)
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.budget import BUDGET, Budget
@@ -113,6 +120,8 @@ class Templates:
         self.texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
+        self.tree = cache(self._parsed)
+        """A template by name, to be read rather than run; None of one that nobody can read."""
         self.own_makers: Mapping[str, BlockFunction] = {
             "subtitle": self._subtitle,
             "meta": self._meta,
@@ -123,6 +132,21 @@ class Templates:
         """The templates there are, without their `.md`."""
         found = self.environment.list_templates(extensions=["md"])
         return tuple(name.removesuffix(".md") for name in found)
+
+    def text(self, name: str) -> str:
+        """What is written in a template; "" of one that cannot be read, which is told where it is
+        used."""
+        try:
+            assert self.environment.loader is not None
+            return self.environment.loader.get_source(self.environment, f"{name}.md")[0]
+        except UnicodeDecodeError:
+            return ""
+
+    def _parsed(self, name: str) -> nodes.Template | None:
+        try:
+            return self.environment.parse(self.text(name))
+        except TemplateError:
+            return None  # told where the template is used
 
     def ours(self, name: str) -> bool:
         """Whether the template of this name is a shipped one, which the project has not got."""

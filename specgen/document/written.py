@@ -5,7 +5,7 @@ from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any, Final
 
-from jinja2 import TemplateError, nodes
+from jinja2 import nodes
 
 from specgen.document.blocks.fact_makers import fact_makers, system_cells
 from specgen.document.blocks.tables import OfCase
@@ -59,8 +59,8 @@ class Tables(Mapping[str, OfCase]):
     """
 
     def __init__(self, templates: Templates) -> None:
-        self._sandbox = templates.environment
-        self._texts = {name: self._text(f"{name}.md") for name in templates.names()}
+        self._templates = templates
+        self._texts = {name: templates.text(name) for name in templates.names()}
         self._read: dict[str, dict[str, OfCase]] = {}
 
     def get(self, name: str, default: Any = None) -> Any:
@@ -83,23 +83,14 @@ class Tables(Mapping[str, OfCase]):
     def __len__(self) -> int:
         return sum(1 for _ in self)
 
-    def _text(self, file: str) -> str:
-        try:
-            return self._sandbox.loader.get_source(self._sandbox, file)[0]  # type: ignore[union-attr]
-        except UnicodeDecodeError:
-            return ""  # told where the template is used
-
     def _tables(self, template: str) -> Mapping[str, OfCase]:
         if template not in self._read:
             self._read[template] = dict(self._in(template))
         return self._read[template]
 
     def _in(self, template: str) -> Iterator[tuple[str, OfCase]]:
-        try:
-            tree = self._sandbox.parse(self._texts[template])
-        except TemplateError:
-            return
-        for call in calls(tree, _TABLES):
+        tree = self._templates.tree(template)
+        for call in () if tree is None else calls(tree, _TABLES):
             anchor = call.kwargs.get("anchor")
             if isinstance(anchor, str) and anchor.endswith(ANCHOR):
                 yield anchor.removesuffix(ANCHOR), partial(_made, call)

@@ -4,7 +4,9 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import field, replace
 from decimal import Decimal
 from enum import StrEnum
+from typing import Any
 
+from specgen.facts.tabled import tabled
 from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model import Source, Span
@@ -35,7 +37,7 @@ class Declared:
     """A leaf of a pedigree: a value as a definition states it, and where."""
 
     label: str
-    value: Value
+    stated: Any
     where: Callable[[], Span] = field(compare=False)
     source: Source | None = None
     subject: str = ""
@@ -44,6 +46,12 @@ class Declared:
     """Taken for granted by the project rather than stated of a part."""
     because: str = ""
     """Why what is taken for granted is reasonable."""
+
+    @property
+    def value(self) -> Value:
+        """What is stated, a table in one line: worded when it is asked for, which is seldom."""
+        worded: Value = tabled(self.stated)
+        return worded
 
     @property
     def span(self) -> Span:
@@ -84,6 +92,8 @@ class Fact:
         return self.key.split(".", 1)[0]
 
 
+About = tuple[Words, str, str]
+"""Label, template and subject of a fact."""
 Trail = tuple[Fact | Declared, ...]
 Rests = Trail | Callable[[], Trail]
 """A trail, or what makes one: most values are printed without anybody asking why."""
@@ -97,17 +107,19 @@ class Facts(Mapping[str, Fact]):
     them, 12 ms to work all of them out, 3 ms more to say what all of them rest on.
     """
 
-    __slots__ = ("_done", "_keys", "_make", "_templates")
+    __slots__ = ("_about", "_done", "_keys", "_make", "_templates")
 
     def __init__(
         self,
         keys: Collection[str],
         templates: Mapping[str, tuple[str, ...]],
         make: Callable[[str], Fact],
+        about: "Callable[[str], About] | None" = None,
     ) -> None:
         self._keys = keys
         self._templates = templates
         self._make = make
+        self._about = about
         self._done: dict[str, Fact] = {}
 
     @classmethod
@@ -138,7 +150,16 @@ class Facts(Mapping[str, Fact]):
     def merged_with(self, others: "Facts") -> "Facts":
         """These facts and further ones, each still worked out when it is asked for."""
         keys = dict.fromkeys((*self._keys, *others))
-        return Facts(keys, self._templates, lambda key: (self if key in self else others)[key])
+
+        def holder(key: str) -> Facts:
+            return self if key in self else others
+
+        return Facts(
+            keys,
+            self._templates,
+            lambda key: holder(key)[key],
+            lambda key: holder(key).about(key),
+        )
 
     def without_value(self, where: "Callable[[Fact], bool]") -> "Facts":
         """The same facts, those without a value `where` it would mislead."""
@@ -147,7 +168,14 @@ class Facts(Mapping[str, Fact]):
             fact = self[key]
             return replace(fact, value=None, rests=()) if where(fact) else fact
 
-        return Facts(self._keys, self._templates, made)
+        return Facts(self._keys, self._templates, made, self.about)
+
+    def about(self, key: str) -> "About":
+        """What can be told of a fact without working it out."""
+        if self._about is not None:
+            return self._about(key)
+        fact = self[key]
+        return fact.label, fact.template, fact.subject
 
     def value(self, key: str) -> Value:
         """The value of a fact, None where there is no such fact or it is not declared."""

@@ -7,7 +7,6 @@ from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
-from specgen.facts.tabled import tabled
 from specgen.frozen import frozen
 from specgen.model import Conditions, Origin, Part, Platform
 from specgen.model.pedigree import FieldPath
@@ -76,11 +75,13 @@ def _value(holder: Any, path: FieldPath) -> Any:
 
 def leaf(place: Place, part: Part, path: FieldPath, value: Any) -> Declared:
     """A field of a fitted part, a table of values with its rows."""
-    words = " ".join(str(step) for step in path).replace("_", " ")
-    label = f"{part.name}: {words}"
-    return Declared(
-        label, tabled(value), partial(part.origin.place, *path), part.source, place.name
-    )
+    where = partial(part.origin.place, *path)
+    return Declared(_labelled(part, path), value, where, part.source, place.name)
+
+
+def _labelled(thing: Part | Platform, path: FieldPath) -> str:
+    words = " ".join(map(str, path)).replace("_", " ")
+    return f"{thing.name}: {words}"
 
 
 def fields_of(
@@ -195,11 +196,11 @@ class PlatformField:
     def read(self, context: Context) -> tuple[Any, Rests]:
         platform = context.assembly.platform
         value = _value(platform, self.path)
-        label = f"{platform.name}: " + " ".join(str(step) for step in self.path).replace("_", " ")
-        shown = tabled(value)
-        return value, (
-            Declared(label, shown, partial(platform.origin.place, *self.path), platform.source),
-        )
+        return value, partial(self._leaf, platform, value)
+
+    def _leaf(self, platform: Platform, value: Any) -> Trail:
+        where = partial(platform.origin.place, *self.path)
+        return (Declared(_labelled(platform, self.path), value, where, platform.source),)
 
 
 CONDITION_WORDS: Mapping[str, str] = {

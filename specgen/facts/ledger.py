@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Final
 
 from specgen.assembly import Assembly
-from specgen.facts.fact import Fact, Facts, Rests, Value
+from specgen.facts.fact import About, Fact, Facts, Rests, Value
 from specgen.facts.inputs import Context
 from specgen.facts.registry import AnyCalculator
 
@@ -66,7 +66,11 @@ class Ledger:
             fact = _fact(context, key, *makers[key])
             return replace(fact, value=given[key]) if key in given else fact
 
-        facts = Facts(makers, templates, make)
+        def about(key: str) -> About:
+            calculator, subject = makers[key]
+            return calculator.label, calculator.key, subject
+
+        facts = Facts(makers, templates, make, about)
         context = Context(assembly, facts)
         return facts
 

@@ -7,6 +7,7 @@ Every requirement is a row of `table.REQUIREMENTS`; what is known round the plac
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
@@ -33,10 +34,10 @@ def around(
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:
     """Everything in which a part does not suit a place, in the order of the table."""
     out = False
-    for row in _asked_of(type(part)):
+    for row, has in _asked_of(part):
         if out and not row.goes_in:
             return
-        refusal = row.refusal(place, part, surroundings)
+        refusal = row.refusal_of(has, place, part, surroundings)
         if refusal is not None:
             yield refusal
             out |= row.goes_in
@@ -44,18 +45,32 @@ def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[R
                 return
 
 
-_ASKED: dict[type[Part], tuple[Requirement, ...]] = {}  # by kind, worked out once
+Asked = tuple[tuple[Requirement, Any], ...]
+_ROWS: dict[type[Part], tuple[Requirement, ...]] = {}  # by kind
+_ASKED: dict[int, tuple[Part, Asked]] = {}  # by identity: to hash a part takes long
+_MOST_KEPT: Final = 10_000
 
 
-def _asked_of(kind: type[Part]) -> tuple[Requirement, ...]:
+def _asked_of(part: Part) -> Asked:
+    """The rows that ask something of a part, a third of them for most, each with what it has."""
+    kept = _ASKED.get(id(part))
+    if kept is None or kept[0] is not part:
+        if len(_ASKED) >= _MOST_KEPT:
+            _ASKED.clear()
+        stated = ((row, row.has(part)) for row in _rows_of(type(part)))
+        kept = _ASKED[id(part)] = part, tuple(each for each in stated if each[1] is not None)
+    return kept[1]
+
+
+def _rows_of(kind: type[Part]) -> tuple[Requirement, ...]:
     """The rows of which parts of a kind can state a field: half of them, for most kinds."""
-    if kind not in _ASKED:
-        _ASKED[kind] = tuple(
+    if kind not in _ROWS:
+        _ROWS[kind] = tuple(
             row
             for row in REQUIREMENTS
             if any(hasattr(kind, path.partition(".")[0]) for path in row.fields)
         )
-    return _ASKED[kind]
+    return _ROWS[kind]
 
 
 def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
@@ -65,8 +80,11 @@ def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
 
 def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
-    rows = (row for row in _asked_of(type(part)) if row.goes_in)
-    return all(row.refusal(place, part, surroundings) is None for row in rows)
+    return all(
+        row.refusal_of(has, place, part, surroundings) is None
+        for row, has in _asked_of(part)
+        if row.goes_in
+    )
 
 
 def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:

@@ -85,11 +85,15 @@ class Requirement:
 
     def refusal(self, place: Place, part: Part, surroundings: Surroundings) -> "Refusal | None":
         """Why the part does not suit the place in this respect; None where it does."""
-        wants = self.wants(place, surroundings)
-        if wants is None or wants == ():
-            return None
         has = self.has(part)
-        if has is None or self.suits(wants, has):
+        return None if has is None else self.refusal_of(has, place, part, surroundings)
+
+    def refusal_of(
+        self, has: Any, place: Place, part: Part, surroundings: Surroundings
+    ) -> "Refusal | None":
+        """The same of a part of which is known what it has."""
+        wants = self.wants(place, surroundings)
+        if wants is None or wants == () or self.suits(wants, has):
             return None
         if self.applies is not None and not self.applies(place, part, surroundings):
             return None

@@ -10,12 +10,10 @@ from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import BoolVar, Logic, Sum
+from specgen.limits.solver import ONE, BoolVar, Logic, Sum
 from specgen.limits.spare_positions import declared_name
 from specgen.messages import Message, Within, listed, say
 from specgen.model import Need, Part, expand, places
-
-ONE = Decimal(1)
 
 
 @frozen

@@ -14,9 +14,9 @@ from specgen.expressions import nodes, types
 from specgen.expressions.evaluate import Evaluator, FittedPart
 from specgen.expressions.read import Statement
 from specgen.facts import facts_of
-from specgen.limits.build_model import ONE, BuildModel, Seat
+from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import BoolVar, Sum
+from specgen.limits.solver import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
 from specgen.messages import Capital
 from specgen.model import Part

@@ -14,6 +14,7 @@ from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
 BoolVar = Any
 """A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Logic` are literals too."""
 
+ONE: Final = Decimal(1)
 LARGEST: Final = 2**50
 """Beyond this a sum could leave the solver's whole numbers."""
 

@@ -2,12 +2,11 @@
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from specgen.facts.calculators.rack import on_rails
 from specgen.facts.slots_and_bays import is_bay, is_slot
-from specgen.limits.build_model import ONE, BuildModel
-from specgen.limits.solver import Sum
+from specgen.limits.solver import ONE, Sum
 from specgen.model import (
     Accelerator,
     Drive,
@@ -21,13 +20,16 @@ from specgen.model import (
 )
 from specgen.model.position import CardHeight
 
-Total = Callable[[BuildModel], Sum]
+if TYPE_CHECKING:  # which limits there are is asked by more than who builds a model
+    from specgen.limits.build_model import BuildModel
+
+Total = Callable[["BuildModel"], Sum]
 
 
 def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
     """An amount for each working part of a kind."""
 
-    def total(builds: BuildModel) -> Sum:
+    def total(builds: "BuildModel") -> Sum:
         return Sum(tuple((amount(seat.part), seat.works) for seat in builds.working(kind)))
 
     return total
@@ -36,7 +38,7 @@ def per_part(kind: type[Part], amount: Callable[[Part], Decimal]) -> Total:
 def slots(height: CardHeight | None = None) -> Total:
     """Usable positions for cards, of one height or of any."""
 
-    def total(builds: BuildModel) -> Sum:
+    def total(builds: "BuildModel") -> Sum:
         return Sum(
             tuple(
                 (ONE, builds.usable[node.index])
@@ -48,7 +50,7 @@ def slots(height: CardHeight | None = None) -> Total:
     return total
 
 
-def bays(builds: BuildModel) -> Sum:
+def bays(builds: "BuildModel") -> Sum:
     """Usable drive bays."""
     return Sum(
         tuple(
@@ -59,7 +61,7 @@ def bays(builds: BuildModel) -> Sum:
     )
 
 
-def drives(builds: BuildModel) -> Sum:
+def drives(builds: "BuildModel") -> Sum:
     """Drives that work in bays."""
     return Sum(
         tuple(
@@ -70,7 +72,7 @@ def drives(builds: BuildModel) -> Sum:
     )
 
 
-def draw(builds: BuildModel) -> Sum:
+def draw(builds: "BuildModel") -> Sum:
     """The maximum power of the system, W."""
     terms = tuple(
         (seat.part.power.maximum.amount, seat.works)
@@ -81,13 +83,13 @@ def draw(builds: BuildModel) -> Sum:
     return Sum(terms, Decimal(0) if board is None else board.maximum.amount)
 
 
-def load(builds: BuildModel) -> Sum:
+def load(builds: "BuildModel") -> Sum:
     """The most that the supplies carry, W: what is lost on the way to the parts with it."""
     lost = builds.bare.definitions.project.assumptions.board_loss
     return draw(builds) if lost is None else draw(builds).times(1 + lost.value.fraction)
 
 
-def mass(builds: BuildModel, counts: Callable[[Part], bool] = lambda _: True) -> Sum:
+def mass(builds: "BuildModel", counts: Callable[[Part], bool] = lambda _: True) -> Sum:
     """Everything in the system, soldered parts that rest and blanks included; in kg."""
     terms = [
         (seat.part.mass.amount, seat.sits)

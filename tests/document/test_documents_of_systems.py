@@ -439,7 +439,7 @@ def test_supplies_carry_what_is_left_after_failures(demo: Survey) -> None:
     definitions = demo.definitions
     assert definitions is not None
     case = bare_case(definitions, definitions.platforms["foundry"])
-    table = supply_choice(case, lambda: possible(case))
+    table = supply_choice(case)
     assert table is not None
     titles = [str(column.title) for column in table.columns]
     assert titles[4:8] == ["All carry", "After one failed", "After two failed",

@@ -1,6 +1,6 @@
 """What can go into a platform by kind of part, with the values one chooses by; and its limits."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from specgen.diagnostics import did_you_mean, question
@@ -23,8 +23,12 @@ def possible(case: Case) -> Possible:
 
     As in every answer, none that cannot be ordered on the project's date; whatever the line
     voltage or the inlet temperature. A platform with more possible positions than can be followed
-    is told by its own positions alone.
+    is told by its own positions alone. Worked out once for a system.
     """
+    return case.assembly.once(possible, lambda: _possible(case))
+
+
+def _possible(case: Case) -> Possible:
     anywhere = replace(case.assembly, conditions=ANYWHERE)
     found: dict[str, dict[str, None]] = {}
     try:
@@ -38,14 +42,14 @@ def possible(case: Case) -> Possible:
     return {name: tuple(at) for name, at in found.items()}
 
 
-def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table | None:
+def choices(case: Case, kind: str) -> Table | None:
     """The parts of a kind to choose from: values, positions, status. Raises `AuthorError`."""
     kinds = case.definitions.kinds
     if kind not in kinds:
         hint = question(did_you_mean(kind, kinds)) or f"there are {', '.join(kinds)}"
         raise AuthorError(f"no kind of part is named `{kind}`", hint, word=kind)
     known = case.definitions.parts
-    found = reachable()
+    found = possible(case)
     parts = [part for name in found if (part := known[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
     fields = chosen_by(parts)
@@ -67,6 +71,12 @@ def choices(case: Case, reachable: Callable[[], Possible], kind: str) -> Table |
     return table(title, tuple(columns), rows, f"{kind}-choices")
 
 
+def own_choices(case: Case) -> tuple[Table, ...]:
+    """The parts of each of the project's own kinds to choose from."""
+    made = (choices(case, declared.id) for declared in case.definitions.declared)
+    return tuple(each for each in made if each is not None)
+
+
 def where(names: tuple[str, ...]) -> Words:
     """Positions in short form; those of parts by their hosts: `PORT 1 to 2 in OCP, SLOT 1 to 4`."""
     own = tuple(name for name in names if "." not in name)
@@ -86,10 +96,10 @@ def where(names: tuple[str, ...]) -> Words:
     return listed(found, "semicolon")
 
 
-def offered(case: Case, reachable: Callable[[], Possible]) -> Table | None:
+def offered(case: Case) -> Table | None:
     """Every part that the platform can hold, by kind: order number, positions, status."""
     known = case.definitions.parts
-    found = reachable()
+    found = possible(case)
     kinds = tuple(case.definitions.kinds)
     parts = sorted(
         (known[name] for name in found),

@@ -2,7 +2,6 @@
 
 from functools import cache, partial
 
-from specgen.document.blocks import ordered
 from specgen.document.blocks.fact_cells import FactCells
 from specgen.document.blocks.fact_list import fact_bullets, fact_list, fact_rows
 from specgen.document.blocks.fact_table import fact_table
@@ -29,7 +28,7 @@ def system_cells(case: Case) -> FactCells:
     """The facts of a system; those of an order of one such build are worked out when asked for."""
     if case.build is None:
         return FactCells(case.definitions, case.facts, case.assembly)
-    order = ordered.one(case)
+    order = Order.of_one(case)
     of_order = cache(lambda: order.facts)
     return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
 

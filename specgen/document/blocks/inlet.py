@@ -1,9 +1,7 @@
 """What can set the maximum inlet temperature of a platform: its class, parts, rules."""
 
-from collections.abc import Callable
-
 from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
-from specgen.document.blocks.choices import Possible
+from specgen.document.blocks.choices import possible
 from specgen.document.blocks.rules import rule_words
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
@@ -15,7 +13,7 @@ from specgen.model import Part, natural
 from specgen.quantity import Temperature
 
 
-def inlet_limits(case: Case, reachable: Callable[[], Possible]) -> Table | None:
+def inlet_limits(case: Case) -> Table | None:
     """A row for the class, for the parts of each lower limit, for each rule that reads the inlet.
 
     The sheet of a build says which of them binds there.
@@ -27,7 +25,7 @@ def inlet_limits(case: Case, reachable: Callable[[], Possible]) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (words(say("class {name}", name=name)), cell_of(case.facts, "cooling.class_limit"))
     ]
-    found = reachable()
+    found = possible(case)
     known = (case.definitions.parts[part] for part in found)
     lower = ((part.inlet_limit, part) for part in known if _below(part, limit))
     for parts in dict(sorted(grouped(lower).items())).values():

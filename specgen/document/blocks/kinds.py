@@ -1,6 +1,6 @@
 """Parts of the project's own kinds: what there is to choose from, and what a build holds."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from specgen.assembly import swap_of
@@ -61,12 +61,6 @@ def details(definitions: Definitions, part: Part) -> Cell:
         for fact in found
     ]
     return (listed(entries, "semicolon"),) if entries else ()
-
-
-def own_choices(case: Case, choices: Callable[[str], Table | None]) -> tuple[Table, ...]:
-    """The parts of each of the project's own kinds to choose from."""
-    made = (choices(declared.id) for declared in case.definitions.declared)
-    return tuple(each for each in made if each is not None)
 
 
 def fitted(case: Case) -> tuple[Table, ...]:

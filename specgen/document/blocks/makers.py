@@ -9,10 +9,7 @@ from specgen.document.blocks import (
     choices,
     compare,
     family,
-    kinds,
-    ordered,
     review,
-    supply_choice,
     walk,
 )
 from specgen.document.blocks.cautions import cautions, cautions_of_order
@@ -29,8 +26,6 @@ from specgen.document.blocks.tables import (
     PART_TABLES,
     SYSTEM_LISTS,
     SYSTEM_TABLES,
-    OfCase,
-    reached,
 )
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.maker import AuthorError, BlockFunction
@@ -69,27 +64,21 @@ def system_blocks(
             return unlisted(name, (case if shown is None else shown).assembly)
         return _named("figure", values, name)()
 
-    reachable = reached(case)
-    tables: dict[str, OfCase] = {
-        **SYSTEM_TABLES,
-        "supply-choice": lambda case: supply_choice.supply_choice(case, reachable),
-        "offered": lambda case: choices.offered(case, reachable),
-    }
     return {
-        "table": lambda name: _named("table", tables, name)(case),
+        "table": lambda name: _named("table", SYSTEM_TABLES, name)(case),
         "facts": lambda name: _named("list", SYSTEM_LISTS, name)(case),
         **fact_makers(system_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case, texts, shown),
         "configurations": lambda: configurations(case),
-        "choices": partial(choices.choices, case, reachable),
-        "own_choices": lambda: kinds.own_choices(case, partial(choices.choices, case, reachable)),
+        "choices": partial(choices.choices, case),
+        "own_choices": partial(choices.own_choices, case),
         "siblings": lambda: compare.siblings(case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
         **_walk_blocks(case if shown is None else shown, texts),
-        **({} if case.build is None else {"site": partial(_site, ordered.one(case), texts)}),
+        **({} if case.build is None else {"site": partial(_site, Order.of_one(case), texts)}),
     }
 
 

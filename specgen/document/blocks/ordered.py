@@ -66,20 +66,15 @@ def parts(order: Order) -> Table | None:
 
 def of_one(case: Case) -> Table | None:
     """The list for one build; nothing for a bare platform, which is no order."""
-    return None if case.build is None else parts(one(case))
+    return None if case.build is None else parts(Order.of_one(case))
 
 
 def totals_of_one(case: Case) -> FactList:
-    return FactList("", ()) if case.build is None else totals(one(case))
+    return FactList("", ()) if case.build is None else totals(Order.of_one(case))
 
 
 def watched_of_one(case: Case) -> Table | None:
-    return None if case.build is None else watched(one(case))
-
-
-def one(case: Case) -> Order:
-    """An order of a single build."""
-    return Order(case.definitions, ((case, 1),))
+    return None if case.build is None else watched(Order.of_one(case))
 
 
 def _kind(order: Order, line: LineData) -> Words:

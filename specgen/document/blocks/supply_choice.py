@@ -1,11 +1,11 @@
 """Which supply to choose: what each gives by line voltage, and what load several of them carry."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Final
 
 from specgen.assembly import Place, swap_of
 from specgen.document.blocks.cells import derived, heads, part_cell, table, value_cell
-from specgen.document.blocks.choices import Possible
+from specgen.document.blocks.choices import possible
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Column, Table, words
 from specgen.facts import Fact
@@ -22,7 +22,7 @@ LOST: Final = (
 )
 
 
-def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None:
+def supply_choice(case: Case) -> Table | None:
     """Each supply and range of line voltage: output, load carried after failures, efficiency.
 
     The loads are for a system with all its places for supplies filled. A build's own load is held
@@ -39,7 +39,7 @@ def supply_choice(case: Case, reachable: Callable[[], Possible]) -> Table | None
         columns.append(Column(say("Carries this build")))
     rows = [
         _row(case, part, at, len(places), len(shown))
-        for part in _supplies(case, reachable)
+        for part in _supplies(case)
         for at, _ in enumerate(part.outputs)
     ]
     note = [say("The least voltage at a place counts, sags and long cords included.")]
@@ -61,8 +61,8 @@ def _hot(case: Case, part: PowerSupply) -> bool:
     return all(swap_of(case.assembly, place, part) == "hot" for place in _places(case))
 
 
-def _supplies(case: Case, reachable: Callable[[], Possible]) -> Iterator[PowerSupply]:
-    parts = (case.definitions.parts[name] for name in reachable())
+def _supplies(case: Case) -> Iterator[PowerSupply]:
+    parts = (case.definitions.parts[name] for name in possible(case))
     supplies = [part for part in parts if isinstance(part, PowerSupply)]
     yield from sorted(supplies, key=lambda part: natural(part.name))
 

@@ -1,27 +1,14 @@
 """The tables and lists that templates call by name. A new one is a function and a line here.
 
-Not the pictures, nor what stands in several documents: who asks for a table pays for tables only.
+A module is imported when one of its blocks is called: a text that refers to one table would else
+pay for all of them, which is a tenth of `specgen check`. Not the pictures, nor what stands in
+several documents.
 """
 
 from collections.abc import Callable, Mapping
-from functools import cache, partial
+from importlib import import_module
+from typing import Any
 
-from specgen.document.blocks import (
-    choices,
-    compare,
-    expansion,
-    fitted,
-    inlet,
-    kinds,
-    limits,
-    options,
-    ordered,
-    overview,
-    part,
-    review,
-    rules,
-    supply_choice,
-)
 from specgen.document.case import Case, PartCase
 from specgen.document.several import Compared, Order
 
@@ -31,48 +18,68 @@ OfCompared = Callable[[Compared], object]
 OfOrdered = Callable[[Order], object]
 
 
-def reached(case: Case) -> Callable[[], choices.Possible]:
-    """What can go into the platform, worked out once and only when asked for."""
-    return cache(partial(choices.possible, case))
+def _blocks(**names: str) -> dict[str, Callable[[Any], object]]:
+    """Blocks by the word that templates have for them, each as module and function beside us."""
+    return {word.replace("_", "-"): _block(*name.split(".")) for word, name in names.items()}
 
 
-SYSTEM_TABLES: Mapping[str, OfCase] = {
-    "memory": fitted.memory,
-    "links": expansion.links,
-    "ports": expansion.ports,
-    "unusable": expansion.unusable,
-    "drives": fitted.drives,
-    "bays": fitted.bays,
-    "supplies": fitted.supplies,
-    "parts": ordered.of_one,
-    "watched": ordered.watched_of_one,
-    "supply-choice": lambda case: supply_choice.supply_choice(case, reached(case)),
-    "offered": lambda case: choices.offered(case, reached(case)),
-    "open-points": review.open_points,
-    "sources": review.sourced,
-    "fixtures": overview.fixtures,
-    "notes": overview.notes,
-    "own-kinds": kinds.fitted,
-    "positions": options.positions,
-    "options": options.options,
-    "consequences": options.consequences,
-    "rules": rules.rules_of_platform,
-    "limits": limits.limits,
-    "inlet-limits": lambda case: inlet.inlet_limits(case, reached(case)),
-}
-SYSTEM_LISTS: Mapping[str, OfCase] = {
-    "review": review.summary,
-    "parts-totals": ordered.totals_of_one,
-}
-ORDER_TABLES: Mapping[str, OfOrdered] = {"parts": ordered.parts, "watched": ordered.watched}
-ORDER_LISTS: Mapping[str, OfOrdered] = {"parts-totals": ordered.totals}
-COMPARED_TABLES: Mapping[str, OfCompared] = {"parts": compare.parts, "purposes": compare.suits}
-COMPARED_LISTS: Mapping[str, OfCompared] = {"machines": compare.systems}
-PART_TABLES: Mapping[str, OfPart] = {
-    "brings": part.brings,
-    "needs": part.needs,
-    "tables": part.tables,
-    "used": part.used,
-    "rules": rules.rules_of_part,
-}
-PART_LISTS: Mapping[str, OfPart] = {"identity": part.identity, "data": part.data}
+def _block(module: str, function: str) -> Callable[[Any], object]:
+    def block(subject: Any) -> object:
+        return getattr(import_module(f"{__package__}.{module}"), function)(subject)
+
+    return block
+
+
+SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
+    memory="fitted.memory",
+    links="expansion.links",
+    ports="expansion.ports",
+    unusable="expansion.unusable",
+    drives="fitted.drives",
+    bays="fitted.bays",
+    supplies="fitted.supplies",
+    parts="ordered.of_one",
+    watched="ordered.watched_of_one",
+    supply_choice="supply_choice.supply_choice",
+    offered="choices.offered",
+    open_points="review.open_points",
+    sources="review.sourced",
+    fixtures="overview.fixtures",
+    notes="overview.notes",
+    own_kinds="kinds.fitted",
+    positions="options.positions",
+    options="options.options",
+    consequences="options.consequences",
+    rules="rules.rules_of_platform",
+    limits="limits.limits",
+    inlet_limits="inlet.inlet_limits",
+)
+SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
+    review="review.summary",
+    parts_totals="ordered.totals_of_one",
+)
+ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(
+    parts="ordered.parts",
+    watched="ordered.watched",
+)
+ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(
+    parts_totals="ordered.totals",
+)
+COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(
+    parts="compare.parts",
+    purposes="compare.suits",
+)
+COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(
+    machines="compare.systems",
+)
+PART_TABLES: Mapping[str, OfPart] = _blocks(
+    brings="part.brings",
+    needs="part.needs",
+    tables="part.tables",
+    used="part.used",
+    rules="rules.rules_of_part",
+)
+PART_LISTS: Mapping[str, OfPart] = _blocks(
+    identity="part.identity",
+    data="part.data",
+)

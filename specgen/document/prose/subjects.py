@@ -2,15 +2,16 @@
 
 from collections.abc import Callable, Mapping
 from functools import cached_property
+from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.document.case import Case, Systems, no_systems
-from specgen.facts import Fact
+from specgen.facts import Fact, Facts
 from specgen.facts.declared import declared_facts
 from specgen.facts.orders import ORDER, OrderLine, order_facts
 from specgen.model import Brings, Definitions, Part, expand
 
-NOTHING: Mapping[str, Fact] = {}
+NOTHING: Final = Facts.plain(())
 
 
 class Subjects:
@@ -77,7 +78,7 @@ class Subjects:
         system = self._systems(name)
         return None if system is None else system.assembly
 
-    def facts(self, name: str) -> Mapping[str, Fact]:
+    def facts(self, name: str) -> Facts:
         """Calculated values of a system, else those that a definition states."""
         if is_order(name):
             return self._ordered(name)
@@ -92,7 +93,7 @@ class Subjects:
                 return each
         return ""
 
-    def _ordered(self, name: str) -> Mapping[str, Fact]:
+    def _ordered(self, name: str) -> Facts:
         found = [(build, self._systems(build), count) for build, count in lines_of(name)]
         lines = [
             OrderLine(build, case.facts, count) for build, case, count in found if case is not None

@@ -16,7 +16,7 @@ from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.vocabulary import Typed, Vocabulary, vocabulary
-from specgen.facts import Fact
+from specgen.facts import Fact, Facts
 from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.quantity import Quantity, show
@@ -52,9 +52,11 @@ def typed_values(
     return findings
 
 
-def _facts(subject: str, subjects: Subjects) -> dict[str, Fact]:
-    """By the key that a reference would use."""
-    return {**subjects.stated(subject), **subjects.facts(subject)}
+def _facts(subject: str, subjects: Subjects) -> Facts:
+    """By the key that a reference would use; few of them are ever worked out."""
+    facts, stated = subjects.facts(subject), subjects.stated(subject)
+    apart = {key: fact for key, fact in stated.items() if key not in facts}
+    return Facts(apart, {}, apart.__getitem__).merged_with(facts)
 
 
 @frozen
@@ -139,10 +141,12 @@ class _Candidate:
 
 
 def _judged(
-    typed: Typed, around: _Around, subject: str, facts: dict[str, Fact], about: str
+    typed: Typed, around: _Around, subject: str, facts: Facts, about: str
 ) -> Finding | None:
     known = around.known
     candidate = list(_candidates(typed, around, facts))
+    if not candidate:
+        return None
     equal = [each for each in candidate if _same(typed, each.fact)]
     if equal:
         best = max(equal, key=lambda each: around.nearness(each.label))
@@ -178,22 +182,23 @@ def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:
     return bool(typed.units) or bool(around.known.words(label) & around.window)
 
 
-def _candidates(typed: Typed, around: _Around, facts: dict[str, Fact]) -> Iterator[_Candidate]:
+def _candidates(typed: Typed, around: _Around, facts: Facts) -> Iterator[_Candidate]:
     """The facts that share the value's dimension and a word of their label with its words."""
     window, known = around.window, around.known
     dimensions = {unit.dimension for unit in typed.units}
-    for key, fact in facts.items():
-        of_many = fact.template != key and not fact.template.startswith("{definition}")
-        if of_many and not known.words(fact.subject) <= window:
+    for key in facts:
+        said, template, subject = facts.about(key)
+        of_many = template != key and not template.startswith("{definition}")
+        if of_many and not known.words(subject) <= window:
             continue
-        label, value = known.label(fact.label), fact.value
-        if isinstance(value, Quantity):
-            fits = value.unit.dimension in dimensions and bool(known.words(label) & window)
-        else:
-            counts = type(value) is int and not typed.units
-            fits = counts and known.telling(label) and around.counts(label)
-        if fits:
-            yield _Candidate(key, fact, label)
+        label = known.label(said)
+        if typed.units:
+            if known.words(label) & window:
+                value = facts[key].value
+                if isinstance(value, Quantity) and value.unit.dimension in dimensions:
+                    yield _Candidate(key, facts[key], label)
+        elif known.telling(label) and around.counts(label) and type(facts[key].value) is int:
+            yield _Candidate(key, facts[key], label)
 
 
 def _same(typed: Typed, fact: Fact) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from jinja2 import TemplateError, nodes
+from jinja2 import nodes
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.document.prose.subjects import Subjects
@@ -45,14 +45,8 @@ def unprinted(
 
 def _asked(templates: Templates) -> Iterator[tuple[str | None, str]]:
     """The texts that templates ask for: name, and subject where it is not the document's own."""
-    sandbox = templates.environment
     for name in templates.names():
-        try:
-            assert sandbox.loader is not None
-            source = sandbox.loader.get_source(sandbox, f"{name}.md")[0]
-            tree = sandbox.parse(source) if CALL in source else None
-        except (TemplateError, UnicodeDecodeError):
-            continue  # told where the template is read
+        tree = templates.tree(name) if CALL in templates.text(name) else None
         yield from () if tree is None else _calls(tree)
 
 

@@ -105,6 +105,9 @@ class Vocabulary:
 
     def counts(self, before: str, after: str, label: str) -> bool:
         """Whether a count between two texts is that of a label: `16 memory slots`."""
+        within, written = label.casefold(), f"{before} {after}".replace("\n", " ").casefold()
+        if within not in written:  # of hundreds of labels: a pattern takes long to compile
+            return False
         ending = "|".join(self.endings)
         then = rf"{self.count_then_label}{re.escape(label)}(?:{ending})?(?!\w)"
         if not self.blanks:

@@ -9,7 +9,6 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_line import Line
-from specgen.facts.tabled import tabled
 from specgen.fitness.curves import Curve, curve_of
 from specgen.messages import Message, say
 from specgen.model import PowerSupply, SupplyLine
@@ -38,7 +37,7 @@ def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
     for place, part in assembly.fitted(PowerSupply):
         curve, path = curve_of(part, line, None if allowed is None else allowed.value)
         found.append(curve)
-        shown = None if curve is None else tabled(curve.points)
+        shown = None if curve is None else curve.points
         at = partial(part.origin.place, *path)
         trail.append(Declared(f"{part.name}: curve", shown, at, part.source, place.name))
         trail.append(leaf(place, part, ("outputs",), part.outputs))

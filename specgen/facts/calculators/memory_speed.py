@@ -7,7 +7,6 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.memory_channels import ranks_on_fullest
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Context, leaf
-from specgen.facts.tabled import tabled
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 from specgen.model import Processor
@@ -64,7 +63,7 @@ def rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]:
             f"{platform.name}: memory speed by ranks",
             partial(platform.origin.place, field),
         )
-        trail = (*trail, Declared(words, tabled(board), at, platform.source))
+        trail = (*trail, Declared(words, board, at, platform.source))
     return (ranks, own, board), trail
 
 

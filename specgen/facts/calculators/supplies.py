@@ -20,7 +20,6 @@ from specgen.facts.inputs import (
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_feeds import feed_trail, supplies_by_feed
 from specgen.facts.supply_line import Line
-from specgen.facts.tabled import tabled
 from specgen.fitness import around, candidates
 from specgen.fitness.part_fields import output_at
 from specgen.messages import NO, YES, Message, say
@@ -182,7 +181,7 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     trail = [
         Declared(
             f"{part.name}: outputs",
-            tabled(part.outputs),
+            part.outputs,
             partial(part.origin.place, "outputs"),
             part.source,
         )
