@@ -10,6 +10,7 @@ most commands do neither.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import field, replace
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -39,7 +40,7 @@ OWN_WORDS = ("kinds/", "values/")
 PARTS = "catalog/"
 
 
-@frozen
+@frozen(slots=False)
 class Survey:
     """A project as far as it has come: read and loaded, and its builds where they were asked for.
 
@@ -55,7 +56,7 @@ class Survey:
     def definitions(self) -> Definitions | None:
         return self.loaded.definitions
 
-    @property
+    @cached_property
     def of_project(self) -> tuple[Finding, ...]:
         """What was found in all files, apart from any build."""
         return arrange([*self.loaded.findings, *of_project(self.root, self.loaded)])
