@@ -1,15 +1,25 @@
 """Positions that a build fills and that are not there: one finding for each cause."""
 
 from collections.abc import Iterator, Mapping
+from typing import Final
 
 from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, State
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers
-from specgen.messages import say
-from specgen.model import Definitions, Part, condensed, expand, range_meant
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
+from specgen.diagnostics.suggest import quoted
+from specgen.messages import Message, Words, listed, say, say_many
+from specgen.model import Definitions, Part, expand, range_meant
+from specgen.model import places as in_short
 
 MOST_NAMED = 4
 MOST_LABELS = 6
+_WHILE: Final[Mapping[State, Message]] = {
+    State.FILLED: say("there is no position {names} while {host} is filled"),
+    State.EMPTY: say("there is no position {names} while {host} is empty"),
+    State.UNUSABLE: say("there is no position {names} while {host} is unusable"),
+    State.BLOCKED: say("there is no position {names} while {host} is blocked"),
+    State.UNKNOWN: say("there is no position {names} while {host} is unknown"),
+}
 BRINGERS = frozenset({"riser", "backplane"})  # kinds that are there to bring positions
 
 
@@ -67,33 +77,41 @@ def _unknown_position(
     entries: list[Absent],
     bringers: tuple[str, ...],
 ) -> Finding:
-    names = condensed(tuple(entry.name for entry in entries))
+    names = in_short(tuple(entry.name for entry in entries))
     lines = tuple(dict.fromkeys(entry.span for entry in entries))
     labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
-    why = "with this choice of parts"
-    help_ = ""
-    notes: tuple[str, ...] = ()
+    message = say("there is no position {names} with this choice of parts", names=names)
+    help_: Words = ""
+    notes: tuple[Words, ...] = ()
     if host is not None:
-        why = f"while {host.name} is {host.state}"
+        message = _WHILE[host.state].filled(names=names, host=host.name)
         labels.append(Label(host.at, say("nothing is fitted here")))
     written = range_meant(entries[0].name)
     close = did_you_mean(entries[0].name, list(places)) if not bringers else ()
     alike = nearest_numbers(entries[0].name, places, most=len(places))
     if bringers:
-        known = ", ".join(f"`{name}`" for name in bringers[:MOST_NAMED])
-        notes = (f"{names} comes with {known}" + (", …" if bringers[MOST_NAMED:] else ""),)
-        help_ = "fit the part that brings it, or choose another position"
+        more = ("…",) if bringers[MOST_NAMED:] else ()
+        known = listed((*quoted(bringers[:MOST_NAMED]).items, *more))
+        notes = (say("{names} comes with {known}", names=names, known=known),)
+        help_ = say("fit the part that brings it, or choose another position")
     elif written:
-        help_ = f"a range is written `{written}`"
+        help_ = say("a range is written `{range}`", range=written)
     elif close:
-        help_ = f"did you mean `{close[0]}`?"
+        help_ = question(close[:1])
     elif alike:
-        help_ = f"there are {condensed(alike)}" if len(alike) > 1 else f"there is {alike[0]}"
+        help_ = there_are(alike)
     return Finding(
         codes.UNKNOWN_POSITION,
-        say("there is no position {names} {why}", names=names, why=why),
+        message,
         Label(lines[0], say("nothing brings it")),
         labels=tuple(labels),
         notes=notes,
         help=help_,
+    )
+
+
+def there_are(names: tuple[str, ...]) -> Message:
+    """The names that there are, for whoever wrote another."""
+    return say_many(
+        len(names), "there is {names}", "there are {names}", names=in_short(tuple(names))
     )

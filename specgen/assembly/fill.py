@@ -8,7 +8,7 @@ from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.model import (
     Build,
     Definitions,
@@ -18,9 +18,9 @@ from specgen.model import (
     Part,
     Platform,
     Position,
-    condensed,
     expand,
     nth,
+    places,
 )
 from specgen.model.pedigree import FieldPath
 
@@ -100,7 +100,7 @@ def _filled_twice(names: tuple[str, ...], second: Span, first: Span) -> Finding:
         codes.POSITION_FILLED_TWICE,
         say("{name} is filled twice", name=names[0])
         if len(names) == 1
-        else say("{names} are filled twice", names=condensed(names)),
+        else say("{names} are filled twice", names=places(names)),
         Label(second, say("second part for it")),
         labels=(Label(first, say("first part for it")),),
         help=say("a position takes one part; delete one line or narrow its range"),
@@ -170,16 +170,18 @@ def _brought_twice(second: Place, first: Place) -> Finding:
     return Finding(
         codes.DUPLICATE_POSITION,
         say("{second} is brought twice", second=second.name),
-        Label(second.declared_at, say("brought by {bringer}", bringer=_bringer(second))),
-        labels=(Label(first.declared_at, say("brought by {bringer}", bringer=_bringer(first))),),
+        Label(second.declared_at, _bringer(second)),
+        labels=(Label(first.declared_at, _bringer(first)),),
         help=say("give one of them another name")
         if second.host is None
         else say("give the place it comes from an `offset`, or start the name with a dot"),
     )
 
 
-def _bringer(place: Place) -> str:
-    return f"the part in {place.host}" if place.host else "the platform"
+def _bringer(place: Place) -> Message:
+    if place.host:
+        return say("brought by the part in {place}", place=place.host)
+    return say("brought by the platform")
 
 
 def _occupy(work: Filling, place: Place) -> None:

@@ -118,10 +118,12 @@ class PortAt:
 class Stage:
     """One stretch of a link: its name, lanes, and the highest generation by protocol."""
 
-    name: str
+    name: Words
     lanes: int
     limits: Mapping[str, int]
     span: Span
+    cable: str = ""
+    """The position of the cable that it is, if it is one."""
 
 
 @frozen

@@ -171,10 +171,11 @@ def _walk(web: Web, source: str, span: Span, stages: list[Stage]) -> _Walk:
             at = place.filled_at or place.declared_at
             stages.append(
                 Stage(
-                    f"{place.name} cable",
+                    say("{place} cable", place=place.name),
                     cable.lanes,
                     {str(key): value for key, value in cable.carries.items()},
                     at,
+                    place.name,
                 )
             )
             if place.to is None:

@@ -10,6 +10,9 @@ is one of a series that may be misremembered, and in a name long enough it may b
 import re
 from collections.abc import Iterable, Sequence
 
+from specgen.messages import Listed, Words, listed, say, say_many
+from specgen.messages.message import Joint
+
 _SLIP = 20  # one letter more, less or other; two neighbours swapped
 _CHEAP = 1
 _DIGIT_MOVED = 30  # two neighbouring digits swapped
@@ -68,7 +71,7 @@ def nearest_numbers(word: str, candidates: Iterable[str], most: int = 2) -> tupl
     return tuple(name for _, name in sorted(found)[:most])
 
 
-def meant(word: str, candidates: Iterable[str]) -> str:
+def meant(word: str, candidates: Iterable[str]) -> Words:
     """Help for an author: names that may have been meant, else the nearest by their numbers."""
     names = tuple(candidates)
     close = did_you_mean(word, names)
@@ -77,8 +80,9 @@ def meant(word: str, candidates: Iterable[str]) -> str:
     near = nearest_numbers(word, names)
     if not near:
         return ""
-    listed = " and ".join(f"`{name}`" for name in near)
-    return f"the nearest {'is' if len(near) == 1 else 'are'} {listed}"
+    return say_many(
+        len(near), "the nearest is {names}", "the nearest are {names}", names=quoted(near, "and")
+    )
 
 
 def _numbered(word: str) -> tuple[str, tuple[int, ...]]:
@@ -87,11 +91,14 @@ def _numbered(word: str) -> tuple[str, tuple[int, ...]]:
     return _DIGITS.sub("#", bare), tuple(int(each[:9]) for each in _DIGITS.findall(bare))
 
 
-def question(names: Sequence[str]) -> str:
+def question(names: Sequence[str]) -> Words:
     """The names as help for an author (did you mean `a` or `b`?); empty where there are none."""
-    if not names:
-        return ""
-    return "did you mean " + " or ".join(f"`{name}`" for name in names) + "?"
+    return say("did you mean {names}?", names=quoted(names, "or")) if names else ""
+
+
+def quoted(names: Iterable[object], joint: Joint = "comma") -> Listed:
+    """Names as an author writes them: `a`, `b`."""
+    return listed((f"`{name}`" for name in names), joint)
 
 
 def _bare(word: str) -> str:

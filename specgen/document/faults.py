@@ -14,7 +14,7 @@ from specgen.diagnostics.suggest import question
 from specgen.document.maker import AuthorError, FoundElsewhere
 from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox, without_addresses
 from specgen.document.template import Templates
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.source.unfinished import unfinished
 
 
@@ -86,16 +86,16 @@ class _Explanation:
 
     def __init__(
         self,
-        message: str,
+        message: Words,
         *,
         word: str = "",
-        notes: tuple[str, ...] = (),
-        help: str = "",  # noqa: A002
+        notes: tuple[Words, ...] = (),
+        help: Words = "",  # noqa: A002
         code: Code = TEMPLATE_ERROR,
     ) -> None:
-        self.message = without_addresses(message)
+        self.message = _harmless(message)
         self.word = word
-        self.notes = tuple(map(without_addresses, notes))
+        self.notes = tuple(map(_harmless, notes))
         self.help = help
         self.code = code
 
@@ -105,32 +105,34 @@ def _explained(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Exp
         case AuthorError():
             return _Explanation(error.message, word=error.word, help=error.help, code=error.code)
         case OutOfReachError(name=name):
-            return _Explanation(f"templates may not use `{name}`", word=name)
+            return _Explanation(say("templates may not use `{name}`", name=name), word=name)
         case MissingNameError(owner=None, name=name):
             meant = did_you_mean(name, [*known, *sandbox.globals])
-            return _Explanation(f"`{name}` is not known here", word=name, help=question(meant))
+            message = say("`{name}` is not known here", name=name)
+            return _Explanation(message, word=name, help=question(meant))
         case MissingNameError(owner=owner, name=name):
             meant = did_you_mean(name, _names_on(owner))
-            return _Explanation(
-                f"there is no `{name}` on this value", word=name, help=question(meant)
-            )
+            message = say("there is no `{name}` on this value", name=name)
+            return _Explanation(message, word=name, help=question(meant))
         case TemplateNotFound():
             wanted = str(error.name)
             meant = did_you_mean(wanted, _list(sandbox))
-            message = f"template `{wanted}` not found"
+            message = say("template `{name}` not found", name=wanted)
             return _Explanation(message, word=wanted, help=question(meant))
         case RecursionError():
             return _Explanation(
-                "a macro or an include calls itself without an end, or lists nest too deep"
+                say("a macro or an include calls itself without an end, or lists nest too deep")
             )
         case MemoryError():
-            return _Explanation("the template needs more memory than there is")
+            return _Explanation(say("the template needs more memory than there is"))
         case UnicodeDecodeError():
-            return _Explanation("the template is not text in UTF-8", help="save the file as UTF-8")
+            return _Explanation(
+                say("the template is not text in UTF-8"), help=say("save the file as UTF-8")
+            )
         case TemplateError():
             return _of_jinja(error, sandbox)
         case _:
-            return _Explanation("this does not work out", notes=(_sentence(str(error)),))
+            return _Explanation(say("this does not work out"), notes=(_sentence(str(error)),))
 
 
 _MARKUP: Final = re.compile(r"\{#|#\}|^\s*(?:#+|[-*]|\d+\.)\s")
@@ -138,13 +140,24 @@ _QUOTED_NAME = re.compile(r"No (filter|test) named '([^']*)'")
 
 
 def _of_jinja(error: TemplateError, sandbox: Sandbox) -> _Explanation:
-    message = error.message or "this cannot be read"
-    unknown = _QUOTED_NAME.search(message)
+    if not error.message:
+        return _Explanation(say("this cannot be read"))
+    unknown = _QUOTED_NAME.search(error.message)
     if unknown:
         sort, name = unknown.groups()
         meant = did_you_mean(name, sandbox.filters if sort == "filter" else sandbox.tests)
-        return _Explanation(f"there is no {sort} `{name}`", word=name, help=question(meant))
-    return _Explanation(_sentence(message))
+        message = (
+            say("there is no filter `{name}`", name=name)
+            if sort == "filter"
+            else say("there is no test `{name}`", name=name)
+        )
+        return _Explanation(message, word=name, help=question(meant))
+    return _Explanation(_sentence(error.message))
+
+
+def _harmless(words: Words) -> Words:
+    """Somebody else's text without addresses in memory; our own words have none."""
+    return without_addresses(words) if isinstance(words, str) else words
 
 
 def _sentence(message: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from specgen.diagnostics import Code, Finding
 from specgen.diagnostics.codes import TEMPLATE_ERROR
+from specgen.messages import Words
 
 BlockFunction = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
@@ -22,8 +23,8 @@ class AuthorError(Exception):
 
     def __init__(
         self,
-        message: str,
-        help: str = "",  # noqa: A002
+        message: Words,
+        help: Words = "",  # noqa: A002
         *,
         word: str = "",
         code: Code = TEMPLATE_ERROR,

@@ -17,7 +17,17 @@ from typing import Literal as OneOf
 
 from specgen.document.record import Record
 from specgen.frozen import frozen
-from specgen.messages import ENGLISH, WORDING, Around, Capital, Listed, Message, Within, Words
+from specgen.messages import (
+    ENGLISH,
+    WORDING,
+    Around,
+    AsWritten,
+    Capital,
+    Listed,
+    Message,
+    Within,
+    Words,
+)
 
 Align = OneOf["start", "end"]
 
@@ -101,7 +111,7 @@ class Hyperlink:
 
 Inline = (
     Text | Literal | Value | Datum | Break | Strong | Emphasis | Hyperlink
-    | Message | Listed | Capital | Within
+    | Message | Listed | Capital | Within | AsWritten
 )  # fmt: skip
 INLINES: Final = (Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, *WORDING)
 Cell = tuple[Inline, ...]

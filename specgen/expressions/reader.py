@@ -10,6 +10,7 @@ from specgen.expressions import nodes
 from specgen.expressions.source_text import Refused, SourceText, bounds
 from specgen.expressions.types import Namespace, Type, TypeSort, quantity_of
 from specgen.expressions.vocabulary import Vocabulary
+from specgen.messages import Words
 from specgen.quantity import Quantity, QuantityError, Temperature, TemperatureDifference
 
 MOST_LISTED: Final = 30  # names listed in a help text
@@ -61,10 +62,10 @@ class Reader:
     def cut(self, node: nodes.Expression) -> str:
         return self.text.cut(node.start, node.end)
 
-    def refused(self, node: ast.expr, message: str, help_: str = "") -> Refused:
+    def refused(self, node: ast.expr, message: Words, help_: Words = "") -> Refused:
         return Refused(codes.RULE_LANGUAGE, message, *self.at(node), help_)
 
-    def unlike(self, at: CharRange, message: str, help_: str = "") -> Refused:
+    def unlike(self, at: CharRange, message: Words, help_: Words = "") -> Refused:
         return Refused(codes.RULE_TYPE, message, *at, help_)
 
     def unknown(self, at: CharRange, word: str, name: str, known: Collection[str]) -> Refused:

@@ -13,6 +13,7 @@ from typing import Final
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.expressions.source_map import placed
 from specgen.frozen import frozen
+from specgen.messages import Words
 from specgen.model import Origin
 from specgen.source import YamlScalar, step_into
 
@@ -92,7 +93,7 @@ class Refused(Exception):
     """A mistake of the author's in a condition, at `start` to `end` of its text."""
 
     def __init__(
-        self, code: Code, message: str, start: int, end: int, help_: str = "", label: str = ""
+        self, code: Code, message: Words, start: int, end: int, help_: Words = "", label: Words = ""
     ) -> None:
         super().__init__(message)
         self.code, self.message = code, message

@@ -177,7 +177,7 @@ class _ValueReader:
             holds,
         )
 
-    def _broken(self, code: Code, message: str, index: int, field: str, help_: str) -> _Broken:
+    def _broken(self, code: Code, message: Words, index: int, field: str, help_: Words) -> _Broken:
         return _Broken(Finding(code, message, Label(self.at(index, field)), help=help_))
 
     def _claim(self, index: int, value: OwnValue) -> None:

@@ -8,9 +8,8 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code
 from specgen.fitness.part_fields import field_of
 from specgen.frozen import frozen
-from specgen.messages import Message, Within, Words, listed, say
+from specgen.messages import AsWritten, Message, Within, Words, listed, say
 from specgen.model import Part
-from specgen.quantity import plain
 
 NONE: Final = Message("")
 HAS: Final = say("{has}")
@@ -144,7 +143,7 @@ def shown(value: object) -> Words:
     """A value as findings print it; a bare number is one of lanes."""
     if isinstance(value, int):
         return f"x{value}"
-    return listed(map(str, value), "or") if isinstance(value, tuple) else plain(value)
+    return listed(map(str, value), "or") if isinstance(value, tuple) else AsWritten(value)
 
 
 def related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:

@@ -6,9 +6,9 @@ from typing import Any
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.load.validation_errors import field_names
-from specgen.messages import say
+from specgen.messages import AsWritten, say
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import Magnitude, Voltage, plain
+from specgen.quantity import Magnitude, Voltage
 from specgen.source import YamlMapping, span_at
 
 BELOW_NOTHING = ("altitude",)  # what may be negative: a place below the sea
@@ -25,7 +25,7 @@ def negative_values(value: object, tree: YamlMapping) -> tuple[Finding, ...]:
             say(
                 "`{path}` is {figure}, which is less than nothing",
                 path=path[-1],
-                figure=plain(value),
+                figure=AsWritten(value),
             ),
             Label(span_at(tree, path)),
             help=say("leave the sign out"),

@@ -15,6 +15,7 @@ from specgen.messages.language import (
 from specgen.messages.message import (
     NOTHING,
     WORDING,
+    AsWritten,
     Capital,
     Listed,
     Message,
@@ -36,6 +37,7 @@ __all__ = [
     "WORDING",
     "YES",
     "Around",
+    "AsWritten",
     "Capital",
     "Catalogue",
     "Language",

@@ -8,10 +8,27 @@ from functools import cached_property
 from typing import Final
 
 from specgen.frozen import frozen
-from specgen.messages.message import WORDING, Capital, Joint, Listed, Message, Within, listed, say
+from specgen.messages.message import (
+    WORDING,
+    AsWritten,
+    Capital,
+    Joint,
+    Listed,
+    Message,
+    Within,
+    listed,
+    say,
+)
 from specgen.messages.pattern import BadPattern, Open, Piece, names_of, pieces_of, speaks
 from specgen.quantity import Quantity
-from specgen.quantity.printing import ENGLISH_SIGNS, NARROW_SPACE, Signs, is_beyond, split
+from specgen.quantity.printing import (
+    ENGLISH_SIGNS,
+    NARROW_SPACE,
+    Signs,
+    is_beyond,
+    plain,
+    split,
+)
 
 SOURCE: Final = "en"
 """What messages are written in."""
@@ -25,12 +42,14 @@ BEYOND: Final = say("more than 1 million years")
 _COMMA: Final = say("{first}, {second}", first="", second="")
 _SEMICOLON: Final = say("{first}; {second}", first="", second="")
 _SENTENCE: Final = say("{first} {second}", first="", second="")
+_PLUS: Final = say("{first} + {second}", first="", second="")
 _JOINTS: Final[Mapping[Joint, tuple[Message, Message]]] = {
     "and": (_COMMA, say("{first} and {second}", first="", second="")),
     "or": (_COMMA, say("{first} or {second}", first="", second="")),
     "comma": (_COMMA, _COMMA),
     "semicolon": (_SEMICOLON, _SEMICOLON),
     "sentence": (_SENTENCE, _SENTENCE),
+    "plus": (_PLUS, _PLUS),
 }
 """Between two things of a list, and between the last two."""
 
@@ -100,7 +119,7 @@ class Language:
             case Listed(items):
                 for each in items:
                     yield from self.missing(each)
-            case Capital(inner) | Within(inner):
+            case Capital(inner) | Within(inner) | AsWritten(inner):
                 yield from self.missing(inner)
 
     def pieces(self, words: object) -> Iterator[Worded]:
@@ -119,6 +138,13 @@ class Language:
             case Within(inner):
                 small = base_of(self.tag) == SOURCE
                 yield from self._first(inner, _small if small else str)
+            case AsWritten(value):
+                if self.is_source:
+                    yield plain(value)
+                else:
+                    yield from self.pieces(
+                        listed(value) if isinstance(value, tuple) and value else value
+                    )
             case bool():
                 yield from self.pieces(YES if words else NO)
             case None:

@@ -24,8 +24,8 @@ from typing import Literal as OneOf
 from specgen.frozen import frozen
 from specgen.quantity.printing import InWords
 
-Joint = OneOf["and", "or", "comma", "semicolon", "sentence"]
-"""How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`, `A. B.`"""
+Joint = OneOf["and", "or", "comma", "semicolon", "sentence", "plus"]
+"""How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`, `A. B.`, `a + b`."""
 
 
 @frozen
@@ -103,9 +103,22 @@ class Within(InWords):
         return ENGLISH.text(self)
 
 
-Words = str | Message | Listed | Capital | Within
+@frozen
+class AsWritten(InWords):
+    """A value as the author of a definition writes it: `12500 W` in English, which `parse` reads
+    back; other languages have it as their readers write it."""
+
+    value: object
+
+    def __str__(self) -> str:
+        from specgen.messages.language import ENGLISH
+
+        return ENGLISH.text(self)
+
+
+Words = str | Message | Listed | Capital | Within | AsWritten
 """A text that is data, or something to be said."""
-WORDING: Final = (Message, Listed, Capital, Within)
+WORDING: Final = (Message, Listed, Capital, Within, AsWritten)
 """The classes of what is to be said."""
 
 NOTHING: Final = ""

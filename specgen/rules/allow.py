@@ -43,12 +43,12 @@ def _unused(
     code: str, known: Code | None, at: Label, declared: Mapping[str, Code], left: set[str]
 ) -> Finding:
     """`left` are codes of warnings that nothing allows: one of them may have been meant."""
-    other = question(did_you_mean(code, left)) or "delete it"
+    other = question(did_you_mean(code, left)) or say("delete it")
     if known is None:
-        message = f"no finding has the code `{code}`"
+        message = say("no finding has the code `{code}`", code=code)
         help_ = question(did_you_mean(code, (*codes.CODES, *declared)))
     elif known.severity is Severity.ERROR and not known.allowable:
-        message, help_ = f"{code} is an error, which cannot be allowed", other
+        message, help_ = say("{code} is an error, which cannot be allowed", code=code), other
     else:
-        message, help_ = f"{code} does not occur in this build", other
+        message, help_ = say("{code} does not occur in this build", code=code), other
     return Finding(codes.UNUSED_ALLOW, message, at, help=help_)

@@ -5,8 +5,9 @@ from itertools import islice
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import Cable
 from specgen.rules.places import reported_at, settled
 
@@ -67,22 +68,21 @@ def _misfit(
     assembly: Assembly, place: Place, cable: Cable, form: str | None, declared: Label
 ) -> Finding:
     """A far end that does not go in: another form, or none, so that nothing is plugged in there."""
-    states = f"and {place.to} is {form}"
+    message = say("the far end of `{cable}` in {place} is {far_form}, and {to} is {form}")
     if form is None:
-        states = f"and {place.to} states no form: nothing can be plugged in there"
+        message = say(
+            "the far end of `{cable}` in {place} is {far_form}, and {to} states no form: nothing "
+            "can be plugged in there"
+        )
     free = _free(assembly, cable.far_form)
     return Finding(
         codes.WRONG_CONNECTOR,
-        say(
-            "the far end of `{cable}` in {place} is {far_form}, {states}",
-            cable=cable.id,
-            place=place.name,
-            far_form=cable.far_form,
-            states=states,
+        message.filled(
+            cable=cable.id, place=place.name, far_form=cable.far_form, to=place.to, form=form
         ),
         Label(place.at, say("ends in {far_form}", far_form=cable.far_form)),
         labels=(declared if form is not None else Label(declared.span, say("no `form` here")),),
-        help=" or ".join(f"`{name}`" for name in free) + " would take it" if free else "",
+        help=say("{names} would take it", names=quoted(free, "or")) if free else "",
     )
 
 
@@ -101,10 +101,14 @@ def _loose_end(assembly: Assembly, place: Place) -> Finding:
     names = [*assembly.ports, *assembly.platform.leads]
     close = did_you_mean(place.to or "", names)
     if place.to is None:
-        message = f"the cable in {place.name} goes nowhere"
-        help_ = "write `{part: …, to: …}` with the port or connector at its far end"
+        message = say("the cable in {place} goes nowhere", place=place.name)
+        help_: Words = say("write `{{part: …, to: …}}` with the port or connector at its far end")
     else:
-        message = f"the cable in {place.name} goes to `{place.to}`, which does not exist"
+        message = say(
+            "the cable in {place} goes to `{to}`, which does not exist",
+            place=place.name,
+            to=place.to,
+        )
         help_ = question(close)
     label = Label(place.at, say("no far end") if place.to is None else say("nothing has this name"))
     return Finding(codes.UNKNOWN_ENDPOINT, message, label, help=help_)

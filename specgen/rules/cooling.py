@@ -11,9 +11,9 @@ from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.fitness import field_of, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import INLET_LIMIT
-from specgen.messages import say
+from specgen.messages import AsWritten, say
 from specgen.model import Part
-from specgen.quantity import Length, plain
+from specgen.quantity import Length
 from specgen.rules.constraints import Chain, Enough, Lack
 from specgen.rules.places import condition_at, names, places_for, unsettled_kinds
 
@@ -32,7 +32,11 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         return
     own = condition_at(assembly, "inlet")
     least = class_limit(platform.operating_class, altitude)
-    words = f"class {platform.operating_class} at {plain(altitude)}"
+    words = say(
+        "class {operating_class} at {altitude}",
+        operating_class=platform.operating_class,
+        altitude=AsWritten(altitude),
+    )
     at = own or condition_at(assembly, "altitude") or assembly.build.origin.at("platform")
     declared = Label(platform.origin.at("operating_class"), words)
     surroundings = within(assembly)
@@ -50,10 +54,10 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             codes.INLET_TOO_WARM,
             say(
                 "inlet air of {warmest} is above {least}",
-                warmest=plain(warmest),
-                least=plain(least),
+                warmest=AsWritten(warmest),
+                least=AsWritten(least),
             ),
-            Label(at, say("at most {least}", least=plain(least))),
+            Label(at, say("at most {least}", least=AsWritten(least))),
             labels=(declared,) if own is not None else (declared, stated),
             notes=(say("{words}, and the least of what parts allow", words=words),),
         )
@@ -74,10 +78,10 @@ def too_high(altitude: Length) -> bool:
 
 def _too_high(assembly: Assembly, altitude: Length) -> Finding:
     at = condition_at(assembly, "altitude") or assembly.conditions_at["altitude"]
-    most = plain(Length.of(HIGHEST_ELEVATION.value, "m"))
+    most = AsWritten(Length.of(HIGHEST_ELEVATION.value, "m"))
     return Finding(
         codes.INLET_TOO_WARM,
-        say("no operating class reaches {altitude}", altitude=plain(altitude)),
+        say("no operating class reaches {altitude}", altitude=AsWritten(altitude)),
         Label(at, say("at most {most}", most=most)),
         labels=(Label(assembly.platform.origin.at("operating_class"), say("its class")),),
         notes=(say("above that no inlet limit can be given"),),

@@ -15,9 +15,9 @@ from specgen.diagnostics import Code, Finding, Label
 from specgen.facts import Declared, Fact, Facts, Value
 from specgen.facts.pedigree import pedigree_lines
 from specgen.frozen import frozen
-from specgen.messages import NO, Message, Words, say
-from specgen.model import condensed
-from specgen.quantity import Quantity, Ratio, plain
+from specgen.messages import NO, AsWritten, Message, Words, say
+from specgen.model import places
+from specgen.quantity import Quantity, Ratio
 from specgen.rules.places import in_build
 
 STATED: Final = "conditions."
@@ -147,7 +147,7 @@ class Breach:
         return {
             "value": _printed(fact.value),
             "other": "" if other is None else _printed(other.value),
-            "subjects": condensed(tuple(each.fact.subject for each in alike)),
+            "subjects": places(tuple(each.fact.subject for each in alike)),
             **shown,
         }
 
@@ -170,8 +170,8 @@ def _printed(value: Value) -> Words:
     if value is None:
         return say("not declared")
     if isinstance(value, tuple):
-        return condensed(tuple(str(each) for each in value))
-    return value if isinstance(value, Message) else plain(value)
+        return places(tuple(str(each) for each in value))
+    return value if isinstance(value, Message) else AsWritten(value)
 
 
 def _worked_out(fact: Fact) -> tuple[Words, ...]:
@@ -241,10 +241,10 @@ def _rank(assembly: Assembly, row: Judgement, line: _Line) -> tuple[int, int]:
 def _fitted(assembly: Assembly, lines: list[_Line]) -> Label | None:
     """Where the build fits the first of the parts that lines speak of."""
     for line in lines:
-        places = [assembly.places.get(name) for name in line.positions]
-        put = [place for place in places if place is not None and _chosen(assembly, place)]
+        fitted = [assembly.places.get(name) for name in line.positions]
+        put = [place for place in fitted if place is not None and _chosen(assembly, place)]
         if put:
-            names = condensed(tuple(each.name for each in put if each.at == put[0].at))
+            names = places(tuple(each.name for each in put if each.at == put[0].at))
             words = say("{what}: {value}", what=names, value=_told(line.entry))
             return Label(put[0].at, words)
     return None

@@ -7,8 +7,9 @@ from typing import Any
 from specgen.assembly import Assembly, Link, Place, PortAt, Stage
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
+from specgen.facts.terms import SWAP, worded
 from specgen.fitness import field_of
-from specgen.messages import say
+from specgen.messages import Words, listed, say
 from specgen.model import CARRIERS, Cable, Part
 from specgen.rules.places import by_line, is_settled, names, settled
 
@@ -18,7 +19,7 @@ MOST_LABELS = 6
 def mute_cable(assembly: Assembly, link: Link) -> tuple[Stage, bool] | None:
     """The cable of a whole link that does not carry its protocol, and whether it sits rightly."""
     for stage in link.stages:
-        place = assembly.places.get(stage.name.removesuffix(" cable"))
+        place = assembly.places.get(stage.cable)
         cable = place.part if place is not None else None
         if place is not None and isinstance(cable, Cable) and link.protocol not in stage.limits:
             return stage, is_settled(assembly, place)
@@ -27,7 +28,7 @@ def mute_cable(assembly: Assembly, link: Link) -> tuple[Stage, bool] | None:
 
 def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG319: drives whose port, or a cable on the way, does not carry their protocol."""
-    silent: dict[str, list[tuple[Place, Any, Label]]] = {}
+    silent: dict[Words, list[tuple[Place, Any, Label]]] = {}
     for place, drive in settled(assembly, "interface"):
         link = assembly.links.get(place.name)
         if link is None or link.owner is None:
@@ -35,15 +36,17 @@ def protocols(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         port, cable = _mute_port(drive, link), mute_cable(assembly, link)
         if port is not None:
             label = Label(
-                port.declared_at, say("carries {join}", join=" and ".join(port.port.carries))
+                port.declared_at, say("carries {join}", join=listed(port.port.carries, "and"))
             )
             silent.setdefault(port.name, []).append((place, drive, label))
         elif cable is not None and cable[1]:
-            label = Label(cable[0].span, say("carries {join}", join=" and ".join(cable[0].limits)))
-            silent.setdefault(f"the {cable[0].name}", []).append((place, drive, label))
+            label = Label(cable[0].span, say("carries {join}", join=listed(cable[0].limits, "and")))
+            silent.setdefault(say("the {cable}", cable=cable[0].name), []).append(
+                (place, drive, label)
+            )
     for name, entries in silent.items():
         place, drive, label = entries[0]
-        needs = " or ".join(CARRIERS[drive.interface])
+        needs = listed(CARRIERS[drive.interface], "or")
         lines = by_line(each for each, _, _ in entries)
         yield Finding(
             codes.PROTOCOL_MISMATCH,
@@ -77,7 +80,7 @@ def _mute_port(part: Part, link: Link) -> PortAt | None:
 class PortLoad:
     """What hangs on one stretch or port: how many lanes it has, and who takes how many."""
 
-    name: str
+    name: Words
     lanes: int
     span: Span
     taken: list[tuple[Place, int]] = field(default_factory=list)
@@ -86,16 +89,23 @@ class PortLoad:
     def total(self) -> int:
         return sum(lanes for _, lanes in self.taken)
 
-    def terms(self) -> str:
+    def terms(self) -> Words:
         """`BAY 0 to 3 4 x x4 + SLOT 1 x8`."""
         groups: dict[tuple[Span, int], list[Place]] = {}
         for place, lanes in self.taken:
             groups.setdefault((place.at, lanes), []).append(place)
-        words = []
-        for (_, lanes), places in groups.items():
-            times = f"{len(places)} times " if len(places) > 1 else ""
-            words.append(f"{names(places)} {times}x{lanes}")
-        return " + ".join(words)
+        terms = (
+            say(
+                "{places} {number} times x{lanes}",
+                places=names(places),
+                number=len(places),
+                lanes=lanes,
+            )
+            if len(places) > 1
+            else say("{place} x{lanes}", place=places[0].name, lanes=lanes)
+            for (_, lanes), places in groups.items()
+        )
+        return listed(terms, "plus")
 
 
 def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
@@ -121,7 +131,7 @@ def _leaves(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
 
 def lanes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG315: a connector, cable or port whose links take more lanes than it has."""
-    stretches: dict[tuple[str, Span], PortLoad] = {}
+    stretches: dict[tuple[Words, Span], PortLoad] = {}
     ports: dict[str, PortLoad] = {}
     for place, link in _leaves(assembly):
         for stage in link.stages:
@@ -241,7 +251,7 @@ def _can_split(port: PortAt, widths: list[int]) -> bool:
 
 def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     """SG317: parts with more lanes, or of a later generation, than their link leaves them."""
-    groups: dict[tuple[Span, str], list[tuple[Place, str]]] = {}
+    groups: dict[tuple[Span, Words], list[tuple[Place, Words]]] = {}
     for place, link in _leaves(assembly):
         part = place.part
         if part is None or link.owner is None:
@@ -261,11 +271,13 @@ def narrowed(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 lost=lost,
             ),
             Label(at),
-            labels=(Label(stage.span, f"{stage.name}: x{stage.lanes}"),),
+            labels=(
+                Label(stage.span, say("{name}: x{lanes}", name=stage.name, lanes=stage.lanes)),
+            ),
         )
 
 
-def _lost(part: Part, link: Link) -> str:
+def _lost(part: Part, link: Link) -> Words:
     """What a part has beyond its link, of those that speak the link's protocol."""
     interface = field_of(part, "interface")
     own = "pcie" if interface in (None, "nvme") else interface
@@ -274,10 +286,16 @@ def _lost(part: Part, link: Link) -> str:
     lanes, generation = field_of(part, "lanes"), field_of(part, "generation")
     words = []
     if lanes is not None and link.lanes < lanes:
-        words.append(f"on {link.lanes} of its {lanes} lanes")
+        words.append(say("on {have} of its {lanes} lanes", have=link.lanes, lanes=lanes))
     if generation is not None and 0 < link.generation < generation:
-        words.append(f"at generation {link.generation} instead of {generation}")
-    return " and ".join(words)
+        words.append(
+            say(
+                "at generation {have} instead of {generation}",
+                have=link.generation,
+                generation=generation,
+            )
+        )
+    return listed(words, "and") if words else ""
 
 
 def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
@@ -293,18 +311,18 @@ def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     for entries in groups.values():
         place, drive, port = entries[0]
         lines = by_line(each for each, _, _ in entries)
-        serves = " and ".join(f"{swap}-swap" for swap in port.port.swap)
+        serves = listed((worded(SWAP, swap) for swap in port.port.swap), "and")
         yield Finding(
             codes.WRONG_SWAP,
             say(
-                "`{drive}` in {places} is {swap}-swap, and {port} serves {serves} only",
+                "`{drive}` in {places} is {swap}, and {port} serves {serves} only",
                 drive=drive.id,
                 places=names(lines[0]),
-                swap=drive.swap,
+                swap=worded(SWAP, drive.swap),
                 port=port.name,
                 serves=serves,
             ),
-            Label(place.at, say("{swap}-swap", swap=drive.swap)),
+            Label(place.at, worded(SWAP, drive.swap)),
             labels=(
                 Label(port.declared_at, say("serves {serves}", serves=serves)),
                 *_others(lines),

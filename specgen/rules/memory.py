@@ -9,9 +9,9 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.part_fields import kinds_with
-from specgen.messages import Message, Within, say, say_many
+from specgen.messages import AsWritten, Message, Within, say, say_many
 from specgen.model import Part, Population
-from specgen.quantity import DataSize, TransferRate, plain
+from specgen.quantity import DataSize, TransferRate
 from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, InOrder, Lack
 from specgen.rules.places import by_line, names, places_for, settled, unsettled_kinds
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
@@ -264,10 +264,10 @@ def _unequal_channels(filled: list[Place]) -> Finding | None:
         say(
             "channel {odd} carries {less}, and others {size}",
             odd=odd,
-            less=plain(sums[odd]),
-            size=plain(size),
+            less=AsWritten(sums[odd]),
+            size=AsWritten(size),
         ),
-        Label(first[odd].at, say("{sums} on channel {odd}", sums=plain(sums[odd]), odd=odd)),
+        Label(first[odd].at, say("{sums} on channel {odd}", sums=AsWritten(sums[odd]), odd=odd)),
         notes=(say("what goes beyond the smallest channel is served by fewer channels"),),
     )
 
@@ -320,7 +320,9 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         return
     fullest = [fact.value for fact in facts.of_all("memory.{processor}.modules_per_channel")]
     limits = [
-        Label(at.at, say("module of {own}", own=plain(own))) for at, own in modules if own == speed
+        Label(at.at, say("module of {own}", own=AsWritten(own)))
+        for at, own in modules
+        if own == speed
     ][:1]
     tables = [
         (part.origin, part.memory_speed, say("the {title}", title=Within(part.title)))
@@ -332,7 +334,7 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
             limits.append(Label(origin.key("memory_speed"), what))
     yield Finding(
         codes.MEMORY_DERATED,
-        say("memory runs at {speed}, below what its modules can do", speed=plain(speed)),
+        say("memory runs at {speed}, below what its modules can do", speed=AsWritten(speed)),
         Label(slowed[0].at, names(slowed)),
         labels=tuple(limits),
         notes=tuple(

@@ -5,12 +5,14 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.card_power import FEEDS
 from specgen.frozen import frozen
-from specgen.messages import Message, Within, listed, say
-from specgen.model import Fan, Need, Part, condensed, expand
+from specgen.messages import Message, Within, Words, listed, say
+from specgen.model import Fan, Need, Part, expand
+from specgen.model import places as in_short
 from specgen.rules.constraints import Chain, Enough, Lack
 from specgen.rules.places import by_line, names, unsettled_kinds
 from specgen.rules.positions import known_anywhere
@@ -32,7 +34,7 @@ class _OpenNeed:
 class _Shortfall:
     """What a need misses: words for it, and the kinds of part that would meet it."""
 
-    words: str
+    words: Words
     kinds: frozenset[str]
     note: Message | None = None
 
@@ -54,7 +56,7 @@ def needs(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     if assembly.build is None:
         return
     known = unsettled_kinds(assembly)
-    reported: set[str] = set()
+    reported: set[Words] = set()
     for open_need in _open_needs(assembly):
         if _keeps_cache(open_need):
             continue
@@ -85,7 +87,7 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
         if pool is not None and pool.offered:
             return None
         words = say("{count} × `{resource}`", count=need.count, resource=need.resource)
-        return _Shortfall(str(words), frozenset(), _other_feeds(assembly, need.resource))
+        return _Shortfall(words, frozenset(), _other_feeds(assembly, need.resource))
     present = [part for _, part in assembly.everything()]
     if need.kind is not None:
         count = sum(1 for part in present if part.kind == need.kind)
@@ -93,13 +95,14 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
             count >= need.count or need.kind not in assembly.definitions.kinds
         ):  # the loader has told of the latter
             return None
-        return _Shortfall(f"{need.count} of kind {need.kind}", frozenset({need.kind}))
+        words = say("{count} of kind {kind}", count=need.count, kind=need.kind)
+        return _Shortfall(words, frozenset({need.kind}))
     count = sum(1 for part in present if part.id in need.part)
     parts = assembly.definitions.parts
     if count >= need.count or not parts.keys() >= set(need.part):
         return None  # of a part that nobody knows the loader has told
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
-    return _Shortfall(" or ".join(f"`{name}`" for name in need.part), kinds)
+    return _Shortfall(quoted(need.part, "or"), kinds)
 
 
 def _other_feeds(assembly: Assembly, resource: str) -> Message | None:
@@ -128,13 +131,15 @@ def _missing_positions(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall |
             kinds |= set(place.position.takes) if place is not None else set()
     if not missing:
         return None
-    return _Shortfall(f"{condensed(tuple(missing))} filled", frozenset(kinds))
+    return _Shortfall(say("{places} filled", places=in_short(tuple(missing))), frozenset(kinds))
 
 
 def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> Finding:
     place, need = open_need.place, open_need.need
     cooling = shortfall.kinds == {Fan.kind}
-    what = f"`{place.part.id}` in {place.name}" if place.part is not None else place.name
+    what: Words = place.name
+    if place.part is not None:
+        what = say("`{part}` in {place}", part=place.part.id, place=place.name)
     return Finding(
         codes.FANS_MISSING if cooling else codes.NEED_UNMET,
         say("{what} needs {words}", what=what, words=shortfall.words),
@@ -145,7 +150,7 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
     )
 
 
-def resource_slip(assembly: Assembly, name: str) -> str:
+def resource_slip(assembly: Assembly, name: str) -> Words:
     """The resource that may have been meant, where nothing anywhere brings one of this name."""
     definitions = assembly.definitions
     known = set(assembly.platform.resources)
@@ -231,7 +236,13 @@ def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
         return
     taken = sum(count for *_, count in shortfall.taken)
     offered = sum(count for _, count, _ in offers)
-    terms = " + ".join(f"{place.name} {count}" for place, _, count in shortfall.taken)
+    terms = listed(
+        (
+            say("{place} {count}", place=place.name, count=count)
+            for place, _, count in shortfall.taken
+        ),
+        "plus",
+    )
     yield Finding(
         codes.RESOURCE_OVERCOMMITTED,
         say(
@@ -245,7 +256,7 @@ def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
             Label(span, say("{who} offers {count}", who=who, count=count))
             for who, count, span in offers
         ),
-        notes=(f"{terms} = {taken}",),
+        notes=(say("{terms} = {sum}", terms=terms, sum=taken),),
     )
 
 

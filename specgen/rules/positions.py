@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable, Iterator
 
+from specgen.assembly.absent import there_are
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.expressions.vocabulary import Places
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.model import (
     BadRange,
     Build,
@@ -13,7 +14,6 @@ from specgen.model import (
     Origin,
     Platform,
     Position,
-    condensed,
     expand,
     range_meant,
 )
@@ -115,12 +115,12 @@ def _names(text: str) -> tuple[str, ...]:
         return (text,)
 
 
-def _help(text: str, name: str, known: list[str]) -> str:
+def _help(text: str, name: str, known: list[str]) -> Words:
     written = range_meant(text)
     if written:
-        return f"a range is written `{written}`"
+        return say("a range is written `{range}`", range=written)
     close = did_you_mean(name, known)
     alike = nearest_numbers(name, known, most=len(known))
     if close or not alike:
         return question(close)
-    return f"there are {condensed(alike)}" if len(alike) > 1 else f"there is {alike[0]}"
+    return there_are(alike)

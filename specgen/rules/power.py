@@ -5,13 +5,15 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
-from specgen.facts import Facts
+from specgen.facts import Facts, Value
+from specgen.facts.calculators.subjects import SUBSYSTEM_NAMES
+from specgen.facts.terms import worded
 from specgen.fitness import Refusal, alternatives, field_of, within
 from specgen.fitness.part_fields import kinds_with, output_at
 from specgen.fitness.table import LINE_VOLTAGE
-from specgen.messages import listed, say, say_many
+from specgen.messages import AsWritten, Within, Words, listed, say, say_many
 from specgen.model import Conditions, Part
-from specgen.quantity import Power, plain
+from specgen.quantity import Power
 from specgen.rules.constraints import Alike, Chain, Covered, Enough, Lack, Shortage
 from specgen.rules.places import (
     condition_at,
@@ -40,8 +42,8 @@ def _unrated(assembly: Assembly, place: Place, refusal: Refusal) -> Finding:
     ranges = listed(
         say(
             "{least} to {most} {supplied}",
-            least=plain(each.from_),
-            most=plain(each.to),
+            least=AsWritten(each.from_),
+            most=AsWritten(each.to),
             supplied=each.supplied.upper(),
         )
         for each in refusal.has
@@ -120,7 +122,7 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
 
 def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
     place, supply = shortage.members[0]
-    fitted, carrying, each = len(shortage.members), shortage.carrying, plain(shortage.each)
+    fitted, carrying, each = len(shortage.members), shortage.carrying, AsWritten(shortage.each)
     code, at = codes.SUPPLY_OVERLOADED, Label(place.at)
     if shortage.spare:
         own = condition_at(assembly, "redundancy")
@@ -129,7 +131,7 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
             own or place.at,
             say("{carrying} of {fitted} must be enough", carrying=carrying, fitted=fitted),
         )
-    total, left = plain(shortage.total), plain(shortage.left)
+    total, left = AsWritten(shortage.total), AsWritten(shortage.left)
     left_over = max(fitted - _spare(assembly.conditions), 1)
     larger = sorted(
         (output.amount, other.id)
@@ -150,19 +152,23 @@ def _overload(assembly: Assembly, facts: Facts, shortage: Shortage) -> Finding:
         labels=(Label(supply.origin.at("outputs"), say("each gives {each}", each=each)),),
         notes=(
             say("load: {in_terms} = {total}", in_terms=_in_terms(facts), total=total),
-            f"{carrying} x {each} = {left}",
+            say("{count} x {each} = {left}", count=carrying, each=each, left=left),
         ),
         help=say("`{larger}` carries it", larger=larger[0][1]) if larger else "",
     )
 
 
-def _in_terms(facts: Facts) -> str:
+def _in_terms(facts: Facts) -> Words:
     """What the supplies carry, greatest first: `processors 410 W + cooling 96 W`."""
-    terms = [(fact.subject, fact.value) for fact in facts.of_all("power.{subsystem}.maximum")]
-    terms.append(("loss", facts.value("power.board_loss")))
+    terms: list[tuple[Words, Value]] = [
+        (Within(worded(SUBSYSTEM_NAMES, fact.subject)), fact.value)
+        for fact in facts.of_all("power.{subsystem}.maximum")
+    ]
+    terms.append((say("loss"), facts.value("power.board_loss")))
     known = [(what, power) for what, power in terms if isinstance(power, Power) and power.amount]
-    known.sort(key=lambda term: (-term[1].amount, term[0]))
-    return " + ".join(f"{what} {plain(power)}" for what, power in known)
+    known.sort(key=lambda term: (-term[1].amount, str(term[0])))
+    parts = (say("{what} {power}", what=what, power=AsWritten(power)) for what, power in known)
+    return listed(parts, "plus")
 
 
 def _output(part: Part, conditions: Conditions) -> Power | None:

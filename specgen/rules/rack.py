@@ -12,9 +12,9 @@ from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
 from specgen.facts.constants import STANDARD_GRAVITY
 from specgen.fitness import alternatives, field_of, within
-from specgen.messages import Message, listed, say
+from specgen.messages import AsWritten, Message, listed, say
 from specgen.model import Conditions, Part, RailKit
-from specgen.quantity import Mass, plain
+from specgen.quantity import Mass
 from specgen.rules.constraints import Chain, Covered, Shortage
 from specgen.rules.places import unsettled_kinds
 
@@ -26,7 +26,7 @@ def _rating(part: Part) -> Mass | None:
 
 def _too_heavy(assembly: Assembly, _facts: Facts, shortage: Shortage) -> Finding:
     place, rails = shortage.members[0]
-    total, rated = plain(shortage.total), plain(shortage.each)
+    total, rated = AsWritten(shortage.total), AsWritten(shortage.each)
     stronger = sorted(
         (rating.amount, other.id)
         for other in alternatives(place, rails, within(assembly))

@@ -7,10 +7,10 @@ from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.facts import Facts
 from specgen.facts.calculators.members import cannot_stand_by
 from specgen.facts.calculators.storage import LEVELS
+from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.frozen import frozen
-from specgen.messages import listed, say
+from specgen.messages import NONE, AsWritten, Words, listed, say
 from specgen.model import Build, Drive, Part, Volume, expand, places, range_meant
-from specgen.quantity import plain
 from specgen.rules.places import is_settled
 
 
@@ -139,15 +139,12 @@ def _no_drive(volume: Volume, names: tuple[str, ...], at: Span) -> Finding:
 
 
 def _twice(volume: Volume, names: tuple[str, ...], other: str, at: Span) -> Finding:
-    where = "this volume" if other == volume.name else f"volume `{other}`"
+    message = say("volume `{volume}` names {places}, which belongs to volume `{other}` already")
+    if other == volume.name:
+        message = say("volume `{volume}` names {places}, which belongs to this volume already")
     return Finding(
         codes.VOLUME_MEMBER,
-        say(
-            "volume `{volume}` names {places}, which belongs to {where} already",
-            volume=volume.name,
-            places=places(names),
-            where=where,
-        ),
+        message.filled(volume=volume.name, places=places(names), other=other),
         Label(at, say("taken already")),
     )
 
@@ -186,8 +183,12 @@ def _unsupported(case: _VolumeCase, assembly: Assembly) -> Finding | None:
     level = case.volume.level
     if level in levels and level in LEVELS:
         return None
-    what = f"`{part.id}` in {name}" if part is not None else "nothing"
-    offers = ", ".join(str(each) for each in levels) or "none"
+    message = say("volume `{volume}` wants RAID {level}, and nothing offers it")
+    if part is not None:
+        message = say(
+            "volume `{volume}` wants RAID {level}, and `{part}` in {place} offers {offers}"
+        )
+    offers = listed(map(str, levels)) if levels else NONE
     labels = (
         ()
         if part is None
@@ -195,11 +196,11 @@ def _unsupported(case: _VolumeCase, assembly: Assembly) -> Finding | None:
     )
     return Finding(
         codes.RAID_UNSUPPORTED,
-        say(
-            "volume `{volume}` wants RAID {level}, and {what} offers {offers}",
+        message.filled(
             volume=case.volume.name,
             level=level,
-            what=what,
+            part="" if part is None else part.id,
+            place=name,
             offers=offers,
         ),
         Label(case.at("level"), say("RAID {level}", level=level)),
@@ -219,20 +220,24 @@ def _no_members(case: _VolumeCase) -> Finding:
 def _too_few(case: _VolumeCase) -> Finding | None:
     level, count = case.volume.level, len(case.members)
     least = max(2, LEVELS[level].least)  # a volume joins drives
-    why = ""
+    why: Words = ""
     if LEVELS[level].grouped:
         groups = case.volume.groups
         if groups < 2 or count % groups:
-            why = f"{count} drives do not make {groups} equal groups"
+            why = say(
+                "{count} drives do not make {groups} equal groups", count=count, groups=groups
+            )
         least *= groups
     elif level == 10 and count % 2:
-        why = f"RAID 10 pairs its drives, and {count} is odd"
+        why = say("RAID 10 pairs its drives, and {count} is odd", count=count)
     if count >= least and not why:
         return None
+    message = say("volume `{volume}` has {count} drives; RAID {level} needs equal groups")
+    if count < least:
+        message = say("volume `{volume}` has {count} drives; RAID {level} needs {least}")
     return Finding(
         codes.VOLUME_TOO_SMALL,
-        f"volume `{case.volume.name}` has {count} drives; RAID {level} "
-        + (f"needs {least}" if count < least else "needs equal groups"),
+        message.filled(volume=case.volume.name, count=count, level=level, least=least),
         Label(case.at("drives"), say("{count} drives", count=count)),
         notes=(why,) if why else (),
         help=say("use at least {least} drives", least=least) if count < least else "",
@@ -260,7 +265,7 @@ def _no_spare(case: _VolumeCase) -> Finding | None:
                 help=say(
                     "name a drive of {least} or more with the members' interface and medium, or "
                     "leave the spare out",
-                    least=plain(min(drive.capacity for drive in drives)),
+                    least=AsWritten(min(drive.capacity for drive in drives)),
                 )
                 if case.volume.level
                 else say("leave the spare out, or choose a level with redundancy"),
@@ -277,11 +282,19 @@ def _unequal(case: _VolumeCase) -> Finding | None:
     sorts = {(drive.medium, drive.interface, drive.capacity) for drive in drives}
     if len(sorts) < 2:
         return None
-    words = sorted(f"{interface} {medium} of {plain(size)}" for medium, interface, size in sorts)
+    words = [
+        say(
+            "{interface} {medium} of {capacity}",
+            interface=PROTOCOL.get(interface, interface),
+            medium=closed_word(medium),
+            capacity=AsWritten(size),
+        )
+        for medium, interface, size in sorted(sorts)
+    ]
     least = min(drive.capacity for drive in drives)
     return Finding(
         codes.VOLUME_MIXED,
         say("volume `{volume}` joins unequal drives", volume=case.volume.name),
-        Label(case.at("drives"), " and ".join(words)),
-        notes=(say("every member counts as {least}, the smallest", least=plain(least)),),
+        Label(case.at("drives"), listed(words, "and")),
+        notes=(say("every member counts as {least}, the smallest", least=AsWritten(least)),),
     )

@@ -37,10 +37,14 @@ def unusable(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             labels.append(Label(because_of, say("because of this")))
         blocked = any(place.state is State.BLOCKED for place in places)
         part = first[0].part or first[0].closed_by
-        word = "is taken away" if blocked else "cannot be used"
+        what = (
+            say("{places} is taken away: {reason}")
+            if blocked
+            else say("{places} cannot be used: {reason}")
+        )
         yield Finding(
             codes.BLOCKED_POSITION if blocked else codes.UNUSABLE_POSITION,
-            f"{names(first)} {word}: {reason}",
+            what.filled(places=names(first), reason=reason),
             Label(first[0].at, say("nothing can be fitted here") if part else ""),
             labels=tuple(labels),
         )

@@ -8,9 +8,9 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.messages import Within, say
+from specgen.messages import AsWritten, Within, say
 from specgen.model import Part, Population, expand
-from specgen.quantity import Magnitude, plain
+from specgen.quantity import Magnitude
 from specgen.rules.constraints import (
     Alike,
     AtMost,
@@ -79,10 +79,10 @@ def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
                 "part": part.id,
                 "title": Within(part.title),
                 "place": place.name,
-                "value": plain(values[at]),
+                "value": AsWritten(values[at]),
                 "other": other.id,
                 "other_place": like.name,
-                "other_value": plain(usual),
+                "other_value": AsWritten(usual),
                 "channel": place.position.channel or "",
             }
             words = {
@@ -134,8 +134,8 @@ def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
             broken.add(group)
             surplus = next(at for at, total in enumerate(sums) if total > limit)
             words = {
-                "total": plain(sums[-1]),
-                "limit": plain(limit),
+                "total": AsWritten(sums[-1]),
+                "limit": AsWritten(limit),
                 "part": part.id,
                 "place": place.name,
                 "members": names(member for member, _ in members),

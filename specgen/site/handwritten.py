@@ -31,7 +31,7 @@ from specgen.document.prose.texts import PAGES, Prose, language_of
 from specgen.document.tree import Inline, Literal, Value, plain_text, scheme
 from specgen.document.wording import Wording
 from specgen.frozen import frozen
-from specgen.messages import say
+from specgen.messages import Words, say
 from specgen.messages.catalogue import language_of as language_at
 from specgen.site.addresses import FOLDERS, LISTS, address, resolver
 from specgen.site.page import Page
@@ -223,13 +223,14 @@ def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
             yield Finding(codes.PICTURE_MISSING, problem[0], Label(span), help=problem[1])
 
 
-def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | None:
+def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> tuple[Words, Words] | None:
     """What is wrong with the file of a picture, and what would mend it."""
     if source.startswith("data:"):
         return None
     if scheme(source) or source.startswith("//"):
-        return f"`{source}` lies on another host, which no page asks for anything", (
-            "put the file into `pages/`"
+        return (
+            say("`{file}` lies on another host, which no page asks for anything", file=source),
+            say("put the file into `pages/`"),
         )
     here = text.file.removeprefix(f"{PAGES}/")
     path = unquote(source).partition("?")[0].partition("#")[0]
@@ -240,7 +241,8 @@ def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> tuple[str, 
     there = [each for each in shelf.files if not each.endswith(".md")]
     last = place.rsplit("/", 1)[-1]
     close = (names[last],) if last in names else did_you_mean(place, there)
-    return f"no file `{source}` lies in `{PAGES}/`", question(close)
+    message = say("no file `{file}` lies in `{folder}/`", file=source, folder=PAGES)
+    return message, question(close)
 
 
 def _of_passage(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
@@ -273,21 +275,24 @@ def _not_printed(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[F
             )
 
 
-def _in_piece(href: str) -> tuple[str, str] | None:
+def _in_piece(href: str) -> tuple[Words, Words] | None:
     if href.startswith("#"):
         return None  # an anchor of whichever document the piece stands in
-    message = f"`{href}` leads to no place that every document with this piece has"
-    return message, "write a reference such as `{part ID}`, or a whole address"
+    return (
+        say("`{link}` leads to no place that every document with this piece has", link=href),
+        say("write a reference such as `{{part ID}}`, or a whole address"),
+    )
 
 
-def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | None:
+def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[Words, Words] | None:
     """What is wrong with a link of a page, and what would mend it."""
     path, _, anchor = unquote(href).partition("#")
     path = path.partition("?")[0]
     here = text.file.removeprefix(f"{PAGES}/")
     if path.startswith("/"):
-        return f"`{href}` starts at the root of the host, where the site may not be", (
-            "write it relative to this page"
+        return (
+            say("`{link}` starts at the root of the host, where the site may not be", link=href),
+            say("write it relative to this page"),
         )
     place = normpath(join(dirname(here), path)) if path else here
     source = place if place in shelf.texts else place.removesuffix(".html") + ".md"
@@ -303,7 +308,8 @@ def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[str, str] | Non
     inside = place.removeprefix("../")
     there = (*shelf.texts, *shelf.files, *shelf.known)
     close = (inside,) if inside in there else did_you_mean(inside, there)
-    return f"`{href}` leads to nothing", question(close) or "write a reference, or leave it out"
+    help_ = question(close) or say("write a reference, or leave it out")
+    return say("`{link}` leads to nothing", link=href), help_
 
 
 def _may_be_made(place: str) -> bool:
@@ -314,10 +320,11 @@ def _may_be_made(place: str) -> bool:
     return place.endswith(".html") and top not in (*FOLDERS.values(), "..")
 
 
-def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> tuple[str, str] | None:
+def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> tuple[Words, Words] | None:
     if not anchor or anchor in ids:
         return None
-    return f"`{href}` leads to no anchor of that page", question(did_you_mean(anchor, ids))
+    message = say("`{link}` leads to no anchor of that page", link=href)
+    return message, question(did_you_mean(anchor, ids))
 
 
 def _anchors(text: Prose, subjects: Subjects) -> frozenset[str]:

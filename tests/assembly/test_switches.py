@@ -35,14 +35,14 @@ def test_the_link_that_feeds_a_switch_is_traced():
     uplink = switched().assemblies["lantern-full"].uplinks["FRONT.J1"]
     assert uplink.owner is not None
     assert uplink.owner.name == "CPU1.P2"
-    assert [stage.name for stage in uplink.stages] == ["EDGE 1", "FRONT.J1 cable"]
+    assert [str(stage.name) for stage in uplink.stages] == ["EDGE 1", "FRONT.J1 cable"]
     assert (uplink.lanes, uplink.generation) == (8, 5)
 
 
 def test_a_switch_without_its_cable_feeds_no_drive():
     found = switched(FULL, CABLE, "")
     assert found.codes == ["SG311"]
-    assert "FRONT.J1 has no cable" in found.findings[0].message
+    assert "FRONT.J1 has no cable" in str(found.findings[0].message)
 
 
 def test_a_switch_takes_the_lanes_of_its_cable_from_the_port():

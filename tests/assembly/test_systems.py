@@ -75,7 +75,7 @@ def test_a_link_runs_along_a_cable_to_the_port_it_is_plugged_into():
     link = full().links["BAY 0"]
     assert link.owner is not None
     assert link.owner.name == "SLOT 1.C0"
-    assert [stage.name for stage in link.stages] == ["FRONT.J0 cable", "BAY 0"]
+    assert [str(stage.name) for stage in link.stages] == ["FRONT.J0 cable", "BAY 0"]
     assert (link.protocol, link.lanes) == ("sas", 1)
 
 
@@ -83,7 +83,7 @@ def test_a_link_runs_through_a_connector_of_the_board():
     link = full().links["BAY 4"]
     assert link.owner is not None
     assert link.owner.name == "CPU1.P2"
-    assert [stage.name for stage in link.stages] == ["EDGE 1", "FRONT.J1 cable", "BAY 4"]
+    assert [str(stage.name) for stage in link.stages] == ["EDGE 1", "FRONT.J1 cable", "BAY 4"]
     assert (link.wired, link.lanes, link.generation) == (4, 4, 5)
 
 

@@ -109,5 +109,5 @@ def test_one_letter_lost_is_always_found(name: str, data: st.DataObject) -> None
 
 def test_the_question_reads_as_a_sentence() -> None:
     assert question(()) == ""
-    assert question(["a"]) == "did you mean `a`?"
-    assert question(["a", "b"]) == "did you mean `a` or `b`?"
+    assert str(question(["a"])) == "did you mean `a`?"
+    assert str(question(["a", "b"])) == "did you mean `a` or `b`?"

@@ -71,7 +71,7 @@ def _kept(inner: str, made: Printed) -> Printed:
     return Printed((Literal(f"{{{inner}}}"),), "", made.code, made.message, made.help)
 
 
-def _wrong(inner: str, code: Code, message: str, help_: str) -> Printed:
+def _wrong(inner: str, code: Code, message: Words, help_: Words) -> Printed:
     return _kept(inner, Printed((), "", code, message, help_))
 
 

@@ -91,7 +91,7 @@ def lanes(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     return sum(port.port.lanes for port in ports), trail
 
 
-def passed_through(assembly: Assembly) -> frozenset[str]:
+def passed_through(assembly: Assembly) -> frozenset[Words]:
     """Positions that only hand their lanes on to others."""
     return frozenset(
         stage.name

@@ -88,7 +88,7 @@ def _generation(stage: Stage, protocol: str) -> int | None:
     return stage.limits.get(protocol)
 
 
-def _offers(link: Link) -> Iterator[tuple[str, int, int | None]]:
+def _offers(link: Link) -> Iterator[tuple[Words, int, int | None]]:
     """Each stage with its lanes and its generation, where it has one; the owner first."""
     if link.owner is not None:
         port = link.owner.port
@@ -101,13 +101,13 @@ def _rate_words(protocol: str, generation: int) -> str:
     return GENERATIONS.get(protocol, protocol + " {}").format(generation)
 
 
-def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) -> str:
-    words = [name]
+def _shown(protocol: str, name: Words, lanes: int | None, generation: int | None) -> Words:
+    words = []
     if lanes is not None:
         words.append(f"x{lanes}")
     if generation is not None:
         words.append(_rate_words(protocol, generation))
-    return " ".join(words)
+    return say("{name} {speed}", name=name, speed=" ".join(words)) if words else name
 
 
 @fact(
@@ -119,13 +119,13 @@ def _shown(protocol: str, name: str, lanes: int | None, generation: int | None) 
     over=LINKS,
     end=Inspected(_link),
 )
-def stages(end: tuple[Link, Place]) -> tuple[str, ...]:
+def stages(end: tuple[Link, Place]) -> tuple[Words, ...]:
     link, place = end
     words = [_shown(link.protocol, *offer) for offer in _offers(link)]
     lanes, generation = own_limits(place.part)
     if place.filled and place.part is not None and (lanes or generation):
         protocol = protocol_of(link, place.part)
-        words.append(_shown(protocol, str(Within(place.part.title)), lanes, generation))
+        words.append(_shown(protocol, Within(place.part.title), lanes, generation))
     return tuple(words)
 
 

@@ -9,10 +9,9 @@ from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Context, leaf
 from specgen.facts.terms import closed_word
 from specgen.frozen import frozen
-from specgen.messages import Message, listed, say
+from specgen.messages import AsWritten, Message, listed, say
 from specgen.model import Drive, Volume, expand
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import plain
 
 
 def volume_named(assembly: Assembly, name: str) -> tuple[int, Volume]:
@@ -55,8 +54,8 @@ def cannot_stand_by(spare: Drive, members: Sequence[Drive], level: int) -> Messa
     if least is not None and spare.capacity < least:
         return say(
             "it holds {spare}, and each member counts with {member}",
-            spare=plain(spare.capacity),
-            member=plain(least),
+            spare=AsWritten(spare.capacity),
+            member=AsWritten(least),
         )
     for field in ("interface", "medium"):
         found = {getattr(drive, field) for drive in members}

@@ -11,13 +11,13 @@ from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts import Facts
 from specgen.facts.rule_book import CompiledRule, RuleBook
+from specgen.facts.terms import STATE
 from specgen.frozen import frozen
-from specgen.quantity import show
+from specgen.messages import Words, listed, say
 from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
 MOST_SHOWN: Final = 8  # values in the note of a finding
-LONGEST_PIECE: Final = 120  # characters of a piece of a rule in a note, in words
 
 
 def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Finding]:
@@ -98,9 +98,9 @@ def _unsettled(context: _RuleContext, rule: CompiledRule) -> bool:
 def _too_long(rule: CompiledRule) -> Finding:
     return Finding(
         codes.RULE_TOO_LARGE,
-        f"`{rule.code.id}` takes too many steps on a machine",
-        Label(rule.must.place(), "runs within runs multiply"),
-        help="run over a smaller collection, or split the rule",
+        say("`{rule}` takes too many steps on a system", rule=rule.code.id),
+        Label(rule.must.place(), say("runs within runs multiply")),
+        help=say("run over a smaller collection, or split the rule"),
     )
 
 
@@ -119,10 +119,10 @@ def _broken(context: _RuleContext, rule: CompiledRule, seats: list[FittedPart]) 
     because = rule.rule.because
     return Finding(
         rule.code,
-        str(statement_in_words(rule)),
+        statement_in_words(rule),
         _at(context.assembly, places, conditions),
-        labels=(Label(rule.must.place(), "the rule"),),
-        notes=("; ".join(shown),) if shown else (),
+        labels=(Label(rule.must.place(), say("the rule")),),
+        notes=(listed(shown, "semicolon"),) if shown else (),
         help=because.rstrip(".") if because else "",
     )
 
@@ -148,7 +148,7 @@ class _Reasons:
     """What decided that a statement holds, or does not: values to show, places, conditions."""
 
     evaluator: Evaluator
-    shown: list[str] = field(default_factory=list)
+    shown: list[Words] = field(default_factory=list)
     places: list[Place] = field(default_factory=list)
     conditions: list[str] = field(default_factory=list)
 
@@ -175,8 +175,15 @@ class _Reasons:
             case nodes.Has():
                 held = list(self.evaluator.holding(node.part))
                 self.places += [each.place for each in held]
-                where = f"in {names([each.place for each in held])}" if held else "nowhere"
-                self.shown.append(f"`{node.part}` is {where}")
+                self.shown.append(
+                    say(
+                        "`{part}` is in {places}",
+                        part=node.part,
+                        places=names([each.place for each in held]),
+                    )
+                    if held
+                    else say("`{part}` is nowhere", part=node.part)
+                )
             case nodes.Fold(how="any" | "all"):
                 self._members(node, truth)
             case _:
@@ -187,8 +194,8 @@ class _Reasons:
             place = self.evaluator.assembly.places.get(name)
             if place is not None:
                 self.places.append(place)
-            state = place.state if place is not None else "not there"
-            self.shown.append(f"{name} is {state}")
+            state = say("not there") if place is None else STATE[place.state]
+            self.shown.append(say("{name} is {state}", name=name, state=state))
 
     def _members(self, node: nodes.Fold, truth: bool) -> None:
         """Of `any` those for which it holds, of `all` those for which it does not."""
@@ -203,8 +210,10 @@ class _Reasons:
         ]
         places = [member.place for member in found if isinstance(member, FittedPart)]
         self.places += places
-        where = f" ({names(places)})" if places and truth is wanted else ""
-        self.shown.append(f"{_short(str(broken_in_words(node, truth)))}{where}")
+        words = broken_in_words(node, truth)
+        if places and truth is wanted:
+            words = say("{words} ({places})", words=words, places=names(places))
+        self.shown.append(words)
 
     def value(self, node: nodes.Expression) -> None:
         """Gathers from a value: the value itself, and the parts that it comes from."""
@@ -227,7 +236,11 @@ class _Reasons:
                 fitted = self.evaluator.fitted_part(each.position)
                 self.places += [fitted.place] if fitted is not None else []
         self.shown.append(
-            f"{_short(str(value_in_words(node)))} is {_printed(self.evaluator.value(node))}"
+            say(
+                "{name} is {value}",
+                name=value_in_words(node),
+                value=_printed(self.evaluator.value(node)),
+            )
         )
 
     def _counted(self, node: nodes.Fold) -> None:
@@ -247,11 +260,7 @@ class _Reasons:
             self.places += [place for value, place in known if value == extreme]
 
 
-def _short(text: str) -> str:
-    """A piece of a rule on one short line."""
-    line = " ".join(text.split())
-    return line if len(line) <= LONGEST_PIECE else f"{line[: LONGEST_PIECE - 1]}…"
-
-
-def _printed(value: Any) -> str:
-    return "absent" if value is None else show(value)
+def _printed(value: Any) -> object:
+    if value is None:
+        return say("absent")
+    return listed(value) if isinstance(value, tuple) and value else value

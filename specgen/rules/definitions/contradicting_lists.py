@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
 from specgen.frozen import frozen
-from specgen.messages import Message, Words, say
+from specgen.messages import AsWritten, Message, Words, say
 from specgen.model import (
     FEED_NAMES,
     BadRange,
@@ -20,7 +20,7 @@ from specgen.model import (
     expand,
 )
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import Length, TransferRate, plain
+from specgen.quantity import Length, TransferRate
 
 RACK_UNIT: Final = Length.of("0.04445")
 """Source: EIA/ECA-310-E, a unit of 44.45 mm."""
@@ -79,8 +79,8 @@ def _outputs(record: Any, _: Definitions) -> Iterator[Contradiction]:
                     ("outputs", at, "from"),
                     say(
                         "the ranges {first} to {last} and {from_} to {to} overlap",
-                        first=plain(first.from_), last=plain(first.to),
-                        from_=plain(second.from_), to=plain(second.to),
+                        first=AsWritten(first.from_), last=AsWritten(first.to),
+                        from_=AsWritten(second.from_), to=AsWritten(second.to),
                     ),
                     say("at one line voltage a power supply has one rated output"),
                     ("outputs", before, "from"),
@@ -100,8 +100,8 @@ def _rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
                     (name, str(more)),
                     say(
                         "`{name}` is {second} at {more}, and {first} at {fewer}",
-                        name=name, second=plain(second), more=more,
-                        first=plain(first), fewer=fewer,
+                        name=name, second=AsWritten(second), more=more,
+                        first=AsWritten(first), fewer=fewer,
                     ),
                     say("more load on a channel never makes it faster"),
                     (name, str(fewer)),
@@ -202,8 +202,8 @@ def _height(record: Any, _: Definitions) -> Iterator[Contradiction]:
             ("size", "height"),
             say(
                 "the chassis is {height} high, and {units} rack units are {most}",
-                height=plain(record.size.height), units=record.rack_units,
-                most=plain(most.to("mm")),
+                height=AsWritten(record.size.height), units=record.rack_units,
+                most=AsWritten(most.to("mm")),
             ),
             say("a rack unit is 44.45 mm (EIA/ECA-310-E)"),
             ("rack_units",),
@@ -289,7 +289,7 @@ def _port(record: Any, _: Definitions) -> Iterator[Contradiction]:
             ("speed",),
             say(
                 "the port runs at {speed}, and its connector carries {most}",
-                speed=plain(record.speed), most=plain(most),
+                speed=AsWritten(record.speed), most=AsWritten(most),
             ),
             say("a connector carries so much on each of its lanes"),
             ("connector",),

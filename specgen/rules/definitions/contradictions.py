@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.frozen import frozen
-from specgen.messages import Message, Words, say
+from specgen.messages import AsWritten, Message, Words, say
 from specgen.model import Definitions, Origin
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
@@ -24,7 +24,6 @@ from specgen.quantity import (
     TransferRate,
     Voltage,
     VolumeFlow,
-    plain,
 )
 from specgen.rules.definitions.contradicting_lists import LISTS, Contradiction, Look
 from specgen.rules.definitions.records import quantities_of
@@ -154,7 +153,7 @@ def _pairs(names: list[str]) -> Iterator[tuple[str, str]]:
 
 
 def _value(value: object) -> Words:
-    return plain(value)
+    return AsWritten(value)
 
 
 @frozen
