@@ -120,7 +120,8 @@ def template() -> Catalog:
         ROOT / "specgen", [("**.py", "python")], keywords=KEYWORDS, comment_tags=()
     )
     for file, _, message, _, context in found:
-        made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
+        if speaks(message if isinstance(message, str) else message[0]):
+            made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
     shell = extract_from_dir(ROOT / "specgen" / "site", [("**.py", "python")], {}, {"word": None})
     for file, _, message, _, _ in shell:
         made.add(message, locations=[(f"specgen/site/{file}", 0)], context="site")
@@ -181,6 +182,8 @@ def update() -> None:
             if wanted.get(text, found or None) is None:
                 wanted.add(text, context=found or None)
         known.update(wanted, no_fuzzy_matching=True)
+        for message in known:  # our places in braces are no format of Python's
+            message.flags -= {"python-format", "python-brace-format"}
         out = io.BytesIO()
         write_po(
             out,

@@ -23,7 +23,7 @@ def built(demo: Survey) -> dict[str, dict[str, Any]]:
 def test_a_build_is_valid_against_the_published_schema(built: dict[str, Any], name: str):
     schema = json.loads(as_json.schemas()["build-data.json"])
     Draft202012Validator.check_schema(schema)
-    assert [e.message for e in Draft202012Validator(schema).iter_errors(built[name])] == []
+    assert [str(e.message) for e in Draft202012Validator(schema).iter_errors(built[name])] == []
 
 
 def test_a_parts_list_is_valid_against_the_published_schema(demo: Survey):

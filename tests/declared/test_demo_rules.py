@@ -142,9 +142,9 @@ def test_a_rule_of_the_demo_fires_where_it_is_broken(code, build, edits):
     assert len(got) == 1
     (finding,) = got
     assert finding.at.span.file == f"configured/{build}.yaml"
-    assert finding.labels[-1].text == "the rule"
+    assert str(finding.labels[-1].text) == "the rule"
     assert finding.notes
-    assert not finding.message.endswith(".")
+    assert not str(finding.message).endswith(".")
 
 
 def test_no_build_of_the_demo_breaks_a_rule():

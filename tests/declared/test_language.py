@@ -100,8 +100,8 @@ def test_a_mistake_is_reported_at_its_piece_of_text(condition, code, piece, mend
     if quote == "double":
         shown, piece = shown.replace('\\"', '"'), piece
     assert shown.startswith(piece) or (piece.startswith(shown) and len(shown) == 1), shown
-    assert mend in finding.help
-    assert not finding.message.endswith(".")
+    assert mend in str(finding.help)
+    assert not str(finding.message).endswith(".")
 
 
 def test_a_folded_text_is_one_condition():
@@ -254,7 +254,7 @@ def test_a_value_that_can_be_of_several_sorts_is_refused_with_these(monkeypatch)
     monkeypatch.setattr(compiled, "_known", lambda _: known)
     (finding,) = ruled(one(forbid='fact("power.maximum") > "1 W"')).findings
     assert finding.code.id == "SG134"
-    assert "can be a power or text" in finding.message
+    assert "can be a power or text" in str(finding.message)
 
 
 # the condition as it stands in the file, over several lines, below `require:` (two places in)

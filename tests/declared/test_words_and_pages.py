@@ -149,7 +149,7 @@ def test_changing_the_text_changes_finding_and_page_alike():
     for most, got in (("7", "At most seven"), ("6", "At most six")):
         found = ruled(one(require=f"drives.count <= {most}"))
         assert platform_rows(found)[0][1].startswith(got)
-        assert broken(found)[0].message.startswith(got[0].lower() + got[1:])
+        assert str(broken(found)[0].message).startswith(got[0].lower() + got[1:])
 
 
 def test_the_words_of_authors_stay_text():

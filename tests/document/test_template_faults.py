@@ -122,7 +122,7 @@ def test_a_document_whose_template_is_missing_is_a_finding() -> None:
     made, (finding,) = compose("sheets.md", templates, variables={}, functions={})
     assert made is None
     assert finding.at.span.file == "site templates/sheets.md"
-    assert finding.help == "did you mean `sheet.md`?"
+    assert str(finding.help) == "did you mean `sheet.md`?"
 
 
 def test_a_template_without_a_title_is_a_finding() -> None:

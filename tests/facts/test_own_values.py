@@ -32,7 +32,7 @@ def valued(*values: dict[str, str]) -> Checked:
 
 def facts(*values: dict[str, str]) -> Facts:
     found = valued(*values)
-    assert found.findings == (), [finding.message for finding in found.findings]
+    assert found.findings == (), [str(finding.message) for finding in found.findings]
     return facts_of(found.assemblies[BUILD])
 
 
@@ -173,7 +173,7 @@ def test_rules_read_values_and_say_them_by_their_label():
     )
     found = project(files)
     (broken,) = [each for each in found.findings if each.at.span.file.endswith("full.yaml")]
-    assert broken.message == "the heat of the house must be below 500\u202fW"
+    assert str(broken.message) == "the heat of the house must be below 500\u202fW"
     assert broken.notes == ("the heat of the house is 825\u202fW",)
 
 
@@ -225,7 +225,7 @@ def test_values_in_a_circle_are_reported_once_and_others_live():
     )
     (finding,) = found.findings
     assert finding.code.id == "SG139"
-    assert "`house.a`, `house.b`, `house.a`" in finding.message
+    assert "`house.a`, `house.b`, `house.a`" in str(finding.message)
     made = facts_of(found.assemblies[BUILD])
     assert [key for key in made if key.startswith("house.")] == ["house.d"]
 

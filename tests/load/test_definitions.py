@@ -72,7 +72,7 @@ def test_true_and_false_are_words_of_their_own(word, right):
 def test_other_words_are_no_truth(word):
     finding = only(MEMORY, "{id: rdimm-64,", f"{{id: rdimm-64, error_correction: {word},")
     assert finding.code.id == "SG112"
-    assert "`true` or `false`" in finding.message
+    assert "`true` or `false`" in str(finding.message)
 
 
 @pytest.mark.parametrize("number", ["02", "1.0", "'2'", "2 x", "two", "1e1", "0x2"])
@@ -103,7 +103,7 @@ def test_a_value_that_is_none_says_why(text, code):
 def test_a_misspelt_field_is_guessed_and_not_missed_as_well():
     finding = only(PLATFORM, "rack_units: 1", "rack_unit: 1")
     assert finding.code.id == "SG111"
-    assert finding.help == "did you mean `rack_units`?"
+    assert str(finding.help) == "did you mean `rack_units`?"
 
 
 def test_an_unknown_field_deep_in_a_definition_is_guessed_from_the_fields_there():
@@ -113,7 +113,7 @@ def test_an_unknown_field_deep_in_a_definition_is_guessed_from_the_fields_there(
         "takes: security-module, from: spi-tpm, hieght: low",
     )
     assert finding.code.id == "SG111"
-    assert finding.help == "did you mean `height`?"
+    assert str(finding.help) == "did you mean `height`?"
 
 
 def test_a_misspelt_part_is_guessed_among_the_parts():

@@ -95,7 +95,7 @@ def test_links_that_lead_nowhere_are_reported(
     (found,) = dead_links(*_linked(tmp_path, target), subjects)
     assert found.code.id == "SG506"
     assert (found.at.span.line, found.at.span.column) == (5, 1)
-    assert help_ in found.help
+    assert help_ in str(found.help)
 
 
 def _linked(folder: Path, target: str):
@@ -104,7 +104,7 @@ def _linked(folder: Path, target: str):
 
 
 def links(folder: Path, subjects: Subjects, target: str) -> list[str]:
-    return [found.message for found in dead_links(*_linked(folder, target), subjects)]
+    return [str(found.message) for found in dead_links(*_linked(folder, target), subjects)]
 
 
 def test_with_the_site_at_hand_anchors_of_made_pages_are_judged(tmp_path: Path, subjects: Subjects):
@@ -125,7 +125,7 @@ def test_a_table_that_a_page_does_not_print_is_reported(tmp_path: Path, subjects
 def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subjects: Subjects):
     put(tmp_path, {"prose/lantern/walk.md": "[x](../parts/sink.html) [y](#z)\n"})
     (found,) = dead_links(tmp_path, read_texts(tmp_path)[0], subjects)
-    assert "`{part ID}`" in found.help
+    assert "`{part ID}`" in str(found.help)
 
 
 def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):

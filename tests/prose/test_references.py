@@ -115,7 +115,7 @@ def test_what_is_not_there_is_reported_with_what_was_meant(
 ):
     (found,) = check(f"See {{{written}}} here.\n")
     assert found.code.id == code
-    assert help_ in found.help
+    assert help_ in str(found.help)
     span = found.at.span
     assert (span.line, span.column, span.end_column) == (4, 5, 7 + len(written))
 
@@ -123,7 +123,7 @@ def test_what_is_not_there_is_reported_with_what_was_meant(
 def test_a_text_about_nothing_needs_to_say_of_what(check: Check):
     (found,) = check("It draws {power.maximum}.\n", head="title: x")
     assert found.code.id == "SG501"
-    assert "subject: ID" in found.help
+    assert "subject: ID" in str(found.help)
 
 
 def test_code_escapes_and_other_braces_are_left_alone(check: Check):

@@ -43,8 +43,8 @@ def texts_of(blocks, language: str = "en") -> list[str]:
 def test_a_withdrawn_part_is_reported_with_its_successor(check: Check, sentence: str):
     (found,) = check(f"{sentence}\n")
     assert found.code is PART_NAMED
-    assert "withdrawn since 2026-01-31" in found.message
-    assert found.help == "write `{part tpm}`"
+    assert "withdrawn since 2026-01-31" in str(found.message)
+    assert str(found.help) == "write `{part tpm}`"
 
 
 def test_a_text_about_a_withdrawn_part_may_name_it(check: Check):
@@ -59,7 +59,7 @@ def test_a_text_about_something_unknown_is_one_finding(check: Check):
     (found,) = check("It draws {power.maximum}.\n", head="subject: lantern-ful")
     assert found.code is UNKNOWN_SUBJECT
     assert (found.at.span.line, found.at.span.column) == (2, 10)
-    assert "`lantern-full`" in found.help
+    assert "`lantern-full`" in str(found.help)
 
 
 def test_a_piece_is_about_the_folder_it_lies_in(tmp_path: Path, subjects: Subjects):

@@ -20,7 +20,7 @@ from tests.prose.conftest import Check
 def test_a_value_that_contradicts_a_fact_is_reported(check: Check, sentence: str):
     found = [each for each in check(f"{sentence}\n") if each.code is VALUE_CONTRADICTED]
     assert len(found) == 1
-    assert found[0].help.startswith("in place of")
+    assert str(found[0].help).startswith("in place of")
 
 
 def test_the_place_and_the_reference_to_paste_are_given(check: Check):
@@ -30,12 +30,12 @@ def test_the_place_and_the_reference_to_paste_are_given(check: Check):
         str(found.message)
         == "`800 W` is typed, and DC load, maximum of `lantern-full` is 825\u202fW"
     )
-    assert found.help == "in place of the value with its unit write `{power.maximum}`"
+    assert str(found.help) == "in place of the value with its unit write `{power.maximum}`"
 
 
 def test_of_another_subject_the_reference_names_it(check: Check):
     (found,) = check("Lantern, full has a maximum DC load of 800 W.\n", head="title: x")
-    assert "`{lantern-full: power.maximum}`" in found.help
+    assert "`{lantern-full: power.maximum}`" in str(found.help)
 
 
 @pytest.mark.parametrize(
@@ -73,7 +73,7 @@ def test_what_may_mean_something_else_is_left_alone(check: Check, sentence: str)
 
 def test_of_equal_facts_the_one_whose_words_stand_there_is_meant(check: Check):
     (found,) = check("Its memory capacity is 128 GiB.\n")
-    assert found.help.endswith("`{memory.capacity}`")
+    assert str(found.help).endswith("`{memory.capacity}`")
 
 
 def test_a_sentence_that_weighs_is_no_place_for_a_note(check: Check):

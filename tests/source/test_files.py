@@ -73,4 +73,4 @@ def test_a_misspelt_folder_is_guessed(tmp_path):
     (tmp_path / "builds").mkdir()
     with pytest.raises(NoProject) as caught:
         find_project(str(tmp_path / "buidls"))
-    assert "`builds`" in caught.value.help
+    assert "`builds`" in str(caught.value.help)
