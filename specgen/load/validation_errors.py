@@ -212,7 +212,7 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
         help_ = in_shape(_SHAPES[kind], name, error["input"], _record_at(cls, path))
         return Finding(
             codes.WRONG_TYPE,
-            say("`{name}` needs {SHAPES}", name=name, SHAPES=_SHAPES[kind]),
+            say("`{name}` needs {shape}", name=name, shape=_SHAPES[kind]),
             Label(at),
             help=help_,
         )

@@ -40,14 +40,14 @@ def at(source: str | dict[str, str]) -> tuple[str, str, str]:
     files = {"sheet.md": source} if isinstance(source, str) else source
     line = files[span.file.removeprefix("templates/")].split("\n")[span.line - 1]
     assert span.end_line == span.line
-    return finding.code.id, finding.message, line[span.column - 1 : span.end_column - 1]
+    return finding.code.id, str(finding.message), line[span.column - 1 : span.end_column - 1]
 
 
 def test_an_unknown_block_is_found_with_the_one_that_was_meant() -> None:
     source = "# T\n\nSome words.\n  {{ tabel('power') }}"
     assert at(source) == ("SG401", "`tabel` is not known here", "tabel")
     assert fault(source).at.span.line == 4
-    assert fault(source).help == "did you mean `table`?"
+    assert str(fault(source).help) == "did you mean `table`?"
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,7 @@ def test_broken_syntax_is_found_at_its_line(source: str) -> None:
     finding = fault(f"# T\n\n{source}")
     assert finding.code.id == "SG401"
     assert finding.at.span.line == 3
-    assert "jinja" not in finding.message.lower()
+    assert "jinja" not in str(finding.message).lower()
 
 
 def test_a_mistake_in_an_included_template_is_found_there() -> None:
@@ -114,7 +114,7 @@ def test_a_mistake_in_a_macro_is_found_in_the_macro() -> None:
 def test_a_missing_template_is_found_where_it_is_asked_for() -> None:
     files = {"sheet.md": "# T\n\n{% include 'powre.md' %}", "power.md": ""}
     assert at(files) == ("SG401", "template `powre.md` not found", "powre.md")
-    assert fault(files).help == "did you mean `power.md`?"
+    assert str(fault(files).help) == "did you mean `power.md`?"
 
 
 def test_a_document_whose_template_is_missing_is_a_finding() -> None:

@@ -117,7 +117,7 @@ def test_an_unknown_field_deep_in_a_definition_is_guessed_from_the_fields_there(
 
 
 def test_a_misspelt_part_is_guessed_among_the_parts():
-    assert only(FULL, "  TPM: tpm", "  TPM: tmp").help == "did you mean `tpm`?"
+    assert str(only(FULL, "  TPM: tpm", "  TPM: tmp").help) == "did you mean `tpm`?"
 
 
 def test_a_missing_field_points_at_the_definition_that_needs_it():
