@@ -13,6 +13,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+import letters
 from fontTools import subset
 from fontTools.ttLib import TTFont
 
@@ -28,16 +29,29 @@ def main(arimo: Path, noto: Path) -> None:
     FONTS.mkdir(parents=True, exist_ok=True)
     for face in FACES:
         shutil.copyfile(arimo / face / f"Arimo_{face}.ttf", FONTS / f"Arimo-{face}.ttf")
-    shutil.copyfile(arimo / "LICENSE_FONT", FONTS / "Arimo-LICENSE.txt")
-    shutil.copyfile(noto / "LICENSE_FONT", FONTS / "NotoSansJP-LICENSE.txt")
+    license_of(arimo, FONTS / "Arimo-400Regular.ttf", FONTS / "Arimo-LICENSE.txt")
     for face in JAPANESE:
         target = FONTS / f"NotoSansJP-{face}-subset.ttf"
         cut(noto / face / f"NotoSansJP_{face}.ttf", target, japanese())
+    license_of(noto, target, FONTS / "NotoSansJP-LICENSE.txt")
+    letters.WRITTEN.write_text(letters.breadths(), encoding="utf-8", newline="\n")
     every = [*(FONTS / f"Arimo-{face}.ttf" for face in FACES)]
     latin = set.intersection(*map(covered, every))
     kana = set.intersection(*map(covered, FONTS.glob("NotoSansJP-*-subset.ttf")))
     lines = ranges(sorted(each for each in latin | kana if not private(each)))
     (FONTS / "characters.txt").write_text("\n".join(lines) + "\n", encoding="ascii", newline="\n")
+
+
+def license_of(package: Path, font: Path, target: Path) -> None:
+    """The package's licence text, under the copyright that the font itself states."""
+    _, _, rest = (package / "LICENSE_FONT").read_text(encoding="utf-8").partition("\n")
+    target.write_text(f"{copyright_of(font)}\n{rest}", encoding="utf-8", newline="\n")
+
+
+def copyright_of(font: Path) -> str:
+    """The copyright notice in a font's table of names (OpenType, name ID 0)."""
+    with TTFont(font, lazy=True) as opened:
+        return str(opened["name"].getDebugName(0)).removesuffix(".")
 
 
 def japanese() -> set[int]:

@@ -1,47 +1,33 @@
 """How wide text is, so that boxes fit their words before any program draws them.
 
-Widths are those of Arimo, which are those of Helvetica and of its other metric equals.
-Source: Adobe Core 14 AFM, Helvetica and Helvetica-Bold, widths in thousandths of the size.
+Widths are those of the shipped font, Arimo, which its metric equals share (`.dev/letters.py`).
 """
 
+import json
 import unicodedata
-from functools import lru_cache
+from collections.abc import Mapping
+from functools import cache, lru_cache
 from typing import Final
 
-_REGULAR: Final = (
-    278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278,
-    556, 556, 556, 556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556,
-    1015, 667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833, 722, 778,
-    667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 278, 278, 278, 469, 556,
-    333, 556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556,
-    556, 556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584,
-)  # fmt: skip
-_BOLD: Final = (
-    278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278,
-    556, 556, 556, 556, 556, 556, 556, 556, 556, 556, 333, 333, 584, 584, 584, 611,
-    975, 722, 722, 722, 722, 667, 611, 778, 722, 278, 556, 722, 611, 833, 722, 778,
-    667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 333, 278, 333, 584, 556,
-    333, 556, 611, 556, 611, 556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611,
-    611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389, 280, 389, 584,
-)  # fmt: skip
-_OTHER: Final = 667  # Greek, Cyrillic: seldom wider
+from specgen.shipped import print_folder
+
+_OTHER: Final = 667  # Cyrillic: seldom wider
 _WIDE: Final = 1000  # CJK and pictures
 MOST_HELD: Final = 12  # letters; a longer piece is broken where it must be
-_NARROW: Final = {
-    "\u202f": 200,
-    "\u2002": 500,
-    "\u00a0": 278,
-    "×": 584,
-    "–": 556,
-    "…": 1000,
-    "µ": 556,
-}
+
+
+@cache
+def _breadths(bold: bool) -> Mapping[str, int]:
+    """Of each letter that is listed, in thousandths of the size."""
+    text = (print_folder() / "fonts" / "Arimo-widths.json").read_text(encoding="utf-8")
+    listed = json.loads(text)["bold" if bold else "regular"]
+    return {letter: int(breadth) for breadth, letters in listed.items() for letter in letters}
 
 
 @lru_cache(maxsize=65536)
 def width(text: str, size: float, bold: bool = False) -> float:
     """Width of a line in points at a size in points."""
-    table = _BOLD if bold else _REGULAR
+    table = _breadths(bold)
     return sum(_one(letter, table) for letter in text) * size / 1000
 
 
@@ -53,18 +39,15 @@ def held(text: str, size: float, bold: bool = False) -> str:
     return f' textLength="{width(text, size, bold):.1f}" lengthAdjust="spacingAndGlyphs"'
 
 
-def _one(letter: str, table: tuple[int, ...]) -> int:
-    code = ord(letter) - 32
-    if 0 <= code < len(table):
-        return table[code]
-    if letter in _NARROW:
-        return _NARROW[letter]
+def _one(letter: str, table: Mapping[str, int]) -> int:
+    if letter in table:
+        return table[letter]
     if unicodedata.combining(letter):
         return 0
     plain = unicodedata.normalize("NFD", letter)[0]  # a letter is as broad as without its marks
-    if plain != letter and 0 <= ord(plain) - 32 < len(table):
-        return table[ord(plain) - 32]
-    return _WIDE if unicodedata.east_asian_width(letter) in "WF" or code > 0xFFFF else _OTHER
+    if plain in table:
+        return table[plain]
+    return _WIDE if unicodedata.east_asian_width(letter) in "WF" or letter > "\uffff" else _OTHER
 
 
 @lru_cache(maxsize=65536)
@@ -114,7 +97,7 @@ def _words(text: str) -> list[str]:
 
 def _fitting(word: str, room: float, size: float, bold: bool) -> int:
     """How many letters of a long word fit; one at least."""
-    table = _BOLD if bold else _REGULAR
+    table = _breadths(bold)
     left = room * 1000 / size
     for index, letter in enumerate(word):
         left -= _one(letter, table)
