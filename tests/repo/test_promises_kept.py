@@ -124,3 +124,16 @@ def test_tests_of_the_published_demo_run_in_one_process() -> None:
     users = [name_of(path) for path in tests if asks.search(text_of(path))]
     assert len(users) > 2
     assert {unit_of(f"{name}::test") for name in users} == {"tests/browser"}
+
+
+def test_every_promise_of_the_manual_names_a_test_that_is_there():
+    page = (ROOT / "site" / "manual" / "promises.md").read_text(encoding="utf-8")
+    promised, _, _ = page.partition("## What it does not promise")
+    entries = re.split(r"^- ", promised, flags=re.MULTILINE)[1:]
+    assert entries
+    for entry in entries:
+        named = re.findall(r"`(tests/[\w/]+\.py)(?:::(\w+))?`", entry)
+        assert named, f"nothing holds this promise: {entry}"
+        for file, test in named:
+            text = text_of(ROOT / file)
+            assert f"def {test or 'test_'}" in text, f"{file}::{test}"
