@@ -36,7 +36,7 @@ def for_spreadsheet(sheet: SheetData, language: Language) -> bytes:
             return _cell(value).replace(".", point)
         return _cell(value)
 
-    rows = (sheet.headings, *sheet.rows, *((sheet.totals,) if sheet.totals else ()))
+    rows = (sheet.headings, *sheet.rows, *sheet.totals)
     return _MARK.encode() + _lines(rows, separator, cell)
 
 

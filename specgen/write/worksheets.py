@@ -10,14 +10,15 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.document.data import BuildData, LineData, PartsList
+from specgen.document.data.parts import SOLDERED
 from specgen.document.data.values import StatedValue
 from specgen.facts import Fact
 from specgen.facts.data import exact_of, fact_record
 from specgen.facts.terms import BASIS, STATUS, worded
 from specgen.frozen import frozen
-from specgen.messages import ENGLISH, Language, Words, listed, say
+from specgen.messages import ENGLISH, Language, Words, say
 from specgen.model.kinds import KINDS
-from specgen.quantity import Mass, Quantity, split
+from specgen.quantity import Quantity, split
 
 CellValue = str | bool | int | Decimal | None
 MASS: Final = "kg"
@@ -30,15 +31,15 @@ _STARTS: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 class SheetData:
     """A table: headings, rows as long as these, and the widths of columns in characters.
 
-    `totals` is a last row for people, which no program should add up with the others; empty where
-    nothing is summed.
+    `totals` are last rows for people, which no program should add up with the others: what is in
+    no row above, and the sum; empty where nothing is summed.
     """
 
     title: str
     headings: tuple[str, ...]
     rows: tuple[tuple[CellValue, ...], ...]
     widths: tuple[int, ...]
-    totals: tuple[CellValue, ...] = ()
+    totals: tuple[tuple[CellValue, ...], ...] = ()
 
 
 def formula_like(text: str) -> bool:
@@ -96,17 +97,17 @@ def parts_sheet(parts: PartsList, language: Language = ENGLISH) -> SheetData:
         for line in parts.lines
     ]
     pieces = sum(line.quantity for line in parts.lines)
-    notes = []
-    if parts.kilograms_soldered:
-        soldered = Mass.of(parts.kilograms_soldered)
-        notes.append(say("soldered on and in no line: {mass}", mass=soldered))
-    if parts.without_mass:
-        notes.append(say("lines without a declared weight: {n}", n=parts.without_mass))
-    note = language.text(listed(notes, "semicolon")) if notes else ""
+    without = say("lines without a declared weight: {n}", n=parts.without_mass)
+    note = language.text(without) if parts.without_mass else ""
     total = language.text(say("Total"))
-    totals = (pieces, "", total, "", "", note, "", "", None, parts.kilograms)
+    after = [""] * detailed
+    totals = [(pieces, "", total, "", "", note, "", "", None, parts.kilograms, *after)]
+    if parts.kilograms_soldered:
+        words = language.text(SOLDERED)
+        row = (None, "", words, "", "", "", "", "", None, parts.kilograms_soldered, *after)
+        totals.insert(0, row)
     columns = (*_PARTS, *((_DETAILS,) if detailed else ()))
-    return _sheet(say("Parts"), columns, rows, language, (*totals, *([""] * detailed)))
+    return _sheet(say("Parts"), columns, rows, language, tuple(totals))
 
 
 def _kind(title: str) -> Words:
@@ -170,10 +171,10 @@ def values_sheet(facts: Iterable[Fact], language: Language = ENGLISH) -> SheetDa
 
 
 def _number_of(fact: Fact, language: Language) -> tuple[CellValue, str]:
-    """A number with the sign of its unit; words in the language."""
-    if exact_of(fact.value) is None:
-        return (None if fact.value is None else language.number(fact.value)[0]), ""
+    """A number with the sign of its unit; words in the language, of what is told in words too."""
     sign = split(fact.value)[1] if isinstance(fact.value, Quantity) else ""
+    if exact_of(fact.value) is None or (isinstance(fact.value, Quantity) and not sign):
+        return (None if fact.value is None else language.number(fact.value)[0]), ""
     value = fact_record(fact).value
     assert isinstance(value, Decimal | int)
     return value, language.unit(sign) if sign else ""
@@ -184,7 +185,7 @@ def _sheet(
     columns: _Columns,
     rows: list[tuple[CellValue, ...]],
     language: Language,
-    totals: tuple[CellValue, ...] = (),
+    totals: tuple[tuple[CellValue, ...], ...] = (),
 ) -> SheetData:
     headings = tuple(language.text(heading) for heading, _ in columns)
     widths = tuple(width for _, width in columns)

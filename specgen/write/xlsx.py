@@ -80,7 +80,7 @@ def _fill(page: "Worksheet", sheet: SheetData, language: Language) -> None:
         cell.font = Font(bold=True)
         cell.alignment = above if column in numeric else wrapped
         page.column_dimensions[get_column_letter(column + 1)].width = wide
-    rows = [*sheet.rows, *([sheet.totals] if sheet.totals else [])]
+    rows = [*sheet.rows, *sheet.totals]
     for number, row in enumerate(rows, 2):
         for column, value in enumerate(row, 1):
             if value is None or value == "":
@@ -94,7 +94,7 @@ def _fill(page: "Worksheet", sheet: SheetData, language: Language) -> None:
     page.auto_filter.ref = f"A1:{get_column_letter(len(sheet.headings))}{end}"
     if sheet.totals:
         for column in range(1, len(sheet.headings) + 1):
-            cell = page.cell(end + 1, column)
+            cell = page.cell(len(rows) + 1, column)
             cell.font = Font(bold=True)
             cell.border = Border(top=Side(style="thin"))
     page.freeze_panes = "A2"
@@ -129,7 +129,7 @@ def _is_number(value: CellValue) -> bool:
 def _alike(sheet: SheetData) -> dict[int, int]:
     """Decimals by column where its numbers are summed, so that they stand under one another."""
     most: dict[int, int] = {}
-    for row in (*sheet.rows, sheet.totals):
+    for row in (*sheet.rows, *sheet.totals):
         for at, value in enumerate(row):
             if isinstance(value, Decimal):
                 most[at] = max(most.get(at, 0), _decimals(value))

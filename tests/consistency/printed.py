@@ -124,7 +124,8 @@ class Project:
             document, _ = part_document("part", templates, PartCase(self.definitions, part, ()))
             yield self._printed(f"part {part.id}", document, templates)
         bare = tuple(self.bare.values())
-        for cases in (bare[:5], tuple(self.cases.values())[:4], tuple(self.cases.values())[-5:]):
+        built = tuple(self.cases.values())
+        for cases in filter(None, (bare[:5], built[:4], built[-5:])):
             compared = Compared(self.definitions, cases)
             document, _ = comparison_document(templates, compared)
             yield self._printed("comparison", document, templates)
@@ -133,7 +134,7 @@ class Project:
 
     def _orders(self, templates: Templates) -> Iterator[Printed]:
         lines = tuple((case, 1 + at % 3) for at, case in enumerate(self.cases.values()))
-        for some in (lines[:3], lines[5:8], lines[-4:]):
+        for some in filter(None, (lines[:3], lines[5:8], lines[-4:])):
             order = Order(self.definitions, some)
             for kind in ("site-preparation", "parts-list"):
                 document, _ = order_document(templates, order, kind)

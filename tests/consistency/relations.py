@@ -150,3 +150,7 @@ def _exact(printed: Printed, value: Value) -> Decimal | None:
     fact = printed.lookup.value(value.key)
     amount = getattr(fact, "amount", fact)
     return Decimal(amount) if isinstance(amount, int | Decimal) else None
+
+
+RELATIONS = (misadded, miscounted, misnumbered, misreviewed, mistotalled)
+"""All of them; each gives what is wrong in a document."""

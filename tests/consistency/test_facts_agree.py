@@ -82,7 +82,7 @@ def test_sums_are_those_of_their_summands(cases: list[Case], keys: tuple[str, ..
     seen = 0
     for case in cases:
         whole = amount(case.facts, total)
-        parts = [_signed(case.facts, each) for each in summands]
+        parts = [signed(case.facts, each) for each in summands]
         if whole is not None and None not in parts:
             seen += 1
             added = sum((each for each in parts if each is not None), Decimal(0))
@@ -90,7 +90,7 @@ def test_sums_are_those_of_their_summands(cases: list[Case], keys: tuple[str, ..
     assert seen, f"no build has all of {keys}"
 
 
-def _signed(facts: Facts, key: str) -> Decimal | None:
+def signed(facts: Facts, key: str) -> Decimal | None:
     found = amount(facts, key.removeprefix("-"))
     return None if found is None else -found if key.startswith("-") else found
 
@@ -121,7 +121,10 @@ def _circuit(facts: Facts) -> tuple[Decimal | None, Decimal | None]:
     return share.in_unit("%") / 100 * allowed.in_unit("A"), amount(facts, "power.cord_current")
 
 
-@pytest.mark.parametrize("both", [_heat, _subsystems, _volumes, _circuit])
+WAYS = (_heat, _subsystems, _volumes, _circuit)
+
+
+@pytest.mark.parametrize("both", WAYS)
 def test_two_ways_to_one_value_meet(
     cases: list[Case], both: Callable[[Facts], tuple[Decimal | None, Decimal | None]]
 ):

@@ -5,7 +5,7 @@ import html
 import io
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
 from html.parser import HTMLParser
 from itertools import islice
@@ -13,13 +13,14 @@ from itertools import islice
 import pytest
 
 from specgen.document.case import Case
-from specgen.document.tree import Value
+from specgen.document.tree import Document, Value
 from specgen.facts.declared import declared_facts
 from specgen.messages import ENGLISH
 from specgen.model import Drive, MemoryModule, PowerSupply, Processor
 from specgen.pipeline import Survey
 from specgen.quantity import Quantity
 from specgen.quantity.units import UNITS
+from specgen.write import typst
 from specgen.write.data_forms import downloads
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
@@ -84,11 +85,24 @@ def test_pages_show_the_values_of_the_document_in_its_order(project: Project):
         assert [key for key, _ in wanted] == [key for key, _ in found], each.name
 
 
-@pytest.mark.parametrize("form", ["md"])
-def test_texts_hold_every_value_of_the_document_in_its_order(project: Project, form: str):
+def _markdown(document: Document) -> str:
+    return WRITERS["md"].write(document, Options()).decode("utf-8").replace("\\", "")
+
+
+def _typst(document: Document) -> str:
+    """The strings of a source of Typst: all that is printed."""
+    return "".join(json.loads(each) for each in STRING.findall(typst.source(document, Options())))
+
+
+STRING = re.compile(r'"(?:[^"\\]|\\.)*"')
+
+
+@pytest.mark.parametrize("written", [_markdown, _typst])
+def test_texts_hold_every_value_of_the_document_in_its_order(
+    project: Project, written: Callable[[Document], str]
+):
     for each in some(project):
-        text = one_text(WRITERS[form].write(each.document, Options()).decode("utf-8"))
-        text, at = text.replace("\\", ""), 0
+        text, at = one_text(written(each.document)), 0
         for value, _ in values(each.document.blocks):
             if re.match(r"[\d\u2212]", value.number):
                 found = text.find(shown(value), at)

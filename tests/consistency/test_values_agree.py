@@ -9,14 +9,7 @@ import pytest
 from specgen.pipeline import Survey
 from tests.consistency.expected import NOTHING, agrees, read_back, values
 from tests.consistency.printed import Printed, Project
-from tests.consistency.relations import (
-    COUNTED,
-    misadded,
-    miscounted,
-    misnumbered,
-    misreviewed,
-    mistotalled,
-)
+from tests.consistency.relations import COUNTED, RELATIONS
 from tests.document.test_every_value_is_a_fact import declared_texts, loose_numbers
 
 LANGUAGES = ("en", "de", "ja")
@@ -44,7 +37,7 @@ def test_documents_print_the_facts(project: Project, tag: str):
     assert [line for each in project.documents(tag) for line in disagreeing(each)] == []
 
 
-@pytest.mark.parametrize("find", [misadded, miscounted, misnumbered, misreviewed, mistotalled])
+@pytest.mark.parametrize("find", RELATIONS)
 def test_counts_and_sums_are_those_of_their_rows(
     project: Project, find: Callable[[Printed], Iterator[str]]
 ):
@@ -54,10 +47,10 @@ def test_counts_and_sums_are_those_of_their_rows(
 @pytest.mark.parametrize("tag", ["de", "ja"])
 def test_other_languages_print_the_same_values(project: Project, tag: str):
     for one, other in zip(project.documents("en"), project.documents(tag), strict=True):
-        assert _numbers(one) == _numbers(other), one.name
+        assert numbers_of(one) == numbers_of(other), one.name
 
 
-def _numbers(printed: Printed) -> Counter[tuple[str, object]]:
+def numbers_of(printed: Printed) -> Counter[tuple[str, object]]:
     """The keys and numbers of a document, whatever signs and order of words a language has."""
     every = (each for each, _ in values(printed.document.blocks))
     found = ((each.key, read_back(each.number, printed.language)) for each in every)

@@ -39,6 +39,11 @@ COMMON = "source: {document: table}"
 
 def platform(seed: int) -> Definitions:
     """The definitions with one platform `small`, of a few positions and parts."""
+    return defined(files_of(seed))
+
+
+def files_of(seed: int) -> dict[str, str]:
+    """The files of a project with that platform."""
     dice = random.Random(seed)
     parts, positions, rules = _processors(dice)
     more = ""
@@ -66,13 +71,11 @@ def platform(seed: int) -> Definitions:
     project = PROJECT % dice.choice(["none", "none", "1+1"])
     if seed % 3 == 1:
         project += "assumptions:\n  board_loss: {value: 8 %, source: {document: handbook}}\n"
-    return defined(
-        {
-            "specgen.yaml": project,
-            "platforms/small.yaml": text,
-            "catalog/parts.yaml": catalog,
-        }
-    )
+    return {
+        "specgen.yaml": project,
+        "platforms/small.yaml": text,
+        "catalog/parts.yaml": catalog,
+    }
 
 
 def defined(files: Mapping[str, str]) -> Definitions:

@@ -129,6 +129,18 @@ def made_of(demo: Survey, build: str, name: str, language: str) -> tuple[Documen
 @pytest.mark.parametrize("language", ["en", "de", "ja"])
 @pytest.mark.parametrize(("build", "name"), WRITTEN)
 def test_every_code_and_value_is_found(demo: Survey, build: str, name: str, language: str):
+    _all_found(demo, build, name, language)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("language", ["en", "de", "ja"])
+def test_every_code_and_value_of_every_sheet_is_found(demo: Survey, language: str):
+    for build, case in demo.cases.items():
+        if case.sound:
+            _all_found(demo, build, "sheet", language)
+
+
+def _all_found(demo: Survey, build: str, name: str, language: str) -> None:
     made, data = made_of(demo, build, name, language)
     numbers = {part.number for part in demo.cases[build].definitions.parts.values() if part.number}
     for reader, read in READERS.items():

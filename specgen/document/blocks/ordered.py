@@ -6,6 +6,7 @@ from specgen.document.blocks import kinds
 from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
 from specgen.document.case import Case
 from specgen.document.data import parts_list
+from specgen.document.data.parts import SOLDERED
 from specgen.document.data.values import LineData, PartsList
 from specgen.document.several import Order
 from specgen.document.tree import (
@@ -119,7 +120,7 @@ def _weights(made: PartsList, columns: int, detailed: bool) -> Iterator[tuple[Ce
     blank: tuple[Cell, ...] = ((),) * (columns - 2)
     if soldered:
         mass = derived("parts.soldered.mass", say("Weight"), Mass.of(soldered), "sum of masses")
-        yield (words(say("Soldered on, not ordered")), *blank, value_cell(mass), *after)
+        yield (words(SOLDERED), *blank, value_cell(mass), *after)
     mass = derived("parts.mass", say("Weight"), Mass.of(made.kilograms), "sum of masses")
     yield ((Strong(words(say("Sum"))),), *blank, (Strong(value_cell(mass)),), *after)
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Final
 
 from specgen.document.case import Case
 from specgen.document.data.values import (
@@ -16,8 +17,12 @@ from specgen.document.data.values import (
     total,
 )
 from specgen.facts.declared import declared_facts
+from specgen.messages import say
 from specgen.model import LifeStatus, Part, Platform, condensed
 from specgen.quantity import Mass, show
+
+SOLDERED: Final = say("Soldered on, not ordered")
+"""The row of what stands in no line and is weighed all the same."""
 
 
 @dataclass(slots=True)
