@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
+from specgen.gate import files
+
 _BUILD: Final = frozenset({"build"})
 _SYSTEM: Final = frozenset({"build", "platform"})
 _PROJECT: Final = frozenset({"project"})
@@ -56,9 +58,9 @@ def documents_about(subject: str, project: Path) -> tuple[str, ...]:
 
 def template_names(project: Path) -> tuple[str, ...]:
     """What templates there are, the project's own and the shipped ones, without their `.md`."""
-    names: set[str] = set()
-    for folder in (own_templates(project), templates_folder()):
-        names.update(path.relative_to(folder).as_posix() for path in folder.rglob("*.md"))
+    ours, own = templates_folder(), own_templates(project)
+    names = {path.relative_to(ours).as_posix() for path in ours.rglob("*.md")}
+    names |= {path.relative_to(own).as_posix() for path in files(project, own.name, (".md",))}
     return tuple(sorted(name.removesuffix(".md") for name in names))
 
 

@@ -14,6 +14,7 @@ from specgen.cli.terminal import in_project, no_such, print_findings, remembered
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose.subjects import Subjects
 from specgen.fitness import around, candidates, field_of
+from specgen.gate import may_write
 from specgen.load.scaffold import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text
@@ -284,6 +285,8 @@ def _write(project: Path, name: str, text: str) -> None:
     """Writes a new file and says where; a file that exists stays as it is."""
     path = project / name
     shown_path = path if name == PROJECT_FILE else Path(shown(project)(name))
+    if not may_write(project, path):
+        raise click.UsageError(harmless(f"{shown_path} would lie outside of the project"))
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("x", encoding="utf-8", newline="\n") as file:

@@ -14,6 +14,7 @@ from specgen.diagnostics import Finding, Severity, meant, worst
 from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
+from specgen.gate import is_file, read
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 from specgen.source import NoProject, find_project
@@ -135,7 +136,7 @@ def shown(root: Path) -> Callable[[str], str]:
 def _shipped_template(file: str, root: Path) -> Path | None:
     """Where a template lies that the project has not got itself."""
     folder, _, name = file.partition("/")
-    if folder != "templates" or (root / file).is_file():
+    if folder != "templates" or is_file(root, root / file):
         return None
     shipped = templates_folder() / name
     return shipped if shipped.is_file() else None
@@ -148,9 +149,10 @@ def with_templates(
     more: dict[str, str] = {}
     for file in {label.span.file for found in findings for label in (found.at, *found.labels)}:
         if file.startswith(("templates/", "pages/", "prose/")) and file not in texts:
+            shipped = _shipped_template(file, root)
             with suppress(OSError, UnicodeDecodeError):
-                path = _shipped_template(file, root) or root / file
-                more[file] = path.read_text(encoding="utf-8")
+                content = read(root, root / file) if shipped is None else shipped.read_bytes()
+                more[file] = content.decode("utf-8-sig").replace("\r\n", "\n")
     return {**texts, **more}
 
 

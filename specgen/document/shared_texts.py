@@ -17,6 +17,7 @@ from specgen.expressions.read import Statement, read
 from specgen.expressions.source_text import Refused, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
+from specgen.gate import is_file
 from specgen.load.decode import decode
 from specgen.messages import say
 from specgen.model import Definitions, Origin
@@ -115,12 +116,15 @@ def texts_of(shipped: Path, project: Path | None) -> Texts:
     def merged(cls: type[T]) -> tuple[T, ...]:
         file, key = _FILES[cls]
         found: dict[str, T] = {}
-        paths = [shipped / FOLDER / file]
-        if project is not None:
-            paths.append(project / "templates" / FOLDER / file)
-        for path in paths:
-            if path.is_file():
-                values, problems = _read(cls, path, f"templates/{FOLDER}/{file}")
+        name = f"templates/{FOLDER}/{file}"
+        ours = (shipped / FOLDER / file).read_text(encoding="utf-8"), ()
+        texts: list[tuple[str | None, tuple[Finding, ...]]] = [ours]
+        if project is not None and is_file(project, project / name):
+            texts.append(read_file(project, project / name, name))
+        for text, unread in texts:
+            findings.extend(unread)
+            if text is not None:
+                values, problems = _values(cls, text, name)
                 findings.extend(problems)
                 found.update({getattr(each, key): each for each in values})
         return tuple(found.values())
@@ -130,10 +134,7 @@ def texts_of(shipped: Path, project: Path | None) -> Texts:
     return Texts(cautions, walk, merged(Term), tuple(findings))
 
 
-def _read(cls: type[T], path: Path, name: str) -> tuple[tuple[T, ...], tuple[Finding, ...]]:
-    text, problems = read_file(path, name)
-    if text is None:
-        return (), problems
+def _values(cls: type[T], text: str, name: str) -> tuple[tuple[T, ...], tuple[Finding, ...]]:
     tree, problems = read_tree(text, name)
     if tree is not None and not isinstance(tree, YamlSequence):
         at = Label(tree.span, say("no `- ` here"))

@@ -3,11 +3,12 @@
 from decimal import Decimal
 from pathlib import Path
 
+from specgen.document.loader import project_loader
 from specgen.document.shared_texts import texts_of
-from specgen.document.template import Templates, folders, plain
+from specgen.document.template import Templates, plain
 from specgen.model import Redundancy
 from specgen.quantity import Quantity, show
-from specgen.shipped import own_templates, templates_folder
+from specgen.shipped import templates_folder
 
 
 def _shown(value: object) -> str:
@@ -28,7 +29,7 @@ def templates_of(project: Path, language: str = "") -> Templates:
     """
     shipped = templates_folder()
     return Templates(
-        folders(own_templates(project), shipped),
+        project_loader(project, shipped),
         show=_shown,
         project=project,
         language=language,

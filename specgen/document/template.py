@@ -15,12 +15,10 @@ from datetime import date
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from jinja2 import (
     BaseLoader,
-    ChoiceLoader,
-    FileSystemLoader,
     TemplateError,
     Undefined,
     nodes,
@@ -32,6 +30,7 @@ from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
+from specgen.gate import is_file
 from specgen.messages import WORDING, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
@@ -84,11 +83,6 @@ class Filled:
 
 
 _FILLED: ContextVar[Filled] = ContextVar("_FILLED")
-
-
-def folders(*paths: Any) -> BaseLoader:
-    """Reads templates from folders, the first that has the name; what is missing is skipped."""
-    return ChoiceLoader([FileSystemLoader(path) for path in paths])
 
 
 class Templates:
@@ -152,7 +146,8 @@ class Templates:
         """Whether the template of this name is a shipped one, which the project has not got."""
         if self.shipped is None or not (self.shipped / name).is_file():
             return False
-        return self.project is None or not (own_templates(self.project) / name).is_file()
+        own = self.project
+        return own is None or not is_file(own, own_templates(own) / name)
 
     def fill(
         self, name: str, variables: Mapping[str, object], functions: Mapping[str, BlockFunction]

@@ -1,9 +1,13 @@
 """Languages by their tags: the catalogues of translations that there are for each."""
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
+from specgen.gate import Refused, files, read
 from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of
 from specgen.shipped import languages_folder
 
@@ -26,7 +30,7 @@ def languages() -> tuple[str, ...]:
 
 def languages_for(project: Path) -> tuple[str, ...]:
     """The same, and those that the project has a catalogue of its own for."""
-    own = (path.stem for path in (project / "templates" / FOLDER).glob("*.po"))
+    own = (path.stem for path in files(project, f"templates/{FOLDER}", (".po",)))
     return tuple(dict.fromkeys((*languages(), *sorted(own))))
 
 
@@ -43,11 +47,22 @@ def language_of(tag: str, project: Path | None = None) -> Language:
     messages: dict[tuple[str, str], tuple[str, ...]] = {}
     plurals = None
     for name in dict.fromkeys((base_of(tag), tag)):
-        folders = [languages_folder()]
-        if project is not None:
-            folders.append(project / "templates" / FOLDER)
-        for folder in folders:
-            read, rule = read_catalogue(folder / f"{name}.po")
-            messages.update(read)
+        for content in _contents(name, project):
+            found, rule = read_catalogue(content, name)
+            messages.update(found)
             plurals = rule or plurals
     return Language(tag, _Read(messages, plurals))
+
+
+@lru_cache(16)
+def _shipped(path: Path) -> bytes:
+    return path.read_bytes()
+
+
+def _contents(name: str, project: Path | None) -> Iterator[bytes]:
+    """The files of a language: the shipped one, the project's own."""
+    if name in languages():
+        yield _shipped(languages_folder() / f"{name}.po")
+    if project is not None:
+        with suppress(Refused):
+            yield read(project, project / "templates" / FOLDER / f"{name}.po")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
-from pathlib import Path
+from io import BytesIO
 from typing import Any
 
 from babel import Locale, UnknownLocaleError
@@ -22,13 +22,12 @@ def locale_of(tag: str) -> Locale:
 
 
 @lru_cache(16)
-def read_catalogue(path: Path) -> tuple[Mapping[tuple[str, str], tuple[str, ...]], Any]:
-    """The messages of a `.po` file and its rule of plurals; none where it is no such file."""
-    if not path.is_file():
-        return {}, None
+def read_catalogue(
+    content: bytes, name: str
+) -> tuple[Mapping[tuple[str, str], tuple[str, ...]], Any]:
+    """The messages of a `.po` file and its rule of plurals; none where it is none."""
     try:
-        with path.open("rb") as file:
-            read = read_po(file, locale=path.stem.replace("-", "_"), abort_invalid=True)
+        read = read_po(BytesIO(content), locale=name.replace("-", "_"), abort_invalid=True)
     except (PoFileError, UnicodeDecodeError, ValueError, UnknownLocaleError):
         return {}, None
     return dict(_messages(read)), _plural_rule(read)

@@ -81,6 +81,6 @@ def watched(folders: Iterable[Path], site_dir: Path) -> list[tuple[Path, bool]]:
             found.append((folder, True))
         elif folder != site:
             found.append((folder, False))
-            inside = (each for each in folder.iterdir() if each.is_dir())
+            inside = (e for e in folder.iterdir() if e.is_dir() and not e.is_symlink())
             waiting += [each for each in inside if not each.name.startswith(".")]
     return sorted(set(found))

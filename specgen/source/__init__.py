@@ -7,6 +7,7 @@ from specgen.source.files import (
     SourceFile,
     Sources,
     find_project,
+    not_text,
     read_file,
     read_project,
 )
@@ -34,6 +35,7 @@ __all__ = [
     "find_project",
     "is_marked",
     "lasting",
+    "not_text",
     "plain_value",
     "read_file",
     "read_project",

@@ -4,11 +4,14 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
 from specgen.frozen import frozen
+from specgen.gate import Refused, look_through, read
+from specgen.messages import say
+from specgen.source.refusals import WRITTEN, refusal, refusals
 from specgen.source.yaml_tree import YamlNode, read_tree
 
 PROJECT_FILE = "specgen.yaml"
 FOLDERS = ("kinds", "values", "catalog", "platforms", "configured")
-LARGEST = 64 * 1024 * 1024  # bytes of one file
+ENDINGS = (".yaml", ".yml")
 
 
 class NoProject(Exception):
@@ -61,8 +64,14 @@ def find_project(name: str | None, start: Path | None = None) -> Path:
     for folder in (here, *here.parents):
         if (folder / PROJECT_FILE).is_file():
             return folder
-    if (here / "builds" / PROJECT_FILE).is_file():
-        return here / "builds"
+    below = here / "builds"
+    if (below / PROJECT_FILE).is_file():
+        if not below.resolve().is_relative_to(here):  # nobody has named what it leads to
+            raise NoProject(
+                "`builds` is a link to another place",
+                "name the project with --project DIR",
+            )
+        return below.resolve()
     raise NoProject(
         f"no {PROJECT_FILE} here, in a folder above, or in ./builds",
         "go to the project's folder, or name it with --project DIR",
@@ -87,18 +96,16 @@ def _hint(folder: Path) -> str:
 def read_project(root: Path) -> Sources:
     """Every definition of the project, each file read even where another cannot be."""
     paths = [root / PROJECT_FILE]
-    for folder in FOLDERS:
-        found = [*(root / folder).rglob("*.yaml"), *(root / folder).rglob("*.yml")]
-        paths += sorted(
-            path
-            for path in found
-            if not any(part.startswith(".") for part in path.relative_to(root).parts)
-        )
-    files: list[SourceFile] = []
     findings: list[Finding] = []
+    for folder in FOLDERS:
+        found = [*look_through(root, folder, ENDINGS)]
+        paths += sorted(each for each in found if isinstance(each, Path))
+        findings += (refusal(each) for each in found if isinstance(each, Refused))
+    findings += refusals(root, WRITTEN)
+    files: list[SourceFile] = []
     for path in paths:
         name = path.relative_to(root).as_posix()
-        text, problem = read_file(path, name)
+        text, problem = read_file(root, path, name)
         if text is None:
             findings += problem
             files.append(SourceFile(name, "", None))
@@ -109,24 +116,24 @@ def read_project(root: Path) -> Sources:
     return Sources(root, tuple(files), tuple(findings))
 
 
-def read_file(path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
-    """The text of a file, or None and what is the matter with it."""
-    start = Span(name, 1, 1, 1, 1)
+def read_file(root: Path, path: Path, name: str) -> tuple[str | None, tuple[Finding, ...]]:
+    """The text of a file of a project, or None and what is the matter with it."""
     try:
-        if not path.is_file():
-            path.stat()  # says what is the matter with a link or a name
-            problem = "not a file with text in it"
-            help_ = "move it out of the project"
-        elif path.stat().st_size > LARGEST:
-            problem = f"larger than {LARGEST // 1024 // 1024} MiB"
-            help_ = "split it; a project may have any number of files"
-        else:
-            return path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n"), ()
+        return read(root, path).decode("utf-8-sig").replace("\r\n", "\n"), ()
     except UnicodeDecodeError as error:
-        problem = f"not UTF-8 text: byte {error.start} cannot be read"
-        help_ = "save the file as UTF-8"
-    except OSError as error:
-        problem = f"cannot be read: {error.strerror or 'unknown reason'}"
-        denied = isinstance(error, PermissionError)
-        help_ = "look at the file's permissions" if denied else ""
-    return None, (Finding(codes.UNREADABLE, problem, Label(start), help=help_),)
+        return None, (not_text(error, name),)
+    except Refused as refused:
+        return None, (refusal(refused),)
+
+
+def not_text(error: UnicodeDecodeError, name: str) -> Finding:
+    """The finding for a file that is not UTF-8, at the line of the first byte that cannot be."""
+    before = error.object[: error.start]
+    line = before.count(b"\n") + 1
+    column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace")) + 1
+    return Finding(
+        codes.UNREADABLE,
+        say("not UTF-8 text: byte {byte} cannot be read", byte=error.start),
+        Label(Span(name, line, column, line, column + 1)),
+        help=say("save the file as UTF-8"),
+    )

@@ -76,6 +76,7 @@ def test_every_code_has_a_short_title_and_says_why_it_matters(code: Code) -> Non
 def test_only_what_works_is_less_than_an_error() -> None:
     lighter = {code.id: code.severity.value for code in codes.CODES.values() if code.severity.rank}
     assert lighter == {
+        "SG107": "warning",
         "SG126": "warning",
         "SG128": "warning",
         "SG212": "warning",
@@ -101,6 +102,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG508": "warning",
         "SG510": "warning",
         "SG511": "warning",
+        "SG515": "note",
     }
 
 

@@ -9,8 +9,9 @@ from jinja2 import BaseLoader, DictLoader
 
 from specgen.diagnostics import Finding
 from specgen.document.compose import compose
+from specgen.document.loader import folders
 from specgen.document.maker import AuthorError
-from specgen.document.template import Templates, folders, plain
+from specgen.document.template import Templates, plain
 from specgen.document.tree import (
     Block,
     Caution,

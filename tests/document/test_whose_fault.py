@@ -18,11 +18,12 @@ from specgen.document.blocks.makers import (
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import compose
 from specgen.document.figures import DRAWINGS
+from specgen.document.loader import folders
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sets import order_document
 from specgen.document.several import Compared, Order
 from specgen.document.shelf import templates_of
-from specgen.document.template import Templates, folders, plain
+from specgen.document.template import Templates, plain
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import Survey, bare_case
 from specgen.pipeline import compose as compose_machine

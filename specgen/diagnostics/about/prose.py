@@ -29,4 +29,13 @@ PROSE: Final[Mapping[str, str]] = {
     "SG512": "Of a system with errors no document is written, since its values could be wrong. A "
     "text about something else must not print them either: it stays unprinted until they are "
     "mended.",
+    "SG521": "What a page writes in HTML could run in the reader's browser, show what is not there "
+    "or ask other hosts. Pages are Markdown; where `specgen.yaml` allows HTML, only what lays out "
+    "words, tables and pictures is kept.",
+    "SG522": "A link leads to a page, a file, another site or an address for mail. One that runs "
+    "something, carries its page in itself or opens a file on the reader's computer is taken out.",
+    "SG523": "The picture runs something, or fetches something from another place, when it is "
+    "opened. What does so is taken out of the file that is published.",
+    "SG524": "Drawing programs leave notes of their own in pictures. They show nothing, and are "
+    "left out of the file that is published.",
 }

@@ -20,6 +20,11 @@ TEXT: Final[Mapping[str, str]] = {
     "SG105": "The file is empty or holds only comments. An empty definition is nearly always a "
     "file saved too early or in the wrong place, and a part or build may be missing because of "
     "it.",
+    "SG106": "A link in the project leads to a file or folder outside of it, or to something "
+    "hidden within. Followed, it would publish what lies on the computer that publishes, so "
+    "nothing behind it is read, printed or copied.",
+    "SG107": "Of what lies in `pages/`, pages, pictures and files to hand out are published, known "
+    "by their endings. A browser could run other files as part of the site, so they are left out.",
     "SG111": "The field is not one that this kind of definition has. A misspelt field would be "
     "passed over, and what was written in it would reach no page and no check.",
     "SG112": "The field takes a value of another shape: a list where one word stands, say, or a "

@@ -43,18 +43,19 @@ def prose_block(
     own = case.thing.id
 
     def prose(name: str, subject: str = "") -> tuple[Block, ...]:
-        if any(sign in f"{name}{subject}" for sign in "/\\") or name.startswith("."):
+        odd = any(sign in f"{name}{subject}" for sign in "/\\\0")
+        if odd or name.startswith(".") or subject.startswith("."):
             raise AuthorError(f"`{name}` is not the name of a text", "leave out folders and `.md`")
         if project is None:
             return ()
         for about in (subject,) if subject else dict.fromkeys((own, case.platform.id)):
-            path = in_language(project / PROSE / about, name, language)
+            path = in_language(project, f"{PROSE}/{about}", name, language)
             if path is not None:
-                return _blocks(path, about)
+                return _blocks(project, path, about)
         return ()
 
-    def _blocks(path: Path, about: str) -> tuple[Block, ...]:
-        text, findings = read_text(path, f"{PROSE}/{about}/{path.name}")
+    def _blocks(project: Path, path: Path, about: str) -> tuple[Block, ...]:
+        text, findings = read_text(project, path, f"{PROSE}/{about}/{path.name}")
         if text is None:
             raise FoundElsewhere(findings[0])
         known: Mapping[str, Mapping[str, Fact]] = {}

@@ -13,9 +13,10 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.frozen import frozen
+from specgen.gate import files
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
-from specgen.source import YamlMapping, read_tree
+from specgen.source import YamlMapping, read_file, read_tree
 
 PAGES: Final = "pages"
 PROSE: Final = "prose"
@@ -54,38 +55,29 @@ class Prose:
 
 
 def read_texts(root: Path) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
-    """Every text of a project in the order of its names; what cannot be read is a finding."""
+    """Every text of a project in the order of its names; one that is not text is a finding.
+
+    What the gate refuses has been told where the project was read.
+    """
     texts: list[Prose] = []
     findings: list[Finding] = []
     for folder in (PAGES, PROSE):
-        for path in sorted((root / folder).rglob("*.md")):
+        for path in files(root, folder, (".md",)):
             place = path.relative_to(root)
-            if any(step.startswith(".") for step in place.parts) or not path.is_file():
-                continue
             if folder == PROSE and len(place.parts) < 3:
                 findings.append(_astray(place.as_posix()))
                 continue
-            text, found = read_text(path, place.as_posix())
+            text, found = read_text(root, path, place.as_posix())
             findings += found
             if text is not None:
                 texts.append(text)
     return tuple(texts), tuple(findings)
 
 
-def read_text(path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]:
-    """One text, named `file` in findings."""
-    start = Label(Span(file, 1, 1, 1, 1))
-    try:
-        text = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
-    except UnicodeDecodeError as error:
-        message = f"not UTF-8 text: byte {error.start} cannot be read"
-        return None, (
-            Finding(codes.UNREADABLE, message, start, help=say("save the file as UTF-8")),
-        )
-    except OSError as error:
-        message = f"cannot be read: {error.strerror or 'unknown reason'}"
-        return None, (Finding(codes.UNREADABLE, message, start),)
-    return parsed(text, file)
+def read_text(root: Path, path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]:
+    """One text of the project in `root`, named `file` in findings."""
+    text, findings = read_file(root, path, file)
+    return (None, findings) if text is None else parsed(text, file)
 
 
 def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
@@ -159,18 +151,17 @@ def _astray(file: str) -> Finding:
     )
 
 
-def in_language(folder: Path, name: str, language: str) -> Path | None:
+def in_language(root: Path, folder: str, name: str, language: str) -> Path | None:
     """The file of a text in a language: exactly that one, its base, the one without, any other."""
+    there = {path.name: path for path in files(root, folder, (".md",))}
     wanted = [language, language.split("-")[0]]
     names = [f"{name}.{each}.md" for each in dict.fromkeys(wanted)] + [f"{name}.md"]
     for each in names:
-        if (folder / each).is_file():
-            return folder / each
-    return next(_others(folder, name), None)
+        if each in there:
+            return there[each]
+    return next((there[each] for each in sorted(there) if _is_other(each, name)), None)
 
 
-def _others(folder: Path, name: str) -> Iterator[Path]:
-    for path in sorted(folder.glob("*.md")):
-        language = language_of(path.name)
-        if language and path.name == f"{name}.{language}.md":
-            yield path
+def _is_other(file: str, name: str) -> bool:
+    language = language_of(file)
+    return bool(language) and file == f"{name}.{language}.md"
