@@ -19,7 +19,8 @@ from specgen.limits.reach import Reach, reaches
 from specgen.model import Definitions
 from specgen.pipeline import read, systems_of
 from specgen.site.assemble import SiteReport, publish_site
-from specgen.site.handwritten import prepared
+from specgen.site.attachments import attachments, write_out
+from specgen.site.handwritten import pages_of, rivals
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
 from specgen.site.scratch import scratch
@@ -89,20 +90,18 @@ def publish(
             texts, of_texts = check_texts(project, loaded, subjects, made.pages)
             unread = unprinted(texts, templates_of(project), subjects)
             findings = arrange([*survey.findings, *made.findings, *of_texts, *unread])
-            wrong = _wrong_pages(of_texts)
+            wrong = _wrong_pages(findings)
             if worst(findings) is Severity.ERROR:
                 lost = (*lost_pages(target, made.pages), *_kept_pages(target, wrong))
                 if lost:
                     raise NothingToPublish(_kept(lost, target), sources, findings, 1)
-            handwritten = prepared(project, texts, subjects, folder, wrong)
-            report = publish_site(
-                made.pages,
-                made.shell,
-                target,
-                files=made.files,
-                handwritten=handwritten,
-                index=index,
-            )
+            taken = rivals(texts, made.pages)
+            by_hand = pages_of(texts, subjects, wrong | {each.at.span.file for each in taken})
+            attached = attachments(project, made.files)
+            findings = arrange(dict.fromkeys([*findings, *taken, *attached.findings]))
+            files = {**dict(write_out(attached, folder)), **made.files}
+            pages = (*made.pages, *by_hand)
+            report = publish_site(pages, made.shell, target, files=files, index=index)
     except CannotPublish as problem:
         raise click.ClickException(f"{problem.message}. {problem.help}".strip()) from None
     except OSError as problem:

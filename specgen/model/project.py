@@ -9,7 +9,7 @@ from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
 from specgen.model.conditions import ANYWHERE, Conditions
-from specgen.model.fields import Day, Id, Positive, Text, record
+from specgen.model.fields import Day, Id, Positive, Text, YesNo, record
 from specgen.model.kinds import KINDS
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.model.markers import AtLeast
@@ -47,6 +47,14 @@ class Family:
 
 
 @record
+class Pages:
+    """What hand-written pages may have."""
+
+    html: YesNo = False
+    """HTML in the text, cleaned; without it pages are Markdown alone."""
+
+
+@record
 class Project:
     """What `specgen.yaml` says."""
 
@@ -67,6 +75,8 @@ class Project:
     documents: Annotated[tuple[Text, ...], AtLeast(1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
+    pages: Pages = field(default_factory=Pages)
+    """What hand-written pages may have."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
     """How documents print the short words of the definitions: forms, sockets, resources."""
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

@@ -11,13 +11,11 @@ from urllib.parse import quote
 from specgen.frozen import frozen
 from specgen.messages import say_as
 from specgen.site.mkdocs_engine import (
-    NOTES,
     EngineFailed,
     MkDocsEngine,
     SiteEngine,
-    handwritten_entries,
 )
-from specgen.site.page import MenuEntry, Page, Shell
+from specgen.site.page import NOTES, MenuEntry, Page, Shell
 from specgen.site.publish import CannotPublish, publishing
 from specgen.site.search import Index
 
@@ -47,20 +45,18 @@ def publish_site(
     target: Path,
     *,
     files: Mapping[str, bytes | Path] | None = None,
-    handwritten: Path | None = None,
     engine: SiteEngine | None = None,
     index: Index | None = None,
 ) -> SiteReport:
     """Make a site of ready pages and put it in place of `target` in one step.
 
     `files` lie beside the pages (downloads, drawings), by their path from the site's root.
-    `handwritten` is a folder of Markdown pages; it need not exist. An `index` that has made the
-    site's index before does the work of the changed pages only.
+    An `index` that has made the site's index before does the work of the changed pages only.
     Raises CannotPublish; whatever is raised, the site that was there before is unchanged.
     """
     with publishing(target) as folder:
         try:
-            messages = write_site(pages, shell, folder, files or {}, handwritten, engine, index)
+            messages = write_site(pages, shell, folder, files or {}, engine, index)
         except EngineFailed as problem:
             raise CannotPublish(f"the site could not be made: {problem}") from problem
     return SiteReport(target / "index.html", len(pages), messages)
@@ -71,17 +67,14 @@ def write_site(
     shell: Shell,
     folder: Path,
     files: Mapping[str, bytes | Path],
-    handwritten: Path | None = None,
     engine: SiteEngine | None = None,
     index: Index | None = None,
 ) -> tuple[str, ...]:
     """Write the whole site into an empty folder; what the engine remarked on the way."""
-    written_by_hand = handwritten if handwritten and handwritten.is_dir() else None
-    if written_by_hand:
-        shell = _with_notes(shell, handwritten_entries(written_by_hand), pages)
+    shell = _with_notes(shell, pages)
     everything = pages if any(page.path == LOST for page in pages) else (*pages, lost_page(shell))
-    rendered = (engine or MkDocsEngine()).render(everything, shell, folder, written_by_hand)
-    _write_search((*pages, *rendered.handwritten), shell, folder, index or Index())
+    messages = (engine or MkDocsEngine()).render(everything, shell, folder)
+    _write_search(pages, shell, folder, index or Index())
     for path, content in sorted(files.items()):
         destination = folder / path
         destination.parent.mkdir(parents=True, exist_ok=True)
@@ -89,7 +82,7 @@ def write_site(
             shutil.copyfile(content, destination)
         else:
             destination.write_bytes(content)
-    return rendered.messages
+    return messages
 
 
 def lost_page(shell: Shell) -> Page:
@@ -116,10 +109,11 @@ def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Inde
         (folder / path).write_bytes(content.encode("ascii"))
 
 
-def _with_notes(shell: Shell, notes: tuple[MenuEntry, ...], pages: Sequence[Page]) -> Shell:
+def _with_notes(shell: Shell, pages: Sequence[Page]) -> Shell:
     """The menu with the handwritten pages in it, unless the caller has listed them already."""
-    generated = {page.path for page in pages}
-    notes = tuple(note for note in notes if note.path not in generated)
+    notes = tuple(
+        MenuEntry(page.title, page.path, NOTES) for page in pages if page.section == NOTES
+    )
     if not notes or any(entry.section == NOTES for entry in shell.menu):
         return shell
     entry = MenuEntry(shell.word("Notes"), notes[0].path, NOTES, notes)

@@ -9,6 +9,8 @@ from urllib.parse import quote
 from specgen.frozen import frozen
 from specgen.messages import Message
 
+NOTES = "notes"
+"""The section of pages that people have written."""
 SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
 
 

@@ -8,8 +8,9 @@ from specgen.document.prose.checks import check_prose
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose, read_texts
 from specgen.load.definitions import Loaded
-from specgen.site.handwritten import dead_links
+from specgen.site.attachments import attachments
 from specgen.site.page import Page
+from specgen.site.text_links import dead_links
 
 _DOUBTFUL = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
 
@@ -22,7 +23,12 @@ def check_texts(
     Nothing is said of names that may stand in unreadable files.
     """
     texts, found = read_texts(root)
-    findings = [*found, *check_prose(texts, subjects), *dead_links(root, texts, subjects, made)]
+    findings = [
+        *found,
+        *check_prose(texts, subjects),
+        *dead_links(root, texts, subjects, made),
+        *attachments(root).findings,
+    ]
     if loaded.findings:
         findings = [each for each in findings if each.code not in _DOUBTFUL]
     return texts, arrange(findings)

@@ -102,7 +102,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG508": "warning",
         "SG510": "warning",
         "SG511": "warning",
-        "SG515": "note",
+        "SG524": "note",
     }
 
 

@@ -10,6 +10,7 @@ from specgen.cli.run import run
 from tests.projects import base
 
 PAGE = "pages/note.md"
+PNG = b"\x89PNG\r\n\x1a\n"
 PIECE = "prose/lantern/introduction.md"
 
 
@@ -22,7 +23,8 @@ def found(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Find:
     """What `check` finds in the small project with these texts: code, file, line, help."""
 
     def look(files: dict[str, str | bytes]) -> Found:
-        for name, text in {**base(), **files}.items():
+        allowing = {"specgen.yaml": base()["specgen.yaml"] + "pages: {html: true}\n"}
+        for name, text in {**base(), **allowing, **files}.items():
             path = tmp_path / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_bytes(text if isinstance(text, bytes) else text.encode())
@@ -81,7 +83,7 @@ def test_a_mistake_is_told_at_its_line(
     help_: str,
     found: Find,
 ):
-    got = found({file: text, "pages/front.png": b"png"})
+    got = found({file: text, "pages/front.png": PNG})
     there = [each for each in got if each[0] == code]
     assert there, got
     assert there[0][1:3] == (file, line)
@@ -100,7 +102,7 @@ def test_a_mistake_is_told_at_its_line(
     ],
 )
 def test_what_is_sound_is_left_alone(file: str, text: str, found: Find):
-    assert found({file: text, "pages/front.png": b"png"}) == []
+    assert found({file: text, "pages/front.png": PNG}) == []
 
 
 def test_a_template_that_asks_for_a_text_makes_it_printed(found: Find):

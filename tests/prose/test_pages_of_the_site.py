@@ -14,8 +14,9 @@ from specgen.document.prose.texts import read_texts
 from specgen.document.written import tables_in
 from specgen.limits.promised import promised
 from specgen.pipeline import systems_of
-from specgen.site.handwritten import dead_links, prepared
+from specgen.site.handwritten import pages_of, rivals
 from specgen.site.page import Page
+from specgen.site.text_links import dead_links
 from tests.projects import base
 from tests.prose.test_texts import put
 
@@ -29,40 +30,84 @@ It draws **{power.maximum}**, [see {power.maximum}](builds/lantern-full.html) `{
 """
 
 
-def ready(folder: Path, subjects: Subjects, scratch: Path) -> Path:
+def ready(folder: Path, subjects: Subjects) -> dict[str, Page]:
     texts, _ = read_texts(folder)
-    made = prepared(folder, texts, subjects, scratch)
-    assert made is not None
-    return made
+    return {page.path: page for page in pages_of(texts, subjects)}
 
 
 def test_references_become_html_and_all_else_stays(tmp_path: Path, subjects: Subjects):
-    put(tmp_path, {"pages/n.md": NOTE, "pages/deep/m.md": NOTE, "pages/plain.txt": "{x}"})
-    made = ready(tmp_path, subjects, tmp_path / "scratch")
+    put(tmp_path, {"pages/n.md": NOTE, "pages/deep/m.md": NOTE})
+    made = ready(tmp_path, subjects)
     value = '<span class="value" data-fact="lantern-full.power.maximum">825'
-    text = (made / "n.md").read_text(encoding="utf-8")
-    assert text.startswith("---\nsubject: lantern-full\n---\n# About Lantern, full\n")
-    assert f'**<a href="builds/lantern-full.html">{value}' in text
-    assert f"[see {value}" in text
-    assert "`{power.maximum}`" in text
-    assert 'href="../builds/lantern-full.html"' in (made / "deep/m.md").read_text(encoding="utf-8")
-    assert (made / "plain.txt").read_text(encoding="utf-8") == "{x}"
+    html = made["n.html"].html()
+    assert html.startswith('<h1 id="about-lantern-full">About Lantern, full</h1>')
+    assert f'<strong><a href="builds/lantern-full.html">{value}' in html
+    assert f'<a href="builds/lantern-full.html">see {value}' in html
+    assert "<code>{power.maximum}</code>" in html
+    assert 'href="../builds/lantern-full.html"' in made["deep/m.html"].html()
 
 
 def test_the_page_in_the_language_of_the_site_is_shown(tmp_path: Path, subjects: Subjects):
     files = {"n.md": "# N\n", "n.de.md": "# Deutsch\n", "only.de.md": "# Nur\n"}
     put(tmp_path, {f"pages/{name}": text for name, text in files.items()})
-    made = ready(tmp_path, subjects, tmp_path / "scratch")
-    assert sorted(path.name for path in made.iterdir()) == ["n.md", "only.md"]
-    assert (made / "n.md").read_text(encoding="utf-8") == "# N\n"
-    got = (made / "only.md").read_text(encoding="utf-8")
-    assert "shown in German" in got
+    made = ready(tmp_path, subjects)
+    assert sorted(made) == ["n.html", "only.html"]
+    assert made["n.html"].html() == '<h1 id="n">N</h1>\n'
+    assert "shown in German" in made["only.html"].html()
+
+
+def test_pages_are_named_by_their_head_their_first_heading_their_file(
+    tmp_path: Path, subjects: Subjects
+):
+    files = {
+        "a.md": "---\ntitle: First\n---\n# Other\n",
+        "deep/b.md": "# The *second*\n",
+        "c.md": "text\n",
+        "deep/README.md": "# Deep\n",
+    }
+    put(tmp_path, {f"pages/{name}": text for name, text in files.items()})
+    made = ready(tmp_path, subjects)
+    assert {path: page.title for path, page in made.items()} == {
+        "a.html": "First",
+        "c.html": "c",
+        "deep/b.html": "The second",
+        "deep/index.html": "Deep",
+    }
+
+
+def test_links_lead_to_the_pages_that_are_made_of_files(tmp_path: Path, subjects: Subjects):
+    text = "[a](deep/b.md#x) [b](deep/README.md) [c](plain.pdf) [d](n.md?q#y)\n"
+    put(
+        tmp_path,
+        {"pages/n.md": text, "pages/deep/b.md": "[n](../n.md)", "pages/deep/README.md": ""},
+    )
+    made = ready(tmp_path, subjects)
+    html = made["n.html"].html()
+    for href in ("deep/b.html#x", "deep/index.html", "plain.pdf", "n.html?q#y"):
+        assert f'href="{href}"' in html
+    assert 'href="../n.html"' in made["deep/b.html"].html()
+
+
+def test_tables_align_numbers_and_head_nothing_without_words(tmp_path: Path, subjects: Subjects):
+    put(tmp_path, {"pages/n.md": "| | Depth |\n|:--|--:|\n| x | 6 |\n"})
+    html = ready(tmp_path, subjects)["n.html"].html()
+    assert '<td class="num">6</td>' in html
+    assert '<th class="num">Depth</th>' in html
+    assert "<th></th>" not in html
+    assert "style=" not in html
+
+
+def test_a_page_takes_the_place_of_none_that_the_site_makes(tmp_path: Path, subjects: Subjects):
+    put(tmp_path, {"pages/index.md": "# mine\n"})
+    texts, _ = read_texts(tmp_path)
+    (found,) = rivals(texts, (Page("index.html", "I", "start", ""),))
+    assert (found.code.id, found.at.span.file) == ("SG107", "pages/index.md")
 
 
 LINKS = {
     "pages/n.md": "# One\n\n## A part: {part sink}\n\n[x](TARGET)\n",
     "pages/deep/m.md": "# Two\n\n# Two\n",
-    "pages/file.pdf": "x",
+    "pages/file.pdf": "%PDF-1",
 }
 
 

@@ -15,14 +15,8 @@ def contents_of(folder: Path) -> dict[str, bytes]:
 @pytest.fixture(scope="session")
 def sample_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("sample")
-    notes = folder / "pages"
-    notes.mkdir()
-    (notes / "about.md").write_text(
-        "# About the values\n\nWhere they *come from*.\n\n"
-        "| kind | count |\n|:--|--:|\n| fan | 6 |\n",
-        encoding="utf-8",
-    )
-    publish_site(site_samples.pages(), site_samples.shell(), folder / "out", handwritten=notes)
+    pages = (*site_samples.pages(), site_samples.written_by_hand())
+    publish_site(pages, site_samples.shell(), folder / "out")
     return folder / "out"
 
 

@@ -298,3 +298,10 @@ def shell() -> Shell:
         MenuEntry("Parts", "parts/index.html", "parts"),
     )
     return Shell("Quillmere servers", "Quillmere Works", menu, "en", "Edition 2026-03")
+
+
+def written_by_hand() -> Page:
+    """A page that somebody has written."""
+    body = '<h1 id="about-the-values">About the values</h1><p>Where they <em>come from</em>.</p>'
+    words = (("About the values. Where they come from.", 1),)
+    return Page("about.html", "About the values", "notes", body, "", words)

@@ -63,13 +63,3 @@ def test_the_published_page_shows_the_ways(tmp_path: Path) -> None:
     assert '<li><a href="../../builds/a.html">Spec sheet</a>' in html
     assert '<span aria-current="page">Data</span>' in html
     assert 'class="beside"' not in (tmp_path / "site" / ALONE.path).read_text(encoding="utf-8")
-
-
-def test_a_heading_without_words_in_a_handwritten_table_is_a_plain_cell(tmp_path: Path) -> None:
-    notes = tmp_path / "notes"
-    notes.mkdir()
-    (notes / "a.md").write_text("# A\n\n| | Depth |\n| --- | ---: |\n| x | 1 |\n", "utf-8")
-    publish_site((SHEET,), shell(), tmp_path / "site", handwritten=notes)
-    html = (tmp_path / "site" / "a.html").read_text(encoding="utf-8")
-    assert "<th></th>" not in html
-    assert "<td></td>" in html

@@ -13,7 +13,7 @@ import site_samples
 
 from specgen.site import publish
 from specgen.site.assemble import publish_site
-from specgen.site.mkdocs_engine import MkDocsEngine, Rendered
+from specgen.site.mkdocs_engine import MkDocsEngine
 from specgen.site.others_files import MARKER
 from specgen.site.publish import CannotPublish, publishing
 
@@ -205,8 +205,8 @@ def test_an_engine_that_raises_half_way_leaves_the_old_site_whole(
     old: Path, read_folder: Reader
 ) -> None:
     class HalfWay(MkDocsEngine):
-        def render(self, pages, shell, folder, handwritten=None) -> Rendered:  # type: ignore[no-untyped-def]
-            super().render(pages, shell, folder, handwritten)
+        def render(self, pages, shell, folder) -> tuple[str, ...]:  # type: ignore[no-untyped-def]
+            super().render(pages, shell, folder)
             raise RuntimeError("half way")
 
     before = read_folder(old)

@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
-from specgen.document.prose.form import allowances, braces, left_to_do, pictures
+from specgen.document.prose.form import allowances, braces, left_to_do, links, pictures
 from specgen.document.prose.name_finder import NameFinder
+from specgen.document.prose.page_html import removed
 from specgen.document.prose.passages import Passage, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
@@ -21,7 +22,7 @@ def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ..
         finding
         for text in texts
         for finding in _of_text(text, names, subjects)
-        if finding.code.id not in text.allow
+        if finding.code.id not in text.allow or finding.code in _TAKEN_OUT
     ]
     return arrange(found)
 
@@ -37,6 +38,7 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         return
     language = text.language or subjects.definitions.project.language
     yield from allowances(text)
+    yield from removed(text, subjects.definitions.project.pages.html)
     for passage in passages(text):
         yield from _written(passage, text, subjects)
         yield from pictures(passage)
@@ -53,6 +55,7 @@ def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:
 def _written(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Finding]:
     yield from _references(passage, text, subjects)
     yield from braces(passage)
+    yield from links(passage, text.is_page)
     published = text.is_page or subjects.published(text.subject)
     yield from left_to_do(passage, codes.TO_DO_PUBLISHED if published else codes.TO_DO)
 
@@ -100,4 +103,6 @@ def _parts(
         )
 
 
+_TAKEN_OUT = (codes.HTML_REMOVED, codes.UNSAFE_LINK)
+"""Codes that nobody can allow: what they tell of is not published either way."""
 _STATES = {"withdrawn": "is withdrawn", "last-order": "is on its last order"}

@@ -5,11 +5,15 @@ from collections.abc import Iterator
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
+from specgen.document.prose.page_html import safe_link
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.texts import Prose
+from specgen.document.tree import safe_target
 from specgen.messages import say
 from specgen.source.unfinished import unfinished
 
+SHOWN: Final = 60
+"""Letters of a target that a finding shows."""
 _BRACE: Final = re.compile(r"[{}]")
 _KEY: Final = re.compile(r"\b[a-z_]+(?:\.[a-z0-9_]+)+\s*\Z")
 _NAME: Final = re.compile(r"\{\s*[A-Za-z]")
@@ -39,6 +43,25 @@ def braces(passage: Passage) -> Iterator[Finding]:
             if opens
             else say("write `{{` before the name; a plain brace is written `\\}}`"),
         )
+
+
+def links(passage: Passage, page: bool) -> Iterator[Finding]:
+    """SG522: links that run something, carry a page in themselves, or hide another host."""
+    for link in passage.targets:
+        within = link.href.startswith("/") and not link.href.startswith("//")
+        safe = safe_link(link.href) if page else safe_target(link.href)
+        if link.href and not within and not safe:
+            yield unsafe_link(link.href, passage.span(link.start, link.end))
+
+
+def unsafe_link(href: str, at: Span) -> Finding:
+    shown = href if len(href) <= SHOWN else f"{href[:SHOWN]}…"
+    return Finding(
+        codes.UNSAFE_LINK,
+        say("a link to `{target}` is taken out", target=shown),
+        Label(at),
+        help=say("lead to a page, a file, or what begins with `https:` or `mailto:`"),
+    )
 
 
 def pictures(passage: Passage) -> Iterator[Finding]:

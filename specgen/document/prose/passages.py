@@ -16,7 +16,7 @@ from markdown_it import MarkdownIt
 from markdown_it.rules_inline import StateInline
 
 from specgen.diagnostics import Span
-from specgen.document.prose.reference import IN_BRACES
+from specgen.document.prose.parser import REFERENCE, parser_of
 from specgen.document.prose.texts import Prose
 from specgen.frozen import frozen
 
@@ -24,7 +24,9 @@ GAP: Final = "\ufffc"
 """Stands for each character that is not running text."""
 
 InlineRule = Callable[[StateInline, bool], bool]
-_WRAPPED: Final = ("escape", "backticks", "link", "image", "autolink", "html_inline", "entity")
+_WRAPPED: Final = (
+    "escape", "backticks", "link", "image", "autolink", "html_inline", "entity", REFERENCE
+)  # fmt: skip
 _ID_IN_HTML: Final = re.compile(r"""\bid\s*=\s*["']([^"']+)["']""")
 
 
@@ -92,6 +94,8 @@ class Passage:
     mentions: tuple[Mention, ...] = ()
     targets: tuple[Target, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    markup: tuple[tuple[str, int], ...] = ()
+    """HTML within the text, and where it begins in the content."""
 
     def span(self, start: int, end: int) -> Span:
         """The place of a stretch of the content."""
@@ -112,20 +116,18 @@ class _Noted:
     mentions: list[Mention] = field(default_factory=list)
     targets: list[Target] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
+    markup: list[tuple[str, int]] = field(default_factory=list)
 
 
 @cache
 def _parser(page: bool) -> MarkdownIt:
-    """A page is read as the site's engine reads it, a piece of a document as documents are."""
-    md = MarkdownIt("commonmark", {"html": page}).enable("table")
-    if not page:
-        md.disable(["code", "lheading", "html_block", "html_inline"])
+    """The parser of texts, stopped before running text, with rules that note what they read."""
+    md = parser_of(page)
     md.core.ruler.disable(["inline", "text_join"])
     ruler = md.inline.ruler
     for name, rule in zip(ruler.get_active_rules(), ruler.getRules(""), strict=True):
         if name in _WRAPPED:
             ruler.at(name, _wrapped(name, rule))
-    ruler.before("link", "reference", _reference)
     return md
 
 
@@ -140,9 +142,17 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
         done = rule(state, silent)
         if done and not silent:
             noted: _Noted = state.env["noted"]
+            if name == REFERENCE:
+                inner = state.tokens[-1].content
+                noted.mentions.append(Mention(inner, start, state.pos))
+                return done
             noted.spans.append((name, start if closed < 0 else closed, state.pos))
             if closed >= 0:
                 _link_seen(noted, state, before, start, closed)
+            if name == "autolink":
+                _target_seen(noted, state, before, start)
+            if name == "html_inline":
+                noted.markup.append((state.tokens[-1].content, start))
             if name == "image":
                 token = state.tokens[-1]
                 words = token.content.strip()
@@ -156,26 +166,17 @@ def _wrapped(name: str, rule: InlineRule) -> InlineRule:
 
 def _link_seen(noted: _Noted, state: StateInline, before: int, start: int, closed: int) -> None:
     noted.spans.append(("bracket", start, start + 1))
-    opened = next((each for each in state.tokens[before:] if each.type == "link_open"), None)
-    if opened is not None:
-        noted.targets.append(Target(str(opened.attrGet("href") or ""), start, state.pos))
+    _target_seen(noted, state, before, start)
     noted.mentions[:] = [
         Mention(each.inner, each.start, each.end, each.linked or start < each.start < closed)
         for each in noted.mentions
     ]
 
 
-def _reference(state: StateInline, silent: bool) -> bool:
-    if state.src[state.pos] != "{":
-        return False
-    match = IN_BRACES.match(state.src, state.pos)
-    if match is None or match.end() > state.posMax:
-        return False
-    if not silent:
-        state.push("reference", "", 0).content = match[1]
-        state.env["noted"].mentions.append(Mention(match[1], match.start(), match.end()))
-    state.pos = match.end()
-    return True
+def _target_seen(noted: _Noted, state: StateInline, before: int, start: int) -> None:
+    opened = next((each for each in state.tokens[before:] if each.type == "link_open"), None)
+    if opened is not None:
+        noted.targets.append(Target(str(opened.attrGet("href") or ""), start, state.pos))
 
 
 def passages(prose: Prose) -> tuple[Passage, ...]:
@@ -209,40 +210,40 @@ def _passages(prose: Prose) -> Iterator[Passage]:
             tuple(sorted(noted.mentions, key=lambda each: each.start)),
             tuple(sorted(noted.targets, key=lambda each: each.start)),
             tuple(noted.pictures),
+            tuple(noted.markup),
         )
 
 
-_PICTURE_IN_HTML: Final = re.compile(r"<img\b[^>]*>", re.IGNORECASE)
-_ATTRIBUTE: Final = re.compile(r"""\b(src|alt)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""", re.I)
+@frozen
+class Markup:
+    """A piece of HTML in a page, and the place of its first character."""
+
+    text: str
+    at: Span
 
 
-def pictures_in_html(prose: Prose) -> Iterator[tuple[Picture, Span]]:
-    """Pictures that a page shows by HTML of its own, with their places."""
+def markup_of(prose: Prose) -> tuple[Markup, ...]:
+    """The HTML of a page, in the order in which it stands there."""
+    if not prose.is_page or "<" not in prose.body:
+        return ()
+    found = [
+        Markup(text, passage.span(start, start + 1))
+        for passage in passages(prose)
+        for text, start in passage.markup
+    ]
     lines = prose.body.split("\n")
-    code = {
-        line
-        for token in _parser(prose.is_page).parse(prose.body)
-        if token.type in ("fence", "code_block") and token.map
-        for line in range(*token.map)
-    }
-    for number, line in enumerate(lines):
-        for found in _PICTURE_IN_HTML.finditer(line) if number not in code else ():
-            if line[: found.start()].count("`") % 2:
-                continue
-            said = {
-                each[1].lower(): next((text for text in each.groups()[1:] if text is not None), "")
-                for each in _ATTRIBUTE.finditer(found[0])
-            }
-            if "alt" in said and not said["alt"]:
-                said["alt"] = "decoration"  # said to be one, as HTML has it
-            span = Span(prose.file, number + 1, found.start() + 1, number + 1, found.end() + 1)
-            shown = Picture(said.get("src", ""), said.get("alt", ""), 0, 0)
-            yield shown, span
+    for token in _parser(True).parse(prose.body):
+        if token.type == "html_block" and token.map is not None:
+            line = token.map[0]
+            column = lines[line].find("<") + 1 or 1
+            text = token.content[token.content.find("<") :]
+            found.append(Markup(text, Span(prose.file, line + 1, column, line + 1, column + 1)))
+    return tuple(sorted(found, key=lambda each: each.at[1:3]))
 
 
 def anchors_in_html(prose: Prose) -> frozenset[str]:
     """The ids that a page gives by HTML of its own."""
-    return frozenset(_ID_IN_HTML.findall(prose.body))
+    return frozenset(each for piece in markup_of(prose) for each in _ID_IN_HTML.findall(piece.text))
 
 
 class _Finder:

@@ -28,13 +28,14 @@ _LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 class Prose:
     """One text. `body` is the text with its head blanked, so that places stay what they are.
 
-    `subject` is the id of what it is about, "" for nothing in particular; `language` is "" for the
-    project's own.
+    `title` is what the head of a page says; `subject` is the id of what it is about, "" for nothing
+    in particular; `language` is "" for the project's own.
     """
 
     file: str
     text: str
     body: str
+    title: str = ""
     subject: str = ""
     subject_at: Span = NOWHERE
     language: str = ""
@@ -93,7 +94,11 @@ def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
     allowed = head.get("allow", ())
     allow = tuple(map(str, (allowed,) if isinstance(allowed, str) else allowed))
     findings = (*findings, *_of_head(head, steps[0] == PAGES))
-    return Prose(file, text, body, subject, at, language, allow, head.where("allow")), findings
+    title = str(head["title"]) if isinstance(head.get("title"), str) else ""
+    return (
+        Prose(file, text, body, title, subject, at, language, allow, head.where("allow")),
+        findings,
+    )
 
 
 def _of_head(head: YamlMapping, page: bool) -> Iterator[Finding]:

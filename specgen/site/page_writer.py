@@ -1,0 +1,234 @@
+"""A page that somebody has written, as HTML: tokens of the one parser of texts, written safely.
+
+Whatever stands in the page is text unless Markdown makes it more; the whole is cleaned at the end,
+whether it has HTML of its own or not.
+"""
+
+import re
+import unicodedata
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from html import escape
+from posixpath import dirname, join, normpath
+from typing import Any, Final
+from urllib.parse import quote, unquote
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+from specgen.document.prose.notice import notice
+from specgen.document.prose.page_html import cleaned, own_file, safe_link
+from specgen.document.prose.parser import REFERENCE, parser_of
+from specgen.document.prose.passages import passages
+from specgen.document.prose.reference_values import printed
+from specgen.document.prose.subjects import Subjects
+from specgen.document.prose.texts import PAGES, Prose
+from specgen.document.tree import Inline, Literal, Value, plain_text, scheme
+from specgen.document.wording import Wording
+from specgen.messages.catalogue import language_of
+
+_OWN_ID: Final = re.compile(r"\s*\{:?[^}]*#([\w-]+)[^}]*\}\s*$")
+_LINK_TARGET: Final = re.compile(r"\]\([^)]*\)")
+
+
+@dataclass(slots=True)
+class _Writing:
+    """What the rules know while a page is written."""
+
+    text: Prose
+    subjects: Subjects
+    wording: Wording
+    resolve: Callable[[str], str | None]
+    address: Callable[[str], str]
+    anchors: list[str]
+    links: list[bool] = field(default_factory=list)
+    """The links that are open, and whether each of them is written."""
+    in_heading: bool = False
+
+
+def html_of(
+    text: Prose,
+    subjects: Subjects,
+    resolve: Callable[[str], str | None],
+    language: str,
+    pages: Mapping[str, str],
+) -> str:
+    """The HTML of a page in a site of a language; `pages` are the paths of pages by their files."""
+    shown = text.language or language
+    writing = _Writing(
+        text,
+        subjects,
+        Wording(language_of(shown)),
+        resolve,
+        lambda href: _address(href, text, pages),
+        list(reversed(heading_anchors(text, subjects))),
+    )
+    allowed = subjects.definitions.project.pages.html
+    made = str(_writer(allowed).render(text.body, {"writing": writing}))
+    note = language_of(language).text(notice(shown, language))
+    above = f"<p><em>{escape(note)}</em></p>\n" if note else ""
+    return cleaned(above + made)
+
+
+def heading_anchors(text: Prose, subjects: Subjects) -> tuple[str, ...]:
+    """The anchors of the headings of a page, in their order."""
+    made: list[str] = []
+    for passage in passages(text):
+        if passage.kind != "heading":
+            continue
+        own = _OWN_ID.search(passage.content)
+        whole = passage.content
+        for mention in reversed(passage.mentions):
+            value = printed(mention.inner, text.subject, subjects)
+            whole = whole[: mention.start] + plain_text(value.cell) + whole[mention.end :]
+        made.append(own[1] if own else _unused(_slug(_LINK_TARGET.sub("", whole)), made))
+    return tuple(made)
+
+
+def _slug(title: str) -> str:
+    """A heading as an anchor: its letters and digits of ASCII, small, hyphens for blanks."""
+    ascii_only = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
+    return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", ascii_only).strip().lower())
+
+
+def _unused(slug: str, taken: Sequence[str]) -> str:
+    """The same with a number, where it is taken already."""
+    number, made = 0, slug
+    while made in taken or not made:
+        number += 1
+        made = f"{slug}_{number}"
+    return made
+
+
+def _address(href: str, text: Prose, pages: Mapping[str, str]) -> str:
+    """A link as the site has it: to the page that is made of a file, where it names a file."""
+    path, sign, rest = _parted(href)
+    if not path or scheme(href):
+        return href
+    here = text.file.removeprefix(f"{PAGES}/")
+    page = pages.get(normpath(join(dirname(here), unquote(path))))
+    if page is None:
+        return href
+    up = "../" * pages.get(here, here).count("/")
+    return f"{up}{quote(page)}{sign}{rest}"
+
+
+def _parted(href: str) -> tuple[str, str, str]:
+    found = re.search(r"[?#]", href)
+    at = found.start() if found else len(href)
+    return href[:at], href[at : at + 1], href[at + 1 :]
+
+
+@cache
+def _writer(html: bool) -> MarkdownIt:
+    """The parser with our rules of writing; HTML is text where it is not allowed."""
+    md = parser_of(True)
+    rules: dict[str, Callable[[Sequence[Token], int, _Writing], str]] = {
+        REFERENCE: _reference,
+        "heading_open": _heading_open,
+        "heading_close": _heading_close,
+        "link_open": _link_open,
+        "link_close": _link_close,
+        "image": _image,
+        "th_open": _cell_open,
+        "th_close": _cell_close,
+        "td_open": _cell_open,
+        "td_close": _cell_close,
+        "fence": _code,
+        "code_block": _code,
+        "text": _text,
+    }
+    if not html:
+        rules |= {"html_block": _as_text, "html_inline": _as_text}
+    for name, rule in rules.items():
+        md.add_render_rule(name, _called(rule))
+    return md
+
+
+def _called(rule: Callable[[Sequence[Token], int, _Writing], str]) -> Callable[..., str]:
+    def call(_: Any, tokens: Sequence[Token], index: int, __: Any, env: Any) -> str:
+        return rule(tokens, index, env["writing"])
+
+    return call
+
+
+def _reference(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    made = printed(tokens[index].content, writing.text.subject, writing.subjects)
+    cell = writing.wording.cell(made.cell)
+    if writing.in_heading:  # which menus show as plain words
+        return escape(plain_text(cell))
+    inner = "".join(map(_inline, cell))
+    leads = writing.resolve(made.target) if made.target and not writing.links else None
+    return f'<a href="{escape(leads)}">{inner}</a>' if leads else inner
+
+
+def _inline(inline: Inline) -> str:
+    if isinstance(inline, Value):
+        unit = f'<span class="unit">\u202f{escape(inline.unit)}</span>' if inline.unit else ""
+        kind = "value words" if " " in inline.number else "value"
+        key = escape(inline.key or "")
+        return f'<span class="{kind}" data-fact="{key}">{escape(inline.number)}{unit}</span>'
+    text = escape(plain_text((inline,)))
+    return f"<code>{text}</code>" if isinstance(inline, Literal) else text
+
+
+def _heading_open(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    writing.in_heading = True
+    anchor = writing.anchors.pop() if writing.anchors else ""
+    return f'<{tokens[index].tag} id="{escape(anchor)}">'
+
+
+def _heading_close(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    writing.in_heading = False
+    return f"</{tokens[index].tag}>\n"
+
+
+def _text(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    content = tokens[index].content
+    if writing.in_heading and index == len(tokens) - 1:
+        content = _OWN_ID.sub("", content)
+    return escape(content, quote=False)
+
+
+def _link_open(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
+    href = str(tokens[index].attrGet("href") or "")
+    safe = safe_link(href)
+    writing.links.append(safe)
+    title = tokens[index].attrGet("title")
+    more = f' title="{escape(str(title))}"' if title else ""
+    return f'<a href="{escape(writing.address(href))}"{more}>' if safe else ""
+
+
+def _link_close(_: Sequence[Token], __: int, writing: _Writing) -> str:
+    return "</a>" if writing.links.pop() else ""
+
+
+def _image(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    token = tokens[index]
+    source, words = str(token.attrGet("src") or ""), escape(token.content)
+    title = token.attrGet("title")
+    more = f' title="{escape(str(title))}"' if title else ""
+    return f'<img src="{escape(source)}" alt="{words}"{more}>' if own_file(source) else words
+
+
+def _cell_open(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    token = tokens[index]
+    number = ' class="num"' if "right" in str(token.attrGet("style")) else ""
+    return f"<{_cell_tag(token, tokens[index + 1])}{number}>"
+
+
+def _cell_close(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    return f"</{_cell_tag(tokens[index], tokens[index - 1])}>\n"
+
+
+def _cell_tag(token: Token, inner: Token) -> str:
+    return token.tag if inner.content.strip() else "td"  # a heading without words heads nothing
+
+
+def _code(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    return f'<pre tabindex="0"><code>{escape(tokens[index].content)}</code></pre>\n'
+
+
+def _as_text(tokens: Sequence[Token], index: int, _: _Writing) -> str:
+    return escape(tokens[index].content)
