@@ -63,6 +63,9 @@ def clean_svg(content: bytes, file: str) -> Cleaned:
         problem = expat.errors.messages.get(error.code, "") or expat.ErrorString(error.code)
         at = Span(file, error.lineno, error.offset + 1, error.lineno, error.offset + 2)
         return Cleaned(None, (_unreadable(say("not SVG: {problem}", problem=problem), at),))
+    except (LookupError, ValueError, TypeError):  # what Python has no such table of letters for
+        message = say("not SVG: its encoding is none that is read here")
+        return Cleaned(None, (_unreadable(message, Span(file, 1, 1, 1, 2)),))
     except _NoPicture as stop:
         return Cleaned(None, (_unreadable(stop.words, stop.at),))
     made = '<?xml version="1.0" encoding="UTF-8"?>\n' + "".join(reader.parts) + "\n"

@@ -12,12 +12,14 @@ READS: Final = {
 OTHERS: Final = {
     "gate.py": "the gate itself",
     "extended.py": "packages that are installed",
+    "locks.py": "locks of runs",
     "whole.py": "writes",
     "shipped.py": "templates of ours",
     "document/loader.py": "templates of ours",
     "document/prose/vocabulary.py": "word lists of ours",
     "document/shared_texts.py": "texts of ours",
     "messages/catalogue.py": "catalogues of ours",
+    "drawings/widths.py": "widths of the shipped fonts",
     "drawings/layout_engine.py": "layouts that were kept",
     "limits/limit_cache.py": "limits that were kept, and the program itself",
     "write/typst_text.py": "letters of the shipped fonts",
@@ -25,6 +27,8 @@ OTHERS: Final = {
     "source/files.py": "names of folders beside the one that was asked for, to guess at",
     "cli/terminal.py": "templates of ours",
     "cli/new.py": "writes a new file",
+    "cli/audit.py": "a document that the command line names",
+    "cli/seal.py": "documents and keys that the command line names",
     "cli/fault.py": "writes what is told of a fault of ours",
     "cli/run.py": "the null device",
     "site/page.py": "HTML that this run has written",
@@ -32,7 +36,7 @@ OTHERS: Final = {
     "site/downloads.py": "files that this run has written",
     "site/preview.py": "names of folders to watch, links left out",
     "site/publish.py": "what was published before",
-    "site/folder_swap.py": "the lock of the published folder",
+    "site/others_files.py": "what lies in the published folder",
     "site/scratch.py": "folders of runs that were killed",
 }
 """Modules that open something else, and what."""
