@@ -1,6 +1,6 @@
 """A build to an assembly: fill, see what is usable, trace links, count resources."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from specgen.assembly.fill import fill
 from specgen.assembly.result import Assembly, Link, Place, Pool, State, is_empty
@@ -10,10 +10,12 @@ from specgen.messages import Words, say
 from specgen.model import (
     ANYWHERE,
     CONDITIONS,
+    Brings,
     Build,
     Card,
     Conditions,
     Definitions,
+    Origin,
     Platform,
     expand,
 )
@@ -143,18 +145,25 @@ def _conditions(
 def _pools(platform: Platform, places: dict[str, Place]) -> dict[str, Pool]:
     offered: dict[str, list[tuple[str, int, Span]]] = {}
     taken: dict[str, list[tuple[str, int, Span]]] = {}
-    for name, amount in platform.resources.items():
-        span = platform.origin.at("resources", name)
+    for name, amount, span in _offers(platform, platform.origin):
         offered.setdefault(name, []).append((platform.name, amount, span))
     for place in places.values():
         part = place.part
         if part is None or place.state is not State.FILLED:
             continue
-        for name, amount in part.brings.resources.items():
-            span = part.origin.at("brings", "resources", name)
+        for name, amount, span in _offers(part.brings, part.origin, "brings"):
             offered.setdefault(name, []).append((place.name, amount, span))
         for need in (*part.needs, *place.position.needs):
             if need.resource is not None:
                 taken.setdefault(need.resource, []).append((place.name, need.count, place.at))
     names = sorted({*offered, *taken})
     return {name: Pool(tuple(offered.get(name, ())), tuple(taken.get(name, ()))) for name in names}
+
+
+def _offers(
+    holder: Platform | Brings, origin: Origin, *path: str
+) -> Iterator[tuple[str, int, Span]]:
+    for name, amount in holder.resources.items():
+        yield name, amount, origin.at(*path, "resources", name)
+    for index, each in enumerate(holder.connectors):
+        yield each.resource, each.count, origin.at(*path, "connectors", index)

@@ -1,6 +1,6 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from graphlib import CycleError, TopologicalSorter
@@ -16,6 +16,13 @@ Makers = Mapping[str, tuple[AnyCalculator, str]]
 """The calculator of each fact, and what the fact is about."""
 KeysByTemplate = Mapping[str, tuple[str, ...]]
 """The facts of each calculator."""
+
+Standing = Callable[[str], Fact | None]
+
+
+def _nothing(_: str) -> Fact | None:
+    return None
+
 
 NONE_GIVEN: Final[Mapping[str, Value]] = MappingProxyType({})
 
@@ -55,14 +62,23 @@ class Ledger:
         except CycleError as circle:
             raise BadRegistry(f"calculators in a circle: {circle.args[1]}") from None
 
-    def calculate(self, assembly: Assembly, given: Mapping[str, Value] = NONE_GIVEN) -> Facts:
+    def calculate(
+        self,
+        assembly: Assembly,
+        given: Mapping[str, Value] = NONE_GIVEN,
+        standing: Standing = _nothing,
+    ) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for.
 
-        `given` goes before what some facts come to: how would all the others be, if?
+        `given` goes before what some facts come to: how would all the others be, if? Facts that
+        are `standing` are known already, and not worked out again.
         """
         makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
 
         def make(key: str) -> Fact:
+            known = standing(key)
+            if known is not None:
+                return known
             fact = _fact(context, key, *makers[key])
             return replace(fact, value=given[key]) if key in given else fact
 

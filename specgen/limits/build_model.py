@@ -201,9 +201,9 @@ class BuildModel:
             found = [
                 seat.works
                 for seat in self.seats.values()
-                if need.resource in seat.part.brings.resources and not seat.part.closes
+                if need.resource in seat.part.brings.offered and not seat.part.closes
             ]
-            if need.resource not in self.bare.platform.resources:
+            if need.resource not in self.bare.platform.offered:
                 self.logic.implies(works, *found)
         elif need.kind is not None or need.part:
             found = self._present(need)

@@ -14,16 +14,26 @@ from typing import Any, Final
 from specgen.diagnostics import Code, Span, codes
 from specgen.facts import facts_of
 from specgen.fitness import REQUIREMENTS, Requirement, Surroundings, field_of, refusals
+from specgen.fitness.cable_reach import offers_of, sharing
 from specgen.fitness.part_fields import kinds_with
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import BoolVar, Sum
 from specgen.limits.totals import TOTALS
 from specgen.messages import Message, say
-from specgen.model import Part, Population, expand
+from specgen.model import Part, Population, expand, natural, places
 from specgen.quantity import Quantity
 from specgen.rules import CONSTRAINTS
-from specgen.rules.constraints import Alike, AtMost, Constraint, Counts, Covered, Enough, InOrder
+from specgen.rules.constraints import (
+    Alike,
+    AtMost,
+    Constraint,
+    Counts,
+    Covered,
+    Enough,
+    InOrder,
+    Reached,
+)
 from specgen.rules.cooling import class_allows
 from specgen.rules.rack import CHASSIS_GOES_IN, WEIGHT_ALLOWED
 
@@ -220,6 +230,41 @@ def _terms(counts: Counts, seats: Iterable[tuple[Seat, BoolVar]]) -> Mapping[str
     return found
 
 
+def _reached(builds: BuildModel, constraint: Reached) -> None:
+    """Of each set of positions that share connectors: no more than reaches any of them."""
+    platform, working = builds.bare.platform, list(builds.working(Part))
+    standing = list(offers_of(platform, None, 0))
+    offered = [
+        (offer, seat.works)
+        for seat in working
+        for offer in offers_of(seat.part.brings, seat.node.name, seat.node.place.position.offset)
+    ]
+    taken: dict[str, list[tuple[str, Decimal, BoolVar]]] = {}
+    for seat in working:
+        for resource, count in constraint.taken(seat.node.place, seat.part):
+            taken.setdefault(resource, []).append((seat.node.name, Decimal(count), seat.works))
+    for resource, takers in taken.items():
+        fixed = [each for each in standing if each.resource == resource]
+        loose = [(each, works) for each, works in offered if each.resource == resource]
+        offers = [*fixed, *(each for each, _ in loose)]
+        if all(each.reach is None for each in offers):
+            continue
+        for names in sharing((name for name, *_ in takers), offers):
+            total = Sum(
+                (
+                    *((count, works) for name, count, works in takers if name in names),
+                    *((Decimal(-e.count), works) for e, works in loose if e.serves(names)),
+                ),
+                Decimal(-sum(each.count for each in fixed if each.serves(names))),
+            )
+            words = constraint.statement.filled(
+                group=builds.bare.definitions.term(resource),
+                places=places(tuple(sorted(names, key=natural))),
+            )
+            with _because(builds, constraint.code, words):
+                builds.logic.at_most(total)
+
+
 def _within(builds: BuildModel, constraint: Covered) -> None:
     """Whichever of those that offer anything are lost: the greatest that is there, say."""
     logic, conditions = builds.logic, builds.bare.conditions
@@ -264,6 +309,7 @@ _TRANSLATIONS: Mapping[type[Constraint], Callable[[BuildModel, Any], None]] = {
     Alike: _alike,
     AtMost: _at_most,
     Enough: _enough,
+    Reached: _reached,
     Covered: _within,
     InOrder: _in_order,
 }

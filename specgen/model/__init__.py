@@ -64,6 +64,7 @@ from specgen.model.position import (
     Outline,
     Port,
     Position,
+    PowerConnector,
 )
 from specgen.model.project import Definitions, Download, Family, Project, Publisher
 from specgen.model.rule import Rule
@@ -144,6 +145,7 @@ __all__ = [
     "Population",
     "Port",
     "Position",
+    "PowerConnector",
     "PowerCord",
     "PowerSupply",
     "Processor",

@@ -18,7 +18,7 @@ from specgen.model.fields import (
 from specgen.model.labels import Called
 from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
-from specgen.model.position import Area, Lead, Outline, Position
+from specgen.model.position import Area, Lead, Outline, Position, PowerConnector, offered
 from specgen.model.rule import Rule
 from specgen.quantity import Mass, TransferRate
 
@@ -87,6 +87,7 @@ class Platform:
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""
     resources: Mapping[Text, Positive] = field(default_factory=dict)
+    connectors: tuple[PowerConnector, ...] = ()
     feeds: Mapping[FeedName, Many[NameRange]] = field(default_factory=dict)
     """Which supplies are on which feed, where conditions state feeds: `A: PSU 1..2`. Those that
     neither build nor platform names go to the feed with the fewest, so in turn."""
@@ -96,3 +97,8 @@ class Platform:
     rules: tuple[Rule, ...] = ()
     conditions: Conditions = ANYWHERE
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
+
+    @property
+    def offered(self) -> Mapping[str, int]:
+        """How much of each resource the board offers, that of its connectors among it."""
+        return offered(self.resources, self.connectors)

@@ -152,12 +152,42 @@ class Port:
 
 
 @record
+class PowerConnector:
+    """Auxiliary power connectors on a board or a part: named as printed there, of one kind.
+
+    `resource` is that of which cards say how many they need. A cable from here reaches the
+    positions in `reaches`, or any where none is named.
+    """
+
+    name: Text
+    resource: Text
+    count: Positive = 1
+    reaches: Many[NameRange] = ()
+
+
+@record
 class Brings:
     """What a part adds to the system when it is fitted."""
 
     positions: tuple[Position, ...] = ()
     ports: tuple[Port, ...] = ()
     resources: Mapping[Text, Positive] = field(default_factory=dict)
+    connectors: tuple[PowerConnector, ...] = ()
+
+    @property
+    def offered(self) -> Mapping[str, int]:
+        """How much of each resource, that of connectors among it."""
+        return offered(self.resources, self.connectors)
+
+
+def offered(
+    resources: Mapping[Text, Positive], connectors: tuple[PowerConnector, ...]
+) -> Mapping[str, int]:
+    """How much of each resource there is, wherever it can be used."""
+    found = dict(resources)
+    for each in connectors:
+        found[each.resource] = found.get(each.resource, 0) + each.count
+    return found
 
 
 NOTHING = Brings()

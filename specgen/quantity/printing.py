@@ -5,9 +5,10 @@ The rounding policy, everywhere:
 - A declared value keeps the digits it was written with: `64.0 GiB` stays `64.0 GiB`.
 - A computed value is rounded half to even to 4 significant digits, or to the decimals that
   `DECIMALS` gives for its unit (power: whole watts from 100 W up, one decimal below; mass: one
-  decimal from 10 kg up, two below). Three things overrule that: digits before the point are never
-  rounded away; two significant digits always stay, so that what is not nothing is never printed
-  as nothing; noughts at the end of the decimals are left out.
+  decimal from 10 kg up, two below). Temperatures and their differences are rounded down: those
+  worked out are limits, and what is to spare below one. Three things overrule that: digits before
+  the point are never rounded away; two significant digits always stay, so that what is not nothing
+  is never printed as nothing; noughts at the end of the decimals are left out.
 - A computed data size or rate stays in its unit while the number lies from 1 to 9999, else it
   moves along the prefixes of its own family (decimal or binary, bits or bytes).
 - Groups of three digits from five digits up, a narrow no-break space between them and before the
@@ -15,7 +16,7 @@ The rounding policy, everywhere:
 """
 
 from collections.abc import Callable
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 from functools import partial
 from typing import Final
 
@@ -64,6 +65,8 @@ DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
     ("ratio", "%"): ((0, 1),),
     ("rotational speed", "rpm"): ((0, 0),),
 }
+DOWN: Final = frozenset({"temperature", "temperature difference"})
+"""Dimensions of which a computed value is never rounded up."""
 
 
 def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
@@ -160,11 +163,13 @@ def _rounded(number: Decimal, unit: Unit | None) -> Decimal:
         if number.copy_abs() >= least:
             decimals = allowed
             break
-    return _to_decimals(number, max(0, LEAST_SIGNIFICANT - 1 - size, decimals))
+    down = unit is not None and unit.dimension.name in DOWN
+    return _to_decimals(number, max(0, LEAST_SIGNIFICANT - 1 - size, decimals), down)
 
 
-def _to_decimals(number: Decimal, decimals: int) -> Decimal:
-    rounded = EXACT.quantize(number, Decimal((0, (1,), -decimals)))
+def _to_decimals(number: Decimal, decimals: int, down: bool = False) -> Decimal:
+    step = Decimal((0, (1,), -decimals))
+    rounded = number.quantize(step, ROUND_FLOOR, EXACT) if down else EXACT.quantize(number, step)
     return rounded if rounded else rounded.copy_abs()  # no minus before nothing
 
 

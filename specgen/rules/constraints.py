@@ -1,4 +1,4 @@
-"""Checks over several parts as values, in five forms: what they demand, of whom, and their words.
+"""Checks over several parts as values, in six forms: what they demand, of whom, and their words.
 
 A constraint asks for traits, never for kinds: whatever states the field is meant. `violations`
 turns them into findings of a build, `limits.translate` into constraints of the solver; both read
@@ -120,6 +120,26 @@ class Enough:
 
 
 @frozen
+class UnreachedLack:
+    """Positions whose parts take more than reaches them, with how many each takes."""
+
+    taken: tuple[tuple[Place, int], ...]
+
+
+@frozen(kw_only=True)
+class Reached:
+    """As many auxiliary connectors reach positions as their parts take, each used once.
+
+    Of how many there are in all `Enough` speaks: this is asked where some reach only so far.
+    """
+
+    code: Code
+    statement: Message
+    taken: Counts
+    findings: Callable[[Assembly, str, UnreachedLack], Iterable[Finding]]
+
+
+@frozen
 class Shortage:
     """A value beyond what parts offer, `spare` of them lost."""
 
@@ -164,7 +184,7 @@ class InOrder:
     finding: Callable[[Assembly, int, list[Place], list[Place]], Finding]
 
 
-Constraint = Alike | AtMost | Enough | Covered | InOrder
+Constraint = Alike | AtMost | Enough | Reached | Covered | InOrder
 
 
 def _never(_: Assembly) -> bool:

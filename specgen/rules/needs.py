@@ -8,12 +8,13 @@ from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, quest
 from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.fitness.cable_reach import connector_offers
 from specgen.fitness.card_power import FEEDS
 from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Fan, Need, Part, expand
 from specgen.model import places as in_short
-from specgen.rules.constraints import Chain, Enough, Lack
+from specgen.rules.constraints import Chain, Enough, Lack, Reached, UnreachedLack
 from specgen.rules.places import by_line, names, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
@@ -153,9 +154,9 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
 def resource_slip(assembly: Assembly, name: str) -> Words:
     """The resource that may have been meant, where nothing anywhere brings one of this name."""
     definitions = assembly.definitions
-    known = set(assembly.platform.resources)
+    known = set(assembly.platform.offered)
     for part in definitions.parts.values():
-        known.update(part.brings.resources)
+        known.update(part.brings.offered)
     return "" if name in known else question(did_you_mean(name, known))
 
 
@@ -224,14 +225,8 @@ def _taken(place: Place, part: Part) -> Iterator[tuple[str, int]]:
 
 def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
     """What a resource is short of; where nothing offers it, the need itself is unmet."""
-    name, platform = shortfall.group, assembly.platform
-    offers = [
-        (place.name, count, part.origin.at("brings", "resources", name))
-        for place, part, count in shortfall.offered
-    ]
-    if shortfall.standing:
-        span = platform.origin.at("resources", name)
-        offers.insert(0, (platform.name, -shortfall.standing, span))
+    name = shortfall.group
+    offers = list(assembly.pools[name].offered)
     if not offers:
         return
     taken = sum(count for *_, count in shortfall.taken)
@@ -260,17 +255,44 @@ def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
     )
 
 
+def _unreached(assembly: Assembly, name: str, lack: UnreachedLack) -> Iterator[Finding]:
+    """Connectors that are there, and of which too few reach the cards that need them."""
+    where = tuple(place.name for place, _ in lack.taken)
+    offers = [
+        (label, each)
+        for label, each in connector_offers(assembly)
+        if each.resource == name and each.serves(frozenset(where))
+    ]
+    taken, offered = sum(count for _, count in lack.taken), sum(e.count for _, e in offers)
+    yield Finding(
+        codes.RESOURCE_OVERCOMMITTED,
+        say(
+            "{places}: {taken} of `{name}` are taken, and the cables of {offered} reach there",
+            places=in_short(where), taken=taken, name=name, offered=offered,
+        ),
+        Label(max(lack.taken, key=lambda entry: entry[1])[0].at),
+        labels=tuple(label for label, _ in offers),
+        help=say("fit the card where a free connector reaches, or one that needs fewer"),
+    )  # fmt: skip
+
+
 RESOURCES: Final = Chain(
     (
         Enough(
             code=codes.RESOURCE_OVERCOMMITTED,
             statement=say("no more `{group}` is taken than there is"),
             taken=_taken,
-            offered=lambda _place, part: part.brings.resources.items(),
+            offered=lambda _place, part: part.brings.offered.items(),
             standing=lambda assembly: {
-                name: -count for name, count in assembly.platform.resources.items()
+                name: -count for name, count in assembly.platform.offered.items()
             },
             findings=_overcommitted,
+        ),
+        Reached(
+            code=codes.RESOURCE_OVERCOMMITTED,
+            statement=say("as many `{group}` reach {places} as are taken there"),
+            taken=_taken,
+            findings=_unreached,
         ),
     )
 )

@@ -14,6 +14,7 @@ from specgen.model import (
     Origin,
     Platform,
     Position,
+    PowerConnector,
     expand,
     range_meant,
 )
@@ -33,6 +34,7 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
             *_of_positions(platform.origin, ("positions",), platform.positions),
             *_of_population(platform),
             *_of_feeds(platform),
+            *_of_connectors(platform.origin, ("connectors",), platform.connectors),
         ]
         yield from _unknown(places, (platform,), uses)
     for build in definitions.builds.values():
@@ -44,6 +46,7 @@ def unknown_positions(definitions: Definitions) -> Iterator[Finding]:
         uses = [
             *_of_positions(part.origin, ("brings", "positions"), part.brings.positions),
             *_of_needs(part.origin, ("needs",), part.needs),
+            *_of_connectors(part.origin, ("brings", "connectors"), part.brings.connectors),
             *((text, _nth(part.origin, "blocks", at)) for at, text in enumerate(part.blocks)),
         ]
         yield from _unknown(places, everything, uses)
@@ -84,6 +87,15 @@ def _of_feeds(holder: Platform | Build) -> Iterator[PositionUse]:
         short = holder.origin.written("feeds", feed) is not None
         for at, text in enumerate(texts):
             yield text, holder.origin.at("feeds", feed, *(() if short else (at,)))
+
+
+def _of_connectors(
+    origin: Origin, path: FieldPath, connectors: tuple[PowerConnector, ...]
+) -> Iterator[PositionUse]:
+    for index, each in enumerate(connectors):
+        short = origin.written(*path, index, "reaches") is not None
+        for at, text in enumerate(each.reaches):
+            yield text, origin.at(*path, index, "reaches", *(() if short else (at,)))
 
 
 def _nth(origin: Origin, field: str, at: int) -> Span:

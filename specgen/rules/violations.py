@@ -8,6 +8,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
+from specgen.fitness.cable_reach import connector_offers, sharing
 from specgen.messages import AsWritten, Within, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Magnitude
@@ -23,7 +24,9 @@ from specgen.rules.constraints import (
     InOrder,
     Lack,
     Member,
+    Reached,
     Shortage,
+    UnreachedLack,
     written_key,
 )
 from specgen.rules.places import names, places_for, settled
@@ -49,6 +52,8 @@ def _findings(constraint: Constraint, assembly: Assembly, facts: Facts) -> Itera
             yield from _beyond(constraint, assembly)
         case Enough():
             yield from _short(constraint, assembly)
+        case Reached():
+            yield from _out_of_reach(constraint, assembly)
         case Covered():
             yield from _overloaded(constraint, assembly, facts)
         case InOrder():
@@ -179,6 +184,19 @@ def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[
         for group, count in counts(place, part):
             groups.setdefault(group, []).append((place, part, count))
     return groups
+
+
+def _out_of_reach(constraint: Reached, assembly: Assembly) -> Iterator[Finding]:
+    """Of each resource, in the smallest set of positions that too little reaches."""
+    every = [offer for _, offer in connector_offers(assembly)]
+    for resource, taken in sorted(_counted(constraint.taken, assembly.fitted(Part)).items()):
+        offers = [each for each in every if each.resource == resource]
+        for names_ in sharing((place.name for place, *_ in taken), offers):
+            here = tuple((place, count) for place, _, count in taken if place.name in names_)
+            there = sum(each.count for each in offers if each.serves(names_))
+            if offers and sum(count for _, count in here) > there:
+                yield from constraint.findings(assembly, resource, UnreachedLack(here))
+                break
 
 
 def _overloaded(constraint: Covered, assembly: Assembly, facts: Facts) -> Iterator[Finding]:

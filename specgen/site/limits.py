@@ -104,9 +104,16 @@ def _value(limit: Limit) -> Datum:
 
 
 def platform_limits(
-    definitions: Definitions, platform: Platform, limits: tuple[Limit, ...], binds: Binds
+    definitions: Definitions,
+    platform: Platform,
+    limits: tuple[Limit, ...],
+    binds: Binds,
+    inlet: Table | None = None,
 ) -> Document:
-    """The limits of one platform: how sure, reached by which parts, held back by what."""
+    """The limits of one platform: how sure, reached by which parts, held back by what.
+
+    No solver is needed for what sets the maximum inlet temperature: that list is handed in.
+    """
     blocks: list[Block] = [
         Paragraph(
             (
@@ -120,6 +127,8 @@ def platform_limits(
     ]
     for limit in limits:
         blocks += _section(definitions, platform, limit, binds(platform.id, limit))
+    if inlet is not None:
+        blocks += (Heading(2, words(say("Maximum inlet temperature")), "inlet"), inlet)
     language = definitions.project.language
     title = say("Limits of {platform}", platform=platform.name)
     return Document(title, tuple(blocks), say("Limits"), language)

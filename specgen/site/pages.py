@@ -5,6 +5,8 @@ from dataclasses import field, replace
 from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
+from specgen.document.blocks.inlet import inlet_limits
+from specgen.document.blocks.tables import reached
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import family_document, part_document
@@ -322,7 +324,9 @@ class _SiteBuilder:
         for name, limits in known.items():
             platform = self.definitions.platforms.get(name)
             if platform is not None:
-                document = platform_limits(self.definitions, platform, limits, binds)
+                case = self.family.platforms.get(name)
+                inlet = None if case is None else inlet_limits(case, reached(case))
+                document = platform_limits(self.definitions, platform, limits, binds, inlet)
                 of = f"platforms/{name}.html"
                 self.put(limits_path(name), "limits", localizer.document(document), of=of)
 

@@ -34,6 +34,12 @@ power: {idle: 10 W, typical: 15 W, maximum: 20 W}
 operating_class: A2
 """
 
+AUXILIARY = (
+    "resources: {pcie-8-pin: 1}\n",
+    "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1}]\n",
+    "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: [SLOT 2, TPM]}]\n",
+)
+
 COMMON = "source: {document: table}"
 
 
@@ -56,7 +62,7 @@ def files_of(seed: int) -> dict[str, str]:
             width = dice.choice([4, 8])
             more += f"leads: {{EDGE 1: {{from: CPU1.P0, lanes: x{width}, form: mcio-8i}}}}\n"
         if piece is _slots and dice.random() < 0.5:
-            more += "resources: {pcie-8-pin: 1}\n"
+            more += AUXILIARY[seed % len(AUXILIARY)]
         if piece is _slots and seed % 2:
             positions.append("name: TPM, takes: security-module, needs: [{resource: pcie-8-pin}]")
             parts.append("kind: security-module, id: tpm, name: TPM, form: spi, mass: 0.01 kg")

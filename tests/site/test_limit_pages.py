@@ -112,3 +112,10 @@ def test_without_limits_there_is_no_page_of_them(tmp_path: Path) -> None:
     plain = make_pages(BASE, loaded, tmp_path, jobs=1, cache=None, done=lambda _: None)
     assert not [page.path for page in plain.pages if page.path.startswith("limits")]
     assert "limits.html" not in [entry.path for entry in plain.shell.menu]
+
+
+def test_a_page_of_limits_lists_what_sets_the_inlet_temperature(made: Pages) -> None:
+    section = body(made, "limits/lantern.html").split('id="inlet"')[1]
+    assert "What sets the maximum inlet temperature" in section
+    assert "class A2" in section
+    assert 'data-fact="cooling.class_limit"' in section

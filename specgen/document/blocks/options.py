@@ -195,6 +195,13 @@ def _brings(definitions: Definitions, part: Part) -> Cell:
     for name, count in part.brings.resources.items():
         key = f"{part.id}.brings.resources.{name}"
         brought.append(_times(Datum(count, key), feed_name(definitions, name)))
+    for at, each in enumerate(part.brings.connectors):
+        datum = Datum(each.count, f"{part.id}.brings.connectors.{at}.count")
+        what: object = _times(datum, feed_name(definitions, each.resource))
+        if each.reaches:
+            reached = tuple(name for text in each.reaches for name in expand(text))
+            what = say("{what} for {places}", what=what, places=places(reached))
+        brought.append(what)
     return (listed(brought, "semicolon"),) if brought else ()
 
 

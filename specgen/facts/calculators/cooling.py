@@ -11,7 +11,7 @@ from specgen.facts.constants import (
     ZERO_CELSIUS,
 )
 from specgen.facts.fact import Trail
-from specgen.facts.inlet_rules import HeldByRules, RuleLimit, to_tenth
+from specgen.facts.inlet_rules import HeldByRules, RuleLimit
 from specgen.facts.inputs import Condition, FactOf, Inspected, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.grouped import grouped
@@ -123,10 +123,12 @@ RULES: Final = HeldByRules("cooling.inlet_of_parts")
     short=say("Max. inlet"),
     formula=say(
         "least of the class at this altitude, what fitted parts allow, what the airflow allows "
-        "and what declared rules allow; down to a tenth of a degree"
+        "and what declared rules allow"
     ),
     source=CLASS_SOURCE,
-    assumes=say("rules are asked about temperatures a degree apart, and about tenths between"),
+    assumes=say(
+        "rules that reckon with the inlet temperature are asked at every tenth of a degree"
+    ),
     of_parts="cooling.inlet_of_parts",
     of_air=FactOf("cooling.inlet_of_air", optional=True),
     of_rules=RULES,
@@ -137,8 +139,8 @@ def inlet_limit(
     """None where rules allow no inlet temperature at all."""
     if any(each.limit is None for each in of_rules):
         return None
-    stated = (each.limit for each in of_rules if each.limit is not None)
-    return to_tenth(min((of_parts, *stated, *(() if of_air is None else (of_air,)))))
+    allowed = [of_parts, *(each.limit for each in of_rules if each.limit is not None)]
+    return min(allowed if of_air is None else [*allowed, of_air])
 
 
 def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words], ...], Trail]:
