@@ -6,7 +6,6 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.blocks.inlet import inlet_limits
-from specgen.document.blocks.tables import reached
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import family_document, part_document
@@ -325,7 +324,7 @@ class _SiteBuilder:
             platform = self.definitions.platforms.get(name)
             if platform is not None:
                 case = self.family.platforms.get(name)
-                inlet = None if case is None else inlet_limits(case, reached(case))
+                inlet = None if case is None else inlet_limits(case)
                 document = platform_limits(self.definitions, platform, limits, binds, inlet)
                 of = f"platforms/{name}.html"
                 self.put(limits_path(name), "limits", localizer.document(document), of=of)
