@@ -57,7 +57,11 @@ class HeldByRules:
         assembly = context.assembly
         found = tuple(_limits(context, most)) if assembly.build is not None else ()
         rests = tuple(
-            Declared(each.rule.code.id, each.rule.rule.because, each.rule.must.place)
+            Declared(
+                each.rule.code.id,
+                each.rule.rule.because or each.rule.must.cut(each.rule.must.tree),
+                each.rule.must.place,
+            )
             for each in found
         )
         return found, rests

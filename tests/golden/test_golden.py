@@ -32,6 +32,17 @@ BUILDS = ("pocket-lamp-room", "harbour-backup")
 EXPLAINED = ("memory.bandwidth", "power.headroom", "storage.Backups.usable")
 PLATFORM = "lantern"
 PART = "raid-tri-16"
+DOCUMENTS = (
+    "engineering",
+    "information",
+    "parts-list",
+    "presenters-brief",
+    "review",
+    "site-preparation",
+)
+"""Documents about a build beside its sheet; each of a build whose sheet is not read here."""
+DOCUMENTED = "foundry-eyes"
+ORDERED = ("lantern-office=3", "harbour-archive", "foundry-eyes=2")
 COMPARED = ("lantern-office", "harbour-archive")
 
 
@@ -63,6 +74,18 @@ def test_a_sheet_in_markdown(golden: Golden, printed, build: str):
 @pytest.mark.parametrize("build", BUILDS)
 def test_a_sheet_in_html(golden: Golden, printed, build: str):
     golden(f"{build}.html", without_pictures(printed("sheet", build, "--to", "html")))
+
+
+@pytest.mark.parametrize("name", DOCUMENTS)
+def test_each_other_document_of_a_build(golden: Golden, printed, name: str):
+    made = printed("sheet", DOCUMENTED, "--document", name, "--to", "md")
+    golden(f"{DOCUMENTED}.{name}.md", made)
+
+
+def test_documents_of_an_order(golden: Golden, printed):
+    golden("order.site-preparation.md", printed("prepare", *ORDERED, "--to", "md"))
+    listed = printed("prepare", *ORDERED, "--document", "parts-list", "--to", "md")
+    golden("order.parts-list.md", listed)
 
 
 @pytest.mark.parametrize("build", BUILDS)
@@ -153,6 +176,8 @@ def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
 
 def test_every_file_is_expected_by_a_test():
     names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.txt")}
+    names |= {f"{DOCUMENTED}.{name}.md" for name in DOCUMENTS}
+    names |= {"order.site-preparation.md", "order.parts-list.md"}
     names |= {f"explain-{key}.txt" for key in EXPLAINED}
     names |= {f"guide-{PLATFORM}.md", "comparison.md"}
     names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}

@@ -11,6 +11,7 @@ from specgen.document.figures import callouts
 from specgen.document.shared_texts import ANY, Texts
 from specgen.document.tree import Cell, Datum, Strong, Table, words
 from specgen.drawings import Callout, UseState
+from specgen.drawings.lettering import letter
 from specgen.facts.calculators.links import NOT_NARROWED
 from specgen.facts.terms import HEIGHT, SWAP
 from specgen.messages import Capital, Message, Words, listed, say
@@ -64,7 +65,7 @@ def _what(case: Case, side: str, callout: Callout, place: Place | None) -> Cell:
     if part is not None and callout.use is UseState.USED:
         what = part_cell(part)
         swap = None if place is None else swap_of(case.assembly, place)
-        if swap is not None:
+        if swap is not None and letter(SWAP[swap]) not in part.name:
             what = say("{part}, {swap}", part=what, swap=SWAP[swap])
     if callout.count > 1:
         count = Datum(callout.count, f"callouts.{side}.{callout.number}.count")
