@@ -16,6 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent
 
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
+os.environ.setdefault("SPECGEN_CACHE_KEY", "of the tests")
 
 # The same cases every time, and no time limit a busy computer could break.
 # `--hypothesis-profile=search` looks for new ones.

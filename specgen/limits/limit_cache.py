@@ -1,8 +1,9 @@
 """Limits worked out once and kept: what was proved stays proved while nothing that it rests on
 changes.
 
-Only the bound is taken on trust. Builds are made again from what was kept and judged by the
-checks; where these find an error, or the entry cannot be read, the limit is solved anew.
+Only the bound is taken from what was kept, and only under our own seal (`sealed`). Builds are made
+again and judged by the checks; where these find an error, where the entry cannot be read or says
+what cannot be, the limit is solved anew.
 """
 
 import hashlib
@@ -22,7 +23,7 @@ from specgen.limits.objectives import objectives_of, printed
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, Platform
 from specgen.quantity import Quantity
 from specgen.rules import judge
-from specgen.whole import keep
+from specgen.sealed import keep_sealed, read_sealed
 
 ROOMS: Final = (
     "assembly",
@@ -94,10 +95,13 @@ def _read(
     keys: tuple[str, ...],
     at: Conditions,
 ) -> tuple[Limit, ...] | None:
+    content = read_sealed(path)
+    if content is None:
+        return None
     try:
-        entries = json.loads(path.read_text(encoding="utf-8"))
+        entries = json.loads(content)
         limits = tuple(_limit(definitions, platform, entry, at) for entry in entries)
-    except (OSError, ValueError, LookupError, TypeError, AttributeError, ArithmeticError,
+    except (ValueError, LookupError, TypeError, AttributeError, ArithmeticError,
             RecursionError):  # fmt: skip
         return None
     return limits if tuple(limit.key for limit in limits) == keys else None
@@ -106,7 +110,10 @@ def _read(
 def _limit(
     definitions: Definitions, platform: Platform, entry: Mapping[str, Any], at: Conditions
 ) -> Limit:
-    """A limit from its entry. Raises `ValueError` where its build does not pass any more."""
+    """A limit from its entry.
+
+    Raises `ValueError` where its build does not pass any more, or does not reach what was proved.
+    """
     objective = objectives_of(definitions)[entry["key"]]
     bound = entry["bound"]
     if bound is not None:
@@ -124,15 +131,18 @@ def _limit(
             raise ValueError("kept build with errors")
         value = reached(objective, assembly, facts)
     text = "" if build is None else text_of(build, at)
+    status = Status(entry["status"])
+    if status is Status.PROVED and (value is None or value != bound):
+        raise ValueError("proved, and its build does not reach the bound")
     return Limit(
         objective.key, objective.name, objective.label, objective.most, value, bound,
-        Status(entry["status"]), build, text, entry["rounds"],
+        status, build, text, entry["rounds"],
     )  # fmt: skip
 
 
 def _write(path: Path, limits: tuple[Limit, ...]) -> None:
     text = json.dumps([_entry(limit) for limit in limits], indent=1, ensure_ascii=False)
-    keep(path, f"{text}\n".encode())
+    keep_sealed(path, f"{text}\n".encode())
 
 
 def _entry(limit: Limit) -> dict[str, Any]:

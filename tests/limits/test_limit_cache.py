@@ -1,5 +1,6 @@
 """Limits that were proved once are kept while nothing changes that they rest on."""
 
+import json
 import subprocess
 import sys
 from dataclasses import replace
@@ -10,6 +11,7 @@ from specgen.limits import limit_cache
 from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
 from specgen.quantity import Mass
+from specgen.sealed import keep_sealed, read_sealed
 from tests.limits.small import platform
 
 
@@ -52,13 +54,94 @@ def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
     "", "{", "[]", '[{"key": "cores"}]', "[1]", "null", "[" * 100_000,
     '[{"key": "cores", "bound": null, "fit": ["x"]}]', '[{"key": "mass", "bound": 5, "fit": null}]',
 ])  # fmt: skip
-def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk):
+@pytest.mark.parametrize("sealed_by_us", [True, False])
+def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk, sealed_by_us):
     first = kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
-    path.write_text(junk, encoding="utf-8")
-    assert [limit.value for limit in kept_limits(*small, tmp_path)] == [
-        limit.value for limit in first
-    ]
+    if sealed_by_us:
+        keep_sealed(path, junk.encode())
+    else:
+        path.write_text(junk, encoding="utf-8")
+    assert kept_limits(*small, tmp_path) == first
+
+
+def higher(content: bytes) -> bytes:
+    """An entry that promises one more of the first thing that is counted."""
+    entries = json.loads(content)
+    entry = next(each for each in entries if (each["bound"] or "").isdigit())
+    entry["bound"] = str(int(entry["bound"]) + 1)
+    return json.dumps(entries).encode()
+
+
+CHANGES = {
+    "a higher bound": higher,
+    "a best found one called proved": lambda text: text.replace(b"best found", b"proved") + b" ",
+    "a digit": lambda text: text.replace(b"1", b"2", 1),
+    "cut short": lambda text: text[: len(text) // 2],
+    "nothing": lambda _: b"",
+    "more": lambda text: text + b"\n",
+}
+
+
+@pytest.mark.parametrize("change", CHANGES.values(), ids=CHANGES)
+def test_what_somebody_has_changed_is_proved_anew(small, tmp_path, change):
+    first = kept_limits(*small, tmp_path)
+    (path,) = tmp_path.iterdir()
+    seal, _, content = path.read_bytes().partition(b"\n")
+    path.write_bytes(seal + b"\n" + change(content))
+    assert read_sealed(path) is None
+    assert kept_limits(*small, tmp_path) == first
+
+
+def test_a_bound_that_the_kept_build_does_not_reach_is_never_proved(small, tmp_path):
+    """Even where the seal holds."""
+    first = kept_limits(*small, tmp_path)
+    (path,) = tmp_path.iterdir()
+    content = read_sealed(path)
+    assert content is not None
+    keep_sealed(path, higher(content))
+    assert kept_limits(*small, tmp_path) == first
+
+
+def test_an_entry_of_another_key_or_another_name_is_proved_anew(small, tmp_path, monkeypatch):
+    kept_limits(*small, tmp_path)
+    (path,) = tmp_path.iterdir()
+    assert read_sealed(path) is not None
+    path.rename(tmp_path / "limits-other.json")
+    assert read_sealed(tmp_path / "limits-other.json") is None
+    (tmp_path / "limits-other.json").rename(path)
+    monkeypatch.setenv("SPECGEN_CACHE_KEY", "of somebody else")
+    monkeypatch.setattr(limit_cache, "table_of", unsolved)
+    with pytest.raises(AssertionError, match="solved again"):
+        kept_limits(*small, tmp_path)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="permissions of POSIX")
+def test_without_a_named_key_there_is_one_that_only_the_user_can_read(tmp_path, monkeypatch):
+    monkeypatch.delenv("SPECGEN_CACHE_KEY")
+    monkeypatch.setattr("platformdirs.user_state_path", lambda *_, **__: tmp_path / "state")
+    keep_sealed(tmp_path / "entry", b"content")
+    assert read_sealed(tmp_path / "entry") == b"content"
+    (key,) = (tmp_path / "state").iterdir()
+    assert key.stat().st_mode & 0o077 == 0
+    for spoil in (
+        lambda: key.chmod(0o644),  # others may know it
+        lambda: key.write_bytes(b"short"),
+    ):
+        spoil()
+        assert read_sealed(tmp_path / "entry") is None, "there is another key now"
+        keep_sealed(tmp_path / "entry", b"content")
+        assert read_sealed(tmp_path / "entry") == b"content"
+        assert key.stat().st_mode & 0o077 == 0
+
+
+def test_where_no_key_can_be_kept_nothing_is(tmp_path, monkeypatch):
+    monkeypatch.delenv("SPECGEN_CACHE_KEY")
+    (tmp_path / "file").touch()
+    monkeypatch.setattr("platformdirs.user_state_path", lambda *_, **__: tmp_path / "file")
+    keep_sealed(tmp_path / "entry", b"content")
+    assert not (tmp_path / "entry").exists()
+    assert read_sealed(tmp_path / "entry") is None
 
 
 def test_a_folder_that_cannot_be_written_is_no_mistake(small, tmp_path):
