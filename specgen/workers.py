@@ -9,6 +9,7 @@ import ctypes
 import os
 import signal
 import sys
+import tempfile
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
@@ -51,7 +52,10 @@ def workers(
     forked = context.get_start_method() == "fork"
     try:
         with ProcessPoolExecutor(
-            jobs, context, initializer=_begin, initargs=(os.getpid(), forked, begin, arguments)
+            jobs,
+            context,
+            initializer=_begin,
+            initargs=(os.getpid(), forked, tempfile.tempdir, begin, arguments),
         ) as pool:
             try:
                 yield pool
@@ -67,9 +71,14 @@ def workers(
 
 
 def _begin(
-    parent: int, forked: bool, begin: Callable[..., None] | None, arguments: tuple[Any, ...]
+    parent: int,
+    forked: bool,
+    temporary: str | None,
+    begin: Callable[..., None] | None,
+    arguments: tuple[Any, ...],
 ) -> None:
     """In a worker, before any work."""
+    tempfile.tempdir = temporary
     # An interrupt at the terminal reaches all processes; the parent alone decides what it means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     for name in ("SIGTERM", "SIGHUP"):

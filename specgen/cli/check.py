@@ -22,7 +22,7 @@ from specgen.cli.terminal import (
 )
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.as_text import one_line, report
-from specgen.diagnostics.fault import in_a_line
+from specgen.diagnostics.fault import found_before, in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
 from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
@@ -93,8 +93,11 @@ def command(
             case = found.cases.get(build)
             names = () if case is None else kept(keep, case)
             print_nearest(found, build, names, conditions)
+    elif findings:
+        click.echo(report(findings, {}, shown=shown(project), paint=painter(sys.stdout)))
     if faults:
-        raise faults[0] if len(faults) == 1 else ExceptionGroup("several", faults)
+        ours = [each for each in faults if not isinstance(each, (OSError, click.ClickException))]
+        raise ExceptionGroup("several", ours) if len(ours) > 1 else (*ours, *faults)[0]
     return 2 if found is None or found.definitions is None else status_of(findings)
 
 
@@ -105,14 +108,12 @@ def _found(
     faults: list[Exception],
     at: Conditions = ANYWHERE,
 ) -> tuple[Survey | None, Findings]:
-    """Everything found; what our own code raises on the way goes to `faults` and stops no other."""
+    """Everything found; what is raised on the way goes to `faults` and stops no other."""
     try:
         found = survey(project, build, at, faults)
-    except OSError:
-        raise
     except Exception as fault:
         faults.append(fault)
-        return None, ()
+        return None, arrange(found_before(fault))
     _known(found, build)
     checks: list[Callable[[], Findings]] = [
         lambda: found.of_project,
@@ -127,10 +128,10 @@ def _found(
     for check in checks:
         try:
             findings += check()
-        except (OSError, click.ClickException):
-            raise
         except Exception as fault:
             faults.append(fault)
+    for each in faults:
+        findings += found_before(each)
     others = frozenset[str]() if build is None else files_of_others(found, build)
     return found, arrange(each for each in findings if each.at.span.file not in others)
 

@@ -8,9 +8,9 @@ from specgen.cli.fault import tell_fault
 from specgen.cli.publishing import NothingToPublish, cores, publish
 from specgen.cli.run import Run
 from specgen.cli.terminal import in_project, print_findings, status_of
+from specgen.scratch import scratch
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
-from specgen.site.scratch import scratch
 from specgen.site.search import Index
 
 

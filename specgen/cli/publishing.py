@@ -5,8 +5,6 @@ from collections.abc import Iterable, Mapping
 from functools import partial
 from pathlib import Path
 
-import click
-
 from specgen.cli.cache_folder import kept_folder
 from specgen.cli.terminal import progress, remembered
 from specgen.diagnostics import Finding, Severity, arrange, worst
@@ -18,12 +16,12 @@ from specgen.document.written import tables_in
 from specgen.limits.reach import Reach, reaches
 from specgen.model import Definitions
 from specgen.pipeline import read, systems_of
+from specgen.scratch import scratch
 from specgen.site.assemble import SiteReport, publish_site
 from specgen.site.attachments import attachments, write_out
 from specgen.site.handwritten import pages_of, rivals
 from specgen.site.pages import make_pages, page_count
 from specgen.site.publish import CannotPublish, lost_pages, refuse_foreign
-from specgen.site.scratch import scratch
 from specgen.site.search import Index
 from specgen.site.text_checks import check_texts
 from specgen.source import Sources
@@ -59,8 +57,8 @@ def publish(
 ) -> tuple[SiteReport, Sources, tuple[Finding, ...]]:
     """The site in place of `target`, the sources and everything found.
 
-    Raises `NothingToPublish` where the project cannot be read, or where errors would take pages
-    away that are published already; and a `click.ClickException` where the site cannot be written.
+    Raises `NothingToPublish` where the project cannot be read, where errors would take pages away
+    that are published already, and where the site cannot be written.
     """
     found: list[Finding] = []
     survey = remembered(read(project), found)
@@ -102,10 +100,9 @@ def publish(
             files = {**dict(write_out(attached, folder)), **made.files}
             pages = (*made.pages, *by_hand)
             report = publish_site(pages, made.shell, target, files=files, index=index)
-    except CannotPublish as problem:
-        raise click.ClickException(f"{problem.message}. {problem.help}".strip()) from None
-    except OSError as problem:
-        raise click.ClickException(f"cannot publish: {problem.strerror or problem}") from None
+    except (CannotPublish, OSError) as problem:
+        told = arrange([*survey.findings, *found])
+        raise NothingToPublish(_in_the_way(problem), sources, told, 2) from None
     return report, sources, findings
 
 
@@ -116,6 +113,13 @@ def _solved(definitions: Definitions, jobs: int, quiet: bool) -> Mapping[str, Re
         for each in reach.values():
             done(len(each.limits[:1]) or 1)  # solves
     return reach
+
+
+def _in_the_way(problem: CannotPublish | OSError) -> str:
+    """Why the site could not be written."""
+    if isinstance(problem, CannotPublish):
+        return f"Error: {problem.message}. {problem.help}".strip()
+    return f"Error: cannot publish: {problem.strerror or problem}"
 
 
 def _wrong_pages(findings: Iterable[Finding]) -> frozenset[str]:

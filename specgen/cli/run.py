@@ -14,6 +14,7 @@ import click
 
 from specgen.cli import COMMANDS, help_text
 
+CANNOT = 2
 OUR_FAULT = 3
 ENDED_BY = 128
 """Exit statuses from here on name the signal that ended the program, as shells have it."""
@@ -96,10 +97,25 @@ class Run:
 def specgen(run: Run, debug: bool) -> None:
     """See `help_text`, which says it all."""
     run.debug = debug
+    try:
+        os.getcwd()  # noqa: PTH109  # whether it is there
+    except FileNotFoundError:
+        message = "the folder that this runs in is gone: change to one that exists"
+        raise click.ClickException(message) from None
 
 
 def run(arguments: Sequence[str]) -> int:
     """Runs a command and gives the exit status."""
+    _open_standard_streams()
+    try:
+        return _run(arguments)
+    except OSError:  # nobody can be told what went wrong: the error stream itself is in the way
+        return CANNOT
+    finally:
+        _spill_nothing_of_errors()
+
+
+def _run(arguments: Sequence[str]) -> int:
     this = Run()
     try:
         with _clearing_up_when_ended():
@@ -107,7 +123,7 @@ def run(arguments: Sequence[str]) -> int:
             sys.stdout.flush()  # here, where what is in the way can still be told
     except click.ClickException as problem:
         problem.show()
-        return 2
+        return CANNOT
     except (click.Abort, KeyboardInterrupt):
         click.echo("stopped", err=True)
         return ENDED_BY + signal.SIGINT
@@ -119,14 +135,14 @@ def run(arguments: Sequence[str]) -> int:
         _spill_nothing()
         what = f"cannot use {problem.filename}" if problem.filename else "cannot write the output"
         click.echo(f"Error: {what}: {problem.strerror or problem}", err=True)
-        return 2
+        return CANNOT
     except Exception as bug:  # whatever is not told by now is a fault of ours
         if _of_added_calculators(bug):
             click.echo(f"calculators that an installed package adds: {bug}", err=True)
-            return 2
+            return CANNOT
         if _without_solver(bug):
             click.echo(f"Error: {bug}", err=True)
-            return 2
+            return CANNOT
         from specgen.cli.fault import tell_fault
 
         tell_fault(bug, this, arguments)
@@ -155,6 +171,32 @@ def _clearing_up_when_ended() -> Iterator[None]:
     finally:
         for each, action in before.items():
             signal.signal(each, action)
+
+
+def _open_standard_streams() -> None:
+    """Gives a stream to each of the three that is closed, lest a file of ours takes its number.
+
+    What goes to a closed output cannot be written, and is told so; a closed error stream is
+    somebody's wish to hear nothing.
+    """
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        if getattr(sys, name) is None:
+            found = os.open(os.devnull, os.O_WRONLY if name == "stderr" else os.O_RDONLY)
+            if found != number:
+                os.dup2(found, number)
+                os.close(found)
+            mode = "r" if name == "stdin" else "w"
+            stream = os.fdopen(number, mode, encoding="utf-8", errors="replace", closefd=False)
+            setattr(sys, name, stream)
+
+
+def _spill_nothing_of_errors() -> None:
+    """What the error stream does not take goes nowhere, instead of changing the exit status."""
+    try:
+        sys.stderr.flush()
+    except OSError:
+        with suppress(OSError, ValueError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stderr.fileno())
 
 
 def _reader_left() -> int:

@@ -6,6 +6,9 @@ on the way words as anybody's mistake.
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from typing import Final
+
+from specgen.diagnostics.finding import Finding
 
 
 class Fault(Exception):
@@ -14,10 +17,11 @@ class Fault(Exception):
     The exception itself may be of a sort that cannot travel between processes; texts can.
     """
 
-    def __init__(self, what: str, trace: str) -> None:
-        super().__init__(what, trace)
+    def __init__(self, what: str, trace: str, found: tuple[Finding, ...] = ()) -> None:
+        super().__init__(what, trace, found)
         self.what = what
         self.trace = trace
+        self.found = found
 
 
 @contextmanager
@@ -32,7 +36,28 @@ def travelling(*expected: type[Exception]) -> Iterator[None]:
     except as_they_are:
         raise
     except Exception as bug:
-        raise Fault(in_a_line(bug), traced(bug)) from None
+        raise Fault(in_a_line(bug), traced(bug), found_before(bug)) from None
+
+
+@contextmanager
+def carrying(found: list[Finding]) -> Iterator[None]:
+    """What is raised within takes along what is in `found` by then (see `found_before`)."""
+    try:
+        yield
+    except Exception as bug:
+        vars(bug)[_FOUND] = (*found, *found_before(bug))
+        raise
+
+
+_FOUND: Final = "found"
+
+
+def found_before(bug: BaseException) -> tuple[Finding, ...]:
+    """The findings that were made before something went wrong; they are told all the same."""
+    if isinstance(bug, ExceptionGroup):
+        return tuple(each for one in bug.exceptions for each in found_before(one))
+    found = vars(bug).get(_FOUND, ())
+    return found if isinstance(found, tuple) else ()
 
 
 def in_a_line(bug: BaseException) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics.fault import carrying
 from specgen.frozen import frozen
 from specgen.load.alike import in_one
 from specgen.load.decode import decode
@@ -121,6 +122,11 @@ class KindRegister:
 def load(sources: Sources) -> Loaded:
     """Decodes every file; a file that fails does not stop the others."""
     findings = list(sources.findings)
+    with carrying(findings):
+        return _load(sources, findings)
+
+
+def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     shelves = {
         "kinds": _Register("kind"),
         "catalog": _Register("part"),

@@ -11,6 +11,7 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics.fault import carrying
 from specgen.facts import Facts
 from specgen.rules.allow import without_allowed
 from specgen.rules.cabling import cables
@@ -100,7 +101,10 @@ def findings(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
 
 def judge(assembly: Assembly, facts: Facts) -> tuple[Finding, ...]:
     """Everything found in a build, less what the build allows."""
-    found = list(findings(assembly, facts))
+    found: list[Finding] = []
+    with carrying(found):
+        for each in findings(assembly, facts):
+            found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
     codes = rule_book(assembly.definitions).all_codes
     return arrange(without_allowed(assembly, found, codes))
 

@@ -27,10 +27,10 @@ from mkdocs.structure.pages import Page as EnginePage
 from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
+from specgen.scratch import scratch
 from specgen.shipped import site_folder, theme_folder
 from specgen.site.document_menu import by_system, document_links, under_system
 from specgen.site.page import NOTES, NavLink, Page, Shell, contents, furnish
-from specgen.site.scratch import scratch
 
 
 class EngineFailed(Exception):

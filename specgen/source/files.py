@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics.fault import carrying
 from specgen.frozen import frozen
 from specgen.gate import Refused, look_through, read
 from specgen.messages import say
@@ -103,16 +104,17 @@ def read_project(root: Path) -> Sources:
         findings += (refusal(each) for each in found if isinstance(each, Refused))
     findings += refusals(root, WRITTEN)
     files: list[SourceFile] = []
-    for path in paths:
-        name = path.relative_to(root).as_posix()
-        text, problem = read_file(root, path, name)
-        if text is None:
-            findings += problem
-            files.append(SourceFile(name, "", None))
-            continue
-        tree, problems = read_tree(text, name)
-        findings += problems
-        files.append(SourceFile(name, text, tree))
+    with carrying(findings):
+        for path in paths:
+            name = path.relative_to(root).as_posix()
+            text, problem = read_file(root, path, name)
+            if text is None:
+                findings += problem
+                files.append(SourceFile(name, "", None))
+                continue
+            tree, problems = read_tree(text, name)
+            findings += problems
+            files.append(SourceFile(name, text, tree))
     return Sources(root, tuple(files), tuple(findings))
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 from specgen.diagnostics.glyphs import width
 from specgen.frozen import frozen
 from specgen.messages import NO, YES, Language
+from specgen.scratch import scratch
 from specgen.write.worksheets import CellValue, SheetData, formula_like
 from specgen.write.writer_options import Paper
 
@@ -63,7 +64,8 @@ def workbook(
         _fill(page, sheet, language or Language())
         _for_paper(page, imprint)
     raw = io.BytesIO()
-    book.save(raw)
+    with scratch():  # it writes each sheet to a file first
+        book.save(raw)
     return _settled(raw.getvalue(), imprint.date)
 
 

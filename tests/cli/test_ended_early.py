@@ -11,12 +11,14 @@ from pathlib import Path
 
 import pytest
 
+from specgen.locks import Lock
+from specgen.scratch import clear_abandoned, scratch
 from specgen.site.others_files import mark
 from specgen.site.publish import publishing
-from specgen.site.scratch import clear_abandoned, scratch
 from specgen.whole import keep, write_whole
 from tests.cli.conftest import Run, written
 from tests.cli.test_site_command import SMALL, content, tiny
+from tests.projects import base
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 
@@ -177,13 +179,19 @@ def test_clearing_up_takes_only_what_is_ours_and_unused(
     (tmp_path / linked).symlink_to(tmp_path / "another")
     (tmp_path / f"{linked}.lock").symlink_to(tmp_path / "another/text")
     theirs |= {linked, f"{linked}.lock"}
+    live = "specgen-run-00112233445566ff"
+    (tmp_path / live).mkdir()
+    held = Lock(tmp_path / f"{live}.lock")  # another run's
+    theirs |= {live, f"{live}.lock"}
     with scratch() as mine, scratch() as second:
         assert mine.is_dir()
-        assert second.is_dir()
-        runs = {name for each in (mine, second) for name in (each.name, f"{each.name}.lock")}
-        assert {path.name for path in tmp_path.iterdir()} == theirs | runs
+        assert second.parent == mine, "within the first, as whatever a library makes"
+        assert Path(tempfile.mkdtemp()).parent == mine
+        there = {path.name for path in tmp_path.iterdir()}
+        assert there == theirs | {mine.name, f"{mine.name}.lock"}
     assert {path.name for path in tmp_path.iterdir()} == theirs
     assert (tmp_path / "another/text").is_file()
+    held.release()
 
 
 MOMENTS = {"open", "os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.link", "os.chmod"}
@@ -279,6 +287,78 @@ def test_a_full_disk_is_reported_plainly(here: Path, words: tuple[str, ...]):
         _, got = run.communicate()
     assert run.returncode == 2
     assert got == b"Error: cannot write the output: No space left on device\n"
+
+
+CLOSED = [
+    (">&-", ("check",), 2), (">&-", ("check", "--format", "sarif"), 2), (">&-", ("--help",), 2),
+    (">&-", ("sheet", "lantern-full"), 2), (">&-", ("site", "-q"), 0), (">&-", ("facts", "no"), 2),
+    ("2>&-", ("check",), 0), ("2>&-", ("facts", "no"), 2), ("2>&-", ("sheet", "lantern-full"), 0),
+    ("2>&-", ("site",), 0), ("<&-", ("check",), 0), (">&- 2>&- <&-", ("check",), 2),
+    (">&- 2>&- <&-", ("site", "-q", "--jobs", "2"), 0),
+    ("2>/dev/full", ("check",), 0), ("2>/dev/full", ("facts", "no"), 2),
+    (">/dev/full 2>/dev/full", ("check",), 2), ("| true", ("facts", "lantern-full"), 0),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("closed", "words", "status"), CLOSED, ids=lambda each: str(each))
+def test_closed_streams_are_told_plainly_where_they_are_missed(
+    tmp_path: Path, closed: str, words: tuple[str, ...], status: int
+):
+    """A stream that is closed, or takes nothing: no fault of ours, and no file takes its number."""
+    written(tmp_path / "builds", base() if "lantern-full" in words else tiny())
+    command = [sys.executable, "-m", "specgen", *words]
+    done = subprocess.run(
+        ["sh", "-c", f'"$@" {closed}', "sh", *command], cwd=tmp_path, capture_output=True
+    )
+    assert done.returncode == status, done.stderr
+    assert b"itself went wrong" not in done.stderr
+    assert b"Traceback" not in done.stderr + done.stdout
+    if status and "2>" not in closed and "no" not in words:
+        assert b"cannot write the output" in done.stderr
+    if words[0] == "site":
+        assert (tmp_path / "public/index.html").read_text().startswith("<!DOCTYPE html>")
+    left = {path.name for path in tmp_path.iterdir()} - {"builds", "public"}
+    assert left == set()
+
+
+def test_a_fault_of_ours_keeps_its_status_where_nobody_can_be_told(tmp_path: Path):
+    written(tmp_path / "builds", tiny())
+    code = """
+import sys
+from specgen import pipeline
+from specgen.cli import main
+def went_wrong(*_):
+    raise ValueError("no room")
+pipeline.judge = went_wrong
+sys.exit(main(["check"]))
+"""
+    environment = {**os.environ, "TMPDIR": str(tmp_path)}
+    for closed in ("2>&-", "2>/dev/full", ">/dev/full", ">&- 2>&-"):
+        command = ["sh", "-c", f'"$@" {closed}', "sh", sys.executable, "-c", code]
+        done = subprocess.run(command, cwd=tmp_path, env=environment, capture_output=True)
+        assert done.returncode == 3, (closed, done.stderr)
+        assert b"Traceback" not in done.stderr + done.stdout
+
+
+WORDS = [
+    ("check",), ("facts", "lantern-full"), ("site", "-q"), ("sheet", "lantern-full", "-o", "a"),
+    ("schema", "out"), ("limits", "lantern"), ("data", "lantern-full"), ("new", "build", "x"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("words", WORDS, ids=" ".join)
+def test_a_deleted_working_folder_is_named(
+    here: Path, run: Run, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+):
+    (here / "gone").mkdir()
+    monkeypatch.chdir(here / "gone")
+    (here / "gone").rmdir()
+    for project in ((), ("--project", here / "builds")):
+        got = run(*words, *project)
+        assert got.status == 2
+        assert got.err == (
+            "Error: the folder that this runs in is gone: change to one that exists\n"
+        )
 
 
 def test_a_file_cut_off_before_its_id_costs_no_published_page(

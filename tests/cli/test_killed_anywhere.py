@@ -262,9 +262,8 @@ def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Pa
         (home / "site" / name).parent.mkdir(parents=True, exist_ok=True)
         (home / "site" / name).write_text(text)
     by_hand = (content(sites.old), content(sites.new))
-    for _ in range(
-        chance.choice((1, 2, 4, 8)) if number >= QUICK else 1
-    ):  # what the next run finds may be left by several
+    # What the next run finds may be left by several.
+    for _ in range(chance.choice((1, 2, 4, 8)) if number >= QUICK else 1):
         TOLD[fault(sites, home, chance)] += 1
         end = time.monotonic() + 15
         while running(home) and time.monotonic() < end:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics.fault import carrying
 from specgen.facts import values_of
 from specgen.load.definitions import Loaded
 from specgen.messages import Words, say
@@ -26,11 +27,12 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
     """Rules, positions and documents that cannot be what they are called."""
     if loaded.definitions is None:
         return ()
-    return (
-        *unknown_documents(root, loaded.definitions),
-        *unknown_language(root, loaded.definitions),
-        *of_definitions(loaded),
-    )
+    found: list[Finding] = []
+    with carrying(found):
+        found += unknown_documents(root, loaded.definitions)
+        found += unknown_language(root, loaded.definitions)
+        found += of_definitions(loaded)
+    return tuple(found)
 
 
 def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
@@ -38,11 +40,13 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
     definitions = loaded.definitions
     if definitions is None:
         return ()
-    return (
-        *_of_fields(definitions),
-        *unknown_technologies(definitions),
-        *misnamed(loaded),
-    )
+    found: list[Finding] = []
+    with carrying(found):
+        for each in _of_fields(definitions):
+            found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
+        found += unknown_technologies(definitions)
+        found += misnamed(loaded)
+    return tuple(found)
 
 
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:

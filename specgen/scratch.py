@@ -25,18 +25,32 @@ _LOCK: Final = re.compile(rf"{PREFIX}[0-9a-f]{{16}}\.lock\Z")
 def scratch() -> Iterator[Path]:
     """An empty folder for this run, gone at the end; clears what killed runs have left.
 
-    Raises OSError where no folder can be made.
+    Whatever a library makes of its own meanwhile lies in it too. Raises OSError where no folder can
+    be made.
     """
     place = _place()
     clear_abandoned(place)
     folder, lock = _taken(place)
     try:
         folder.mkdir(mode=0o700)
-        yield folder
+        with _for_libraries(folder):
+            yield folder
     finally:
         shutil.rmtree(folder, ignore_errors=True)
         if lock is not None:
             lock.release()
+
+
+@contextmanager
+def _for_libraries(folder: Path) -> Iterator[None]:
+    """Has Python's own temporary files made in a folder; within another of ours they stay there."""
+    before = tempfile.tempdir
+    if before is None or not Path(before).name.startswith(PREFIX):
+        tempfile.tempdir = str(folder)
+    try:
+        yield
+    finally:
+        tempfile.tempdir = before
 
 
 def clear_abandoned(place: Path) -> None:
@@ -51,8 +65,14 @@ def clear_abandoned(place: Path) -> None:
                     lock.release()
 
 
+def lasting_place() -> Path:
+    """The folder for temporary things that a run leaves for people to read."""
+    place = _place()
+    return place.parent if place.name.startswith(PREFIX) else place
+
+
 def _place() -> Path:
-    """The folder for temporary things.
+    """The folder for temporary things, which lies in ours while there is one.
 
     Where one is named, Python is not asked: it would try the folder out with a file of its own.
     """
