@@ -1,13 +1,23 @@
-"""How much one run of a template may use: steps and characters, counted while it runs."""
+"""How much one run of a template may use: steps and characters, counted while it runs.
+
+Steps are passes of loops, calls, and what the blocks that are called make: drawing a picture takes
+as long as many passes and as much memory as many words. Nothing is measured in seconds, so that a
+template ends alike on every computer.
+"""
 
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from typing import Final
 
 from specgen.document.maker import AuthorError
+from specgen.document.tree import BLOCKS, INLINES, Figure
 
 STEPS: Final = 200_000
-"""Passes of loops and calls in one document; the biggest of ours need a few hundred."""
+"""Those of one document; the biggest of ours needs some six thousand."""
+BLOCK: Final = 40
+"""Steps of a block that makes nothing."""
+SIZE_OF_A_STEP: Final = 100
+"""Characters, or so much of everything else, that a block makes in a step."""
 CHARACTERS: Final = 4_000_000
 """Characters of Markdown that one template may yield."""
 
@@ -23,7 +33,10 @@ class Budget:
         """One pass of a loop or one call, or so many."""
         self.steps -= times
         if self.steps < 0:
-            raise AuthorError(f"the template runs on past {STEPS} loop passes and calls")
+            raise AuthorError(
+                f"the template runs on past {STEPS} steps: loop passes, calls, what blocks make",
+                "loop over less, or make several documents of it",
+            )
 
     def write(self, size: int) -> None:
         """So many characters of output."""
@@ -31,6 +44,8 @@ class Budget:
         if self.characters < 0:
             raise AuthorError(f"the template writes more than {CHARACTERS} characters")
 
+
+DRAWING: Final = 3
 
 BUDGET: ContextVar[Budget] = ContextVar("BUDGET")
 """The budget of the template that runs."""
@@ -41,3 +56,26 @@ def charge(steps: int = 1) -> None:
     budget = BUDGET.get(None)
     if budget is not None:
         budget.step(steps)
+
+
+def charge_for(made: object) -> None:
+    """Charges what a block has made."""
+    if BUDGET.get(None) is not None:
+        charge(BLOCK + size_of(made) // SIZE_OF_A_STEP)
+
+
+def size_of(made: object) -> int:
+    """About how many bytes a piece of a document takes in memory; those of a drawing count more,
+    since it takes longer to make them."""
+    if isinstance(made, str):
+        return len(made)
+    if isinstance(made, (tuple, list)):
+        return 8 * len(made) + sum(map(size_of, made))
+    if isinstance(made, Figure):
+        return DRAWING * len(made.svg)
+    if isinstance(made, _PIECES):
+        return 64 + sum(size_of(getattr(made, name)) for name in made.__dataclass_fields__)
+    return 64
+
+
+_PIECES: Final = (*BLOCKS, *INLINES)

@@ -25,7 +25,7 @@ from jinja2 import (
 )
 
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.budget import BUDGET, Budget
+from specgen.document.budget import BUDGET, Budget, charge_for
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import NO_TEXTS, Texts
@@ -247,6 +247,7 @@ def guarded(name: str, function: BlockFunction) -> BlockFunction:
         _check_arguments(name, takes(), args, kwargs)
         try:
             made = function(*args, **kwargs)
+            charge_for(made)
         except AuthorError as error:
             error.word = error.word or name
             raise

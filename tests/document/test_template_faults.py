@@ -7,9 +7,9 @@ from jinja2 import DictLoader
 
 from specgen.diagnostics import Finding
 from specgen.document.compose import compose
-from specgen.document.maker import AuthorError
+from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.template import Templates
-from specgen.document.tree import Column, Table, Value, words
+from specgen.document.tree import Column, Figure, Paragraph, Table, Text, Value, words
 from tests.timing import stopwatch
 
 
@@ -191,6 +191,42 @@ def test_a_template_that_runs_away_is_stopped(name: str) -> None:
     used = stopwatch()
     assert fault("# T\n\n" + RUNAWAYS[name]).code.id == "SG401"
     assert used() < 5
+
+
+BIG: dict[str, tuple[BlockFunction, int]] = {
+    "a drawing of 20 kB": (lambda: Figure("F", "<svg>" + "x" * 20_000 + "</svg>", "f"), 400),
+    "a word": (lambda: Text("w"), 5000),
+    "nothing": (lambda: (), 5000),
+    "a text": (lambda: "w" * 1000, 5000),
+    "a thousand paragraphs": (lambda: tuple(Paragraph((Text("w"),)) for _ in range(1000)), 150),
+    "a table": (
+        lambda: Table("T", (Column("A"),), tuple(((Text("w"),),) for _ in range(1000))), 200,
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kept", ["{{ big() }}", "{% set x = big() %}"])
+@pytest.mark.parametrize("name", BIG)
+def test_what_blocks_make_is_charged(name: str, kept: str) -> None:
+    """Whether it is printed or not: by what is made, counted."""
+    function, most = BIG[name]
+    made: list[object] = []
+
+    def big() -> object:
+        made.append(function())
+        return made[-1]
+
+    source = f"# T\n\n{{% for i in range(60000) %}}{kept}{{% endfor %}}"
+    templates = Templates(DictLoader({"sheet.md": source}))
+    document, (found,) = compose(
+        "sheet.md", templates, variables=VARIABLES, functions={**MAKERS, "big": big}
+    )
+    assert document is None
+    assert "runs on past" in str(found.message)
+    under = found.at.span
+    assert (under.file, under.line) == ("templates/sheet.md", 3)
+    assert source.split("\n")[2][under.column - 1 :].startswith("big")
+    assert len(made) <= most
 
 
 def test_includes_that_multiply_are_stopped() -> None:
