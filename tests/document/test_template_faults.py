@@ -200,7 +200,7 @@ BIG: dict[str, tuple[BlockFunction, int]] = {
     "a text": (lambda: "w" * 1000, 5000),
     "a thousand paragraphs": (lambda: tuple(Paragraph((Text("w"),)) for _ in range(1000)), 150),
     "a table": (
-        lambda: Table("T", (Column("A"),), tuple(((Text("w"),),) for _ in range(1000))), 200,
+        lambda: Table("T", (Column("A"),), tuple(((Text("w"),),) for _ in range(1000))), 250,
     ),
 }  # fmt: skip
 
