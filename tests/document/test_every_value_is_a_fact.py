@@ -11,6 +11,7 @@ from specgen.document.case import Case, FamilyCase, PartCase, no_systems
 from specgen.document.document_types import part_document, system_document
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document, Figure, Literal, Text, Value
+from specgen.facts.calculators.subjects import STATE_NAMES
 from specgen.facts.declared import declared_facts
 from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey, bare_case
@@ -64,6 +65,7 @@ def declared_texts(definitions: Definitions, case: Case | None) -> list[str]:
             found |= set(expand(each.name))
     if case is not None:
         found |= set(case.assembly.places) | set(case.assembly.ports)
+        found |= set(map(str, STATE_NAMES.values()))  # named by how many supplies have failed
         # what a check says of the system stands under the review notes in the check's words
         for finding in case.findings:
             message = str(finding.message)
