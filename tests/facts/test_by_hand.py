@@ -1,10 +1,11 @@
-"""Three demo builds calculated on paper from their definitions; the sums stand beside them."""
+"""Four demo builds calculated on paper from their definitions; the sums stand beside them."""
 
 import pytest
 
 from specgen.facts import Facts
 from specgen.pipeline import Survey
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity, TransferRate
+from tests.facts.english import in_english
 
 # Pocket for a lamp room: one B8, two modules of 16 GiB, one stick, no riser, no cage.
 # Bandwidth: 2 channels x 5600 MT/s x 8 B.
@@ -134,13 +135,64 @@ BACKUP = {
     "network.line_rate": DataRate.of(60, "Gbit/s"),
 }
 
+# Beacon for many hosts, whose channels are filled unevenly: for each of two C48, modules of 32 GiB
+# and two ranks on all eight channels, a second one on every other channel.
+# Fullest channel: 2 modules, 4 ranks. Module 5600; board at 2 modules 5200; processor at 2 modules
+# 4400, at 4 ranks 4400: one clock for the whole system, so the channels with one module follow.
+# Bandwidth: 8 channels x 4400 x 8 B = 281.6 a processor. Capacity: 12 x 32 = 384 a processor,
+# 768 for 96 cores. Channels 1, 3, 5, 7 hold 64, the others 32: the next go into 10, 12, 14, 16.
+HOSTS = {
+    "memory.slots": 32,
+    "memory.modules": 24,
+    "memory.capacity": DataSize.of(768, "GiB"),
+    "memory.visible": DataSize.of(768, "GiB"),
+    "memory.held_back": DataSize.of(0, "GiB"),
+    "memory.capacity_per_core": DataSize.of(8, "GiB"),
+    "memory.speed": TransferRate.of(4400, "MT/s"),
+    "memory.channels": 16,
+    "memory.channels_used": 16,
+    "memory.bandwidth": DataRate.of("563.2", "GB/s"),
+    **{
+        f"memory.CPU{number}.{name}": value
+        for number in (1, 2)
+        for name, value in {
+            "modules_per_channel": 2,
+            "ranks_per_channel": 4,
+            "own_speed": TransferRate.of(4400, "MT/s"),
+            "speed": TransferRate.of(4400, "MT/s"),
+            "channels": 8,
+            "channels_used": 8,
+            "bandwidth": DataRate.of("281.6", "GB/s"),
+            "capacity": DataSize.of(384, "GiB"),
+            "visible": DataSize.of(384, "GiB"),
+        }.items()
+    },
+}
+
 Expected = dict[str, Quantity | int | None]
 
 
 @pytest.mark.parametrize(
     ("build", "expected"),
-    [("pocket-lamp-room", LAMP_ROOM), ("lantern-island", ISLAND), ("harbour-backup", BACKUP)],
+    [
+        ("pocket-lamp-room", LAMP_ROOM),
+        ("lantern-island", ISLAND),
+        ("harbour-backup", BACKUP),
+        ("beacon-hosts", HOSTS),
+    ],
 )
 def test_a_build_is_what_it_is_on_paper(demo: Survey, build: str, expected: Expected):
     facts: Facts = demo.cases[build].facts
     assert {key: facts.value(key) for key in expected} == expected
+
+
+def test_uneven_channels_are_told_with_what_to_fill_next(demo: Survey):
+    facts = demo.cases["beacon-hosts"].facts
+    assert in_english(facts.value("memory.CPU1.balance")) == (
+        "uneven: channels A2, A4, A6, A8 hold less than 64 GiB"
+    )
+    assert in_english(facts.value("memory.CPU2.next")) == ("DIMM B10, DIMM B12, DIMM B14, DIMM B16")
+    assert in_english(facts.value("memory.speed_set_by")) == (
+        "the processor at 2 modules on a channel",
+        "the processor at 4 ranks on a channel",
+    )
