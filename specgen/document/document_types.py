@@ -11,6 +11,7 @@ from specgen.document.case import Case, FamilyCase, PartCase, Systems
 from specgen.document.compose import Composed, compose
 from specgen.document.prose.block import Limits, prose_block
 from specgen.document.several import named
+from specgen.document.shared_texts import errors_of
 from specgen.document.template import Templates
 from specgen.document.tree import Cell, Figure, literal, words
 from specgen.document.written import tables_of
@@ -37,6 +38,9 @@ def system_document(
     `systems` are those that prose may refer to. Errors in what it prints are added to `trouble`;
     `limits` are those of platforms, for texts that refer to them.
     """
+    wrong = errors_of(templates.texts, case.definitions)
+    if wrong:
+        return None, wrong
     functions = system_blocks(case, figures, templates.texts, family, shown)
     if family is not None:
         own = family_blocks(family, case.platform.id)

@@ -6,6 +6,7 @@ from specgen.document.blocks.makers import comparison_blocks, order_blocks
 from specgen.document.compose import Composed, compose
 from specgen.document.maker import BlockFunction
 from specgen.document.several import Compared, Order
+from specgen.document.shared_texts import errors_of
 from specgen.document.template import Templates
 from specgen.model import Definitions
 
@@ -24,6 +25,9 @@ def comparison_document(
 
 def order_document(templates: Templates, order: Order, name: str = "site-preparation") -> Composed:
     """Builds, each so many times: what a place must have ready, or what is to be ordered."""
+    wrong = errors_of(templates.texts, order.definitions)
+    if wrong:
+        return None, wrong
     first = order.lines[0][0]
     variables: dict[str, object] = {
         "title": order.title,

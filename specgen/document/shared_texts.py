@@ -10,7 +10,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from specgen.diagnostics import Finding, Label, codes
+from specgen.diagnostics import Finding, Label, Severity, codes
 from specgen.document.case import Case
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read
@@ -23,6 +23,7 @@ from specgen.messages import say
 from specgen.model import Definitions, Origin
 from specgen.model.fields import Id, Many, Text, YesNo, record
 from specgen.model.pedigree import Unwritten
+from specgen.rules.definitions.unfinished import left_within
 from specgen.source import YamlMapping, YamlSequence, read_file, read_tree
 
 FOLDER: Final = "texts"
@@ -148,6 +149,7 @@ def _values(cls: type[T], text: str, name: str) -> tuple[tuple[T, ...], tuple[Fi
             continue
         value, mistakes = decode(cls, item)
         findings += mistakes
+        findings += left_within(Origin(item), codes.TO_DO_PUBLISHED)
         values += () if value is None else (value,)
     return tuple(values), tuple(findings)
 
@@ -188,6 +190,12 @@ def mistakes(texts: Texts, definitions: Definitions) -> Iterator[Finding]:
     for caution in texts.cautions:
         for path, plain in _conditions(caution):
             yield from _statement(definitions, caution.origin, path, plain)[1]
+
+
+def errors_of(texts: Texts, definitions: Definitions) -> tuple[Finding, ...]:
+    """What keeps a document from being written that prints such texts."""
+    found = mistakes(texts, definitions)
+    return tuple(each for each in found if each.severity is Severity.ERROR)
 
 
 def _conditions(caution: CautionText) -> Iterator[tuple[tuple[str | int, ...], str]]:

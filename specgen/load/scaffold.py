@@ -46,8 +46,8 @@ def fresh(
     lines = [f"# {line}" for line in textwrap.wrap(head, WIDEST - 2)]
     if kind:
         lines.append(f"kind: {kind}")
-    named = dict(_fields(cls))
-    wanted = [name for name in named if _required(cls, name) or name in values]
+    named = dict(fields_of(cls))
+    wanted = [name for name in named if required(cls, name) or name in values]
     for name in wanted:
         if below and name in below:
             empty = all(line.lstrip().startswith("#") for line in below[name])
@@ -75,19 +75,19 @@ def sample(hint: Any, values: Mapping[str, str], path: str, *, example: bool = F
     """
     if path in values:
         return values[path]
-    bare = _bare(hint)
+    bare = bare_hint(hint)
     if get_origin(bare) is tuple:
         return f"[{sample(get_args(bare)[0], values, path, example=example)}]"
-    if _is_mapping(bare):
+    if is_mapping(bare):
         key, value = get_args(bare)
         return "{%s: %s}" % (  # noqa: UP031
             sample(key, values, f"{path}.[key]"),
             sample(value, values, path, example=example),
         )
-    record = _record(bare)
+    record = record_of(bare)
     if record is not None:
-        entries = dict(_fields(bare))
-        shown = [name for name in entries if _required(record, name)] or list(entries)[:1]
+        entries = dict(fields_of(bare))
+        shown = [name for name in entries if required(record, name)] or list(entries)[:1]
         inner = (
             f"{name}: {sample(entries[name], values, f'{path}.{name}', example=example)}"
             for name in shown
@@ -137,7 +137,7 @@ def _field(cls: type[Any], name: str, hint: Any, value: str, marked: str) -> lis
     """
     description = "; ".join(filter(None, (_doc(cls, name), _choices(hint, marked), _others(hint))))
     note = ": ".join(filter(None, (marked, description)))
-    listed = marked and get_origin(_bare(hint)) is tuple and value.startswith("[{")
+    listed = marked and get_origin(bare_hint(hint)) is tuple and value.startswith("[{")
     line = f"{name}:" if listed else f"{name}: {value}"
     entries = [f"  - {value[1:-1]}"] if listed else []
     if not note:
@@ -154,9 +154,9 @@ def _commented(line: str) -> str:
 
 def _choices(hint: Any, marked: str) -> str:
     """The words that a field takes, where these are few."""
-    bare = _bare(hint)
+    bare = bare_hint(hint)
     if get_origin(bare) is tuple:
-        bare = _bare(get_args(bare)[0])
+        bare = bare_hint(get_args(bare)[0])
     if get_origin(bare) is Literal:
         return "one of " + ", ".join(map(str, get_args(bare)))
     if marked and isinstance(bare, type) and issubclass(bare, Quantity):
@@ -166,21 +166,21 @@ def _choices(hint: Any, marked: str) -> str:
 
 def _others(hint: Any) -> str:
     """The further fields of a record."""
-    bare = _bare(hint)
+    bare = bare_hint(hint)
     if get_origin(bare) is tuple:
-        bare = _bare(get_args(bare)[0])
-    elif _is_mapping(bare):
-        bare = _bare(get_args(bare)[1])
-    record = _record(bare)
+        bare = bare_hint(get_args(bare)[0])
+    elif is_mapping(bare):
+        bare = bare_hint(get_args(bare)[1])
+    record = record_of(bare)
     if record is None:
         return ""
-    named = [name for name, _ in _fields(bare)]
-    needed = [name for name in named if _required(record, name)] or named[:1]
+    named = [name for name, _ in fields_of(bare)]
+    needed = [name for name in named if required(record, name)] or named[:1]
     more = [name for name in named if name not in needed]
     return f"may also have {', '.join(more)}" if more else ""
 
 
-def _fields(cls: Any) -> Iterator[tuple[str, Any]]:
+def fields_of(cls: Any) -> Iterator[tuple[str, Any]]:
     """Each field that YAML may give, by its YAML name, with its type hint."""
     own: type[Any] = get_origin(cls) or cls
     arguments = dict(zip(getattr(own, "__parameters__", ()), get_args(cls), strict=False))
@@ -203,13 +203,13 @@ def _default(cls: type[Any], alias: str, hint: Any) -> str:
     return ""
 
 
-def _required(cls: type[Any], alias: str) -> bool:
+def required(cls: type[Any], alias: str) -> bool:
     name = field_names(cls)[alias]
     entry = next(each for each in fields(cls) if each.name == name)
     return entry.default is MISSING and entry.default_factory is MISSING
 
 
-def _bare(hint: Any) -> Any:
+def bare_hint(hint: Any) -> Any:
     """A type hint without `None` and without what is annotated."""
     while True:
         options = [each for each in get_args(hint) if each is not type(None)]
@@ -221,16 +221,21 @@ def _bare(hint: Any) -> Any:
             return hint
 
 
-def _is_mapping(bare: Any) -> bool:
+def is_mapping(bare: Any) -> bool:
     origin = get_origin(bare)
     return isinstance(origin, type) and issubclass(origin, Mapping)
 
 
-def _record(bare: Any) -> type[Any] | None:
+def record_of(bare: Any) -> type[Any] | None:
     """The class of the model that is read from a mapping of fields, None for anything else."""
     cls = get_origin(bare) or bare
     known = isinstance(cls, type) and is_dataclass(cls) and hasattr(cls, "__pydantic_config__")
     return cls if known else None
+
+
+def words_of(bare: Any) -> tuple[str, ...]:
+    """The words that a field takes, where it takes no others."""
+    return tuple(map(str, get_args(bare))) if get_origin(bare) is Literal else ()
 
 
 def _doc(cls: type[Any], alias: str) -> str:

@@ -10,7 +10,8 @@ from pydantic import TypeAdapter
 from specgen.load.docs import field_docs
 from specgen.load.shared import shared
 from specgen.load.validation_errors import field_names
-from specgen.model import KINDS, Build, Part, Platform, Project
+from specgen.load.value_files import VALUES
+from specgen.model import KINDS, Build, OwnValue, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.model.labels import entries
 
@@ -19,13 +20,14 @@ Schema = dict[str, Any]
 
 
 def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
-    """File name to JSON text: `project`, `kind`, `part`, `platform` and `build`.
+    """File name to JSON text: `project`, `kind`, `value`, `part`, `platform` and `build`.
 
     `kinds` are those that parts can be of, a project's own among them.
     """
     return {
         "project.json": _text("A specgen project", _schema(Project)),
         "kind.json": _text("Kinds of part", _one_or_many(_schema(DeclaredKind))),
+        "value.json": _text("Values of a project", _values()),
         "part.json": _text("Parts", _parts(kinds)),
         "platform.json": _text("Platforms", _one_or_many(_schema(Platform))),
         "build.json": _text("Builds", _one_or_many(_schema(Build))),
@@ -58,6 +60,21 @@ def _text(title: str, schema: Schema) -> str:
 def _one_or_many(schema: Schema) -> Schema:
     definitions = schema.pop("$defs", {})
     return {"$defs": definitions, "anyOf": [schema, {"type": "array", "items": schema}]}
+
+
+def _values() -> Schema:
+    """What a file of values holds: one, several, or several under a name of theirs."""
+    schema = _schema(OwnValue)
+    definitions = {**schema.pop("$defs", {}), "value": schema}
+    one = {"$ref": "#/$defs/value"}
+    several = {"type": "array", "items": one}
+    named = {
+        "type": "object",
+        "required": [VALUES],
+        "additionalProperties": False,
+        "properties": {VALUES: several},
+    }
+    return {"$defs": definitions, "anyOf": [one, several, named]}
 
 
 def _parts(kinds: Mapping[str, type[Part]]) -> Schema:
@@ -114,7 +131,7 @@ def _describe(roots: tuple[type[Any], ...], schemas: Mapping[str, Schema]) -> No
 
     What is left out need not be told: that a field may be missing, and empty defaults.
     """
-    for cls in _records(roots):
+    for cls in records(roots):
         schema = schemas.get(cls.__name__)
         if schema is None:
             continue
@@ -139,7 +156,7 @@ def _plain(entry: Schema) -> Schema:
     return entry
 
 
-def _records(roots: tuple[type[Any], ...]) -> Iterator[type[Any]]:
+def records(roots: tuple[type[Any], ...]) -> Iterator[type[Any]]:
     """Records, and those that their fields lead to, each once."""
     seen: dict[type[Any], None] = {}
     waiting = list(roots)

@@ -150,6 +150,22 @@ def test_nor_with_an_error_in_a_text_that_it_prints(run: Run, here: Path) -> Non
     assert target.exists()
 
 
+@pytest.mark.parametrize("text", ["{id: x, subject: y, says: TBD}", "{id: x, says: z}", "x"])
+def test_nor_with_an_error_in_the_texts_that_documents_share(
+    run: Run, here: Path, text: str
+) -> None:
+    file = here / "builds/templates/texts/cautions.yaml"
+    file.parent.mkdir(parents=True)
+    file.write_text(f"- {text}\n", "utf-8")
+    target = here / "written"
+    for words in (("sheet", "lantern-full"), ("prepare", "lantern-full=2")):
+        got = run(*words, "-o", str(target))
+        assert got.status == 1
+        assert "templates/texts/cautions.yaml:1" in got.err
+        assert not target.exists()
+    assert run("check").status == 1
+
+
 def test_nor_with_a_mark_in_its_template(run: Run, here: Path) -> None:
     template = here / "builds/templates/sheet.md"
     template.parent.mkdir()

@@ -178,6 +178,7 @@ SCHEMA_OF = {
     "configured": "build",
     "catalog": "part",
     "kinds": "kind",
+    "values": "value",
 }
 
 
@@ -195,6 +196,16 @@ def test_the_schemas_refuse_a_field_that_is_not_known():
     schema = json.loads(schemas()["platform.json"])
     tree = for_editors(yaml.safe_load(base()[PLATFORM])) | {"rack_unit": 1}
     assert list(jsonschema.Draft202012Validator(schema).iter_errors(tree))
+
+
+VALUE = "{key: house.a, label: A, expression: fans.count}"
+
+
+@pytest.mark.parametrize("text", [VALUE, f"[{VALUE}, {VALUE}]", f"{{values: [{VALUE}]}}"])
+def test_a_file_of_values_passes_its_schema_in_each_of_its_forms(text):
+    checker = jsonschema.Draft202012Validator(json.loads(schemas()["value.json"]))
+    assert list(checker.iter_errors(yaml.safe_load(text))) == []
+    assert list(checker.iter_errors(yaml.safe_load(text.replace("label", "lable"))))
 
 
 def test_the_schemas_are_the_same_every_time():

@@ -10,6 +10,7 @@ import pytest
 import yaml
 
 from specgen.diagnostics import Severity
+from specgen.load.reference import FILE, reference
 from specgen.load.schema import schemas
 from specgen.model import KINDS, Definitions
 from specgen.pipeline import Survey
@@ -82,7 +83,7 @@ def test_every_build_of_the_demo_is_sound(demo: Survey) -> None:
 def test_the_schemas_beside_the_demo_are_those_the_program_writes() -> None:
     folder = BUILDS / ".schemas"
     there = {path.name: text_of(path) for path in folder.glob("*")}
-    written = {**schemas(), **as_json.schemas()}
+    written = {**schemas(), **as_json.schemas(), FILE: reference()}
     stale = {name for name in {*there, *written} if there.get(name) != written.get(name)}
     assert stale == set(), "run `specgen schema builds/.schemas`"
 

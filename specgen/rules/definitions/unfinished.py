@@ -14,14 +14,18 @@ HELP = say("write what belongs there, and take the mark away")
 
 
 def unfinished(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
-    """SG127: what is left to do in a published build, its platform and its parts."""
+    """SG127: what is left to do in a published build, its platform, its parts and their kinds."""
     build, definitions = assembly.build, assembly.definitions
     if build is None or not build.published:
         return
     origins = [build.origin, assembly.platform.origin, definitions.project.origin]
-    origins += [part.origin for _, part in assembly.everything()]
+    kinds = set()
+    for _, part in assembly.everything():
+        origins.append(part.origin)
+        kinds.add(part.kind)
+    origins += [each.origin for each in definitions.declared if each.id in kinds]
     for origin in dict.fromkeys(origins):
-        yield from _found(origin, codes.TO_DO_PUBLISHED)
+        yield from left_within(origin, codes.TO_DO_PUBLISHED)
 
 
 def left_to_do(definitions: Definitions) -> Iterator[Finding]:
@@ -34,10 +38,14 @@ def left_to_do(definitions: Definitions) -> Iterator[Finding]:
         *d.builds.values(),
     ]
     if not used:
-        yield from _found(d.project.origin, codes.TO_DO)
+        yield from left_within(d.project.origin, codes.TO_DO)
+    kinds = {d.parts[name].kind for name in used if name in d.parts}
+    for kind in d.declared:
+        if kind.id not in kinds:
+            yield from left_within(kind.origin, codes.TO_DO)
     for thing in things:
         if thing.id not in used:
-            yield from _found(thing.origin, codes.TO_DO)
+            yield from left_within(thing.origin, codes.TO_DO)
 
 
 @lru_cache(maxsize=4)
@@ -65,7 +73,8 @@ def _come_along(positions: Collection[Position]) -> list[str]:
     return [name for each in positions for name in (each.fixed, each.blank) if name]
 
 
-def _found(origin: Origin, code: Code) -> Iterator[Finding]:
+def left_within(origin: Origin, code: Code) -> Iterator[Finding]:
+    """What one definition says itself is not finished."""
     tree = origin.tree
     told: set[tuple[str, int]] = set()
     for field, text in _texts(tree) if is_marked(tree) and tree is not None else ():
