@@ -77,6 +77,9 @@ class Web:
             return False
         if part.kind not in takes and not place.open_to_all:
             return True  # which is told where it is fitted
+        socket = place.position.socket
+        if socket is not None and getattr(part, "socket", socket) != socket:
+            return True  # likewise
         if not any(
             port in expand(each.name)
             for other in self.parts.values()

@@ -37,6 +37,14 @@ def kinds_with(definitions: Definitions, name: str) -> frozenset[str]:
     return frozenset(kind for kind, cls in kinds if any(each.name == name for each in fields(cls)))
 
 
+@lru_cache(maxsize=16)
+def resources_of(definitions: Definitions) -> frozenset[str]:
+    """The names of all resources that platforms and parts offer."""
+    parts, platforms = definitions.parts.values(), definitions.platforms.values()
+    brought = {name for part in parts for name in part.brings.offered}
+    return frozenset(brought.union(*(each.offered for each in platforms)))
+
+
 def output_at(ranges: tuple[SupplyOutput, ...], line: SupplyLine | None) -> Power | None:
     """What a supply can give on a line; None outside its ranges.
 

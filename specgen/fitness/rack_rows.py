@@ -6,8 +6,10 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.diagnostics import codes
 from specgen.fitness.comparisons import at_least, at_most
+from specgen.fitness.part_fields import field_of
 from specgen.fitness.requirement import Requirement
 from specgen.messages import say
+from specgen.model import Part
 from specgen.quantity import Length
 
 
@@ -17,11 +19,24 @@ def depth_left(assembly: Assembly) -> Length | None:
     return None if depth is None else depth - assembly.platform.size.depth
 
 
+def rails_apart(assembly: Assembly) -> Length | None:
+    """How far the rack's rails are apart; None where they stand outside it, which is told."""
+    apart, length = assembly.conditions.rail_distance, assembly.conditions.rack_length
+    return None if apart is None or (length is not None and apart > length) else apart
+
+
+def _reaches(part: Part) -> bool:
+    """Whether a rail kit's range has a lower and an upper end; where not, that is told."""
+    least, most = field_of(part, "adjusts_from"), field_of(part, "adjusts_to")
+    return least is None or most is None or least <= most
+
+
 _RAILS: Final = Requirement(
     code=codes.RAILS_LENGTH,
     fields=(),
-    wants=lambda _, surroundings: surroundings.assembly.conditions.rail_distance,
+    wants=lambda _, surroundings: rails_apart(surroundings.assembly),
     suits=at_least,
+    applies=lambda _place, part, _: _reaches(part),
     help=say("{others} spans that distance"),
 )
 

@@ -13,11 +13,19 @@ from specgen.diagnostics import Code, codes
 from specgen.fitness.card_power import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares, within
 from specgen.fitness.cord_rows import CORDS
-from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at
+from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at, resources_of
 from specgen.fitness.rack_rows import RACKS
 from specgen.fitness.requirement import Requirement, Surroundings, related
 from specgen.messages import Message, say
-from specgen.model import ACTIVE, HEIGHTS, LENGTHS, EthernetPort, LifeStatus, Part
+from specgen.model import (
+    ACTIVE,
+    HEIGHTS,
+    LENGTHS,
+    Definitions,
+    EthernetPort,
+    LifeStatus,
+    Part,
+)
 
 HEAT: Final = ("tdp", "power.maximum")
 """What a part gives off: what it is designed for, else all that it draws."""
@@ -214,13 +222,23 @@ SOCKET_POWER: Final = Requirement(
     ),
 )
 
+
+def _misnamed(part: Part, definitions: Definitions) -> bool:
+    """Whether a part needs a resource that nothing anywhere offers, which is told as an unmet
+    need."""
+    wanted = {need.resource for need in part.needs if need.resource is not None}
+    return bool(wanted) and not wanted <= resources_of(definitions)
+
+
 SLOT_POWER: Final = Requirement(
     code=codes.SLOT_POWER,
     fields=("power.maximum",),
     measure=beside_feeds,
     wants=lambda place, _: slot_gives(place.position),
     suits=at_most,
-    applies=lambda _place, part, _: fed(part) is None,
+    applies=lambda _place, part, known: (
+        fed(part) is None and not _misnamed(part, known.assembly.definitions)
+    ),
     message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
         ("position.power", say("the position")),

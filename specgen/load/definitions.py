@@ -182,6 +182,9 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
         taken = shelf.claim(tree)
         if taken is not None:
             findings.append(taken)
+            first = shelf.values.get(str(tree.get("id")))
+            if first is not None and type(first) is not cls:
+                del shelf.values[first.id]  # nobody knows which of the two is meant
             continue
         value, last = decode(cls, tree)
         findings += last

@@ -20,7 +20,9 @@ from specgen.rules.judgement import (
     NOT_BELOW_ZERO,
     Breach,
     Judgement,
+    at_most,
 )
+from specgen.rules.places import unsettled_kinds
 
 MEMORY: Final = (
     Judgement(
@@ -235,6 +237,18 @@ REGULATION: Final = (
         solved=False,
     ),
     Judgement(
+        fact="regulation.maximum",
+        must=at_most("power.input"),
+        code=codes.VALUE_DOUBTFUL,
+        statement=say("no more was measured than is calculated"),
+        message=say("{value} were measured, and at most {other} are calculated"),
+        why=say("cords, circuits and cooling are planned for what is calculated"),
+        help=say("check the report, and the power that parts declare"),
+        at=("measured: maximum",),
+        told=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
+        solved=False,
+    ),
+    Judgement(
         fact="regulation.supplies_reach_least",
         must=MUST_BE_YES,
         code=codes.VALUE_DOUBTFUL,
@@ -266,8 +280,8 @@ def breaches(facts: Facts) -> Iterator[Breach]:
 
 def judged(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     """A finding for each value that cannot be; what is alike of several subjects is one."""
-    if assembly.build is None:
-        return
+    if assembly.build is None or unsettled_kinds(assembly):
+        return  # what is not known is missing in what is worked out
     groups: dict[Hashable, list[Breach]] = {}
     for breach in breaches(facts):
         other = None if breach.other is None else breach.other.value

@@ -1,5 +1,6 @@
 """Links: who carries what, how many lanes are taken, how ports are split."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
@@ -146,11 +147,19 @@ def lanes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             )
             load.taken.append((place, link.lanes))
     reported: set[frozenset[str]] = set()
+    shared = {name for name, count in _far_ends(assembly).items() if count > 1}
     for load in sorted((*stretches.values(), *ports.values()), key=lambda each: each.lanes):
+        if load.name in shared:
+            continue  # told as two cables on one connector
         members = frozenset(place.name for place, _ in load.taken)
         if load.total > load.lanes and not any(members & known for known in reported):
             reported.add(members)
             yield _too_many_lanes(load)
+
+
+def _far_ends(assembly: Assembly) -> Counter[str]:
+    """How many cables go to each connector."""
+    return Counter(place.to for place, _ in settled(assembly, "far_form") if place.to)
 
 
 def _too_many_lanes(load: PortLoad) -> Finding:

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Final
 
 from specgen.assembly import Assembly, Place
@@ -13,7 +14,15 @@ from specgen.messages import AsWritten, Message, Within, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate
 from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, InOrder, Lack
-from specgen.rules.places import by_line, names, places_for, settled, unsettled_kinds
+from specgen.rules.definitions.population_orders import unsound_orders
+from specgen.rules.places import (
+    by_line,
+    is_settled,
+    names,
+    places_for,
+    settled,
+    unsettled_kinds,
+)
 from specgen.rules.violations import is_filled, out_of_order, usable_in_order
 
 
@@ -82,6 +91,16 @@ MIXED: Final = Chain(
     )
 )
 
+
+def _owner_unclear(assembly: Assembly) -> bool:
+    """Whether a processor does not go into its socket, which is told: another will stand there."""
+    return any(
+        not is_settled(assembly, place)
+        for place, part in assembly.fitted(Part)
+        if field_of(part, "memory_channels") is not None
+    )
+
+
 ADDRESSED: Final = Chain(
     (
         AtMost(
@@ -96,7 +115,8 @@ ADDRESSED: Final = Chain(
             other_label=say("the limit"),
             note=say("the memory is in {members}"),
         ),
-    )
+    ),
+    _owner_unclear,
 )
 
 CHANNELS: Final = Chain(
@@ -114,7 +134,8 @@ CHANNELS: Final = Chain(
             other_label=say("the processor's channels"),
             note=say("the memory is in {members}"),
         ),
-    )
+    ),
+    _owner_unclear,
 )
 
 
@@ -181,12 +202,25 @@ def _out_of_order(assembly: Assembly, index: int, early: list[Place], due: list[
     )
 
 
+def _unsound(assembly: Assembly) -> frozenset[int]:
+    return assembly.once(unsound_orders, lambda: unsound_orders(assembly.platform))
+
+
+def _sound_orders(assembly: Assembly) -> tuple[Population, ...]:
+    """The orders, those empty that are told to be wrong where they are written."""
+    unsound = _unsound(assembly)
+    return tuple(
+        replace(entry, order=(), balanced=()) if index in unsound else entry
+        for index, entry in enumerate(assembly.platform.population)
+    )
+
+
 ORDER: Final = Chain(
     (
         InOrder(
             code=codes.POPULATION_ORDER,
             statement=say("memory is filled in order"),
-            orders=lambda assembly: assembly.platform.population,
+            orders=_sound_orders,
             finding=_out_of_order,
         ),
     ),
@@ -204,6 +238,8 @@ def balance(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     even = True
     counts: list[tuple[Population, int, list[Place]]] = []
     for index, entry in enumerate(assembly.platform.population):
+        if index in _unsound(assembly):
+            continue
         order = usable_in_order(assembly, entry)
         filled = [place for place in order if is_filled(place)]
         if order:

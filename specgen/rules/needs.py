@@ -10,6 +10,7 @@ from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.cable_reach import connector_offers
 from specgen.fitness.card_power import FEEDS
+from specgen.fitness.part_fields import resources_of
 from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Fan, Need, Part, expand
@@ -153,10 +154,7 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
 
 def resource_slip(assembly: Assembly, name: str) -> Words:
     """The resource that may have been meant, where nothing anywhere brings one of this name."""
-    definitions = assembly.definitions
-    known = set(assembly.platform.offered)
-    for part in definitions.parts.values():
-        known.update(part.brings.offered)
+    known = resources_of(assembly.definitions)
     return "" if name in known else question(did_you_mean(name, known))
 
 

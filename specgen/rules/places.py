@@ -1,15 +1,17 @@
 """Places and parts as checks see them: reported once, at the line an author can change."""
 
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
-from specgen.diagnostics import Span
+from specgen.diagnostics import Span, codes
 from specgen.fitness import Refusal, field_of, refusals, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import KIND
 from specgen.messages import Words
 from specgen.model import Part, places
+
+SOCKET: Final = codes.WRONG_SOCKET
 
 
 def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
@@ -80,12 +82,12 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 
 def reported_at(assembly: Assembly) -> frozenset[Span]:
     """Places of what has been told already: names that lead nowhere, parts nobody defines, parts
-    of another kind than their position takes."""
+    of another kind than their position takes or for another socket."""
     unknown = {
         place.at
         for place in assembly.places.values()
         if place.state is State.UNKNOWN
-        or any(each.requirement is KIND for each in refused(assembly, place))
+        or any(each.requirement.code in (KIND.code, SOCKET) for each in refused(assembly, place))
     }
     absent = {entry.span for entry in assembly.absent}
     return frozenset(unknown | absent | {finding.at.span for finding in assembly.findings})

@@ -83,6 +83,8 @@ def _missing(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
     build, redundancy = assembly.build, assembly.conditions.redundancy
     wanted, fitted = lack.standing, [place for place, _, _ in lack.offered]
     places = places_for(assembly, "outputs")
+    if not fitted and wanted <= sum(1 for place in places if place.position.must):
+        return  # told where a position must not stay empty
     own = condition_at(assembly, "redundancy")
     labels = []
     if own is None and "redundancy" in assembly.conditions_at:

@@ -52,6 +52,7 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         finding = (
             _split(case, assembly)
             or _unsupported(case, assembly)
+            or _grouped(case)
             or _too_few(case)
             or _no_spare(case)
             or _unequal(case)
@@ -214,6 +215,25 @@ def _no_members(case: _VolumeCase) -> Finding:
         say("volume `{volume}` has no drives", volume=case.volume.name),
         Label(case.at("drives"), say("no drives")),
         help=say("name the drives that form it, or leave the volume out"),
+    )
+
+
+def _grouped(case: _VolumeCase) -> Finding | None:
+    """SG118: groups at a level that has none."""
+    level, path = case.volume.level, ("volumes", case.index, "groups")
+    if case.build.origin.written(*path) is None or LEVELS[level].grouped:
+        return None
+    return Finding(
+        codes.CONTRADICTION,
+        say(
+            "volume `{volume}` states groups, and RAID {level} has none",
+            volume=case.volume.name,
+            level=level,
+        ),
+        Label(case.at("groups")),
+        labels=(Label(case.at("level"), say("RAID {level}", level=level)),),
+        notes=(say("drives are striped over groups at RAID 50 and 60 alone"),),
+        help=say("choose RAID 50 or 60, or leave `groups` out"),
     )
 
 

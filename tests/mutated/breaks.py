@@ -236,7 +236,8 @@ SYSTEM: Final = (
     _one("one supply cannot carry the build alone", FULL, "  PSU 1..2: supply-1300", "  PSU 1..2: supply-600", "SG354", "conditions: {inlet: 30 degC, redundancy: 1+1}"),
     _one("low line lowers what a supply gives", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: 120 V, ", "SG354", "conditions: {inlet: 30 degC, line: 120 V"),
     _one("line voltage outside every range", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: 150 V, ", "SG355", "conditions: {inlet: 30 degC, line: 150 V"),
-    _one("line voltage of the project outside every range", HOUSE, "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V", "name: Supply 300 W, outputs: [{from: 100 V, to: 127 V", "SG355", "PSU 1: supply-300"),
+    Break("line voltage of the project outside every range", HOUSE, "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V", "name: Supply 300 W, outputs: [{from: 100 V, to: 127 V",
+          (("SG355", "PSU 1: supply-300"), ("SG118", "curve_at: 230 V"))),
     _one("inlets without a cord", FULL, "  CORD 1..2: cord\n", "", "SG350", "PSU 1..2: supply-1300"),
     _one("connector that does not go onto the inlet", FULL, "  CORD 1..2: cord", "  CORD 1..2: cord-large", "SG357"),
     _one("plug that does not go into the outlet", FULL, "redundancy: 1+1}", "redundancy: 1+1, outlet: CEE 7/3}", "SG357", "CORD 1..2: cord"),
@@ -278,7 +279,7 @@ SYSTEM: Final = (
     _one("successors in a circle", HOUSE, "life: {status: planned}}\n", "life: {status: planned, replaced_by: tpm-last}}\n- {kind: security-module, id: tpm-last, name: Last, form: spi-tpm, source: {document: security}, life: {replaced_by: tpm-new}}\n", "SG218", "- {kind: security-module, id: tpm-last"),
     _one("two cables on one connector", SMALL, "to: HUB.S1}", "to: HUB.S0}", "SG363", "FRONT.J1"),
     _one("transceiver of another form", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: qsfp28-sr", "SG364"),
-    _one("transceiver too fast for the port", FULL, "  OCP.PORT 1..2: sfp28-sr", "  OCP.PORT 1..2: sfp28-fast", "SG364"),
+    _one("transceiver too fast for the port", CARDS, "speed: 25 Gbit/s, connector: sfp28", "speed: 10 Gbit/s, connector: sfp28", "SG364", "OCP.PORT 1..2: sfp28-sr"),
 )  # fmt: skip
 
 

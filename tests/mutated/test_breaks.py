@@ -4,8 +4,12 @@ import pytest
 
 from specgen.diagnostics.codes import CODES
 from specgen.source import read_project
-from tests.mutated.breaks import BREAKS, Break
+from tests.mutated.breaks import BREAKS as FIRST
+from tests.mutated.breaks import Break
+from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.projects import base, checked, edited, project
+
+BREAKS = (*FIRST, *CONTRADICTING)
 
 ELSEWHERE = {
     "SG100": "bytes that are not text; tested below, since an edit cannot make one",

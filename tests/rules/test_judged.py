@@ -204,5 +204,5 @@ def test_a_supply_that_carries_more_than_its_share_is_found_before_it_is_overloa
 def test_a_range_of_direct_current_is_written_either_way():
     old = "name: Supply 800 W, outputs: [{from: 100 V, to: 240 V, output: 800 W}]"
     for ends in ("from: -40 V, to: -72 V", "from: -72 V, to: -40 V"):
-        new = f"name: Supply 800 W, outputs: [{{{ends}, output: 800 W}}]"
+        new = f"name: Supply 800 W, curve_at: -48 V, outputs: [{{{ends}, output: 800 W}}]"
         assert project(edited("catalog/house.yaml", old, new)).codes == []

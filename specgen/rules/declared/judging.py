@@ -90,8 +90,9 @@ def _unsettled(context: _RuleContext, rule: CompiledRule) -> bool:
     parts, places = context.assembly.definitions.parts, context.assembly.places
     kinds = reads.kinds | {parts[name].kind for name in reads.parts if name in parts}
     absent = {entry.name for entry in context.assembly.absent}
+    lost = (State.UNKNOWN, State.UNUSABLE, State.BLOCKED)  # the latter for want of the former
     return bool(reads.facts or kinds & context.unsettled or reads.positions & absent) or any(
-        name in places and places[name].state is State.UNKNOWN for name in reads.positions
+        name in places and places[name].state in lost for name in reads.positions
     )
 
 

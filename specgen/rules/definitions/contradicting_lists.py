@@ -1,15 +1,16 @@
 """What the lists and tables of one record must keep within themselves, a function for each."""
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
-from specgen.frozen import frozen
-from specgen.messages import AsWritten, Message, Words, say
+from specgen.messages import AsWritten, Within, listed, say
 from specgen.model import (
     FEED_NAMES,
-    BadRange,
+    Assumptions,
     Brings,
     Build,
     Definitions,
@@ -17,25 +18,14 @@ from specgen.model import (
     Platform,
     Port,
     Position,
-    expand,
+    Project,
 )
-from specgen.model.pedigree import FieldPath
-from specgen.quantity import Length, TransferRate
+from specgen.quantity import DataRate, Duration, Length, TransferRate
+from specgen.rules.definitions.contradiction import Contradiction, expanded
+from specgen.rules.definitions.population_orders import population_orders
 
 RACK_UNIT: Final = Length.of("0.04445")
 """Source: EIA/ECA-310-E, a unit of 44.45 mm."""
-
-
-@frozen
-class Contradiction:
-    """Something in a record that cannot be: where, in words, why, and what it is held against."""
-
-    path: FieldPath
-    message: Message
-    why: Message
-    other: FieldPath = ()
-    other_words: Words = ""
-    help: Words = ""
 
 
 Look = Callable[[Any, Definitions], Iterator[Contradiction]]
@@ -125,49 +115,13 @@ def _splits(record: Any, _: Definitions) -> Iterator[Contradiction]:
             )  # fmt: skip
 
 
-def _expanded(text: str) -> tuple[str, ...]:
-    try:
-        return expand(text)
-    except BadRange:  # told where it is read
-        return ()
-
-
-def _population(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    """A slot stands once in the population order, and no set is larger than its slots."""
-    if not isinstance(record, Platform):
-        return
-    seen: dict[str, tuple[int, int]] = {}
-    for index, entry in enumerate(record.population):
-        names = 0
-        for at, text in enumerate(entry.order):
-            for name in _expanded(text):
-                names += 1
-                if name in seen:
-                    yield Contradiction(
-                        ("population", index, "order", at),
-                        say("{name} stands twice in the population order", name=name),
-                        say("a slot is populated once"),
-                        ("population", seen[name][0], "order", seen[name][1]),
-                    )
-                seen.setdefault(name, (index, at))
-        for at, count in enumerate(entry.balanced):
-            if count > names:
-                yield Contradiction(
-                    ("population", index, "balanced", at),
-                    say("{count} modules would be even, and there are {names} slots",
-                        count=count, names=names),
-                    say("no more modules are fitted than there are slots"),
-                    ("population", index, "order"),
-                )  # fmt: skip
-
-
 def _feeds(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
     """A power supply is on one feed, and of the feeds that a build names there are so many."""
     if not isinstance(record, Platform | Build):
         return
     on: dict[str, str] = {}
     for feed, texts in record.feeds.items():
-        for name in (name for text in texts for name in _expanded(text)):
+        for name in (name for text in texts for name in expanded(text)):
             if name in on:
                 yield Contradiction(
                     ("feeds", feed),
@@ -244,10 +198,18 @@ def _positions(record: Any, _: Definitions) -> Iterator[Contradiction]:
 
 def _joined(name: str, target: str) -> Iterator[tuple[str, str]]:
     """Each position of a range with the one that it names: one for all, or one for each."""
-    names, targets = _expanded(name), _expanded(target)
+    names, targets = expanded(name), expanded(target)
     if len(targets) == len(names):
         return zip(names, targets, strict=True)
     return iter((each, target) for each in names)
+
+
+@lru_cache(maxsize=16)
+def _forms(definitions: Definitions) -> frozenset[str]:
+    """The forms that positions take. A blank may name one of its own, for places of several."""
+    brought = [at for part in definitions.parts.values() for at in part.brings.positions]
+    own = [at for platform in definitions.platforms.values() for at in platform.positions]
+    return frozenset(form for at in (*brought, *own) for form in at.form)
 
 
 def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
@@ -261,6 +223,16 @@ def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
             say("`{part}` is of kind {kind}, which closes nothing", part=blank.id, kind=blank.kind),
             say("what stands for an empty position is a blank, a filler or an air baffle"),
         )
+    elif blank is not None and record.fixed is None:
+        form = getattr(blank, "form", None)
+        if record.form and form in _forms(definitions) and form not in record.form:
+            yield Contradiction(
+                ("blank",),
+                say("`{part}` has the form {has}, and the position {form}",
+                    part=blank.id, has=form, form=listed(map(Within, record.form))),
+                say("what closes a position has its form"),
+                ("form",),
+            )  # fmt: skip
     fixed = definitions.parts.get(record.fixed or "")
     if fixed is not None and not fixed.closes and fixed.kind not in record.takes:
         yield Contradiction(
@@ -296,16 +268,62 @@ def _port(record: Any, _: Definitions) -> Iterator[Contradiction]:
         )  # fmt: skip
 
 
+def _documents(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Each document of a build is published once."""
+    if not isinstance(record, Project):
+        return
+    for name in ("documents", "downloads"):
+        listed_ = getattr(record, name)
+        for at, each in enumerate(listed_):
+            if each in listed_[:at]:
+                yield Contradiction(
+                    (name, at),
+                    say("`{name}` is named twice", name=each),
+                    say("each document is published once"),
+                    (name, listed_.index(each)),
+                    help=say("delete one of the two"),
+                )
+
+
+HOURS_OF_A_YEAR: Final = (Duration.of(365 * 24, "h"), Duration.of(366 * 24, "h"))
+
+
+def _assumed(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """What is taken for granted of rates and spans is above zero, and a year has its hours."""
+    if not isinstance(record, Assumptions):
+        return
+    for each in fields(Assumptions):
+        value = getattr(getattr(record, each.name), "value", None)
+        path = (each.name, "value")
+        if isinstance(value, DataRate | Duration) and not value.amount:
+            yield Contradiction(
+                path,
+                say("`{name}` is {value}", name=each.name, value=AsWritten(value)),
+                say("a value of zero says that there is none at all"),
+                help=say("write the value, or leave the line out"),
+            )
+        elif each.name == "year" and isinstance(value, Duration):
+            least, most = HOURS_OF_A_YEAR
+            if not least <= value <= most:
+                yield Contradiction(
+                    path,
+                    say("a year of {value}", value=AsWritten(value)),
+                    say("a year has {least} to {most}", least=AsWritten(least), most=AsWritten(most)),
+                )
+
+
 LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("curve",), _curve),
     (("outputs",), _outputs),
     (("memory_speed", "memory_speed_by_ranks"), _rates),
     (("splits",), _splits),
-    (("population",), _population),
+    (("population",), population_orders),
     (("feeds",), _feeds),
     (("rack_units",), _height),
     (("positions",), _positions),
     (("blank", "fixed"), _closing),
     (("medium",), _port),
+    (("documents",), _documents),
+    (("rebuild_rate",), _assumed),
 )
 """Each with the fields of which a record has one, where it is asked."""

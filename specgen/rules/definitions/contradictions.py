@@ -25,7 +25,9 @@ from specgen.quantity import (
     Voltage,
     VolumeFlow,
 )
-from specgen.rules.definitions.contradicting_lists import LISTS, Contradiction, Look
+from specgen.rules.definitions.contradicting_lists import LISTS, Look
+from specgen.rules.definitions.contradicting_parts import PART_LISTS
+from specgen.rules.definitions.contradiction import Contradiction
 from specgen.rules.definitions.records import quantities_of
 
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
@@ -36,10 +38,15 @@ ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
     (("cores", "threads"), say("each core runs one thread at least")),
     (("lanes", "connector"), say("a connector has contacts for its own lanes and no more")),
     (("from_", "to"), say("a range begins at its lower end")),
+    (("rail_distance", "rack_length"), say("the rails stand within the rack")),
+    (("rack_depth", "rack_length"), say("there is no more room in a rack than it is long")),
 )
 """Fields of which none is above the next that is stated, and why."""
 
-PAIRED: Final = (("least", "most"), ("min", "max"), ("minimum", "maximum"), ("lowest", "highest"))
+PAIRED: Final = (
+    *(("least", "most"), ("min", "max"), ("minimum", "maximum"), ("lowest", "highest")),
+    *(("from", "to"), ("first", "last")),
+)
 """Words of two names that are alike otherwise: the first is not above the second."""
 
 NEVER_ZERO: Final = (DataRate, Frequency, TransferRate, Voltage, Current, VolumeFlow)
@@ -99,8 +106,12 @@ Row = Callable[[Any], Iterator[Contradiction]]
 
 def _of_record(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
     rows, looks = _asked(type(record))
+    held: set[FieldPath] = set()  # a limit that is wrong is told once, whatever lies above it
     for row in rows:
-        yield from row(record)
+        for found in row(record):
+            if not found.other or found.other not in held:
+                yield found
+            held.add(found.other)
     for look in looks:
         yield from look(record, definitions)
 
@@ -112,7 +123,7 @@ def _asked(cls: type[Any]) -> tuple[tuple[Row, ...], tuple[Look, ...]]:
     """The relations that records of a class can break."""
     if cls not in _ASKED:
         names = {each.name for each in fields(cls)}
-        looks = tuple(look for wanted, look in LISTS if names.intersection(wanted))
+        looks = tuple(look for wanted, look in (*LISTS, *PART_LISTS) if names.intersection(wanted))
         _ASKED[cls] = tuple(_relations(cls)), looks
     return _ASKED[cls]
 

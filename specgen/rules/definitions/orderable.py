@@ -13,6 +13,7 @@ Numbered = Part | Platform | Build
 def orderable(definitions: Definitions) -> Iterator[Finding]:
     """SG214 and SG218: one order number for two things; days that contradict each other."""
     yield from _numbers(definitions)
+    yield from _ids(definitions)
     for part in definitions.parts.values():
         yield from _life(definitions, part)
 
@@ -34,6 +35,21 @@ def _numbers(definitions: Definitions) -> Iterator[Finding]:
                 Label(_number_at(thing), _owner(thing)),
                 labels=(Label(_number_at(other), _owner(other)),),
                 help=say("give one of them a number of its own"),
+            )
+
+
+def _ids(definitions: Definitions) -> Iterator[Finding]:
+    """SG205: a build and a platform of one id, of which texts could not tell which is meant."""
+    for build in definitions.builds.values():
+        platform = definitions.platforms.get(build.id)
+        if platform is not None:
+            yield Finding(
+                codes.DUPLICATE_NAME,
+                say("a build and a platform are both named `{name}`", name=build.id),
+                Label(build.origin.at("id"), _owner(build)),
+                labels=(Label(platform.origin.at("id"), _owner(platform)),),
+                notes=(say("commands and texts name a system by its `id` alone"),),
+                help=say("give one of them another `id`"),
             )
 
 
@@ -100,7 +116,35 @@ def _life(definitions: Definitions, part: Part) -> Iterator[Finding]:
                 help=say("correct the status, or one of the days"),
             )
             break
+    yield from _successor(definitions, part)
     yield from _successors(definitions, part)
+
+
+def _successor(definitions: Definitions, part: Part) -> Iterator[Finding]:
+    """A successor of another kind, or one that cannot be ordered although the part itself can."""
+    successor = definitions.parts.get(part.life.replaced_by or "")
+    if successor is None or successor is part:
+        return
+    message, help_ = None, say("name a part of the same kind, or delete `replaced_by`")
+    if successor.kind != part.kind:
+        message = say(
+            "`{part}` is of kind {kind}, and its successor `{other}` of kind {another}",
+            part=part.id, kind=part.kind, other=successor.id, another=successor.kind,
+        )  # fmt: skip
+    elif definitions.status(successor) == "withdrawn" and definitions.status(part) != "withdrawn":
+        message = say(
+            "`{part}` can be ordered, and its successor `{other}` is withdrawn",
+            part=part.id, other=successor.id,
+        )  # fmt: skip
+        help_ = say("name the part that can be ordered, or delete `replaced_by`")
+    if message is not None:
+        yield Finding(
+            codes.LIFE_DATES,
+            message,
+            Label(part.origin.at("life", "replaced_by")),
+            labels=(Label(successor.origin.at("id"), say("the successor")),),
+            help=help_,
+        )
 
 
 def _successors(definitions: Definitions, part: Part) -> Iterator[Finding]:

@@ -1,0 +1,70 @@
+# ruff: noqa: E501 (a table reads best with one row a line)
+"""Breaks of definitions that contradict themselves, and of ideas that must be told once."""
+
+from typing import Final
+
+from tests.mutated.breaks import (
+    CARDS,
+    DRIVES,
+    FULL,
+    HOUSE,
+    MEMORY,
+    PLATFORM,
+    PROCESSORS,
+    PROJECT,
+    SMALL,
+    Break,
+)
+
+
+def _one(name: str, file: str, old: str, new: str, line: str = "", code: str = "SG118") -> Break:
+    """A break with one finding, on the first line of the new text unless stated."""
+    return Break(name, file, old, new, ((code, line or new.strip().split("\n")[0]),))
+
+
+ORDERS: Final = (
+    _one("a slot in no population order", PLATFORM, "order: [DIMM B1..B4]", "order: [DIMM B1..B3]", "{of: CPU2, order"),
+    _one("two population orders of one processor", PLATFORM, "{of: CPU2, order", "{of: CPU1, order"),
+    _one("a slot of the other processor in an order", PLATFORM, "order: [DIMM B1..B4]", "order: [DIMM B1..B3, DIMM A4]", "{of: CPU2, order"),
+    _one("a position without memory in an order", PLATFORM, "order: [DIMM B1..B4]", "order: [DIMM B1..B4, TPM]", "{of: CPU2, order"),
+)  # fmt: skip
+
+PARTS: Final = (
+    Break("a curve measured where no supply works", HOUSE, "curve_at: 230 V", "curve_at: 400 V", (("SG118", "curve_at: 400 V"),) * 4),
+    _one("rails that end before they begin", HOUSE, "adjusts_from: 600 mm, adjusts_to: 900 mm", "adjusts_from: 900 mm, adjusts_to: 600 mm", "id: rails"),
+    _one("a drive faster than its interface", DRIVES, "interface: sata, capacity: 960 GB, generation: 3", "interface: sata, capacity: 960 GB, generation: 3, read: 5400 MB/s", "id: sata-960"),
+    _one("a module faster than its form", CARDS, "form: qsfp28, speed: 100 Gbit/s", "form: qsfp28, speed: 200 Gbit/s", "id: qsfp28-sr"),
+    _one("a port twice in an adapter", CARDS, "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]", "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}, {name: PORT 2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]", "PORT 2, speed: 100"),
+    _one("a port twice in a processor", PROCESSORS, "{name: P4, lanes: x4", "{name: P3..P4, lanes: x4", "{name: P3..P4"),
+    Break("a cage that no position takes a module for", CARDS, "{name: PORT 1..2, speed: 25 Gbit/s", "{name: PORT 1..4, speed: 25 Gbit/s", (("SG118", "PORT 1..4, speed: 25"),)),
+    _one("a cage with a medium of its own", CARDS, "connector: sfp28, medium: cage", "connector: sfp28, medium: fibre", "connector: sfp28, medium: fibre"),
+    _one("a cord rated above its plug", HOUSE, "plug: NEMA 5-15P, current: 15 A", "plug: NEMA 5-15P, current: 150 A", "id: cord-america"),
+    _one("a generation that nobody describes", DRIVES, "capacity: 3.2 TB, generation: 4", "capacity: 3.2 TB, generation: 40", "id: sas-3200"),
+    _one("a generation of PCIe that nobody describes", PLATFORM, "EDGE 2: {from: CPU2.P2, lanes: x8", "EDGE 2: {from: CPU2.P2, generation: 50, lanes: x8"),
+    _one("a processor that draws less than its heat", PROCESSORS, "power: {idle: 60 W, typical: 150 W, maximum: 205 W}", "power: {idle: 60 W, typical: 150 W, maximum: 200 W}", "power: {idle"),
+    _one("a device of an odd width", MEMORY, "device_width: 4}", "device_width: 5}", "id: rdimm-32-x4"),
+    _one("a blank of another form", PLATFORM, "{name: BOOT, takes: boot-module, form: boot-card", "{name: BOOT, blank: filler-fan, takes: boot-module, form: boot-card"),
+    Break("a highest clock below two others", PROCESSORS, "  boost_clock: 3.6 GHz\n", "  boost_clock: 1.6 GHz\n  vector_clock: 2 GHz\n", (("SG118", "base_clock: 2.4 GHz"),)),
+    _one("a successor of another kind", HOUSE, "since: 2026-01-31, replaced_by: tpm}", "since: 2026-01-31, replaced_by: pack}", "id: tpm-old", "SG218"),
+    _one("a successor that is withdrawn", HOUSE, "life: {status: planned}", "life: {status: last-order, since: 2026-01-01, replaced_by: tpm-old}", "id: tpm-new", "SG218"),
+    Break("an inlet that is a connector of cords", HOUSE, "name: Supply 600 W, outputs", "name: Supply 600 W, inlet: C13, outputs", (("SG118", "id: supply-600"),)),
+)  # fmt: skip
+
+PROJECTS: Final = (
+    _one("a document named twice", PROJECT, "documents: [sheet]", "documents: [sheet, parts-list, sheet]"),
+    _one("a rebuild that never ends", PROJECT, "documents: [sheet]", "documents: [sheet]\nassumptions:\n  rebuild_rate: {value: 0 MB/s, source: {document: handbook}}", "rebuild_rate"),
+    _one("a year of months", PROJECT, "documents: [sheet]", "documents: [sheet]\nassumptions:\n  year: {value: 876 h, source: {document: handbook}}", "year: {value: 876 h"),
+    _one("rails that stand outside their rack", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rail_distance: 1740 mm, rack_length: 1100 mm}", "conditions:"),
+    _one("a build and a platform of one id", SMALL, "id: lantern-small", "id: lantern", code="SG205"),
+    _one("groups at a level without groups", FULL, "{name: Data, level: 5,", "{name: Data, level: 5, groups: 3,"),
+)  # fmt: skip
+
+ONCE: Final = (
+    _one("a part that cannot be read and another needs", HOUSE, "{kind: energy-pack, id: pack,", "{kind: energy-pack, id: pack, mass: -1 kg,", "id: pack", "SG113"),
+    _one("a resource misspelt in a card", CARDS, "{resource: pcie-8-pin,", "{resource: pcie-8-pins,", "SLOT 2: accel-aux", "SG313"),
+    _one("a need of a part that nobody defines", HOUSE, "form: spi-tpm, source: {document: security}}", "form: spi-tpm, needs: [{part: sink-tal}], source: {document: security}}", "id: tpm", "SG201"),
+    _one("one id for parts of two kinds", HOUSE, "{id: supply-600, name:", "{id: fan, name:", "{id: fan, name: Supply 600 W", "SG205"),
+    _one("a processor for another socket that lacks ports", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-b8", "CPU1: corvane-b8", "SG302"),
+)  # fmt: skip
+
+CONTRADICTING: Final = (*ORDERS, *PARTS, *PROJECTS, *ONCE)
