@@ -14,6 +14,8 @@ BREAKS = (*FIRST, *CONTRADICTING)
 ELSEWHERE = {
     "SG100": "bytes that are not text; tested below, since an edit cannot make one",
     "SG105": "an empty file; tested below",
+    "SG106": "a name that leads out of the project; tests of what opens files",
+    "SG107": "likewise",
     "SG213": "a document named in the project; which there are, a higher floor knows",
     "SG215": "the project's language; which there are, its folder tells: tests/rules",
     "SG381": "supplies that share unevenly want two edits; tests/rules/test_judged.py",

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
-from specgen.messages import AsWritten, Within, listed, say
+from specgen.messages import AsWritten, listed, say
 from specgen.model import (
     FEED_NAMES,
     Assumptions,
@@ -229,7 +229,7 @@ def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
             yield Contradiction(
                 ("blank",),
                 say("`{part}` has the form {has}, and the position {form}",
-                    part=blank.id, has=form, form=listed(map(Within, record.form))),
+                    part=blank.id, has=form, form=listed(record.form)),
                 say("what closes a position has its form"),
                 ("form",),
             )  # fmt: skip
@@ -308,7 +308,9 @@ def _assumed(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 yield Contradiction(
                     path,
                     say("a year of {value}", value=AsWritten(value)),
-                    say("a year has {least} to {most}", least=AsWritten(least), most=AsWritten(most)),
+                    say(
+                        "a year has {least} to {most}", least=AsWritten(least), most=AsWritten(most)
+                    ),
                 )
 
 

@@ -11,7 +11,7 @@ from specgen.facts.constants import CAGES, LANE_RATES
 from specgen.fitness import field_of
 from specgen.fitness.couplers import appliance, connector_of, inlet_of, plug_of
 from specgen.fitness.part_fields import kinds_with
-from specgen.messages import AsWritten, Within, listed, say
+from specgen.messages import AsWritten, listed, say
 from specgen.model import (
     CARRIERS,
     Brings,
@@ -35,7 +35,10 @@ def _curve_voltage(record: Any, _: Definitions) -> Iterator[Contradiction]:
         return
     yield Contradiction(
         ("curve_at",),
-        say("the curve was measured at {voltage}, and no output is rated there", voltage=AsWritten(at)),
+        say(
+            "the curve was measured at {voltage}, and no output is rated there",
+            voltage=AsWritten(at),
+        ),
         say("efficiency is measured within a range of input voltage"),
         ("outputs",),
     )
@@ -182,7 +185,7 @@ def _generation(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 say("there is no {protocol} of generation {number}",
                     protocol=protocol.upper() if protocol != "pcie" else "PCIe", number=generation),
                 say("it is not known what a lane of it carries; known are {known}",
-                    known=listed(map(Within, map(str, known)))),
+                    known=listed(map(str, known))),
             )  # fmt: skip
 
 
