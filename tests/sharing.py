@@ -13,7 +13,7 @@ TOGETHER: Final = {
     "tests/site/test_claims.py": "tests/browser",
 }
 """Tests of the published demo: by file, the folder whose tests they run beside."""
-WHOLE: Final = ("tests/browser",)
+WHOLE: Final = ("tests/browser", "tests/consistency")
 APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")
 
 

@@ -75,6 +75,15 @@ class Project:
         """Pages about several systems, and those of parts."""
         return self._once("project", tag, self._of_project)
 
+    def guides_of_builds(self, tag: str) -> Iterator[Document]:
+        """The guide of a platform as it is about each of its builds."""
+        for case in self.cases.values():
+            made, _ = compose(
+                "guide", self.templates(tag), case, self.engine, nowhere, family=self.family
+            )
+            assert made is not None, case.thing.id
+            yield made
+
     def _once(
         self, sort: str, tag: str, make: Callable[[Templates], Iterator[Printed]]
     ) -> list[Printed]:

@@ -31,11 +31,6 @@ from tests.document.test_every_value_is_a_fact import texts_of
 BLANKS = re.compile(r"[\s\u00a0\u202f\u2060\u200b]+")
 
 
-@pytest.fixture(scope="module")
-def project(demo: Survey, tmp_path_factory: pytest.TempPathFactory) -> Project:
-    return Project(demo, tmp_path_factory.mktemp("layouts"))
-
-
 class _Values(HTMLParser):
     """Gathers what stands in elements that carry a fact's key."""
 
