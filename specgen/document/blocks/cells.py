@@ -1,10 +1,10 @@
 """Facts and names as cells of tables."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from decimal import Decimal
-from typing import Final
+from typing import Final, TypeVarTuple
 
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Basis, Fact, Facts, Value
@@ -84,6 +84,27 @@ def table(
         for at, each in enumerate(others, start=1)
     )
     return Table(title, (first, *aligned), tuple(rows), anchor, words(note))
+
+
+Things = TypeVarTuple("Things")
+
+
+def table_of(
+    things: Iterable[tuple[*Things]],
+    title: Words,
+    anchor: str,
+    *columns: tuple[Words | Column, Callable[[*Things], Cell | Words]] | None,
+    note: Words = "",
+    short: bool = False,
+) -> Table | None:
+    """A row for each of some things: a column is its head and what it says of one, None is none."""
+    shown = [each for each in columns if each is not None]
+    rows = [tuple(_worded(says(*thing)) for _, says in shown) for thing in things]
+    return table(title, heads(*(head for head, _ in shown), short=short), rows, anchor, note)
+
+
+def _worded(said: Cell | Words) -> Cell:
+    return said if isinstance(said, tuple) else words(said)
 
 
 def heads(*titles: Words | Column, short: bool = False) -> tuple[Column, ...]:

@@ -1,80 +1,78 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
+from collections import Counter
 from typing import Final
 
-from specgen.document.blocks.cells import cell_of, heads, table, value_cell
+from specgen.document.blocks.cells import cell_of, part_cell, table_of, value_cell
 from specgen.document.case import Case, FamilyCase
-from specgen.document.tree import Cell, Datum, Table, link, literal, words
+from specgen.document.tree import Cell, Datum, Table, link, literal
 from specgen.facts.declared import declared_fact
 from specgen.facts.terms import STATUS, worded
-from specgen.messages import listed, say
+from specgen.grouped import grouped
+from specgen.messages import Words, listed, say
+from specgen.model import Build
 
-_OF_PLATFORMS: Final = ("processors.sockets", "memory.slots", "mechanics.depth")
+ERRORS: Final = say("has errors")
 
 
 def platforms(case: FamilyCase) -> Table | None:
     """A row for each platform; unsound ones without values."""
-    rows: list[tuple[Cell, ...]] = []
-    for name, system in case.platforms.items():
-        platform, facts = system.platform, system.facts
-        builds = sum(build.platform == name for build in case.definitions.builds.values())
-        units = value_cell(declared_fact(platform, ("rack_units",), platform.rack_units))
-        values = [cell_of(facts, key) for key in _OF_PLATFORMS]
-        if not system.sound:
-            units, *values = [words("") for _ in (units, *values)]
-        rows.append(
-            (
-                link(platform.name, f"platform:{name}"),
-                units,
-                *values,
-                (Datum(builds, f"{name}.builds"),),
-                words(platform.summary if system.sound else say("has errors")),
-            )
-        )
-    columns = heads(
-        say("Platform"),
-        say("Rack units"),
-        say("Sockets"),
-        say("Memory slots"),
-        say("Depth"),
-        say("Builds"),
-        say("What it is"),
+    builds = Counter(build.platform for build in case.definitions.builds.values())
+
+    def fact(system: Case, key: str) -> Cell:
+        return cell_of(system.facts, key) if system.sound else ()
+
+    def units(system: Case) -> Cell:
+        platform = system.platform
+        stated = declared_fact(platform, ("rack_units",), platform.rack_units)
+        return value_cell(stated) if system.sound else ()
+
+    return table_of(
+        case.platforms.items(),
+        say("Side by side"),
+        "platforms-table",
+        (say("Platform"), lambda name, system: link(system.platform.name, f"platform:{name}")),
+        (say("Rack units"), lambda _, system: units(system)),
+        (say("Sockets"), lambda _, system: fact(system, "processors.sockets")),
+        (say("Memory slots"), lambda _, system: fact(system, "memory.slots")),
+        (say("Depth"), lambda _, system: fact(system, "mechanics.depth")),
+        (say("Builds"), lambda name, _: (Datum(builds[name], f"{name}.builds"),)),
+        (say("What it is"), lambda _, each: each.platform.summary if each.sound else ERRORS),
     )
-    return table(say("Side by side"), columns, rows, "platforms-table")
 
 
 def builds(case: FamilyCase, platform: str = "") -> Table | None:
     """A row for each build, or for those of one platform; unsound ones without values."""
-    rows: list[tuple[Cell, ...]] = []
-    for name, (facts, sound) in case.builds.items():
-        build = case.definitions.builds[name]
-        if platform and build.platform != platform:
-            continue
-        keys = ("processors.cores", "memory.capacity", "storage.raw", "power.input")
-        values = tuple(cell_of(facts, key) if sound else words("") for key in keys)
-        home = case.definitions.platforms[build.platform]
-        state = say("published") if build.published else say("draft")
-        rows.append(
-            (
-                link(build.name, f"build:{name}"),
-                link(home.name, f"platform:{home.id}"),
-                *values,
-                words(state if sound else say("has errors")),
-            )
-        )
-    columns = heads(
-        say("Build"),
-        say("Platform"),
-        say("Cores"),
-        say("Memory"),
-        say("Raw capacity"),
-        say("Maximum power"),
-        say("State"),
-    )
+    known = case.definitions
+
+    def fact(name: str, key: str) -> Cell:
+        facts, sound = case.builds[name]
+        return cell_of(facts, key) if sound else ()
+
+    def state(build: Build) -> Words:
+        if not case.builds[build.id][1]:
+            return ERRORS
+        return say("published") if build.published else say("draft")
+
+    def home(build: Build) -> Cell:
+        return link(known.platforms[build.platform].name, f"platform:{build.platform}")
+
     title = say("All builds")
     if platform:
-        title = say("Builds of {platform}", platform=case.definitions.platforms[platform].name)
-    return table(title, columns, rows, "builds-table")
+        title = say("Builds of {platform}", platform=known.platforms[platform].name)
+    named = ((name, known.builds[name]) for name in case.builds)
+    return table_of(
+        ((name, build) for name, build in named if platform in ("", build.platform)),
+        title,
+        "builds-table",
+        (say("Build"), lambda name, build: link(build.name, f"build:{name}")),
+        (say("Platform"), lambda _, build: home(build)),
+        (say("Cores"), lambda name, _: fact(name, "processors.cores")),
+        (say("Memory"), lambda name, _: fact(name, "memory.capacity")),
+        (say("Raw capacity"), lambda name, _: fact(name, "storage.raw")),
+        (say("Maximum power"), lambda name, _: fact(name, "power.input")),
+        (say("State"), lambda _, build: state(build)),
+    )
 
 
 def configurations(case: Case) -> Cell:
@@ -93,23 +91,19 @@ def configurations(case: Case) -> Cell:
 
 def parts(case: FamilyCase) -> tuple[Table, ...]:
     """A table for each kind of part."""
-    made = []
-    for kind, cls in case.definitions.kinds.items():
-        rows: list[tuple[Cell, ...]] = [
-            (
-                link(part.name, f"part:{part.id}"),
-                literal(part.number or ""),
-                words(part.maker or ""),
-                words(part.summary or ""),
-                words(worded(STATUS, case.definitions.status(part))),
-            )
-            for part in case.definitions.parts.values()
-            if part.kind == kind
-        ]
-        columns = heads(
-            say("Part"), say("Order number"), say("Maker"), say("What it is"), say("Status")
+    known = case.definitions
+    kinds = grouped((part.kind, (part,)) for part in known.parts.values())
+    made = (
+        table_of(
+            kinds.get(kind, ()),
+            cls.named_many(),
+            f"{kind}-table",
+            (say("Part"), part_cell),
+            (say("Order number"), lambda part: literal(part.number or "")),
+            (say("Maker"), lambda part: part.maker or ""),
+            (say("What it is"), lambda part: part.summary or ""),
+            (say("Status"), lambda part: worded(STATUS, known.status(part))),
         )
-        found = table(cls.named_many(), columns, rows, f"{kind}-table")
-        if found is not None:
-            made.append(found)
-    return tuple(made)
+        for kind, cls in known.kinds.items()
+    )
+    return tuple(filter(None, made))

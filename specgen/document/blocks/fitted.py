@@ -6,21 +6,20 @@ from specgen.assembly import Assembly, Place, swap_of
 from specgen.document.blocks.cells import (
     NONE,
     cell_of,
-    heads,
     names_cell,
     part_cell,
-    table,
+    table_of,
     term_name,
     value_cell,
 )
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Table, words
+from specgen.document.tree import Cell, Table
 from specgen.facts.declared import declared_fact
 from specgen.facts.slots_and_bays import in_bay
 from specgen.facts.terms import STATE
 from specgen.grouped import grouped
 from specgen.messages import NO, YES, Words, listed, say
-from specgen.model import Drive, MemoryModule, PowerSupply
+from specgen.model import Drive, MemoryModule, Part, PowerSupply
 
 
 def hot_swap(assembly: Assembly, place: Place) -> Words:
@@ -36,32 +35,28 @@ def _names(places: Iterable[Place]) -> Cell:
 def memory(case: Case) -> Table | None:
     """A row for each sort of module under each processor."""
     sorts = grouped(((each[0].of, each[1].id), each) for each in case.assembly.fitted(MemoryModule))
-    rows: list[tuple[Cell, ...]] = []
-    for (processor, _), found in sorts.items():
-        part = found[0][1]
-        facts = (f"memory.{processor}.{key}" for key in ("speed", "channels_used", "bandwidth"))
-        rows.append(
-            (
-                words(processor or say("board")),
-                part_cell(part),
-                _names(place for place, _ in found),
-                value_cell(declared_fact(part, ("capacity",), part.capacity)),
-                value_cell(declared_fact(part, ("speed",), part.speed)),
-                *(cell_of(case.facts, key) for key in facts),
-            )
-        )
-    columns = heads(
-        say("Processor"),
-        say("Module"),
-        say("Positions"),
-        say("Each"),
-        say("Module's rate"),
-        say("Runs at"),
-        say("Channels used"),
-        say("Peak bandwidth"),
+
+    def runs(processor: str | None, key: str) -> Cell:
+        return cell_of(case.facts, f"memory.{processor}.{key}")
+
+    return table_of(
+        ((processor, found[0][1], found) for (processor, _), found in sorts.items()),
+        say("Memory"),
+        "memory-table",
+        (say("Processor"), lambda processor, *_: processor or say("board")),
+        (say("Module"), lambda _, part, __: part_cell(part)),
+        (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
+        (say("Each"), lambda _, part, __: _stated(part, "capacity")),
+        (say("Module's rate"), lambda _, part, __: _stated(part, "speed")),
+        (say("Runs at"), lambda processor, *_: runs(processor, "speed")),
+        (say("Channels used"), lambda processor, *_: runs(processor, "channels_used")),
+        (say("Peak bandwidth"), lambda processor, *_: runs(processor, "bandwidth")),
         short=True,
     )
-    return table(say("Memory"), columns, rows, "memory-table")
+
+
+def _stated(part: Part, field: str) -> Cell:
+    return value_cell(declared_fact(part, (field,), getattr(part, field)))
 
 
 def drives(case: Case) -> Table | None:
@@ -75,70 +70,48 @@ def drives(case: Case) -> Table | None:
         return drive.id, served, runs, hot_swap(case.assembly, place)
 
     sorts = grouped((like(*each), each) for each in case.assembly.fitted(Drive))
-    rows: list[tuple[Cell, ...]] = []
-    for (_, server, runs, hot), found in sorts.items():
-        part = found[0][1]
-        rows.append(
-            (
-                _names(place for place, _ in found),
-                part_cell(part),
-                value_cell(declared_fact(part, ("capacity",), part.capacity)),
-                words(term_name(part.interface)),
-                words(hot),
-                words(server or NONE),
-                words(runs or NONE),
-            )
-        )
-    columns = heads(
-        say("Positions"),
-        say("Drive"),
-        say("Each"),
-        say("Interface"),
-        say("Hot-swap"),
-        say("Served by"),
-        say("Link"),
+    return table_of(
+        ((like, found[0][1], found) for like, found in sorts.items()),
+        say("Drives"),
+        "drives-table",
+        (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
+        (say("Drive"), lambda _, part, __: part_cell(part)),
+        (say("Each"), lambda _, part, __: _stated(part, "capacity")),
+        (say("Interface"), lambda _, part, __: term_name(part.interface)),
+        (say("Hot-swap"), lambda like, *_: like[3]),
+        (say("Served by"), lambda like, *_: like[1] or NONE),
+        (say("Link"), lambda like, *_: like[2] or NONE),
     )
-    return table(say("Drives"), columns, rows, "drives-table")
 
 
 def bays(case: Case) -> Table | None:
     """Bays by form, hot-swap and state."""
     places = (place for place in case.assembly.taking("drive") if in_bay(case.assembly, place))
     sorts = grouped(((p.position.form, hot_swap(case.assembly, p), p.state), p) for p in places)
-    rows: list[tuple[Cell, ...]] = [
-        (
-            _names(found),
-            words(listed(map(case.definitions.term, form)) if form else NONE),
-            words(hot),
-            words(STATE[state]),
-        )
-        for (form, hot, state), found in sorts.items()
-    ]
-    columns = heads(say("Bays"), say("Form"), say("Hot-swap"), say("State"))
-    return table(say("Drive bays"), columns, rows, "bays-table")
+    term = case.definitions.term
+    return table_of(
+        ((found, *like) for like, found in sorts.items()),
+        say("Drive bays"),
+        "bays-table",
+        (say("Bays"), lambda found, *_: _names(found)),
+        (say("Form"), lambda _, form, *__: listed(map(term, form)) if form else NONE),
+        (say("Hot-swap"), lambda _, __, hot, ___: hot),
+        (say("State"), lambda *each: STATE[each[3]]),
+    )
 
 
 def supplies(case: Case) -> Table | None:
     """A row for each sort of supply."""
     fitted = case.assembly.fitted(PowerSupply)
-    sorts = grouped(
-        ((part.id, hot_swap(case.assembly, place)), (place, part)) for place, part in fitted
+    sorts = grouped(((each[1].id, hot_swap(case.assembly, each[0])), each) for each in fitted)
+    output = cell_of(case.facts, "power.supply_output")
+    return table_of(
+        ((hot, found[0][1], found) for (_, hot), found in sorts.items()),
+        say("Power supplies"),
+        "supplies-table",
+        (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
+        (say("Supply"), lambda _, part, __: part_cell(part)),
+        (say("Output at the line voltage"), lambda *_: output),
+        (say("Inlet"), lambda _, part, __: part.inlet),
+        (say("Hot-swap"), lambda hot, *_: hot),
     )
-    rows: list[tuple[Cell, ...]] = [
-        (
-            _names(place for place, _ in found),
-            part_cell(found[0][1]),
-            cell_of(case.facts, "power.supply_output"),
-            words(found[0][1].inlet),
-            words(hot),
-        )
-        for (_, hot), found in sorts.items()
-    ]
-    columns = heads(
-        say("Positions"),
-        say("Supply"),
-        say("Output at the line voltage"),
-        say("Inlet"),
-        say("Hot-swap"),
-    )
-    return table(say("Power supplies"), columns, rows, "supplies-table")

@@ -1,6 +1,6 @@
 """What a platform can reach at the most, proved over all its builds."""
 
-from specgen.document.blocks.cells import NONE, heads, table, value_cell
+from specgen.document.blocks.cells import NONE, table_of, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.limits.limit import Limit, Status
@@ -20,19 +20,16 @@ SURE = {
 
 def limits(case: Case) -> Table | None:
     """The printed limits of a platform; nothing where they could not be solved."""
-    if case.reach is None:
-        return None
-    rows: list[tuple[Cell, ...]] = [
-        (
-            words(limit.label),
-            words(say("most") if limit.most else say("least")),
-            value_cell(case.facts[f"limits.{limit.key}"], NONE),
-            _sure(case, limit),
-        )
-        for limit in case.reach.limits
-    ]
-    columns = heads(say("Parameter"), say("Extreme"), say("Reached"), say("How sure"))
-    return table(say("What it can reach"), columns, rows, "limits-table", NOTE)
+    return table_of(
+        ((limit,) for limit in (() if case.reach is None else case.reach.limits)),
+        say("What it can reach"),
+        "limits-table",
+        (say("Parameter"), lambda limit: limit.label),
+        (say("Extreme"), lambda limit: say("most") if limit.most else say("least")),
+        (say("Reached"), lambda limit: value_cell(case.facts[f"limits.{limit.key}"], NONE)),
+        (say("How sure"), lambda limit: _sure(case, limit)),
+        note=NOTE,
+    )
 
 
 def _sure(case: Case, limit: Limit) -> Cell:

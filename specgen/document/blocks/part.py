@@ -1,14 +1,25 @@
 """One part: what it is, what it brings and needs, where it is used."""
 
-from specgen.document.blocks.cells import NONE, heads, names_cell, table, term_name, value_cell
+from decimal import Decimal
+
+from specgen.document.blocks.cells import (
+    NONE,
+    heads,
+    names_cell,
+    table,
+    table_of,
+    term_name,
+    value_cell,
+)
 from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
+from specgen.facts import Value
 from specgen.facts.declared import attributes_of, declared_fact, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
-from specgen.messages import Words, listed, say
-from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
+from specgen.messages import NOT_DECLARED, Words, listed, say
+from specgen.model import EthernetPort, HasEthernet, Part, PowerSupply, Source, expand
 from specgen.quantity import Ratio
 
 
@@ -59,15 +70,13 @@ def brings(case: PartCase) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     for at, position in enumerate(part.brings.positions):
         takes = listed(case.definitions.titles(position.takes))
-        fact = declared_fact(part, ("brings", "positions", at, "lanes"), position.lanes)
-        lanes = value_cell(fact, NONE)
+        lanes = _stated(part, position.lanes, "brings", "positions", at, "lanes", empty=NONE)
         names = names_cell(expand(position.name))
         rows.append((names, words(takes), lanes, words(say("position"))))
     for at, port in enumerate(part.brings.ports):
-        path = ("brings", "ports", at)
         carried = ", ".join(f"{term_name(name)} {number}" for name, number in port.carries.items())
-        carries = value_cell(declared_fact(part, (*path, "carries"), carried))
-        lanes = value_cell(declared_fact(part, (*path, "lanes"), port.lanes))
+        carries = _stated(part, carried, "brings", "ports", at, "carries")
+        lanes = _stated(part, port.lanes, "brings", "ports", at, "lanes")
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
     columns = heads(say("Name"), say("Takes or carries"), say("Lanes"), say("What"))
     return table(say("What it brings"), columns, rows, "brings-table")
@@ -103,18 +112,21 @@ def _ethernet(case: PartCase) -> Table | None:
     part = case.part
     if not isinstance(part, HasEthernet):
         return None
-    rows: list[tuple[Cell, ...]] = [
-        (
-            names_cell(expand(port.name)),
-            value_cell(declared_fact(part, ("ethernet", at, "speed"), port.speed)),
-            words(port.connector.upper()),
-            words(worded(MEDIUM, port.medium)),
-            words(_use(port)),
-        )
-        for at, port in enumerate(part.ethernet)
-    ]
-    columns = heads(say("Port"), say("Speed"), say("Connector"), say("Medium"), say("Use"))
-    return table(say("Ethernet ports"), columns, rows, "ports-table")
+    return table_of(
+        enumerate(part.ethernet),
+        say("Ethernet ports"),
+        "ports-table",
+        (say("Port"), lambda _, port: names_cell(expand(port.name))),
+        (say("Speed"), lambda at, port: _stated(part, port.speed, "ethernet", at, "speed")),
+        (say("Connector"), lambda _, port: port.connector.upper()),
+        (say("Medium"), lambda _, port: worded(MEDIUM, port.medium)),
+        (say("Use"), lambda _, port: _use(port)),
+    )
+
+
+def _stated(part: Part, value: Value, *path: str | int, empty: Words = NOT_DECLARED) -> Cell:
+    """A value as the part's definition states it at a path."""
+    return value_cell(declared_fact(part, path, value), empty)
 
 
 def _use(port: EthernetPort) -> Words:
@@ -127,49 +139,53 @@ def _outputs(case: PartCase) -> Table | None:
     part = case.part
     if not isinstance(part, PowerSupply):
         return None
-    rows: list[tuple[Cell, ...]] = [
+    return table_of(
+        enumerate(part.outputs),
+        say("Output by line voltage"),
+        "outputs-table",
+        (say("Supply"), lambda _, entry: entry.supplied.upper()),
         (
-            words(entry.supplied.upper()),
-            value_cell(declared_fact(part, ("outputs", at, "from"), entry.from_)),
-            value_cell(declared_fact(part, ("outputs", at, "to"), entry.to)),
-            value_cell(declared_fact(part, ("outputs", at, "output"), entry.output)),
-        )
-        for at, entry in enumerate(part.outputs)
-    ]
-    columns = heads(say("Supply"), say("Line voltage from"), say("To"), say("Output"))
-    return table(say("Output by line voltage"), columns, rows, "outputs-table")
+            say("Line voltage from"),
+            lambda at, each: _stated(part, each.from_, "outputs", at, "from"),
+        ),
+        (say("To"), lambda at, each: _stated(part, each.to, "outputs", at, "to")),
+        (say("Output"), lambda at, each: _stated(part, each.output, "outputs", at, "output")),
+    )
 
 
 def _curve(case: PartCase) -> Table | None:
     part = case.part
     if not isinstance(part, PowerSupply):
         return None
-    rows: list[tuple[Cell, ...]] = []
-    for at, entry in enumerate(part.curve):
-        shares = (("load", entry.load), ("efficiency", entry.efficiency))
-        cells = (
-            value_cell(declared_fact(part, ("curve", at, name), Ratio.of_fraction(share)))
-            for name, share in shares
-        )
-        factor = declared_fact(part, ("curve", at, "power_factor"), entry.power_factor)
-        rows.append((*cells, value_cell(factor, NONE)))
-    columns = heads(say("Share of rated load"), say("Efficiency"), say("Power factor"))
-    return table(say("Efficiency"), columns, rows, "curve-table")
+
+    def share(at: int, name: str, value: Decimal) -> Cell:
+        return _stated(part, Ratio.of_fraction(value), "curve", at, name)
+
+    return table_of(
+        enumerate(part.curve),
+        say("Efficiency"),
+        "curve-table",
+        (say("Share of rated load"), lambda at, point: share(at, "load", point.load)),
+        (say("Efficiency"), lambda at, point: share(at, "efficiency", point.efficiency)),
+        (
+            say("Power factor"),
+            lambda at, point: _stated(
+                part, point.power_factor, "curve", at, "power_factor", empty=NONE
+            ),
+        ),
+    )
 
 
 def used(case: PartCase) -> Table | None:
     """The builds that hold it."""
-    rows: list[tuple[Cell, ...]] = []
-    for name, places in case.uses:
-        build = case.definitions.builds[name]
-        platform = case.definitions.platforms[build.platform]
-        rows.append(
-            (
-                link(build.name, f"build:{name}"),
-                link(platform.name, f"platform:{platform.id}"),
-                (Datum(len(places), f"parts.{case.part.id}"),),
-                names_cell(places),
-            )
-        )
-    columns = heads(say("Build"), say("Platform"), say("Quantity"), say("Positions"))
-    return table(say("Where it is used"), columns, rows, "used-table")
+    known = case.definitions
+    uses = ((known.builds[name], places) for name, places in case.uses)
+    return table_of(
+        ((build, known.platforms[build.platform], places) for build, places in uses),
+        say("Where it is used"),
+        "used-table",
+        (say("Build"), lambda build, *_: link(build.name, f"build:{build.id}")),
+        (say("Platform"), lambda _, home, __: link(home.name, f"platform:{home.id}")),
+        (say("Quantity"), lambda *each: (Datum(len(each[2]), f"parts.{case.part.id}"),)),
+        (say("Positions"), lambda *each: names_cell(each[2])),
+    )
