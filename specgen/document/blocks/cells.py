@@ -8,12 +8,13 @@ from typing import Final, TypeVarTuple
 
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Basis, Fact, Facts, Value
+from specgen.facts.declared import declared_fact, printable
 from specgen.facts.registry import COUNTING
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.messages import Message, Words
 from specgen.messages.language import NOT_DECLARED
 from specgen.messages.pattern import names_of
-from specgen.model import Definitions, Part, places
+from specgen.model import Definitions, Part, Platform, places
 from specgen.quantity import Quantity
 
 NONE = "\N{EN DASH}"
@@ -26,6 +27,13 @@ def value_cell(fact: Fact | None, empty: Words = NOT_DECLARED) -> Cell:
     if fact is None or fact.value is None or fact.value == ():
         return words(empty)
     return (Datum(fact.value, fact.key),)
+
+
+def stated_cell(
+    thing: Part | Platform, value: object, *path: str | int, empty: Words = NOT_DECLARED
+) -> Cell:
+    """A value as a definition states it at a path."""
+    return value_cell(declared_fact(thing, path, printable(value)), empty)
 
 
 def cell_of(facts: Facts, key: str, empty: Words = NOT_DECLARED) -> Cell:

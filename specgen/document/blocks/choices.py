@@ -1,18 +1,18 @@
 """What can go into a platform by kind of part, with the values one chooses by; and its limits."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks.cells import heads, part_cell, table
-from specgen.document.blocks.kinds import chosen_by, field_cell, field_title, stated
+from specgen.document.blocks.cells import part_cell, table_of
+from specgen.document.blocks.kinds import Stated, chosen_by, field_cell, field_title, stated
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Cell, Column, Table, literal, words
+from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import STATUS, worded
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, listed, say
-from specgen.model import ANYWHERE, natural, places
+from specgen.model import ANYWHERE, Part, natural, places
 
 Possible = Mapping[str, tuple[str, ...]]
 """Ids of parts that can go in anywhere, each with the positions it can go into."""
@@ -44,31 +44,36 @@ def _possible(case: Case) -> Possible:
 
 def choices(case: Case, kind: str) -> Table | None:
     """The parts of a kind to choose from: values, positions, status. Raises `AuthorError`."""
-    kinds = case.definitions.kinds
+    definitions, kinds = case.definitions, case.definitions.kinds
     if kind not in kinds:
         hint = question(did_you_mean(kind, kinds)) or f"there are {', '.join(kinds)}"
         raise AuthorError(f"no kind of part is named `{kind}`", hint, word=kind)
-    known = case.definitions.parts
     found = possible(case)
-    parts = [part for name in found if (part := known[name]).kind == kind]
+    parts = [part for name in found if (part := definitions.parts[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
-    fields = chosen_by(parts)
-    withheld = any(case.definitions.status(part) != "active" for part in parts)
-    rows: list[tuple[Cell, ...]] = []
-    for part in parts:
-        row: list[Cell] = [part_cell(part)]
-        known_of = stated(part)
-        row += [field_cell(case.definitions, known_of.get(field)) for field in fields]
-        row.append(words(where(found[part.id])))
-        if withheld:
-            row.append(words(worded(STATUS, case.definitions.status(part))))
-        rows.append(tuple(row))
-    titles = (field_title(parts, field) for field in fields)
-    columns = [*heads(kinds[kind].named(), *titles, say("Goes into"))]
-    if withheld:
-        columns.append(Column(say("Status")))
-    title = say("{parts} to choose from", parts=kinds[kind].named_many())
-    return table(title, tuple(columns), rows, f"{kind}-choices")
+    withheld = any(definitions.status(part) != "active" for part in parts)
+    fields: list[tuple[Words, Callable[[Part, Stated], Cell]]] = [
+        (
+            field_title(parts, field),
+            lambda _, known, field=field: field_cell(  # type: ignore[misc]
+                definitions, known.get(field)
+            ),
+        )
+        for field in chosen_by(parts)
+    ]
+    return table_of(
+        ((part, stated(part)) for part in parts),
+        say("{parts} to choose from", parts=kinds[kind].named_many()),
+        f"{kind}-choices",
+        (kinds[kind].named(), lambda part, _: part_cell(part)),
+        *fields,
+        (say("Goes into"), lambda part, _: where(found[part.id])),
+        (say("Status"), lambda part, _: _status(case, part)) if withheld else None,
+    )
+
+
+def _status(case: Case, part: Part) -> Words:
+    return worded(STATUS, case.definitions.status(part))
 
 
 def own_choices(case: Case) -> tuple[Table, ...]:
@@ -98,22 +103,16 @@ def where(names: tuple[str, ...]) -> Words:
 
 def offered(case: Case) -> Table | None:
     """Every part that the platform can hold, by kind: order number, positions, status."""
-    known = case.definitions.parts
-    found = possible(case)
-    kinds = tuple(case.definitions.kinds)
-    parts = sorted(
-        (known[name] for name in found),
-        key=lambda part: (kinds.index(part.kind), natural(part.name)),
+    found, kinds = possible(case), tuple(case.definitions.kinds)
+    parts = [case.definitions.parts[name] for name in found]
+    parts.sort(key=lambda part: (kinds.index(part.kind), natural(part.name)))
+    return table_of(
+        ((part,) for part in parts),
+        say("Parts for this platform"),
+        "offered-table",
+        (say("Part"), part_cell),
+        (say("Kind"), lambda part: part.named()),
+        (say("Order number"), lambda part: literal(part.number or "")),
+        (say("Goes into"), lambda part: where(found[part.id])),
+        (say("Status"), lambda part: _status(case, part)),
     )
-    rows: list[tuple[Cell, ...]] = [
-        (
-            part_cell(part),
-            words(part.named()),
-            literal(part.number or ""),
-            words(where(found[part.id])),
-            words(worded(STATUS, case.definitions.status(part))),
-        )
-        for part in parts
-    ]
-    columns = heads(say("Part"), say("Kind"), say("Order number"), say("Goes into"), say("Status"))
-    return table(say("Parts for this platform"), columns, rows, "offered-table")

@@ -1,7 +1,7 @@
 """Links and network ports, alike ones in one row, and what cannot be used."""
 
 from specgen.assembly import State
-from specgen.document.blocks.cells import NONE, cell_of, heads, names_cell, table
+from specgen.document.blocks.cells import NONE, cell_of, heads, names_cell, table, table_of
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
@@ -72,39 +72,39 @@ def links(case: Case) -> Table | None:
     groups: dict[tuple[str, str, str, bool], list[str]] = {}
     for fact in case.facts.of_all("expansion.{end}.running_bandwidth"):
         name = fact.subject
-        link = case.assembly.links[name]
         narrowed = case.facts.value(f"expansion.{name}.narrowed_by")
-        source = link.owner.place.name if link.owner is not None else ""
         alone = not isinstance(case.assembly.places[name].part, Drive)
-        key = (name if alone else source, show(fact.value), show(narrowed), alone)
+        key = (name if alone else _source(case, name), show(fact.value), show(narrowed), alone)
         groups.setdefault(key, []).append(name)
-    rows: list[tuple[Cell, ...]] = []
-    for names in groups.values():
-        link, prefix = case.assembly.links[names[0]], f"expansion.{names[0]}"
-        rows.append(
-            (
-                names_cell(tuple(names)),
-                words(link.owner.place.name if link.owner is not None else NONE),
-                cell_of(case.facts, f"{prefix}.running_bandwidth", NONE),
-                cell_of(case.facts, f"{prefix}.narrowed_by", NONE),
-            )
-        )
-    columns = heads(
-        say("Position"),
-        say("Lanes from"),
-        say("In use, each one way"),
-        say("Narrowed by"),
+
+    def of(name: str, key: str) -> Cell:
+        return cell_of(case.facts, f"expansion.{name}.{key}", NONE)
+
+    return table_of(
+        ((names[0], names) for names in groups.values()),
+        say("Links in use"),
+        "links-table",
+        (say("Position"), lambda _, names: names_cell(tuple(names))),
+        (say("Lanes from"), lambda name, _: _source(case, name) or NONE),
+        (say("In use, each one way"), lambda name, _: of(name, "running_bandwidth")),
+        (say("Narrowed by"), lambda name, _: of(name, "narrowed_by")),
         short=True,
     )
-    return table(say("Links in use"), columns, rows, "links-table")
+
+
+def _source(case: Case, name: str) -> str:
+    owner = case.assembly.links[name].owner
+    return "" if owner is None else owner.place.name
 
 
 def unusable(case: Case) -> Table | None:
     """Positions that exist and cannot be used, with the reason."""
     lost = (State.UNUSABLE, State.BLOCKED)
     groups = grouped((p.reason, p.name) for p in case.assembly.places.values() if p.state in lost)
-    rows: list[tuple[Cell, ...]] = [
-        (names_cell(tuple(names)), words(reason)) for reason, names in groups.items()
-    ]
-    columns = heads(say("Positions"), say("Why they cannot be used"))
-    return table(say("Not usable in this build"), columns, rows, "unusable-table")
+    return table_of(
+        groups.items(),
+        say("Not usable in this build"),
+        "unusable-table",
+        (say("Positions"), lambda _, names: names_cell(tuple(names))),
+        (say("Why they cannot be used"), lambda reason, _: reason),
+    )

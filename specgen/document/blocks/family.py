@@ -3,10 +3,9 @@
 from collections import Counter
 from typing import Final
 
-from specgen.document.blocks.cells import cell_of, part_cell, table_of, value_cell
+from specgen.document.blocks.cells import cell_of, part_cell, stated_cell, table_of
 from specgen.document.case import Case, FamilyCase
 from specgen.document.tree import Cell, Datum, Table, link, literal
-from specgen.facts.declared import declared_fact
 from specgen.facts.terms import STATUS, worded
 from specgen.grouped import grouped
 from specgen.messages import Words, listed, say
@@ -24,8 +23,7 @@ def platforms(case: FamilyCase) -> Table | None:
 
     def units(system: Case) -> Cell:
         platform = system.platform
-        stated = declared_fact(platform, ("rack_units",), platform.rack_units)
-        return value_cell(stated) if system.sound else ()
+        return stated_cell(platform, platform.rack_units, "rack_units") if system.sound else ()
 
     return table_of(
         case.platforms.items(),

@@ -8,18 +8,17 @@ from specgen.document.blocks.cells import (
     cell_of,
     names_cell,
     part_cell,
+    stated_cell,
     table_of,
     term_name,
-    value_cell,
 )
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table
-from specgen.facts.declared import declared_fact
 from specgen.facts.slots_and_bays import in_bay
 from specgen.facts.terms import STATE
 from specgen.grouped import grouped
 from specgen.messages import NO, YES, Words, listed, say
-from specgen.model import Drive, MemoryModule, Part, PowerSupply
+from specgen.model import Drive, MemoryModule, PowerSupply
 
 
 def hot_swap(assembly: Assembly, place: Place) -> Words:
@@ -46,17 +45,13 @@ def memory(case: Case) -> Table | None:
         (say("Processor"), lambda processor, *_: processor or say("board")),
         (say("Module"), lambda _, part, __: part_cell(part)),
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
-        (say("Each"), lambda _, part, __: _stated(part, "capacity")),
-        (say("Module's rate"), lambda _, part, __: _stated(part, "speed")),
+        (say("Each"), lambda _, part, __: stated_cell(part, part.capacity, "capacity")),
+        (say("Module's rate"), lambda _, part, __: stated_cell(part, part.speed, "speed")),
         (say("Runs at"), lambda processor, *_: runs(processor, "speed")),
         (say("Channels used"), lambda processor, *_: runs(processor, "channels_used")),
         (say("Peak bandwidth"), lambda processor, *_: runs(processor, "bandwidth")),
         short=True,
     )
-
-
-def _stated(part: Part, field: str) -> Cell:
-    return value_cell(declared_fact(part, (field,), getattr(part, field)))
 
 
 def drives(case: Case) -> Table | None:
@@ -76,7 +71,7 @@ def drives(case: Case) -> Table | None:
         "drives-table",
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
         (say("Drive"), lambda _, part, __: part_cell(part)),
-        (say("Each"), lambda _, part, __: _stated(part, "capacity")),
+        (say("Each"), lambda _, part, __: stated_cell(part, part.capacity, "capacity")),
         (say("Interface"), lambda _, part, __: term_name(part.interface)),
         (say("Hot-swap"), lambda like, *_: like[3]),
         (say("Served by"), lambda like, *_: like[1] or NONE),

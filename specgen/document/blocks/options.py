@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 from specgen.assembly import Place
-from specgen.document.blocks.cells import NONE, heads, names_cell, part_cell, table, term_name
+from specgen.document.blocks.cells import NONE, names_cell, part_cell, table_of, term_name
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Datum, Table, link, words
+from specgen.document.tree import Cell, Datum, Table, words
 from specgen.facts.calculators.slot_power import feed_name
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
 from specgen.fitness import around, candidates
@@ -34,21 +34,18 @@ def positions(case: Case) -> Table | None:
 
     own = (place for place in case.assembly.places.values() if place.host is None)
     groups = grouped((like(place), place) for place in own)
-    rows: list[tuple[Cell, ...]] = [
-        (
-            names_cell(tuple(place.name for place in places)),
-            words(AREA[places[0].position.area]),
-            words(kinds_words(case, places[0].position)),
-            (Datum(len(places), f"{case.platform.id}.positions"),),
-            _asks_cell(case, places[0]),
-            _terms_cell(case, places[0]),
-        )
-        for places in groups.values()
-    ]
-    columns = heads(
-        say("Positions"), say("Where"), say("Takes"), say("Number"), say("What fits"), say("Terms")
+    key = f"{case.platform.id}.positions"
+    return table_of(
+        ((found[0], found) for found in groups.values()),
+        say("On the board and in the chassis"),
+        "positions-table",
+        (say("Positions"), lambda _, found: names_cell(tuple(place.name for place in found))),
+        (say("Where"), lambda place, _: AREA[place.position.area]),
+        (say("Takes"), lambda place, _: kinds_words(case, place.position)),
+        (say("Number"), lambda _, found: (Datum(len(found), key),)),
+        (say("What fits"), lambda place, _: _asks_cell(case, place)),
+        (say("Terms"), lambda place, _: _terms_cell(case, place)),
     )
-    return table(say("On the board and in the chassis"), columns, rows, "positions-table")
 
 
 def kinds_words(case: Case, position: Position) -> Words:
@@ -127,22 +124,20 @@ def _terms(place: Place) -> Words:
 def options(case: Case) -> Table | None:
     """For each sort of position, the parts of the catalog that go in."""
     groups: dict[tuple[str, ...], list[str]] = {}
-    known = case.definitions.parts
+    known, platform = case.definitions.parts, case.platform.id
     for place in case.assembly.places.values():
         fitting = [part for part in choosable(case, place) if not part.closes]
         fitting.sort(key=lambda part: natural(part.name))
         if fitting:
             groups.setdefault(tuple(part.id for part in fitting), []).append(place.name)
-    rows: list[tuple[Cell, ...]] = [
-        (
-            names_cell(tuple(names)),
-            (Datum(len(fitting), f"{case.platform.id}.options"),),
-            _part_names(case.platform.id, tuple(known[name] for name in fitting)),
-        )
-        for fitting, names in groups.items()
-    ]
-    columns = heads(say("Positions"), say("Choices"), say("Parts"))
-    return table(say("What can be chosen"), columns, rows, "options-table")
+    return table_of(
+        groups.items(),
+        say("What can be chosen"),
+        "options-table",
+        (say("Positions"), lambda _, names: names_cell(tuple(names))),
+        (say("Choices"), lambda fitting, _: (Datum(len(fitting), f"{platform}.options"),)),
+        (say("Parts"), lambda fitting, _: _part_names(platform, [known[id_] for id_ in fitting])),
+    )
 
 
 def choosable(case: Case, place: Place) -> tuple[Part, ...]:
@@ -153,7 +148,7 @@ def choosable(case: Case, place: Place) -> tuple[Part, ...]:
     return candidates(place, around(replace(case.assembly, conditions=ANYWHERE), place))
 
 
-def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
+def _part_names(platform: str, parts: list[Part]) -> Cell:
     named = listed([part_cell(part) for part in parts[:MOST_NAMED]], "semicolon")
     left = len(parts) - MOST_NAMED
     if left <= 0:
@@ -163,28 +158,26 @@ def _part_names(platform: str, parts: tuple[Part, ...]) -> Cell:
 
 def consequences(case: Case) -> Table | None:
     """What each option of this platform brings, takes away and needs."""
-    rows: list[tuple[Cell, ...]] = []
+    known = case.definitions
     choices = [
-        (place, {part.id for part in choosable(case, place)})
+        (place.name, {part.id for part in choosable(case, place)})
         for place in case.assembly.places.values()
     ]
-    for part in case.definitions.parts.values():
-        if not (part.brings.positions or part.blocks or part.needs):
-            continue
-        holders = tuple(place.name for place, parts in choices if part.id in parts)
-        if not holders or part.kind == "network-adapter":
-            continue
-        rows.append(
-            (
-                link(part.name, f"part:{part.id}"),
-                names_cell(holders),
-                _brings(case.definitions, part) or words(NONE),
-                words(_takes_away(part)),
-                needs_cell(case.definitions, part) or words(NONE),
-            )
-        )
-    columns = heads(say("Option"), say("Goes into"), say("Brings"), say("Takes away"), say("Needs"))
-    return table(say("What depends on what"), columns, rows, "consequences-table")
+    parts = (
+        (part, tuple(name for name, held in choices if part.id in held))
+        for part in known.parts.values()
+        if (part.brings.positions or part.blocks or part.needs) and part.kind != "network-adapter"
+    )
+    return table_of(
+        ((part, holders) for part, holders in parts if holders),
+        say("What depends on what"),
+        "consequences-table",
+        (say("Option"), lambda part, _: part_cell(part)),
+        (say("Goes into"), lambda _, holders: names_cell(holders)),
+        (say("Brings"), lambda part, _: _brings(known, part) or NONE),
+        (say("Takes away"), lambda part, _: _takes_away(part)),
+        (say("Needs"), lambda part, _: needs_cell(known, part) or NONE),
+    )
 
 
 def _brings(definitions: Definitions, part: Part) -> Cell:

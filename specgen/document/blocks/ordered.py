@@ -1,9 +1,10 @@
 """The list of what to order: quantities, order numbers, positions, status, weight."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.document.blocks import kinds
-from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
+from specgen.document.blocks.cells import NONE, derived, part_cell, table_of, value_cell
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.parts import SOLDERED
@@ -11,7 +12,6 @@ from specgen.document.data.values import LineData, PartsList
 from specgen.document.several import Order
 from specgen.document.tree import (
     Cell,
-    Column,
     Datum,
     FactList,
     Strong,
@@ -32,37 +32,23 @@ def parts(order: Order) -> Table | None:
     several = len(order.lines) > 1
     weighed = any(line.kilograms is not None for line in made.lines)
     detailed = any(line.details for line in made.lines)
-    rows: list[tuple[Cell, ...]] = []
-    for line in made.lines:
-        row: list[Cell] = [
-            _name(line),
-            words(_kind(order, line)),
-            literal(line.number or ""),
-            (Datum(line.quantity, f"parts.{line.id}"),),
-            _positions(order, line, several),
-            words(worded(STATUS, line.status)),
-        ]
-        if weighed:
-            row.append(_mass(line))
-        if detailed:
-            row.append(_details(order, line))
-        rows.append(tuple(row))
-    columns = [
-        *heads(
-            say("Part"),
-            say("Kind"),
-            say("Order number"),
-            say("Quantity"),
-            say("Positions"),
-            say("Status"),
-        )
-    ]
-    if weighed:
-        columns.append(Column(say("Weight")))
-        rows += _weights(made, len(columns), detailed)
-    if detailed:
-        columns.append(Column(say("Details")))
-    return table(say("What to order"), tuple(columns), rows, "parts-table")
+    found = table_of(
+        ((line,) for line in made.lines),
+        say("What to order"),
+        "parts-table",
+        (say("Part"), _name),
+        (say("Kind"), lambda line: _kind(order, line)),
+        (say("Order number"), lambda line: literal(line.number or "")),
+        (say("Quantity"), lambda line: (Datum(line.quantity, f"parts.{line.id}"),)),
+        (say("Positions"), lambda line: _positions(order, line, several)),
+        (say("Status"), lambda line: worded(STATUS, line.status)),
+        (say("Weight"), _mass) if weighed else None,
+        (say("Details"), lambda line: _details(order, line)) if detailed else None,
+    )
+    if found is None or not weighed:
+        return found
+    sums = _weights(made, len(found.columns) - detailed, detailed)
+    return replace(found, rows=(*found.rows, *sums))
 
 
 def of_one(case: Case) -> Table | None:
@@ -144,14 +130,17 @@ def totals(order: Order) -> FactList:
 
 def watched(order: Order) -> Table | None:
     """Parts that are not simply to be had: planned, on last order, withdrawn."""
-    made = parts_list(order.lines)
     known = order.definitions.parts
-    rows: list[tuple[Cell, ...]] = []
-    for line in made.lines:
-        if line.status == "active":
-            continue
-        heir = known.get(line.replaced_by or "")
-        successor = link(heir.name, f"part:{heir.id}") if heir is not None else words(NONE)
-        rows.append((_name(line), words(worded(STATUS, line.status)), successor))
-    columns = heads(say("Part"), say("Status"), say("Replaced by"))
-    return table(say("To be watched"), columns, rows, "watched-table")
+
+    def heir(line: LineData) -> Cell | Words:
+        found = known.get(line.replaced_by or "")
+        return NONE if found is None else part_cell(found)
+
+    return table_of(
+        ((line,) for line in parts_list(order.lines).lines if line.status != "active"),
+        say("To be watched"),
+        "watched-table",
+        (say("Part"), _name),
+        (say("Status"), lambda line: worded(STATUS, line.status)),
+        (say("Replaced by"), heir),
+    )

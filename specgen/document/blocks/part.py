@@ -6,6 +6,7 @@ from specgen.document.blocks.cells import (
     NONE,
     heads,
     names_cell,
+    stated_cell,
     table,
     table_of,
     term_name,
@@ -15,11 +16,10 @@ from specgen.document.blocks.kinds import field_cell
 from specgen.document.blocks.options import need_cell
 from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
-from specgen.facts import Value
-from specgen.facts.declared import attributes_of, declared_fact, declared_facts
+from specgen.facts.declared import attributes_of, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
-from specgen.messages import NOT_DECLARED, Words, listed, say
-from specgen.model import EthernetPort, HasEthernet, Part, PowerSupply, Source, expand
+from specgen.messages import Words, listed, say
+from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
 from specgen.quantity import Ratio
 
 
@@ -70,13 +70,13 @@ def brings(case: PartCase) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     for at, position in enumerate(part.brings.positions):
         takes = listed(case.definitions.titles(position.takes))
-        lanes = _stated(part, position.lanes, "brings", "positions", at, "lanes", empty=NONE)
+        lanes = stated_cell(part, position.lanes, "brings", "positions", at, "lanes", empty=NONE)
         names = names_cell(expand(position.name))
         rows.append((names, words(takes), lanes, words(say("position"))))
     for at, port in enumerate(part.brings.ports):
         carried = ", ".join(f"{term_name(name)} {number}" for name, number in port.carries.items())
-        carries = _stated(part, carried, "brings", "ports", at, "carries")
-        lanes = _stated(part, port.lanes, "brings", "ports", at, "lanes")
+        carries = stated_cell(part, carried, "brings", "ports", at, "carries")
+        lanes = stated_cell(part, port.lanes, "brings", "ports", at, "lanes")
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
     columns = heads(say("Name"), say("Takes or carries"), say("Lanes"), say("What"))
     return table(say("What it brings"), columns, rows, "brings-table")
@@ -117,16 +117,11 @@ def _ethernet(case: PartCase) -> Table | None:
         say("Ethernet ports"),
         "ports-table",
         (say("Port"), lambda _, port: names_cell(expand(port.name))),
-        (say("Speed"), lambda at, port: _stated(part, port.speed, "ethernet", at, "speed")),
+        (say("Speed"), lambda at, port: stated_cell(part, port.speed, "ethernet", at, "speed")),
         (say("Connector"), lambda _, port: port.connector.upper()),
         (say("Medium"), lambda _, port: worded(MEDIUM, port.medium)),
         (say("Use"), lambda _, port: _use(port)),
     )
-
-
-def _stated(part: Part, value: Value, *path: str | int, empty: Words = NOT_DECLARED) -> Cell:
-    """A value as the part's definition states it at a path."""
-    return value_cell(declared_fact(part, path, value), empty)
 
 
 def _use(port: EthernetPort) -> Words:
@@ -146,10 +141,10 @@ def _outputs(case: PartCase) -> Table | None:
         (say("Supply"), lambda _, entry: entry.supplied.upper()),
         (
             say("Line voltage from"),
-            lambda at, each: _stated(part, each.from_, "outputs", at, "from"),
+            lambda at, each: stated_cell(part, each.from_, "outputs", at, "from"),
         ),
-        (say("To"), lambda at, each: _stated(part, each.to, "outputs", at, "to")),
-        (say("Output"), lambda at, each: _stated(part, each.output, "outputs", at, "output")),
+        (say("To"), lambda at, each: stated_cell(part, each.to, "outputs", at, "to")),
+        (say("Output"), lambda at, each: stated_cell(part, each.output, "outputs", at, "output")),
     )
 
 
@@ -159,7 +154,7 @@ def _curve(case: PartCase) -> Table | None:
         return None
 
     def share(at: int, name: str, value: Decimal) -> Cell:
-        return _stated(part, Ratio.of_fraction(value), "curve", at, name)
+        return stated_cell(part, Ratio.of_fraction(value), "curve", at, name)
 
     return table_of(
         enumerate(part.curve),
@@ -169,7 +164,7 @@ def _curve(case: PartCase) -> Table | None:
         (say("Efficiency"), lambda at, point: share(at, "efficiency", point.efficiency)),
         (
             say("Power factor"),
-            lambda at, point: _stated(
+            lambda at, point: stated_cell(
                 part, point.power_factor, "curve", at, "power_factor", empty=NONE
             ),
         ),

@@ -5,7 +5,15 @@ from dataclasses import fields
 from datetime import date
 from typing import Final
 
-from specgen.document.blocks.cells import NONE, derived, heads, table, value_cell
+from specgen.document.blocks.cells import (
+    NONE,
+    derived,
+    heads,
+    stated_cell,
+    table,
+    table_of,
+    value_cell,
+)
 from specgen.document.case import Case
 from specgen.document.tree import (
     Break,
@@ -19,7 +27,7 @@ from specgen.document.tree import (
     words,
 )
 from specgen.facts import Basis, Declared, Fact
-from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.declared import declared_facts
 from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say
@@ -106,28 +114,19 @@ def sourced(case: Case) -> Table | None:
     day = day_of(case)
     found = [stated for stated in _everything(case) if stated.dated]
     found.sort(key=lambda stated: (_date(stated), natural(stated.id)))
-    rows: list[tuple[Cell, ...]] = [
-        (
-            stated.of,
-            stated.values,
-            words(stated.basis),
-            _document(stated),
-            _age(case, stated, day),
-        )
-        for stated in found
-    ]
-    columns = heads(
-        say("Of what"),
-        say("Values"),
-        say("Basis"),
-        say("Source, its date, and where it is stated"),
-        say("Age"),
-    )
     note = say("This document has no date.")
     if day is not None:
         note = say("Age is counted to the date of this document.")
-    return table(
-        say("Declared values by the age of their source"), columns, rows, "sourced-table", note
+    return table_of(
+        ((stated,) for stated in found),
+        say("Declared values by the age of their source"),
+        "sourced-table",
+        (say("Of what"), lambda stated: stated.of),
+        (say("Values"), lambda stated: stated.values),
+        (say("Basis"), lambda stated: stated.basis),
+        (say("Source, its date, and where it is stated"), _document),
+        (say("Age"), lambda stated: _age(case, stated, day)),
+        note=note,
     )
 
 
@@ -292,16 +291,13 @@ def _tabled(thing: Part | Platform) -> Iterator[Cell]:
     if not isinstance(thing, PowerSupply):
         return
     for at, output in enumerate(thing.outputs):
-        path = ("outputs", at)
-        least = value_cell(declared_fact(thing, (*path, "from"), output.from_))
-        rated = value_cell(declared_fact(thing, (*path, "output"), output.output))
+        least = stated_cell(thing, output.from_, "outputs", at, "from")
+        rated = stated_cell(thing, output.output, "outputs", at, "output")
         yield (say("Output from {voltage}: {output}", voltage=least, output=rated),)
     for at, point in enumerate(thing.curve):
-        cells = (
-            value_cell(declared_fact(thing, ("curve", at, name), Ratio.of_fraction(share)))
-            for name, share in (("load", point.load), ("efficiency", point.efficiency))
-        )
-        load, efficiency = cells
+        load = stated_cell(thing, Ratio.of_fraction(point.load), "curve", at, "load")
+        share = Ratio.of_fraction(point.efficiency)
+        efficiency = stated_cell(thing, share, "curve", at, "efficiency")
         yield (say("Efficiency at {load}: {efficiency}", load=load, efficiency=efficiency),)
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from specgen.document.blocks.cells import NONE, heads, table
+from specgen.document.blocks.cells import NONE, part_cell, table_of
 from specgen.document.case import Case, PartCase
-from specgen.document.tree import Cell, Column, Table, link, literal, words
+from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import SEVERITY, worded
 from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, say
@@ -64,36 +64,29 @@ def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool)
     """The rules, one a row; without the dates where none has any."""
     known = list(rules)
     dated = any(rule.rule.from_ or rule.rule.until for rule in known)
-    rows: list[tuple[Cell, ...]] = []
-    for rule in known:
-        row: list[Cell] = [
-            literal(rule.code.id),
-            words(rule_words(definitions, rule)),
-            words(reason(rule)),
-            words(worded(SEVERITY, rule.code.severity.value)),
-        ]
-        if apply:
-            row.append(_owner(rule))
-        if dated:
-            row.append(words(dates(rule.rule)))
-        rows.append(tuple(row))
-    columns = [*heads(say("Code"), say("Rule"), say("Why"), say("Severity"), short=True)]
-    if apply:
-        columns.append(Column(say("Declared for")))
-    if dated:
-        columns.append(Column(say("In force")))
-    return table(say("Rules"), tuple(columns), rows, "rules-table")
+    return table_of(
+        ((rule,) for rule in known),
+        say("Rules"),
+        "rules-table",
+        (say("Code"), lambda rule: literal(rule.code.id)),
+        (say("Rule"), lambda rule: rule_words(definitions, rule)),
+        (say("Why"), reason),
+        (say("Severity"), lambda rule: worded(SEVERITY, rule.code.severity.value)),
+        (say("Declared for"), _owner) if apply else None,
+        (say("In force"), lambda rule: dates(rule.rule)) if dated else None,
+        short=True,
+    )
 
 
-def _owner(rule: CompiledRule) -> Cell:
+def _owner(rule: CompiledRule) -> Cell | Words:
     match rule.owner:
-        case Part(id=name, name=title):
-            return link(title, f"part:{name}")
+        case Part() as part:
+            return part_cell(part)
         case Platform(name=title):
-            return words(title)
+            return title
         case Family(name=title):
-            return words(say("all of {family}", family=title))
-    return words(say("every machine"))
+            return say("all of {family}", family=title)
+    return say("every machine")
 
 
 def dates(rule: Rule) -> Words:

@@ -1,16 +1,16 @@
 """Which supply to choose: what each gives by line voltage, and what load several of them carry."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Final
 
 from specgen.assembly import Place, swap_of
-from specgen.document.blocks.cells import derived, heads, part_cell, table, value_cell
+from specgen.document.blocks.cells import derived, part_cell, stated_cell, table_of, value_cell
 from specgen.document.blocks.choices import possible
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Column, Table, words
+from specgen.document.tree import Cell, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact
-from specgen.messages import NO, YES, Message, listed, say
+from specgen.messages import NO, YES, Message, Words, listed, say
 from specgen.model import PowerSupply, SupplyOutput, natural
 from specgen.quantity import Ratio
 
@@ -31,24 +31,37 @@ def supply_choice(case: Case) -> Table | None:
     places = _places(case)
     if not places:
         return None
-    shown = LOST[: len(places)] if len(places) > 1 else ()
-    ranges = (say("Line voltage from"), say("To"), say("Output of one"))
-    described = (say("Best efficiency"), say("Inlet"), say("Hot-swap"))
-    columns = [*heads(say("Supply"), *ranges, *shown, *described)]
-    if case.build is not None:
-        columns.append(Column(say("Carries this build")))
-    rows = [
-        _row(case, part, at, len(places), len(shown))
-        for part in _supplies(case)
-        for at, _ in enumerate(part.outputs)
-    ]
+    many, shown = len(places), LOST[: len(places)] if len(places) > 1 else ()
     note = [say("The least voltage at a place counts, sags and long cords included.")]
     if shown:
         note.insert(
             0, say("Loads are carried with every place for a supply filled, shared equally.")
         )
-    caption = say("Choice of supplies")
-    return table(caption, tuple(columns), rows, "supply-choice-table", listed(note, "sentence"))
+    carried: list[tuple[Words, Callable[[PowerSupply, int, SupplyOutput], Cell]]] = [
+        (head, lambda part, at, _, lost=lost: _carried(part, at, many, lost))  # type: ignore[misc]
+        for lost, head in enumerate(shown)
+    ]
+    return table_of(
+        ((part, *each) for part in _supplies(case) for each in enumerate(part.outputs)),
+        say("Choice of supplies"),
+        "supply-choice-table",
+        (say("Supply"), lambda part, *_: part_cell(part)),
+        (say("Line voltage from"), lambda part, at, out: _of(part, at, "from", out.from_)),
+        (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
+        (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),
+        *carried,
+        (say("Best efficiency"), lambda part, *_: value_cell(_best(part))),
+        (say("Inlet"), lambda part, *_: part.inlet),
+        (say("Hot-swap"), lambda part, *_: YES if _hot(case, part) else NO),
+        (say("Carries this build"), lambda part, _, out: _verdict(case, part, out))
+        if case.build is not None
+        else None,
+        note=listed(note, "sentence"),
+    )
+
+
+def _of(part: PowerSupply, at: int, field: str, value: object) -> Cell:
+    return stated_cell(part, value, "outputs", at, field)
 
 
 def _places(case: Case) -> tuple[Place, ...]:
@@ -67,31 +80,16 @@ def _supplies(case: Case) -> Iterator[PowerSupply]:
     yield from sorted(supplies, key=lambda part: natural(part.name))
 
 
-def _row(case: Case, part: PowerSupply, at: int, places: int, losses: int) -> tuple[Cell, ...]:
-    entry = part.outputs[at]
-    output = declared_fact(part, ("outputs", at, "output"), entry.output)
-    row = [
-        part_cell(part),
-        value_cell(declared_fact(part, ("outputs", at, "from"), entry.from_)),
-        value_cell(declared_fact(part, ("outputs", at, "to"), entry.to)),
-        value_cell(output),
-        *(value_cell(_carried(part, at, output, places, lost)) for lost in range(losses)),
-        value_cell(_best(part)),
-        words(part.inlet),
-        words(YES if _hot(case, part) else NO),
-    ]
-    if case.build is not None:
-        row.append(words(_verdict(case, part, entry)))
-    return tuple(row)
-
-
-def _carried(part: PowerSupply, at: int, output: Fact, places: int, lost: int) -> Fact:
-    return derived(
-        f"{part.id}.outputs.{at}.carried_{lost}",
-        say("Load carried, {lost} of {places} failed", lost=lost, places=places),
-        part.outputs[at].output * (places - lost),
-        say("output of one supply x (supplies less those that failed)"),
-        output,
+def _carried(part: PowerSupply, at: int, places: int, lost: int) -> Cell:
+    output = part.outputs[at].output
+    return value_cell(
+        derived(
+            f"{part.id}.outputs.{at}.carried_{lost}",
+            say("Load carried, {lost} of {places} failed", lost=lost, places=places),
+            output * (places - lost),
+            say("output of one supply x (supplies less those that failed)"),
+            declared_fact(part, ("outputs", at, "output"), output),
+        )
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from specgen.assembly import Assembly, Place, swap_of
-from specgen.document.blocks.cells import NONE, heads, part_cell, phrase, table, term_name
+from specgen.document.blocks.cells import NONE, part_cell, phrase, table_of, term_name
 from specgen.document.blocks.options import kinds_words
 from specgen.document.case import Case
 from specgen.document.figures import callouts
@@ -37,21 +37,16 @@ def place_of(case: Case, callout: Callout) -> Place | None:
 
 def numbers(case: Case, side: str) -> Table | None:
     """What the numbers of a picture point at, and what those positions take."""
-    rows: list[tuple[Cell, ...]] = []
-    for callout in callouts(case, side):
-        place = place_of(case, callout)
-        rows.append(
-            (
-                _number(side, callout),
-                words(callout.position),
-                _what(case, side, callout, place),
-                words(_takes(case, place) if place is not None else say("built in")),
-            )
-        )
-    columns = heads(
-        say("No."), say("Name"), say("In the picture"), say("What it takes"), short=True
+    return table_of(
+        ((each, place_of(case, each)) for each in callouts(case, side)),
+        NUMBERS[side],
+        f"{side}-numbers",
+        (say("No."), lambda callout, _: _number(side, callout)),
+        (say("Name"), lambda callout, _: callout.position),
+        (say("In the picture"), lambda callout, place: _what(case, side, callout, place)),
+        (say("What it takes"), lambda _, place: _takes(case, place) if place else say("built in")),
+        short=True,
     )
-    return table(NUMBERS[side], columns, rows, f"{side}-numbers")
 
 
 def _number(side: str, callout: Callout) -> Cell:
@@ -90,23 +85,26 @@ def briefing(case: Case, texts: Texts, side: str, done: set[str]) -> Table | Non
 
     `done` holds what was said before and grows, so that nothing is said twice.
     """
-    rows: list[tuple[Cell, ...]] = []
-    for callout in callouts(case, side):
-        place = place_of(case, callout)
+
+    def sentences(callout: Callout, place: Place | None) -> Words:
         what = _what(case, side, callout, place)
-        sentences = (what, *_sentences(case, texts, callout, place, done))
-        mentioned = [say("{sentence}.", sentence=each) for each in sentences]
-        warnings = [(say(each),) for each in _warnings(case.assembly, texts, callout, place)]
-        rows.append(
-            (
-                _number(side, callout),
-                (Strong(words(callout.position)),),
-                words(listed(mentioned, "sentence")),
-                words(listed(warnings, "sentence") if warnings else NONE),
-            )
-        )
-    columns = heads(say("No."), say("Point at"), say("Say"), say("Warn of"), short=True)
-    return table(ROUND[side], columns, rows, f"{side}-briefing")
+        mentioned = (what, *_sentences(case, texts, callout, place, done))
+        return listed([say("{sentence}.", sentence=each) for each in mentioned], "sentence")
+
+    def warnings(callout: Callout, place: Place | None) -> Words:
+        found = [(say(each),) for each in _warnings(case.assembly, texts, callout, place)]
+        return listed(found, "sentence") if found else NONE
+
+    return table_of(
+        ((each, place_of(case, each)) for each in callouts(case, side)),
+        ROUND[side],
+        f"{side}-briefing",
+        (say("No."), lambda callout, _: _number(side, callout)),
+        (say("Point at"), lambda callout, _: (Strong(words(callout.position)),)),
+        (say("Say"), sentences),
+        (say("Warn of"), warnings),
+        short=True,
+    )
 
 
 def _sentences(
