@@ -5,7 +5,6 @@ from functools import partial
 
 from specgen.diagnostics import Finding
 from specgen.document.blocks.cells import heads, table
-from specgen.document.blocks.glossary import used_only
 from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
 from specgen.document.case import Case, FamilyCase, PartCase, Systems
 from specgen.document.compose import Composed, compose
@@ -14,6 +13,7 @@ from specgen.document.several import named
 from specgen.document.shared_texts import errors_of
 from specgen.document.template import Templates
 from specgen.document.tree import Cell, Figure, literal, words
+from specgen.document.used_terms import used_only
 from specgen.document.written import tables_of
 from specgen.messages import say
 from specgen.model import Definitions

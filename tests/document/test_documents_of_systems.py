@@ -13,7 +13,8 @@ from specgen.assembly import State
 from specgen.document.blocks import compare, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
-from specgen.document.blocks.glossary import glossary, used_only
+from specgen.document.blocks.glossary import glossary
+from specgen.document.used_terms import used_only
 from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_systems
 from specgen.document.data import parts_list
@@ -211,7 +212,9 @@ def test_rows_that_differ_are_strong_among_all_rows(demo: Survey) -> None:
 
 
 def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Survey) -> None:
-    (listing,) = compare.differences(compared_of(demo, "beacon", "lantern", "harbour"))
+    (listing,) = compare.differences(
+        compared_of(demo, "beacon", "lantern", "harbour"), PLATFORM_HEADLINES
+    )
     got = [plain_text(item[0].children) for item in listing.items]  # type: ignore[union-attr]
     assert "Memory slots: 16 in Lantern and Harbour; 32 in Beacon." in got
     assert not any(line.startswith("Processor sockets") for line in got)

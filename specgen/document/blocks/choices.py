@@ -1,16 +1,16 @@
 """What can go into a platform by kind of part, with the values one chooses by; and its limits."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import part_cell, table_of
-from specgen.document.blocks.kinds import Stated, chosen_by, field_cell, field_title, stated
+from specgen.document.blocks.kinds import field_columns, stated
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
-from specgen.document.tree import Cell, Table, literal
+from specgen.document.tree import Table, literal
 from specgen.facts.terms import STATUS, worded
-from specgen.limits.closure import TooLarge, closure
+from specgen.limits.closure import PositionNode, TooLarge, closure
 from specgen.messages import Words, listed, say
 from specgen.model import ANYWHERE, Part, natural, places
 
@@ -18,24 +18,26 @@ Possible = Mapping[str, tuple[str, ...]]
 """Ids of parts that can go in anywhere, each with the positions it can go into."""
 
 
+def reachable(case: Case) -> tuple[PositionNode, ...] | None:
+    """Every position that any choice of parts gives, whatever the line voltage or the inlet
+    temperature; None of a platform with more than can be followed. Worked out once for a system."""
+
+    def nodes() -> tuple[PositionNode, ...] | None:
+        try:
+            return closure(replace(case.assembly, conditions=ANYWHERE))
+        except TooLarge:
+            return None
+
+    return case.assembly.once(reachable, nodes)
+
+
 def possible(case: Case) -> Possible:
     """Every part that a platform can hold, also where other parts bring the position.
 
-    As in every answer, none that cannot be ordered on the project's date; whatever the line
-    voltage or the inlet temperature. A platform with more possible positions than can be followed
-    is told by its own positions alone. Worked out once for a system.
+    As in every answer, none that cannot be ordered on the project's date.
     """
-    return case.assembly.once(possible, lambda: _possible(case))
-
-
-def _possible(case: Case) -> Possible:
-    anywhere = replace(case.assembly, conditions=ANYWHERE)
     found: dict[str, dict[str, None]] = {}
-    try:
-        nodes = closure(anywhere)
-    except TooLarge:
-        return {}
-    for node in nodes:
+    for node in reachable(case) or ():
         if not node.fixed:
             for part in node.parts:
                 found.setdefault(part.id, {})[node.name] = None
@@ -52,21 +54,12 @@ def choices(case: Case, kind: str) -> Table | None:
     parts = [part for name in found if (part := definitions.parts[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
     withheld = any(definitions.status(part) != "active" for part in parts)
-    fields: list[tuple[Words, Callable[[Part, Stated], Cell]]] = [
-        (
-            field_title(parts, field),
-            lambda _, known, field=field: field_cell(  # type: ignore[misc]
-                definitions, known.get(field)
-            ),
-        )
-        for field in chosen_by(parts)
-    ]
     return table_of(
         ((part, stated(part)) for part in parts),
         say("{parts} to choose from", parts=kinds[kind].named_many()),
         f"{kind}-choices",
         (kinds[kind].named(), lambda part, _: part_cell(part)),
-        *fields,
+        *field_columns(definitions, parts),
         (say("Goes into"), lambda part, _: where(found[part.id])),
         (say("Status"), lambda part, _: _status(case, part)) if withheld else None,
     )

@@ -1,11 +1,12 @@
 """Platforms or builds side by side: their values, what differs in words, what parts differ."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import NONE, derived, heads, part_cell, table
-from specgen.document.blocks.fact_cells import title_of
+from specgen.document.blocks.fact_cells import several, title_of, unknown_fact
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
 from specgen.document.several import Compared, named
@@ -23,31 +24,23 @@ from specgen.document.tree import (
     paragraph,
     words,
 )
-from specgen.facts import Fact, kinds, ledger, values_of
+from specgen.facts import Fact, kinds, ledger, ledger_of, values_of
+from specgen.grouped import grouped
 from specgen.messages import Within, Words, listed, say
-from specgen.model import Part, natural
+from specgen.model import natural
 from specgen.quantity import Quantity
 
 PLATFORM_KEYS: Final = frozenset(
     {
         *("processors.sockets", "memory.slots", "network.management_ports"),
         *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
-        *(
-            "mechanics.chassis_mass",
-            "mechanics.depth_needed",
-            "cooling.fans_needed",
-            "cooling.class_limit",
-        ),
+        *("mechanics.chassis_mass", "mechanics.depth_needed"),
+        *("cooling.fans_needed", "cooling.class_limit"),
         *("conditions.operating_class", "conditions.redundancy", "regulation.product_type"),
         *("regulation.inlet_lowest", "regulation.inlet_highest", "regulation.dew_point"),
     }
 )
 """Values that a platform has with nothing fitted."""
-PLATFORM_HEADLINES: Final = (
-    *("processors.sockets", "memory.slots", "mechanics.rack_units", "mechanics.depth"),
-    *("mechanics.chassis_mass", "cooling.class_limit", "conditions.redundancy"),
-)
-"""What is said in words of platforms that differ in it, limits apart."""
 LEFT_OUT: Final = frozenset(
     {
         *("regulation.nature", "energy.currency", "noise.silent"),
@@ -58,22 +51,6 @@ LEFT_OUT: Final = frozenset(
     }
 )
 """Values that are words about others, that name parts by their ids, or that others come from."""
-HEADLINES: Final = (
-    *("processors.models", "processors.count", "processors.cores", "memory.capacity"),
-    *("accelerators.count", "accelerators.memory"),
-    *("memory.speed", "memory.bandwidth", "storage.drives", "storage.raw", "storage.usable"),
-    *("expansion.slots", "network.ports", "network.line_rate", "power.supplies", "power.input"),
-    *("power.failures_survived", "cooling.heat", "cooling.airflow_needed"),
-    *(
-        "cooling.inlet_limit",
-        "noise.sound_power",
-        "noise.edition",
-        "mechanics.rack_units",
-        "mechanics.depth",
-    ),
-    *("mechanics.mass", "conditions.line", "conditions.inlet", "conditions.altitude"),
-)
-"""What is said in words of builds that differ in it."""
 LIMITS: Final = "limits"
 ALWAYS: Final = frozenset({LIMITS, "positions", kinds.GROUP})
 """Subjects that may be asked for where no system has any."""
@@ -192,47 +169,41 @@ def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
 # --- in words ---
 
 
-def differences(compared: Compared) -> tuple[Block, ...]:
-    """What differs, a sentence a value: `Memory slots: 16 in A; 32 in B`."""
+def differences(
+    compared: Compared, platforms: object = (), builds: object = ()
+) -> tuple[Block, ...]:
+    """What differs, a sentence a value: `Memory slots: 16 in A; 32 in B`.
+
+    The keys of what is said of platforms, limits apart, or of builds. Raises `AuthorError`.
+    """
+    keys = [str(each) for each in several(platforms if compared.bare else builds, "keys")]
+    known = ledger_of(compared.definitions).by_key
+    for key in keys:
+        if key not in known:
+            raise unknown_fact(key, known)
+    if compared.bare:
+        keys += [key for key in _keys(compared) if key.startswith(f"{LIMITS}.")]
+    stated = (tuple(case.facts.get(key) for case in compared.cases) for key in keys)
     items = [
         (Paragraph(_sentence(compared, facts)),)
-        for facts in _compared_facts(compared)
-        if differ(facts)
+        for facts in stated
+        if differ(facts) and any(fact and fact.value not in (None, ()) for fact in facts)
     ]
     if not items:
         return (paragraph(say("The values compared do not differ.")),)
     return (Listing(tuple(items)),)
 
 
-def _compared_facts(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
-    keys: tuple[str, ...] = HEADLINES
-    if compared.bare:
-        limits = [key for key in _keys(compared) if key.startswith(f"{LIMITS}.")]
-        keys = (*PLATFORM_HEADLINES, *limits)
-    for key in keys:
-        facts = tuple(case.facts.get(key) for case in compared.cases)
-        if any(fact is not None and fact.value not in (None, ()) for fact in facts):
-            yield facts
-
-
 def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
     """Equal values together, from the least to the most where there is an order."""
-    alike: list[tuple[Any, list[Case], Fact | None]] = []
-    for case, fact in _pairs(compared, facts):
-        value = None if fact is None else fact.value
-        for known, cases, _ in alike:
-            if known == value:
-                cases.append(case)
-                break
-        else:
-            alike.append((value, [case], fact))
-    if all(isinstance(value, int | Quantity) for value, _, _ in alike):
+    found = ((None if each[1] is None else each[1].value, each) for each in _pairs(compared, facts))
+    alike: list[tuple[Any, list[tuple[Case, Fact | None]]]] = [*grouped(found).items()]
+    if all(isinstance(value, int | Quantity) for value, _ in alike):
         alike.sort(key=lambda entry: entry[0])
     pieces = []
-    for _, cases, fact in alike:
-        known = fact is not None and fact.value not in (None, ())
-        shown = _cell(cases[0], fact) if known else words(say("not stated"))
-        where = listed([named(case) for case in cases], "and")
+    for value, members in alike:
+        shown = words(say("not stated")) if value in (None, ()) else _cell(*members[0])
+        where = listed([named(case) for case, _ in members], "and")
         pieces.append(say("{value} in {machines}", value=shown, machines=where))
     return (
         say(
@@ -244,13 +215,13 @@ def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
     )
 
 
-def siblings(case: Case, others: tuple[Case, ...]) -> tuple[Block, ...]:
+def siblings(case: Case, others: tuple[Case, ...], *keys: str) -> tuple[Block, ...]:
     """What sets a platform apart from the others of its family: in words, then as a table."""
     if not others:
         return ()
     compared = Compared(case.definitions, (case, *others), only_differences=True)
     made = comparison(compared, say("Side by side"), *groups_of(compared), "positions")
-    return (*differences(compared), *((made,) if made is not None else ()))
+    return (*differences(compared, keys), *((made,) if made is not None else ()))
 
 
 # --- more than values ---
@@ -260,46 +231,44 @@ def systems(compared: Compared) -> FactList:
     """Each system with what it is."""
     entries = []
     for case in compared.cases:
-        thing = case.thing
-        kind = "build" if case.build is not None else "platform"
+        kind, thing = "platform" if case.build is None else "build", case.thing
         entries.append((thing.name, link(thing.summary, f"{kind}:{thing.id}")))
     return FactList(say("What they are"), tuple(entries))
 
 
 def suits(compared: Compared) -> Table | None:
     """What each suits, and for platforms what each gives up."""
-    rows: list[tuple[Cell, ...]] = []
-    titles = [(say("Suits"), "suits"), (say("Gives up"), "gives_up")]
-    for title, field in titles:
-        cells = [words("; ".join(getattr(case.thing, field, ()))) for case in compared.cases]
-        if any(cells):
-            rows.append((words(title), *(cell or words(NONE) for cell in cells)))
+    titles = ((say("Suits"), "suits"), (say("Gives up"), "gives_up"))
+    told = [
+        (title, ["; ".join(getattr(case.thing, field, ())) for case in compared.cases])
+        for title, field in titles
+    ]
+    rows = [(words(title), *(words(text or NONE) for text in texts)) for title, texts in told]
+    shown = [row for row, (_, texts) in zip(rows, told, strict=True) if any(texts)]
     columns = heads(say("What"), *map(named, compared.cases), short=True)
-    return table(say("What they are for"), columns, rows, "suits-table")
+    return table(say("What they are for"), columns, shown, "suits-table")
 
 
 def parts(compared: Compared) -> Table | None:
     """How many of each part every build holds; only parts of which the numbers differ."""
     if compared.bare:
         return None
-    counts: dict[str, list[int]] = {}
-    known: dict[str, Part] = {}
-    for at, case in enumerate(compared.cases):
-        for place, part in case.assembly.everything():
-            if place.how != "fixed":
-                counts.setdefault(part.id, [0] * len(compared.cases))[at] += 1
-                known[part.id] = part
-    order = sorted(counts, key=lambda name: (known[name].title, natural(known[name].name)))
+    known = compared.definitions.parts
+    fitted = [
+        Counter(part.id for place, part in case.assembly.everything() if place.how != "fixed")
+        for case in compared.cases
+    ]
+    names = {name for counts in fitted for name in counts}
     rows: list[tuple[Cell, ...]] = [
-        (part_cell(known[name]), words(known[name].named()), *_counts(compared, name, counts[name]))
-        for name in order
-        if len(set(counts[name])) > 1
+        (part_cell(known[name]), words(known[name].named()), *_counts(compared, name, fitted))
+        for name in sorted(names, key=lambda id_: (known[id_].title, natural(known[id_].name), id_))
+        if len({counts[name] for counts in fitted}) > 1
     ]
     columns = heads(say("Part"), say("Kind"), *map(named, compared.cases))
     return table(say("Parts that differ in number"), columns, rows, "parts-table")
 
 
-def _counts(compared: Compared, part: str, counts: list[int]) -> Iterator[Cell]:
-    for case, count in zip(compared.cases, counts, strict=True):
-        key = f"{case.thing.id}.parts.{part}"
-        yield (Datum(count, key),) if count else words(NONE)
+def _counts(compared: Compared, part: str, fitted: list[Counter[str]]) -> Iterator[Cell]:
+    for case, counts in zip(compared.cases, fitted, strict=True):
+        number = Datum(counts[part], f"{case.thing.id}.parts.{part}")
+        yield (number,) if counts[part] else words(NONE)

@@ -5,63 +5,40 @@ from specgen.document.blocks.cells import NONE, cell_of, heads, names_cell, tabl
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
 from specgen.facts.calculators.network import ethernet_ports
-from specgen.facts.calculators.subjects import (
-    PORT_SORTS,
-    port_sort,
-)
+from specgen.facts.calculators.subjects import PORT_SORTS, port_sort
 from specgen.facts.terms import MEDIUM, worded
 from specgen.grouped import grouped
-from specgen.messages import say
+from specgen.messages import NOT_DECLARED, Words, say
 from specgen.model import Drive
 from specgen.quantity import show
 
 
 def ports(case: Case) -> Table | None:
     """Ethernet ports by speed and connector; management ports apart."""
+    found = [(place.name, port) for place, port, _ in ethernet_ports(case.assembly)]
+
+    def of(key: str, empty: Words = NOT_DECLARED) -> Cell:
+        return cell_of(case.facts, f"network.{key}", empty)
+
     rows: list[tuple[Cell, ...]] = []
     for sort in PORT_SORTS.listed(case.assembly):
-        holders = [
-            (place.name, port)
-            for place, port, _ in ethernet_ports(case.assembly)
+        held = dict.fromkeys(
+            name
+            for name, port in found
             if not port.management and port_sort(port.speed, port.connector) == sort
-        ]
-        _, _, connector = sort.rpartition(" ")
-        rows.append(
-            (
-                cell_of(case.facts, f"network.{sort}.speed"),
-                words(connector.upper()),
-                cell_of(case.facts, f"network.{sort}.medium"),
-                cell_of(case.facts, f"network.{sort}.count"),
-                names_cell(tuple(dict.fromkeys(name for name, _ in holders))),
-                cell_of(case.facts, f"network.{sort}.transceivers", NONE),
-                cell_of(case.facts, f"network.{sort}.open", NONE),
-                words(say("data")),
-            )
         )
-    management = [found for found in ethernet_ports(case.assembly) if found[1].management]
-    if management:
-        place, port, _ = management[0]
-        rows.append(
-            (
-                cell_of(case.facts, "network.management_speed"),
-                words(port.connector.upper()),
-                words(worded(MEDIUM, port.medium)),
-                cell_of(case.facts, "network.management_ports"),
-                words(place.name),
-                words(NONE),
-                words(NONE),
-                words(say("management only")),
-            )
-        )
+        connector = words(sort.rpartition(" ")[2].upper())
+        known = (of(f"{sort}.medium"), of(f"{sort}.count"), names_cell(tuple(held)))
+        cages = (of(f"{sort}.transceivers", NONE), of(f"{sort}.open", NONE))
+        rows.append((of(f"{sort}.speed"), connector, *known, *cages, words(say("data"))))
+    for name, port in [each for each in found if each[1].management][:1]:
+        connector, medium = words(port.connector.upper()), words(worded(MEDIUM, port.medium))
+        known = (medium, of("management_ports"), words(name))
+        use = words(say("management only"))
+        rows.append((of("management_speed"), connector, *known, words(NONE), words(NONE), use))
     columns = heads(
-        say("Speed"),
-        say("Connector"),
-        say("Medium"),
-        say("Ports"),
-        say("Where"),
-        say("Transceivers"),
-        say("Empty cages"),
-        say("Use"),
+        *(say("Speed"), say("Connector"), say("Medium"), say("Ports"), say("Where")),
+        *(say("Transceivers"), say("Empty cages"), say("Use")),
         short=True,
     )
     return table(say("Ethernet ports"), columns, rows, "ports-table")

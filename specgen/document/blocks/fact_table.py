@@ -6,13 +6,7 @@ from typing import Final
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.blocks.cells import NONE, align_of, part_cell
-from specgen.document.blocks.fact_cells import (
-    ORDERED,
-    FactCells,
-    several,
-    title_of,
-    unknown_fact,
-)
+from specgen.document.blocks.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, Column, Strong, Table, link, words

@@ -1,15 +1,16 @@
 """Parts of the project's own kinds: what there is to choose from, and what a build holds."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
+from functools import partial
+from itertools import islice
 
 from specgen.assembly import swap_of
 from specgen.document.blocks.cells import (
     NONE,
-    heads,
     names_cell,
     part_cell,
-    table,
+    table_of,
     term_words,
     value_cell,
 )
@@ -30,19 +31,22 @@ def stated(part: Part) -> Stated:
     return {fact.key.removeprefix(f"{part.id}."): fact for fact in declared_facts(part)}
 
 
-def chosen_by(parts: Iterable[Part]) -> tuple[str, ...]:
-    """The fields that parts of one kind are chosen by, but for those that none declares."""
-    known = [(part, stated(part)) for part in parts]
-    return tuple(
-        field
-        for field in (known[0][0].choose_by if known else ())
-        if any(field in facts for _, facts in known)
-    )
+def field_columns(
+    definitions: Definitions, parts: Collection[Part]
+) -> list[tuple[Words, Callable[..., Cell]]]:
+    """A column for each field that parts of one kind are chosen by, but for those that none
+    declares; of a row, what the part states comes second."""
 
+    def said(field: str, _: Part, known: Stated, *__: object) -> Cell:
+        return field_cell(definitions, known.get(field))
 
-def field_title(parts: Iterable[Part], field: str) -> Words:
-    """The head of a field's column."""
-    return called(type(next(iter(parts))), tuple(field.split("."))).words
+    declared = {field for part in parts for field in stated(part)}
+    return [
+        (called(type(part), tuple(field.split("."))).words, partial(said, field))
+        for part in islice(parts, 1)
+        for field in part.choose_by
+        if field in declared
+    ]
 
 
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
@@ -71,25 +75,27 @@ def fitted(case: Case) -> tuple[Table, ...]:
 
 
 def _fitted(case: Case, kind: type[Part]) -> Table | None:
-    parts = {part.id: part for _, part in case.assembly.fitted(kind)}
-    places = grouped(
-        ((part.id, swap_of(case.assembly, place)), place.name)
-        for place, part in case.assembly.fitted(kind)
+    fitted = case.assembly.fitted(kind)
+    parts = {part.id: part for _, part in fitted}
+    sorts = grouped(
+        ((part.id, swap_of(case.assembly, place)), place.name) for place, part in fitted
     )
-    fields = chosen_by(parts.values())
-    rows: list[tuple[Cell, ...]] = []
-    for (name, swap), names in places.items():
-        known = dict(stated(parts[name]))
-        if "swap" in known:  # where it sits decides
-            known["swap"] = replace(known["swap"], value=swap)
-        rows.append(
-            (
-                names_cell(tuple(names)),
-                part_cell(parts[name]),
-                (Datum(len(names), f"{case.thing.id}.parts.{name}"),),
-                *(field_cell(case.definitions, known.get(field)) for field in fields),
-            )
-        )
-    titles = (field_title(parts.values(), field) for field in fields)
-    columns = heads(say("Positions"), kind.named(), say("Quantity"), *titles)
-    return table(kind.named_many(), columns, rows, f"{kind.kind}-fitted")
+
+    def known(part: Part, swap: str | None) -> Stated:
+        said = stated(part)
+        if "swap" not in said:
+            return said
+        return {**said, "swap": replace(said["swap"], value=swap)}  # where it sits decides
+
+    def count(part: Part, names: list[str]) -> Cell:
+        return (Datum(len(names), f"{case.thing.id}.parts.{part.id}"),)
+
+    return table_of(
+        ((parts[id_], known(parts[id_], swap), names) for (id_, swap), names in sorts.items()),
+        kind.named_many(),
+        f"{kind.kind}-fitted",
+        (say("Positions"), lambda _, __, names: names_cell(tuple(names))),
+        (kind.named(), lambda part, *_: part_cell(part)),
+        (say("Quantity"), lambda part, _, names: count(part, names)),
+        *field_columns(case.definitions, parts.values()),
+    )

@@ -5,13 +5,7 @@ from functools import partial
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import did_you_mean, question
-from specgen.document.blocks import (
-    choices,
-    compare,
-    family,
-    review,
-    walk,
-)
+from specgen.document.blocks import choices, compare, family, review, walk
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.family import configurations
@@ -73,7 +67,7 @@ def system_blocks(
         "configurations": lambda: configurations(case),
         "choices": partial(choices.choices, case),
         "own_choices": partial(choices.own_choices, case),
-        "siblings": lambda: compare.siblings(case, _siblings(case, family)),
+        "siblings": partial(compare.siblings, case, _siblings(case, family)),
         "glossary": partial(glossary, texts),
         "signatures": review.signatures,
         "source_note": lambda: review.source_note(case),
@@ -130,7 +124,7 @@ def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
     values = {name: partial(_side_by_side, compared, name) for name in SIDES}
     return {
         "comparison": partial(compare.comparison, compared),
-        "differences": lambda: compare.differences(compared),
+        "differences": partial(compare.differences, compared),
         "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
         "facts": lambda name: _named("list", COMPARED_LISTS, name)(compared),
         "figure": lambda name: _named("figure", values, name)(),

@@ -11,16 +11,7 @@ from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
 from specgen.fitness import around, candidates
 from specgen.grouped import grouped
 from specgen.messages import Message, Within, Words, listed, say
-from specgen.model import (
-    ANYWHERE,
-    Definitions,
-    Need,
-    Part,
-    Position,
-    expand,
-    natural,
-    places,
-)
+from specgen.model import ANYWHERE, Definitions, Need, Part, Position, expand, natural, places
 
 MOST_NAMED = 12  # parts named in one cell; the rest are counted
 
@@ -107,18 +98,14 @@ def _terms_cell(case: Case, place: Place) -> Cell:
 
 def _terms(place: Place) -> Words:
     position = place.position
-    terms: list[Words] = []
-    if place.of:
-        terms.append(say("usable with {place}", place=place.of))
-    if position.fixed:
-        terms.append(say("built in"))
-    if position.must:
-        terms.append(say("must be filled"))
-    if position.blank:
-        terms.append(say("closed by a blank when empty"))
-    if position.note:
-        terms.append(position.note)
-    return listed(terms, "semicolon") if terms else NONE
+    terms: tuple[Words, ...] = (
+        say("usable with {place}", place=place.of) if place.of else "",
+        say("built in") if position.fixed else "",
+        say("must be filled") if position.must else "",
+        say("closed by a blank when empty") if position.blank else "",
+        position.note or "",
+    )
+    return listed(terms, "semicolon") if any(terms) else NONE
 
 
 def options(case: Case) -> Table | None:

@@ -10,16 +10,7 @@ from specgen.document.data import parts_list
 from specgen.document.data.parts import SOLDERED
 from specgen.document.data.values import LineData, PartsList
 from specgen.document.several import Order
-from specgen.document.tree import (
-    Cell,
-    Datum,
-    FactList,
-    Strong,
-    Table,
-    link,
-    literal,
-    words,
-)
+from specgen.document.tree import Cell, Datum, FactList, Strong, Table, link, literal, words
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
 from specgen.model import places

@@ -6,6 +6,7 @@ from specgen.document.blocks.cells import (
     NONE,
     heads,
     names_cell,
+    part_cell,
     stated_cell,
     table,
     table_of,
@@ -25,27 +26,26 @@ from specgen.quantity import Ratio
 
 def identity(case: PartCase) -> FactList:
     """Kind, maker, order number, status, source."""
-    part = case.part
-    entries: list[tuple[Words, Cell]] = [(say("Kind"), words(part.named()))]
-    if part.maker:
-        entries.append((say("Maker"), words(part.maker)))
-    if part.number:
-        entries.append((say("Order number"), literal(part.number)))
-    on_the_day = case.definitions.status(part)
+    part, life, on_the_day = case.part, case.part.life, case.definitions.status(case.part)
     status = worded(STATUS, on_the_day)
-    if part.life.since and on_the_day == part.life.status:
-        status = say("{status} since {day}", status=status, day=part.life.since)
-    entries.append((say("Status"), words(status)))
-    life = part.life
-    if life.introduced is not None and on_the_day == "planned":
-        entries.append((say("Orderable"), words(say("from {day}", day=life.introduced))))
-    if life.last_order is not None:
-        entries.append((say("Last-time buy"), words(say("until {day}", day=life.last_order))))
-    successor = case.definitions.parts.get(part.life.replaced_by or "")
-    if successor is not None:
-        entries.append((say("Replaced by"), link(successor.name, f"part:{successor.id}")))
-    entries.append((say("Source"), words(source_words(part.source))))
-    return FactList(say("The part"), tuple(entries))
+    if life.since and on_the_day == life.status:
+        status = say("{status} since {day}", status=status, day=life.since)
+    planned = life.introduced is not None and on_the_day == "planned"
+    successor = case.definitions.parts.get(life.replaced_by or "")
+    entries: tuple[tuple[Words, Cell], ...] = (
+        (say("Kind"), words(part.named())),
+        (say("Maker"), words(part.maker or "")),
+        (say("Order number"), literal(part.number or "")),
+        (say("Status"), words(status)),
+        (say("Orderable"), words(say("from {day}", day=life.introduced) if planned else "")),
+        (
+            say("Last-time buy"),
+            words(say("until {day}", day=life.last_order) if life.last_order else ""),
+        ),
+        (say("Replaced by"), () if successor is None else part_cell(successor)),
+        (say("Source"), words(source_words(part.source))),
+    )
+    return FactList(say("The part"), tuple(entry for entry in entries if entry[1]))
 
 
 def source_words(source: Source) -> Words:
@@ -153,21 +153,17 @@ def _curve(case: PartCase) -> Table | None:
     if not isinstance(part, PowerSupply):
         return None
 
-    def share(at: int, name: str, value: Decimal) -> Cell:
-        return stated_cell(part, Ratio.of_fraction(value), "curve", at, name)
+    def at(number: int, name: str, value: Ratio | Decimal | None) -> Cell:
+        return stated_cell(part, value, "curve", number, name, empty=NONE)
 
+    share = Ratio.of_fraction
     return table_of(
         enumerate(part.curve),
         say("Efficiency"),
         "curve-table",
-        (say("Share of rated load"), lambda at, point: share(at, "load", point.load)),
-        (say("Efficiency"), lambda at, point: share(at, "efficiency", point.efficiency)),
-        (
-            say("Power factor"),
-            lambda at, point: stated_cell(
-                part, point.power_factor, "curve", at, "power_factor", empty=NONE
-            ),
-        ),
+        (say("Share of rated load"), lambda number, each: at(number, "load", share(each.load))),
+        (say("Efficiency"), lambda number, each: at(number, "efficiency", share(each.efficiency))),
+        (say("Power factor"), lambda number, each: at(number, "power_factor", each.power_factor)),
     )
 
 

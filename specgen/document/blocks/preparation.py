@@ -3,59 +3,38 @@
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
+from specgen.document.blocks.cells import NONE, part_cell, stated_cell, table_of, value_cell
 from specgen.document.several import Order
-from specgen.document.tree import (
-    Block,
-    Cell,
-    Datum,
-    Listing,
-    Paragraph,
-    Table,
-    words,
-)
-from specgen.messages import say
+from specgen.document.tree import Block, Datum, Listing, Paragraph, Table
+from specgen.facts import Fact
+from specgen.messages import Words, say
 from specgen.model import PowerCord
 
 
 def cords(order: Order) -> Table | None:
     """Cords by sort, and inlets that come without one."""
-    facts = order.facts
-    sorts = {
-        part.id: part for case, _ in order.lines for _, part in case.assembly.fitted(PowerCord)
-    }
-    rows: list[tuple[Cell, ...]] = [
-        (
-            part_cell(part),
-            words(part.form),
-            words(part.plug),
-            (Datum(part.current, f"{part.id}.current"),),
-            (Datum(part.length, f"{part.id}.length"),) if part.length else words(NONE),
-            cell_of(facts, f"order.parts.{part.id}"),
-        )
-        for part in sorts.values()
+    facts, fitted = order.facts, (each[0].assembly.fitted(PowerCord) for each in order.lines)
+    sorts = {part.id: part for each in fitted for _, part in each}
+    bare = (fact for fact in facts.of_all("order.inlets.{inlets}") if fact.value)
+    rows: list[tuple[PowerCord | None, Fact | None]] = [
+        *((part, facts.get(f"order.parts.{part.id}")) for part in sorts.values()),
+        *((None, fact) for fact in bare),
     ]
-    rows += [
-        (
-            words(say("without a cord in the build")),
-            words(fact.subject),
-            words(say("by the place")),
-            words(NONE),
-            words(NONE),
-            value_cell(fact),
-        )
-        for fact in facts.of_all("order.inlets.{inlets}")
-        if fact.value
-    ]
-    columns = heads(
-        say("Cord"),
-        say("At the machine"),
-        say("At the outlet"),
-        say("Rated"),
-        say("Length"),
-        say("Number"),
+
+    def form(part: PowerCord | None, fact: Fact | None) -> Words:
+        return part.form if part is not None else fact.subject if fact is not None else NONE
+
+    return table_of(
+        rows,
+        say("Cords"),
+        "cords-table",
+        (say("Cord"), lambda p, _: part_cell(p) if p else say("without a cord in the build")),
+        (say("At the machine"), form),
+        (say("At the outlet"), lambda part, _: part.plug if part else say("by the place")),
+        (say("Rated"), lambda p, _: stated_cell(p, p.current, "current") if p else NONE),
+        (say("Length"), lambda p, _: stated_cell(p, p.length, "length", empty=NONE) if p else NONE),
+        (say("Number"), lambda _, number: value_cell(number)),
     )
-    return table(say("Cords"), columns, rows, "cords-table")
 
 
 def lifting(order: Order) -> tuple[Block, ...]:

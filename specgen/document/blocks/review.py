@@ -32,16 +32,7 @@ from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say
 from specgen.messages.language import NONE as NONE_SET
-from specgen.model import (
-    NOWHERE,
-    Part,
-    Platform,
-    PowerSupply,
-    Source,
-    Span,
-    natural,
-    places,
-)
+from specgen.model import NOWHERE, Part, Platform, PowerSupply, Source, Span, natural, places
 from specgen.quantity import Duration, Ratio
 
 UNSOURCED: Final = "no source"
@@ -93,12 +84,10 @@ def open_points(case: Case) -> Table | None:
     """What has no value, no source, or a source without a date: what to look at first."""
     rows: list[tuple[Cell, ...]] = []
     for silent in _silent(case):
-        where = places(silent.places)
-        label = silent.label
-        what = words(
-            say("{places}: {label}", places=where, label=label) if silent.places else label
-        )
-        rows.append((what, words(say("no value")), words(silent.needed_for), _at(silent.at)))
+        what = silent.label
+        if silent.places:
+            what = say("{places}: {label}", places=places(silent.places), label=silent.label)
+        rows.append((words(what), words(say("no value")), words(silent.needed_for), _at(silent.at)))
     for stated in _everything(case):
         if not stated.dated:
             lack = say("source without a date") if stated.sourced else say("no source")
@@ -186,35 +175,20 @@ def summary(case: Case) -> FactList:
 def source_note(case: Case) -> Paragraph:
     """What the values rest on, in a sentence or two: how many definitions, the oldest source."""
     found = [*_sources(case)]
-    dated = [source.date for source in found if source is not None and _dated(source)]
+    days = [source.date for source in found if source is not None and _dated(source)]
     key = f"{case.thing.id}.review.count"
-    days = [day for day in dated if day is not None]
-    named = {
-        "count": Datum(len(dated), f"{key}_dated"),
-        "oldest": min(days) if days else None,
-        "without": Datum(len(found) - len(dated), f"{key}_undated"),
-    }
-    whole = len(found) == len(dated)
-    if days and whole:
+    count, bare = Datum(len(days), f"{key}_dated"), len(found) - len(days)
+    text = say("Its values rest on {count} definitions with a dated source.", count=count)
+    if oldest := min(filter(None, days), default=None):
         text = say(
             "Its values rest on {count} definitions with a dated source, the oldest of {oldest}.",
-            **named,
+            count=count,
+            oldest=oldest,
         )
-    elif days:
-        text = say(
-            "Its values rest on {count} definitions with a dated source, the oldest of {oldest}, "
-            "and on {without} values without one.",
-            **named,
-        )
-    elif whole:
-        text = say("Its values rest on {count} definitions with a dated source.", **named)
-    else:
-        text = say(
-            "Its values rest on {count} definitions with a dated source, and on {without} values "
-            "without one.",
-            **named,
-        )
-    return Paragraph((text,))
+    if not bare:
+        return Paragraph((text,))
+    others = say("{without} values have no dated source.", without=Datum(bare, f"{key}_undated"))
+    return Paragraph((listed([text, others], "sentence"),))
 
 
 def _silent(case: Case) -> tuple[MissingInput, ...]:

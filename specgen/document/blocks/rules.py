@@ -1,15 +1,14 @@
 """Declared rules as a reader is told them: on the page of a platform, and on that of a part."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from specgen.document.blocks.cells import NONE, part_cell, table_of
+from specgen.document.blocks.choices import reachable
 from specgen.document.case import Case, PartCase
 from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import SEVERITY, worded
-from specgen.limits.closure import TooLarge, closure
 from specgen.messages import Words, say
-from specgen.model import ANYWHERE, Definitions, Family, Part, Platform, Rule
+from specgen.model import Definitions, Family, Part, Platform, Rule
 from specgen.rules.declared import CompiledRule, Quotes, in_words, rule_book
 
 
@@ -17,8 +16,14 @@ def rules_of_platform(case: Case) -> Table | None:
     """What its systems must keep: its own rules, those above it, those of what goes into it."""
     book = rule_book(case.definitions)
     own = [rule for rule in book.general if rule.covers(case.platform)]
-    inside = _inside(case) if book.of_parts else frozenset()
-    of_parts = [rule for name, rules in book.of_parts.items() if name in inside for rule in rules]
+    nodes = reachable(case) if book.of_parts else ()
+    inside = None if nodes is None else {part.id for node in nodes for part in node.parts}
+    of_parts = [
+        rule
+        for name, rules in book.of_parts.items()
+        if inside is None or name in inside  # too many positions to follow: it may hold any part
+        for rule in rules
+    ]
     return _table(case.definitions, [*own, *of_parts], apply=True)
 
 
@@ -44,20 +49,6 @@ def reason(rule: CompiledRule) -> str:
     if because is None:
         return NONE
     return because if because[-1] in ".!?" else f"{because}."
-
-
-def _inside(case: Case) -> frozenset[str]:
-    """The ids of all parts that can go in anywhere, also where other parts bring the position.
-
-    Whatever the line voltage or the inlet temperature; a platform with more possible positions
-    than can be followed is taken to hold any part.
-    """
-    anywhere = replace(case.assembly, conditions=ANYWHERE)
-    try:
-        nodes = closure(anywhere)
-    except TooLarge:
-        return frozenset(case.definitions.parts)
-    return frozenset(part.id for node in nodes for part in node.parts)
 
 
 def _table(definitions: Definitions, rules: Iterable[CompiledRule], apply: bool) -> Table | None:

@@ -37,10 +37,6 @@ def supply_choice(case: Case) -> Table | None:
         note.insert(
             0, say("Loads are carried with every place for a supply filled, shared equally.")
         )
-    carried: list[tuple[Words, Callable[[PowerSupply, int, SupplyOutput], Cell]]] = [
-        (head, lambda part, at, _, lost=lost: _carried(part, at, many, lost))  # type: ignore[misc]
-        for lost, head in enumerate(shown)
-    ]
     return table_of(
         ((part, *each) for part in _supplies(case) for each in enumerate(part.outputs)),
         say("Choice of supplies"),
@@ -49,7 +45,7 @@ def supply_choice(case: Case) -> Table | None:
         (say("Line voltage from"), lambda part, at, out: _of(part, at, "from", out.from_)),
         (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
         (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),
-        *carried,
+        *(_carried(head, lost, many) for lost, head in enumerate(shown)),
         (say("Best efficiency"), lambda part, *_: value_cell(_best(part))),
         (say("Inlet"), lambda part, *_: part.inlet),
         (say("Hot-swap"), lambda part, *_: YES if _hot(case, part) else NO),
@@ -80,17 +76,22 @@ def _supplies(case: Case) -> Iterator[PowerSupply]:
     yield from sorted(supplies, key=lambda part: natural(part.name))
 
 
-def _carried(part: PowerSupply, at: int, places: int, lost: int) -> Cell:
-    output = part.outputs[at].output
-    return value_cell(
-        derived(
+def _carried(
+    head: Words, lost: int, places: int
+) -> tuple[Words, Callable[[PowerSupply, int, SupplyOutput], Cell]]:
+    """A column: what the supplies left carry after so many have failed."""
+
+    def carried(part: PowerSupply, at: int, entry: SupplyOutput) -> Cell:
+        fact = derived(
             f"{part.id}.outputs.{at}.carried_{lost}",
             say("Load carried, {lost} of {places} failed", lost=lost, places=places),
-            output * (places - lost),
+            entry.output * (places - lost),
             say("output of one supply x (supplies less those that failed)"),
-            declared_fact(part, ("outputs", at, "output"), output),
+            declared_fact(part, ("outputs", at, "output"), entry.output),
         )
-    )
+        return value_cell(fact)
+
+    return head, carried
 
 
 def _best(part: PowerSupply) -> Fact | None:

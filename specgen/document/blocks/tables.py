@@ -55,23 +55,12 @@ SYSTEM_TABLES: Mapping[str, OfCase] = _blocks(
     inlet_limits="inlet.inlet_limits",
 )
 SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
-    review="review.summary",
-    parts_totals="ordered.totals_of_one",
+    review="review.summary", parts_totals="ordered.totals_of_one"
 )
-ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(
-    parts="ordered.parts",
-    watched="ordered.watched",
-)
-ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(
-    parts_totals="ordered.totals",
-)
-COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(
-    parts="compare.parts",
-    purposes="compare.suits",
-)
-COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(
-    machines="compare.systems",
-)
+ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(parts="ordered.parts", watched="ordered.watched")
+ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(parts_totals="ordered.totals")
+COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(parts="compare.parts", purposes="compare.suits")
+COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(machines="compare.systems")
 PART_TABLES: Mapping[str, OfPart] = _blocks(
     brings="part.brings",
     needs="part.needs",
@@ -79,7 +68,4 @@ PART_TABLES: Mapping[str, OfPart] = _blocks(
     used="part.used",
     rules="rules.rules_of_part",
 )
-PART_LISTS: Mapping[str, OfPart] = _blocks(
-    identity="part.identity",
-    data="part.data",
-)
+PART_LISTS: Mapping[str, OfPart] = _blocks(identity="part.identity", data="part.data")
