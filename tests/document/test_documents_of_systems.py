@@ -213,7 +213,7 @@ def test_rows_that_differ_are_strong_among_all_rows(demo: Survey) -> None:
 
 def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Survey) -> None:
     (listing,) = compare.differences(
-        compared_of(demo, "beacon", "lantern", "harbour"), PLATFORM_HEADLINES
+        compared_of(demo, "beacon", "lantern", "harbour"), ("memory.slots", "mechanics.rack_units")
     )
     got = [plain_text(item[0].children) for item in listing.items]  # type: ignore[union-attr]
     assert "Memory slots: 16 in Lantern and Harbour; 32 in Beacon." in got

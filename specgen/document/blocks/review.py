@@ -30,7 +30,7 @@ from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_facts
 from specgen.facts.terms import BASIS
 from specgen.frozen import frozen
-from specgen.messages import Within, Words, listed, say
+from specgen.messages import Within, Words, listed, say, say_many
 from specgen.messages.language import NONE as NONE_SET
 from specgen.model import NOWHERE, Part, Platform, PowerSupply, Source, Span, natural, places
 from specgen.quantity import Duration, Ratio
@@ -187,7 +187,12 @@ def source_note(case: Case) -> Paragraph:
         )
     if not bare:
         return Paragraph((text,))
-    others = say("{without} values have no dated source.", without=Datum(bare, f"{key}_undated"))
+    others = say_many(
+        bare,
+        "{number} value has no dated source.",
+        "{number} values have no dated source.",
+        number=Datum(bare, f"{key}_undated"),
+    )
     return Paragraph((listed([text, others], "sentence"),))
 
 
