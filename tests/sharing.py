@@ -11,9 +11,11 @@ from xdist.scheduler import LoadScopeScheduling
 TOGETHER: Final = {
     "tests/repo/test_same_input_same_bytes.py": "tests/browser",
     "tests/site/test_claims.py": "tests/browser",
+    "tests/consistency/test_files_agree.py": "documents of the demo",
+    "tests/consistency/test_values_agree.py": "documents of the demo",
 }
-"""Tests of the published demo: by file, the folder whose tests they run beside."""
-WHOLE: Final = ("tests/browser", "tests/consistency")
+"""Files whose tests share something: the published demo, its documents in all languages."""
+WHOLE: Final = ("tests/browser",)
 APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")
 
 
