@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from graphlib import CycleError, TopologicalSorter
 from types import MappingProxyType
 from typing import Final
@@ -93,19 +93,27 @@ class Ledger:
     def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, KeysByTemplate]:
         """The calculator of each fact, and the facts of each calculator; kept, since builds of
         one shape have the same."""
-        named = dict(zip(self._subjects, subjects, strict=True))
         makers: dict[str, tuple[AnyCalculator, str]] = {}
         templates: dict[str, tuple[str, ...]] = {}
-        for template, calculator in self.by_key.items():
-            if calculator.over is None:
+        for template, calculator, at, head, tail in self._plan:
+            if at is None:
                 templates[template] = (template,)
                 makers[template] = calculator, ""
                 continue
-            head, tail = calculator.ends
-            keys = {f"{head}{about}{tail}": (calculator, about) for about in named[calculator.over]}
+            keys = {f"{head}{about}{tail}": (calculator, about) for about in subjects[at]}
             templates[template] = tuple(keys)
             makers.update(keys)
         return makers, templates
+
+    @cached_property
+    def _plan(self) -> tuple[tuple[str, AnyCalculator, int | None, str, str], ...]:
+        """Each calculator with the place of its subjects among all, and what its keys begin and
+        end with: to look a sort of subjects up by its value takes longer than to name the facts."""
+        at = {subjects: number for number, subjects in enumerate(self._subjects)}
+        return tuple(
+            (key, each, None if each.over is None else at[each.over], *each.ends)
+            for key, each in self.by_key.items()
+        )
 
 
 def _fact(context: Context, key: str, calculator: AnyCalculator, subject: str) -> Fact:

@@ -91,10 +91,12 @@ CHECKS: Final[tuple[Check, ...]] = (
 """Every check; none depends on another, so their order changes nothing."""
 
 
-def findings(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
-    """What the assembly, all checks and all rules find in a build, one after the other."""
+def findings(
+    assembly: Assembly, facts: Facts, checks: tuple[Check, ...] = CHECKS
+) -> Iterator[Finding]:
+    """What the assembly, the checks and all rules find in a build, one after the other."""
     yield from assembly.findings
-    for check in CHECKS:
+    for check in checks:
         yield from check(assembly, facts)
     yield from declared(assembly, facts, rule_book(assembly.definitions))
 

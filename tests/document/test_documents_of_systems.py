@@ -14,7 +14,6 @@ from specgen.document.blocks import compare, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
 from specgen.document.blocks.choices import possible, where
 from specgen.document.blocks.glossary import glossary
-from specgen.document.used_terms import used_only
 from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_systems
 from specgen.document.data import parts_list
@@ -38,6 +37,7 @@ from specgen.document.tree import (
     plain_text,
     words,
 )
+from specgen.document.used_terms import used_only
 from specgen.drawings import LayoutEngine, front, nowhere, rear
 from specgen.facts import Facts
 from specgen.facts.orders import ORDER_FACTS
