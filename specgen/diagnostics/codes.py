@@ -171,6 +171,7 @@ RAILS_OVERLOADED: Final = _error("SG393", "system too heavy for its rails")
 RACK_FULL: Final = _error("SG394", "more rack units than the rack has")
 RACK_OVERLOADED: Final = _error("SG395", "more weight than the rack carries")
 FLOOR_OVERLOADED: Final = _error("SG396", "more weight than the floor bears")
+RACK_TOO_NARROW: Final = _error("SG397", "system too wide for the rack")
 
 # SG4xx: output
 TEMPLATE_ERROR: Final = _error("SG401", "template that cannot be filled in")

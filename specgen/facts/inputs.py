@@ -213,6 +213,7 @@ CONDITION_WORDS: Mapping[str, str] = {
     "circuit_rule": "rule for branch circuits",
     "per_rack": "servers in a rack",
     "rack_units": "height of the rack in rack units",
+    "rack_opening": "clear width of the rack",
     "rack_load_rating": "load rating of the rack",
     "floor_load_rating": "load rating of the floor",
 }

@@ -10,10 +10,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import ROUND_FLOOR, Decimal
 from functools import partial
-from typing import Any
+from typing import Any, Final
 
 from specgen.assembly import Assembly
 from specgen.facts import Declared, Fact, Facts, ledger_of
+from specgen.facts.calculators.subjects import WITHOUT_FEED
 from specgen.facts.supply_feeds import declared_feeds
 from specgen.fitness import field_of
 from specgen.frozen import frozen
@@ -22,9 +23,10 @@ from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import Sum
 from specgen.limits.totals import TOTALS
 from specgen.model import Part
-from specgen.quantity import Quantity
+from specgen.quantity import Power, Quantity
 from specgen.rules.judgement import Breach, Judgement
 
+DC_LOAD: Final = "power.maximum"
 STEPS = 1000
 """A sum is ruled out to a thousandth of the unit that it is kept in."""
 
@@ -40,6 +42,8 @@ class Learnt:
     parts: tuple[tuple[tuple[str, str], int], ...]
     feeds: tuple[tuple[str, str], ...]
     most: Decimal | None
+    up_to: Decimal | None
+    """The sum up to which all above `most` is as bad; None where every larger one is."""
     reason: Reason
 
 
@@ -58,11 +62,12 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
         for place, part in assembly.fitted(Part)
         if _states(row, part)
     )
-    most = None
+    most = up_to = None
     if held is not None:
         if not isinstance(held.value, Quantity):
             return None
-        most = _greatest(assembly, breach, held)
+        least, up_to = _piece(facts, held)
+        most = _greatest(assembly, breach, held, least)
     first, others = breach.lines(assembly)
     spans = (label.span for label in (first, *others) if label.span.file)
     at = next(spans, assembly.platform.origin.at("id"))
@@ -74,6 +79,7 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
         tuple((which, fitted[which]) for which in sorted(known)),
         tuple(sorted(feeds.items())),
         most,
+        up_to,
         Reason(ReasonKind.CHECK, row.statement, at, row.code.id),
     )
 
@@ -105,8 +111,30 @@ def _seats(builds: BuildModel, row: Judgement) -> Iterator[Seat]:
     return (seat for seat in builds.working(Part) if _states(row, seat.part))
 
 
-def _greatest(assembly: Assembly, breach: Breach, held: Fact) -> Decimal | None:
-    """The greatest sum below the one in hand that passes, all else equal; None where none does."""
+def _piece(facts: Facts, held: Fact) -> tuple[Decimal | None, Decimal | None]:
+    """The sums round the one in hand at which what is left after the loss of a feed goes out.
+
+    Between two of these, more load never means less input power.
+    """
+    load, output = facts.value("power.load"), facts.value("power.supply_output")
+    if held.key != DC_LOAD or not isinstance(load, Power) or not isinstance(output, Power):
+        return None, None
+    assert isinstance(held.value, Quantity)
+    lost = load.amount / held.value.amount if held.value.amount else Decimal(1)
+    left = (facts.value(f"power.{state}.supplies") for state in WITHOUT_FEED)
+    ends = [output.amount * count / lost for count in left if isinstance(count, int)]
+    below = [end for end in ends if end < held.value.amount]
+    above = [end for end in ends if end >= held.value.amount]
+    return max(below, default=None), min(above, default=None)
+
+
+def _greatest(
+    assembly: Assembly, breach: Breach, held: Fact, least: Decimal | None
+) -> Decimal | None:
+    """The greatest sum below the one in hand that passes, all else equal; None where none does.
+
+    None below `least` is looked at.
+    """
     ledger, value = ledger_of(assembly.definitions), held.value
     assert isinstance(value, Quantity)
 
@@ -117,9 +145,10 @@ def _greatest(assembly: Assembly, breach: Breach, held: Fact) -> Decimal | None:
         broken = {each.fact.key for each in breach.row.broken(facts)}
         return fact is None or fact.key not in broken
 
-    low, high = 0, int((value.amount * STEPS).to_integral_value(ROUND_FLOOR))
+    low = 0 if least is None else int((least * STEPS).to_integral_value(ROUND_FLOOR)) + 1
+    high = int((value.amount * STEPS).to_integral_value(ROUND_FLOOR))
     if not passes(low):
-        return None
+        return least
     if passes(high):  # less than a step above what passes
         return Decimal(high) / STEPS
     while high - low > 1:
@@ -162,4 +191,7 @@ def _hold(builds: BuildModel, each: Learnt, model: Any) -> None:
     if each.most is not None:
         apart = TOTALS[each.row.grows_with](builds).plus(Sum((), -each.most))
         way(logic.expression(apart, logic.scale_of(apart)) <= 0)
+    if each.up_to is not None:
+        beyond = TOTALS[each.row.grows_with](builds).plus(Sum((), -each.up_to))
+        way(logic.expression(beyond, logic.scale_of(beyond)) >= 1)
     model.add_bool_or(ways)

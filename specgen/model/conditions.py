@@ -151,6 +151,8 @@ class Conditions:
     """Height of the rack, in rack units that systems can take."""
     rack_depth: Annotated[Length, _RACK] | None = None
     """Clear depth between the rack's front rails and its rear door."""
+    rack_opening: Annotated[Length, _RACK] | None = None
+    """Clear width between the rack's posts: 450 mm of most racks."""
     rail_distance: Annotated[Length, _RACK] | None = None
     """Distance between the rack's front and rear rails."""
     rack_width: Annotated[Length, _RACK] | None = None

@@ -20,7 +20,7 @@ from specgen.model.part import Draw, Size
 from specgen.model.pedigree import Origin, Revision, Source, Unwritten
 from specgen.model.position import Area, Lead, Outline, Position, PowerConnector, offered
 from specgen.model.rule import Rule
-from specgen.quantity import Mass, TransferRate
+from specgen.quantity import Length, Mass, TransferRate
 
 AlikeField = Literal["capacity", "speed", "ranks", "device_width", "maker", "model"]
 AlikeWithin = Literal["channel", "processor", "system"]
@@ -66,6 +66,8 @@ class Platform:
     rack_units: Annotated[Positive, Called(noun="height in rack units")]
     size: Size
     mass: Mass
+    body_width: Length | None = None
+    """Width of what goes between the posts of a rack, rails with it: without the ears in front."""
     power: Draw | None = None
     operating_class: Literal["A1", "A2", "A3", "A4"]
     regulated_as: Literal[

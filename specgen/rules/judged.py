@@ -186,6 +186,20 @@ RACK: Final = (
         more_is_worse=True,
     ),
     Judgement(
+        fact="mechanics.width_spare",
+        must=NOT_BELOW_ZERO,
+        code=codes.RACK_TOO_NARROW,
+        statement=say("the rack is wide enough"),
+        message=say("the system is {width} wide, and the rack is open for {opening}"),
+        why=say("the system does not go between the posts of the rack"),
+        help=say("ask for a rack with a wider opening"),
+        shown={
+            "width": "mechanics.body_width",
+            "opening": "conditions.rack_opening",
+        },
+        at=("clear width of the rack",),
+    ),
+    Judgement(
         fact="mechanics.rack_units_free",
         must=NOT_BELOW_ZERO,
         code=codes.RACK_FULL,

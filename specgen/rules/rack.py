@@ -65,6 +65,7 @@ RAILS: Final = Chain(
 
 CHASSIS_GOES_IN: Final = (
     (codes.RACK_TOO_SHALLOW, say("the rack is deep enough"), "mechanics.depth_spare"),
+    (codes.RACK_TOO_NARROW, say("the rack is wide enough"), "mechanics.width_spare"),
     (codes.RACK_FULL, say("the rack has units enough"), "mechanics.rack_units_free"),
 )
 """Facts of the chassis alone that no choice of parts makes better, and that none may lie below."""

@@ -3,6 +3,7 @@
 import random
 from collections.abc import Iterator, Mapping
 from itertools import chain
+from typing import Final
 
 from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Severity
@@ -42,6 +43,7 @@ AUXILIARY = (
     "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: [SLOT 2, TPM]}]\n",
 )
 
+NOTHING: Final[dict[str, Fill]] = {}
 COMMON = "source: {document: table}"
 
 
@@ -303,7 +305,7 @@ def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Fa
 
     Of a value that cannot be, nobody reads here how it is worded and what it rests on.
     """
-    for build, assembly in _builds(definitions, {}, frozenset()):
+    for build, assembly in all_builds(definitions):
         facts = facts_of(assembly)
         severities = chain(
             (each.severity for each in findings(assembly, facts, UNJUDGED)),
@@ -313,8 +315,8 @@ def sound_builds(definitions: Definitions) -> Iterator[tuple[Build, Assembly, Fa
             yield build, assembly, facts
 
 
-def _builds(
-    definitions: Definitions, fit: dict[str, Fill], done: frozenset[str]
+def all_builds(
+    definitions: Definitions, fit: dict[str, Fill] = NOTHING, done: frozenset[str] = frozenset()
 ) -> Iterator[tuple[Build, Assembly]]:
     """All ways to go on filling; each position is decided on once, in the order of the system."""
     small = definitions.platforms["small"]
@@ -329,5 +331,5 @@ def _builds(
             ends = [None] if part.kind != "cable" else list(small.leads)
             for end in ends:
                 fill = {**fit, place.name: Fill(part=part.id, to=end)}
-                yield from _builds(definitions, fill, done)
+                yield from all_builds(definitions, fill, done)
     yield build, system

@@ -53,6 +53,7 @@ LIMITED: Final = {
     "circuit_rule": ("redundancy=1+1;circuit=0.5 A;circuit_rule=nec", (1, 2)),
     "outlet": ("outlet=CEE 7/3", None),
     "rack_units": ("rack_units=1;per_rack=2", None),
+    "rack_opening": ("rack_opening=430 mm", None),
     "rack_depth": ("rack_depth=700 mm", None),
     "rail_distance": ("rail_distance=950 mm", None),
     "rack_width": ("floor_load_rating=1 kN/m2;rack_length=1 m;rack_width=100 mm", 3),
@@ -72,7 +73,7 @@ def small():
     return defined(
         {
             "specgen.yaml": PROJECT % "none",
-            "platforms/small.yaml": HEAD + POSITIONS,
+            "platforms/small.yaml": HEAD + "body_width: 434 mm\n" + POSITIONS,
             "catalog/parts.yaml": PARTS,
         }
     )

@@ -65,14 +65,14 @@ STATED = (
 KEYS = ("cores", "power", "power-least", "mass")
 
 
-def stated(at: Conditions, platform: str = PLATFORM) -> Definitions:
+def stated(at: Conditions, platform: str = PLATFORM, parts: tuple[str, ...] = PARTS) -> Definitions:
     """The project with these conditions, and a line and air for all of them."""
     text = "conditions: {line: 230 V, inlet: 25 degC, altitude: 100 m, redundancy: none}\n"
     definitions = defined(
         {
             "specgen.yaml": PROJECT + text,
             "platforms/small.yaml": platform,
-            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in PARTS),
+            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in parts),
         }
     )
     conditions = definitions.project.conditions
@@ -101,6 +101,17 @@ def test_a_limit_counts_the_loss_of_a_feed_by_the_positions_on_it(feeds):
         "PSU 1..3, takes: power-supply}",
     )
     is_the_best_of_all(stated(Conditions(feeds=2, circuit=Current.of("0.5")), platform))
+
+
+def test_where_the_loss_of_a_feed_stops_the_server_its_input_power_falls():
+    # one of 130 W carries up to 130 W alone; above that, the loss of feed A stops the server, and
+    # a cord carries less than just below
+    platform = PLATFORM.replace("positions:\n", f"{ON_FEEDS[0]}positions:\n").replace(
+        "PSU 1..2, takes: power-supply, must: true}",
+        "PSU 1..3, takes: power-supply}",
+    )
+    parts = tuple(each.replace("300", "130") for each in PARTS)
+    is_the_best_of_all(stated(Conditions(feeds=2, circuit=Current.of("0.45")), platform, parts))
 
 
 def is_the_best_of_all(definitions: Definitions) -> None:

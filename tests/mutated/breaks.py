@@ -258,6 +258,8 @@ SYSTEM: Final = (
     _one("adapter faster than its link", CARDS, "PORT 1..2, speed: 100 Gbit/s, connector: qsfp28", "PORT 1..6, speed: 100 Gbit/s, connector: qsfp28", "SG382", "SLOT 3: nic-16"),
     _one("too little air for the rise stated", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rise: 2 K}", "SG390"),
     _one("too little air once a fan has failed", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rise: 8.2 K}", "SG390"),
+    Break("a rack that is too narrow", PLATFORM, "mass: 11.2 kg\n", "mass: 11.2 kg\nbody_width: 434 mm\nconditions: {rack_opening: 430 mm}\n",
+          (("SG397", "platform: lantern"), ("SG397", "platform: lantern"))),
     _one("a rack that is too shallow", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rack_depth: 700 mm}", "SG391"),
     _one("rails too short for the rack", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rail_distance: 1 m}", "SG392", "RAILS: rails"),
     _one("rails too long for the rack", FULL, "conditions: {inlet: 30 degC, redundancy: 1+1}", "conditions: {inlet: 30 degC, redundancy: 1+1, rail_distance: 500 mm}", "SG392", "RAILS: rails"),

@@ -60,7 +60,7 @@ NEVER: Final[Mapping[str, str]] = {
         energy.emissions cooling.heat_typical
         cooling.heat_typical_btu cooling.airflow_needed cooling.airflow_needed_cfm
         noise.sound_power noise.upper_limit mechanics.mass mechanics.depth_needed
-        mechanics.rack_units_taken mechanics.rack_mass mechanics.floor_load
+        mechanics.body_width mechanics.rack_units_taken mechanics.rack_mass mechanics.floor_load
         mechanics.floor_pressure mechanics.rails_load mechanics.rack_units_wanted
         mechanics.rack_load mechanics.floor_wanted mechanics.lifting_persons
         noise.declared_upper parts.{part}.mass""",

@@ -151,4 +151,6 @@ ENGINEERING: Final[Mapping[str, str]] = {
     "way or tip over.",
     "SG396": "Rack and systems together press on the floor with more than it is rated to bear. "
     "Whoever answers for the building would not let it in.",
+    "SG397": "The chassis behind its front is wider than the clear width between the posts of the "
+    "rack. It could not be pushed in.",
 }

@@ -55,6 +55,27 @@ def depth_spare(rack: Length, needed: Length) -> Length:
     return rack - needed
 
 
+fact.stated(
+    "mechanics.body_width",
+    say("Width between the posts of a rack"),
+    platform("body_width"),
+    short=say("Width behind the front"),
+)
+
+
+@fact(
+    "mechanics.width_spare",
+    say("Width to spare in the rack"),
+    short=say("Width to spare"),
+    formula=say("clear width between the posts of the rack less the width of the chassis behind"),
+    rack=Condition("rack_opening"),
+    width="mechanics.body_width",
+)
+def width_spare(rack: Length, width: Length) -> Length:
+    """Below nothing where the system is too wide."""
+    return rack - width
+
+
 def _of_rails(assembly: Assembly, field: str) -> tuple[Length | None, Trail]:
     for place, part in assembly.fitted(RailKit):
         value = getattr(part, field)
@@ -94,12 +115,17 @@ def rails_fit(least: Length, most: Length, distance: Length) -> Message:
 @fact(
     "mechanics.fits_rack",
     say("Fits the rack"),
-    formula=say("whether the depth needed is there and, where a rail kit is fitted, it fits"),
+    formula=say(
+        "whether the depth needed is there and, where it is stated, the width, and where a rail "
+        "kit is fitted, it fits"
+    ),
     spare="mechanics.depth_spare",
+    width=FactOf("mechanics.width_spare", optional=True),
     rails=FactOf("mechanics.rails_fit", optional=True),
 )
-def fits_rack(spare: Length, rails: Message | None) -> Message:
-    return YES if spare.amount >= 0 and rails != NO else NO
+def fits_rack(spare: Length, width: Length | None, rails: Message | None) -> Message:
+    narrow = width is not None and width.amount < 0
+    return YES if spare.amount >= 0 and not narrow and rails != NO else NO
 
 
 def on_rails(part: Part) -> bool:

@@ -1,0 +1,118 @@
+"""What a judgement says of its value for the solver is true: it worsens with a sum, all else equal.
+
+Seeded small machines, and the builds of the demo; each with one part less than it has.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import islice
+from typing import Final
+
+import pytest
+
+from specgen.assembly import Assembly, assemble
+from specgen.facts import Fact, Facts, facts_of
+from specgen.fitness import field_of
+from specgen.model import ANYWHERE, Build, Conditions, Definitions, Part
+from specgen.quantity import Current, Length, Mass, Pressure, Quantity, TemperatureDifference
+from specgen.rules.judged import JUDGEMENTS
+from specgen.rules.judgement import NOT_ABOVE_ONE, NOT_BELOW_ZERO, Judgement
+from tests.limits.small import all_builds, platform
+
+ROWS: Final = tuple(row for row in JUDGEMENTS if row.grows_with)
+STATED: Final = {
+    "circuit": Current.of("0.6"),
+    "rise": TemperatureDifference.of(12),
+    "rack_load_rating": Mass.of(60),
+    "floor_load_rating": Pressure.of("0.8", "kPa"),
+    "rack_width": Length.of("0.6"),
+    "rack_length": Length.of("1"),
+    "rack_mass": Mass.of(20),
+    "per_rack": 8,
+}
+SILENT: Final = (
+    *("power.feed_kept", "power.uneven_share"),  # no feeds and no such assumption in these machines
+    *("mechanics.rack_headroom", "mechanics.floor_headroom"),  # of all that has a mass, so of all
+)
+"""Rows of which these machines say nothing."""
+SEEDS: Final = range(1, 13)
+MOST_BUILDS: Final = 40
+
+
+def _number(fact: Fact | None) -> object:
+    value = None if fact is None else fact.value
+    return value.amount if isinstance(value, Quantity) else value
+
+
+def _no_worse(row: Judgement, one: Fact | None, other: Fact | None) -> bool:
+    """Whether a value is as good as another, or has none, which is not judged."""
+    first, second = _number(one), _number(other)
+    if first is None or second is None:
+        return True
+    if row.must is NOT_BELOW_ZERO:
+        return first >= second
+    if row.must is NOT_ABOVE_ONE:
+        return first <= second
+    return row.must.kept(one.value, None) or not row.must.kept(other.value, None)
+
+
+def _without_one(assembly: Assembly, row: Judgement, at: Conditions) -> Iterator[Facts]:
+    """The values of the system less one of the parts on which the row says nothing else hangs."""
+    build = assembly.build
+    for name in build.fit:
+        place = assembly.places.get(name)
+        part = None if place is None else place.part
+        if part is None or any(field_of(part, field) is not None for field in row.among):
+            continue
+        less = replace(build, fit={key: fill for key, fill in build.fit.items() if key != name})
+        smaller = assemble(assembly.definitions, assembly.platform, less, at)
+        if _stating(smaller, row) == _stating(assembly, row):
+            yield facts_of(smaller)
+
+
+def _stating(assembly: Assembly, row: Judgement) -> list[tuple[str, str]]:
+    return sorted(
+        (place.name, part.id)
+        for place, part in assembly.fitted(Part)
+        if any(field_of(part, field) is not None for field in row.among)
+    )
+
+
+def _holds(row: Judgement, assembly: Assembly, facts: Facts, at: Conditions = ANYWHERE) -> int:
+    """How often it was asked of a system, a part of which was taken out."""
+    asked = 0
+    for smaller in _without_one(assembly, row, at):
+        held, before = facts.value(row.grows_with), smaller.value(row.grows_with)
+        if held is None or before is None or held < before:
+            continue  # what takes its place weighs or draws more
+        asked += 1
+        assert _no_worse(row, smaller.get(row.fact), facts.get(row.fact)), (
+            row.fact,
+            assembly.build,
+        )
+    return asked
+
+
+def _stated(definitions: Definitions) -> Definitions:
+    project = definitions.project
+    return replace(
+        definitions, project=replace(project, conditions=replace(project.conditions, **STATED))
+    )
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.fact)
+def test_a_part_more_never_makes_a_value_better_that_is_said_to_grow(row: Judgement):
+    asked = 0
+    for seed in SEEDS:
+        for _, assembly in islice(all_builds(_stated(platform(seed))), MOST_BUILDS):
+            asked += _holds(row, assembly, facts_of(assembly))
+    assert asked or row.fact in SILENT
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.fact)
+def test_it_holds_for_the_builds_of_the_demo(row: Judgement, demo):
+    at = Conditions(feeds=2, **STATED)
+    for name in ("lantern-office", "foundry-eyes", "pocket-lamp-room"):
+        build: Build = demo.definitions.builds[name]
+        found = assemble(demo.definitions, demo.definitions.platforms[build.platform], build, at)
+        _holds(row, found, facts_of(found), at)
