@@ -7,7 +7,7 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import Item, entries, frames_of, laid, lies_over, mm, seen, shared
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import drawn_once, letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
@@ -26,6 +26,7 @@ SHOWN: Final = frozenset(
 )  # fmt: skip
 
 
+@drawn_once
 def inside(assembly: Assembly) -> Sheet:
     """The plan: bays and supplies where the front and the rear have them, the rest between."""
     holder = assembly.build if assembly.build is not None else assembly.platform

@@ -4,15 +4,18 @@ How broad a word is decides the layout, so a drawing cannot be made first and sa
 language is the drawing's, set once by whoever asks for it (`lettered_in`).
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import replace
-from typing import Final
+from functools import wraps
+from typing import Final, TypeVar
 
+from specgen.assembly import Assembly
 from specgen.messages import ENGLISH, Language, Message, Words
 from specgen.model import places
 
+T = TypeVar("T")
 SHORT: Final = "svg"
 """The context of short words, which catalogues keep for drawings where room is scarce."""
 
@@ -27,6 +30,19 @@ def lettered_in(language: Language) -> Iterator[None]:
         yield
     finally:
         _LANGUAGE.reset(token)
+
+
+def drawn_once(draw: Callable[[Assembly], T]) -> Callable[[Assembly], T]:
+    """A drawing of a system is made once in each language: pictures, what their numbers point at
+    and what is said of those ask for the same."""
+
+    @wraps(draw)
+    def drawn(assembly: Assembly) -> T:
+        language = _LANGUAGE.get()  # kept beside the drawing, so that no other has its identity
+        key = (draw.__name__, id(language))
+        return assembly.once(key, lambda: (language, draw(assembly)))[1]
+
+    return drawn
 
 
 def letter(words: Words, *, short: bool = False) -> str:

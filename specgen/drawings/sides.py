@@ -6,7 +6,7 @@ from typing import Final
 from specgen.assembly import Assembly, State
 from specgen.drawings.boxes import clean
 from specgen.drawings.items import Item, entries, laid, mm, seen, shared
-from specgen.drawings.lettering import letter
+from specgen.drawings.lettering import drawn_once, letter
 from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
@@ -85,11 +85,13 @@ def _lies(item: Item, high: float) -> bool:
     return long > high - 2 * EDGE
 
 
+@drawn_once
 def front(assembly: Assembly) -> Sheet:
     """What a person before the system sees: bays, controls, connectors."""
     return _side(assembly, "front", say("Front"))
 
 
+@drawn_once
 def rear(assembly: Assembly) -> Sheet:
     """What a person behind the system sees: slots, ports, supplies."""
     return _side(assembly, "rear", say("Rear"))

@@ -54,6 +54,11 @@ class Declared:
         return worded
 
     @property
+    def silent(self) -> bool:
+        """Whether nothing is stated, without wording it."""
+        return self.stated is None or (isinstance(self.stated, Mapping) and not self.stated)
+
+    @property
     def span(self) -> Span:
         return self.where()
 

@@ -202,7 +202,7 @@ def _silent(case: Case) -> tuple[MissingInput, ...]:
     wanted: dict[tuple[Span, Words], dict[Words, None]] = {}
     for fact in case.facts.values():
         for rest in fact.inputs:
-            if isinstance(rest, Declared) and rest.value is None:
+            if isinstance(rest, Declared) and rest.silent:
                 key = (_lacking_at(case, rest), rest.label)
                 wanted.setdefault(key, {})[fact.label] = None
                 if rest.subject:
