@@ -84,7 +84,11 @@ def system_variables(case: Case) -> dict[str, object]:
 def part_document(name: str, templates: Templates, case: PartCase) -> Composed:
     """A document about one part."""
     project = case.definitions.project
-    variables: dict[str, object] = {"project": project, "part": case.part}
+    variables: dict[str, object] = {
+        "project": project,
+        "part": case.part,
+        "kind": case.part.named(),
+    }
     functions = part_blocks(case)
     return compose(
         f"{name}.md",

@@ -107,7 +107,7 @@ def _desks(
     for part in tuple(definitions.parts.values())[:1]:
         functions = part_blocks(PartCase(definitions, part, ()))
         of_part = {"table": PART_TABLES, "facts": PART_LISTS}
-        names = frozenset((*own, *functions, "project", "part"))
+        names = frozenset((*own, *functions, "project", "part", "kind"))
         yield "part", Desk(names, of_part, functions=functions)
     yield from _of_several(definitions, templates, builds, own)
     blocks: Mapping[str, Collection[str]] = {

@@ -74,7 +74,7 @@ def mass_rack(assembly: Assembly, facts: Facts) -> Sheet:
 
 def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
     """The rack from the front: posts, numbers of units, systems from the bottom up."""
-    yield TextShape(0, 10, "From the front", "name")
+    yield TextShape(0, 10, letter(say("From the front")), "name")
     wide, post = RACK_WIDTH * SCALE, POST * SCALE
     left = 16.0
     for x in (left, left + wide - post):
@@ -103,7 +103,7 @@ def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -
     unit = RACK_UNIT * SCALE
     shown = (rack.units + 5) * unit
     top = HEAD + rack.height - shown
-    yield TextShape(left, top - 28, "From the side, front on the left", "name")
+    yield TextShape(left, top - 28, letter(say("From the side, front on the left")), "name")
     if clear:
         yield Rect(left, top, clear, shown, "case")
     y = HEAD + rack.height - rack.units * unit

@@ -211,7 +211,7 @@ def _key(y: float) -> Iterator[Shape]:
         yield TextShape(x + 19, y, word, "small")
         x += 19 + width(word, 8) + 16
     yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
-    yield TextShape(x + 23, y, "what the supplies give", "small")
+    yield TextShape(x + 23, y, letter(say("what the supplies give")), "small")
 
 
 def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:

@@ -10,6 +10,7 @@ from typing import Final
 
 from specgen.drawings.diagram import Diagram, Ribbon, UseState
 from specgen.drawings.layout_engine import Layout, Point
+from specgen.drawings.lettering import letter
 from specgen.drawings.plan import (
     CELL_ROW,
     CHANNELS,
@@ -25,6 +26,7 @@ from specgen.drawings.plan import (
     breadth,
 )
 from specgen.drawings.widths import held, width
+from specgen.messages import say
 
 PartLink = Callable[[str], str | None]
 
@@ -183,7 +185,13 @@ def _stubs(groups: Sequence[PlacedGroup], corners: Mapping[str, Point]) -> Itera
                 if at.outlet.spare:
                     x, y = left + box.x + box.width, top + at.spare
                     path = f"M{_n(x)},{_n(y)}h{_n(STUB)}"
-                    words = f"{at.outlet.name}: {at.outlet.spare} lanes free"
+                    words = letter(
+                        say(
+                            "{port}: {lanes} lanes free",
+                            port=at.outlet.name,
+                            lanes=at.outlet.spare,
+                        )
+                    )
                     body = _strokes(path, at.outlet.spare, 0, UseState.FREE)
                     yield f"<g><title>{escape(words)}</title>{body}</g>\n"
 
@@ -330,15 +338,21 @@ def _legend(diagram: Diagram, y: float) -> tuple[str, float]:
         x += 24 + width(words, TEXT_SIZE) + gap
 
     for shown, used, use, words in (
-        (UseState.USED in present, 8, UseState.USED, "in use"),
-        (partly, 4, UseState.USED, "partly in use"),
-        (UseState.FREE in present or spare, 0, UseState.FREE, "free"),
-        (UseState.UNUSABLE in present, 0, UseState.UNUSABLE, "unusable"),
+        (UseState.USED in present, 8, UseState.USED, say("in use")),
+        (partly, 4, UseState.USED, say("partly in use")),
+        (UseState.FREE in present or spare, 0, UseState.FREE, say("free")),
+        (UseState.UNUSABLE in present, 0, UseState.UNUSABLE, say("unusable")),
     ):
         if shown:
-            entry(8, used, use, words, 14)
+            entry(8, used, use, letter(words), 14)
     if made:
         x += 10
         for lanes in SCALE:
-            entry(lanes, lanes, UseState.USED, f"x{lanes}" if lanes > 1 else "one lane", 10)
+            entry(
+                lanes,
+                lanes,
+                UseState.USED,
+                f"x{lanes}" if lanes > 1 else letter(say("one lane")),
+                10,
+            )
     return f'<g fill="none">{"".join(made)}</g>\n' if made else "", x

@@ -117,7 +117,7 @@ def fact_record(fact: Fact) -> FactData:
         basis=fact.basis,
         formula=str(fact.formula),
         assumes=str(fact.assumes),
-        source=fact.source,
+        source=str(fact.source),
         inputs=tuple(_input(entry) for entry in fact.inputs),
     )
 
@@ -136,7 +136,7 @@ def _input(entry: Fact | Declared) -> FactInput | DeclaredInput:
     span = entry.span
     source = entry.source if span.file else None  # of what is not written no document speaks
     return DeclaredInput(
-        label=entry.label,
+        label=str(entry.label),
         subject=entry.subject,
         value=value,
         unit=unit,

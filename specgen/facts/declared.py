@@ -6,7 +6,8 @@ from functools import partial
 from typing import Final
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
-from specgen.messages import NO, YES
+from specgen.facts.inputs import labelled
+from specgen.messages import NO, YES, say
 from specgen.model import Part, Platform, called
 from specgen.quantity import Quantity, show
 
@@ -73,19 +74,17 @@ def attributes_of(part: Part) -> tuple[Fact, ...]:
 
 def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Value) -> Fact:
     """One field of a definition as a fact."""
-    named = path[1:] if path[0] == "size" else path
-    words = " ".join(str(step) for step in named).replace("_", " ")
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"
     where = partial(thing.origin.place, *path)
-    leaf = Declared(f"{thing.name}: {words}", value, where, thing.source)
+    leaf = Declared(labelled(thing, path), value, where, thing.source)
     return Fact(
         key=".".join((thing.id, *(str(step) for step in path))),
         template="{definition}." + ".".join(str(step) for step in path),
         label=called(type(thing), path).words,
         value=value,
         basis=Basis.DECLARED,
-        formula="as declared",
+        formula=say("as declared"),
         source=thing.source.document,
         rests=((leaf,),),
         subject=thing.id,

@@ -36,7 +36,7 @@ class Basis(StrEnum):
 class Declared:
     """A leaf of a pedigree: a value as a definition states it, and where."""
 
-    label: str
+    label: Words
     stated: Any
     where: Callable[[], Span] = field(compare=False)
     source: Source | None = None
@@ -46,6 +46,8 @@ class Declared:
     """Taken for granted by the project rather than stated of a part."""
     because: str = ""
     """Why what is taken for granted is reasonable."""
+    name: str = ""
+    """What it is to the program: a condition, an assumption, the steps to a field."""
 
     @property
     def value(self) -> Value:
@@ -78,7 +80,7 @@ class Fact:
     value: Value
     basis: Basis
     formula: Words
-    source: str
+    source: Words
     rests: tuple["Rests", ...] = field(default=(), compare=False, repr=False)
     subject: str = ""
     assumes: Words = ""

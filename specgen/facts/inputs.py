@@ -7,8 +7,11 @@ from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
+from specgen.facts.terms import STATE
 from specgen.frozen import frozen
-from specgen.model import Conditions, Origin, Part, Platform
+from specgen.messages import Message, Words, say
+from specgen.model import Assumptions, Build, Conditions, Origin, Part, Platform
+from specgen.model.labels import field_words
 from specgen.model.pedigree import FieldPath
 
 
@@ -76,12 +79,18 @@ def _value(holder: Any, path: FieldPath) -> Any:
 def leaf(place: Place, part: Part, path: FieldPath, value: Any) -> Declared:
     """A field of a fitted part, a table of values with its rows."""
     where = partial(part.origin.place, *path)
-    return Declared(_labelled(part, path), value, where, part.source, place.name)
+    name = ".".join(map(str, path))
+    return Declared(labelled(part, path), value, where, part.source, place.name, name=name)
 
 
-def _labelled(thing: Part | Platform, path: FieldPath) -> str:
-    words = " ".join(map(str, path)).replace("_", " ")
-    return f"{thing.name}: {words}"
+def labelled(thing: Part | Platform | Build, path: FieldPath) -> Words:
+    """A field of a definition, named with its owner."""
+    return of_thing(thing.name, field_words(type(thing), path))
+
+
+def of_thing(thing: str, what: Words) -> Words:
+    """Something of what has a name in the project."""
+    return say("{thing}: {what}", thing=thing, what=what)
 
 
 def fields_of(
@@ -95,13 +104,15 @@ def fields_of(
 def fit_leaf(place: Place) -> Declared:
     """What sits in a position, at the line that put it there."""
     part = place.part or place.closed_by
-    name = part.name if part is not None else str(place.state)
-    return Declared("fitted", name, lambda: place.at, subject=place.name)
+    what = part.name if part is not None else STATE[place.state]
+    return Declared(say("fitted"), what, lambda: place.at, subject=place.name, name="fitted")
 
 
 def position_leaf(place: Place, value: Any = None) -> Declared:
     """A position as its bringer declares it."""
-    return Declared("position", value or "there", lambda: place.declared_at, subject=place.name)
+    return Declared(
+        say("position"), value or say("there"), lambda: place.declared_at, subject=place.name
+    )
 
 
 def _leaves(found: list[tuple[Place, Part, Any]], path: FieldPath) -> Trail:
@@ -115,7 +126,7 @@ def fit_leaves(places: Iterable[Place]) -> Trail:
 
 def position_leaves(places: Iterable[Place]) -> Trail:
     """Several positions, each with its state."""
-    return tuple(position_leaf(place, str(place.state)) for place in places)
+    return tuple(position_leaf(place, STATE[place.state]) for place in places)
 
 
 @frozen
@@ -200,22 +211,30 @@ class PlatformField:
 
     def _leaf(self, platform: Platform, value: Any) -> Trail:
         where = partial(platform.origin.place, *self.path)
-        return (Declared(_labelled(platform, self.path), value, where, platform.source),)
+        return (
+            Declared(
+                labelled(platform, self.path),
+                value,
+                where,
+                platform.source,
+                name=".".join(map(str, self.path)),
+            ),
+        )
 
 
-CONDITION_WORDS: Mapping[str, str] = {
-    "line": "line voltage",
-    "inlet": "inlet temperature",
-    "line_type": "type of line",
-    "redundancy": "PSU redundancy",
-    "rise": "temperature rise of the air",
-    "circuit": "rating of the branch circuit",
-    "circuit_rule": "rule for branch circuits",
-    "per_rack": "servers in a rack",
-    "rack_units": "height of the rack in rack units",
-    "rack_opening": "clear width of the rack",
-    "rack_load_rating": "load rating of the rack",
-    "floor_load_rating": "load rating of the floor",
+CONDITION_WORDS: Mapping[str, Message] = {
+    "line": say("line voltage"),
+    "inlet": say("inlet temperature"),
+    "line_type": say("type of line"),
+    "redundancy": say("PSU redundancy"),
+    "rise": say("temperature rise of the air"),
+    "circuit": say("rating of the branch circuit"),
+    "circuit_rule": say("rule for branch circuits"),
+    "per_rack": say("servers in a rack"),
+    "rack_units": say("height of the rack in rack units"),
+    "rack_opening": say("clear width of the rack"),
+    "rack_load_rating": say("load rating of the rack"),
+    "floor_load_rating": say("load rating of the floor"),
 }
 
 
@@ -239,13 +258,13 @@ class Condition:
         value = getattr(context.assembly.conditions, self.name)
         span = context.assembly.conditions_at.get(self.name)
         if value is None or span is None:
-            return None, (Declared(self.label, None, Origin().at),)
+            return None, (Declared(self.label, None, Origin().at, name=self.name),)
         shown = str(value) if self.name == "redundancy" else value
-        return value, (Declared(self.label, shown, lambda: span),)
+        return value, (Declared(self.label, shown, lambda: span, name=self.name),)
 
     @property
-    def label(self) -> str:
-        return CONDITION_WORDS.get(self.name, self.name.replace("_", " "))
+    def label(self) -> Words:
+        return CONDITION_WORDS.get(self.name) or field_words(Conditions, self.path)
 
 
 @frozen
@@ -272,16 +291,28 @@ class Assumption:
     optional: bool = False
     """Whether a calculator is called all the same where the project does not declare it."""
 
+    @property
+    def label(self) -> Words:
+        return field_words(Assumptions, (self.name,))
+
     def read(self, context: Context) -> tuple[Any, Rests]:
         project = context.assembly.definitions.project
         taken = getattr(project.assumptions, self.name)
-        label = self.name.replace("_", " ")
+        label = self.label
         where = partial(project.origin.place, "assumptions", self.name)
         if taken is None:
-            return None, (Declared(label, None, where, assumed=True),)
+            return None, (Declared(label, None, where, assumed=True, name=self.name),)
         because = taken.because or ""
         return taken.value, (
-            Declared(label, taken.value, where, taken.source, assumed=True, because=because),
+            Declared(
+                label,
+                taken.value,
+                where,
+                taken.source,
+                assumed=True,
+                because=because,
+                name=self.name,
+            ),
         )
 
 

@@ -8,13 +8,13 @@ from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
 from specgen.facts.inputs import FactOf, Input, Inspected, needs_of
 from specgen.frozen import frozen
-from specgen.messages import Message, Words, say
+from specgen.messages import WORDING, Message, Words, say
 from specgen.quantity import Magnitude
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
-COUNTING: Final = "arithmetic on declared values"
+COUNTING: Final = say("arithmetic on declared values")
 
 InputOrKey = Input | str
 """An input; a text is the key of another fact."""
@@ -50,7 +50,7 @@ class Calculator(Generic[P, R]):
     short: Words
     """The label as the head of a column, below the name of what the table is about."""
     formula: Words
-    source: str
+    source: Words
     over: SubjectSort | None
     basis: Basis
     inputs: Mapping[str, Input]
@@ -86,7 +86,7 @@ class Declaration(TypedDict, total=False):
 
     formula: Required[Words]
     short: Words
-    source: str
+    source: Words
     over: SubjectSort
     assumes: Words
     holds: Any
@@ -126,7 +126,7 @@ class Calculators:
         *,
         formula: Words,
         short: Words = "",
-        source: str = COUNTING,
+        source: Words = COUNTING,
         over: SubjectSort | None = None,
         basis: Basis = Basis.CALCULATED,
         assumes: Words = "",
@@ -141,7 +141,7 @@ class Calculators:
                 label,
                 short or label,
                 formula,
-                source,
+                source if isinstance(source, WORDING) else Message(source),
                 over,
                 basis,
                 {name: FactOf(e) if isinstance(e, str) else e for name, e in inputs.items()},
@@ -166,7 +166,7 @@ class Calculators:
     ) -> AnyCalculator:
         """A value that stands in the definitions."""
         return self(
-            key, label, formula=say("as declared"), short=short, source="the definition",
+            key, label, formula=say("as declared"), short=short, source=say("the definition"),
             over=over, basis=Basis.DECLARED, holds=holds, value=value,
         )(as_it_is)  # fmt: skip
 

@@ -6,6 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import fit_leaf
+from specgen.messages import say
 from specgen.model import FEED_NAMES, Build, Platform, PowerSupply, expand
 
 
@@ -69,5 +70,5 @@ def feed_trail(assembly: Assembly, places: tuple[Place, ...]) -> Trail:
             names = {name for text in texts for name in expand(text)}
             if not names.isdisjoint(place.name for place in places):
                 at = partial(holder.origin.place, "feeds", feed)
-                lines.append(Declared(f"feed {feed}", tuple(texts), at))
+                lines.append(Declared(say("feed {feed}", feed=feed), tuple(texts), at))
     return (*map(fit_leaf, places), *lines)

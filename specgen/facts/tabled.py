@@ -2,8 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
+from decimal import Decimal
 from typing import Any
 
+from specgen.messages import listed, say
+from specgen.model.labels import field_words
 from specgen.quantity import Quantity, show
 
 
@@ -22,17 +25,24 @@ def tabled(value: Any) -> Any:
     if not is_table(value):
         return value
     if isinstance(value, Mapping):
-        rows = [f"{key}: {_shown(each)}" for key, each in value.items()]
-        return ", ".join(rows) if rows else None
-    return "; ".join(_shown(each) for each in value)
+        rows = [
+            say("{key}: {value}", key=str(key), value=_shown(each)) for key, each in value.items()
+        ]
+        return listed(rows) if rows else None
+    return listed(map(_shown, value), "semicolon")
 
 
-def _shown(value: Any) -> str:
+def _shown(value: Any) -> object:
     if is_dataclass(value) and not isinstance(value, Quantity):
         named = ((each.name, getattr(value, each.name)) for each in fields(value))
-        return ", ".join(
-            f"{name.strip('_').replace('_', ' ')} {show(each)}"
+        return listed(
+            say("{name} {value}", name=field_words(type(value), (name,)), value=_plain(each))
             for name, each in named
             if each is not None and not isinstance(each, tuple | Mapping)
         )
-    return show(value)
+    return _plain(value)
+
+
+def _plain(value: Any) -> object:
+    """What a language prints, else the value's own words."""
+    return value if isinstance(value, Quantity | Decimal | int | str) else show(value)

@@ -11,7 +11,7 @@ from specgen.expressions.read import Statement
 from specgen.facts.fact import Declared, Fact, Facts, Rests, Trail
 from specgen.facts.inputs import Condition, Context, PlatformField, fit_leaf, leaf
 from specgen.frozen import frozen
-from specgen.messages import NO, YES
+from specgen.messages import NO, YES, say
 from specgen.model import Platform
 
 WHERE: Final = frozenset({"position", "soldered", "kind", "id"})
@@ -49,7 +49,7 @@ class Worked:
         watcher = _Watcher(assembly, facts)
         with suppress(TooLong):  # what was read until then
             self.value(watcher, subject)
-        expression = Declared("expression", self.expression.text.plain, self.expression.place)
+        expression = Declared(say("expression"), self.expression.text.plain, self.expression.place)
         return (*watcher.seen.values(), expression)
 
 

@@ -126,7 +126,7 @@ class Refusal:
         """What the patterns are filled with, as far as the refusal knows."""
         known = {
             "part": self.part.id,
-            "title": Within(self.part.title),
+            "title": Within(self.part.named()),
             "has": shown(self.has),
             "wants": shown(self.wants),
             "other": "" if self.other is None else self.other.id,

@@ -114,7 +114,7 @@ def objectives_of(definitions: Definitions) -> Mapping[str, Objective]:
         if not kind.closes:
             key = declared.id if declared.id not in found else f"{declared.id}-count"
             fact = f"{kinds.GROUP}.{kind.collection()}.count"
-            found[key] = Objective(key, kind.plural, per_part(kind, one), fact, kind=kind)
+            found[key] = Objective(key, kind.named_many(), per_part(kind, one), fact, kind=kind)
     return found
 
 

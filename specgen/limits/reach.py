@@ -70,7 +70,7 @@ class Reach:
             value=limit.value,
             basis=Basis.LIMIT,
             formula=_formula(limit),
-            source="the definitions, solved",
+            source=say("the definitions, solved"),
             rests=(partial(self._binding, limit),),
             subject=self._platform.id,
         )
@@ -79,7 +79,7 @@ class Reach:
         """The pedigree: statements without which the limit would be passed."""
         found = binding(self._definitions, self._platform, limit, self._at)
         return tuple(
-            Declared(str(reason.words), f"binding {reason.code}".strip(), reason.place)
+            Declared(reason.words, say("binding {code}", code=reason.code), reason.place)
             for reason in (found.reasons if found else ())
         )
 

@@ -6,10 +6,11 @@ design power")]`, and everyone who prints it asks here.
 
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
+from functools import cache
 from typing import Any, Final, get_args, get_type_hints
 
 from specgen.frozen import frozen
-from specgen.messages import Message, Words
+from specgen.messages import Message, Within, Words, say
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Quantity
@@ -76,8 +77,24 @@ def called(cls: type[Any], path: FieldPath) -> Called:
         if entry.record is None:
             break
         holder = entry.record
-    words = " ".join(str(step) for step in path).replace("_", " ")
+    words = " ".join(str(step) for step in path).replace("_", " ").strip()
     return replace(entry.called, label=entry.called.label or words[:1].upper() + words[1:])
+
+
+def field_words(cls: type[Any], path: FieldPath) -> Words:
+    """The field at `path` of a record as it stands behind its owner: label, then keys of tables."""
+    record: Any = cls
+    return _field_words(record, path)
+
+
+@cache
+def _field_words(cls: Any, path: FieldPath) -> Words:
+    steps = [step for step in path if not isinstance(step, int)]
+    label, holder = Within(called(cls, tuple(steps)).words), cls
+    while steps and holder is not None:
+        holder = entries(holder).get(steps.pop(0), _NO_ENTRY).record
+    keys = " ".join(map(str, steps))
+    return say("{label} {keys}", label=label, keys=keys) if keys else label
 
 
 def _record_in(hint: Any) -> type[Any] | None:

@@ -69,8 +69,8 @@ class Judgement:
     in a unit where one stands beside the key. `statement` says what is demanded of systems.
 
     The finding stands at the first line of the build that the value rests on: a condition that
-    the build states, else what it fits. A field or condition named in `at` goes first, as pedigrees
-    call it (`rack depth`). Further lines are labels.
+    the build states, else what it fits. A field, condition or assumption named in `at` goes
+    first, by the name that pedigrees give it (`rack_depth`). Further lines are labels.
 
     For the solver: of parts, the value rests on those that state a field of `among`, and gets worse
     as the sum `grows_with` grows, all else equal, and as more of them are fitted where
@@ -230,8 +230,8 @@ def _lines(assembly: Assembly, breach: Breach) -> tuple[Label, tuple[Label, ...]
 
 def _rank(assembly: Assembly, row: Judgement, line: _Line) -> tuple[int, int]:
     """Named fields first, then conditions, the platform, parts, and what the project assumes."""
-    label = line.entry.label
-    named = next((at for at, name in enumerate(row.at) if label.endswith(name)), len(row.at))
+    name = line.entry.name
+    named = row.at.index(name) if name in row.at else len(row.at)
     stated = any(line.entry.span == span for span in assembly.conditions_at.values())
     if stated:
         return named, 0

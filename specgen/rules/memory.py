@@ -361,7 +361,7 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         if own == speed
     ][:1]
     tables = [
-        (part.origin, part.memory_speed, say("the {title}", title=Within(part.title)))
+        (part.origin, part.memory_speed, say("the {title}", title=Within(part.named())))
         for _, part in settled(assembly, "memory_speed")
     ][:1]
     tables.append((assembly.platform.origin, assembly.platform.memory_speed, say("the board")))

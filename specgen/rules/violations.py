@@ -82,7 +82,7 @@ def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
             (place, part), (like, other) = members[at], members[values.index(usual)]
             known = {
                 "part": part.id,
-                "title": Within(part.title),
+                "title": Within(part.named()),
                 "place": place.name,
                 "value": AsWritten(values[at]),
                 "other": other.id,

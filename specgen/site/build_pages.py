@@ -18,6 +18,7 @@ from specgen.document.tree import Block, Document, Paragraph, ThematicBreak
 from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
 from specgen.frozen import frozen
+from specgen.messages import say
 from specgen.model import Definitions
 from specgen.pipeline import case_of, held_back, read
 from specgen.site.addresses import address
@@ -117,7 +118,7 @@ def _published(
     offers = tuple(offer for offer, _ in files)
     pages = []
     for number, (path, heading, document) in enumerate(made):
-        extra = offered(offers, behind, "Files of this build")
+        extra = offered(offers, behind, say("Files of this build"))
         if number == 0:
             extra = (*revisions(case.build), *extra)
         woven = with_more(*shop.localizer.blocks_into(document, extra))

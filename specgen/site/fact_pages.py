@@ -31,11 +31,12 @@ from specgen.document.tree import (
     link,
     words,
 )
-from specgen.facts import Basis, Declared, Fact, Value
+from specgen.facts import Basis, Declared, Fact, Value, ledger_of
 from specgen.facts.declared import declared_facts
+from specgen.facts.ledger import Ledger
 from specgen.facts.pedigree import pedigree_lines
 from specgen.facts.registry import COUNTING
-from specgen.facts.terms import BASIS
+from specgen.facts.terms import BASIS, closed_word
 from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say
 from specgen.model import Definitions, Part, Source, places
@@ -140,6 +141,10 @@ class _RowWriter:
     printed: dict[tuple[object, ...], Fact] = field(default_factory=dict)
     """What was told of inputs alike, and of which fact."""
 
+    @property
+    def ledger(self) -> Ledger:
+        return ledger_of(self.definitions)
+
     def table(self, facts: tuple[Fact, ...]) -> Table:
         """A row for each fact of a group; those of one calculator follow one another."""
         rows: list[tuple[Cell, ...]] = []
@@ -164,7 +169,16 @@ class _RowWriter:
         part = self.part(fact)
         if part is not None:
             return (*link(part.name, f"part:{part.id}"), Text(": "), *words(fact.label))
-        return words(_named(fact))
+        return words(self.named(fact))
+
+    def named(self, fact: Fact) -> Words:
+        """A fact with what it is about."""
+        if not fact.subject:
+            return fact.label
+        calculator = self.ledger.by_key.get(fact.template)
+        over = None if calculator is None else calculator.over
+        subject = fact.subject if over is None else over.called(fact.subject)
+        return say("{subject}: {label}", subject=subject, label=fact.label)
 
     def part(self, fact: Fact) -> Part | None:
         """The part that a fact is about, where it is about one sort of them."""
@@ -194,14 +208,14 @@ class _RowWriter:
         )
         first = self.printed.setdefault(alike, fact)
         if first is not fact and len(entries) >= MANY:
-            name = say("the same as {name}", name=_named(first))
+            name = say("the same as {name}", name=self.named(first))
             return (Hyperlink((name,), f"#{anchor_of(first.key)}"),)
         return _lines([self.entry(entry, positions) for entry, positions in entries])
 
     def entry(self, entry: Fact | Declared, positions: tuple[str, ...]) -> Cell:
         """Another fact with its value, or a declared one with its line and its document."""
         if isinstance(entry, Fact):
-            name: Words = _named(entry)
+            name: Words = self.named(entry)
             if entry.key not in self.keys:
                 return (say("{name} {value}", name=name, value=_worded(entry.value)),)
             way = Hyperlink(words(name), f"#{anchor_of(entry.key)}")
@@ -240,13 +254,9 @@ class _RowWriter:
 
 def _worded(value: Value) -> object:
     """A value among words."""
+    if isinstance(value, str):
+        return closed_word(value)
     return listed(value) if isinstance(value, tuple) and value else value
-
-
-def _named(fact: Fact) -> Words:
-    if not fact.subject:
-        return fact.label
-    return say("{subject}: {label}", subject=fact.subject, label=fact.label)
 
 
 def _document(source: Source | None) -> Cell:

@@ -252,7 +252,7 @@ class _SiteBuilder:
         platform = self.definitions.platforms[name]
         reference = f"platform:{name}"
         behind = f"{reference}/{self.xrefs.facts_page}"
-        more = (*revisions(platform), *offered(offers, behind, "Files of this platform"))
+        more = (*revisions(platform), *offered(offers, behind, say("Files of this platform")))
         words: SearchWords = (
             *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2)),
             (" ".join(printed_in(document)), 1),

@@ -196,7 +196,7 @@ def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
     platforms = [each for each in definitions.platforms.values() if rule.covers(each)]
     named = [parts[name] for name in sorted(reads.parts) if name in parts]
     known = definitions.kinds
-    kinds = sorted((known[kind].plural for kind in reads.kinds if kind in known), key=str)
+    kinds = sorted((known[kind].named_many() for kind in reads.kinds if kind in known), key=str)
     every = say("all {count} kinds", count=len(known))
     whole: list[Words] = [every] if len(kinds) == len(known) else [*map(Within, kinds)]
     entries: list[tuple[Words, Cell]] = [

@@ -164,7 +164,7 @@ def values_sheet(facts: Iterable[Fact], language: Language = ENGLISH) -> SheetDa
                 unit,
                 language.text(BASIS[fact.basis]),
                 language.text(fact.formula),
-                fact.source,
+                language.text(fact.source),
             )
         )
     return _sheet(say("Values"), _FACTS, rows, language)

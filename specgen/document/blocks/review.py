@@ -33,6 +33,7 @@ from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say, say_many
 from specgen.messages.language import NONE as NONE_SET
 from specgen.model import NOWHERE, Part, Platform, PowerSupply, Source, Span, natural, places
+from specgen.model.labels import field_words
 from specgen.quantity import Duration, Ratio
 
 UNSOURCED: Final = "no source"
@@ -316,8 +317,8 @@ def _assumptions(case: Case) -> Iterator[SourcedValues]:
         value, source = getattr(assumed, "value", None), getattr(assumed, "source", None)
         if value is None:
             continue
-        label = field.name.replace("_", " ")
-        fact = derived(f"assumptions.{field.name}", label, value, "as declared")
+        label = field_words(type(project.assumptions), (field.name,))
+        fact = derived(f"assumptions.{field.name}", label, value, say("as declared"))
         of = words(say("Assumption: {name}", name=label))
         at = project.origin.at("assumptions", field.name)
         yield SourcedValues(of, fact.key, value_cell(fact), say("assumed"), source, at)

@@ -8,7 +8,7 @@ from typing import Any
 from specgen.assembly import Assembly
 from specgen.facts.calculators.allowances import measured_field
 from specgen.facts.fact import Basis, Declared, PartId, Trail
-from specgen.facts.inputs import Inspected, leaf
+from specgen.facts.inputs import Inspected, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, Words, listed, say
 from specgen.model import Drive, MovesAir, Part, PowerSupply
@@ -185,5 +185,5 @@ def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
         if turns and part.noise is None:
             names[part.id] = None
             at = partial(part.origin.place, "noise")
-            trail.append(Declared(f"{part.name}: noise", None, at, part.source, place.name))
+            trail.append(Declared(labelled(part, ("noise",)), None, at, part.source, place.name))
     return tuple(map(PartId, names)), tuple(trail)

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactsOfAll, Inspected
+from specgen.facts.inputs import FactsOfAll, Inspected, of_thing
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import EthernetPort, HasEthernet, expand
@@ -38,7 +38,7 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
         at = partial(part.origin.place, "ethernet", index, "speed")
         for each in expand(port.name):
             found.append(port)
-            words = f"{part.name}: {each}"
+            words = of_thing(part.name, each)
             trail = (*trail, Declared(words, port.speed, at, part.source, name))
     return tuple(found), trail
 

@@ -7,10 +7,11 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
-from specgen.facts.inputs import Condition, Fitted, Inspected, platform, position_leaf
+from specgen.facts.inputs import Condition, Fitted, Inspected, labelled, platform, position_leaf
 from specgen.facts.registry import Calculators, as_it_is
 from specgen.messages import Message, Words, say
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
+from specgen.model.labels import field_words
 from specgen.quantity import DataRate, DataSize, Power
 
 fact = Calculators()
@@ -63,7 +64,7 @@ def sockets(assembly: Assembly, _: str) -> tuple[int, Trail]:
 def nature(assembly: Assembly, _: str) -> tuple[Message, Trail]:
     platform, field = assembly.platform, "regulated_as"
     at = partial(platform.origin.place, field)
-    kind = Declared(f"{platform.name}: regulated as", platform.regulated_as, at, platform.source)
+    kind = Declared(labelled(platform, (field,)), platform.regulated_as, at, platform.source)
     return say("a calculation from declared data, not a conformity assessment"), (kind,)
 
 
@@ -90,9 +91,13 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     build, found = assembly.build, measured(assembly)
     value = getattr(found, field) if found is not None else None
     origin = build.origin if build is not None else assembly.platform.origin
-    label = f"measured: {field.replace('_', ' ')}"
+    label = say("measured: {what}", what=field_words(Measured, (field,)))
     return Declared(
-        label, value, partial(origin.place, "measured", field), found.source if found else None
+        label,
+        value,
+        partial(origin.place, "measured", field),
+        found.source if found else None,
+        name=f"measured.{field}",
     )
 
 
@@ -218,7 +223,7 @@ def _active(assembly: Assembly) -> Iterator[tuple[DataRate, bool, Declared]]:
     for place, port, at in ethernet_ports(assembly):
         if port.management:
             continue
-        name = f"{place.name}.{at.label.rpartition(': ')[2]}"
+        name = f"{place.name}.{at.name}"
         cage = assembly.places.get(name)
         if cage is not None and Transceiver.kind in cage.position.takes and not cage.filled:
             continue
@@ -230,7 +235,7 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
     """Rates of active ports beyond the two free ones: on the board first, the fastest first."""
     found = sorted(
         _active(assembly), key=lambda entry: (entry[0].in_unit("Gbit/s") < 1, not entry[1],
-                                              -entry[0].amount, entry[2].label)
+                                              -entry[0].amount, str(entry[2].label))
     )  # fmt: skip
     beyond = found[FREE_PORTS:]
     return tuple(speed for speed, _, _ in beyond), tuple(at for _, _, at in found)

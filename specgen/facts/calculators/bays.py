@@ -91,5 +91,7 @@ def hot_swap(assembly: Assembly, _: str) -> tuple[int, Trail]:
         hot += swap_of(assembly, place) == "hot"
         trail.append(leaf(place, drive, ("swap",), drive.swap))
         at = partial(place.origin.place, *place.path, "swap")
-        trail.append(Declared("bay: swap", place.position.swap, at, subject=place.name))
+        trail.append(
+            Declared(say("hot-swap class of the bay"), place.position.swap, at, subject=place.name)
+        )
     return hot, tuple(trail)

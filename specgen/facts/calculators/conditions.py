@@ -24,7 +24,7 @@ def line_type(assembly: Assembly, _: str) -> tuple[str | None, Rests]:
     if line is None or line.supplied == "ac" or name not in assembly.conditions_at:
         return None, ()
     at = assembly.conditions_at[name]
-    return "DC", (Declared("type of line", "DC", lambda: at),)
+    return "DC", (Declared(Condition("line_type").label, "DC", lambda: at),)
 
 
 fact.stated(

@@ -6,7 +6,15 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Condition, FactOf, FactOfSubject, Inspected, leaf
+from specgen.facts.inputs import (
+    Assumption,
+    Condition,
+    FactOf,
+    FactOfSubject,
+    Inspected,
+    labelled,
+    leaf,
+)
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_line import Line
 from specgen.fitness.curves import Curve, curve_of
@@ -39,16 +47,20 @@ def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
         found.append(curve)
         shown = None if curve is None else curve.points
         at = partial(part.origin.place, *path)
-        trail.append(Declared(f"{part.name}: curve", shown, at, part.source, place.name))
+        trail.append(Declared(labelled(part, ("curve",)), shown, at, part.source, place.name))
         trail.append(leaf(place, part, ("outputs",), part.outputs))
         if part.curve and part.curve_at is not None:
             trail.append(leaf(place, part, ("curve_at",), part.curve_at))
     if allowed is not None and any(curve is not None and curve.lowered for curve in found):
         at = partial(project.origin.place, "assumptions", "curve_allowance")
-        trail.append(Declared("curve allowance", allowed.value, at, allowed.source, assumed=True))
+        trail.append(
+            Declared(
+                Assumption("curve_allowance").label, allowed.value, at, allowed.source, assumed=True
+            )
+        )
     at_line = assembly.conditions_at.get("line")
     if at_line is not None:  # which curve holds depends on it
-        trail.append(Declared("line voltage", assembly.conditions.line, lambda: at_line))
+        trail.append(Declared(Condition("line").label, assembly.conditions.line, lambda: at_line))
     alike = bool(found) and all(curve == found[0] for curve in found)
     return (found[0] if alike else None), tuple(trail)
 

@@ -4,10 +4,11 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place, State
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Fitted, every, position_leaf
+from specgen.facts.inputs import Fitted, every, labelled, of_thing, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Fan, MovesAir, Need, expand
+from specgen.model.labels import field_words
 from specgen.quantity import Ratio, VolumeFlow
 
 fact = Calculators()
@@ -29,12 +30,20 @@ def _needs(assembly: Assembly) -> list[tuple[Need, str | None, Declared]]:
             continue
         for index, need in enumerate(part.needs):
             at = partial(part.origin.place, "needs", index)
-            label = f"{part.name}: needs"
+            label = labelled(part, ("needs",))
             found.append((need, place.name, Declared(label, _need_words(need), at, part.source)))
         for index, need in enumerate(place.position.needs):
             at = partial(place.origin.place, *place.path, "needs", index)
             found.append(
-                (need, place.host, Declared(f"{place.name}: needs", _need_words(need), at))
+                (
+                    need,
+                    place.host,
+                    Declared(
+                        of_thing(place.name, field_words(type(part), ("needs",))),
+                        _need_words(need),
+                        at,
+                    ),
+                )
             )
     return found
 

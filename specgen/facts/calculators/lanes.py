@@ -8,7 +8,7 @@ from specgen.assembly.result import is_empty
 from specgen.facts.calculators.links import link_trail
 from specgen.facts.calculators.subjects import PROCESSORS, SOCKETS
 from specgen.facts.fact import Declared, Fact, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, position_leaf
+from specgen.facts.inputs import Inspected, fit_leaf, of_thing, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import STATE
 from specgen.messages import NONE, Words, say
@@ -81,7 +81,7 @@ def lanes(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     ports = [port for port in assembly.ports.values() if _gives_pcie(port, processor)]
     trail = tuple(
         Declared(
-            f"{port.name}: x{port.port.lanes}",
+            of_thing(port.name, f"x{port.port.lanes}"),
             port.port.lanes,
             partial(port.part.origin.place, *port.path),
             port.part.source,

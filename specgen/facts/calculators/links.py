@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Mapping
 from functools import partial
-from typing import Final
+from typing import Any, Final
 
 from specgen.assembly import Assembly, Link, Place, Stage
 from specgen.facts.calculators.subjects import ENDS, LINKS
 from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import HasLink, Part, Span, Stores
@@ -42,6 +42,11 @@ def _same(span: Span) -> Span:
     return span
 
 
+def _carried(limits: Mapping[Any, int]) -> str:
+    """Protocols with the highest generation of each."""
+    return ", ".join(f"{name} {number}" for name, number in limits.items())
+
+
 def link_trail(link: Link) -> Trail:
     """The stages of a link as leaves, the owner first."""
     trail: list[Declared] = []
@@ -49,17 +54,19 @@ def link_trail(link: Link) -> Trail:
         port = link.owner.port
         trail.append(
             Declared(
-                f"{link.owner.name}: x{port.lanes} "
-                + ", ".join(f"{name} {number}" for name, number in port.carries.items()),
+                of_thing(link.owner.name, f"x{port.lanes} {_carried(port.carries)}"),
                 port.lanes,
                 partial(link.owner.part.origin.place, *link.owner.path),
                 link.owner.part.source,
             )
         )
     for stage in link.stages:
-        words = f"{stage.name}: x{stage.lanes}"
-        for name, number in stage.limits.items():
-            words += f", {name} {number}"
+        limits = _carried(stage.limits)
+        words = say(
+            "{thing}: {what}",
+            thing=stage.name,
+            what=f"x{stage.lanes}, {limits}" if limits else f"x{stage.lanes}",
+        )
         trail.append(Declared(words, stage.lanes, partial(_same, stage.span)))
     return tuple(trail)
 
@@ -125,7 +132,7 @@ def stages(end: tuple[Link, Place]) -> tuple[Words, ...]:
     lanes, generation = own_limits(place.part)
     if place.filled and place.part is not None and (lanes or generation):
         protocol = protocol_of(link, place.part)
-        words.append(_shown(protocol, Within(place.part.title), lanes, generation))
+        words.append(_shown(protocol, Within(place.part.named()), lanes, generation))
     return tuple(words)
 
 

@@ -6,11 +6,12 @@ from typing import Any
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Context, leaf
+from specgen.facts.inputs import Context, leaf, of_thing
 from specgen.facts.terms import closed_word
 from specgen.frozen import frozen
 from specgen.messages import AsWritten, Message, listed, say
 from specgen.model import Drive, Volume, expand
+from specgen.model.labels import field_words
 from specgen.model.pedigree import FieldPath
 
 
@@ -29,7 +30,7 @@ def setting_leaf(assembly: Assembly, name: str, field: str) -> Declared:
     index, volume = volume_named(assembly, name)
     assert assembly.build is not None
     where = partial(assembly.build.origin.place, "volumes", index, field)
-    return Declared(f"{name}: {field}", getattr(volume, field), where)
+    return Declared(of_thing(name, field_words(Volume, (field,))), getattr(volume, field), where)
 
 
 def drives_of(assembly: Assembly, name: str, field: str) -> Iterator[tuple[Place, Drive]]:

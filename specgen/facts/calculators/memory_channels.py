@@ -5,8 +5,9 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.constants import CHANNEL_BITS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import fields_of, leaf, position_leaf
+from specgen.facts.inputs import fields_of, leaf, of_thing, position_leaf
 from specgen.grouped import grouped
+from specgen.messages import say
 from specgen.model import MemoryModule
 
 
@@ -50,6 +51,6 @@ def channel_width(assembly: Assembly, processor: str) -> tuple[int | None, Trail
     own = project.memory_technologies.get(module.technology)
     if own is not None:
         at = partial(project.origin.at, "memory_technologies", module.technology)
-        label = f"{module.technology}: width of a channel"
+        label = of_thing(module.technology, say("width of a channel"))
         trail = (*trail, Declared(label, f"{own} bit", at))
     return own or CHANNEL_BITS.get(module.technology), trail

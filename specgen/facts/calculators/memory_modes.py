@@ -34,7 +34,11 @@ def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
     build = assembly.build
     mode: MemoryMode = (build.memory_mode if build is not None else None) or "independent"
     origin = build.origin if build is not None else assembly.platform.origin
-    return mode, (Declared("memory mode", mode, partial(origin.place, "memory_mode")),)
+    return mode, (
+        Declared(
+            say("memory mode"), mode, partial(origin.place, "memory_mode"), name="memory_mode"
+        ),
+    )
 
 
 @fact(

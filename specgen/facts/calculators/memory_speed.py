@@ -6,9 +6,9 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.memory_channels import ranks_on_fullest
 from specgen.facts.fact import Declared, Rests, Trail
-from specgen.facts.inputs import Context, leaf
+from specgen.facts.inputs import Context, labelled, leaf
 from specgen.frozen import frozen
-from specgen.messages import Message, say, say_many
+from specgen.messages import YES, Message, say, say_many
 from specgen.model import Processor
 from specgen.quantity import TransferRate
 
@@ -59,10 +59,7 @@ def rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]:
     if isinstance(part, Processor) and own:
         trail = (*trail, leaf(assembly.places[processor], part, (field,), own))
     if board:
-        words, at = (
-            f"{platform.name}: memory speed by ranks",
-            partial(platform.origin.place, field),
-        )
+        words, at = labelled(platform, (field,)), partial(platform.origin.place, field)
         trail = (*trail, Declared(words, board, at, platform.source))
     return (ranks, own, board), trail
 
@@ -130,7 +127,6 @@ def speeds_apart(assembly: Assembly, _: str) -> tuple[bool, Trail]:
     """Whether the platform says that its processors run their memory apart."""
     board = assembly.platform
     at = partial(board.origin.at, "memory_apart")
-    words = "yes" if board.memory_apart else "no"
     if not board.memory_apart:  # nothing is written: one rate is how systems work
         return False, ()
-    return True, (Declared(f"{board.name}: memory apart", words, at, board.source),)
+    return True, (Declared(labelled(board, ("memory_apart",)), YES, at, board.source),)

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import CAGE, CAGE_SORTS, PORT_SORTS, port_sort
 from specgen.facts.constants import CAGES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import MEDIUM, worded
 from specgen.messages import Words, say
@@ -26,8 +26,8 @@ def _all_ports(assembly: Assembly) -> Iterator[tuple[Place, str, EthernetPort, D
         for index, port in enumerate(part.ethernet):
             for name in expand(port.name):
                 at = partial(part.origin.place, "ethernet", index, "speed")
-                words = f"{part.name}: {name}"
-                found = Declared(words, port.speed, at, part.source, place.name)
+                words = of_thing(part.name, name)
+                found = Declared(words, port.speed, at, part.source, place.name, name=name)
                 yield place, name, port, found
 
 

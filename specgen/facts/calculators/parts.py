@@ -3,7 +3,7 @@
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PARTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.quantity import Mass
@@ -23,7 +23,7 @@ def count(assembly: Assembly, part: str) -> tuple[int, Trail]:
     if places or assembly.build is None:
         return len(places), tuple(fit_leaf(place) for place in places)
     build = assembly.build
-    return 1, (Declared("platform", part, lambda: build.origin.place("platform")),)
+    return 1, (Declared(say("platform"), part, lambda: build.origin.place("platform")),)
 
 
 def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
@@ -32,7 +32,7 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
         if each.id == part:
             return each.mass, (leaf(place, each, ("mass",), each.mass),)
     platform = assembly.platform
-    label, at = f"{platform.name}: mass", platform.origin.place
+    label, at = labelled(platform, ("mass",)), platform.origin.place
     return platform.mass, (Declared(label, platform.mass, lambda: at("mass"), platform.source),)
 
 

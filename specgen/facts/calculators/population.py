@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf, position_leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import NONE, Message, Words, listed, say, say_many
 from specgen.model import MemoryModule, Population, Processor, expand, places
@@ -84,9 +84,9 @@ def _of(assembly: Assembly, processor: str) -> tuple[Population | None, list[Pla
         ]
         if order:
             platform = assembly.platform
-            words = f"{platform.name}: order of memory modules"
+            words = of_thing(platform.name, say("order of memory modules"))
             at = partial(platform.origin.place, "population", index)
-            return entry, order, (Declared(words, "as listed", at, platform.source),)
+            return entry, order, (Declared(words, say("as listed"), at, platform.source),)
     return None, [], ()
 
 

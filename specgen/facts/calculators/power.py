@@ -6,7 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, PartId, Trail
-from specgen.facts.inputs import Each, FactsOfAll, Inspected, every, fields_of, leaf
+from specgen.facts.inputs import Each, FactsOfAll, Inspected, every, fields_of, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
 from specgen.model import DrawsPower, Part, PowerSupply
@@ -31,7 +31,7 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
         board = assembly.platform
         if board.power is not None and getattr(board.power, level) is None:
             at = partial(board.origin.place, "power")
-            trail.append(Declared(f"{board.name}: power {level}", None, at, board.source))
+            trail.append(Declared(labelled(board, ("power", level)), None, at, board.source))
         return len(trail), tuple(trail)
 
     return look
@@ -88,7 +88,7 @@ def _board(level: str) -> Inspected:
             return WATT, ()
         value = getattr(board, level)
         at = Declared(
-            f"{assembly.platform.name}: power {level}",
+            labelled(assembly.platform, ("power", level)),
             value,
             lambda: assembly.platform.origin.place("power", level),
             assembly.platform.source,

@@ -11,7 +11,16 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactOf, Fitted, Inspected, Optionally, each, leaf, platform
+from specgen.facts.inputs import (
+    FactOf,
+    Fitted,
+    Inspected,
+    Optionally,
+    each,
+    labelled,
+    leaf,
+    platform,
+)
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import EfficiencyPoint, Part, PowerSupply, SupplyOutput
@@ -225,13 +234,13 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
             say("(b) address of the manufacturer"),
             project.publisher.address,
             Declared(
-                "publisher: address",
+                say("address of the publisher"),
                 project.publisher.address,
                 partial(project.origin.place, "publisher", "address"),
             ),
         ),
         *(
-            (words, value, Declared(f"{platform.name}: {field}", value,
+            (words, value, Declared(labelled(platform, (field,)), value,
                                     partial(platform.origin.place, field), platform.source))
             for words, field, value in (
                 (say("(d) year of manufacture"), "year", platform.year),
@@ -241,10 +250,10 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
     ]  # fmt: skip
     if build is not None:
         at = partial(build.origin.place, "number")
-        model = Declared(f"{build.name}: number", build.number, at)
+        model = Declared(labelled(build, ("number",)), build.number, at)
         wanted.append((say("(c) model number"), build.number, model))
     if platform.regulated_as == "blade":
-        kind = Declared(f"{platform.name}: regulated as", None, partial(platform.origin.place))
+        kind = Declared(labelled(platform, ("regulated_as",)), None, partial(platform.origin.place))
         wanted.append((say("(o) chassis that blades go with"), None, kind))
     for words, field in (
         (say("(h) idle state power"), "idle"),

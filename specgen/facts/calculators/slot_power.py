@@ -5,11 +5,12 @@ from functools import partial
 from specgen.assembly import Assembly, Place, Pool
 from specgen.facts.calculators.subjects import CARDS, RESOURCES, SLOTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Inspected, fit_leaf, leaf
+from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
 from specgen.fitness.card_power import FEEDS, SLOT_SOURCE, slot_gives
-from specgen.messages import Words, say
-from specgen.model import Definitions, Span
+from specgen.messages import Message, Words, say
+from specgen.model import Definitions, Position, Span
+from specgen.model.labels import field_words
 from specgen.quantity import Power
 
 fact = Calculators()
@@ -28,7 +29,11 @@ def power_offered(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     if power is None:
         return None, ()
     span = place.origin.place(*place.path, "power")
-    return power, (Declared(f"{name}: power", power, lambda: span, subject=name),)
+    return power, (
+        Declared(
+            of_thing(name, field_words(Position, ("power",))), power, lambda: span, subject=name
+        ),
+    )
 
 
 def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
@@ -37,7 +42,10 @@ def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     position = place.position
     trail = [
         Declared(
-            f"{name}: {field}", value, partial(place.origin.place, *place.path, field), subject=name
+            of_thing(name, field_words(Position, (field,))),
+            value,
+            partial(place.origin.place, *place.path, field),
+            subject=name,
         )
         for field, value in (("power", position.power), ("connector", position.connector))
         if value is not None
@@ -137,17 +145,19 @@ def feed_name(definitions: Definitions, resource: str) -> Words:
     return FEEDS[resource].name if term == resource and resource in FEEDS else term
 
 
-def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: str) -> Declared:
+def _entry(assembly: Assembly, entry: tuple[str, int, Span], verb: Message) -> Declared:
     who, amount, span = entry
     place: Place | None = assembly.places.get(who)
-    name = f"{place.part.name} in {who}" if place is not None and place.part is not None else who
-    return Declared(f"{name} {verb}", amount, lambda: span, subject=who)
+    name: Words = who
+    if place is not None and place.part is not None:
+        name = say("{part} in {place}", part=place.part.name, place=who)
+    return Declared(say("{who} {verb}", who=name, verb=verb), amount, lambda: span, subject=who)
 
 
 def _pool(assembly: Assembly, name: str) -> tuple[Pool, Trail]:
     pool = assembly.pools[name]
-    trail = tuple(_entry(assembly, entry, "offers") for entry in pool.offered)
-    return pool, (*trail, *(_entry(assembly, entry, "takes") for entry in pool.taken))
+    trail = tuple(_entry(assembly, entry, say("offers")) for entry in pool.offered)
+    return pool, (*trail, *(_entry(assembly, entry, say("takes")) for entry in pool.taken))
 
 
 @fact(

@@ -15,6 +15,7 @@ from specgen.facts.inputs import (
     Fitted,
     Inspected,
     each,
+    labelled,
     position_leaf,
 )
 from specgen.facts.registry import Calculators
@@ -180,7 +181,7 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     found = tuple(_fitting(assembly, place))
     trail = [
         Declared(
-            f"{part.name}: outputs",
+            labelled(part, ("outputs",)),
             part.outputs,
             partial(part.origin.place, "outputs"),
             part.source,
@@ -237,12 +238,19 @@ def _lost(assembly: Assembly, state: str) -> tuple[int, Trail]:
     """How many supplies have failed, or lost their feed, in a state of the system."""
     if state in WITHOUT_FEED:
         places = supplies_by_feed(assembly)[WITHOUT_FEED[state]]
-        feeds = Declared("feeds", assembly.conditions.feeds, partial(_stated, assembly, "feeds"))
+        feeds = Declared(
+            Condition("feeds").label,
+            assembly.conditions.feeds,
+            partial(_stated, assembly, "feeds"),
+            name="feeds",
+        )
         return len(places), (feeds, *feed_trail(assembly, places))
     redundancy = assembly.conditions.redundancy
     if redundancy is None or (state != "failure" and state not in SOME_FAILED):
         return 0, ()
-    told = Declared("PSU redundancy", redundancy.text, partial(_stated, assembly, "redundancy"))
+    told = Declared(
+        Condition("redundancy").label, redundancy.text, partial(_stated, assembly, "redundancy")
+    )
     return SOME_FAILED.get(state, redundancy.spare), (told,)
 
 
