@@ -4,8 +4,8 @@
 `extract` prints all messages of the program as a template of gettext's (`.pot`); `update` brings
 the catalogues in `templates/languages/` up to date with it: what is new waits with an empty
 translation, what is gone goes. `missing [TAG]`
-prints what documents of the demo say that a catalogue has no words for. A translator works with
-any editor of `.po` files.
+prints what the program can say, and what documents and pages of the demo say, that a catalogue
+has no words for. A translator works with any editor of `.po` files.
 
 Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the pages of the site), in
 templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta`, and makers
@@ -15,10 +15,12 @@ of lists and tables), in texts beside them, and in names of kinds and fields of 
 import io
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
+from contextlib import contextmanager
 from copy import deepcopy as copy
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Final
 
 import yaml
@@ -28,19 +30,32 @@ from babel.messages.pofile import read_po, write_po
 from jinja2 import nodes
 
 from specgen.cli.cache_folder import kept_folder
-from specgen.document.case import PartCase
-from specgen.document.document_types import part_document
 from specgen.document.markdown_reader import blocks_of
+from specgen.document.sets import comparison_document, order_document
+from specgen.document.several import Compared, Order
 from specgen.document.shelf import templates_of
 from specgen.document.template import Filled
-from specgen.document.tree import Datum, Document
-from specgen.drawings import LayoutEngine, nowhere
+from specgen.document.tree import Datum
+from specgen.facts import ledger
 from specgen.facts.terms import closed_words
-from specgen.messages import Message
+from specgen.limits.reach import reaches
+from specgen.messages import Language, Message
+from specgen.messages.catalogue import language_of
 from specgen.messages.pattern import speaks
-from specgen.model import KINDS, called
-from specgen.pipeline import compose, survey
-from specgen.shipped import languages_folder, templates_folder
+from specgen.model import (
+    KINDS,
+    Assumptions,
+    Conditions,
+    Definitions,
+    Measured,
+    Platform,
+    Volume,
+    called,
+)
+from specgen.model.labels import entries
+from specgen.pipeline import read, systems_of
+from specgen.shipped import documents_about, languages_folder, templates_folder
+from specgen.site.pages import make_pages
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 KEYWORDS: Final = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
@@ -48,10 +63,10 @@ CALLS: Final = ("say", "subtitle", "meta", "fact_list", "fact_table", "fact_rows
 """What a template may hand a text to that is a message."""
 NOT_WORDS: Final = re.compile(r"[a-z0-9_.{}:+%-]*")
 """What stands in such a call and is no message: keys, subjects, names."""
-UNTRANSLATED: Final = "la"
-"""A language without a catalogue: all that documents say is missing there."""
 KEYS_OF_TEXTS: Final = ("id", "kind", "when")
 
+Said = tuple[str, str]
+"""Context and message."""
 Found = tuple[str, str, str]
 """Where a message stands, its context, the message."""
 
@@ -69,6 +84,22 @@ def messages() -> Iterator[Found]:
         for field in fields(kind):
             yield where, "", called(kind, (field.name,)).label
     yield from (("words of fields", "", word) for word in sorted(closed_words()))
+    for record in _records(*KINDS.values(), Platform, Assumptions, Conditions, Measured, Volume):
+        for field in fields(record):
+            yield f"fields of {record.__name__}", "", called(record, (field.name,)).label
+    for fact in ledger().by_key.values():
+        yield f"source of {fact.key}", "", str(fact.source)
+
+
+def _records(*classes: type[Any]) -> Iterator[type[Any]]:
+    """Classes of definitions, and those of the records in their fields."""
+    waiting, seen = list(classes), set[type[Any]]()
+    while waiting:
+        record = waiting.pop()
+        if record not in seen:
+            seen.add(record)
+            yield record
+            waiting += [each.record for each in entries(record).values() if each.record]
 
 
 def _of_template(path: Path) -> Iterator[tuple[str, str]]:
@@ -139,44 +170,91 @@ def template() -> Catalog:
     return made
 
 
-def documents(tag: str, project: Path = ROOT / "builds") -> Iterator[Document]:
-    """Documents of a project in a language: of every template about a system, pages of parts."""
-    found, engine = survey(project), LayoutEngine()
-    templates, definitions = templates_of(project, tag), found.definitions
-    assert definitions is not None
-    for part in definitions.parts.values():
-        made, _ = part_document("part", templates, PartCase(definitions, part, ()))
-        if made is not None:
-            yield made
-    for case in found.cases.values():
-        if case.sound:
-            for name in ("sheet", *definitions.project.documents, "guide", "review"):
-                made, _ = compose(name, templates, case, engine, nowhere, kept=kept_folder())
-                if made is not None:
-                    yield made
+def said(project: Path = ROOT / "builds", builds: Collection[str] = ()) -> list[Said]:
+    """What the pages and documents of a project say: context and message.
+
+    Of all its builds, or of some; pages of platforms, parts, rules, limits, sources and comparisons
+    are among them, and so are the words that scripts load. In which language it is said makes no
+    difference: whoever asks for words is listened to.
+    """
+    language = next(path.stem for path in sorted(languages_folder().glob("*.po")))
+    with _listening() as heard, TemporaryDirectory() as folder:
+        loaded = read(project).loaded
+        definitions = loaded.definitions
+        assert definitions is not None
+        chosen = {name: each for name, each in definitions.builds.items() if name in builds}
+        definitions = replace(
+            definitions,
+            builds=chosen or definitions.builds,
+            project=replace(definitions.project, language=language),
+        )
+        reach = reaches(definitions, kept_folder())
+        make_pages(
+            project,
+            replace(loaded, definitions=definitions),
+            Path(folder),
+            jobs=1,
+            cache=kept_folder(),
+            done=lambda _: None,
+            reach=reach,
+        )
+        _of_several(project, definitions, language)
+    return list(heard)
 
 
-def missing(tag: str) -> list[tuple[str, str]]:
-    """What documents of the demo say that a catalogue has no words for: context and message."""
-    found: dict[tuple[str, str], None] = {}
-    for document in documents(tag):
-        found.update(dict.fromkeys(document.untranslated))
-    return list(found)
+def _of_several(project: Path, definitions: Definitions, language: str) -> None:
+    """Documents about several systems, which no page of a site is."""
+    system_of = systems_of(definitions)
+    cases = [case for name in definitions.builds if (case := system_of(name)) and case.sound][:2]
+    templates = templates_of(project, language)
+    comparison_document(templates, Compared(definitions, tuple(cases)))
+    for name in documents_about("order", project):
+        order_document(templates, Order(definitions, tuple((case, 2) for case in cases)), name)
+
+
+@contextmanager
+def _listening() -> Iterator[dict[Said, None]]:
+    """Gathers every message that any language is asked for."""
+    heard: dict[Said, None] = {}
+    pattern = Language.pattern
+
+    def listened(language: Language, message: Message) -> str | None:
+        if speaks(message.text):
+            heard[message.context, message.text] = None
+        return pattern(language, message)
+
+    Language.pattern = listened  # type: ignore[method-assign]
+    try:
+        yield heard
+    finally:
+        Language.pattern = pattern  # type: ignore[method-assign]
+
+
+def missing(tag: str, said: Iterable[Said]) -> list[Said]:
+    """What is said, or stands in the program to be said, and a catalogue has no words for."""
+    known = language_of(tag).catalogue.messages
+    written = (
+        (each.context or "", each.id if isinstance(each.id, str) else each.id[0])
+        for each in template()
+        if each.id
+    )
+    wanted = dict.fromkeys((*said, *written))
+    return [each for each in wanted if each not in known and ("", each[1]) not in known]
 
 
 def update() -> None:
     """Brings each catalogue up to date with the messages that there are.
 
-    What documents of the demo say is kept though it stands nowhere as one text: sentences that are
+    What pages of the demo say is kept though it stands nowhere as one text: sentences that are
     made of a rule, captions that are made of a limit.
     """
-    written, said = template(), missing(UNTRANSLATED)
+    written, spoken = template(), said()
     for path in sorted(languages_folder().glob("*.po")):
         header = path.read_text(encoding="utf-8").partition("\n\n")[0]
         with path.open("rb") as file:
             known = read_po(file, locale=path.stem)
         wanted = copy(written)
-        for context, text in said:
+        for context, text in spoken:
             # an entry without a context serves all
             found = context if known.get(text, context) or not known.get(text) else ""
             if wanted.get(text, found or None) is None:
@@ -206,8 +284,9 @@ def main(words: list[str]) -> int:
         case ["update"]:
             update()
         case ["missing", *tags]:
+            spoken = said()
             for tag in tags or [path.stem for path in sorted(languages_folder().glob("*.po"))]:
-                for context, text in missing(tag):
+                for context, text in missing(tag, spoken):
                     print(f"{tag}: {f'[{context}] ' if context else ''}{text}")
         case _:
             sys.stderr.write(__doc__ or "")

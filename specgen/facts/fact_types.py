@@ -51,7 +51,7 @@ class FactTypes:
         if calculator is None:
             return None
         subject = subject_in(key, calculator.key) or ""
-        return Readable(types_of(calculator, self.ledger), calculator.label, subject)
+        return Readable(types_of(calculator, self.ledger), calculator.within, subject)
 
     @cached_property
     def _templates(self) -> tuple[str, ...]:

@@ -132,7 +132,7 @@ class _ValueReader:
         if calculator is None:
             raise Unreadable
         types = types_of(calculator, self.known.ledger)
-        return Readable(types, calculator.label, subject)
+        return Readable(types, calculator.within, subject)
 
     def calculator(self, key: str) -> AnyCalculator | None:
         """A value read, None where it cannot be; what is wrong is reported once."""

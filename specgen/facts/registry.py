@@ -58,6 +58,13 @@ class Calculator(Generic[P, R]):
     assumes: Words = ""
     holds: Any = None
     """The class of its value, where neither its function nor its input tells it."""
+    noun: str = ""
+    """What a sentence of a rule calls it, in English, where the label cannot stand in one."""
+
+    @property
+    def within(self) -> Words:
+        """The label as it stands in a sentence."""
+        return self.noun or self.label
 
     def __call__(self, *values: P.args, **named: P.kwargs) -> R:
         return self.function(*values, **named)
@@ -85,6 +92,7 @@ class Declaration(TypedDict, total=False):
     """What a declaration may say besides key, label and inputs; `Calculators` tells of each."""
 
     formula: Required[Words]
+    noun: str
     short: Words
     source: Words
     over: SubjectSort
@@ -108,9 +116,10 @@ class Calculators:
     not called, and the fact has no value, where an input has none (unless the input is optional).
     The methods declare the commonest formulas without a function.
 
-    Every declaration may say: `short`, the label as the head of a column; `source` of the
-    formula; `over`, what it is repeated over; `assumes`, what the formula takes for granted beyond
-    its inputs; `holds`, the class of the value where annotations do not tell it.
+    Every declaration may say: `short`, the label as the head of a column; `noun`, what sentences
+    call it where the label has a comma; `source` of the formula; `over`, what it is repeated over;
+    `assumes`, what the formula takes for granted beyond its inputs; `holds`, the class of the value
+    where annotations do not tell it.
     """
 
     def __init__(self) -> None:
@@ -125,6 +134,7 @@ class Calculators:
         label: Words,
         *,
         formula: Words,
+        noun: str = "",
         short: Words = "",
         source: Words = COUNTING,
         over: SubjectSort | None = None,
@@ -148,6 +158,7 @@ class Calculators:
                 function,
                 assumes,
                 holds,
+                noun,
             )
             self._made.append(made)
             return made
@@ -160,14 +171,15 @@ class Calculators:
         label: Words,
         value: Input,
         *,
+        noun: str = "",
         short: Words = "",
         over: SubjectSort | None = None,
         holds: Any = None,
     ) -> AnyCalculator:
         """A value that stands in the definitions."""
         return self(
-            key, label, formula=say("as declared"), short=short, source=say("the definition"),
-            over=over, basis=Basis.DECLARED, holds=holds, value=value,
+            key, label, formula=say("as declared"), source=say("the definition"), noun=noun,
+            short=short, over=over, basis=Basis.DECLARED, holds=holds, value=value,
         )(as_it_is)  # fmt: skip
 
     def seen(

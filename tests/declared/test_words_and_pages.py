@@ -41,7 +41,7 @@ SENTENCES = (
     ({"require": 'sum(a.power.maximum for a in accelerators) <= "600 W"'}, "The maximum power of all accelerators together must be at most 600 W."),
     ({"require": 'max(d.capacity for d in drives) <= "8 TB"'}, "The highest capacity of any drive must be at most 8 TB."),
     ({"require": 'all(max(o.output for o in s.outputs) >= "800 W" for s in power_supplies)'}, "The highest output of every power supply must be at least 800 W."),
-    ({"require": 'fact("power.maximum") < "1 kW"'}, "The DC load, maximum must be below 1 kW."),
+    ({"require": 'fact("power.maximum") < "1 kW"'}, "The maximum DC load must be below 1 kW."),
     ({"require": "circuit != None"}, "The rating of the branch circuit must be stated."),
     ({"require": '5 in part("SLOT 1").raid'}, "The RAID levels of the part in SLOT 1 must hold 5."),
     ({"require": 'part("CPU1").boost_clock < "5 GHz"'}, "The highest clock of the part in CPU1 must be below 5 GHz."),

@@ -16,6 +16,7 @@ from specgen.shipped import languages_folder, templates_folder
 from specgen.write.typst_text import printable
 
 ROOT = Path(__file__).resolve().parents[2]
+BUILDS = ("beacon-hosts", "foundry-forecast", "harbour-archive", "pocket-tide-gauge")
 TRANSLATED = tuple(each for each in languages() if each != SOURCE)
 
 
@@ -32,6 +33,16 @@ def messages() -> ModuleType:
 
 def test_german_and_japanese_are_shipped():
     assert languages() == ("en", "de", "ja")
+
+
+def test_every_message_of_the_program_and_every_word_of_the_demos_pages_is_translated(
+    messages: ModuleType,
+):
+    """One build of each platform; with them go the pages of all platforms, parts and rules."""
+    said = messages.said(builds=BUILDS)
+    assert len(said) > 1000
+    lacking = {language: messages.missing(language, said) for language in TRANSLATED}
+    assert lacking == {language: [] for language in TRANSLATED}, "`.dev/messages.py missing`"
 
 
 def test_every_message_of_scripts_and_shell_is_translated(messages: ModuleType):
@@ -104,7 +115,7 @@ def test_an_update_keeps_what_documents_say_though_it_stands_nowhere_as_one_text
         written.add(text)
     monkeypatch.setattr(messages, "languages_folder", lambda: tmp_path)
     monkeypatch.setattr(messages, "template", lambda: written)
-    monkeypatch.setattr(messages, "missing", lambda _: [("rule", "made of {1}"), ("", "Cores")])
+    monkeypatch.setattr(messages, "said", lambda: [("rule", "made of {1}"), ("", "Cores")])
     messages.update()
     after = catalogue.read_text(encoding="utf-8")
     assert after.startswith(header)

@@ -28,7 +28,7 @@ def test_the_place_and_the_reference_to_paste_are_given(check: Check):
     assert (found.at.span.line, found.at.span.column) == (6, 14)
     assert (
         str(found.message)
-        == "`800 W` is typed, and DC load, maximum of `lantern-full` is 825\u202fW"
+        == "`800 W` is typed, and `lantern-full` has 825\u202fW (DC load, maximum)"
     )
     assert str(found.help) == "in place of the value with its unit write `{power.maximum}`"
 

@@ -243,7 +243,7 @@ def _contradicts(
     return Finding(
         codes.VALUE_CONTRADICTED,
         say(
-            "`{text}` is typed, and {label} of `{subject}` is {value}",
+            "`{text}` is typed, and `{subject}` has {value} ({label})",
             text=_text(typed, around),
             label=candidate.fact.label,
             subject=subject,

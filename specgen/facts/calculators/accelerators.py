@@ -55,6 +55,7 @@ fact.total(
     Power,
     "W",
     needs_some=True,
+    noun="maximum power of all accelerators",
     formula=say("sum of the maximum power of accelerators"),
 )
 fact.total(
@@ -64,19 +65,26 @@ fact.total(
     DataRate,
     "GB/s",
     needs_some=True,
+    noun="one-way bandwidth of the accelerators' host links",
     formula=say("sum over accelerators"),
     source=LINK_SOURCE,
 )
 
-for _field, _label, _short in (
-    (("memory",), say("Accelerator memory"), say("Memory")),
-    (("memory_bandwidth",), say("Accelerator memory bandwidth"), say("Memory bandwidth")),
-    (("power", "maximum"), say("Accelerator power, at most"), say("Power, at most")),
+for _field, _label, _short, _noun in (
+    (("memory",), say("Accelerator memory"), say("Memory"), ""),
+    (("memory_bandwidth",), say("Accelerator memory bandwidth"), say("Memory bandwidth"), ""),
+    (
+        ("power", "maximum"),
+        say("Accelerator power, at most"),
+        say("Power, at most"),
+        "maximum accelerator power",
+    ),
 ):
     fact.stated(
         f"accelerators.{{accelerator}}.{_field[0]}",
         _label,
         of(*_field),
+        noun=_noun,
         short=_short,
         over=ACCELERATORS,
     )
@@ -99,6 +107,7 @@ def link(assembly: Assembly, name: str) -> tuple[str | None, Trail]:
 @fact.seen(
     "accelerators.{accelerator}.host_bandwidth",
     say("Accelerator host link, one way"),
+    noun="one-way bandwidth of the host link",
     short=say("Host link, one way"),
     formula=say("rate of a lane x lanes, by what slot and accelerator both can"),
     source=LINK_SOURCE,

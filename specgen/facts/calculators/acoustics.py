@@ -105,6 +105,7 @@ def declared_upper(level: SoundPower, adder: SoundPower) -> SoundPower:
 @fact(
     "noise.sound_power",
     say("Sound power, estimated from parts"),
+    noun="estimated sound power",
     short=say("Estimated"),
     formula=say("{sum}; levels of one edition of the standard only", sum=INCOHERENT),
     source="ISO 9296, declared A-weighted sound power level; 1 B = 10 dB",
@@ -154,6 +155,7 @@ def mixed(editions: tuple[Words, ...]) -> Message | None:
 @fact(
     "noise.upper_limit",
     say("Upper limit of the sound power, estimated from parts"),
+    noun="estimated upper limit of the sound power",
     short=say("Estimated, upper limit"),
     formula=say("{sum}, of LWA,c = LWA,m + Kv of each part", sum=INCOHERENT),
     source="ISO 9296:2017",

@@ -59,6 +59,7 @@ def line_rate(ports: Ports) -> DataRate:
 @fact.seen(
     "network.{adapter}.host_bandwidth",
     say("Bandwidth of its host link, one way"),
+    noun="one-way bandwidth of its host link",
     short=say("Host link"),
     formula=say("rate of a lane x lanes, by what slot and adapter both can"),
     source=LINK_SOURCE,
@@ -76,6 +77,7 @@ fact.printed(
     say("Rate of its host link, one way"),
     "network.{adapter}.host_bandwidth",
     "Gbit/s",
+    noun="one-way rate of its host link",
     short=say("Host link"),
     formula=say("bandwidth of the host link in bits, as the rate of ports is counted"),
     source="IEC 80000-13: 1 B is 8 bit",

@@ -101,7 +101,9 @@ def measured_field(assembly: Assembly, field: str) -> Declared:
     )
 
 
-def _measured(key: str, label: Words, holds: type[Power | Decimal], field: str = "") -> None:
+def _measured(
+    key: str, label: Words, noun: str, holds: type[Power | Decimal], field: str = ""
+) -> None:
     def look(assembly: Assembly, _: str) -> tuple[object, Trail]:
         at = measured_field(assembly, field or key)
         return at.value, (at,)
@@ -109,6 +111,7 @@ def _measured(key: str, label: Words, holds: type[Power | Decimal], field: str =
     fact(
         f"regulation.{key}",
         label,
+        noun=noun,
         formula=say("as measured"),
         source="the report of the measurement; method: EN 303 470:2019",
         basis=Basis.MEASURED,
@@ -117,11 +120,27 @@ def _measured(key: str, label: Words, holds: type[Power | Decimal], field: str =
     )(as_it_is)
 
 
-_measured("idle", say("Idle power, measured"), Power)
-_measured("idle_warm", say("Idle power at the class's upper temperature, measured"), Power)
-_measured("maximum", say("Maximum power, measured"), Power)
-_measured("performance", say("Performance of the processors, measured"), Decimal)
-_measured("efficiency_active", say("Active state efficiency, measured"), Decimal, "efficiency")
+_measured("idle", say("Idle power, measured"), "measured idle power", Power)
+_measured(
+    "idle_warm",
+    say("Idle power at the class's upper temperature, measured"),
+    "measured idle power at the class's upper temperature",
+    Power,
+)
+_measured("maximum", say("Maximum power, measured"), "measured maximum power", Power)
+_measured(
+    "performance",
+    say("Performance of the processors, measured"),
+    "measured performance of the processors",
+    Decimal,
+)
+_measured(
+    "efficiency_active",
+    say("Active state efficiency, measured"),
+    "measured active state efficiency",
+    Decimal,
+    "efficiency",
+)
 
 
 @fact(

@@ -272,6 +272,7 @@ fact.seen(
 @fact(
     "power.{feed}.feed_current",
     say("Current of the feed, normal operation"),
+    noun="current of the feed in normal operation",
     short=say("Current, normal operation"),
     formula=say("input current per power supply x power supplies on the feed"),
     over=FEEDS,
@@ -285,6 +286,7 @@ def feed_current(current: Current, psus: tuple[str, ...]) -> Current:
 @fact(
     "power.{feed}.feed_alone",
     say("Current of the feed with all others lost"),
+    noun="current of the feed with all others lost",
     short=say("Current, others lost"),
     formula=say("current of the power supplies on the feed when they carry the whole load"),
     over=FEEDS,
@@ -329,6 +331,7 @@ def _of_feed(on: int, each: Current, left: int) -> Current:
 @fact(
     "power.{feed}.feed_worst",
     say("Current of the feed, worst case"),
+    noun="worst-case current of the feed",
     short=say("Current, worst case"),
     formula=say(
         "the greatest over all supplies working, each number of failures that the redundancy must "

@@ -59,6 +59,7 @@ def _behind(
 @fact.seen(
     "storage.{controller}.drive_rate",
     say("Rate of the drives behind it, one way"),
+    noun="one-way rate of the drives behind it",
     short=say("Drives behind it"),
     formula=say(
         "greater of reads and writes: sum of the least of each drive's declared rate and its link, "
@@ -84,6 +85,7 @@ def drive_rate(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
 @fact.seen(
     "storage.{controller}.host_bandwidth",
     say("Bandwidth of its host link, one way"),
+    noun="one-way bandwidth of its host link",
     short=say("Host link"),
     formula=say("rate of a lane x lanes, by what slot and controller both can"),
     source=LINK_SOURCE,

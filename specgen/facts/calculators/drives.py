@@ -65,6 +65,7 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
 @fact(
     "storage.written_per_day",
     say("Data written a day to flash, at most, in all"),
+    noun="maximum of data written to flash a day",
     formula=say("sum over flash drives of drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
     assumes=say("writes spread over the drives as their endurance is; copies and parity count"),
@@ -83,6 +84,7 @@ def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> 
 @fact(
     "storage.endurance",
     say("Data written to flash within the warranties, at most, in all"),
+    noun="maximum of data written to flash within the warranties",
     formula=say("sum over flash drives of drive writes a day x capacity x days of the warranty"),
     source=ENDURANCE_SOURCE,
     assumes=say(
@@ -193,6 +195,7 @@ def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
 @fact(
     "drives.{drive}.written_per_day",
     say("Data written a day, at most, each"),
+    noun="maximum of data written a day to each",
     short=say("Written a day"),
     formula=say("drive writes a day x capacity"),
     source=ENDURANCE_SOURCE,
@@ -208,6 +211,7 @@ def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
 @fact(
     "drives.{drive}.endurance",
     say("Data written within the warranty, at most, each"),
+    noun="maximum of data written to each within the warranty",
     short=say("Written within warranty"),
     formula=say("drive writes a day x capacity x days of the warranty; decimal terabytes"),
     source=ENDURANCE_SOURCE,

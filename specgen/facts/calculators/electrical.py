@@ -162,6 +162,7 @@ fact.most(
     "power.input",
     say("Input power, worst case"),
     AtMost("power.{state}.input"),
+    noun="worst-case input power",
     short=say("Input power"),
     formula=WORST,
 )
@@ -169,6 +170,7 @@ fact.most(
     "power.cord_input",
     say("Input power per cord, worst case"),
     AtMost("power.{state}.input_each"),
+    noun="worst-case input power per cord",
     short=say("Per cord"),
     formula=WORST,
 )
@@ -176,6 +178,7 @@ fact.most(
     "power.apparent",
     say("Apparent power, worst case"),
     AtMost("power.{state}.apparent"),
+    noun="worst-case apparent power",
     short=say("Apparent power"),
     formula=WORST,
 )
@@ -183,6 +186,7 @@ fact.most(
     "power.current",
     say("Input current, worst case"),
     AtMost("power.{state}.current"),
+    noun="worst-case input current",
     short=say("Input current"),
     formula=WORST,
 )
@@ -190,6 +194,7 @@ fact.most(
     "power.cord_current",
     say("Input current per cord, worst case"),
     AtMost("power.{state}.current_each"),
+    noun="worst-case input current per cord",
     short=say("Current per cord"),
     formula=WORST,
 )
@@ -257,6 +262,7 @@ def current_each(current: Current, carrying: int) -> Current | None:
 @fact(
     "power.rack_input",
     say("Input power of the rack, worst case"),
+    noun="worst-case input power of the rack",
     short=say("Per rack"),
     formula=say("servers in a rack x input power, worst case"),
     count=Condition("per_rack"),
@@ -269,6 +275,7 @@ def rack_input(count: int, input_power: Power) -> Power:
 @fact(
     "power.rack_typical",
     say("Input power of the rack, typical"),
+    noun="typical input power of the rack",
     formula=say("servers in a rack x input power, typical"),
     count=Condition("per_rack"),
     input_power=FactOfSubject("power.{state}.input", "typical"),

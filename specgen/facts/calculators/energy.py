@@ -17,6 +17,7 @@ USUAL = say(
 @fact(
     "energy.year",
     say("Energy in a year, typical work"),
+    noun="energy of a year at typical work",
     formula=say("input power, typical x hours of a year"),
     assumes=USUAL,
     input_power=FactOfSubject("power.{state}.input", "typical"),
@@ -45,6 +46,7 @@ fact.stated("energy.currency", say("Currency"), Condition("currency"))
 @fact(
     "energy.emissions",
     say("Emissions of the energy in a year, CO₂ equivalent"),
+    noun="emissions of the energy of a year in CO₂ equivalent",
     formula=say("energy in a year x emissions of the grid, CO2 equivalent"),
     assumes=USUAL,
     energy="energy.year",

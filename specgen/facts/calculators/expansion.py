@@ -165,6 +165,7 @@ def owner(link: Link) -> str | None:
 @fact(
     "expansion.{slot}.bandwidth",
     say("Bandwidth one way"),
+    noun="one-way bandwidth",
     formula=say("rate of a lane x lanes, by the slot's generation and electrical width"),
     source=LANE_SOURCE,
     over=SLOTS,

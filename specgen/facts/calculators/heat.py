@@ -34,6 +34,7 @@ BTU_SOURCE = "International Table British thermal unit"
 @fact(
     "cooling.heat",
     say("Heat, worst case"),
+    noun="worst-case heat",
     short=say("Worst case"),
     formula=say("input power, worst case: all of it comes out as heat"),
     source=FIRST_LAW,
@@ -48,6 +49,7 @@ fact.printed(
     say("Heat per hour, worst case"),
     "cooling.heat",
     "BTU/h",
+    noun="worst-case heat per hour",
     formula=BTU,
     source=BTU_SOURCE,
 )
@@ -56,6 +58,7 @@ fact.printed(
 @fact(
     "cooling.heat_typical",
     say("Heat, typical"),
+    noun="typical heat",
     short=say("Typical"),
     formula=say("input power, typical"),
     source=FIRST_LAW,
@@ -70,6 +73,7 @@ fact.printed(
     say("Heat per hour, typical"),
     "cooling.heat_typical",
     "BTU/h",
+    noun="typical heat per hour",
     formula=BTU,
     source=BTU_SOURCE,
 )
@@ -103,6 +107,7 @@ def density(pressure: Decimal, temperature: Temperature) -> Decimal:
 @fact(
     "cooling.density",
     say("Density of the inlet air, kg/m³"),
+    noun="density of the inlet air in kg/m³",
     formula=say("pressure of the standard atmosphere at the altitude / (287.05287 x inlet in K)"),
     source=ISA + "; ideal gas, dry air",
     assumes=say("dry air; humidity of 50 % changes the airflow by about 0.3 %"),
@@ -146,6 +151,7 @@ fact.printed(
     say("Airflow needed, cubic feet"),
     "cooling.airflow_needed",
     "CFM",
+    noun="airflow needed in cubic feet",
     formula=say("airflow needed; 1 CFM is 0.0004719474432 m³/s"),
     source="international foot of 0.3048 m",
 )

@@ -203,6 +203,7 @@ def link_rate(link: Link, part: Part | None) -> DataRate | None:
 @fact(
     "expansion.{end}.running_bandwidth",
     say("Bandwidth in use, one way"),
+    noun="one-way bandwidth in use",
     short=say("In use, each one way"),
     formula=say("rate of a lane x lanes, by what slot and part both can"),
     source=LINK_SOURCE,

@@ -45,6 +45,7 @@ def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
     fact(
         f"power.{level}",
         label,
+        noun=f"{level} DC load",
         short=short,
         formula=say("sum over subsystems; {what}", what=what),
         parts=FactsOfAll(template),
@@ -65,6 +66,7 @@ _in_all(
 @fact.seen(
     "power.undeclared",
     say("Not in the sums, no power declared"),
+    noun="number of parts without a declared power",
     formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
 def undeclared(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
@@ -106,6 +108,7 @@ def _by_subsystem(level: str, label: Words, short: Words) -> None:
     fact(
         f"power.{{subsystem}}.{level}",
         label,
+        noun=f"{level} DC load",
         short=short,
         formula=say("sum over the parts of the subsystem, at the output of the power supplies"),
         over=SUBSYSTEM,

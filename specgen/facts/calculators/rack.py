@@ -186,7 +186,12 @@ def rack_units_taken(count: int, units: int) -> int:
     return count * units
 
 
-fact.stated("mechanics.rack_height", say("Height of the rack, rack units"), Condition("rack_units"))
+fact.stated(
+    "mechanics.rack_height",
+    say("Height of the rack, rack units"),
+    Condition("rack_units"),
+    noun="height of the rack in rack units",
+)
 
 
 @fact(

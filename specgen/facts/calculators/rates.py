@@ -1,7 +1,8 @@
 """Ceilings of volumes for small operations at random, and the stage that sets them."""
 
+from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
+from typing import Final, Literal
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of
@@ -163,6 +164,13 @@ fact.seen(
 )(_blocks)
 
 
+NOUNS: Final[Mapping[str, str]] = {
+    "reads": "maximum of random reads a second",
+    "writes": "maximum of random writes a second",
+    "mixed": "maximum of random operations a second at the assumed share of reads",
+}
+
+
 def _random(
     key: str, label: Words, short: Words, formula: Words, shown: Literal["rate", "stage"]
 ) -> None:
@@ -198,6 +206,7 @@ def _random(
     fact(
         f"storage.{{volume}}.random_{key}",
         label,
+        noun=NOUNS.get(key, ""),
         short=short,
         formula=formula,
         source=LOAD_SOURCE,

@@ -117,6 +117,7 @@ def loss_of_volume(
 @fact(
     "storage.{volume}.time_to_data_loss",
     say("Mean time to data loss (model value, no lifetime)"),
+    noun="modelled mean time to data loss",
     short=say("Mean time to data loss, model"),
     formula=say(
         "M^(k+1) / (N (N-1) ... (N-k) R^k) / sets, for sets of N members of which k may fail; M "
@@ -150,6 +151,7 @@ def chance_within(span: Decimal, mean: Decimal) -> Decimal:
 @fact(
     "storage.{volume}.data_loss",
     say("Chance of data loss within a year (model value)"),
+    noun="modelled chance of data loss within a year",
     short=say("Data loss within a year, model"),
     formula=say("1 - exp(-year / mean time to data loss)"),
     source=MODEL_SOURCE,

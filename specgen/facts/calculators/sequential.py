@@ -203,6 +203,7 @@ def _sequential(
     fact(
         f"storage.{{volume}}.{key}",
         label,
+        noun=f"maximum sequential {direction}" if shown == "rate" else "",
         short=short,
         formula=formula,
         source=SHARE_SOURCE,

@@ -85,6 +85,7 @@ fact.stated(
 @fact(
     "power.board_loss",
     say("Loss between power supplies and parts, maximum"),
+    noun="maximum loss between power supplies and parts",
     formula=say("load of the power supplies less the DC load of the parts"),
     load="power.load",
     draw="power.maximum",
@@ -96,6 +97,7 @@ def board_loss(load: Power, draw: Power) -> Power:
 @fact(
     "power.load",
     say("Load of the power supplies, maximum"),
+    noun="maximum load of the power supplies",
     formula=say("DC load, maximum x (1 + loss between power supplies and parts)"),
     assumes=say("where the project declares no such loss, the draw of the parts contains it"),
     draw="power.maximum",
@@ -151,6 +153,7 @@ def redundancy_kept(available: Power, load: Power) -> Message:
 @fact(
     "power.uneven_share",
     say("Load of the power supply that carries most, % of rated output"),
+    noun="share of its rated output that the power supply with the greatest load gives",
     formula=say("greatest share x (1 + error of sharing); one that is left alone shares with none"),
     shares=AtMost("power.{state}.share"),
     carrying=AtMost("power.{state}.supplies"),
@@ -194,6 +197,7 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
 @fact(
     "power.choices",
     say("Suitable power supplies, smallest first"),
+    noun="suitable power supplies",
     formula=say(
         "power supplies for this platform that can be ordered and of which those left after the "
         "failures to survive carry the load at the line voltage, weakest first"
@@ -303,6 +307,7 @@ def load_each(load: Power, carrying: int) -> Power | None:
 @fact(
     "power.{state}.share",
     say("Load per PSU, % of rated output"),
+    noun="load per PSU as a share of its rated output",
     short=say("% of rated output"),
     formula=say("load per PSU / its output at the line voltage"),
     over=STATES,

@@ -32,6 +32,7 @@ fact.most(
 @fact.seen(
     "expansion.{uplink}.uplink",
     say("Uplink, one way"),
+    noun="one-way bandwidth of the uplink",
     short=say("Uplink"),
     formula=say("rate of a lane x lanes of the link that feeds it"),
     source=LINK_SOURCE,
@@ -81,6 +82,7 @@ fact.total(
     Behind(),
     DataRate,
     "GB/s",
+    noun="one-way bandwidth of all links behind it",
     short=say("Those in all"),
     formula=say("sum of the rates of the links behind it"),
     source=LINK_SOURCE,

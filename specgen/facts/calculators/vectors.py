@@ -26,6 +26,7 @@ ASSUMES = say("every vector unit busy in every cycle; real programs stay below i
 @fact(
     "processors.peak",
     say("Peak rate, double precision"),
+    noun="double-precision peak rate",
     formula=say("sum over processors"),
     source=SOURCE,
     assumes=ASSUMES,
@@ -121,6 +122,7 @@ def _units(assembly: Assembly, name: str) -> tuple[tuple[int, int] | None, Trail
 @fact.seen(
     "processors.{processor}.operations_per_cycle",
     say("Operations a cycle, double precision"),
+    noun="number of double-precision operations a cycle",
     short=say("Operations a cycle"),
     formula=say("2 x vector units x width / 64 bits, else as declared; for one core"),
     source=SOURCE,
@@ -139,6 +141,7 @@ def operations_per_cycle(assembly: Assembly, name: str) -> tuple[int | None, Tra
 @fact(
     "processors.{processor}.peak",
     say("Peak rate, double precision"),
+    noun="double-precision peak rate",
     short=say("Peak, double precision"),
     formula=say("cores x clock under vector work x operations a cycle"),
     source=SOURCE,
@@ -156,6 +159,7 @@ def peak(cores: int, clock: Frequency, operations: int) -> OperationRate:
 @fact(
     "processors.{processor}.peak_single",
     say("Peak rate, single precision"),
+    noun="single-precision peak rate",
     short=say("Peak, single precision"),
     formula=say("cores x clock under vector work x 2 x vector units x width / 32 bits"),
     source=SOURCE,
