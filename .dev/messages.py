@@ -186,7 +186,7 @@ def said(project: Path = ROOT / "builds", builds: Collection[str] = ()) -> list[
         definitions = replace(
             definitions,
             builds=chosen or definitions.builds,
-            project=replace(definitions.project, language=language),
+            project=replace(definitions.project, language=language, downloads=()),
         )
         reach = reaches(definitions, kept_folder())
         make_pages(

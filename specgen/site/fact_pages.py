@@ -120,7 +120,7 @@ def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
         leaf = next((entry for entry in fact.inputs if isinstance(entry, Declared)), None)
         source = None if leaf is None or not leaf.span.file else leaf.source
         where = () if leaf is None else scribe.line(leaf)
-        rows.append((words(fact.label), (Datum(fact.value),), where, _document(source)))
+        rows.append((words(fact.label), (Datum(_in_words(fact.value)),), where, _document(source)))
     anchors = tuple(anchor_of(fact.key) for fact in facts)
     table = Table("", columns, tuple(rows), f"{WRITTEN}-table", anchors=anchors)
     return Heading(2, words(say("Definitions and documents")), WRITTEN), table
@@ -153,7 +153,12 @@ class _RowWriter:
             if first is None or (fact.template, fact.basis) != (first.template, first.basis):
                 first = fact
             rows.append(
-                (self.name(fact), (Datum(fact.value),), self.how(fact, first), self.rests(fact))
+                (
+                    self.name(fact),
+                    (Datum(_in_words(fact.value)),),
+                    self.how(fact, first),
+                    self.rests(fact),
+                )
             )
         columns = (
             Column(say("Parameter"), header=True),
@@ -254,9 +259,12 @@ class _RowWriter:
 
 def _worded(value: Value) -> object:
     """A value among words."""
-    if isinstance(value, str):
-        return closed_word(value)
-    return listed(value) if isinstance(value, tuple) and value else value
+    return listed(value) if isinstance(value, tuple) and value else _in_words(value)
+
+
+def _in_words(value: Value) -> Value:
+    """A short word out of a fixed list in the language; the id of a part stays one."""
+    return closed_word(value) if type(value) is str else value
 
 
 def _document(source: Source | None) -> Cell:

@@ -27,8 +27,8 @@ from specgen.document.tree import (
     words,
 )
 from specgen.facts import Basis, Declared, Fact
-from specgen.facts.declared import declared_facts
-from specgen.facts.terms import BASIS
+from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.terms import BASIS, closed_word
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say, say_many
 from specgen.messages.language import NONE as NONE_SET
@@ -284,7 +284,14 @@ def _tabled(thing: Part | Platform) -> Iterator[Cell]:
 def _values(facts: list[Fact]) -> Iterator[Cell]:
     for fact in facts:
         if fact.value is not None:
-            yield (say("{label} {value}", label=fact.label, value=value_cell(fact)),)
+            yield (say("{label} {value}", label=fact.label, value=_in_words(fact)),)
+
+
+def _in_words(fact: Fact) -> Cell:
+    """A value, a short word out of a fixed list in the language."""
+    if isinstance(fact.value, str):
+        return words(closed_word(fact.value))
+    return value_cell(fact)
 
 
 def _measured(case: Case) -> Iterator[SourcedValues]:

@@ -7,6 +7,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fields_of, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.slots_and_bays import in_bay
+from specgen.facts.terms import STATE
 from specgen.messages import say
 from specgen.model import Drive
 from specgen.quantity import DataSize
@@ -17,7 +18,7 @@ fact = Calculators()
 def _bays(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
     """Bays for drives, M.2 slots and places on a card left out."""
     places = tuple(place for place in assembly.taking(Drive.kind) if in_bay(assembly, place))
-    trail: tuple[Declared, ...] = tuple(position_leaf(p, str(p.state)) for p in places)
+    trail: tuple[Declared, ...] = tuple(position_leaf(p, STATE[p.state]) for p in places)
     return places, trail
 
 

@@ -4,7 +4,7 @@ from specgen.assembly import Assembly
 from specgen.facts.fact import Declared, Rests
 from specgen.facts.inputs import Condition, platform
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import NONE, Words, say
 from specgen.model import Redundancy
 
 fact = Calculators()
@@ -38,10 +38,11 @@ fact.stated("conditions.altitude", say("Altitude"), Condition("altitude"))
     say("PSU redundancy"),
     short=say("Redundancy"),
     formula=say("as declared"),
+    holds=str,
     wanted=Condition("redundancy"),
 )
-def redundancy(wanted: Redundancy) -> str:
-    return wanted.text
+def redundancy(wanted: Redundancy) -> Words:
+    return wanted.text if wanted.spare else NONE
 
 
 fact.stated("conditions.operating_class", say("Operating class"), platform("operating_class"))

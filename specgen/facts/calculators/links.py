@@ -10,6 +10,7 @@ from specgen.facts.constants import LANE_RATES
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
+from specgen.facts.terms import PROTOCOL
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import HasLink, Part, Span, Stores
 from specgen.quantity import DataRate
@@ -44,7 +45,7 @@ def _same(span: Span) -> Span:
 
 def _carried(limits: Mapping[Any, int]) -> str:
     """Protocols with the highest generation of each."""
-    return ", ".join(f"{name} {number}" for name, number in limits.items())
+    return ", ".join(f"{PROTOCOL.get(name, name)} {number}" for name, number in limits.items())
 
 
 def link_trail(link: Link) -> Trail:

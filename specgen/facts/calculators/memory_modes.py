@@ -36,7 +36,10 @@ def _mode(assembly: Assembly, _: str) -> tuple[MemoryMode, Trail]:
     origin = build.origin if build is not None else assembly.platform.origin
     return mode, (
         Declared(
-            say("memory mode"), mode, partial(origin.place, "memory_mode"), name="memory_mode"
+            say("memory mode"),
+            MODE_NAMES[mode],
+            partial(origin.place, "memory_mode"),
+            name="memory_mode",
         ),
     )
 

@@ -9,6 +9,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
 from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing, position_leaf
 from specgen.facts.registry import Calculators
+from specgen.facts.terms import STATE
 from specgen.messages import NONE, Message, Words, listed, say, say_many
 from specgen.model import MemoryModule, Population, Processor, expand, places
 from specgen.quantity import DataSize
@@ -94,7 +95,7 @@ def _places(assembly: Assembly, processor: str) -> Iterator[Declared]:
     yield fit_leaf(assembly.places[processor])
     for place in assembly.taking(MemoryModule.kind):
         if place.of == processor:
-            yield position_leaf(place, str(place.state))
+            yield position_leaf(place, STATE[place.state])
 
 
 @fact.seen(
@@ -137,7 +138,7 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
     if entry is None:
         return None, ()
     known = tuple((place.name, place.state is not State.EMPTY) for place in order)
-    leaves = tuple(position_leaf(place, str(place.state)) for place in order)
+    leaves = tuple(position_leaf(place, STATE[place.state]) for place in order)
     return next_positions(known, entry.balanced), (*trail, *leaves)
 
 
