@@ -91,7 +91,7 @@ def leaves(fact: Fact) -> list[tuple[str, str, int]]:
     return [
         (leaf.subject, show(leaf.value), leaf.span.line)
         for leaf in fact.inputs
-        if isinstance(leaf, Declared) and leaf.label != "expression"
+        if isinstance(leaf, Declared) and str(leaf.label) != "expression"
     ]
 
 
