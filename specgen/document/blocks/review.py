@@ -27,7 +27,7 @@ from specgen.document.tree import (
     words,
 )
 from specgen.facts import Basis, Declared, Fact
-from specgen.facts.declared import declared_fact, declared_facts
+from specgen.facts.declared import declared_facts
 from specgen.facts.terms import BASIS, closed_word
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say, say_many
