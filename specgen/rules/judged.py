@@ -197,7 +197,7 @@ RACK: Final = (
             "width": "mechanics.body_width",
             "opening": "conditions.rack_opening",
         },
-        at=("clear width of the rack",),
+        at=("rack_opening",),
     ),
     Judgement(
         fact="mechanics.rack_units_free",
@@ -258,7 +258,7 @@ REGULATION: Final = (
         message=say("{value} were measured, and at most {other} are calculated"),
         why=say("cords, circuits and cooling are planned for what is calculated"),
         help=say("check the report, and the power that parts declare"),
-        at=("measured: maximum",),
+        at=("measured.maximum",),
         told=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
         solved=False,
     ),
