@@ -9,6 +9,7 @@ from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
 from specgen.expressions.source_text import Refused
 from specgen.expressions.types import TRUTH, Type, TypeSort
+from specgen.model.conditions import REDUNDANCY_FORM
 
 _ORDERS: Final[Mapping[type[ast.cmpop], nodes.Comparator]] = {
     ast.Eq: "==",
@@ -57,6 +58,7 @@ def _link(
             help_ = "compare one of its fields" if one.type.sort is TypeSort.PART else ""
             raise reader.unlike(span_of(one), f"{one.type} cannot be compared", help_)
         _word(reader, one.type, other)
+        _slip(reader, one, other)
     if absent and order not in ("==", "!="):
         raise reader.unlike(at, "nothing comes before or after None", "write `==` or `!=`")
     if not absent:
@@ -98,6 +100,31 @@ def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
     reader.defined(type_.names, other, other.value)
 
 
+def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> None:
+    """Refuses a text that is a slip of one that parts state in this field: no part ever has it.
+
+    A text that is like none of them may be that of parts to come.
+    """
+    if not isinstance(other, nodes.Constant) or not isinstance(other.value, str):
+        return
+    stated_as = isinstance(field, nodes.ConditionRef) and field.name == "redundancy"
+    if stated_as and REDUNDANCY_FORM.fullmatch(other.value) is None:
+        message = f"redundancy is never `{other.value}`"
+        help_ = "write `none`, `1+1`, `2+1` or `2+2`"
+        raise Refused(codes.RULE_NAME, message, other.start, other.end, help_)
+    if not isinstance(field, nodes.Attribute) or field.of.type.sort is not TypeSort.PART:
+        return
+    if field.type.sort is not TypeSort.TEXT or field.type.choices or field.type.names:
+        return
+    parts = reader.vocabulary.definitions.parts.values()
+    stated = (getattr(each, field.name, None) for each in parts if each.kind in field.of.type.kinds)
+    known = {each for each in stated if isinstance(each, str)}
+    meant = () if other.value in known else did_you_mean(other.value, sorted(known))
+    if meant:
+        message = f"no part declares it as `{other.value}`"
+        raise Refused(codes.UNKNOWN_ATTRIBUTE, message, other.start, other.end, question(meant))
+
+
 def _membership(
     reader: Reader, left: ast.expr, right: ast.expr, negated: bool, at: tuple[int, int]
 ) -> nodes.Expression:
@@ -130,4 +157,5 @@ def _choice(reader: Reader, item: nodes.Expression, node: ast.expr) -> nodes.Con
     if not choice.type.like(item.type):
         raise reader.unlike(span_of(choice), f"{item.type} is compared with {choice.type}")
     _word(reader, item.type, choice)
+    _slip(reader, item, choice)
     return choice

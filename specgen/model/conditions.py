@@ -23,7 +23,7 @@ from specgen.quantity import (
 )
 from specgen.quantity.printing import InWords
 
-_REDUNDANCY = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
+REDUNDANCY_FORM = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
 
 @frozen
@@ -42,7 +42,7 @@ def _redundancy(value: object) -> object:
         return value
     if not isinstance(value, str):
         raise PydanticCustomError("empty", "is empty")
-    match = _REDUNDANCY.fullmatch(value)
+    match = REDUNDANCY_FORM.fullmatch(value)
     if match is None:
         raise wrong(
             "how many supplies carry the load and how many more may fail",
@@ -54,7 +54,7 @@ def _redundancy(value: object) -> object:
 Redundant = Annotated[
     Redundancy,
     Before(_redundancy),
-    Json({"type": "string", "pattern": _REDUNDANCY.pattern}),
+    Json({"type": "string", "pattern": REDUNDANCY_FORM.pattern}),
 ]
 
 

@@ -37,7 +37,6 @@ PARTS: Final = (
     _one("a port twice in an adapter", CARDS, "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]", "[{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}, {name: PORT 2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]", "PORT 2, speed: 100"),
     _one("a port twice in a processor", PROCESSORS, "{name: P4, lanes: x4", "{name: P3..P4, lanes: x4", "{name: P3..P4"),
     Break("a cage that no position takes a module for", CARDS, "{name: PORT 1..2, speed: 25 Gbit/s", "{name: PORT 1..4, speed: 25 Gbit/s", (("SG118", "PORT 1..4, speed: 25"),)),
-    _one("a cage with a medium of its own", CARDS, "connector: sfp28, medium: cage", "connector: sfp28, medium: fibre", "connector: sfp28, medium: fibre"),
     _one("a cord rated above its plug", HOUSE, "plug: NEMA 5-15P, current: 15 A", "plug: NEMA 5-15P, current: 150 A", "id: cord-america"),
     _one("a generation that nobody describes", DRIVES, "capacity: 3.2 TB, generation: 4", "capacity: 3.2 TB, generation: 40", "id: sas-3200"),
     _one("a generation of PCIe that nobody describes", PLATFORM, "EDGE 2: {from: CPU2.P2, lanes: x8", "EDGE 2: {from: CPU2.P2, generation: 50, lanes: x8"),
@@ -67,4 +66,29 @@ ONCE: Final = (
     _one("a processor for another socket that lacks ports", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-b8", "CPU1: corvane-b8", "SG302"),
 )  # fmt: skip
 
-CONTRADICTING: Final = (*ORDERS, *PARTS, *PROJECTS, *ONCE)
+
+def _rule(name: str, condition: str, code: str) -> Break:
+    line = f"  - {{code: QW-1, require: {condition}}}"
+    return _one(
+        name, PLATFORM, "operating_class: A2", f"operating_class: A2\nrules:\n{line}", line, code
+    )
+
+
+RULES: Final = (
+    _rule("a form misspelt in a rule", "'all(m.form != \"rdim\" for m in memory_modules)'", "SG216"),
+    _rule("an inlet misspelt in a rule", "'all(t.form in (\"spi-tpm\", \"spi-tmp\") for t in security_modules)'", "SG216"),
+    _rule("a redundancy that cannot be written in a rule", "'redundancy != \"1 + 1\"'", "SG133"),
+)  # fmt: skip
+
+UNUSUAL: Final = (
+    _one("a clock in megahertz", PROCESSORS, "base_clock: 2.4 GHz", "base_clock: 2.4 MHz", "base_clock: 2.4 MHz", "SG128"),
+    _one("heat in milliwatts", PROCESSORS, "tdp: 185 W", "tdp: 185 mW", code="SG128"),
+    _one("an output in kilowatts", HOUSE, "from: 100 V, to: 240 V, output: 600 W", "from: 100 V, to: 240 V, output: 600 kW", "id: supply-600", "SG128"),
+    _one("a digit lost in the rate of a module", MEMORY, "rdimm-32-slow-r1, name: RDIMM 32 GiB slower one rank, speed: 4800 MT/s", "rdimm-32-slow-r1, name: RDIMM 32 GiB slower one rank, speed: 480 MT/s", "id: rdimm-32-slow-r1", "SG128"),
+    _one("a module a thousand times slower than its cage", CARDS, "form: qsfp28, speed: 100 Gbit/s", "form: qsfp28, speed: 100 Mbit/s", "id: qsfp28-sr", "SG128"),
+    _one("a chassis as deep as a hand", PLATFORM, "depth: 712 mm", "depth: 71.2 mm", code="SG128", line="size: {width"),
+    _one("a drive of megabytes", DRIVES, "interface: sas, capacity: 3.2 TB", "interface: sas, capacity: 3.2 MB", "id: sas-3200", "SG128"),
+    _one("a limit in degrees Fahrenheit", HOUSE, "id: supply-600, name", "id: supply-600, inlet_limit: 104 degC, name", "id: supply-600", "SG128"),
+)  # fmt: skip
+
+CONTRADICTING: Final = (*RULES, *UNUSUAL, *ORDERS, *PARTS, *PROJECTS, *ONCE)

@@ -62,7 +62,8 @@ TEXT: Final[Mapping[str, str]] = {
     "published. A reader would take a placeholder for a value; nothing with one is written.",
     "SG128": "Memory is counted in powers of two and drives in powers of ten, links in bits and "
     "what is read in bytes. A value under the wrong one is off by 7 % and more, or by eight "
-    "times, and reads as if it were right.",
+    "times, and reads as if it were right. Nor is anything built of values a thousand times off, "
+    "as a slip of a prefix makes them.",
     "SG131": "What stands here is not an expression: a bracket or a quote is open, a sign is "
     "missing, or there is a character that means nothing here. A rule that cannot be read is not "
     "applied, and machines that break it would pass; a value that cannot be read is on no page.",

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any, Final
 
 from specgen.facts.calculators.network import cage_rate
-from specgen.facts.constants import CAGES, LANE_RATES
+from specgen.facts.constants import LANE_RATES
 from specgen.fitness import field_of
 from specgen.fitness.couplers import appliance, connector_of, inlet_of, plug_of
 from specgen.fitness.part_fields import kinds_with
@@ -16,7 +16,6 @@ from specgen.model import (
     CARRIERS,
     Brings,
     Definitions,
-    EthernetPort,
     HasEthernet,
     HasLink,
     Port,
@@ -130,21 +129,6 @@ def _cages(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
             )  # fmt: skip
 
 
-def _cage_medium(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    """A port with a cage has the medium of what is plugged into it."""
-    if not isinstance(record, EthernetPort) or record.connector == "rj45":
-        return
-    if record.connector in CAGES and record.medium != "cage":
-        yield Contradiction(
-            ("medium",),
-            say("a port of {connector} has no medium `{medium}` of its own",
-                connector=record.connector, medium=record.medium),
-            say("twisted pairs are copper; a cage takes a transceiver or a cable"),
-            ("connector",),
-            help=say("write `medium: cage`"),
-        )  # fmt: skip
-
-
 def _inlet(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """An inlet is no connector of a cord."""
     inlet = getattr(record, "inlet", None)
@@ -233,7 +217,6 @@ PART_LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("speed",), _form_rate),
     (("ports", "ethernet"), _port_names),
     (("ethernet",), _cages),
-    (("medium",), _cage_medium),
     (("inlet",), _inlet),
     (("plug",), _cord),
     (("carries", "generation"), _generation),

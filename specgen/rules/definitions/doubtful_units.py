@@ -21,7 +21,7 @@ def _memory(cls: type[Any], name: str) -> bool:
     """Whether a field holds an amount of memory: of a module, of a cache, of what is addressed."""
     if name == "capacity":
         return hasattr(cls, "technology") and not issubclass(cls, Stores)
-    return name in ("memory_limit", "cache")
+    return name in ("memory_limit", "cache", "memory")
 
 
 def _decimal(value: Quantity) -> bool:

@@ -18,6 +18,7 @@ from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unmet import unmet
+from specgen.rules.definitions.unusual_values import unusual_values
 from specgen.rules.positions import unknown_positions
 from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
@@ -55,6 +56,7 @@ def _of_fields(definitions: Definitions) -> Iterator[Finding]:
         for path, record in records(thing):
             yield from contradictions(definitions, thing, path, record)
             yield from doubtful_units(thing, path, record)
+            yield from unusual_values(thing, path, record)
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
