@@ -37,6 +37,9 @@ REFERENCES: Final = ("part", "platform", "build")
 WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
 
+ELSEWHERE: Final = "external noopener noreferrer"
+"""What a link to another host says of itself in HTML; the style sheet shows a sign for it."""
+
 
 @frozen
 class Text:
@@ -393,6 +396,11 @@ def scheme(target: str) -> str:
     """The scheme of a target in lower case, "" for an anchor or a relative path."""
     found = _SCHEME.match(target)
     return found.group(1).lower() if found else ""
+
+
+def leads_away(target: str) -> bool:
+    """Whether a link leads to another host."""
+    return target.startswith("//") or scheme(target) in ("http", "https")
 
 
 def safe_target(target: str) -> bool:

@@ -32,6 +32,13 @@ from specgen.shipped import site_folder, theme_folder
 from specgen.site.document_menu import by_system, document_links, under_system
 from specgen.site.page import NOTES, NavLink, Page, Shell, contents, furnish
 
+OWN_FILES = "'self' file:"  # from a folder on disk, where some browsers call no two files the same
+POLICY = (
+    f"default-src 'none'; script-src {OWN_FILES}; style-src {OWN_FILES}; img-src {OWN_FILES}; "
+    f"connect-src 'self'; base-uri 'none'; form-action {OWN_FILES}"
+)
+"""What a page may do, whoever serves it: run the theme's scripts, show the site's own files."""
+
 
 class EngineFailed(Exception):
     """The engine could not make the site; nothing of it may be published."""
@@ -148,6 +155,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             "documents": documents,
             "contents": self._contents[ready.root],
             "spoken": self._script_words,
+            "policy": POLICY,
         }
         return {**context, **values}  # type: ignore[typeddict-item]
 

@@ -1,6 +1,7 @@
 """A local server that makes the site again when a file changes, and reloads the browser."""
 
 import logging
+import secrets
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
@@ -61,10 +62,21 @@ def start(
 
     logging.getLogger("mkdocs.livereload").setLevel(logging.CRITICAL)
     build_or_report()
-    server = LiveReloadServer(build_or_report, host=host, port=port, root=str(site_dir.resolve()))
+    server = _Server(build_or_report, host=host, port=port, root=str(site_dir.resolve()))
     for folder, recursive in watched(folders_to_watch, site_dir):
         server.watch(str(folder), recursive=recursive)
     return server
+
+
+class _Server(LiveReloadServer):
+    """The server, whose script the policy of the page knows, and no other."""
+
+    def _inject_js_into_html(self, content: bytes, epoch: int) -> bytes:
+        made: bytes = super()._inject_js_into_html(content, epoch)  # type: ignore[no-untyped-call]
+        once = secrets.token_urlsafe(16).encode()
+        before, _, after = made.rpartition(b"<script>")
+        before = before.replace(b"script-src ", b"script-src 'nonce-%b' " % once, 1)
+        return b'%b<script nonce="%b">%b' % (before, once, after)
 
 
 def watched(folders: Iterable[Path], site_dir: Path) -> list[tuple[Path, bool]]:

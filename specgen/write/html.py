@@ -16,6 +16,7 @@ from typing import Final
 from markupsafe import escape
 
 from specgen.document.tree import (
+    ELSEWHERE,
     Block,
     Break,
     Caution,
@@ -38,6 +39,7 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
+    leads_away,
     plain_text,
 )
 from specgen.messages import Words
@@ -284,7 +286,8 @@ class _HtmlWriter:
         leads = address(target, self.resolve)
         if leads is None:
             return self.cell(children)
-        return f'<a href="{_text(leads)}">{self.cell(_without_links(children))}</a>'
+        away = f' rel="{ELSEWHERE}"' if leads_away(leads) else ""
+        return f'<a href="{_text(leads)}"{away}>{self.cell(_without_links(children))}</a>'
 
 
 def _without_links(inlines: Cell) -> Cell:

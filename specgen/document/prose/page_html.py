@@ -12,7 +12,14 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.passages import Markup, Picture, markup_of
 from specgen.document.prose.texts import Prose
-from specgen.document.tree import REFERENCES, WEB, safe_target, scheme
+from specgen.document.tree import (
+    ELSEWHERE,
+    REFERENCES,
+    WEB,
+    leads_away,
+    safe_target,
+    scheme,
+)
 from specgen.messages import Words, say
 
 ELEMENTS: Final = frozenset((
@@ -49,13 +56,6 @@ _WITHOUT_CONTENT: Final = frozenset((
     "template", "svg", "math", "textarea", "title", "xmp", "plaintext", "select",
 ))  # fmt: skip
 _VOID: Final = frozenset(("br", "col", "hr", "img", "wbr"))
-ELSEWHERE: Final = "external noopener noreferrer"
-"""What a link to another host says of itself."""
-
-
-def leads_away(target: str) -> bool:
-    """Whether a link leads to another host."""
-    return scheme(target) in ("http", "https") or target.startswith("//")
 
 
 def safe_link(target: str) -> bool:
