@@ -1,3 +1,4 @@
+import re
 import threading
 import time
 import urllib.request
@@ -8,7 +9,7 @@ from socket import socket
 
 import pytest
 
-from specgen.site.preview import CannotPreview, preview, start, watched
+from specgen.site.preview import CannotPreview, _Server, preview, start, watched
 
 
 def free_port() -> int:
@@ -103,3 +104,13 @@ def test_the_published_site_is_not_watched(tmp_path: Path) -> None:
         (tmp_path / "out/other", True),
     ]
     assert watched([tmp_path / "catalog"], tmp_path / "out/site") == [(tmp_path / "catalog", True)]
+
+
+def test_the_script_of_the_server_is_the_only_one_that_its_page_lets_in() -> None:
+    server = object.__new__(_Server)
+    page = b"<meta content=\"script-src 'self'; style-src 'self'\"><script src=x></script><body></body>"
+    made = server._inject_js_into_html(page, 1).decode()
+    (once,) = re.findall(r"<script nonce=\"([\w-]+)\">", made)
+    assert f"script-src 'nonce-{once}' 'self';" in made
+    assert made.count(once) == 2
+    assert once not in server._inject_js_into_html(page, 1).decode()
