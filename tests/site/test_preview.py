@@ -108,7 +108,9 @@ def test_the_published_site_is_not_watched(tmp_path: Path) -> None:
 
 def test_the_script_of_the_server_is_the_only_one_that_its_page_lets_in() -> None:
     server = object.__new__(_Server)
-    page = b"<meta content=\"script-src 'self'; style-src 'self'\"><script src=x></script><body></body>"
+    page = (
+        b"<meta content=\"script-src 'self'; img-src 'self'\"><script src=x></script><body></body>"
+    )
     made = server._inject_js_into_html(page, 1).decode()
     (once,) = re.findall(r"<script nonce=\"([\w-]+)\">", made)
     assert f"script-src 'nonce-{once}' 'self';" in made
