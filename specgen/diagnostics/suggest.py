@@ -8,8 +8,9 @@ is one of a series that may be misremembered, and in a name long enough it may b
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
+from specgen.diagnostics.other_words import otherwise_called
 from specgen.messages import Listed, Words, listed, say, say_many
 from specgen.messages.message import Joint
 
@@ -33,15 +34,22 @@ def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[s
 
     The caller gives candidates of the same kind only. Never the word itself, and nothing at all
     rather than a wild guess: about a third of the letters may differ, and a candidate much
-    further off than the nearest is left out. The order of the candidates changes nothing.
+    further off than the nearest is left out. What the trade calls by another word (`psu`) comes
+    before slips. The order of the candidates changes nothing.
     """
+    names = set(candidates)
+    other = otherwise_called(word, names)[: max(most, 0)]
+    return (*other, *_slips(word, names - {*other}, most - len(other)))
+
+
+def _slips(word: str, candidates: Collection[str], most: int) -> tuple[str, ...]:
     limit = min(_SLIP * len(word) // 3, _MOST)
     if most < 1 or limit < _CHEAP:
         return ()
     bare = _bare(word)
     counts = [(letter, bare.count(letter), _loss(letter)) for letter in sorted(set(bare))]
     found: list[tuple[int, str]] = []
-    for candidate in sorted(set(candidates)):
+    for candidate in sorted(candidates):
         if candidate == word or _at_least(bare, counts, _bare(candidate)) > limit:
             continue
         apart = _distance(word, candidate, limit)
