@@ -234,6 +234,30 @@ def test_hot_spares_stand_by(demo: Survey, written: dict[str, Any]):
     assert {each["HotspareType"] for each in found} == {"Dedicated"}
 
 
+@pytest.mark.published("Redfish", "DMTF DSP8010 release 2025.4, Resource.State")
+@pytest.mark.parametrize("name", NAMES)
+def test_what_is_not_there_is_absent_and_not_offline(
+    demo: Survey, written: dict[str, Any], name: str
+):
+    # Source: DMTF DSP8010 2025.4, Resource.State: `Absent` is a location where a device can be
+    # installed, `UnavailableOffline` a function or resource that is present and cannot be used
+    data, tree = build_data(demo.cases[name]), written[name]
+    for kind in ("Memory", "Drive", "PCIeDevice", "Processor"):
+        assert of(tree, kind, "UnavailableOffline") == [], kind
+    for kind, takes in (("Memory", "memory-module"), ("Drive", "drive")):
+        places = {each.name for each in data.positions if takes in each.takes}
+        empty = {each.name for each in data.positions if takes in each.takes and not each.part}
+        assert {each["Name"] for each in of(tree, kind, "Absent")} >= empty
+        everything = [r for r in tree.values() if r["@odata.type"].startswith(f"#{kind}.")]
+        assert {each["Name"] for each in everything} == places
+    absent = {each["@odata.id"] for each in of(tree, "Drive", "Absent")}
+    for home in of(tree, "Storage"):
+        assert absent.isdisjoint(each["@odata.id"] for each in home["Drives"])
+    for each in of(tree, "Drive", "Absent"):
+        assert each["PhysicalLocation"]["PartLocation"]["ServiceLabel"] == each["Name"]
+        assert "CapacityBytes" not in each
+
+
 def test_what_is_in_the_chassis_is_found_from_it(written: dict[str, Any]):
     tree = written["harbour-archive"]
     chassis = tree["/redfish/v1/Chassis/harbour-archive"]

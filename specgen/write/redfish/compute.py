@@ -5,7 +5,6 @@ from specgen.write.redfish.enumerations import MEMORY, MODULES
 from specgen.write.redfish.resource_tree import (
     ABSENT,
     ENABLED,
-    UNUSABLE,
     Resource,
     Tree,
     amount,
@@ -82,7 +81,10 @@ def _host_link(position: PositionData, part: PartData) -> Resource | None:
 
 
 def memory(tree: Tree) -> dict[str, str]:
-    """Memory modules with their slots, empty ones too. Speeds are transfers, as DSP8010 counts."""
+    """Memory modules with their slots, empty ones too. Speeds are transfers, as DSP8010 counts.
+
+    What is not there is absent, whether or not its processor is; only what is there can be offline.
+    """
     folder = f"{tree.system}/Memory"
     speeds = {
         fact.subject: fact.value
@@ -97,8 +99,9 @@ def memory(tree: Tree) -> dict[str, str]:
         path, part = tree.fresh(folder, position.name), tree.part(position)
         where, at = place(position, "Slot"), places.get(position.name)
         if part is None:
-            state = UNUSABLE if position.state in ("unusable", "blocked") else ABSENT
-            tree.add(path, "Memory", position.name, MemoryLocation=at, Location=where, Status=state)
+            tree.add(
+                path, "Memory", position.name, MemoryLocation=at, Location=where, Status=ABSENT
+            )
         else:
             running = speeds.get(position.of or "")
             tree.add(

@@ -47,7 +47,7 @@ def _device(tree: Tree, folder: str, position: PositionData) -> str:
         **(identity(part) if part is not None else {}),
         PCIeInterface=_interface(position, part) if part is not None else None,
         Slot=None if fixed else _slot(tree, position),
-        Status=_state(tree, position),
+        Status=ENABLED if part is not None else ABSENT,
         Links={"Chassis": refs([tree.chassis])},
     )
 
@@ -121,6 +121,7 @@ def _slot(tree: Tree, position: PositionData) -> Resource:
 
 
 def _state(tree: Tree, position: PositionData) -> Resource:
+    """The state of a slot itself, which is there when nothing can go into it."""
     if position.state in ("unusable", "blocked"):
         return UNUSABLE
     return ENABLED if tree.part(position) is not None else ABSENT

@@ -3,6 +3,7 @@
 from specgen.document.data import PartData, PositionData
 from specgen.write.redfish.enumerations import DRIVE_FORMS, MEDIA, PROTOCOLS, RAID, RATES
 from specgen.write.redfish.resource_tree import (
+    ABSENT,
     ENABLED,
     STANDBY,
     Tree,
@@ -41,7 +42,8 @@ def storage(tree: Tree) -> dict[str, str]:
         for position, part in entries:
             path = drives[position.name]
             _drive(tree, path, homes[name], joined.get(path, []), position, part)
-    tree.collect(f"{tree.chassis}/Drives", "Drive", "Drives", drives.values())
+    bays = [*drives.values(), *_empty_bays(tree)]
+    tree.collect(f"{tree.chassis}/Drives", "Drive", "Drives", bays)
     for name, home in homes.items():
         controller = controllers.get(name)
         tree.add(
@@ -56,6 +58,24 @@ def storage(tree: Tree) -> dict[str, str]:
             Links={"Enclosures": refs([tree.chassis])},
         )
     return tree.collect(folder, "Storage", "Storage", homes.values())
+
+
+def _empty_bays(tree: Tree) -> list[str]:
+    """Places for drives with none in them. They belong to the chassis alone, since a storage
+    subsystem has the drives that are attached to it."""
+    return [
+        tree.add(
+            tree.fresh(f"{tree.chassis}/Drives", position.name),
+            "Drive",
+            position.name,
+            SlotFormFactor=next(filter(None, map(DRIVE_FORMS.get, position.form)), None),
+            PhysicalLocation=place(position, "Bay"),
+            Status=ABSENT,
+            Links={"Chassis": ref(tree.chassis)},
+        )
+        for position in tree.build.positions
+        if "drive" in position.takes and tree.part(position) is None
+    ]
 
 
 def _controllers(
