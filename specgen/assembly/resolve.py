@@ -1,27 +1,37 @@
 """A build to an assembly: fill, see what is usable, trace links, count resources."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from typing import Any
 
 from specgen.assembly.fill import fill
 from specgen.assembly.result import Assembly, Link, Place, Pool, State, is_empty
 from specgen.assembly.trace import Web, trace, uplinks
 from specgen.diagnostics import Span
+from specgen.diagnostics.span import ASKED
 from specgen.messages import Words, say
 from specgen.model import (
     ANYWHERE,
     CONDITIONS,
     Brings,
     Build,
-    Card,
     Conditions,
     Definitions,
     Origin,
     Platform,
     expand,
 )
+from specgen.quantity import Quantity, plain
 
-ASKED = Span("--at", 0, 0, 0, 0)
-"""The place of a condition that was asked for instead of written: line 0."""
+
+def asked_at(name: str, value: Any) -> Span:
+    """The place of a condition that was asked for: as it was, in no file and at line 0."""
+    written = plain(value) if isinstance(value, Quantity) else str(value)
+    return Span(f"{ASKED}{name}={written}", 0, 0, 0, 0)
+
+
+def is_asked(span: Span) -> bool:
+    """Whether it is the place of a condition that was asked for."""
+    return span.file.startswith(ASKED)
 
 
 def resolve(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -> Assembly | None:
@@ -69,8 +79,7 @@ def _block(places: dict[str, Place]) -> None:
         if part is None:
             continue
         names = [name for text in part.blocks for name in expand(text)]
-        if isinstance(part, Card) and part.places > 1 and place.neighbour is not None:
-            names.append(place.neighbour)
+        names += covered(place, getattr(part, "places", None) or 1, places.get)
         for name in names:
             blocked = places.get(name)
             if blocked is not None and blocked is not place:
@@ -80,6 +89,21 @@ def _block(places: dict[str, Place]) -> None:
                 )
                 blocked.because_of = place.at
                 blocked.closed_by = None
+
+
+def covered(place: Place, width: int, at: Callable[[str], Place | None]) -> list[str]:
+    """The positions beside a place that a part so many slots wide covers too, one by one.
+
+    As far as each is declared to lie beside the one before; `at` gives the place of a name.
+    """
+    names: list[str] = []
+    here: Place | None = place
+    while here is not None and here.neighbour is not None and len(names) < width - 1:
+        if here.neighbour in (place.name, *names):
+            break  # round in a circle
+        names.append(here.neighbour)
+        here = at(here.neighbour)
+    return names
 
 
 def _settle(web: Web) -> dict[str, Link]:
@@ -130,7 +154,7 @@ def _conditions(
     """Each condition as asked for, else from the build, the platform, the project."""
     asked = {name: getattr(at, name) for name in CONDITIONS}
     found = {name: value for name, value in asked.items() if value is not None}
-    where = dict.fromkeys(found, ASKED)
+    where = {name: asked_at(name, value) for name, value in found.items()}
     for holder in (build, platform, definitions.project):
         if holder is None:
             continue

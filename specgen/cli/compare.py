@@ -5,8 +5,9 @@ from pathlib import Path
 import click
 
 from specgen.cli.document_commands import document_options, write_document
+from specgen.cli.one_build import asked
 from specgen.cli.systems import systems
-from specgen.cli.terminal import in_project
+from specgen.cli.terminal import asked_conditions, in_project
 from specgen.document.sets import comparison_document
 from specgen.document.several import FEWEST, MOST, Compared
 from specgen.document.shelf import templates_of
@@ -18,11 +19,13 @@ from specgen.write.writer_options import Paper
 @click.argument("names", nargs=-1, required=True, metavar="NAME NAME...")
 @in_project
 @click.option("--only-differences", is_flag=True, help="Leave out values that are alike.")
+@asked_conditions
 @document_options
 def command(
     names: tuple[str, ...],
     project: Path,
     only_differences: bool,
+    at: tuple[str, ...],
     form: str,
     output: Path | None,
     paper: Paper,
@@ -38,12 +41,12 @@ def command(
     twice = next((name for name in names if names.count(name) > 1), "")
     if twice:
         raise click.UsageError(f"`{twice}` is named twice")
-    found, cases = systems(project, names)
+    found, cases = systems(project, names, at)
     definitions = found.definitions
     if cases is None or definitions is None:
         return 1
     shown = tuple(
-        case if case.build else example_of(definitions, case.platform, found=found.of_project)
+        case if case.build else example_of(definitions, case.platform, asked(at), found.of_project)
         for case in cases
     )
     compared = Compared(definitions, cases, only_differences, shown)

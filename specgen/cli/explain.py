@@ -124,4 +124,6 @@ def _written(leaf: Declared, place: Callable[[str], str]) -> tuple[str, str]:
     if not span.file:
         return ("" if leaf.value is None else "   (not written: the default)"), ""
     document = f" ({leaf.source})" if leaf.source is not None else ""
+    if not span.line:
+        return f"   {span.file}", document
     return f"   {place(span.file)}:{span.line}", document

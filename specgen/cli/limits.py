@@ -192,7 +192,7 @@ def _print_conflict(conflict: Conflict | None) -> None:
         return
     click.echo("These stand in its way together; without any one, the others would not:")
     for reason in conflict.reasons:
-        place = f"{reason.at.file}:{reason.at.line}" if reason.at.file else ""
+        place = reason.at.shown
         code = f"{reason.code} " if reason.code else ""
         alone = "  (enough to change by itself)" if reason in conflict.alone else ""
         click.echo(harmless(f"  {code}{reason.words}{alone}"))

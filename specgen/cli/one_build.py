@@ -4,13 +4,12 @@ from pathlib import Path
 
 import click
 
-from specgen.assembly.resolve import ASKED
 from specgen.cli.terminal import no_such, print_findings, remembered
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
 from specgen.load.decode import decode
-from specgen.model import BadRange, Conditions, expand, natural
+from specgen.model import NOWHERE, BadRange, Conditions, expand, natural
 from specgen.pipeline import Survey, held_back, survey
 from specgen.source import YamlMapping, YamlScalar
 
@@ -56,13 +55,13 @@ def files_of_others(found: Survey, name: str) -> frozenset[str]:
 def asked(texts: tuple[str, ...]) -> Conditions:
     """The conditions of `--at`, read as those of a file are. Raises `click.UsageError`."""
     tree = YamlMapping()
-    tree.span, tree.key_spans = ASKED, {}
+    tree.span, tree.key_spans = NOWHERE, {}
     for text in texts:
         name, mark, value = text.partition("=")
         if not mark:
             raise click.UsageError(f"`--at {text}` needs a name, `=` and a value")
-        tree[name.strip()] = YamlScalar.at(value.strip(), ASKED)
-        tree.key_spans[name.strip()] = ASKED
+        tree[name.strip()] = YamlScalar.at(value.strip(), NOWHERE)
+        tree.key_spans[name.strip()] = NOWHERE
     conditions, findings = decode(Conditions, tree)
     if conditions is None:
         message = "; ".join(

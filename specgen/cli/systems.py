@@ -48,14 +48,20 @@ def system(project: Path, name: str, at: tuple[str, ...] = ()) -> tuple[Survey, 
     return found, held_back(case, found.of_project)
 
 
-def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, ...] | None]:
-    """Builds and platforms by their ids; None where a build has errors, which have been told."""
+def systems(
+    project: Path, names: tuple[str, ...], at: tuple[str, ...] = ()
+) -> tuple[Survey, tuple[Case, ...] | None]:
+    """Builds and platforms by their ids; None where a build has errors, which have been told.
+
+    `at` are conditions asked for, `NAME=VALUE`.
+    """
     found = remembered(read(project))
     definitions = found.definitions
     if definitions is None:
         print_findings(found.findings, found.sources.texts, project)
         raise click.ClickException("the project cannot be read")
-    reach = _reaches(definitions)
+    conditions = asked(at)
+    reach = _reaches(definitions, conditions)
     cases: list[Case] = []
     sound = True
     for name in names:
@@ -63,9 +69,9 @@ def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, 
         if build is None and platform is None:
             known = sorted({*definitions.builds, *definitions.platforms})
             raise no_such("build or platform", name, known)
-        case = None if build is None else case_of(definitions, build)
+        case = None if build is None else case_of(definitions, build, conditions)
         if case is None and platform is not None:
-            case = bare_case(definitions, platform, reach[platform.id])
+            case = bare_case(definitions, platform, reach[platform.id], conditions)
         case = None if case is None else held_back(case, found.of_project)
         if case is not None and case.sound:
             cases.append(case)
@@ -75,7 +81,7 @@ def systems(project: Path, names: tuple[str, ...]) -> tuple[Survey, tuple[Case, 
             findings = () if case is None else case.findings
             print_findings(findings, found.sources.texts, project)
         else:
-            again, _ = one_build(project, name)
+            again, _ = one_build(project, name, at)
             print_findings(findings_about(again, name), again.sources.texts, project)
     return found, tuple(cases) if sound else None
 

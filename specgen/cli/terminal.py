@@ -14,6 +14,7 @@ from specgen.diagnostics import Finding, Severity, meant, worst
 from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
+from specgen.diagnostics.span import ASKED
 from specgen.gate import is_file, read
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
@@ -128,7 +129,9 @@ def shown(root: Path) -> Callable[[str], str]:
         shipped = _shipped_template(file, root)
         if shipped is not None:
             return Path(os.path.relpath(shipped)).as_posix()
-        return file if relative == "." or file == "--at" else Path(relative, file).as_posix()
+        return (
+            file if relative == "." or file.startswith(ASKED) else Path(relative, file).as_posix()
+        )
 
     return path
 

@@ -86,6 +86,8 @@ def _weight(finding: Finding, paint: Paint) -> str:
 
 
 def _place(span: Span, shown: ShownPath) -> str:
+    if not span.line:  # no place in a file
+        return harmless(span.file)
     return harmless(f"{shown(span.file)}:{span.line}:{span.column}")
 
 

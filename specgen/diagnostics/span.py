@@ -1,6 +1,9 @@
 """Where something is written: a stretch of text in one file of the project."""
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
+
+ASKED: Final = "--at "
+"""Begins the place of a condition that was asked for instead of written."""
 
 
 class Span(NamedTuple):
@@ -16,3 +19,8 @@ class Span(NamedTuple):
     column: int
     end_line: int
     end_column: int
+
+    @property
+    def shown(self) -> str:
+        """File and line; without a line for what stands in no file."""
+        return f"{self.file}:{self.line}" if self.line else self.file

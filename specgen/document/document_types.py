@@ -122,7 +122,7 @@ def findings_document(
         rows: list[tuple[Cell, ...]] = [
             (
                 literal(finding.code.id),
-                words(f"{finding.at.span.file}:{finding.at.span.line}"),
+                words(finding.at.span.shown),
                 words(finding.message),
                 words(finding.help),
             )

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from specgen.assembly.resolve import ASKED
+from specgen.assembly.resolve import is_asked
+from specgen.diagnostics.span import ASKED
 from specgen.document.case import Case
 from specgen.document.record import Record, digest_of, one_line
 from specgen.document.tree import Document, Value, cells_of, leaves
-from specgen.quantity import plain
 
 
 def recorded(document: Document, name: str, case: Case) -> Document:
@@ -31,9 +31,8 @@ def recorded(document: Document, name: str, case: Case) -> Document:
 
 def asked_of(case: Case) -> tuple[str, ...]:
     """The conditions that were asked for instead of written, as `--at` reads them."""
-    conditions, where = case.assembly.conditions, case.assembly.conditions_at
-    names = sorted(name for name, span in where.items() if span == ASKED)
-    return tuple(f"{name}={plain(getattr(conditions, name))}" for name in names)
+    spans = case.assembly.conditions_at.values()
+    return tuple(sorted(span.file.removeprefix(ASKED) for span in spans if is_asked(span)))
 
 
 def _stated(document: Document) -> Iterator[tuple[str, str]]:

@@ -28,6 +28,11 @@ _APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
 """Fields that a page shows in a way of its own; so are lists of records and tables of values."""
 
 
+OWN: Final = "declared"
+"""Goes before the path of a platform's field, whose bare key is a fact of the server:
+`lantern.declared.power.idle` is what the board draws, `power.idle` what all parts do."""
+
+
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:
     """Every plain value a definition states, under `id.field`, in the order of its fields."""
     return tuple(_facts(thing, thing, ()))
@@ -76,10 +81,11 @@ def declared_fact(thing: Part | Platform, path: tuple[str | int, ...], value: Va
     """One field of a definition as a fact."""
     if path[-1] in ("lanes", "connector") and isinstance(value, int):
         value = f"x{value}"
+    own = () if isinstance(thing, Part) else (OWN,)
     where = partial(thing.origin.place, *path)
     leaf = Declared(labelled(thing, path), value, where, thing.source)
     return Fact(
-        key=".".join((thing.id, *(str(step) for step in path))),
+        key=".".join((thing.id, *own, *(str(step) for step in path))),
         template="{definition}." + ".".join(str(step) for step in path),
         label=called(type(thing), path).words,
         value=value,

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from specgen.assembly import Place
+from specgen.assembly.resolve import covered
 from specgen.diagnostics import Code, codes
 from specgen.fitness.card_power import beside_feeds, fed, slot_gives, with_cables
 from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares, within
@@ -158,10 +159,19 @@ MATCHING: Final = (
 """Whether a part goes in: fields that a position may ask for and a part has under the same name."""
 
 
-def _room(place: Place, _: Surroundings) -> int | None:
-    """One slot where no other is declared to lie beside it."""
-    return 1 if place.neighbour is None else None
+def _room(place: Place, surroundings: Surroundings) -> int | None:
+    """The slot, and those that are declared to lie one beside the other from it on.
 
+    None where one of them is brought by a part of which the system does not know yet.
+    """
+    places = surroundings.assembly.places
+    beside = covered(place, MOST_WIDE, places.get)
+    known = all(name in places for name in beside)
+    return 1 + len(beside) if known or len(beside) == 0 else None
+
+
+MOST_WIDE: Final = 32
+"""Slots that are looked at beside one."""
 
 WIDTH: Final = Requirement(
     code=codes.TOO_WIDE,
@@ -169,7 +179,7 @@ WIDTH: Final = Requirement(
     wants=_room,
     suits=at_most,
     goes_in=True,
-    words=say("covers more than one slot, and none is declared beside it"),
+    words=say("covers {has} slots, and {wants} lie side by side from there on"),
     message=say("`{part}` does not go into {where}: it {words}"),
     at=say("{words}"),
     pointers=(

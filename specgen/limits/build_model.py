@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import partial
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
+from specgen.assembly.resolve import covered
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
@@ -109,14 +110,18 @@ class BuildModel:
     def works_at(self, name: str) -> BoolVar:
         return self.logic.either(self.works(node) for node in self.named.get(name, ()))
 
+    def _place_named(self, name: str) -> Place | None:
+        """A place of this name; where parts bring several, they are as the first."""
+        found = self.named.get(name)
+        return found[0].place if found else None
+
     def blocked(self) -> Mapping[int, BoolVar]:
         """By position, whether a part elsewhere takes its place."""
         blockers: dict[int, list[BoolVar]] = {}
         for seat in self.seats.values():
             names = [name for text in seat.part.blocks for name in expand(text)]
-            neighbour = seat.node.place.neighbour
-            if (field_of(seat.part, "places") or 1) > 1 and neighbour is not None:
-                names.append(neighbour)
+            width = field_of(seat.part, "places") or 1
+            names += covered(seat.node.place, width, self._place_named)
             if seat.part.closes:
                 continue
             for name in names:

@@ -73,7 +73,7 @@ class Origin:
 
     def __repr__(self) -> str:
         place = self.at()
-        return f"{place.file}:{place.line}"
+        return place.shown
 
 
 Unwritten = Annotated[Origin, NotWritten()]

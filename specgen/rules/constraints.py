@@ -116,7 +116,20 @@ class Enough:
     resting: bool = False
     places: str = ""
     beside: Callable[[Place], str | None] | None = None
-    findings: Callable[[Assembly, Lack], Iterable[Finding]]
+    findings: Callable[[Assembly, tuple[Lack, ...]], Iterable[Finding]]
+    """Given all that one line of a build lacks, so that it is told once."""
+
+
+def one_by_one(
+    finding: Callable[[Assembly, Lack], Iterable[Finding]],
+) -> Callable[[Assembly, tuple[Lack, ...]], Iterable[Finding]]:
+    """What is told of each lack by itself."""
+
+    def told(assembly: Assembly, lacks: tuple[Lack, ...]) -> Iterable[Finding]:
+        for lack in lacks:
+            yield from finding(assembly, lack)
+
+    return told
 
 
 @frozen

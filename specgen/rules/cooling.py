@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.facts.calculators.cooling import class_limit
@@ -88,17 +88,25 @@ def _too_high(assembly: Assembly, altitude: Length) -> Finding:
     )
 
 
-def _uncooled(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
-    place, part, _ = lack.taken[0]
-    coolers = [each for each in places_for(assembly, "tdp_limit") if each.cools == place.name]
-    if any(each.position.must and each.position.blank is None for each in coolers):
-        return  # told where a position must not stay empty
-    if any(each.of is not None and each.of not in assembly.places for each in coolers):
-        return  # told where the position is said to belong to nothing
+def _uncooled(assembly: Assembly, lacks: tuple[Lack, ...]) -> Iterator[Finding]:
+    places: list[Place] = []
+    coolers: list[Place] = []
+    for lack in lacks:
+        place = lack.taken[0][0]
+        own = [each for each in places_for(assembly, "tdp_limit") if each.cools == place.name]
+        if any(each.position.must and each.position.blank is None for each in own):
+            continue  # told where a position must not stay empty
+        if any(each.of is not None and each.of not in assembly.places for each in own):
+            continue  # told where the position is said to belong to nothing
+        places.append(place)
+        coolers += own
+    if not places:
+        return
+    part = lacks[0].taken[0][1]
     yield Finding(
         codes.UNCOOLED,
-        say("nothing cools `{part}` in {place}", part=part.id, place=place.name),
-        Label(place.at, say("{places} is empty", places=names(coolers))),
+        say("nothing cools `{part}` in {place}", part=part.id, place=names(places)),
+        Label(places[0].at, say("{places} is empty", places=names(coolers))),
         labels=tuple(Label(each.declared_at, say("cools it")) for each in coolers[:1]),
         notes=(say("what sits in a socket is sold without what cools it"),),
         help=say("fit a {kinds} in {places}", kinds=coolers[0].position.takes[0],

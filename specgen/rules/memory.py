@@ -139,18 +139,33 @@ CHANNELS: Final = Chain(
 )
 
 
-def _without_memory(assembly: Assembly, lack: Lack) -> Iterator[Finding]:
-    name = lack.group
-    place, part, _ = lack.taken[0]
-    slots = [each for each in places_for(assembly, "technology") if each.of == name]
-    if any(each.position.must and each.closed_by is None for each in slots):
-        return  # told where a slot must not stay empty
-    order = next((each for each in assembly.platform.population if each.of == name), None)
-    first = usable_in_order(assembly, order)[:1] if order is not None else slots[:1]
+def _without_memory(assembly: Assembly, lacks: tuple[Lack, ...]) -> Iterator[Finding]:
+    first: list[Place] = []
+    open_ones: list[tuple[Place, list[Place]]] = []
+    for lack in lacks:
+        slots = [each for each in places_for(assembly, "technology") if each.of == lack.group]
+        if any(each.position.must and each.closed_by is None for each in slots):
+            continue  # told where a slot must not stay empty
+        population = assembly.platform.population
+        order = next((each for each in population if each.of == lack.group), None)
+        first += usable_in_order(assembly, order)[:1] if order is not None else slots[:1]
+        open_ones.append((lack.taken[0][0], slots))
+    if not open_ones:
+        return
+    places, part = [place for place, _ in open_ones], lacks[0].taken[0][1]
     yield Finding(
         codes.MEMORY_MISSING,
-        say("`{part}` in {place} has no memory module", part=part.id, place=name),
-        Label(place.at, say("no module in {slots}", slots=names(slots))),
+        say_many(
+            len(places),
+            "`{part}` in {place} has no memory module",
+            "`{part}` in {place} have no memory module",
+            part=part.id,
+            place=names(places),
+        ),
+        Label(
+            places[0].at,
+            say("no module in {slots}", slots=names(each for _, own in open_ones for each in own)),
+        ),
         notes=(say("a processor does not start without memory of its own"),),
         help=say("fit a module in {slots} first", slots=names(first)) if first else "",
     )

@@ -15,7 +15,7 @@ from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Fan, Need, Part, expand
 from specgen.model import places as in_short
-from specgen.rules.constraints import Chain, Enough, Lack, Reached, UnreachedLack
+from specgen.rules.constraints import Chain, Enough, Lack, Reached, UnreachedLack, one_by_one
 from specgen.rules.places import by_line, names, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
@@ -208,7 +208,7 @@ PACKS: Final = Chain(
             offered=lambda _place, part: [(part.kind, 1)],
             standing=lambda _: {},
             resting=True,
-            findings=_unkept,
+            findings=one_by_one(_unkept),
         ),
     ),
     _packs_unclear,
@@ -224,7 +224,8 @@ def _taken(place: Place, part: Part) -> Iterator[tuple[str, int]]:
 def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
     """What a resource is short of; where nothing offers it, the need itself is unmet."""
     name = shortfall.group
-    offers = list(assembly.pools[name].offered)
+    pool = assembly.pools.get(name)
+    offers = [] if pool is None else list(pool.offered)
     if not offers:
         return
     taken = sum(count for *_, count in shortfall.taken)
@@ -284,7 +285,7 @@ RESOURCES: Final = Chain(
             standing=lambda assembly: {
                 name: -count for name, count in assembly.platform.offered.items()
             },
-            findings=_overcommitted,
+            findings=one_by_one(_overcommitted),
         ),
         Reached(
             code=codes.RESOURCE_OVERCOMMITTED,

@@ -14,7 +14,7 @@ from specgen.fitness.table import LINE_VOLTAGE
 from specgen.messages import AsWritten, Within, Words, listed, say, say_many
 from specgen.model import Conditions, Part
 from specgen.quantity import Power
-from specgen.rules.constraints import Alike, Chain, Covered, Enough, Lack, Shortage
+from specgen.rules.constraints import Alike, Chain, Covered, Enough, Lack, Shortage, one_by_one
 from specgen.rules.places import (
     condition_at,
     is_settled,
@@ -191,7 +191,7 @@ SUPPLIES: Final = Chain(
             offered=lambda _place, part: [("", 1)] if field_of(part, "outputs") else (),
             standing=_wanted,
             places="outputs",
-            findings=_missing,
+            findings=one_by_one(_missing),
         ),
         Alike(
             code=codes.SUPPLY_MIXED,

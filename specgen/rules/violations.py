@@ -166,6 +166,7 @@ def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
     groups = {*taken, *standing}
     if constraint.beside is not None:
         groups &= {constraint.beside(place) for place in places_for(assembly, constraint.places)}
+    lacking: dict[Hashable, list[Lack]] = {}
     for group in sorted(groups):
         lack = Lack(
             group,
@@ -175,7 +176,10 @@ def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
         )
         asked = sum(count for *_, count in lack.taken) + lack.standing
         if asked > sum(count for *_, count in lack.offered):
-            yield from constraint.findings(assembly, lack)
+            line = lack.taken[0][0].at if len(lack.taken) == 1 else group
+            lacking.setdefault(line, []).append(lack)
+    for lacks in lacking.values():
+        yield from constraint.findings(assembly, tuple(lacks))
 
 
 def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[Place, Part, int]]]:

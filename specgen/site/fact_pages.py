@@ -235,7 +235,7 @@ class _RowWriter:
 
     def line(self, leaf: Declared) -> Cell:
         span = leaf.span
-        return (Literal(f"{span.file}:{span.line}"),) if span.file else ()
+        return (Literal(span.shown),) if span.file else ()
 
     def mark(self, leaf: Declared) -> Cell:
         """The number of the document that a definition names, leading to the list of them."""

@@ -161,7 +161,7 @@ def _reason(reason: Reason) -> Cell:
     if reason.code:
         inlines += [Text(" ("), Hyperlink(literal(reason.code), f"rule:{reason.code}"), Text(")")]
     if at.file:
-        inlines += [Text(", "), Literal(f"{at.file}:{at.line}")]
+        inlines += [Text(", "), Literal(at.shown)]
     return tuple(inlines)
 
 

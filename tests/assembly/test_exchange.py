@@ -60,7 +60,7 @@ def system(positions: str, fit: str, served: str = "[hot, cold]"):
         ("", "drive", "hot", "cold"),  # a bay that says nothing allows nothing
         ("swap: hot, ", "fan", "fan-hot", "hot"),
         ("", "fan", "fan-hot", "cold"),
-        ("swap: hot, ", "power-supply", "supply", "hot"),
+        ("swap: hot, ", "power-supply", "supply", "cold"),  # pulled, it stops the server
         ("swap: cold, ", "power-supply", "supply", "cold"),
     ],
 )
@@ -95,3 +95,19 @@ def test_a_position_of_which_nobody_says_anything_has_no_swap_class():
         "  - {name: HUB, takes: storage-controller, from: CPU1.P0, lanes: x4}\n", "  HUB: hub\n"
     )
     assert swap_of(assembly, assembly.places["HUB"]) is None
+
+
+# Source: common practice, no source: a power supply is pulled while another carries the load
+@pytest.mark.parametrize(
+    ("fitted", "redundancy", "swap"),
+    [("PSU 1", "none", "cold"), ("PSU 1..2", "none", "cold"), ("PSU 1..2", "1+1", "hot"),
+     ("PSU 1", "1+1", "cold")],
+)  # fmt: skip
+def test_a_power_supply_without_another_to_spare_is_not_hot_swap(fitted, redundancy, swap):
+    found = system(
+        "  - {name: PSU 1..2, takes: power-supply, swap: hot}\n",
+        f"  {fitted}: supply\nconditions: {{redundancy: {redundancy}}}\n",
+    )
+    assert swap_of(found, found.places["PSU 1"]) == swap
+    if fitted == "PSU 1":  # an empty one can be filled while the system runs
+        assert swap_of(found, found.places["PSU 2"]) == "hot"

@@ -71,6 +71,46 @@ def test_a_card_two_places_wide_blocks_its_neighbour():
     assert "SLOT 1" in str(places["SLOT 2"].reason)
 
 
+ROW = """
+id: row
+name: Row
+family: coast
+source: {document: drawing}
+summary: Slots in a row
+rack_units: 4
+size: {width: 482 mm, height: 177 mm, depth: 712 mm}
+mass: 20 kg
+operating_class: A2
+positions:
+  - {name: SLOT 1, takes: accelerator, form: card, neighbour: SLOT 2}
+  - {name: SLOT 2, takes: accelerator, form: card, neighbour: SLOT 3}
+  - {name: SLOT 3..4, takes: accelerator, form: card}
+"""
+
+
+@pytest.mark.parametrize(
+    ("width", "blocked", "wrong"),
+    [(1, [], ()), (2, ["SLOT 2"], ()), (3, ["SLOT 2", "SLOT 3"], ()),
+     (4, ["SLOT 2", "SLOT 3"], ("SG310",))],
+)  # fmt: skip
+def test_a_wide_card_covers_all_slots_that_lie_side_by_side(width, blocked, wrong):
+    files = base() | {
+        "platforms/row.yaml": ROW,
+        "catalog/wide.yaml": (
+            "- {kind: accelerator, id: wide, name: Wide, source: {document: w}, connector: x16, "
+            f"lanes: x16, places: {width}}}\n"
+        ),
+        "configured/row.yaml": (
+            "id: row-one\nname: Row\nplatform: row\nsummary: One\npublished: false\n"
+            "fit: {SLOT 1: wide}\n"
+        ),
+    }
+    found = project(files)
+    places = found.assemblies["row-one"].places
+    assert [name for name, place in places.items() if place.state is State.BLOCKED] == blocked
+    assert {code for code in found.codes if code == "SG310"} == set(wrong)
+
+
 def test_a_link_runs_along_a_cable_to_the_port_it_is_plugged_into():
     link = full().links["BAY 0"]
     assert link.owner is not None

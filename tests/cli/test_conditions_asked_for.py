@@ -33,6 +33,7 @@ def test_what_the_axis_sets_itself_is_refused(run: Run, here, by, name):
         ("sheet", "lantern-full", "--to", "md"),
         ("complete", "lantern-full"),
         ("limits", "lantern", "--only", "drives"),
+        ("compare", "lantern-full", "lantern-small"),
     ],
     ids=lambda words: " ".join(words[:2]),
 )
@@ -41,3 +42,19 @@ def test_a_rack_of_600_mm_reaches_every_command(run: Run, here, words):
     got = run(*words, "--at", "rack_depth=600 mm")
     told = (got.out + got.err).replace("\u202f", " ")
     assert any(text in told for text in ("SG391", "−112 mm", "-112", "no build"))
+
+
+def test_a_reason_that_was_asked_for_is_printed_as_it_was_written(run: Run, here):
+    got = run("limits", "lantern", "--only", "drives", "--at", "rack_depth=600 mm")
+    assert "--at:0" not in got.out + got.err
+    checked = run("check", "lantern-full", "--at", "rack_depth=600 mm")
+    assert "--at rack_depth=600 mm" in checked.out + checked.err
+    assert ":0" not in checked.out + checked.err
+    told = run("explain", "lantern-full", "power.available", "--at", "redundancy=1+1")
+    assert "--at redundancy=1+1" in told.out
+
+
+def test_systems_are_compared_under_what_is_asked_for(run: Run, here):
+    got = run("compare", "lantern-full", "lantern-small", "--at", "altitude=777 m", "--to", "md")
+    assert "777" in got.out
+    assert got.status == 0, got.err

@@ -176,6 +176,7 @@ PLACES: Final = (
     _one("more of a resource than there is", CARDS, "{resource: pcie-8-pin,", "{resource: pcie-8-pin, count: 2,", "SG314", "SLOT 2: accel-aux"),
     _one("a power connector whose cable does not reach the card", PLATFORM, "resources: {pcie-8-pin: 1}", "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: [SLOT 3, OCP]}]", "SG314", "SLOT 2: accel-aux"),
     _one("a power connector that reaches no position there is", PLATFORM, "resources: {pcie-8-pin: 1}", "connectors: [{name: AUX 1, resource: pcie-8-pin, reaches: SLOT 1..2}, {name: AUX 2, resource: pcie-8-pin, reaches: SLOT 22}]", "SG203", "connectors: [{name: AUX 1"),
+    _one("two processors of one line without memory", FULL, "  DIMM A1..A2: rdimm-32\n  DIMM B1..B2: rdimm-32\n", "", "SG325", "CPU1..CPU2: corvane-c32"),
     _one("more drives than the controller serves", CARDS, "drives: 8\n", "drives: 3\n", "SG314", "BAY 0..2: sas-1600"),
     _one("more drives than the port serves", CARDS, "swap: cold, drives: 4}", "swap: cold, drives: 1}", "SG314", "BAY 0..2: disk-4t"),
     _one("more memory than the processor addresses", PROCESSORS, "memory_limit: 256 GiB", "memory_limit: 64 GiB", "SG314", "DIMM A1..A3: rdimm-32-slow"),

@@ -18,6 +18,7 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_facts
+from specgen.facts.terms import SWAP, worded
 from specgen.grouped import grouped
 from specgen.messages import Words, listed, say
 from specgen.model import Definitions, Part, called
@@ -51,6 +52,8 @@ def field_columns(
 
 def field_cell(definitions: Definitions, fact: Fact | None, empty: str = NONE) -> Cell:
     """The value of a field, short words printed as the project has them."""
+    if fact is not None and isinstance(fact.value, str) and fact.key.endswith(".swap"):
+        return (Datum(worded(SWAP, fact.value), fact.key),)
     if fact is not None and isinstance(fact.value, str):
         return (Datum(term_words(definitions, fact.value), fact.key),)
     return value_cell(fact, empty)

@@ -149,7 +149,7 @@ def _age(case: Case, stated: SourcedValues, day: date | None) -> Cell:
 
 
 def _at(span: Span) -> Cell:
-    return (Literal(f"{span.file}:{span.line}"),) if span != NOWHERE else words(NONE)
+    return (Literal(span.shown),) if span != NOWHERE else words(NONE)
 
 
 def summary(case: Case) -> FactList:

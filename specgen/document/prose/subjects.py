@@ -7,7 +7,7 @@ from typing import Final
 from specgen.assembly import Assembly
 from specgen.document.case import Case, Systems, no_systems
 from specgen.facts import Fact, Facts
-from specgen.facts.declared import declared_facts
+from specgen.facts.declared import OWN, declared_facts
 from specgen.facts.orders import ORDER, OrderLine, order_facts
 from specgen.model import Brings, Definitions, Part, expand
 
@@ -111,7 +111,8 @@ class Subjects:
         thing = None if name in d.builds else d.platforms.get(name) or d.parts.get(name)
         if thing is None:
             return {}
-        return {fact.key.removeprefix(f"{thing.id}."): fact for fact in declared_facts(thing)}
+        found = {fact.key.removeprefix(f"{thing.id}."): fact for fact in declared_facts(thing)}
+        return found | {key.removeprefix(f"{OWN}."): fact for key, fact in found.items()}
 
     def positions(self, name: str) -> frozenset[str]:
         """The positions a build has, or that a platform has with any part that can go into it."""
