@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
-from specgen.messages import Words, say
+from specgen.messages import Within, Words, listed, say
 from specgen.rules.places import by_line, names, reported_at, unsettled_kinds
 from specgen.rules.positions import known_anywhere
 
@@ -75,7 +75,8 @@ def must_be_filled(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         if known.isdisjoint(place.position.takes):
             groups.setdefault(place.declared_at, []).append(place)
     for declared, places in groups.items():
-        kinds = " or ".join(places[0].position.takes)
+        titles = assembly.definitions.titles(places[0].position.takes)
+        kinds = listed(map(Within, titles), "or")
         yield Finding(
             codes.POSITION_MUST_BE_FILLED,
             say("{places} must not stay empty", places=names(places)),

@@ -88,6 +88,7 @@ UNUSUAL: Final = (
     _one("a module a thousand times slower than its cage", CARDS, "form: qsfp28, speed: 100 Gbit/s", "form: qsfp28, speed: 100 Mbit/s", "id: qsfp28-sr", "SG128"),
     _one("a chassis as deep as a hand", PLATFORM, "depth: 712 mm", "depth: 71.2 mm", code="SG128", line="size: {width"),
     _one("a drive of megabytes", DRIVES, "interface: sas, capacity: 3.2 TB", "interface: sas, capacity: 3.2 MB", "id: sas-3200", "SG128"),
+    _one("a drive of another prefix than its name", DRIVES, "name: SAS 3.2 TB, interface: sas, capacity: 3.2 TB", "name: SAS 3.2 TB, interface: sas, capacity: 3.2 GB", "id: sas-3200", "SG128"),
     _one("a limit in degrees Fahrenheit", HOUSE, "id: supply-600, name", "id: supply-600, inlet_limit: 104 degC, name", "id: supply-600", "SG128"),
 )  # fmt: skip
 

@@ -147,7 +147,7 @@ def airflow_headroom_left(
 
 @fact(
     "cooling.airflow_share",
-    say("Share of the fans' airflow that is needed"),
+    say("Share of the airflow after one failure that is needed"),
     formula=say("airflow needed / airflow of the fans left after one has failed"),
     assumes=say("fans move in the machine what was declared for them"),
     needed="cooling.airflow_needed",

@@ -13,6 +13,7 @@ from specgen.rules.declared import rule_book
 from specgen.rules.definitions.contradictions import contradictions
 from specgen.rules.definitions.doubtful_units import doubtful_units
 from specgen.rules.definitions.languages import unknown_language
+from specgen.rules.definitions.named_amounts import named_amounts
 from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.technologies import unknown_technologies
@@ -55,8 +56,11 @@ def _of_fields(definitions: Definitions) -> Iterator[Finding]:
     for thing in things(definitions):
         for path, record in records(thing):
             yield from contradictions(definitions, thing, path, record)
-            yield from doubtful_units(thing, path, record)
-            yield from unusual_values(thing, path, record)
+            doubtful = [
+                *doubtful_units(thing, path, record),
+                *unusual_values(thing, path, record),
+            ]
+            yield from doubtful or named_amounts(thing, path, record)
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
