@@ -5,10 +5,9 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.one_build import asked, findings_about, kept, one_build
+from specgen.cli.one_build import asked, errors_apart, findings_about, kept, one_build
 from specgen.cli.output import steering_nothing, write_out
 from specgen.cli.terminal import asked_conditions, in_project, keeping, planned_too, print_findings
-from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless, lines_of
 from specgen.limits.build_text import anew, written
 from specgen.limits.closure import TooLarge
@@ -57,8 +56,9 @@ def command(
     found, case = one_build(project, build, at)
     assert found.definitions is not None
     assert case.build is not None
-    if worst(found.loaded.findings) is Severity.ERROR:
-        print_findings(found.loaded.findings, found.sources.texts, project)
+    errors = errors_apart(found, build)
+    if errors:
+        print_findings(errors, found.sources.texts, project)
         raise click.ClickException("a build is completed where the definitions have no errors")
     try:
         definitions = found.definitions.with_planned() if planned else found.definitions

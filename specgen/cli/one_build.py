@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from specgen.cli.terminal import no_such, print_findings, remembered
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding, Severity, arrange
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.case import Case
 from specgen.load.decode import decode
@@ -41,6 +41,17 @@ def findings_about(found: Survey, name: str) -> tuple[Finding, ...]:
     """All findings but those in files that hold other builds only."""
     others = files_of_others(found, name)
     return tuple(each for each in found.findings if each.at.span.file not in others)
+
+
+def errors_apart(found: Survey, name: str) -> tuple[Finding, ...]:
+    """Errors in definitions that no other parts of a build would mend; those of other builds are
+    none of its business."""
+    others = files_of_others(found, name)
+    return tuple(
+        each
+        for each in found.of_project
+        if each.severity is Severity.ERROR and each.at.span.file not in others
+    )
 
 
 def files_of_others(found: Survey, name: str) -> frozenset[str]:

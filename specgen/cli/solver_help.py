@@ -2,6 +2,7 @@
 
 import click
 
+from specgen.cli.one_build import errors_apart
 from specgen.diagnostics import Finding, Label, Severity, codes, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.limits.closure import TooLarge
@@ -38,7 +39,7 @@ def print_nearest(
     case = found.cases.get(name)
     if case is None or case.build is None or worst(case.findings) is not Severity.ERROR:
         return
-    if found.definitions is None or worst(found.loaded.findings) is Severity.ERROR:
+    if found.definitions is None or errors_apart(found, name):
         return
     try:
         proposals = nearest(found.definitions, case.build, keep=keep, at=at)

@@ -75,6 +75,22 @@ def test_nothing_is_written_of_a_platform(
 
 
 @pytest.mark.parametrize("mistake", OF_PLATFORMS, ids=lambda each: each[2].strip())
+def test_nothing_is_proposed_where_definitions_have_errors(
+    run: Run, here: Path, mistake: tuple[str, str, str]
+) -> None:
+    edit(here, "configured/lantern-full.yaml", "  HS 1..2: sink\n", "")
+    assert "SINK" in run("complete", "lantern-full").out.upper()
+    assert "nearest builds" in run("check", "lantern-full").out
+    edit(here, *mistake)
+    for words in (("complete", "lantern-full"), ("limits", "lantern"), ("check", "lantern-full")):
+        got = run(*words)
+        assert got.status != 0
+        assert "error[SG" in got.out + got.err
+        assert "sink" not in got.out or words[0] == "check"
+        assert "nearest builds" not in got.out
+
+
+@pytest.mark.parametrize("mistake", OF_PLATFORMS, ids=lambda each: each[2].strip())
 def test_nothing_is_published_of_a_platform(
     run: Run, here: Path, mistake: tuple[str, str, str]
 ) -> None:
