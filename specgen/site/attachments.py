@@ -14,7 +14,6 @@ from specgen.frozen import frozen
 from specgen.gate import Refused, files, read
 from specgen.messages import Words, say
 from specgen.shipped import theme_folder
-from specgen.site.svg_cleaner import clean_svg
 from specgen.source.refusals import refusal
 
 _ZIP: Final = (b"PK\x03\x04",)
@@ -90,6 +89,8 @@ def _content(project: Path, path: Path, place: str) -> tuple[bytes | None, tuple
     except Refused as refused:
         return None, (refusal(refused),)
     if ending == "svg":
+        from specgen.site.svg_cleaner import clean_svg  # reads XML, which few checks need
+
         cleaned = clean_svg(content, f"{PAGES}/{place}")
         return cleaned.content, cleaned.findings
     begins = BEGINNINGS[ending]

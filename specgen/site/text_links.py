@@ -9,8 +9,7 @@ from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.document.prose.form import unsafe_link, without_words
-from specgen.document.prose.page_html import pictures_in_html
-from specgen.document.prose.passages import Passage, anchors_in_html, passages
+from specgen.document.prose.passages import Passage, anchors_in_html, markup_of, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
@@ -74,7 +73,9 @@ def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
         for passage in passages(text)
         for each in passage.pictures
     ]
-    if text.is_page:
+    if markup_of(text):
+        from specgen.document.prose.page_html import pictures_in_html  # few pages have any
+
         in_html = list(pictures_in_html(text))
         yield from (without_words(span) for each, span in in_html if not each.alternative)
         shown += in_html

@@ -5,8 +5,7 @@ from collections.abc import Iterable, Iterator
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
 from specgen.document.prose.form import allowances, braces, left_to_do, links, pictures
 from specgen.document.prose.name_finder import NameFinder
-from specgen.document.prose.page_html import removed
-from specgen.document.prose.passages import Passage, passages
+from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
@@ -38,7 +37,10 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         return
     language = text.language or subjects.definitions.project.language
     yield from allowances(text)
-    yield from removed(text, subjects.definitions.project.pages.html)
+    if markup_of(text):
+        from specgen.document.prose.page_html import removed  # few pages have any HTML
+
+        yield from removed(text, subjects.definitions.project.pages.html)
     for passage in passages(text):
         yield from _written(passage, text, subjects)
         yield from pictures(passage)

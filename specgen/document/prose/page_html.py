@@ -11,15 +11,9 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.passages import Markup, Picture, markup_of
+from specgen.document.prose.safe_links import ELSEWHERE, leads_away, own_file, safe_link
 from specgen.document.prose.texts import Prose
-from specgen.document.tree import (
-    ELSEWHERE,
-    REFERENCES,
-    WEB,
-    leads_away,
-    safe_target,
-    scheme,
-)
+from specgen.document.tree import WEB
 from specgen.messages import Words, say
 
 ELEMENTS: Final = frozenset((
@@ -56,16 +50,6 @@ _WITHOUT_CONTENT: Final = frozenset((
     "template", "svg", "math", "textarea", "title", "xmp", "plaintext", "select",
 ))  # fmt: skip
 _VOID: Final = frozenset(("br", "col", "hr", "img", "wbr"))
-
-
-def safe_link(target: str) -> bool:
-    """Whether a link of a page may lead there: another site, a mail address, a page, a file."""
-    return safe_target(target) and scheme(target) not in REFERENCES
-
-
-def own_file(source: str) -> bool:
-    """Whether a picture may be shown: one of the site's own files."""
-    return safe_target(source) and not scheme(source) and not source.startswith("#")
 
 
 def fits(tag: str, name: str, value: str) -> bool:

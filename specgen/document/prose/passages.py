@@ -9,7 +9,7 @@ import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from markdown_it import MarkdownIt
@@ -179,6 +179,7 @@ def _target_seen(noted: _Noted, state: StateInline, before: int, start: int) -> 
         noted.targets.append(Target(str(opened.attrGet("href") or ""), start, state.pos))
 
 
+@lru_cache(maxsize=64)  # several checks read a text, one after the other
 def passages(prose: Prose) -> tuple[Passage, ...]:
     """The passages of a text, in order."""
     return tuple(_passages(prose))
