@@ -16,6 +16,7 @@ from urllib.parse import quote
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from specgen.document.link_targets import safe_target
 from specgen.document.template import Filled
 from specgen.document.tree import (
     BLOCKS,
@@ -39,7 +40,6 @@ from specgen.document.tree import (
     ThematicBreak,
     Verbatim,
     plain_text,
-    safe_target,
     words,
 )
 from specgen.messages import Message, Words

@@ -92,11 +92,11 @@ CHECKS: Final[tuple[Check, ...]] = (
 
 
 def findings(
-    assembly: Assembly, facts: Facts, checks: tuple[Check, ...] = CHECKS
+    assembly: Assembly, facts: Facts, checks: tuple[Check, ...] | None = None
 ) -> Iterator[Finding]:
     """What the assembly, the checks and all rules find in a build, one after the other."""
     yield from assembly.findings
-    for check in checks:
+    for check in CHECKS if checks is None else checks:
         yield from check(assembly, facts)
     yield from declared(assembly, facts, rule_book(assembly.definitions))
 

@@ -17,15 +17,15 @@ from urllib.parse import quote, unquote
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from specgen.document.link_targets import own_file, safe_link, scheme
 from specgen.document.prose.notice import notice
 from specgen.document.prose.page_html import cleaned
 from specgen.document.prose.parser import REFERENCE, parser_of
 from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
-from specgen.document.prose.safe_links import own_file, safe_link
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
-from specgen.document.tree import Inline, Literal, Value, plain_text, scheme
+from specgen.document.tree import Inline, Literal, Value, plain_text
 from specgen.document.wording import Wording
 from specgen.messages.catalogue import language_of
 

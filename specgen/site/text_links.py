@@ -8,12 +8,12 @@ from typing import Final
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.document.link_targets import scheme
 from specgen.document.prose.form import unsafe_link, without_words
 from specgen.document.prose.passages import Passage, anchors_in_html, markup_of, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
-from specgen.document.tree import scheme
 from specgen.frozen import frozen
 from specgen.gate import files
 from specgen.messages import Words, say

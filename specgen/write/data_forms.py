@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from specgen.document.case import Case
-from specgen.document.data import BuildData, PartsList, build_data, parts_list
+from specgen.document.data import BuildData, PartsList, parts_list
 from specgen.frozen import frozen
 from specgen.messages import Language
 from specgen.messages.catalogue import language_of
@@ -101,14 +101,3 @@ FORMS: Final[Mapping[str, Callable[[Case, BuildData], bytes]]] = {
 
 def _own(case: Case) -> Manner:
     return Manner(language_of(case.definitions.project.language))
-
-
-def downloads(case: Case) -> Mapping[str, bytes]:
-    """File names and contents for a build.
-
-    Empty where a finding is an error: its values could be wrong.
-    """
-    if case.build is None or not case.sound:
-        return {}
-    data = build_data(case)
-    return {f"{case.build.id}.{form}": write(case, data) for form, write in FORMS.items()}

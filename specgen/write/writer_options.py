@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Final
 from typing import Literal as OneOf
 
-from specgen.document.tree import REFERENCES, WEB, Document, safe_target, scheme
+from specgen.document.link_targets import REFERENCES, WEB, safe_target, scheme
+from specgen.document.tree import Document
 from specgen.frozen import frozen
 from specgen.messages import Words, say_as
 from specgen.messages.catalogue import language_of

@@ -20,8 +20,8 @@ from specgen.model import Drive, MemoryModule, PowerSupply, Processor
 from specgen.pipeline import Survey
 from specgen.quantity import Quantity
 from specgen.quantity.units import UNITS
+from specgen.site.downloads import OFFERS, data_files
 from specgen.write import typst
-from specgen.write.data_forms import downloads
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 from tests.consistency.expected import agrees, values
@@ -140,16 +140,14 @@ def _known(case: Case) -> set[str]:
 
 @pytest.fixture(scope="module")
 def files(demo: Survey) -> list[tuple[Case, Mapping[str, bytes]]]:
-    return [(case, downloads(case)) for case in demo.cases.values() if case.sound]
-
-
-def named(files: Mapping[str, bytes], form: str) -> str:
-    return next(text for name, text in files.items() if name.partition(".")[2] == form).decode()
+    return [
+        (case, data_files(case, tuple(OFFERS), None)) for case in demo.cases.values() if case.sound
+    ]
 
 
 def test_json_has_every_fact_with_its_value(files: list[tuple[Case, Mapping[str, bytes]]]):
     for case, made in files:
-        data = json.loads(named(made, "json"), parse_float=Decimal)
+        data = json.loads(made["json"].decode(), parse_float=Decimal)
         assert {each["key"] for each in data["facts"]} == set(case.facts)
         for each in data["facts"]:
             _same(case, each["key"], each["value"], each["unit"] or "", each["exact"])
@@ -157,7 +155,7 @@ def test_json_has_every_fact_with_its_value(files: list[tuple[Case, Mapping[str,
 
 def test_the_table_of_values_has_every_fact(files: list[tuple[Case, Mapping[str, bytes]]]):
     for case, made in files:
-        rows = list(csv.DictReader(io.StringIO(named(made, "csv"))))
+        rows = list(csv.DictReader(io.StringIO(made["csv"].decode())))
         assert [row["Key"] for row in rows] == [
             key for key in case.facts if key in {row["Key"] for row in rows}
         ]
@@ -183,13 +181,13 @@ def test_the_list_of_parts_orders_what_is_fitted(files: list[tuple[Case, Mapping
         for place, part in case.assembly.everything():
             if place.how != "fixed":
                 counts[part.id] = counts.get(part.id, 0) + 1
-        rows = csv.DictReader(io.StringIO(named(made, "parts.csv")))
+        rows = csv.DictReader(io.StringIO(made["parts.csv"].decode()))
         assert {row["Id"]: int(row["Quantity"]) for row in rows} == counts, case.thing.id
 
 
 def test_redfish_counts_and_sums_what_the_facts_do(files: list[tuple[Case, Mapping[str, bytes]]]):
     for case, made in files:
-        tree = json.loads(named(made, "redfish.json"), parse_float=Decimal)
+        tree = json.loads(made["redfish.json"].decode(), parse_float=Decimal)
         (system,) = _of(tree, "ComputerSystem")
         facts = case.facts
         assert system["ProcessorSummary"]["Count"] == facts.value("processors.count")

@@ -8,8 +8,8 @@ import pytest
 from openpyxl import load_workbook
 
 from specgen.pipeline import Survey
+from specgen.site.downloads import OFFERS, data_files
 from specgen.write import json as as_json
-from specgen.write.data_forms import downloads
 from tests.cli.conftest import Run, here, run, written
 from tests.projects import base
 
@@ -120,12 +120,10 @@ def test_schemas_of_the_data_are_written_with_the_others(run: Run, here: Path):
 
 def test_downloads_are_those_of_the_build_and_the_same_each_time(demo: Survey):
     case = demo.cases["pocket-hill-top"]
-    made = downloads(case)
-    assert list(made) == [
-        f"pocket-hill-top.{form}" for form in ("json", "csv", "parts.csv", "xlsx", "redfish.json")
-    ]
-    assert downloads(case) == made
-    book = load_workbook(io.BytesIO(made["pocket-hill-top.xlsx"]))
+    made = data_files(case, tuple(OFFERS), None)
+    assert set(made) == {"json", "csv", "parts.csv", "xlsx", "redfish.json"}
+    assert data_files(case, tuple(OFFERS), None) == made
+    book = load_workbook(io.BytesIO(made["xlsx"]))
     assert book.sheetnames == ["Parts", "Values"]
 
 

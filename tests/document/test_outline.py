@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.document.link_targets import safe_target
 from specgen.document.outline import anchor_of, document, outlined
 from specgen.document.tree import (
     Caution,
@@ -18,7 +19,6 @@ from specgen.document.tree import (
     Text,
     Value,
     plain_text,
-    safe_target,
     words,
 )
 

@@ -5,10 +5,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
+from specgen.document.link_targets import safe_link, safe_target
 from specgen.document.prose.passages import Passage
-from specgen.document.prose.safe_links import safe_link
 from specgen.document.prose.texts import Prose
-from specgen.document.tree import safe_target
 from specgen.messages import say
 from specgen.source.unfinished import unfinished
 

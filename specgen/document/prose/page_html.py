@@ -10,10 +10,9 @@ from html.parser import HTMLParser
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.document.link_targets import ELSEWHERE, WEB, leads_away, own_file, safe_link
 from specgen.document.prose.passages import Markup, Picture, markup_of
-from specgen.document.prose.safe_links import ELSEWHERE, leads_away, own_file, safe_link
 from specgen.document.prose.texts import Prose
-from specgen.document.tree import WEB
 from specgen.messages import Words, say
 
 ELEMENTS: Final = frozenset((
