@@ -10,7 +10,7 @@ WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
 
 ELSEWHERE: Final = "external noopener noreferrer"
-"""What a link to another host says of itself."""
+"""What a link to another host says of itself in HTML; the style sheet shows a sign for it."""
 
 _SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")
 _SEGMENT = re.compile("[/?#]")

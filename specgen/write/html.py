@@ -15,8 +15,8 @@ from typing import Final
 
 from markupsafe import escape
 
+from specgen.document.link_targets import ELSEWHERE, leads_away
 from specgen.document.tree import (
-    ELSEWHERE,
     Block,
     Break,
     Caution,
@@ -39,7 +39,6 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
-    leads_away,
     plain_text,
 )
 from specgen.messages import Words
