@@ -1,7 +1,7 @@
 """Limits worked out once and kept: what was proved stays proved while nothing that it rests on
 changes.
 
-Only the bound is taken from what was kept, and only under our own seal (`sealed`). Builds are made
+Only the bound is taken from what was kept, and only under our own tag (`vouched`). Builds are made
 again and judged by the checks; where these find an error, where the entry cannot be read or says
 what cannot be, the limit is solved anew.
 """
@@ -23,7 +23,7 @@ from specgen.limits.objectives import objectives_of, printed
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, Platform
 from specgen.quantity import Quantity
 from specgen.rules import judge
-from specgen.sealed import keep_sealed, read_sealed
+from specgen.vouched import keep_vouched, read_vouched
 
 ROOMS: Final = (
     "assembly",
@@ -95,7 +95,7 @@ def _read(
     keys: tuple[str, ...],
     at: Conditions,
 ) -> tuple[Limit, ...] | None:
-    content = read_sealed(path)
+    content = read_vouched(path)
     if content is None:
         return None
     try:
@@ -142,7 +142,7 @@ def _limit(
 
 def _write(path: Path, limits: tuple[Limit, ...]) -> None:
     text = json.dumps([_entry(limit) for limit in limits], indent=1, ensure_ascii=False)
-    keep_sealed(path, f"{text}\n".encode())
+    keep_vouched(path, f"{text}\n".encode())
 
 
 def _entry(limit: Limit) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from specgen.limits import limit_cache
 from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
 from specgen.quantity import Mass
-from specgen.sealed import keep_sealed, read_sealed
+from specgen.vouched import keep_vouched, read_vouched
 from tests.limits.small import platform
 
 
@@ -54,12 +54,12 @@ def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
     "", "{", "[]", '[{"key": "cores"}]', "[1]", "null", "[" * 100_000,
     '[{"key": "cores", "bound": null, "fit": ["x"]}]', '[{"key": "mass", "bound": 5, "fit": null}]',
 ])  # fmt: skip
-@pytest.mark.parametrize("sealed_by_us", [True, False])
-def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk, sealed_by_us):
+@pytest.mark.parametrize("written_by_us", [True, False])
+def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk, written_by_us):
     first = kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
-    if sealed_by_us:
-        keep_sealed(path, junk.encode())
+    if written_by_us:
+        keep_vouched(path, junk.encode())
     else:
         path.write_text(junk, encoding="utf-8")
     assert kept_limits(*small, tmp_path) == first
@@ -87,28 +87,28 @@ CHANGES = {
 def test_what_somebody_has_changed_is_proved_anew(small, tmp_path, change):
     first = kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
-    seal, _, content = path.read_bytes().partition(b"\n")
-    path.write_bytes(seal + b"\n" + change(content))
-    assert read_sealed(path) is None
+    tag, _, content = path.read_bytes().partition(b"\n")
+    path.write_bytes(tag + b"\n" + change(content))
+    assert read_vouched(path) is None
     assert kept_limits(*small, tmp_path) == first
 
 
 def test_a_bound_that_the_kept_build_does_not_reach_is_never_proved(small, tmp_path):
-    """Even where the seal holds."""
+    """Even where the tag is ours."""
     first = kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
-    content = read_sealed(path)
+    content = read_vouched(path)
     assert content is not None
-    keep_sealed(path, higher(content))
+    keep_vouched(path, higher(content))
     assert kept_limits(*small, tmp_path) == first
 
 
 def test_an_entry_of_another_key_or_another_name_is_proved_anew(small, tmp_path, monkeypatch):
     kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
-    assert read_sealed(path) is not None
+    assert read_vouched(path) is not None
     path.rename(tmp_path / "limits-other.json")
-    assert read_sealed(tmp_path / "limits-other.json") is None
+    assert read_vouched(tmp_path / "limits-other.json") is None
     (tmp_path / "limits-other.json").rename(path)
     monkeypatch.setenv("SPECGEN_CACHE_KEY", "of somebody else")
     monkeypatch.setattr(limit_cache, "table_of", unsolved)
@@ -120,8 +120,8 @@ def test_an_entry_of_another_key_or_another_name_is_proved_anew(small, tmp_path,
 def test_without_a_named_key_there_is_one_that_only_the_user_can_read(tmp_path, monkeypatch):
     monkeypatch.delenv("SPECGEN_CACHE_KEY")
     monkeypatch.setattr("platformdirs.user_state_path", lambda *_, **__: tmp_path / "state")
-    keep_sealed(tmp_path / "entry", b"content")
-    assert read_sealed(tmp_path / "entry") == b"content"
+    keep_vouched(tmp_path / "entry", b"content")
+    assert read_vouched(tmp_path / "entry") == b"content"
     (key,) = (tmp_path / "state").iterdir()
     assert key.stat().st_mode & 0o077 == 0
     for spoil in (
@@ -129,9 +129,9 @@ def test_without_a_named_key_there_is_one_that_only_the_user_can_read(tmp_path, 
         lambda: key.write_bytes(b"short"),
     ):
         spoil()
-        assert read_sealed(tmp_path / "entry") is None, "there is another key now"
-        keep_sealed(tmp_path / "entry", b"content")
-        assert read_sealed(tmp_path / "entry") == b"content"
+        assert read_vouched(tmp_path / "entry") is None, "there is another key now"
+        keep_vouched(tmp_path / "entry", b"content")
+        assert read_vouched(tmp_path / "entry") == b"content"
         assert key.stat().st_mode & 0o077 == 0
 
 
@@ -139,9 +139,9 @@ def test_where_no_key_can_be_kept_nothing_is(tmp_path, monkeypatch):
     monkeypatch.delenv("SPECGEN_CACHE_KEY")
     (tmp_path / "file").touch()
     monkeypatch.setattr("platformdirs.user_state_path", lambda *_, **__: tmp_path / "file")
-    keep_sealed(tmp_path / "entry", b"content")
+    keep_vouched(tmp_path / "entry", b"content")
     assert not (tmp_path / "entry").exists()
-    assert read_sealed(tmp_path / "entry") is None
+    assert read_vouched(tmp_path / "entry") is None
 
 
 def test_a_folder_that_cannot_be_written_is_no_mistake(small, tmp_path):

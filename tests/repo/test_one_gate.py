@@ -37,7 +37,8 @@ OTHERS: Final = {
     "site/preview.py": "names of folders to watch, links left out",
     "site/publish.py": "what was published before",
     "site/others_files.py": "what lies in the published folder",
-    "site/scratch.py": "folders of runs that were killed",
+    "scratch.py": "folders of runs that were killed",
+    "vouched.py": "entries of the cache and the key to them, in the user's own folders",
 }
 """Modules that open something else, and what."""
 

@@ -1,7 +1,7 @@
 """Files of a cache that are believed only where whoever runs the program has written them.
 
 A bound on what can be reached cannot be checked without proving it anew, which is what keeping it
-is to save. So an entry carries a seal that needs a key: `SPECGEN_CACHE_KEY`, such as a secret of
+is to save. So an entry carries a tag that takes a key to make: `SPECGEN_CACHE_KEY`, such as a secret of
 CI, else a file that only this user reads. Who can write the cache alone (whoever contributes, an
 archive of CI) can take entries away and never make one.
 """
@@ -21,26 +21,26 @@ KEY_IN: Final = "SPECGEN_CACHE_KEY"
 _SIZE: Final = 32
 
 
-def keep_sealed(path: Path, content: bytes) -> None:
+def keep_vouched(path: Path, content: bytes) -> None:
     """Keeps an entry; without a key nothing is kept."""
     key = _key()
     if key is not None:
-        keep(path, _seal(key, path.name, content) + b"\n" + content)
+        keep(path, _tag(key, path.name, content) + b"\n" + content)
 
 
-def read_sealed(path: Path) -> bytes | None:
-    """An entry that was kept; None where there is none, or where its seal does not hold."""
+def read_vouched(path: Path) -> bytes | None:
+    """An entry that was kept; None where there is none, or whose tag is not ours."""
     try:
-        seal, _, content = path.read_bytes().partition(b"\n")
+        tag, _, content = path.read_bytes().partition(b"\n")
     except OSError:
         return None
     key = _key()
-    if key is None or not hmac.compare_digest(seal, _seal(key, path.name, content)):
+    if key is None or not hmac.compare_digest(tag, _tag(key, path.name, content)):
         return None
     return content
 
 
-def _seal(key: bytes, name: str, content: bytes) -> bytes:
+def _tag(key: bytes, name: str, content: bytes) -> bytes:
     """Of the name as well, so that no entry can stand in for another."""
     text = name.encode("utf-8", "surrogateescape") + b"\n" + content
     return hmac.new(key, text, hashlib.sha256).hexdigest().encode()
