@@ -1,9 +1,9 @@
 """Files of a cache that are believed only where whoever runs the program has written them.
 
 A bound on what can be reached cannot be checked without proving it anew, which is what keeping it
-is to save. So an entry carries a tag that takes a key to make: `SPECGEN_CACHE_KEY`, such as a secret of
-CI, else a file that only this user reads. Who can write the cache alone (whoever contributes, an
-archive of CI) can take entries away and never make one.
+is to save. So an entry carries a tag that takes a key to make: `SPECGEN_CACHE_KEY`, such as a
+secret of CI, else a file that only this user reads. Who can write the cache alone (whoever
+contributes, an archive of CI) can take entries away and never make one.
 """
 
 import hashlib

@@ -206,7 +206,13 @@ def _reader_left() -> int:
 
 
 def _spill_nothing() -> None:
-    """What still waits to be written goes nowhere, instead of failing once more at the exit."""
+    """What cannot be written goes nowhere, instead of failing once more at the exit."""
+    try:
+        sys.stdout.flush()  # what is in the way may be elsewhere
+    except OSError:
+        pass
+    else:
+        return
     with suppress(OSError, ValueError):  # not a file, or closed
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
@@ -218,6 +224,5 @@ def _without_solver(problem: BaseException) -> bool:
 
 
 def _of_added_calculators(problem: Exception) -> bool:
-    from specgen.facts import BadRegistry  # heavy, and loaded by now wherever it can be raised
-
-    return isinstance(problem, BadRegistry)
+    facts = sys.modules.get("specgen.facts")  # loaded wherever it can be raised
+    return isinstance(problem, getattr(facts, "BadRegistry", ()))

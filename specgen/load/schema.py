@@ -1,7 +1,7 @@
 """JSON Schemas of the definition files, for editors: made from the same classes that read them."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
 from typing import Any, Final
 
@@ -12,6 +12,7 @@ from specgen.load.shared import shared
 from specgen.load.validation_errors import field_names
 from specgen.load.value_files import VALUES
 from specgen.model import KINDS, Build, OwnValue, Part, Platform, Project
+from specgen.model.fields import KIND
 from specgen.model.kinds.declared_kinds import DeclaredKind
 from specgen.model.labels import entries
 
@@ -25,12 +26,12 @@ def schemas(kinds: Mapping[str, type[Part]] = KINDS) -> Mapping[str, str]:
     `kinds` are those that parts can be of, a project's own among them.
     """
     return {
-        "project.json": _text("A specgen project", _schema(Project)),
-        "kind.json": _text("Kinds of part", _one_or_many(_schema(DeclaredKind))),
-        "value.json": _text("Values of a project", _values()),
-        "part.json": _text("Parts", _parts(kinds)),
-        "platform.json": _text("Platforms", _one_or_many(_schema(Platform))),
-        "build.json": _text("Builds", _one_or_many(_schema(Build))),
+        "project.json": _text("A specgen project", _schema(Project), kinds),
+        "kind.json": _text("Kinds of part", _one_or_many(_schema(DeclaredKind)), kinds),
+        "value.json": _text("Values of a project", _values(), kinds),
+        "part.json": _text("Parts", _parts(kinds), kinds),
+        "platform.json": _text("Platforms", _one_or_many(_schema(Platform)), kinds),
+        "build.json": _text("Builds", _one_or_many(_schema(Build)), kinds),
     }
 
 
@@ -52,9 +53,21 @@ def _schema(cls: type[Any]) -> Schema:
     return {"$defs": definitions, **schema}
 
 
-def _text(title: str, schema: Schema) -> str:
+def _text(title: str, schema: Schema, kinds: Iterable[str]) -> str:
+    schema = _naming({**KIND}, {"enum": sorted(kinds)}, schema)
     whole = {"$schema": DIALECT, **shared(schema), "title": title}
     return json.dumps(whole, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def _naming(what: Schema, known: Schema, schema: Any) -> Any:
+    """The schema with `known` wherever it says `what`; what is said beside it stays."""
+    if isinstance(schema, list):
+        return [_naming(what, known, each) for each in schema]
+    if not isinstance(schema, dict):
+        return schema
+    if what.items() <= {k: v for k, v in schema.items() if isinstance(v, str)}.items():
+        schema = {**{k: v for k, v in schema.items() if k not in what}, **known}
+    return {key: _naming(what, known, each) for key, each in schema.items()}
 
 
 def _one_or_many(schema: Schema) -> Schema:

@@ -11,7 +11,7 @@ from calendar import month_name, monthrange
 from dataclasses import fields
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, TypeVar, dataclass_transform
+from typing import Annotated, Any, Final, TypeVar, dataclass_transform
 
 from pydantic_core import PydanticCustomError
 
@@ -215,6 +215,9 @@ Text = Annotated[
 Id = Annotated[str, Before(_id), Json({"type": "string", "pattern": _ID.pattern})]
 Ref = Annotated[str, Before(_text), Json({"type": "string", "pattern": _ID.pattern})]
 """The id of something else: whatever stands there, whoever looks it up says what was meant."""
+KIND: Final[dict[str, Any]] = {"type": "string", "format": "kind of part"}
+KindName = Annotated[str, Before(_text), Json(KIND)]
+"""The id of a kind of part; schemas list those that the project knows."""
 Count = Annotated[int, Bounds(ge=0, le=10**9), Before(_integer)]
 Positive = Annotated[int, Bounds(ge=1, le=10**9), Before(_integer)]
 Number = Annotated[Decimal, Bounds(ge=0), Before(_number), Json({"type": "number", "minimum": 0})]

@@ -6,6 +6,7 @@ from typing import Literal
 
 from specgen.model.fields import (
     Count,
+    KindName,
     Lanes,
     Many,
     NameRange,
@@ -60,7 +61,7 @@ class Need:
     """
 
     position: NameRange | None = None
-    kind: Text | None = None
+    kind: KindName | None = None
     part: Many[Ref] = ()
     count: Positive = 1
     resource: Text | None = None
@@ -98,7 +99,7 @@ class Position:
     """
 
     name: NameRange
-    takes: Many[Text]
+    takes: Many[KindName]
     area: Area = "inside"
     outline: Outline | None = None
     # what a part must match

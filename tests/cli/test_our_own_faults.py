@@ -20,7 +20,7 @@ from specgen.facts.registry import AnyCalculator
 from specgen.rules import CHECKS
 from specgen.site.others_files import mark
 from specgen.write.writers import WRITERS
-from tests.cli.conftest import Ran, written
+from tests.cli.conftest import Ran, Run, written
 from tests.cli.test_findings_and_facts import SARIF
 from tests.cli.test_site_command import content, tiny
 from tests.projects import base
@@ -188,6 +188,83 @@ def test_a_fault_at_the_very_beginning_leaves_a_valid_document(
     data = json.loads(fails("check", "--format", form).out)
     got = data if form == "json" else data["runs"][0]["invocations"][0]
     assert got["executionSuccessful"] is False
+
+
+# --- nothing found is lost, wherever it goes wrong ---
+
+
+def results(form: str, out: str) -> tuple[bool, list[str]]:
+    data = json.loads(out)
+    if form == "json":
+        return data["executionSuccessful"], [each["code"] for each in data["findings"]]
+    (run,) = data["runs"]
+    codes = [each["ruleId"] for each in run["results"]]
+    return run["invocations"][0]["executionSuccessful"], codes
+
+
+MISSPELT = ("platforms/lantern.yaml", "takes: processor,", "takes: processors,")
+PLACES: dict[str, str] = {
+    "in the last check of a build": "specgen.rules.declared",
+    "in a check of definitions": "specgen.rules.definitions.project.misnamed",
+    "in reading the rules": "specgen.rules.definitions.project.rule_book",
+    "in looking up references": "specgen.load.definitions.unknown_references",
+    "in the templates": "specgen.cli.check._of_templates",
+    "in the texts": "specgen.cli.check._of_texts",
+}
+
+
+@pytest.mark.parametrize("form", ["json", "sarif"])
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("bug", [KeyError("x"), PermissionError(13, "denied", "a"), MemoryError()])
+def test_what_was_found_is_in_the_report_wherever_it_goes_wrong(
+    here: Path, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch,
+    place: str, form: str, bug: Exception,
+):  # fmt: skip
+    """The file that cannot be read stands before every stage, the part that is unfit in a build."""
+    files = flawed()
+    files["catalog/more.yaml"] = "kind: fan\nid: x\nname: ["
+    written(here / "builds", files)
+    monkeypatch.setattr(PLACES[place], raising(bug))
+    monkeypatch.setattr("tempfile.tempdir", str(here))
+    status = main(["check", "--format", form])
+    out, _ = capfd.readouterr()
+    whole, codes = results(form, out)
+    assert status == (2 if isinstance(bug, OSError) else 3)
+    assert not whole
+    assert "SG101" in codes
+    if "references" not in place:  # before there are any builds
+        assert "SG301" in codes
+
+
+@pytest.mark.parametrize("words", [("check",), ("facts", BUILD), ("sheet", BUILD), ("site",)])
+def test_a_fault_in_reading_rules_hides_nothing_of_the_files(
+    fails: Callable[..., Ran], here: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...]
+):
+    """Telling of a fault asks for what was found, and may meet the same fault again."""
+    written(here / "builds", {**flawed(), "catalog/more.yaml": "kind: fan\nid: x\nname: ["})
+    for place in ("rules.definitions.project.rule_book", "rules.rule_book"):
+        monkeypatch.setattr(f"specgen.{place}", raising(KeyError("processors")))
+    got = fails(*words)
+    assert "error[SG101]" in got.out + got.err
+
+
+@pytest.mark.parametrize("rule", [
+    'part("CPU1").cores > 4', 'filled("CPU1")', 'any(p.cores > 4 for p in processors)',
+    'all(x.tdp <= "9 W" for x in parts)', 'part("CPU1").id == "x"', 'has("cpu")',
+    'fact("processors.cores") > 3', 'part("CPU1").power.maximum > "3 W"',
+])  # fmt: skip
+def test_a_misspelt_kind_is_told_once_and_no_rule_stumbles_over_it(run: Run, here: Path, rule: str):
+    files = base()
+    name, right, wrong = MISSPELT
+    assert right in files[name]
+    files[name] = files[name].replace(right, wrong)
+    files["specgen.yaml"] += f"rules:\n  - {{code: QW-1, forbid: '{rule}', because: No.}}\n"
+    written(here / "builds", files)
+    for words in (("check",), ("facts", BUILD), ("sheet", BUILD), ("limits", "lantern"), ("site",)):
+        got = run(*words)
+        assert got.status in (1, 2)
+        assert "no kind of part is named `processors`" in got.out + got.err
+        assert "did you mean `processor`?" in got.out + got.err
 
 
 def test_findings_of_the_project_are_reported_by_every_command(

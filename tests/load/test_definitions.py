@@ -208,5 +208,22 @@ def test_a_file_of_values_passes_its_schema_in_each_of_its_forms(text):
     assert list(checker.iter_errors(yaml.safe_load(text.replace("label", "lable"))))
 
 
+@pytest.mark.parametrize("name", ["processor", "processors", "Processor", "tide-gauge"])
+@pytest.mark.parametrize("file", ["platform.json", "part.json"])
+@pytest.mark.parametrize(("record", "field"), [("Position", "takes"), ("Need", "kind")])
+def test_the_schemas_know_the_kinds_there_are(name, file, record, field):
+    """Those of the project among them; what they refuse is found when loading as well."""
+    definitions = project(base()).loaded.definitions
+    assert definitions is not None
+    known = name in definitions.kinds
+    schema = json.loads(schemas(definitions.kinds)[file])
+    one = {**schema["$defs"][record]["properties"][field], "$defs": schema["$defs"]}
+    for value in (name, [name], ["fan", name]) if field == "takes" else (name,):
+        assert jsonschema.Draft202012Validator(one).is_valid(value) is known
+    files = {**base(), PLATFORM: base()[PLATFORM].replace("takes: processor,", f"takes: {name},")}
+    found = project(files).loaded.findings
+    assert ("SG115" in {each.code.id for each in found}) is not known
+
+
 def test_the_schemas_are_the_same_every_time():
     assert schemas() == schemas()
