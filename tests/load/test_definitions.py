@@ -208,7 +208,9 @@ def test_a_file_of_values_passes_its_schema_in_each_of_its_forms(text):
     assert list(checker.iter_errors(yaml.safe_load(text.replace("label", "lable"))))
 
 
-@pytest.mark.parametrize("name", ["processor", "processors", "Processor", "tide-gauge"])
+@pytest.mark.parametrize(
+    "name", ["processor", "processors", "Processor", "drying-bag", "tide-gauge"]
+)
 @pytest.mark.parametrize("file", ["platform.json", "part.json"])
 @pytest.mark.parametrize(("record", "field"), [("Position", "takes"), ("Need", "kind")])
 def test_the_schemas_know_the_kinds_there_are(name, file, record, field):
