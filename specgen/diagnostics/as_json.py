@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from specgen.diagnostics.as_text import ShownPath, as_written
 from specgen.diagnostics.finding import Finding, Label, arrange
+from specgen.diagnostics.most import most_of
 from specgen.diagnostics.span import Span
 
 
@@ -24,12 +25,14 @@ def json_text(
     """The same as text: ASCII only, with a line break at the end.
 
     `executionSuccessful`, as SARIF calls it, is false where faults of our own kept something from
-    being found; they are listed.
+    being found; they are listed. `leftOut` counts what is more than a report holds.
     """
+    kept, rest = most_of(findings)
     data = {
         "executionSuccessful": not faults,
         "faults": faults,
-        "findings": as_json(findings, shown=shown),
+        "leftOut": rest,
+        "findings": as_json(kept, shown=shown),
     }
     return json.dumps(data, indent=2) + "\n"
 

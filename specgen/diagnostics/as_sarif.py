@@ -12,8 +12,9 @@ from typing import Final
 from urllib.parse import quote
 
 from specgen.diagnostics.as_text import ShownPath, as_written
-from specgen.diagnostics.finding import Code, Finding, Label, Severity, arrange
+from specgen.diagnostics.finding import Code, Finding, Label, Severity
 from specgen.diagnostics.glyphs import BREAKS
+from specgen.diagnostics.most import left_out, most_of
 from specgen.diagnostics.span import Span
 
 SCHEMA: Final = (
@@ -37,7 +38,7 @@ def as_sarif(
     root of the repository, since that is what they are resolved against; one that starts with `/`
     is written as a file of this computer. Faults of our own make the run an unsuccessful one.
     """
-    ordered = arrange(findings)
+    ordered, rest = most_of(findings)
     codes: dict[str, Code] = {}
     for finding in ordered:
         codes.setdefault(finding.code.id, finding.code)
@@ -53,7 +54,7 @@ def as_sarif(
         "columnKind": "unicodeCodePoints",
         "newlineSequences": list(BREAKS),
         "originalUriBaseIds": {ROOT: {"description": _message("The root of the repository.")}},
-        "invocations": [_invocation(faults)],
+        "invocations": [_invocation(faults, rest)],
         "results": [_result(finding, index, shown) for finding in ordered],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -66,12 +67,15 @@ def sarif_text(
     return json.dumps(as_sarif(findings, shown=shown, faults=faults), indent=2) + "\n"
 
 
-def _invocation(faults: tuple[str, ...]) -> Json:
+def _invocation(faults: tuple[str, ...], rest: int) -> Json:
     """How the run went. Source: SARIF 2.1.0, 3.20 invocation object (from memory)."""
-    if not faults:
-        return {"executionSuccessful": True}
-    notifications = [{"level": "error", "message": _message(fault)} for fault in faults]
-    return {"executionSuccessful": False, "toolExecutionNotifications": notifications}
+    notifications: list[Json] = [{"level": "error", "message": _message(fault)} for fault in faults]
+    if rest:
+        notifications.append({"level": "warning", "message": _message(left_out(rest))})
+    invocation: Json = {"executionSuccessful": not faults}
+    if notifications:
+        invocation["toolExecutionNotifications"] = notifications
+    return invocation
 
 
 def _version() -> str:

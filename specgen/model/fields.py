@@ -24,6 +24,13 @@ _INTEGER = re.compile(r"^[-+]?(0|[1-9][0-9]{0,17})$")
 _ONE_NUMBER = re.compile(r"(?:[^\d.,+-]*|[A-Za-z]+-)(0|[1-9][0-9]{0,17})[^\d.,+-]*")
 _DECIMAL = re.compile(r"^[-+]?[0-9]{1,18}(\.[0-9]{1,18})?$")
 _ID = re.compile(r"^[a-z0-9]+(?:[-.][a-z0-9]+)*$")
+_LONGEST_ID: Final = 100
+"""Files are named after an id and what they hold; file systems take 255 bytes at most."""
+_DEVICES: Final = frozenset(
+    ("con", "prn", "aux", "nul", *(f"{each}{n}" for each in ("com", "lpt") for n in range(1, 10)))
+)
+"""Names that Windows keeps for devices, whatever ending follows. Source: Microsoft, "Naming Files,
+Paths, and Namespaces" (from memory)."""
 _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 # controls, what turns the direction of writing, and private characters, which documents use
 _CONTROL = re.compile(
@@ -89,6 +96,12 @@ def _id(value: object) -> object:
         plain = re.sub(r"[^a-z0-9.]+", "-", unidecoded(str(text))).strip("-.")
         help_ = f"write `{plain}`" if _ID.fullmatch(plain) else "such as `plain-riser`"
         raise wrong("a name of lower-case letters, digits and hyphens", help_)
+    if len(str(text)) > _LONGEST_ID:
+        help_ = "pages and files are named after it"
+        raise wrong(f"a name of at most {_LONGEST_ID} letters", help_)
+    if str(text).partition(".")[0] in _DEVICES:
+        help_ = f"`{text}` is a device there; write `{text}-1`, say"
+        raise wrong("a name that a file can have on every system", help_)
     return text
 
 
@@ -212,7 +225,13 @@ Text = Annotated[
     # what editors read as a number or as true is text here all the same
     Json({"type": ["string", "number", "boolean"], "minLength": 1}),
 ]
-Id = Annotated[str, Before(_id), Json({"type": "string", "pattern": _ID.pattern})]
+_ID_SCHEMA: Final[dict[str, Any]] = {
+    "type": "string",
+    "pattern": _ID.pattern,
+    "maxLength": _LONGEST_ID,
+    "not": {"pattern": rf"^(?:{'|'.join(sorted(_DEVICES))})(?:\.|$)"},
+}
+Id = Annotated[str, Before(_id), Json(_ID_SCHEMA)]
 Ref = Annotated[str, Before(_text), Json({"type": "string", "pattern": _ID.pattern})]
 """The id of something else: whatever stands there, whoever looks it up says what was meant."""
 KIND: Final[dict[str, Any]] = {"type": "string", "format": "kind of part"}
