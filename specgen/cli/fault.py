@@ -9,8 +9,8 @@ from pathlib import Path
 
 import click
 
-from specgen.cli.run import Run
 from specgen.cli.terminal import print_findings
+from specgen.cli.this_run import Run
 from specgen.diagnostics import arrange
 from specgen.diagnostics.fault import found_before, in_a_line, traced
 from specgen.diagnostics.glyphs import harmless

@@ -13,6 +13,7 @@ from typing import Any
 import click
 
 from specgen.cli import COMMANDS, help_text
+from specgen.cli.this_run import Run
 
 CANNOT = 2
 OUR_FAULT = 3
@@ -77,17 +78,6 @@ class Lazy(click.Group):
 
     def get_help(self, ctx: click.Context) -> str:  # noqa: ARG002
         return help_text().rstrip("\n")
-
-
-class Run:
-    """What holds for one run: whether to print where a fault is, and what was found until then."""
-
-    def __init__(self) -> None:
-        self.debug = False
-        self.found: Any = None
-        """The `Survey` of the project, once there is one (see `terminal.remembered`)."""
-        self.more: list[Any] = []
-        """Findings that have come since."""
 
 
 @click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"]})

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 import click
 
-from specgen.cli.run import Run
+from specgen.cli.this_run import Run
 from specgen.diagnostics import Finding, Severity, meant, worst
 from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless

@@ -9,7 +9,8 @@ from functools import lru_cache
 from typing import Final
 
 from specgen.facts.fact import Facts
-from specgen.facts.inputs import Assumption, Condition, FactOf, PlatformField
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Assumption, Condition, PlatformField
 from specgen.facts.ledger import Ledger
 
 OF_ANY: Final = frozenset(

@@ -6,16 +6,8 @@ from typing import Any, get_args, get_type_hints
 
 from specgen.expressions.types import Type, alternatives_of, table_of
 from specgen.expressions.vocabulary import Readable
-from specgen.facts.inputs import (
-    Assumption,
-    FactOf,
-    FactOfSubject,
-    FactsOfAll,
-    Input,
-    Inspected,
-    OfField,
-    SubjectField,
-)
+from specgen.facts.fact_inputs import FactOf, FactOfSubject, FactsOfAll
+from specgen.facts.inputs import Assumption, Input, Inspected, OfField, SubjectField
 from specgen.facts.ledger import Ledger
 from specgen.facts.registry import AnyCalculator
 from specgen.model import KINDS, Assumptions

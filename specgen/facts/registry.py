@@ -6,7 +6,8 @@ from typing import Any, Final, Generic, ParamSpec, Required, TypedDict, TypeVar,
 
 from specgen.assembly import Assembly
 from specgen.facts.fact import Basis, Rests
-from specgen.facts.inputs import FactOf, Input, Inspected, needs_of
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Input, Inspected, needs_of
 from specgen.frozen import frozen
 from specgen.messages import WORDING, Message, Words, say
 from specgen.quantity import Magnitude

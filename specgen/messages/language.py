@@ -9,6 +9,7 @@ from typing import Final
 
 from specgen.frozen import frozen
 from specgen.messages.message import (
+    SOURCE,
     WORDING,
     AsWritten,
     Capital,
@@ -29,9 +30,6 @@ from specgen.quantity.printing import (
     plain,
     split,
 )
-
-SOURCE: Final = "en"
-"""What messages are written in."""
 
 YES: Final = say("yes")
 NO: Final = say("no")

@@ -24,6 +24,9 @@ from typing import Literal as OneOf
 from specgen.frozen import frozen
 from specgen.quantity.printing import InWords
 
+SOURCE: Final = "en"
+"""What messages are written in."""
+
 Joint = OneOf["and", "or", "comma", "semicolon", "sentence", "plus"]
 """How a list is joined: `a, b and c`, `a, b or c`, `a, b`, `a; b`, `A. B.`, `a + b`."""
 

@@ -9,7 +9,7 @@ from babel import Locale, UnknownLocaleError
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import PoFileError, read_po
 
-from specgen.messages.language import SOURCE
+from specgen.messages.message import SOURCE
 
 
 @lru_cache(64)

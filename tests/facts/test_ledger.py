@@ -14,17 +14,8 @@ from specgen.facts import (
     Ledger,
     facts_of,
 )
-from specgen.facts.inputs import (
-    Condition,
-    FactOf,
-    FactsOfAll,
-    Fitted,
-    Inspected,
-    each,
-    every,
-    of,
-    platform,
-)
+from specgen.facts.fact_inputs import FactOf, FactsOfAll
+from specgen.facts.inputs import Condition, Fitted, Inspected, each, every, of, platform
 from specgen.facts.registry import AnyCalculator, SubjectSort
 from specgen.model import Fan, HeatSink, MemoryModule, Part, Processor
 from specgen.quantity import Power

@@ -4,7 +4,8 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ACCELERATORS
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import FactsOfAll, Fitted, each, every, of
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Fitted, each, every, of
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Accelerator

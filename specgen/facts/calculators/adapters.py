@@ -7,7 +7,8 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactsOfAll, Inspected, of_thing
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Inspected, of_thing
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import EthernetPort, HasEthernet, expand

@@ -8,16 +8,8 @@ from specgen.facts.calculators.electrical import CURVE
 from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, AtMost
 from specgen.facts.constants import CONTINUOUS_SHARE
 from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import (
-    Condition,
-    Context,
-    FactOf,
-    FactOfSubject,
-    Inspected,
-    Optionally,
-    each,
-    fit_leaf,
-)
+from specgen.facts.fact_inputs import FactOf, FactOfSubject
+from specgen.facts.inputs import Condition, Context, Inspected, Optionally, each, fit_leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_feeds import feed_trail, supplies_by_feed
 from specgen.facts.supply_line import Line

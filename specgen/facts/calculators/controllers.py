@@ -8,7 +8,8 @@ from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import CONTROLLERS, uplink_of
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import FactsOfAll, fit_leaf, leaf
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.model import Part

@@ -7,7 +7,8 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
 from specgen.facts.calculators.subjects import DRIVE_SORTS, FLASH_SORTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import Assumption, Context, FactOf, FactsOfAll, Inspected, fit_leaf, leaf
+from specgen.facts.fact_inputs import FactOf, FactsOfAll
+from specgen.facts.inputs import Assumption, Context, Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say

@@ -6,15 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import (
-    Assumption,
-    Condition,
-    FactOf,
-    FactOfSubject,
-    Inspected,
-    labelled,
-    leaf,
-)
+from specgen.facts.fact_inputs import FactOf, FactOfSubject
+from specgen.facts.inputs import Assumption, Condition, Inspected, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_line import Line
 from specgen.fitness.curves import Curve, curve_of

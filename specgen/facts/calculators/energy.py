@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from specgen.facts.inputs import Assumption, Condition, FactOfSubject
+from specgen.facts.fact_inputs import FactOfSubject
+from specgen.facts.inputs import Assumption, Condition
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.quantity import Duration, Energy, Mass, Power

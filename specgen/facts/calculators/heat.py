@@ -8,7 +8,8 @@ from specgen.facts.constants import (
     SEA_LEVEL_PRESSURE,
     ZERO_CELSIUS,
 )
-from specgen.facts.inputs import Condition, FactOfSubject
+from specgen.facts.fact_inputs import FactOfSubject
+from specgen.facts.inputs import Condition
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.quantity import (

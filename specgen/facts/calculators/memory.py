@@ -23,16 +23,8 @@ from specgen.facts.calculators.memory_speed import (
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import CHANNEL_SOURCE
 from specgen.facts.fact import Rests, Trail
-from specgen.facts.inputs import (
-    FactsOfAll,
-    Fitted,
-    Inspected,
-    each,
-    fit_leaf,
-    of,
-    platform,
-    position_leaves,
-)
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Fitted, Inspected, each, fit_leaf, of, platform, position_leaves
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import MemoryModule, Part

@@ -8,7 +8,8 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactsOfAll, Inspected, leaf
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import MemoryMode, Processor

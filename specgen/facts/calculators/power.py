@@ -6,7 +6,8 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
 from specgen.facts.fact import Declared, PartId, Trail
-from specgen.facts.inputs import Each, FactsOfAll, Inspected, every, fields_of, labelled, leaf
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Each, Inspected, every, fields_of, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Words, say
 from specgen.model import DrawsPower, Part, PowerSupply

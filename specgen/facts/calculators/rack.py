@@ -3,16 +3,8 @@
 from specgen.assembly import Assembly
 from specgen.facts.constants import STANDARD_GRAVITY
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import (
-    Assumption,
-    Condition,
-    FactOf,
-    Inspected,
-    each,
-    fields_of,
-    leaf,
-    platform,
-)
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Assumption, Condition, Inspected, each, fields_of, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, say
 from specgen.model import CableArm, Part, RailKit

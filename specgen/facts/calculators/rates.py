@@ -10,7 +10,8 @@ from specgen.facts.calculators.sequential import DRIVES, LEAST_STAGE, PathSegmen
 from specgen.facts.calculators.storage import LEVELS, data_members
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Assumption, FactOf, Inspected, fields_of, leaf
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Assumption, Inspected, fields_of, leaf
 from specgen.facts.registry import Calculators
 from specgen.fitness import field_of
 from specgen.frozen import frozen

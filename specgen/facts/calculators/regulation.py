@@ -11,16 +11,8 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
 from specgen.facts.constants import OPERATING_CLASSES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import (
-    FactOf,
-    Fitted,
-    Inspected,
-    Optionally,
-    each,
-    labelled,
-    leaf,
-    platform,
-)
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Fitted, Inspected, Optionally, each, labelled, leaf, platform
 from specgen.facts.registry import Calculators
 from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import EfficiencyPoint, Part, PowerSupply, SupplyOutput

@@ -5,7 +5,8 @@ from decimal import Context, Decimal
 from specgen.facts.calculators.members import OfMembers, Setting
 from specgen.facts.calculators.storage import RAID_SOURCE, sets_of, survived
 from specgen.facts.calculators.subjects import PROTECTED_VOLUMES, VOLUMES
-from specgen.facts.inputs import Assumption, FactOf
+from specgen.facts.fact_inputs import FactOf
+from specgen.facts.inputs import Assumption
 from specgen.facts.registry import Calculators
 from specgen.messages import say
 from specgen.quantity import DataRate, DataSize, Duration, Ratio

@@ -10,7 +10,8 @@ from specgen.facts.calculators.members import (
 )
 from specgen.facts.calculators.subjects import VOLUMES
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.inputs import FactsOfAll, Inspected, each, fields_of
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Inspected, each, fields_of
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import say

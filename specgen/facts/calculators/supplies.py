@@ -7,11 +7,10 @@ from functools import partial
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SOME_FAILED, STATES, WITHOUT_FEED, AtMost
 from specgen.facts.fact import Declared, PartId, Trail
+from specgen.facts.fact_inputs import ChosenFact, FactOf
 from specgen.facts.inputs import (
     Assumption,
-    ChosenFact,
     Condition,
-    FactOf,
     Fitted,
     Inspected,
     each,

@@ -9,7 +9,8 @@ from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate, link_trail
 from specgen.facts.calculators.subjects import UPLINKS, uplink_of
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import Context, FactsOfAll
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Context
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many

@@ -5,7 +5,8 @@ from decimal import Decimal
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.fact import Trail
-from specgen.facts.inputs import FactsOfAll, Inspected, leaf, of
+from specgen.facts.fact_inputs import FactsOfAll
+from specgen.facts.inputs import Inspected, leaf, of
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import Processor
