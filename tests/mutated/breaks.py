@@ -186,7 +186,7 @@ PLACES: Final = (
     _one("port that cannot split", PROCESSORS, "splits: [8+8, 4+4+4+4]", "splits: [4+4+4+4]", "SG316", "SLOT 1: raid-8"),
     _one("link narrower than the card", HOUSE, "from: .A, lanes: x16, power", "from: .A, lanes: x8, power", "SG317", "SLOT 3: nic-16"),
     _one("link slower than the drive", PLATFORM, "EDGE 1: {from: CPU1.P2,", "EDGE 1: {from: CPU1.P2, generation: 4,", "SG317", "BAY 4..5: e3-3840"),
-    Break("no heat sink", FULL, "  HS 1..2: sink\n", "", (("SG336", "CPU1..CPU2: corvane-c32"),) * 2),
+    _one("no heat sink", FULL, "  HS 1..2: sink\n", "", "SG336", "CPU1..CPU2: corvane-c32"),
     _one("no heat sink for one of two", FULL, "  HS 1..2: sink\n", "  HS 1: sink\n", "SG336", "CPU1..CPU2: corvane-c32"),
     Break("no processors", FULL, "  CPU1..CPU2: corvane-c32\n", "", (("SG318", "fit:"), ("SG311", "HS 1..2: sink"))),
     _one("no processor", SMALL, "    CPU1: corvane-c16s\n", "", "SG318", "fit:"),
