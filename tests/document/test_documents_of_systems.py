@@ -384,7 +384,7 @@ def test_a_brief_warns_of_mains_and_fans(demo: Survey) -> None:
         for side in walk.SIDES
         for row in words_of(walk.briefing(case, texts, side, set()))
     }
-    assert "Mains voltage" in warnings["PSU 1 to 2"]
+    assert "Hazardous voltage" in warnings["PSU 1 to 2"]
     assert "while it turns" in warnings["FAN 1 to 6"]
     assert warnings["Power"] == "–"
 

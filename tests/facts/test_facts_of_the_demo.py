@@ -1,13 +1,14 @@
 """Every value of every demo build has its words, its pedigree and its place."""
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 
 import pytest
 
 from specgen.facts import CALCULATORS, Declared, Fact
 from specgen.facts.data import fact_data
 from specgen.pipeline import Survey
-from specgen.quantity import Power, Quantity, show
+from specgen.quantity import Power, Quantity, plain, show
 
 
 def leaves(fact: Fact, seen: set[int]) -> Iterator[Declared]:
@@ -143,3 +144,28 @@ def test_subsystems_add_up_to_the_whole(demo: Survey):
                 assert whole is None, (name, level)
             else:
                 assert sum(parts, Power.zero()) == whole, (name, level)
+
+
+# Source: by hand from the lines of builds/: 187 W of the processor, 8 x 4.4 W of memory, 2 x 14 W
+# on the boot module, 21.4 W of network, 6 x 16 W of fans, 42 W, 8 W and 0.3 W of boards: 417.9 W
+@pytest.mark.arithmetic("electrical", "a build on a plant of -48 V")
+def test_the_build_on_dc_by_hand(demo: Survey):
+    facts = demo.cases["lantern-exchange"].facts
+    load = facts.value("power.load").amount
+    assert plain(facts.value("power.load")) == "418 W"
+    # two share it, 20.9 % each: between 93 % at 20 % and 94.5 % at 50 %
+    normal = Decimal("0.93") + (load / 2000 - Decimal("0.2")) * Decimal("0.015") / Decimal("0.3")
+    # one alone, 41.8 %: on the same stretch of the curve
+    alone = Decimal("0.93") + (load / 1000 - Decimal("0.2")) * Decimal("0.015") / Decimal("0.3")
+    assert facts.value("power.input").amount == pytest.approx(load / normal)
+    assert facts.value("power.failure.input").amount == pytest.approx(load / alone)
+    assert facts.value("cooling.heat") == facts.value("power.input")
+    # I = P / U: 444.2 W / 48 V = 9.25 A on one cord, of 25 A of the circuit: 37 %
+    cord = load / alone / 48
+    assert facts.value("power.cord_current").amount == pytest.approx(cord)
+    assert plain(facts.value("power.cord_current")) == "9.25 A"
+    assert facts.value("power.B.feed_worst").amount == pytest.approx(cord)
+    assert plain(facts.value("power.circuit_share")) == "37 %"
+    assert facts.value("power.A.psus") == ("PSU 2",)
+    assert facts.value("power.apparent") is None
+    assert not [key for key in facts if key.endswith((".power_factor", "m.apparent"))]
