@@ -17,6 +17,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from specgen.document.link_targets import safe_target
+from specgen.document.prose.parser import read_running_text
 from specgen.document.template import Filled
 from specgen.document.tree import (
     BLOCKS,
@@ -61,6 +62,7 @@ _PARSER: Final = (
     .enable("table")
     .disable(["code", "lheading", "html_block", "html_inline"])
 )
+_PARSER.core.ruler.at("inline", read_running_text)
 
 _DEEPEST: Final = 20
 """Strong words, other voices and links within each other; deeper ones leave their words."""

@@ -20,6 +20,10 @@ _AFTER_QUOTE: Final = re.compile(r"\s*($|#|[,\]}:])")
 _NO_SPACE: Final = re.compile(r"(?P<lead>\s*(?:- )?)(?P<key>[^\s:#'\"{\[]+):(?P<value>[^\s/:].*)")
 _BARE: Final = re.compile(r"\s*(?:- )?(?P<key>\S+)\s+(?P<value>\S.*)")
 _CLOSERS: Final = {"{": "}", "[": "]"}
+LONGEST: Final = 300_000
+"""Letters of a text in which a cause is looked for; nobody writes more by hand."""
+BROADEST: Final = 5_000
+"""Letters of a line, likewise."""
 _SIGNS: Final = "@`%*&!|>"
 
 Place = tuple[int, int]
@@ -38,7 +42,8 @@ def explained(error: yaml.MarkedYAMLError, lines: Sequence[str], file: str) -> F
     """The finding for what stopped the parser."""
     mark = error.problem_mark or error.context_mark
     at = _place(mark, lines)
-    found = next((m for m in (look(error, lines, at) for look in _LOOKS) if m is not None), None)
+    looks = _LOOKS if sum(map(len, lines)) <= LONGEST and max(map(len, lines)) <= BROADEST else ()
+    found = next((m for m in (look(error, lines, at) for look in looks) if m is not None), None)
     if found is None:
         found = _Mistake(
             say("not YAML: {problem}", problem=error.problem or "cannot be read as YAML"),

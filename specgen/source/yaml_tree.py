@@ -24,6 +24,7 @@ from specgen.source.yaml_mistakes import explained
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
 DEEPEST = 60
+MOST_MISTAKES = 500  # of one file that are told
 
 Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -160,6 +161,8 @@ class _Builder:
         for event in events:
             if type(event) is yaml.ScalarEvent:  # nine of ten
                 self.scalar(event)
+                if self.stopped:
+                    return
                 continue
             match event:
                 case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
@@ -291,6 +294,9 @@ class _Builder:
     def entry(self, fields: YamlMapping, key: YamlScalar, value: YamlNode) -> None:
         name = str(key)
         if name in fields:
+            if len(self.findings) >= MOST_MISTAKES:
+                self.too_many(key.span)
+                return
             self.findings.append(
                 Finding(
                     codes.DUPLICATE_KEY,
@@ -311,7 +317,16 @@ class _Builder:
         fields[name] = value
         fields.key_spans[name] = key.span
 
+    def too_many(self, at: Span) -> None:
+        message = say("more than {most} mistakes in one file", most=MOST_MISTAKES)
+        help_ = say("mend those above; what follows has not been looked at")
+        self.findings.append(Finding(codes.SYNTAX, message, Label(at), help=help_))
+        self.stopped = True
+
     def refuse_tag(self, event: Any) -> None:
+        if len(self.findings) >= MOST_MISTAKES:
+            self.too_many(self.span(event))
+            return
         if not event.tag.startswith("tag:yaml.org,2002:"):
             self.report(codes.UNSUPPORTED_YAML, f"the tag `{event.tag}`", event, "delete the tag")
         else:

@@ -1,9 +1,10 @@
 """All checks of prose but that of links, which the site makes since it knows its pages."""
 
 from collections.abc import Iterable, Iterator
+from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
-from specgen.document.prose.form import allowances, braces, left_to_do, links, pictures
+from specgen.document.prose.form import allowances, braces, crowd, left_to_do, links, pictures
 from specgen.document.prose.name_finder import NameFinder
 from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
@@ -20,7 +21,7 @@ def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ..
     found = [
         finding
         for text in texts
-        for finding in _of_text(text, names, subjects)
+        for finding in islice(_of_text(text, names, subjects), MOST_FINDINGS)
         if finding.code.id not in text.allow or finding.code in _TAKEN_OUT
     ]
     return arrange(found)
@@ -58,6 +59,7 @@ def _written(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[Find
     yield from _references(passage, text, subjects)
     yield from braces(passage)
     yield from links(passage, text.is_page)
+    yield from crowd(passage)
     published = text.is_page or subjects.published(text.subject)
     yield from left_to_do(passage, codes.TO_DO_PUBLISHED if published else codes.TO_DO)
 
@@ -105,6 +107,8 @@ def _parts(
         )
 
 
+MOST_FINDINGS = 500
+"""Of one text that are told: whoever mends these sees the others in the next run."""
 _TAKEN_OUT = (codes.HTML_REMOVED, codes.UNSAFE_LINK)
 """Codes that nobody can allow: what they tell of is not published either way."""
 _STATES = {"withdrawn": "is withdrawn", "last-order": "is on its last order"}

@@ -6,6 +6,7 @@ from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.document.link_targets import safe_link, safe_target
+from specgen.document.prose.parser import MOST_BRACKETS, crowded
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.texts import Prose
 from specgen.messages import say
@@ -41,6 +42,17 @@ def braces(passage: Passage) -> Iterator[Finding]:
             help=say("write `}}` after the name; a plain brace is written `\\{{`")
             if opens
             else say("write `{{` before the name; a plain brace is written `\\}}`"),
+        )
+
+
+def crowd(passage: Passage) -> Iterator[Finding]:
+    """SG100: a paragraph that is not read, since it has too many brackets."""
+    if crowded(passage.content):
+        yield Finding(
+            codes.UNREADABLE,
+            say("a paragraph with more than {most} brackets", most=MOST_BRACKETS),
+            Label(passage.span(0, 1)),
+            help=say("split it, or write its lines as code"),
         )
 
 

@@ -178,7 +178,6 @@ def read_markup(piece: Markup) -> MarkupReader:
     reader.feed(piece.text)
     if "<" in reader.rawdata.removeprefix("<!--"):
         reader.tell(say("a tag that is not closed is taken out of the page"))
-    reader.close()
     return reader
 
 

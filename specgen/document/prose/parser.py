@@ -7,11 +7,15 @@ judged by itself; in a piece of a document it is text.
 from typing import Final
 
 from markdown_it import MarkdownIt
+from markdown_it.rules_core import StateCore
 from markdown_it.rules_inline import StateInline
+from markdown_it.token import Token
 
 from specgen.document.prose.reference import IN_BRACES
 
 REFERENCE: Final = "reference"
+MOST_BRACKETS: Final = 200
+"""Brackets that a paragraph may open: the parser looks for the end of each up to its own end."""
 
 
 class _Parser(MarkdownIt):
@@ -26,8 +30,26 @@ def parser_of(page: bool) -> MarkdownIt:
     md = _Parser("commonmark", {"html": page}).enable("table")
     if not page:
         md.disable(["code", "lheading", "html_block", "html_inline"])
+    md.core.ruler.at("inline", read_running_text)
     md.inline.ruler.before("link", REFERENCE, _reference)
     return md
+
+
+def crowded(content: str) -> bool:
+    """Whether a paragraph has too many brackets to be read; its words are printed as they are."""
+    return content.count("[") > MOST_BRACKETS
+
+
+def read_running_text(state: StateCore) -> None:
+    """The parser's own step from blocks to running text, which leaves crowded paragraphs alone."""
+    for token in state.tokens:
+        if token.type == "inline":
+            children: list[Token] = []
+            if crowded(token.content):
+                children.append(Token("text", "", 0, content=token.content))
+            else:
+                state.md.inline.parse(token.content, state.md, state.env, children)
+            token.children = children
 
 
 def _reference(state: StateInline, silent: bool) -> bool:

@@ -16,7 +16,7 @@ from markdown_it import MarkdownIt
 from markdown_it.rules_inline import StateInline
 
 from specgen.diagnostics import Span
-from specgen.document.prose.parser import REFERENCE, parser_of
+from specgen.document.prose.parser import REFERENCE, crowded, parser_of
 from specgen.document.prose.texts import Prose
 from specgen.frozen import frozen
 
@@ -197,7 +197,8 @@ def _passages(prose: Prose) -> Iterator[Passage]:
         if token.type != "inline" or token.map is None:
             continue
         noted = _Noted()
-        md.inline.parse(token.content, md, {**env, "noted": noted}, [])
+        if not crowded(token.content):
+            md.inline.parse(token.content, md, {**env, "noted": noted}, [])
         flat = list(token.content)
         gaps = [(start, end) for _, start, end in noted.spans]
         for start, end in (*gaps, *((each.start, each.end) for each in noted.mentions)):

@@ -20,6 +20,11 @@ from specgen.source import YamlMapping, read_file, read_tree
 
 PAGES: Final = "pages"
 PROSE: Final = "prose"
+LONGEST: Final = 200_000
+"""Letters of one text: a book has no more to a chapter, and a parser wants time for each."""
+MOST_SIGNS: Final = 30_000
+"""Signs in it that Markdown could mean something by."""
+_SIGNS: Final = re.compile(r"[\[\]{}*_`<>&!|\\#]")
 _HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.DOTALL)
 _LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 
@@ -78,6 +83,10 @@ def read_texts(root: Path) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
 def read_text(root: Path, path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]:
     """One text of the project in `root`, named `file` in findings."""
     text, findings = read_file(root, path, file)
+    if text is not None and (len(text) > LONGEST or len(_SIGNS.findall(text)) > MOST_SIGNS):
+        at = Label(Span(file, 1, 1, 1, 1))
+        message = say("a text of more than {most} letters, or crowded with signs", most=LONGEST)
+        return None, (Finding(codes.UNREADABLE, message, at, help=say("split it")),)
     return (None, findings) if text is None else parsed(text, file)
 
 

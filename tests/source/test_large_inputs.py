@@ -1,0 +1,97 @@
+"""Any file of up to a megabyte ends in a finding at its place, in short time and little memory."""
+
+import json
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.projects import BASE
+
+SIZE = 1_000_000  # letters
+SECONDS, MEGABYTES = 2.0, 300
+RUN = """
+import sys, time
+from specgen.cli import main
+begun = time.process_time()
+status = main(["check", "--format", "json", "--project", sys.argv[1]])
+held = [line for line in open("/proc/self/status") if line.startswith("VmHWM")][0].split()[1]
+print(status, time.process_time() - begun, int(held) / 1024, file=sys.stderr)
+"""
+
+
+def times(piece: str, size: int = SIZE) -> str:
+    return piece * (size // len(piece))
+
+
+def tower() -> Iterator[str]:
+    """Aliases of aliases, nine times as many a step."""
+    yield "a: &a [" + ",".join("x" * 9) + "]\n"
+    for one, other in zip("abcdefghijklmnop", "bcdefghijklmnopq", strict=True):
+        yield f"{other}: &{other} [{','.join([f'*{one}'] * 9)}]\n"
+
+
+YAML = "catalog/z.yaml"
+PAGE = "pages/z.md"
+BUILD = "id: z\nname: Z\nplatform: lantern\nsummary: x\nfit:\n"
+CASES: dict[str, tuple[str, str | bytes, str, tuple[int, int]]] = {
+    "brackets within each other": (YAML, times("["), "SG101", (1, 1001)),
+    "mappings within each other": (YAML, times("{a: "), "SG103", (1, 241)),
+    "lists within each other": (YAML, times("- "), "SG103", (1, 121)),
+    "aliases that explode": (YAML, "".join(tower()), "SG103", (5, 11)),
+    "one alias again and again": (YAML, "a: &a x\nb:\n" + times("- *a\n"), "SG103", (20003, 3)),
+    "a number of a million digits": (YAML, f"mass: {times('9')} kg", "SG114", (1, 1)),
+    "a key of a million letters": (YAML, times("k") + ": x", "SG101", (1, 1_000_001)),
+    "one key again and again": (YAML, times("a: x\n"), "SG102", (2, 1)),
+    "tags": (YAML, times("- !!str x\n"), "SG104", (1, 3)),
+    "quotes": (YAML, times('"'), "SG101", (1, 3)),
+    "bytes that are no text": (YAML, b"a: b\nc: \xff" + b"\xff" * SIZE, "SG100", (2, 4)),
+    "text in UTF-16": (YAML, times("- a\n").encode("utf-16"), "SG100", (1, 1)),
+    "zeros": (YAML, times("\0"), "SG101", (1, 1)),
+    "a range without end": (
+        "configured/z.yaml",
+        f"{BUILD}  BAY 0..999999999: x\n",
+        "SG125",
+        (6, 3),
+    ),
+    "brackets in a page": (PAGE, times("["), "SG100", (1, 1)),
+    "links in a page": (PAGE, times("[a]("), "SG100", (1, 1)),
+    "references in a page": (PAGE, times("{a"), "SG100", (1, 1)),
+    "brackets in a paragraph": (PAGE, f"# A\n\n{'[' * 5_000}\n", "SG100", (3, 1)),
+    "comments in a page": (PAGE, times("<!-- ", 60_000), "SG521", (1, 1)),
+    "a head without end": (PAGE, "---\n" + times("a: b\n"), "SG100", (1, 1)),
+    "quotes in a piece": ("prose/lantern/introduction.md", times("> "), "SG100", (1, 1)),
+    "a picture within itself": ("pages/z.svg", times("<g>"), "SG100", (1, 1)),
+    "a style that is all addresses": (
+        "pages/z.svg",
+        f'<svg xmlns="http://www.w3.org/2000/svg"><style>{times("url ( ")}</style></svg>',
+        "SG523",
+        (1, 1_000_044),
+    ),
+}
+
+
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="memory is told by Linux")
+@pytest.mark.parametrize("case", CASES)
+def test_a_large_input_is_told_at_its_place(case: str, tmp_path: Path) -> None:
+    name, content, code, place = CASES[case]
+    shutil.copytree(BASE, tmp_path / "project")
+    path = tmp_path / "project" / name
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content if isinstance(content, bytes) else content.encode())
+    command = [sys.executable, "-c", RUN, str(tmp_path / "project")]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    status, seconds, held = done.stderr.split()[-3:]
+    found = [
+        (each["code"], each["line"], each["column"])
+        for each in json.loads(done.stdout)["findings"]
+        if Path(each["file"]).name == path.name
+    ]
+    assert status == "1"
+    assert (code, *place) in found[:3], found[:3]
+    assert float(seconds) < SECONDS
+    assert float(held) < MEGABYTES
+    assert len(found) < 1_000
