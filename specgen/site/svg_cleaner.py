@@ -40,7 +40,7 @@ _PLAIN: Final = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 _OWN_NAME: Final = re.compile(r"#[^\s\"'<>()\\]+")
 _INLINE_PICTURE: Final = re.compile(r"data:image/(?:png|jpeg|gif|webp);base64,[A-Za-z0-9+/=\s]+")
 _ADDRESS_IN_STYLE: Final = re.compile(
-    r"url\s{0,9}\(\s{0,9}(['\"]?)([^)'\"]{0,200})\1\s{0,9}\)", re.I
+    r"url\s{0,9}\(\s{0,9}(['\"]?)([^()'\"]{0,200})\1\s{0,9}\)", re.I
 )
 _UNSAFE_STYLE: Final = re.compile(
     r"@|\\|<|/\*|expression|behavior|binding|image-set|\bsrc\s*\(|javascript|\burl\b|cursor|content\s*:",
