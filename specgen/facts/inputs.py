@@ -9,8 +9,8 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Facts, Rests, Trail
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen
-from specgen.messages import Message, Words, say
-from specgen.model import Assumptions, Build, Conditions, Origin, Part, Platform
+from specgen.messages import NONE, Message, Words, say
+from specgen.model import Assumptions, Build, Conditions, Origin, Part, Platform, Redundancy
 from specgen.model.labels import field_words
 from specgen.model.pedigree import FieldPath
 
@@ -259,7 +259,9 @@ class Condition:
         span = context.assembly.conditions_at.get(self.name)
         if value is None or span is None:
             return None, (Declared(self.label, None, Origin().at, name=self.name),)
-        shown = str(value) if self.name == "redundancy" else value
+        shown = value
+        if isinstance(value, Redundancy):
+            shown = value.text if value.spare else NONE
         return value, (Declared(self.label, shown, lambda: span, name=self.name),)
 
     @property

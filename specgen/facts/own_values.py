@@ -168,7 +168,7 @@ class _ValueReader:
             value.label,
             value.short or value.label,
             value.formula or formula,
-            COUNTING if value.source is None else str(value.source),
+            COUNTING if value.source is None else value.source.words,
             over.subjects,
             Basis.CALCULATED,
             {"value": Worked(expression, when, self._needs(trees), bool(over.kinds), finish)},

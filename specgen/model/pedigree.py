@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Annotated
 
 from specgen.diagnostics import Span
+from specgen.messages import Words, listed, say
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
 from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, step_into
@@ -88,9 +89,14 @@ class Source:
     page: Text | None = None
     date: Day | None = None
 
+    @property
+    def words(self) -> Words:
+        """Document, page and date, as a reader finds it."""
+        page = say("page {page}", page=self.page) if self.page else ""
+        return listed((self.document, page, self.date or ""))
+
     def __str__(self) -> str:
-        page = f"page {self.page}" if self.page else ""
-        return ", ".join(str(word) for word in (self.document, page, self.date) if word)
+        return str(self.words)
 
 
 @record

@@ -270,8 +270,7 @@ def _in_words(value: Value) -> Value:
 def _document(source: Source | None) -> Cell:
     if source is None:
         return ()
-    page = say("page {page}", page=source.page) if source.page else ""
-    return words(listed((source.document, page, source.date or ""), "comma"))
+    return words(source.words)
 
 
 def _lines(lines: Iterable[Cell]) -> Cell:

@@ -10,7 +10,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Inspected, of_thing
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.model import EthernetPort, HasEthernet, expand
 from specgen.quantity import DataRate
 
@@ -107,5 +107,5 @@ def load(line: DataRate, host: DataRate) -> Decimal:
     over=ADAPTERS,
     load="network.{adapter}.load",
 )
-def limited_by(load: Decimal) -> str:
-    return "host link" if load > 1 else "ports"
+def limited_by(load: Decimal) -> Message:
+    return say("host link") if load > 1 else say("ports")
