@@ -123,7 +123,7 @@ def test_no_page_of_a_site_is_worded_before_its_language_is_known(
         word
         for part in definitions.parts.values()
         for name in part.attributes
-        for word in name.split("_")
+        for word in re.findall(r"[a-z]+", name)
     }
     ids = frozenset(
         {*definitions.parts, *definitions.platforms, *definitions.builds, *forms, *attributes}
