@@ -14,6 +14,7 @@ from specgen.diagnostics.suggest import question
 from specgen.document.maker import AuthorError, FoundElsewhere
 from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox, without_addresses
 from specgen.document.template import Templates
+from specgen.document.unclosed import unclosed
 from specgen.messages import Words, say
 from specgen.source.unfinished import unfinished
 
@@ -37,8 +38,16 @@ def finding_at(
 ) -> Finding:
     """The same at a line of the template `where` that is known already."""
     file = templates.place(where)
-    source = _line(templates.environment, where, line)
     explanation = _explained(error, templates.environment, known)
+    if isinstance(error, TemplateSyntaxError):
+        left_open = unclosed(_source(templates.environment, where))
+        if left_open is not None:
+            line = left_open.line
+            explanation = _Explanation(
+                say("`{sign}` is never closed", sign=left_open.sign),
+                help=say("close it with `{sign}`", sign=left_open.closed_by),
+            )
+    source = _line(templates.environment, where, line)
     span = _span(file, line, source, explanation.word)
     return Finding(
         explanation.code,
@@ -215,11 +224,15 @@ def _blamed(error: Exception, name: str, templates: Templates) -> tuple[str, int
     return place if endless or not strange else None
 
 
-def _line(sandbox: Sandbox, name: str, line: int) -> str:
+def _source(sandbox: Sandbox, name: str) -> str:
     try:
-        source = sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
+        return sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
     except (TemplateNotFound, UnicodeDecodeError):
         return ""
+
+
+def _line(sandbox: Sandbox, name: str, line: int) -> str:
+    source = _source(sandbox, name)
     lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", source)
     return lines[line - 1] if 0 < line <= len(lines) else ""
 

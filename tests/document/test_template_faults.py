@@ -246,3 +246,18 @@ def test_any_template_is_a_document_or_one_finding(pieces: list[str]) -> None:
     templates = Templates(DictLoader({"sheet.md": "".join(pieces)}))
     made, findings = compose("sheet.md", templates, variables=VARIABLES, functions=MAKERS)
     assert (made is None) == (len(findings) == 1)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "message"),
+    [
+        ("# T\n\n{{ subtitle(1)\n\ntext\n", 3, "`{{` is never closed"),
+        ("# T\n\n{% set a = 1\n\n{{ a }}\n", 3, "`{%` is never closed"),
+        ("# T\n\n{% for a in [1] %}\n\n{{ a }}\n", 3, "`{% for … %}` is never closed"),
+        ("# T\n\n{% if a %}\n{% for b in a %}{% endfor %}\n", 3, "`{% if … %}` is never closed"),
+        ("# T\n\n{# a remark\n\ntext\n", 3, "`{#` is never closed"),
+    ],
+)
+def test_what_is_never_closed_is_blamed_where_it_opens(text, line, message):
+    found = fault(text)
+    assert (found.at.span.line, str(found.message)) == (line, message)
