@@ -12,7 +12,7 @@ from typing import Any
 
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Document, Figure, Hyperlink, Literal, Table, Value
-from specgen.facts.declared import printable
+from specgen.facts.declared import OWN, printable
 from specgen.facts.fact import Fact, Facts
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.messages import Language
@@ -155,9 +155,7 @@ class Lookup:
         declared = self._counts(first, rest.removeprefix("positions."))
         declared = self._declared(key) if declared is NOTHING else declared
         if first in self.systems and rest in self.systems[first].facts:
-            found = self.systems[first].facts[rest].value
-            # a platform's own field, or of its empty chassis: they have one name
-            return found if declared is NOTHING else Either((found, declared))
+            return self.systems[first].facts[rest].value
         return declared
 
     def _assumed(self, name: str) -> object:
@@ -178,7 +176,8 @@ class Lookup:
         for things in (self.definitions.parts, self.definitions.platforms):
             for name in self._ids:
                 if name in things and key.startswith(f"{name}."):
-                    found = _walked(things[name], key.removeprefix(f"{name}."))
+                    path = key.removeprefix(f"{name}.").removeprefix(f"{OWN}.")
+                    found = _walked(things[name], path)
                     if isinstance(found, str):
                         return Either((found, self.definitions.term(found)))
                     return found
