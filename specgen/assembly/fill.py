@@ -26,6 +26,9 @@ from specgen.model.pedigree import FieldPath
 
 MOST_PLACES = 20_000  # of one system; parts that bring one another for ever stop here
 
+MOST_ABSENT = 500
+"""Positions that are not there and are told: each is compared with all that are."""
+
 
 @frozen
 class Request:
@@ -69,7 +72,7 @@ def fill(
         for name, request in requests.items()
         if name not in work.met
     )
-    work.findings += unknown_positions(definitions, work.places, absent)
+    work.findings += unknown_positions(definitions, work.places, absent[:MOST_ABSENT])
     return work, absent
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -16,6 +17,7 @@ from specgen.messages import say
 from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.source import (
+    MOST_MISTAKES,
     PROJECT_FILE,
     SourceFile,
     Sources,
@@ -162,7 +164,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
     definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
-    findings += unknown_references(definitions, known, frozenset(unread))
+    findings += islice(unknown_references(definitions, known, frozenset(unread)), MOST_MISTAKES)
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     missing = not kinds.complete or known["kinds"] != declared.keys()
     return Loaded(definitions, tuple(findings), unreadable, missing)

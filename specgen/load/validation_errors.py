@@ -14,7 +14,7 @@ from specgen.messages import say
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant
 from specgen.model.pedigree import FieldPath
-from specgen.source import YamlMapping, span_at, step_into
+from specgen.source import MOST_MISTAKES, YamlMapping, span_at, step_into
 
 _QUANTITY: Mapping[str, Code] = {
     "not-a-number": codes.NOT_A_NUMBER,
@@ -81,7 +81,7 @@ def _is_container(hint: Any) -> bool:
 
 def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tuple[Finding, ...]:
     """One finding for each cause, at the smallest place that shows it."""
-    details = problems.errors(include_url=False)
+    details = problems.errors(include_url=False)[:MOST_MISTAKES]
     missing = {
         (error["loc"][:-1], str(error["loc"][-1]))
         for error in details

@@ -12,6 +12,7 @@ from specgen.source.files import (
     read_project,
 )
 from specgen.source.yaml_tree import (
+    MOST_MISTAKES,
     YamlMapping,
     YamlNode,
     YamlScalar,
@@ -24,6 +25,7 @@ from specgen.source.yaml_tree import (
 )
 
 __all__ = [
+    "MOST_MISTAKES",
     "PROJECT_FILE",
     "NoProject",
     "SourceFile",

@@ -16,9 +16,9 @@ from typing import Any
 import yaml
 
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.diagnostics.glyphs import lines_of
 from specgen.messages import say
-from specgen.source.unfinished import marked_lines, may_be_unfinished, unfinished
+from specgen.source.ruler import Ruler
+from specgen.source.unfinished import unfinished
 from specgen.source.yaml_mistakes import explained
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
@@ -106,29 +106,6 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
     return place
 
 
-class _Ruler:
-    """Turns the parser's marks into lines and columns from 1.
-
-    The parser may mark a place beyond the end of the text; that is then the end.
-    """
-
-    def __init__(self, text: str, file: str) -> None:
-        self.file = file
-        self.lines = lines_of(text)
-        self.end = len(self.lines), len(self.lines[-1]) + 1
-        self.last = self.end[0]
-        self.looks = may_be_unfinished(text)
-        self.marked = marked_lines(self.lines) if self.looks else frozenset[int]()
-
-    def at(self, mark: Any) -> tuple[int, int]:
-        return min((mark.line + 1, mark.column + 1), self.end)
-
-    def span(self, start: Any, end: Any) -> Span:
-        if end.line + 1 < self.last:  # hardly anything stands in the last line
-            return Span(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
-        return Span(self.file, *self.at(start), *self.at(end))
-
-
 @dataclass(slots=True)
 class _OpenNode:
     node: YamlSequence | YamlMapping
@@ -142,7 +119,7 @@ class _OpenNode:
 class _Builder:
     """Turns events into a tree; problems are gathered in `findings`."""
 
-    ruler: _Ruler
+    ruler: Ruler
     findings: list[Finding] = field(default_factory=list)
     stack: list[_OpenNode] = field(default_factory=list)
     anchors: dict[str, tuple[YamlNode, int]] = field(default_factory=dict)
@@ -345,7 +322,7 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
     The tree is None where nothing can be made of the text. A text with a syntax error gives no
     tree, since what stands before the error may be half of something else.
     """
-    ruler = _Ruler(text, file)
+    ruler = Ruler(text, file)
     builder = _Builder(ruler)
     loader = Loader(text)
     try:
