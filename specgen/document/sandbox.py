@@ -37,6 +37,13 @@ from specgen.frozen import frozen
 ITEMS: Final = 100_000
 """Characters of a text, or items of a list, that one operation may make."""
 
+LONGEST: Final = 200_000
+"""Characters of one template."""
+
+DEEPEST: Final = 150
+"""Blocks, brackets and operators within each other."""
+_TOO_DEEP: Final = f"more than {DEEPEST} blocks, brackets or operators within each other"
+
 _FILTERS: Final = (
     "abs", "capitalize", "count", "d", "default", "dictsort", "first", "float", "groupby", "int",
     "items", "last", "length", "list", "lower", "map", "max", "min", "reject", "rejectattr",
@@ -169,6 +176,23 @@ class Sandbox(ImmutableSandboxedEnvironment):
         self.filters = {name: self.filters[name] for name in _FILTERS}
         self.filters |= {"join": self._join, "replace": _replace, "round": _round}
         self.globals = {"range": _range, "namespace": Namespace, "dict": dict}
+
+    def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        """Raises `TemplateSyntaxError` too for what nests so deeply that nobody can read it."""
+        if len(source) > LONGEST:
+            message = f"the template is longer than {LONGEST} characters"
+            raise TemplateSyntaxError(message, 1, name, filename)
+        try:
+            tree = super()._parse(source, name, filename)
+        except RecursionError:
+            raise TemplateSyntaxError(_TOO_DEEP, 1, name, filename) from None
+        waiting: list[tuple[nodes.Node, int]] = [(tree, 0)]
+        while waiting:
+            node, depth = waiting.pop()
+            if depth > DEEPEST:
+                raise TemplateSyntaxError(_TOO_DEEP, node.lineno, name, filename)
+            waiting += ((each, depth + 1) for each in node.iter_child_nodes())
+        return tree
 
     def joined(self, parts: Iterable[object], between: str = "") -> str | Finished:
         """`a ~ b`: plain text, or finished text where one of the parts is."""

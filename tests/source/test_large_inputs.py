@@ -36,6 +36,7 @@ def tower() -> Iterator[str]:
 
 YAML = "catalog/z.yaml"
 PAGE = "pages/z.md"
+SHEET = "templates/sheet.md"
 BUILD = "id: z\nname: Z\nplatform: lantern\nsummary: x\nfit:\n"
 CASES: dict[str, tuple[str, str | bytes, str, tuple[int, int]]] = {
     "brackets within each other": (YAML, times("["), "SG101", (1, 1001)),
@@ -64,6 +65,27 @@ CASES: dict[str, tuple[str, str | bytes, str, tuple[int, int]]] = {
     "comments in a page": (PAGE, times("<!-- ", 60_000), "SG521", (1, 1)),
     "a head without end": (PAGE, "---\n" + times("a: b\n"), "SG100", (1, 1)),
     "quotes in a piece": ("prose/lantern/introduction.md", times("> "), "SG100", (1, 1)),
+    "a build of unknown positions": (
+        "configured/z.yaml",
+        BUILD + "".join(f"  BAY {n}: x\n" for n in range(60_000)),
+        "SG203",
+        (6, 3),
+    ),
+    "a definition of unknown fields": (
+        YAML,
+        "kind: fan\nid: f\n" + "".join(f"k{n}: x\n" for n in range(90_000)),
+        "SG114",
+        (1, 1),
+    ),
+    "brackets in a template": (SHEET, f"# x\n{{{{ {'(' * 5_000} }}}}", "SG401", (1, 1)),
+    "blocks in a template": (
+        SHEET,
+        "# x\n" + "{% if 1 %}" * 400 + "{% endif %}" * 400,
+        "SG401",
+        (1, 1),
+    ),
+    "sums in a template": (SHEET, f"# x\n{{{{ {'1+' * 90_000}1 }}}}", "SG401", (2, 1)),
+    "a long template": (SHEET, times("{{"), "SG401", (1, 1)),
     "a picture within itself": ("pages/z.svg", times("<g>"), "SG100", (1, 1)),
     "a style that is all addresses": (
         "pages/z.svg",
