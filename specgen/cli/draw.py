@@ -10,6 +10,7 @@ from specgen.cli.systems import system
 from specgen.cli.terminal import asked_conditions, in_project, print_findings
 from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.drawings import LayoutEngine, standalone
+from specgen.drawings.outlines import outlined
 from specgen.drawings.png import png
 
 
@@ -19,6 +20,12 @@ from specgen.drawings.png import png
 @in_project
 @asked_conditions
 @click.option("--to", "form", type=click.Choice(["svg", "png"]), default="svg", help="The format.")
+@click.option(
+    "--words",
+    type=click.Choice(["text", "outlines"]),
+    default="text",
+    help="Words of an SVG as text, or as outlines of letters that need no font.",
+)
 @click.option(
     "-o",
     "--output",
@@ -37,6 +44,7 @@ def command(
     project: Path,
     at: tuple[str, ...],
     form: str,
+    words: str,
     output: Path | None,
     engine: str,
 ) -> int:
@@ -58,5 +66,6 @@ def command(
     if form == "png":
         write_out(png(drawing.svg), output, binary=True)
     else:
-        write_out(standalone(drawing.svg).encode(), output)
+        svg = outlined(drawing.svg) if words == "outlines" else drawing.svg
+        write_out(standalone(svg).encode(), output)
     return 0

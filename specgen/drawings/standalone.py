@@ -9,7 +9,7 @@ a { text-decoration: none; }
 a:hover text, a:focus text { text-decoration: underline; }
 @media (prefers-color-scheme: dark) {
   svg { background: #171511; }
-  text { fill: #ece6d9; }
+  text, .letters { fill: #ece6d9; }
   .label-small, .label-reason { fill: #aea697; }
   .box { fill: #171511; stroke: #ece6d9; }
   .channel { stroke: #ece6d9; }
