@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -26,9 +26,11 @@ from specgen.limits.conflict import MANY, Conflict, binding
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed
+from specgen.limits.reason import FEW, Reason, by_sort
 from specgen.limits.solve import Solver
 from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.limits.wish import Wish, granted
+from specgen.messages import Message
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
 from specgen.quantity import plain, show
@@ -191,12 +193,35 @@ def _print_conflict(conflict: Conflict | None) -> None:
         )
         return
     click.echo("These stand in its way together; without any one, the others would not:")
+    if len(conflict.reasons) > FEW:
+        for heading, reasons in by_sort(conflict.reasons):
+            _print_sort(heading, reasons, conflict.alone)
+        return
     for reason in conflict.reasons:
         place = reason.at.shown
         code = f"{reason.code} " if reason.code else ""
         alone = "  (enough to change by itself)" if reason in conflict.alone else ""
         click.echo(harmless(f"  {code}{reason.words}{alone}"))
         click.echo(harmless(f"      {place}"))
+
+
+def _print_sort(heading: Message, reasons: tuple[Reason, ...], alone: Collection[Reason]) -> None:
+    """Reasons of one sort; names in a line, of those that would do by themselves first."""
+    named = [reason for reason in reasons if reason.short]
+    for words, found in (
+        ("one more would do", [each for each in named if each in alone]),
+        ("with others", [each for each in named if each not in alone]),
+    ):
+        if found:
+            entries = "; ".join(dict.fromkeys(str(each.short) for each in found))
+            click.echo(harmless(f"  {heading} ({words}): {entries}"))
+    others = [reason for reason in reasons if not reason.short]
+    if others:
+        click.echo(harmless(f"  {heading}:"))
+    for reason in others:
+        code = f"{reason.code} " if reason.code else ""
+        mark = "  (enough to change by itself)" if reason in alone else ""
+        click.echo(harmless(f"    {code}{reason.words}{mark}, {reason.at.shown}"))
 
 
 def _why(limit: Limit, conflict: Conflict | None, form: str) -> int:

@@ -13,7 +13,7 @@ from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import ONE, BoolVar, Logic, Sum
 from specgen.limits.spare_positions import declared_name
-from specgen.messages import Message, Within, listed, say
+from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Need, Part, expand, places
 
 
@@ -77,7 +77,7 @@ class BuildModel:
         kinds, count = self.bare.definitions.kinds, len(names)
         takes = [kinds[each] for each in first.place.position.takes if each in kinds]
         parts = listed([Within(k.named() if count == 1 else k.named_many()) for k in takes], "or")
-        where = places(names)
+        where: Words = places(names)
         if count == 1:
             words = say("there is one position for a {part}: {place}", part=parts, place=where)
         else:
@@ -87,7 +87,8 @@ class BuildModel:
             )  # fmt: skip
         if first.bringer is not None:
             words = say("with {part}, {statement}", part=first.bringer.name, statement=words)
-        return Reason(ReasonKind.POSITION, words, first.place.declared_at)
+            where = say("{places} ({part})", places=where, part=first.bringer.name)
+        return Reason(ReasonKind.POSITION, words, first.place.declared_at, short=where)
 
     def at(self, node: PositionNode) -> Iterator[Seat]:
         """What may sit in a position."""

@@ -27,8 +27,8 @@ from specgen.document.tree import (
     words,
 )
 from specgen.limits.limit import Limit, Status
-from specgen.limits.reason import Reason
-from specgen.messages import Message, Within, Words, say
+from specgen.limits.reason import FEW, Reason, by_sort
+from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Definitions, Platform, places
 
 Limits = Mapping[str, tuple[Limit, ...]]
@@ -150,9 +150,22 @@ def _section(
         yield Paragraph(
             words(say("What holds it there: without any one of these it could be passed."))
         )
-        yield Listing(tuple((Paragraph(_reason(each)),) for each in reasons))
+        yield Listing(tuple((Paragraph(each),) for each in _reasons(reasons)))
     if limit.build is not None:
         yield _parts(definitions, platform, limit)
+
+
+def _reasons(reasons: tuple[Reason, ...]) -> Iterator[Cell]:
+    """A line for each; of many, those of positions in one."""
+    if len(reasons) <= FEW:
+        yield from map(_reason, reasons)
+        return
+    for heading, found in by_sort(reasons):
+        named = dict.fromkeys(each.short for each in found if each.short)
+        if named:
+            entries = listed(named, "semicolon")
+            yield words(say("{heading}: {entries}", heading=heading, entries=entries))
+        yield from (_reason(each) for each in found if not each.short)
 
 
 def _reason(reason: Reason) -> Cell:
