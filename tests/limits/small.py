@@ -153,8 +153,8 @@ def _bays(dice: random.Random) -> Pieces:
         parts.append(  # noqa: PERF401
             f"kind: drive, id: drive-{interface}, name: Drive {interface}, medium: flash, "
             f"form: 2.5-inch, interface: {interface}, swap: hot, lanes: x{dice.choice([2, 4])}, "
-            f"generation: 4, capacity: {dice.choice([1, 2])} TB, power: {{maximum: 9 W}}, "
-            "mass: 0.1 kg"
+            f"generation: {4 if interface == 'nvme' else 3}, "
+            f"capacity: {dice.choice([1, 2])} TB, power: {{maximum: 9 W}}, mass: 0.1 kg"
         )
     positions = ["name: FRONT, takes: backplane, area: front"]
     rules = ["when: 'drives.count > 1', require: 'processors.count == 2'"]
