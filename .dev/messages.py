@@ -151,8 +151,7 @@ def template() -> Catalog:
         ROOT / "specgen", [("**.py", "python")], keywords=KEYWORDS, comment_tags=()
     )
     for file, _, message, _, context in found:
-        if speaks(message if isinstance(message, str) else message[0]):
-            made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
+        made.add(message, locations=[(f"specgen/{file}", 0)], context=context)
     shell = extract_from_dir(ROOT / "specgen" / "site", [("**.py", "python")], {}, {"word": None})
     for file, _, message, _, _ in shell:
         made.add(message, locations=[(f"specgen/site/{file}", 0)], context="site")
@@ -236,7 +235,7 @@ def missing(tag: str, said: Iterable[Said]) -> list[Said]:
     written = (
         (each.context or "", each.id if isinstance(each.id, str) else each.id[0])
         for each in template()
-        if each.id
+        if each.id and speaks(each.id if isinstance(each.id, str) else each.id[0])
     )
     wanted = dict.fromkeys((*said, *written))
     return [each for each in wanted if each not in known and ("", each[1]) not in known]
@@ -260,7 +259,11 @@ def update() -> None:
             if wanted.get(text, found or None) is None:
                 wanted.add(text, context=found or None)
         known.update(wanted, no_fuzzy_matching=True)
-        for message in known:  # our places in braces are no format of Python's
+        for message in list(known):
+            text = message.id if isinstance(message.id, str) else message.id[0]
+            if text and not message.string and not speaks(text):
+                known.delete(text, message.context)  # signs alone may stay as they are
+            # our places in braces are no format of Python's
             message.flags -= {"python-format", "python-brace-format"}
         out = io.BytesIO()
         write_po(
