@@ -5,6 +5,7 @@ otherwise. Counts and sums are sums. What a rule says of one part is known befor
 """
 
 from collections.abc import Iterator
+from contextlib import suppress
 from decimal import Decimal
 from functools import partial
 from typing import Any, cast
@@ -41,17 +42,13 @@ def rules_of(bare: Assembly, severities: tuple[str, ...] = ("error",)) -> Iterat
             yield rule
 
 
-def stated(builds: BuildModel) -> tuple[CompiledRule, ...]:
-    """Tells the solver the declared errors; gives back the rules that it cannot be told."""
-    left = []
+def state(builds: BuildModel) -> None:
+    """Tells the solver the declared errors, but for those that it cannot be told."""
     for rule in rules_of(builds.bare):
-        with builds.logic.because(ReasonKind.RULE, partial(reason_of, rule)):
-            try:
-                for broken in breaches(builds, rule):
-                    builds.logic.never(*broken)
-            except NotLinear:
-                left.append(rule)
-    return tuple(left)
+        why = builds.logic.because(ReasonKind.RULE, partial(reason_of, rule))
+        with why, suppress(NotLinear):
+            for broken in breaches(builds, rule):
+                builds.logic.never(*broken)
 
 
 def reason_of(rule: CompiledRule) -> Reason:

@@ -17,7 +17,7 @@ from specgen.limits.constraint_encoding import translate
 from specgen.limits.learnt import Learnt, hold, learnt
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import ReasonKind
-from specgen.limits.rule_encoding import stated
+from specgen.limits.rule_encoding import state
 from specgen.limits.solver import (
     ANY,
     TIDY_SLACK,
@@ -98,7 +98,7 @@ class Solver:
         self.wiring.speak()
         self.wiring.lanes()
         translate(self.builds)
-        self.untold = stated(self.builds)
+        state(self.builds)
         self.learnt: list[Learnt] = []
 
     @cached_property

@@ -20,6 +20,7 @@ from specgen.rules.judgement import (
     NOT_BELOW_ZERO,
     Breach,
     Judgement,
+    Lines,
     at_most,
 )
 from specgen.rules.places import unsettled_kinds
@@ -296,10 +297,11 @@ def judged(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     """A finding for each value that cannot be; what is alike of several subjects is one."""
     if assembly.build is None or unsettled_kinds(assembly):
         return  # what is not known is missing in what is worked out
-    groups: dict[Hashable, list[Breach]] = {}
+    groups: dict[Hashable, tuple[Lines, list[Breach]]] = {}
     for breach in breaches(facts):
         other = None if breach.other is None else breach.other.value
-        at = breach.lines(assembly)[0].span
-        groups.setdefault((breach.row.fact, breach.fact.value, other, at), []).append(breach)
-    for alike in groups.values():
-        yield alike[0].finding(assembly, facts, tuple(alike))
+        lines = breach.lines(assembly)
+        sort = breach.row.fact, breach.fact.value, other, lines[0].span
+        groups.setdefault(sort, (lines, []))[1].append(breach)
+    for lines, alike in groups.values():
+        yield alike[0].finding(assembly, facts, lines, tuple(alike))

@@ -27,6 +27,9 @@ MOST_LEAVES: Final = 400
 """Lines looked at: a pedigree of more is that of a system of thousands of parts."""
 
 
+Lines = tuple[Label, tuple[Label, ...]]
+
+
 @frozen
 class Bound:
     """What a value must keep; what it is held against comes second, the fact of the key `other`.
@@ -119,11 +122,11 @@ class Breach:
     other: Fact | None
 
     def finding(
-        self, assembly: Assembly, facts: Facts, alike: tuple["Breach", ...] = ()
+        self, assembly: Assembly, facts: Facts, lines: Lines, alike: tuple["Breach", ...]
     ) -> Finding:
         """Worded, at its lines; of those `alike` the same is true, on the same line."""
-        row, words = self.row, self._words(assembly, facts, alike or (self,))
-        at, labels = self.lines(assembly)
+        row, words = self.row, self._words(assembly, facts, alike)
+        at, labels = lines
         return Finding(
             row.code,
             row.message.filled(**words),
@@ -133,7 +136,7 @@ class Breach:
             help="" if row.help is None else row.help.filled(**words),
         )
 
-    def lines(self, assembly: Assembly) -> tuple[Label, tuple[Label, ...]]:
+    def lines(self, assembly: Assembly) -> Lines:
         """The line that the author of the build can change, and others that play a part."""
         return _lines(assembly, self)
 
@@ -204,7 +207,7 @@ def leaves_of(*facts: Fact | None) -> tuple[Declared, ...]:
     return tuple(found.values())
 
 
-def _lines(assembly: Assembly, breach: Breach) -> tuple[Label, tuple[Label, ...]]:
+def _lines(assembly: Assembly, breach: Breach) -> Lines:
     found = [
         _Line(entry, positions)
         for entry, positions in pedigree_lines(leaves_of(breach.fact, breach.other))

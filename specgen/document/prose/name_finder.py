@@ -23,7 +23,6 @@ class Named:
     id: str
     start: int
     end: int
-    by_reference: bool = False
 
 
 class NameFinder:
@@ -82,7 +81,7 @@ def _referred(passage: Passage) -> Iterator[Named]:
             continue
         id_ = reference.name if reference.kind in BY_ID else reference.subject
         if id_ and (reference.kind != FACT or reference.subject):
-            yield Named(id_, mention.start, mention.end, by_reference=True)
+            yield Named(id_, mention.start, mention.end)
 
 
 def sentences(flat: str) -> Iterator[tuple[int, int]]:
