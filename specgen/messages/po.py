@@ -28,9 +28,9 @@ def read_catalogue(
     """The messages of a `.po` file and its rule of plurals; none where it is none."""
     try:
         read = read_po(BytesIO(content), locale=name.replace("-", "_"), abort_invalid=True)
+        return dict(_messages(read)), _plural_rule(read)
     except (PoFileError, UnicodeDecodeError, ValueError, UnknownLocaleError):
         return {}, None
-    return dict(_messages(read)), _plural_rule(read)
 
 
 def _plural_rule(read: Catalog) -> Any:

@@ -239,6 +239,15 @@ def test_any_catalogue_is_read_or_passed_over(text: str, name: str) -> None:
         assert all(isinstance(each, str) for forms in messages.values() for each in forms)
 
 
+@pytest.mark.parametrize("plural", ["n", "n != 1);", "", "n n", "(" * 300, "1x"])
+def test_a_catalogue_with_a_broken_rule_of_plurals_is_passed_over(plural: str) -> None:
+    right = "plural=(n != 1);"
+    assert right in PIECE
+    text = PIECE.replace(right, f"plural={plural}")
+    messages, rule = read_catalogue(text.encode(), "de")
+    assert (rule is None) == (messages == {})
+
+
 def test_mutations_change_something(tmp_path: Path) -> None:
     """The texts that are changed are sound as they are: what is found comes of the change."""
     assert checked(sources(base())).findings == ()
