@@ -30,7 +30,7 @@ _APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
 
 OWN: Final = "declared"
 """Goes before the path of a platform's field, whose bare key is a fact of the server:
-`lantern.declared.power.idle` is what the board draws, `power.idle` what all parts do."""
+`PLATFORM.declared.power.idle` is what the board draws, `power.idle` what all parts do."""
 
 
 def declared_facts(thing: Part | Platform) -> tuple[Fact, ...]:

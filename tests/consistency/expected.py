@@ -14,7 +14,7 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Document, Figure, Hyperlink, Literal, Table, Value
 from specgen.facts.declared import OWN, printable
 from specgen.facts.fact import Fact, Facts
-from specgen.facts.terms import PROTOCOL, closed_word
+from specgen.facts.terms import PROTOCOL, SWAP, closed_word
 from specgen.messages import Language
 from specgen.model import Definitions, expand
 from specgen.quantity import Quantity
@@ -114,7 +114,8 @@ def agrees(printed: Value, fact: object, language: Language) -> bool:
 
 def _spellings(word: str, language: Language) -> set[str]:
     """A short word of a definition as the trade spells it."""
-    return {language.text(closed_word(word)), language.text(PROTOCOL.get(word, word))}
+    known = (closed_word(word), PROTOCOL.get(word, word), SWAP.get(word, word))
+    return {language.text(each) for each in known}
 
 
 def _rounds_to(exact: Decimal, number: Decimal) -> bool:
