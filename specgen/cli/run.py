@@ -12,6 +12,7 @@ from typing import Any
 
 import click
 
+from specgen import DISTRIBUTION
 from specgen.cli import COMMANDS, help_text
 from specgen.cli.this_run import Run
 
@@ -82,7 +83,7 @@ class Lazy(click.Group):
 
 @click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"]})
 @click.option("--debug", is_flag=True)
-@click.version_option(package_name="specgen", message="%(prog)s %(version)s")
+@click.version_option(package_name=DISTRIBUTION, message="%(prog)s %(version)s")
 @click.pass_obj
 def specgen(run: Run, debug: bool) -> None:
     """See `help_text`, which says it all."""

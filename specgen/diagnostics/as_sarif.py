@@ -11,6 +11,7 @@ from importlib.metadata import PackageNotFoundError, version
 from typing import Final
 from urllib.parse import quote
 
+from specgen import DISTRIBUTION
 from specgen.diagnostics.as_text import ShownPath, as_written
 from specgen.diagnostics.finding import Code, Finding, Label, Severity
 from specgen.diagnostics.glyphs import BREAKS
@@ -80,7 +81,7 @@ def _invocation(faults: tuple[str, ...], rest: int) -> Json:
 
 def _version() -> str:
     try:
-        return version("specgen")
+        return version(DISTRIBUTION)
     except PackageNotFoundError:  # run from a folder that was never installed
         return "0"
 

@@ -7,6 +7,7 @@ from types import ModuleType
 
 import pytest
 
+from specgen import DISTRIBUTION
 from tests.conftest import ROOT
 
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -64,3 +65,7 @@ def test_the_pythons_of_the_classifiers_are_those_that_are_asked_for():
 def test_no_person_is_named():
     assert [set(author) for author in PROJECT["authors"]] == [{"name"}]
     assert PROJECT["authors"][0]["name"] == "The specgen maintainers"
+
+
+def test_the_program_knows_what_its_package_is_called():
+    assert PROJECT["name"] == DISTRIBUTION
