@@ -6,7 +6,7 @@ from typing import Any, get_args, get_type_hints
 
 from specgen.expressions.types import Type, alternatives_of, table_of
 from specgen.expressions.vocabulary import Readable
-from specgen.facts.fact_inputs import FactOf, FactOfSubject, FactsOfAll
+from specgen.facts.fact_inputs import FactOf
 from specgen.facts.inputs import Assumption, Input, Inspected, OfField, SubjectField
 from specgen.facts.ledger import Ledger
 from specgen.facts.registry import AnyCalculator
@@ -81,7 +81,7 @@ def _annotated(function: Callable[..., Any]) -> Any:
 
 def _of_input(entry: Input, ledger: Ledger) -> tuple[Type, ...]:
     match entry:
-        case FactOf(key=key) | FactsOfAll(template=key) | FactOfSubject(template=key):
+        case FactOf(key=key):
             return types_of(ledger.by_key[key], ledger)
         case Inspected(look=look):
             value = get_args(_annotated(look))[:1]
@@ -93,7 +93,8 @@ def _of_input(entry: Input, ledger: Ledger) -> tuple[Type, ...]:
             return _known(_along(cls, path) for cls in KINDS.values())[:1]
         case OfField(model=model, path=path):
             return _known([_along(model, path)])
-    return ()
+    template = getattr(entry, "template", None)  # of what gathers a fact over its subjects
+    return types_of(ledger.by_key[template], ledger) if isinstance(template, str) else ()
 
 
 def _known(types: Iterable[Type | None]) -> tuple[Type, ...]:

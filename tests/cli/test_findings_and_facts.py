@@ -164,7 +164,7 @@ def test_explain_goes_down_to_the_lines_of_the_definitions(run: Run, here: Path)
 
 def test_positions_alike_are_one_line(run: Run, here: Path):
     got = run("explain", BUILD, "power.memory.maximum")
-    words = "DIMM A1 to 2, DIMM B1 to 2, RDIMM 32 GiB: power maximum = 6\u202fW each   builds/"
+    words = "DIMM A1 to 2, DIMM B1 to 2, RDIMM 32 GiB: maximum power = 6\u202fW each   builds/"
     assert words in got.out
     assert "each" not in run("explain", BUILD, "mechanics.rack_units").out
 

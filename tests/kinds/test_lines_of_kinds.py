@@ -128,7 +128,9 @@ def test_facts_are_under_what_rules_call_them(printed: Printed):
     assert got["parts.io_modules.count"] == "2"
     assert got["parts.io_modules.host_rate"] == "24 Gbit/s"
     why = printed("explain", "saltpan-full", "parts.io_modules.host_rate")
-    assert re.search(r"IOM 1 to 2, .*: host rate = 24 Gbit/s each\s+\S*catalog/shelf.yaml:\d+", why)
+    assert re.search(
+        r"IOM 1 to 2, .*: rate of a host port = 24 Gbit/s each\s+\S*catalog/shelf.yaml:\d+", why
+    )
     assert "The rate of a host port of every I/O module must be at least 20 Gbit/s" in printed(
         "explain", "QW-103"
     )
