@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from multiprocessing.util import get_temp_dir
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,9 @@ ROOT = Path(__file__).resolve().parent.parent
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
 os.environ.setdefault("SPECGEN_CACHE_KEY", "of the tests")
+
+# Many commands run in one process here: what Python keeps for its processes outlives each of them.
+get_temp_dir()
 
 # The same cases every time, and no time limit a busy computer could break.
 # `--hypothesis-profile=search` looks for new ones.

@@ -130,9 +130,13 @@ def test_downloads_are_those_of_the_build_and_the_same_each_time(demo: Survey):
 def test_a_mock_up_of_redfish_is_a_folder_that_the_next_one_replaces(run: Run, here: Path):
     got = run("data", BUILD, "--to", "redfish", "-o", "mock/")
     assert (got.status, got.out) == (0, "")
+    marker = here / "mock" / ".specgen-site"  # lists what is ours: all else is kept
     (here / "mock" / "left-over").write_text("", encoding="utf-8")
+    (here / "mock" / "foreign").write_text("", encoding="utf-8")
+    marker.write_text(marker.read_text(encoding="utf-8") + "left-over\n", encoding="utf-8")
     assert run("data", BUILD, "--to", "redfish", "-o", "mock").status == 0
     assert not (here / "mock" / "left-over").exists()
+    assert (here / "mock" / "foreign").exists()
     root = json.loads((here / "mock/index.json").read_text(encoding="utf-8"))
     path = root["Systems"]["@odata.id"].removeprefix("/redfish/v1/")
     members = json.loads((here / "mock" / path / "index.json").read_text(encoding="utf-8"))

@@ -38,10 +38,15 @@ def power(system: System) -> Rows:
     supplies = [*system.of_kind("power-supply").values()]
     supply, count = supplies[0], len(supplies)
     output = next(
-        each for each in supply["outputs"] if number(each["from"]) <= line <= number(each["to"])
+        each
+        for each in supply["outputs"]
+        if min(number(each["from"]), number(each["to"]))
+        <= line
+        <= max(number(each["from"]), number(each["to"]))
     )
     rated = number(output["output"])
-    own = number(output["from"]) <= number(supply["curve_at"]) <= number(output["to"])
+    least, most = sorted((number(output["from"]), number(output["to"])))
+    own = least <= number(supply["curve_at"]) <= most
     curve = output.get("curve") or (supply["curve"] if own else None)
     redundancy = conditions.get("redundancy", "none")
     spare = 0 if redundancy == "none" else int(redundancy.split("+")[1])
@@ -54,12 +59,13 @@ def power(system: System) -> Rows:
         if curve is None:
             continue
         efficiency = _interpolated(curve, share, "efficiency")
-        factor = _interpolated(curve, share, "power_factor")
+        factor = 1 if line < 0 else _interpolated(curve, share, "power_factor")
         inputs[state] = draw[state] / efficiency
         yield f"power.{state}.efficiency", "%", efficiency * 100
         yield f"power.{state}.input", "W", inputs[state]
-        yield f"power.{state}.apparent", "VA", inputs[state] / factor
-        yield f"power.{state}.current", "A", inputs[state] / factor / line
+        if line > 0:  # no direct current, which is written negative
+            yield f"power.{state}.apparent", "VA", inputs[state] / factor
+        yield f"power.{state}.current", "A", inputs[state] / factor / abs(line)
     if curve is None:
         return
     worst, cord = 0.0, 0.0
@@ -67,8 +73,8 @@ def power(system: System) -> Rows:
         left = count - failed
         share = draw["maximum"] / left / rated
         drawn = draw["maximum"] / _interpolated(curve, share, "efficiency")
-        factor = _interpolated(curve, share, "power_factor")
-        worst, cord = max(worst, drawn), max(cord, drawn / factor / line / left)
+        factor = 1 if line < 0 else _interpolated(curve, share, "power_factor")
+        worst, cord = max(worst, drawn), max(cord, drawn / factor / abs(line) / left)
     yield "power.input", "W", worst
     yield "power.cord_current", "A", cord
     yield "cooling.heat", "W", worst
