@@ -11,7 +11,8 @@ from tests.consistency.printed import Printed, Project
 from tests.consistency.relations import COUNTED, RELATIONS
 from tests.document.test_every_value_is_a_fact import declared_texts, loose_numbers
 
-LANGUAGES = ("en", "de", "ja")
+OTHERS = [pytest.param(tag, marks=pytest.mark.slow) for tag in ("de", "ja")]
+"""Each takes a minute and a half; projects at random are read in German every time."""
 
 
 def disagreeing(printed: Printed) -> Iterator[str]:
@@ -26,12 +27,12 @@ def disagreeing(printed: Printed) -> Iterator[str]:
             yield f"{printed.name}: {each.key} is {fact}, printed {shown}"
 
 
-@pytest.mark.parametrize("tag", LANGUAGES)
+@pytest.mark.parametrize("tag", ["en", *OTHERS])
 def test_documents_print_the_facts(project: Project, tag: str):
     assert [line for each in project.documents(tag) for line in disagreeing(each)] == []
 
 
-@pytest.mark.parametrize("tag", LANGUAGES[1:])
+@pytest.mark.parametrize("tag", OTHERS)
 def test_every_word_is_translated(project: Project, tag: str):
     made = (*(each.document for each in project.documents(tag)), *project.guides_of_builds(tag))
     missing = {found: None for document in made for found in document.untranslated}
@@ -45,7 +46,7 @@ def test_counts_and_sums_are_those_of_their_rows(
     assert [line for each in project.documents("en") for line in find(each)] == []
 
 
-@pytest.mark.parametrize("tag", ["de", "ja"])
+@pytest.mark.parametrize("tag", OTHERS)
 def test_other_languages_print_the_same_values(project: Project, tag: str):
     for one, other in zip(project.documents("en"), project.documents(tag), strict=True):
         assert numbers_of(one) == numbers_of(other), one.name
