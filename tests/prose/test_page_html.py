@@ -87,7 +87,7 @@ ACTS = {
     "video": '<video src="https://evil.example/v"></video>',
     "the look of the shell": '<div class="masthead">x</div>',
     "pictures by size": '<img alt="x" src="a.png" srcset="https://evil.example/a 2x">',
-    "instruction": "<?php system('x') ?>",
+    "instruction": "<?php echo 1 ?>",
     "declaration": "<!DOCTYPE html>",
 }  # fmt: skip
 
