@@ -35,9 +35,11 @@ from specgen.site.page import NOTES, NavLink, Page, Shell, contents, furnish
 OWN_FILES = "'self' file:"  # from a folder on disk, where some browsers call no two files the same
 POLICY = (
     f"default-src 'none'; script-src {OWN_FILES}; style-src {OWN_FILES}; img-src {OWN_FILES}; "
-    f"connect-src 'self'; base-uri 'none'; form-action {OWN_FILES}"
+    f"connect-src 'self'; form-action {OWN_FILES}; base-uri "
 )
 """What a page may do, whoever serves it: run the theme's scripts, show the site's own files."""
+NO_BASE, OWN_BASE = "'none'", "'self'"
+"""The page that is shown for any address has its base set by the theme's script, no other has."""
 
 
 class EngineFailed(Exception):
@@ -155,7 +157,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             "documents": documents,
             "contents": self._contents[ready.root],
             "spoken": self._script_words,
-            "policy": POLICY,
+            "policy": POLICY + (OWN_BASE if ready.roots else NO_BASE),
         }
         return {**context, **values}  # type: ignore[typeddict-item]
 

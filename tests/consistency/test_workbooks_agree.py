@@ -126,7 +126,7 @@ def wrong(case: Case, tag: str) -> list[str]:
     return [line for find in (disagreeing, misadded, differing) for line in find(case, tag, pages)]
 
 
-@pytest.mark.parametrize(("first", "tag"), enumerate(LANGUAGES))
+@pytest.mark.parametrize(("first", "tag"), list(enumerate(LANGUAGES)))
 def test_cells_are_the_facts(demo: Survey, first: int, tag: str) -> None:
     for case in _cases(demo, SHARE, first):
         assert wrong(case, tag) == [], case.thing.id
