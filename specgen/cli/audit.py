@@ -59,8 +59,10 @@ class _Result:
     file: str
     record: Record | None
     seal: Seal
+    asks: bool
+    """Whether keys were named that a seal has to be by."""
     trusted: str | None
-    """Where the key of the seal is from; "" for a key that nobody named, None without a seal."""
+    """Which of them the seal is by."""
     whole: bool
     """Whether what it shows is what it was published with."""
     agreeing: int
@@ -69,7 +71,7 @@ class _Result:
 
     @property
     def good(self) -> bool:
-        sealed = self.seal.holds is not Holds.BROKEN and self.trusted != ""
+        sealed = self.seal.holds is not Holds.BROKEN and (bool(self.trusted) or not self.asks)
         return sealed and self.whole and not self.differing and not self.trouble
 
     @property
@@ -85,7 +87,7 @@ class _Result:
             "edition": record and record.edition,
             "seal": self.seal.holds.value,
             "key": self.seal.key or None,
-            "trusted": self.trusted or None,
+            "trusted": self.trusted,
             "agreeing": self.agreeing,
             "differing": [
                 {"key": key, "then": list(then), "now": list(now)}
@@ -118,13 +120,12 @@ class _Result:
         return ", ".join(filter(None, words))
 
     def _seal(self) -> str:
-        match self.trusted:
-            case None:
-                return self.seal.holds.value
-            case "":
-                return f"{self.seal.holds.value}, by a key that is not trusted: {self.seal.key}"
-            case source:
-                return f"{self.seal.holds.value}, by {source}"
+        said, key = self.seal.holds.value, self.seal.key
+        if not key:
+            return said
+        if self.asks:
+            return f"{said}, by {self.trusted or f'a key that is not trusted: {key}'}"
+        return f"{said}, by the key {key}; `--trust` says whose it is"
 
 
 def _listed(values: tuple[str, ...]) -> str:
@@ -133,22 +134,18 @@ def _listed(values: tuple[str, ...]) -> str:
 
 def _audit(name: str, project: Path, trusted: dict[str, str]) -> _Result:
     content = _read(name)
-    seal = seal_of(content)
-    of = None if seal.holds is Holds.NOT_SEALED else trusted.get(seal.key, "")
-    if of == "" and not trusted and seal.holds is Holds.UNCHANGED:
-        of = f"the key {seal.key}; `--trust` says whose it is"
-    if trusted and of is None:
-        of = ""
+    seal, asks = seal_of(content), bool(trusted)
+    of = trusted.get(seal.key)
     found = audited(content)
     if found is None:
         trouble = "it carries no record: specgen did not write it, or it was changed"
-        return _Result(name, None, seal, of, True, 0, (), trouble)
+        return _Result(name, None, seal, asks, of, True, 0, (), trouble)
     record = found.record
     now, trouble = _now(found, project)
     agreeing, differing = (0, ()) if trouble else compared(found.shown, now)
     whole = not record.digest or digest_of(found.shown) == record.digest
     told = tuple((each.key, each.then, each.now) for each in differing)
-    return _Result(name, record, seal, of, whole, agreeing, told, trouble)
+    return _Result(name, record, seal, asks, of, whole, agreeing, told, trouble)
 
 
 def _now(found: Audited, project: Path) -> tuple[Stated, str]:

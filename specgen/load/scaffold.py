@@ -133,13 +133,13 @@ def _in_unit(extra: object) -> bool:
 def _field(cls: type[Any], name: str, hint: Any, value: str, marked: str) -> list[str]:
     """The lines of one field: what is known about it behind the value, or above where it is long.
 
-    A list of records is written an entry a line.
+    A list of records is written an entry a line, which is marked as well.
     """
     description = "; ".join(filter(None, (_doc(cls, name), _choices(hint, marked), _others(hint))))
-    note = ": ".join(filter(None, (marked, description)))
     listed = marked and get_origin(bare_hint(hint)) is tuple and value.startswith("[{")
     line = f"{name}:" if listed else f"{name}: {value}"
-    entries = [f"  - {value[1:-1]}"] if listed else []
+    entries = [f"  - {value[1:-1]}  # {marked}"] if listed else []
+    note = ": ".join(filter(None, (marked, description)))
     if not note:
         return [line, *entries]
     if len(line) + len(note) + 6 <= WIDEST:

@@ -12,7 +12,6 @@ _WHOLE: Final = re.compile(r"(?:to[ ._-]?do|tbd|tba|fixme)[.:!]?(?:-\d+)?", re.I
 _WORD: Final = re.compile(r"(?<![\w-])(?:TODO|TBD|FIXME)(?![a-z])")
 _BEGINS: Final = re.compile(r"(?:^|[(\[<.!?]\s*)(?:to[ -]do)\s*:", re.IGNORECASE)
 _COMMENT: Final = re.compile(r"(?:^|\s)#+\s*(?:(?i:to[ -]do)\s*(?::|$)|(?:TODO|TBD|FIXME)\b)")
-_ALONE: Final = re.compile(r":\s*(?:#.*)?$")
 _EMPTY: Final = re.compile(r"\s*(?:#.*)?")
 
 
@@ -37,21 +36,15 @@ def unfinished(text: str) -> tuple[int, int] | None:
 
 
 def marked_lines(lines: Sequence[str]) -> frozenset[int]:
-    """The lines, from 1, that a comment calls unfinished: beside them, on lines above, or beside a
-    key that stands alone before what lies deeper."""
+    """The lines, from 1, that a comment calls unfinished: beside them, or on lines above."""
     marked: set[int] = set()
-    waiting, deeper_than = False, -1
+    waiting = False
     for number, line in enumerate(lines, start=1):
         told = _COMMENT.search(line) is not None
         if _EMPTY.fullmatch(line):
             waiting = waiting or told
-            continue
-        indent = len(line) - len(line.lstrip(" "))
-        if indent <= deeper_than:
-            deeper_than = -1
-        if told or waiting or deeper_than >= 0:
-            marked.add(number)
-        if (told or waiting) and deeper_than < 0 and _ALONE.search(line):
-            deeper_than = indent
-        waiting = False
+        else:
+            if told or waiting:
+                marked.add(number)
+            waiting = False
     return frozenset(marked)

@@ -20,6 +20,8 @@ Form = OneOf["html", "pdf", "json"]
 
 _RECORD: Final = "specgen-record "
 MARK: Final = b"specgen-seal "
+_MARKS: Final = (b"<!--" + MARK, b"\n%" + MARK)
+"""How a seal begins where it is one, and no text of a document that looks like it."""
 _END: Final = b"startxref"
 _SEALS: Final = {
     "html": re.compile(rb"<!--specgen-seal ([\w= -]*)-->\n\Z"),
@@ -168,6 +170,11 @@ def sealed_with(content: bytes, seal: str) -> bytes:
             return _SEALS["json"].sub(seal.encode(), bare, count=1)
         case _:
             raise ValueError("no format that carries a seal")
+
+
+def was_sealed(content: bytes) -> bool:
+    """Whether a seal stands in it anywhere, also where none is read."""
+    return any(mark in content for mark in _MARKS)
 
 
 def unsealed(content: bytes) -> tuple[bytes, str]:

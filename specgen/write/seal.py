@@ -16,7 +16,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import (
 )
 
 from specgen.frozen import frozen
-from specgen.write.carried import MARK, sealed_with, unsealed
+from specgen.write.carried import sealed_with, unsealed, was_sealed
 
 _MEANS: Final = b"specgen seal 1\n"
 """Before what is signed, so that a signature for one purpose serves no other."""
@@ -88,8 +88,7 @@ def seal_of(content: bytes) -> Seal:
     """What the file's seal says of the rest of it."""
     bare, written = unsealed(content)
     if not written:  # a seal that is not where it belongs has had something put behind it
-        moved = MARK in content
-        return Seal(Holds.BROKEN if moved else Holds.NOT_SEALED)
+        return Seal(Holds.BROKEN if was_sealed(content) else Holds.NOT_SEALED)
     named, _, signature = written.partition(" ")
     try:
         key = Ed25519PublicKey.from_public_bytes(_bytes(named))

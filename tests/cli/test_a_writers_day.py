@@ -55,7 +55,7 @@ def day(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     assert run("new", "platform", "lamp").status == 0
     put(
         tmp_path / "platforms/lamp.yaml",
-        ("  - {name: PLACE 1, takes: processor}\n", POSITIONS),
+        ("  - {name: PLACE 1, takes: processor}  # to do\n", POSITIONS),
         (
             "{width: 1 mm, height: 1 mm, depth: 1 mm}",
             "{width: 440 mm, height: 43 mm, depth: 380 mm}",

@@ -159,3 +159,10 @@ def test_a_folder_is_sealed_as_a_whole(run: Run, here: Path, files: dict[str, Pa
     run("seal", "--new-key", "ours")
     assert run("seal", "public", "--key", "ours").out == "sealed: 1 file\n"
     assert (here / "public" / "list.json").read_text() == "[]"
+
+
+def test_words_about_a_seal_are_none(run: Run, here: Path):
+    changed(here, "configured/lantern-full.yaml", "summary: ", "summary: specgen-seal or not, ")
+    assert run("sheet", BUILD, "-o", "sheet.html").status == 0
+    got = run("audit", "sheet.html")
+    assert (got.status, "seal: not sealed" in got.out) == (0, True)
