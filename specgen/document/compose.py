@@ -11,7 +11,7 @@ from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, FactList, Heading, ThematicBreak, plain_text
 from specgen.document.wording import Wording
 from specgen.drawings.lettering import lettered_in
-from specgen.messages import SOURCE, WORDING, Words
+from specgen.messages import SOURCE, Sayable, Words
 from specgen.messages.catalogue import language_of
 
 Composed = tuple[Document | None, tuple[Finding, ...]]
@@ -90,5 +90,5 @@ def _taken_title(blocks: list[Block]) -> Words:
         if isinstance(block, Heading) and block.level == 1:
             del blocks[index]
             only = block.children[0] if len(block.children) == 1 else None
-            return only if isinstance(only, WORDING) else plain_text(block.children).strip()
+            return only if isinstance(only, Sayable) else plain_text(block.children).strip()
     return ""

@@ -31,7 +31,7 @@ from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import NO_TEXTS, Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.gate import is_file
-from specgen.messages import WORDING, Words, say
+from specgen.messages import Sayable, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
 
@@ -201,7 +201,7 @@ class Templates:
 
     def _subtitle(self, kind: object = "", about: object = "") -> tuple[()]:
         """`{{ subtitle("Spec sheet", platform.name) }}`: what kind of document it is, of what."""
-        filled, of = _FILLED.get(), about if isinstance(about, WORDING) else self._show(about)
+        filled, of = _FILLED.get(), about if isinstance(about, Sayable) else self._show(about)
         filled.kind = self._printed(kind) if kind else ""
         filled.subtitle = filled.kind or of
         if filled.kind and of:
@@ -210,7 +210,7 @@ class Templates:
 
     def _meta(self, label: object, value: object) -> tuple[()]:
         """`{{ meta("Edition", edition) }}`: one of the labelled lines under the title."""
-        value = value if isinstance(value, (date, *WORDING)) else self._show(value)
+        value = value if isinstance(value, (date, Sayable)) else self._show(value)
         _FILLED.get().meta.append((self._printed(label), value))
         return ()
 
@@ -219,7 +219,7 @@ class Templates:
 
         Its pattern is written out in the call; a value goes into an open place.
         """
-        if isinstance(text, WORDING):
+        if isinstance(text, Sayable):
             return text
         pattern = self._show(text)
         try:

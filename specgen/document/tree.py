@@ -18,12 +18,11 @@ from specgen.document.record import Record
 from specgen.frozen import frozen
 from specgen.messages import (
     ENGLISH,
-    WORDING,
     Around,
-    AsWritten,
     Capital,
     Listed,
     Message,
+    Sayable,
     Within,
     Words,
 )
@@ -102,11 +101,8 @@ class Hyperlink:
     target: str
 
 
-Inline = (
-    Text | Literal | Value | Datum | Break | Strong | Emphasis | Hyperlink
-    | Message | Listed | Capital | Within | AsWritten
-)  # fmt: skip
-INLINES: Final = (Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, *WORDING)
+Inline = Text | Literal | Value | Datum | Break | Strong | Emphasis | Hyperlink | Sayable
+INLINES: Final = (Text, Literal, Value, Datum, Break, Strong, Emphasis, Hyperlink, Sayable)
 Cell = tuple[Inline, ...]
 
 

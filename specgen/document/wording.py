@@ -31,7 +31,7 @@ from specgen.document.tree import (
     Value,
     plain_text,
 )
-from specgen.messages import SOURCE, WORDING, Around, Language, Words, base_of, listed
+from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, listed
 
 
 @dataclass(slots=True)
@@ -141,7 +141,7 @@ class Wording:
                 yield Value(*self.language.number(value), key)
             case Strong(children) | Emphasis(children) | Hyperlink(children):
                 yield replace(inline, children=self.cell(children))
-            case _ if isinstance(inline, WORDING):
+            case _ if isinstance(inline, Sayable):
                 yield from self._pieces(inline)
             case Text(text, language):
                 self._data(text, language)

@@ -12,7 +12,7 @@ from typing import Annotated, TypeVar, dataclass_transform
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.frozen import frozen
-from specgen.messages import WORDING
+from specgen.messages import Sayable
 from specgen.model.markers import Json
 from specgen.quantity import Quantity, exact, plain, show
 
@@ -93,7 +93,7 @@ def bare(value: Value) -> tuple[Bare, str | None]:
         return Decimal(plain(value)), None
     if isinstance(value, tuple):
         return tuple(map(str, value)), None
-    return str(value) if isinstance(value, WORDING) else value, None
+    return str(value) if isinstance(value, Sayable) else value, None
 
 
 def exact_of(value: Value) -> Decimal | int | None:

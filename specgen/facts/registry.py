@@ -9,7 +9,7 @@ from specgen.facts.fact import Basis, Rests
 from specgen.facts.fact_inputs import FactOf
 from specgen.facts.inputs import Input, Inspected, needs_of
 from specgen.frozen import frozen
-from specgen.messages import WORDING, Message, Words, say
+from specgen.messages import Message, Sayable, Words, say
 from specgen.quantity import Magnitude
 
 P = ParamSpec("P")
@@ -152,7 +152,7 @@ class Calculators:
                 label,
                 short or label,
                 formula,
-                source if isinstance(source, WORDING) else Message(source),
+                source if isinstance(source, Sayable) else Message(source),
                 over,
                 basis,
                 {name: FactOf(e) if isinstance(e, str) else e for name, e in inputs.items()},

@@ -14,11 +14,11 @@ from specgen.messages.language import (
 )
 from specgen.messages.message import (
     NOTHING,
-    WORDING,
     AsWritten,
     Capital,
     Listed,
     Message,
+    Sayable,
     Within,
     Words,
     listed,
@@ -34,7 +34,6 @@ __all__ = [
     "NOTHING",
     "NOT_DECLARED",
     "SOURCE",
-    "WORDING",
     "YES",
     "Around",
     "AsWritten",
@@ -43,6 +42,7 @@ __all__ = [
     "Language",
     "Listed",
     "Message",
+    "Sayable",
     "Within",
     "Words",
     "base_of",

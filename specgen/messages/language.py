@@ -10,12 +10,12 @@ from typing import Final
 from specgen.frozen import frozen
 from specgen.messages.message import (
     SOURCE,
-    WORDING,
     AsWritten,
     Capital,
     Joint,
     Listed,
     Message,
+    Sayable,
     Within,
     listed,
     say,
@@ -202,7 +202,7 @@ class Language:
 
     def number(self, value: object) -> tuple[str, str]:
         """A number or quantity, rounded as `quantity.printing` says, and its unit's sign."""
-        if value is None or value == () or isinstance(value, (bool, tuple, *WORDING)):
+        if value is None or value == () or isinstance(value, bool | tuple | Sayable):
             return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
         if is_beyond(value):
             return self.text(BEYOND), ""
@@ -258,5 +258,6 @@ def _small(text: str) -> str:
 
 
 ENGLISH: Final = Language()
+Sayable.in_english = ENGLISH.text
 
 __all__ = ["ENGLISH", "SOURCE", "Around", "Catalogue", "Language", "Open", "base_of"]

@@ -16,9 +16,9 @@ as a link or strong type; `{{` and `}}` are braces. What an argument may be:
 The pattern is written out where `say` is called, so that translators' tools can extract it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
-from typing import Final
+from typing import ClassVar, Final
 from typing import Literal as OneOf
 
 from specgen.frozen import frozen
@@ -32,7 +32,18 @@ Joint = OneOf["and", "or", "comma", "semicolon", "sentence", "plus"]
 
 
 @frozen
-class Message(InWords):
+class Sayable(InWords):
+    """What is to be said. Its `str` is English, for logs and programs; pages ask a `Language`."""
+
+    in_english: ClassVar[Callable[["Sayable"], str]]
+    """How; the language sets it, since it knows messages and not the reverse."""
+
+    def __str__(self) -> str:
+        return Sayable.in_english(self)
+
+
+@frozen
+class Message(Sayable):
     """An English pattern with its arguments by name.
 
     `context` tells apart what is one word in English and two elsewhere; `plural` is the pattern
@@ -59,40 +70,24 @@ class Message(InWords):
         """The pattern, which stands in some table, with arguments for the case in hand."""
         return replace(self, arguments=tuple(arguments.items()))
 
-    def __str__(self) -> str:
-        """In English: for logs and for programs; pages ask a `Language`."""
-        from specgen.messages.language import ENGLISH  # it knows messages, not the reverse
-
-        return ENGLISH.text(self)
-
 
 @frozen
-class Listed(InWords):
+class Listed(Sayable):
     """Several things said one after the other."""
 
     items: tuple[object, ...]
     joint: Joint = "comma"
 
-    def __str__(self) -> str:
-        from specgen.messages.language import ENGLISH
-
-        return ENGLISH.text(self)
-
 
 @frozen
-class Capital(InWords):
+class Capital(Sayable):
     """Words that begin a sentence: the first letter is a capital."""
 
     words: "Words"
 
-    def __str__(self) -> str:
-        from specgen.messages.language import ENGLISH
-
-        return ENGLISH.text(self)
-
 
 @frozen
-class Within(InWords):
+class Within(Sayable):
     """A title as it stands within a sentence: English begins it small, German does not.
 
     Words that are capitals throughout (`TPM`, `PCIe riser`) stay as they are.
@@ -100,29 +95,17 @@ class Within(InWords):
 
     words: "Words"
 
-    def __str__(self) -> str:
-        from specgen.messages.language import ENGLISH
-
-        return ENGLISH.text(self)
-
 
 @frozen
-class AsWritten(InWords):
+class AsWritten(Sayable):
     """A value as the author of a definition writes it: `12500 W` in English, which `parse` reads
     back; other languages have it as their readers write it."""
 
     value: object
 
-    def __str__(self) -> str:
-        from specgen.messages.language import ENGLISH
 
-        return ENGLISH.text(self)
-
-
-Words = str | Message | Listed | Capital | Within | AsWritten
+Words = str | Sayable
 """A text that is data, or something to be said."""
-WORDING: Final = (Message, Listed, Capital, Within, AsWritten)
-"""The classes of what is to be said."""
 
 NOTHING: Final = ""
 """The words where there is nothing to say."""

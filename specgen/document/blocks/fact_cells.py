@@ -22,7 +22,7 @@ from specgen.facts import Fact, Facts, FactTypes, Ledger, PartId, ledger_of
 from specgen.facts.orders import ORDER
 from specgen.facts.registry import AnyCalculator
 from specgen.frozen import frozen
-from specgen.messages import NONE, WORDING, Message, Words, listed, say
+from specgen.messages import NONE, Message, Sayable, Words, listed, say
 from specgen.messages.pattern import BadPattern, names_of, speaks
 from specgen.model import Definitions
 from specgen.quantity import Magnitude
@@ -189,7 +189,7 @@ def label_of(fact: Fact) -> Words:
 
 def title_of(written: object, what: str) -> Words:
     """Words that a template writes at a place without room for facts."""
-    if isinstance(written, WORDING):
+    if isinstance(written, Sayable):
         return written
     text = _text(written, what)
     if _places(text):
