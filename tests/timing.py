@@ -2,6 +2,11 @@
 
 import os
 from collections.abc import Callable
+from typing import Final
+
+NO_HANG: Final = 60
+"""Seconds: what hangs takes far longer, and no computer that runs tests is so slow that what ends
+does. How fast something is, `tests/bench` measures."""
 
 
 def stopwatch() -> Callable[[], float]:

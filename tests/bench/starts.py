@@ -39,11 +39,17 @@ def starts() -> str:
 
 def _processor(*arguments: str) -> float:
     """Seconds that a run of Python takes of the processor, the system's share included."""
-    run = subprocess.Popen([sys.executable, "-P", *arguments], stdout=subprocess.DEVNULL)
+    return cost(*arguments, statuses=(0,))[0]
+
+
+def cost(*arguments: str, statuses: tuple[int, ...]) -> tuple[float, float]:
+    """The same, and the most megabytes it held at once; it has to end with one of the statuses."""
+    quiet = subprocess.DEVNULL
+    run = subprocess.Popen([sys.executable, "-P", *arguments], stdout=quiet, stderr=quiet)
     _, status, used = os.wait4(run.pid, 0)
     run.returncode = os.waitstatus_to_exitcode(status)
-    assert run.returncode == 0, arguments
-    return used.ru_utime + used.ru_stime
+    assert run.returncode in statuses, arguments
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
 
 
 def _modules(words: tuple[str, ...]) -> int:

@@ -16,6 +16,7 @@ import pytest
 
 from specgen.pipeline import Survey
 from tests.conftest import publish
+from tests.timing import NO_HANG
 
 SHEETS = 2
 POLICY = (
@@ -131,6 +132,7 @@ def opened(browser: Any) -> Iterator[Open]:
 
     def open_page(url: str, **options: Any) -> Watched:
         context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **options})
+        context.set_default_timeout(NO_HANG * 1000)
         contexts.append(context)
         watched = Watched(context.new_page())
         page, sent = watched.page, watched.complaints

@@ -68,7 +68,7 @@ def test_search_finds_parts_builds_and_platforms(
         page.goto(f"{home}/builds.html")
         page.keyboard.press("/")
         page.keyboard.type(words)
-        page.locator(f'[role=option][data-href$="{path}"]').wait_for(timeout=5000)
+        page.locator(f'[role=option][data-href$="{path}"]').wait_for()
         _choose(page, path)
         page.wait_for_url(f"{home}/{path}")
     assert watched.complaints == []

@@ -19,6 +19,7 @@ from specgen.whole import keep, write_whole
 from tests.cli.conftest import Run, written
 from tests.cli.test_site_command import SMALL, content, tiny
 from tests.projects import base
+from tests.timing import NO_HANG
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="signals of POSIX")
 
@@ -28,7 +29,7 @@ from specgen.site import build_pages
 quick = build_pages.build_page
 def slow(shop, name):
     (shop.scratch / f"worker-{os.getpid()}").touch()
-    time.sleep(20)
+    time.sleep(600)
     return quick(shop, name)
 build_pages.build_page = slow
 from specgen.cli import main
@@ -66,7 +67,7 @@ def workers(folder: Path) -> list[int]:
     return [int(path.name.split("-")[1]) for path in folder.glob("specgen-run-*/worker-*")]
 
 
-def until(holds: Callable[[], bool], seconds: float = 60) -> None:
+def until(holds: Callable[[], bool], seconds: float = NO_HANG) -> None:
     end = time.monotonic() + seconds
     while not holds():
         assert time.monotonic() < end
@@ -94,7 +95,7 @@ def test_a_run_that_is_reported_to_end_clears_up(
     run, place = busy
     started = workers(place / "tmp")
     run.send_signal(number)
-    assert run.wait(60) == status
+    assert run.wait(NO_HANG) == status
     assert run.stderr is not None
     assert b"Traceback" not in run.stderr.read()
     until(lambda: not any(map(alive, started)))
@@ -109,7 +110,7 @@ def test_workers_end_with_their_parent_and_the_next_run_clears_up(
     run, place = busy
     started = workers(place / "tmp")
     run.kill()
-    run.wait(60)
+    run.wait(NO_HANG)
     until(lambda: not any(map(alive, started)))
     assert (place / "public/index.html").read_text() == "the site before"
     assert len(list((place / "tmp").iterdir())) == 2  # a folder and its lock
@@ -127,7 +128,7 @@ from pathlib import Path
 from specgen.limits import limit_tables
 def slow(solver, objective, where=()):
     Path(f"busy-{os.getpid()}").touch()
-    time.sleep(60)
+    time.sleep(600)
 limit_tables.limit_of = slow
 from specgen.cli import main
 sys.exit(main(sys.argv[1:]))
@@ -143,10 +144,10 @@ def test_workers_that_solve_end_with_their_parent(tmp_path: Path):
         until(lambda: len(list(tmp_path.glob("busy-*"))) == 2)
     finally:
         run.kill()
-        run.wait(60)
+        run.wait(NO_HANG)
     started = [int(path.name.split("-")[1]) for path in tmp_path.glob("busy-*")]
     assert run.pid not in started
-    until(lambda: not any(map(alive, started)), 10)
+    until(lambda: not any(map(alive, started)))
 
 
 def test_a_worker_whose_parent_s_end_no_kernel_tells_ends_by_its_pipe(tmp_path: Path):
@@ -157,16 +158,16 @@ from specgen import workers
 workers._end_by_kernel = lambda parent: None
 def work(_):
     Path(f"busy-{os.getpid()}").touch()
-    time.sleep(60)
+    time.sleep(600)
 with workers.workers(3, workers.processes(forking=True)) as pool:
     list(pool.map(work, range(3)))
 """
     run = subprocess.Popen([sys.executable, "-c", code], cwd=tmp_path)
     until(lambda: len(list(tmp_path.glob("busy-*"))) == 3)
     run.kill()
-    run.wait(60)
+    run.wait(NO_HANG)
     started = [int(path.name.split("-")[1]) for path in tmp_path.glob("busy-*")]
-    until(lambda: not any(map(alive, started)), 10)
+    until(lambda: not any(map(alive, started)))
 
 
 def test_clearing_up_takes_only_what_is_ours_and_unused(

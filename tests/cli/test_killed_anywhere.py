@@ -26,6 +26,7 @@ import pytest
 
 from tests.cli.conftest import written
 from tests.cli.test_site_command import content, tiny
+from tests.timing import NO_HANG
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 
@@ -119,7 +120,7 @@ def killed(sites: Sites, home: Path, chance: random.Random) -> str:
             run.wait(moment)
         except subprocess.TimeoutExpired:
             (os.killpg if everything else os.kill)(run.pid, signal.SIGKILL)
-    status = run.wait(60)
+    status = run.wait(NO_HANG)
     assert status in (0, -signal.SIGKILL), (home / "err").read_text()
     told = (home / "err").read_text().splitlines()
     (home / "err").unlink()
@@ -265,7 +266,7 @@ def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Pa
     # What the next run finds may be left by several.
     for _ in range(chance.choice((1, 2, 4, 8)) if number >= QUICK else 1):
         TOLD[fault(sites, home, chance)] += 1
-        end = time.monotonic() + 15
+        end = time.monotonic() + NO_HANG
         while running(home) and time.monotonic() < end:
             time.sleep(0.05)
         assert running(home) == []

@@ -1,4 +1,4 @@
-"""Whatever is written as a condition, the answer is a rule or a finding, and soon."""
+"""Whatever is written as a condition, the answer is a rule or a finding, and it comes."""
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -8,6 +8,7 @@ from specgen.facts.rule_book import rule_book
 from specgen.rules.declared import in_words, statement_of
 from tests.declared.ruled import one, ruled
 from tests.projects import base, project
+from tests.timing import NO_HANG
 
 DEFINITIONS = project(base()).loaded.definitions
 assert DEFINITIONS is not None
@@ -32,7 +33,7 @@ PIECES = st.sampled_from(
 
 
 @given(st.lists(PIECES, max_size=14).map("".join) | st.text(max_size=40))
-@settings(max_examples=250, deadline=500, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=250, deadline=NO_HANG * 1000, suppress_health_check=[HealthCheck.too_slow])
 def test_any_text_is_a_statement_or_a_finding(text):
     statement, findings = statement_of(text, DEFINITIONS, LANTERN)
     assert (statement is None) == bool(findings)

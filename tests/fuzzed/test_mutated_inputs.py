@@ -6,7 +6,6 @@ tries so many of each, new ones every time; a few are tried in every run, always
 """
 
 import os
-import time
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -30,10 +29,9 @@ from specgen.write.writer_options import options_of
 from tests.cli.conftest import written
 from tests.fuzzed.mutations import TOKENS, mutated
 from tests.projects import base, checked, sources
+from tests.timing import NO_HANG, stopwatch
 
 WANTED = int(os.environ.get("SPECGEN_FUZZ", "0"))
-SECONDS = 10
-"""Of the processor, for one input, on a slow computer: what runs on takes far longer."""
 TRIED: Counter[str] = Counter()
 Fuzz = Callable[[Callable[..., None]], Callable[..., None]]
 
@@ -63,11 +61,11 @@ class bounded:  # noqa: N801
         self.what = what
 
     def __enter__(self) -> None:
-        self.began = time.process_time()
+        self.used = stopwatch()
 
     def __exit__(self, *raised: object) -> None:
         TRIED[self.what] += 1
-        assert time.process_time() - self.began < SECONDS
+        assert self.used() < NO_HANG
 
 
 def told(findings: tuple[Finding, ...], texts: dict[str, str]) -> None:

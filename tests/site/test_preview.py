@@ -10,29 +10,26 @@ from socket import socket
 import pytest
 
 from specgen.site.preview import CannotPreview, _Server, preview, start, watched
-
-
-def free_port() -> int:
-    with socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
+from tests.timing import NO_HANG
 
 
 @contextmanager
 def serving(
     build: Callable[[], None], watch: Path, site: Path, problems: list[Exception]
 ) -> Iterator[str]:
-    server = start(build, [watch], "127.0.0.1", free_port(), site, problems.append)
+    """Its address, with a port that the system gives when it begins to serve."""
+    server = start(build, [watch], "127.0.0.1", 0, site, problems.append)
     thread = threading.Thread(target=server.serve, daemon=True)
     thread.start()
     try:
-        yield server.url
+        wait_for(lambda: bool(getattr(server, "server_port", 0)))
+        yield f"http://127.0.0.1:{server.server_port}/"
     finally:
         server.shutdown(wait=False)
-        thread.join(5)
+        thread.join(NO_HANG)
 
 
-def get(url: str, within: float = 5) -> str:
+def get(url: str, within: float = NO_HANG) -> str:
     until = time.monotonic() + within
     while True:
         try:
@@ -44,7 +41,7 @@ def get(url: str, within: float = 5) -> str:
             time.sleep(0.02)
 
 
-def wait_for(seen: Callable[[], bool], within: float = 8) -> None:
+def wait_for(seen: Callable[[], bool], within: float = NO_HANG) -> None:
     until = time.monotonic() + within
     while not seen():
         assert time.monotonic() < until, "nothing happened"
@@ -81,7 +78,7 @@ def test_a_first_build_that_fails_is_reported(tmp_path: Path) -> None:
         raise ValueError("a mistake")
 
     problems: list[Exception] = []
-    start(build, [], "127.0.0.1", free_port(), tmp_path, problems.append).server_close()
+    start(build, [], "127.0.0.1", 0, tmp_path, problems.append).server_close()
     assert len(problems) == 1
 
 
