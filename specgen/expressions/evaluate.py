@@ -38,6 +38,14 @@ class FittedPart:
     part: Part
 
 
+def working(assembly: Assembly) -> Iterator[FittedPart]:
+    """Every part that works in its position, and what closes positions, in their order."""
+    for place in assembly.places.values():
+        part = place.part if place.filled else place.closed_by
+        if part is not None:
+            yield FittedPart(place, part)
+
+
 class Values(Protocol):
     """The values of facts by key; None where one has none."""
 
@@ -175,20 +183,16 @@ class Evaluator:
         """All working parts of these kinds, in the order of positions; those that close too."""
         if kinds not in self._members:
             wanted = frozenset(kinds)
-            self._members[kinds] = tuple(
-                each for each in self._working() if each.part.kind in wanted
-            )
+            self._members[kinds] = tuple(each for each in self._working if each.part.kind in wanted)
         return self._members[kinds]
 
-    def _working(self) -> Iterator[FittedPart]:
-        for place in self.assembly.places.values():
-            part = place.part if place.filled else place.closed_by
-            if part is not None:
-                yield FittedPart(place, part)
+    @property
+    def _working(self) -> tuple[FittedPart, ...]:
+        return self.assembly.once(working, lambda: tuple(working(self.assembly)))
 
     def holding(self, part: str) -> Iterator[FittedPart]:
         """Where a part of this name works."""
-        return (each for each in self._working() if each.part.id == part)
+        return (each for each in self._working if each.part.id == part)
 
     def chosen(
         self, node: nodes.Fold, items: Bindings = NO_BINDINGS

@@ -95,10 +95,11 @@ def of_thing(thing: str, what: Words) -> Words:
 
 def fields_of(
     found: Iterable[tuple[Place, Part]], *path: str | int
-) -> tuple[tuple[Any, ...], Trail]:
+) -> tuple[tuple[Any, ...], Callable[[], Trail]]:
     """The field at `path` of several parts, silent ones left out, and a leaf for each part."""
     read = [(place, part, _value(part, path)) for place, part in found]
-    return tuple(value for _, _, value in read if value is not None), _leaves(read, path)
+    values = tuple(value for _, _, value in read if value is not None)
+    return values, partial(_leaves, read, path)
 
 
 def fit_leaf(place: Place) -> Declared:

@@ -326,7 +326,7 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
     builder = _Builder(ruler)
     loader = Loader(text)
     try:
-        builder.take(_events(loader))
+        builder.take(iter(loader.get_event, None))
     except yaml.MarkedYAMLError as error:
         return None, (*builder.findings, explained(error, ruler.lines, file))
     except (yaml.YAMLError, ValueError) as error:
@@ -353,13 +353,6 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
             ),
         )
     return builder.root, tuple(builder.findings)
-
-
-def _events(loader: Any) -> Iterator[Any]:
-    event = loader.get_event()
-    while event is not None:
-        yield event
-        event = loader.get_event()
 
 
 def step_into(node: object, step: str | int) -> object:

@@ -3,7 +3,7 @@
 from functools import partial
 
 from specgen.assembly import Assembly, Place, swap_of
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.inputs import Inspected, fields_of, fit_leaf, leaf, position_leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.slots_and_bays import in_bay
@@ -45,7 +45,7 @@ def _bay_drives(assembly: Assembly, _: str) -> tuple[tuple[Place, ...], Trail]:
     return places, tuple(fit_leaf(place) for place in places)
 
 
-def _other_drives(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
+def _other_drives(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Rests]:
     """Drives on cards, boot modules among them, and in M.2 slots."""
     return fields_of(
         (each for each in assembly.fitted(Drive) if not in_bay(assembly, each[0])), "capacity"

@@ -11,7 +11,7 @@ from specgen.facts.constants import (
     REFERENCE_MASS_WOMEN,
     TEAM_MULTIPLIER,
 )
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Rests
 from specgen.facts.inputs import (
     Inspected,
     fields_of,
@@ -29,7 +29,7 @@ fact.stated("mechanics.height", say("Height"), platform("size", "height"))
 fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
 
 
-def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
+def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     """Masses of everything in the system, fillers and parts that cannot work included."""
     return fields_of((each for each in assembly.everything() if each[1].mass is not None), "mass")
 
@@ -51,7 +51,7 @@ fact.stated("mechanics.chassis_mass", say("Weight of the empty chassis"), platfo
 @fact.seen(
     "mechanics.unweighed", say("Parts without a declared mass"), formula=say("number of such parts")
 )
-def unweighed(assembly: Assembly, _: str) -> tuple[int, Trail]:
+def unweighed(assembly: Assembly, _: str) -> tuple[int, Rests]:
     found = [each for each in assembly.everything() if each[1].mass is None]
     return len(found), fields_of(found, "mass")[1]
 

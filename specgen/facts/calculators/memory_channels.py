@@ -1,5 +1,6 @@
 """What stands on the memory channels of a processor."""
 
+from collections.abc import Callable
 from functools import partial
 
 from specgen.assembly import Assembly, Place
@@ -20,7 +21,7 @@ def on_channels(assembly: Assembly, processor: str) -> dict[str, list[tuple[Plac
     )
 
 
-def ranks_on_fullest(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+def ranks_on_fullest(assembly: Assembly, processor: str) -> tuple[int, Callable[[], Trail]]:
     """Ranks on the channel that has most of them."""
 
     def total(modules: list[tuple[Place, MemoryModule]]) -> int:

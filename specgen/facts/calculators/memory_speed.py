@@ -47,21 +47,22 @@ class OwnRates:
         return (tuple(found) if len(found) == len(own) else None), tuple(own)
 
 
-def rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Trail]:
+def rank_tables(assembly: Assembly, processor: str) -> tuple[RankTables, Rests]:
     """Ranks on a channel, and the rates that processor and board allow by them, where declared."""
     part, platform = assembly.places[processor].part, assembly.platform
     own = part.memory_speed_by_ranks if isinstance(part, Processor) else {}
     board = platform.memory_speed_by_ranks
     if not own and not board:
         return (0, {}, {}), ()
-    ranks, trail = ranks_on_fullest(assembly, processor)
+    ranks, leaves = ranks_on_fullest(assembly, processor)
+    trail: Trail = ()
     field = "memory_speed_by_ranks"
     if isinstance(part, Processor) and own:
         trail = (*trail, leaf(assembly.places[processor], part, (field,), own))
     if board:
         words, at = labelled(platform, (field,)), partial(platform.origin.place, field)
         trail = (*trail, Declared(words, board, at, platform.source))
-    return (ranks, own, board), trail
+    return (ranks, own, board), lambda: (*leaves(), *trail)
 
 
 Limits = tuple[tuple[Message, TransferRate], ...]

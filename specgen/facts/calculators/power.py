@@ -5,7 +5,7 @@ from functools import partial
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import SUBSYSTEM
-from specgen.facts.fact import Declared, PartId, Trail
+from specgen.facts.fact import Declared, PartId, Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Each, Inspected, every, fields_of, labelled, leaf
 from specgen.facts.registry import Calculators
@@ -70,7 +70,7 @@ _in_all(
     noun="number of parts without a declared power",
     formula=say("parts that surely draw power and do not say how much; sums leave them out"),
 )
-def undeclared(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
+def undeclared(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Rests]:
     found = [each for each in assembly.fitted(DrawsPower) if each[1].power is None]
     ids = tuple(PartId(id_) for id_ in dict.fromkeys(part.id for _, part in found))
     return ids, fields_of(found, "power")[1]

@@ -2,7 +2,7 @@
 
 from specgen.assembly import Assembly
 from specgen.facts.constants import STANDARD_GRAVITY
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Rests, Trail
 from specgen.facts.fact_inputs import FactOf
 from specgen.facts.inputs import Assumption, Condition, Inspected, each, fields_of, leaf, platform
 from specgen.facts.registry import Calculators
@@ -125,7 +125,7 @@ def on_rails(part: Part) -> bool:
     return not isinstance(part, RailKit)
 
 
-def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Trail]:
+def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     found = (
         (place, part)
         for place, part in assembly.everything()

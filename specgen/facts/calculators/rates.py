@@ -9,7 +9,7 @@ from specgen.facts.calculators.members import OfMembers, Setting, drives_of
 from specgen.facts.calculators.sequential import DRIVES, LEAST_STAGE, PathSegment, segments_of
 from specgen.facts.calculators.storage import LEVELS, data_members
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Rests, Trail
 from specgen.facts.fact_inputs import FactOf
 from specgen.facts.inputs import Assumption, Inspected, fields_of, leaf
 from specgen.facts.registry import Calculators
@@ -148,7 +148,7 @@ def _controller(assembly: Assembly, volume: str) -> tuple[tuple[int, ...], Trail
     return (), ()
 
 
-def _blocks(assembly: Assembly, volume: str) -> tuple[DataSize, Trail]:
+def _blocks(assembly: Assembly, volume: str) -> tuple[DataSize, Rests]:
     found = tuple(drives_of(assembly, volume, "drives"))
     sizes, trail = fields_of(found, "random_block")
     silent = [BLOCK] if len(sizes) < len(found) or not sizes else []

@@ -9,7 +9,7 @@ from specgen.facts.calculators.members import (
     standing_by,
 )
 from specgen.facts.calculators.subjects import VOLUMES
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Inspected, each, fields_of
 from specgen.facts.registry import Calculators
@@ -68,7 +68,7 @@ fact.total(
 )
 
 
-def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
+def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Rests]:
     named: set[str] = set()
     trail: list[Declared] = []
     for name in VOLUMES.listed(assembly):
@@ -77,7 +77,7 @@ def _outside(assembly: Assembly, _: str) -> tuple[tuple[DataSize, ...], Trail]:
             trail.append(setting_leaf(assembly, name, field))
     rest = (each for each in assembly.fitted(Stores) if each[0].name not in named)
     sizes, leaves = fields_of(rest, "capacity")
-    return sizes, (*trail, *leaves)
+    return sizes, lambda: (*trail, *leaves())
 
 
 fact.total(
@@ -146,9 +146,9 @@ fact.count(
 )
 
 
-def _standing_by(assembly: Assembly, name: str) -> tuple[tuple[DataSize, ...], Trail]:
+def _standing_by(assembly: Assembly, name: str) -> tuple[tuple[DataSize, ...], Rests]:
     sizes, leaves = fields_of(standing_by(assembly, name), "capacity")
-    return sizes, (setting_leaf(assembly, name, "spares"), *leaves)
+    return sizes, lambda: (setting_leaf(assembly, name, "spares"), *leaves())
 
 
 fact.count(

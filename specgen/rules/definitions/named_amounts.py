@@ -32,11 +32,11 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
         if not isinstance(value, Quantity):
             continue
         number = value.in_unit(value.unit.symbol)
-        named = [(_named(dimension, figure, unit), figure, text) for figure, unit, text in found]
-        if any(amount == value for amount, _, _ in named):
+        alike = [each for each in found if Decimal(each[0]) == number]
+        if not alike or any(_named(dimension, *each[:2]) == value for each in found):
             continue
-        for amount, figure, text in named:
-            if amount is None or Decimal(figure) != number:
+        for figure, unit, text in alike:
+            if _named(dimension, figure, unit) is None:
                 continue
             yield Finding(
                 codes.DOUBTFUL_UNIT,

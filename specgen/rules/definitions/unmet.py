@@ -30,9 +30,9 @@ def _of(
             continue  # told of the part that is soldered in there
         for field in ASKED:
             wanted = _words(getattr(position, field))
-            known = _known(definitions, position.takes, field)
+            known = _known(definitions, position.takes, field) if wanted else frozenset[str]()
             # where parts declare nothing of the sort, nobody is refused
-            if not wanted or not known or not known.isdisjoint(wanted):
+            if not known or not known.isdisjoint(wanted):
                 continue
             kinds = listed(map(Within, definitions.titles(position.takes)), "or")
             meant = next(filter(None, (did_you_mean(word, known) for word in wanted)), ())
