@@ -1,33 +1,31 @@
 """All codes. A number is never used twice, and never for something else.
 
 SG1xx text and fields, SG2xx names, SG3xx engineering, SG4xx output, SG5xx prose. Why each one
-matters is written in `specgen/diagnostics/about/`, one module a hundred; a code without a text
-there does not import.
+matters is written in `specgen/diagnostics/about/`, one module a hundred.
 """
 
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-from specgen.diagnostics.about import ABOUT
 from specgen.diagnostics.finding import Code, Severity
 
 
 def _error(number: str, title: str) -> Code:
-    return Code(number, title, Severity.ERROR, ABOUT[number])
+    return Code(number, title, Severity.ERROR)
 
 
 def _decided(number: str, title: str) -> Code:
     """An error that a build may accept with a reason."""
-    return Code(number, title, Severity.ERROR, ABOUT[number], allowable=True)
+    return Code(number, title, Severity.ERROR, allowable=True)
 
 
 def _warning(number: str, title: str) -> Code:
-    return Code(number, title, Severity.WARNING, ABOUT[number])
+    return Code(number, title, Severity.WARNING)
 
 
 def _note(number: str, title: str) -> Code:
-    return Code(number, title, Severity.NOTE, ABOUT[number])
+    return Code(number, title, Severity.NOTE)
 
 
 # SG1xx: text and fields

@@ -35,9 +35,17 @@ class Code:
     id: str
     title: str
     severity: Severity
-    about: str
     allowable: bool = False
     """Whether a build may accept it with a reason; warnings always can be."""
+    because: str = ""
+    """Why it matters, where a project says so of a rule of its own."""
+
+    @property
+    def about(self) -> str:
+        """Why it matters."""
+        from specgen.diagnostics.about import ABOUT  # long texts, which few ask for
+
+        return self.because or ABOUT[self.id]
 
     @property
     def may_be_allowed(self) -> bool:

@@ -1,6 +1,7 @@
 """The templates of a project: its own first, the shipped ones where it has none of that name."""
 
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 
 from specgen.document.loader import project_loader
@@ -33,6 +34,6 @@ def templates_of(project: Path, language: str = "") -> Templates:
         show=_shown,
         project=project,
         language=language,
-        texts=texts_of(shipped, project),
+        texts=partial(texts_of, shipped, project),
         shipped=shipped,
     )

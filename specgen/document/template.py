@@ -13,7 +13,7 @@ from contextvars import ContextVar
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Final
 
@@ -28,7 +28,7 @@ from specgen.diagnostics import did_you_mean, question
 from specgen.document.budget import BUDGET, Budget, charge_for
 from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
-from specgen.document.shared_texts import NO_TEXTS, Texts
+from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.gate import is_file
 from specgen.messages import Sayable, Words, say
@@ -92,7 +92,7 @@ class Templates:
     `plain`, and raises `AuthorError` for what has no printed form. `place` gives a template's
     file, relative to the project, for findings. `project` is the project's folder, where prose
     lies; None for no prose. `language` is the one to make documents in, "" for the project's own.
-    `texts` are the cautions and other texts that documents share. `shipped` is the folder of our
+    `texts` reads the cautions and other texts that documents share. `shipped` is the folder of our
     own templates, which no finding blames.
     """
 
@@ -104,14 +104,14 @@ class Templates:
         place: Callable[[str], str] = "templates/{}".format,
         project: Path | None = None,
         language: str = "",
-        texts: Texts = NO_TEXTS,
+        texts: Callable[[], Texts] = Texts,
         shipped: Path | None = None,
     ) -> None:
         self.place = place
         self.shipped = shipped
         self.project = project
         self.language = language
-        self.texts = texts
+        self._texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
         self.tree = cache(self._parsed)
@@ -121,6 +121,11 @@ class Templates:
             "meta": self._meta,
             "say": self._printed,
         }
+
+    @cached_property
+    def texts(self) -> Texts:
+        """The cautions and other texts that documents share, read when one is made."""
+        return self._texts()
 
     def names(self) -> tuple[str, ...]:
         """The templates there are, without their `.md`."""

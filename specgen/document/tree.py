@@ -11,10 +11,9 @@ may ever be put there.
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from typing import Final
+from typing import TYPE_CHECKING, Final
 from typing import Literal as OneOf
 
-from specgen.document.record import Record
 from specgen.frozen import frozen
 from specgen.messages import (
     ENGLISH,
@@ -26,6 +25,9 @@ from specgen.messages import (
     Within,
     Words,
 )
+
+if TYPE_CHECKING:
+    from specgen.document.record import Record
 
 Align = OneOf["start", "end"]
 
@@ -254,7 +256,7 @@ class Document:
     untranslated: tuple[tuple[str, str], ...] = ()
     kind: Words = ""
     """What sort of document it is: a spec sheet, a guide; "" for a page that is none."""
-    record: Record | None = None  # what a document about a system is audited by
+    record: "Record | None" = None  # what a document about a system is audited by
 
 
 def words(text: Words) -> Cell:

@@ -228,7 +228,7 @@ class _Compiler:
 def _code(rule: Rule) -> Code:
     because = (rule.because or "").rstrip(".")
     title = because or "rule of the definitions"
-    return Code(rule.code, title, Severity(rule.severity), rule.because or title)
+    return Code(rule.code, title, Severity(rule.severity), because=rule.because or title)
 
 
 def _twice(code: str, at: Span, first: Span) -> Finding:

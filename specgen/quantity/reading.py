@@ -7,7 +7,6 @@ The grammar: an optional sign, digits, optionally a point and digits, any number
 import re
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
-from difflib import get_close_matches
 from typing import Final, NamedTuple
 
 from specgen.quantity.problems import Problem, QuantityError
@@ -21,17 +20,18 @@ _QUANTITY: Final = re.compile(
     rf"(?P<sign>[+\-{MINUS}]?)(?P<number>[0-9]+(?:\.[0-9]+)?)[{SPACES}]*"
     r"(?P<unit>(?![eE][+\-]?[0-9])[^\s0-9.,'’_+\-].*)?"
 )
-_GROUPS: Final = re.compile(
+# of what is no quantity: compiled where there is something to tell of
+_GROUPS: Final = (
     rf"(?P<sign>[+\-{MINUS}]?)(?P<whole>[0-9]{{1,3}}(?:[,'’_{SPACES}][0-9]{{3}})+)"
     rf"(?P<rest>(?:\.[0-9]+)?)[{SPACES}]*(?P<unit>[^0-9]*)"
 )
-_COMMA: Final = re.compile(
+_COMMA: Final = (
     rf"(?P<sign>[+\-{MINUS}]?)(?P<whole>[0-9]+),(?P<part>[0-9]+)[{SPACES}]*(?P<unit>[^0-9,.]*)"
 )
-_EXPONENT: Final = re.compile(
+_EXPONENT: Final = (
     rf"(?P<number>[+\-{MINUS}]?[0-9]+(?:\.[0-9]+)?[eE][+\-]?[0-9]{{1,2}})[{SPACES}]*(?P<unit>\D*)"
 )
-_BARE_POINT: Final = re.compile(
+_BARE_POINT: Final = (
     rf"(?P<sign>[+\-{MINUS}]?)(?P<whole>[0-9]*)\.(?P<part>[0-9]*)[{SPACES}]*(?P<unit>[^0-9,.]*)"
 )
 
@@ -207,6 +207,8 @@ def _meant(spelling: str, units: Mapping[str, Unit]) -> list[Unit]:
         return [words[folded]]
     if not 5 <= len(folded) <= 40:
         return []
+    from difflib import get_close_matches  # only where a unit is misspelt
+
     return _distinct(words[word] for word in get_close_matches(folded, words, 1, 0.85))
 
 
@@ -220,7 +222,7 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
     bare = " ".join(text.split()) if len(text) <= 200 else ""
     if not shown:
         return _not_a_number(f"{_quantity(dimension)} is empty", _example(dimension))
-    if match := _GROUPS.fullmatch(bare):
+    if match := re.fullmatch(_GROUPS, bare):
         sign, whole, rest, unit = match.groups()
         plain = re.sub(r"[^0-9]", "", whole) + rest
         instead = _write_text(sign + plain, unit, dimension)
@@ -228,16 +230,16 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
             other = _write_text(sign + whole.replace(",", "."), unit, dimension)
             instead += f", or {other.removeprefix('write ')} if the comma is a decimal one"
         return _not_a_number(f"`{shown}` has a thousands separator", instead)
-    if match := _COMMA.fullmatch(bare):
+    if match := re.fullmatch(_COMMA, bare):
         sign, whole, part, unit = match.groups()
         instead = _write_text(f"{sign}{whole}.{part}", unit, dimension)
         return _not_a_number(f"`{shown}` has a comma in the number", instead)
-    if match := _EXPONENT.fullmatch(bare):
+    if match := re.fullmatch(_EXPONENT, bare):
         number = format(Decimal(match["number"].replace(MINUS, "-")), "f")
         fits = len(number) <= MOST_DIGITS
         instead = _write_text(number, match["unit"], dimension) if fits else _example(dimension)
         return _not_a_number(f"`{shown}` has an exponent", instead)
-    match = _BARE_POINT.fullmatch(bare)
+    match = re.fullmatch(_BARE_POINT, bare)
     if match and (match["whole"] or match["part"]):
         sign, whole, part, unit = match.groups()
         number = f"{sign}{whole or '0'}" + (f".{part}" if part else "")

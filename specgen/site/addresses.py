@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from typing import Final
 
+from specgen.model import Definitions
+
 FOLDERS = {"part": "parts", "platform": "platforms", "build": "builds"}
 RULES: Final = "rules"
 START = "index.html"
@@ -23,6 +25,19 @@ def address(reference: str) -> str | None:
     name, mark, anchor = name.partition("#")
     folder = RULES if kind == "rule" else FOLDERS.get(kind)
     return None if folder is None or not name else f"{folder}/{name}.html{mark}{anchor}"
+
+
+def known_pages(definitions: Definitions) -> frozenset[str]:
+    """The paths of the pages that definitions get."""
+    d = definitions
+    named = [
+        *(f"part:{name}" for name in d.parts),
+        *(f"platform:{name}" for name in d.platforms),
+        *(f"build:{name}" for name in d.builds),
+        *(f"platform:{name}/guide" for name in d.platforms),
+        *(f"build:{name}/{each}" for name in d.builds for each in d.project.documents[1:]),
+    ]
+    return frozenset(filter(None, map(address, named)))
 
 
 def resolver(known: frozenset[str], path: str) -> Callable[[str], str | None]:

@@ -12,25 +12,12 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
 from specgen.messages import say
-from specgen.site.addresses import address, resolver
+from specgen.site.addresses import known_pages, resolver
 from specgen.site.page import NOTES, Page
 from specgen.site.page_writer import html_of
 from specgen.site.search import text_of
 
 _TITLE: Final = re.compile(r"<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
-
-
-def known_pages(subjects: Subjects) -> frozenset[str]:
-    """The paths of the pages that definitions get."""
-    d = subjects.definitions
-    named = [
-        *(f"part:{name}" for name in d.parts),
-        *(f"platform:{name}" for name in d.platforms),
-        *(f"build:{name}" for name in d.builds),
-        *(f"platform:{name}/guide" for name in d.platforms),
-        *(f"build:{name}/{each}" for name in d.builds for each in d.project.documents[1:]),
-    ]
-    return frozenset(filter(None, map(address, named)))
 
 
 def pages_of(
@@ -49,7 +36,7 @@ def pages_of(
     shown = {file: _chosen(file, by_file, language) for file in sorted(map(_plain_name, by_file))}
     paths = {file: _path(_plain_name(file)) for file in by_file}
     paths |= {file: _path(file) for file in shown}
-    known = known_pages(subjects)
+    known = known_pages(subjects.definitions)
     return tuple(
         _page(by_file[of], paths[file], subjects, known, paths) for file, of in shown.items()
     )

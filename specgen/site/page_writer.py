@@ -5,13 +5,12 @@ whether it has HTML of its own or not.
 """
 
 import re
-import unicodedata
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from html import escape
 from posixpath import dirname, join, normpath
-from typing import Any, Final
+from typing import Any
 from urllib.parse import quote, unquote
 
 from markdown_it import MarkdownIt
@@ -21,16 +20,13 @@ from specgen.document.link_targets import own_file, safe_link, scheme
 from specgen.document.prose.notice import notice
 from specgen.document.prose.page_html import cleaned
 from specgen.document.prose.parser import REFERENCE, parser_of
-from specgen.document.prose.passages import passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
 from specgen.document.tree import Inline, Literal, Value, plain_text
 from specgen.document.wording import Wording
 from specgen.messages.catalogue import language_of
-
-_OWN_ID: Final = re.compile(r"\s*\{:?[^}]*#([\w-]+)[^}]*\}\s*$")
-_LINK_TARGET: Final = re.compile(r"\]\([^)]*\)")
+from specgen.site.heading_anchors import OWN_ID, heading_anchors
 
 
 @dataclass(slots=True)
@@ -70,36 +66,6 @@ def html_of(
     note = language_of(language).text(notice(shown, language))
     above = f"<p><em>{escape(note)}</em></p>\n" if note else ""
     return cleaned(above + made)
-
-
-def heading_anchors(text: Prose, subjects: Subjects) -> tuple[str, ...]:
-    """The anchors of the headings of a page, in their order."""
-    made: list[str] = []
-    for passage in passages(text):
-        if passage.kind != "heading":
-            continue
-        own = _OWN_ID.search(passage.content)
-        whole = passage.content
-        for mention in reversed(passage.mentions):
-            value = printed(mention.inner, text.subject, subjects)
-            whole = whole[: mention.start] + plain_text(value.cell) + whole[mention.end :]
-        made.append(own[1] if own else _unused(_slug(_LINK_TARGET.sub("", whole)), made))
-    return tuple(made)
-
-
-def _slug(title: str) -> str:
-    """A heading as an anchor: its letters and digits of ASCII, small, hyphens for blanks."""
-    ascii_only = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode()
-    return re.sub(r"[-\s]+", "-", re.sub(r"[^\w\s-]", "", ascii_only).strip().lower())
-
-
-def _unused(slug: str, taken: Sequence[str]) -> str:
-    """The same with a number, where it is taken already."""
-    number, made = 0, slug
-    while made in taken or not made:
-        number += 1
-        made = f"{slug}_{number}"
-    return made
 
 
 def _address(href: str, text: Prose, pages: Mapping[str, str]) -> str:
@@ -188,7 +154,7 @@ def _heading_close(tokens: Sequence[Token], index: int, writing: _Writing) -> st
 def _text(tokens: Sequence[Token], index: int, writing: _Writing) -> str:
     content = tokens[index].content
     if writing.in_heading and index == len(tokens) - 1:
-        content = _OWN_ID.sub("", content)
+        content = OWN_ID.sub("", content)
     return escape(content, quote=False)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from specgen.diagnostics import Finding, arrange, codes
 from specgen.document.prose.checks import check_prose
@@ -9,14 +10,16 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose, read_texts
 from specgen.load.definitions import Loaded
 from specgen.site.attachments import attachments
-from specgen.site.page import Page
 from specgen.site.text_links import dead_links
+
+if TYPE_CHECKING:
+    from specgen.site.page import Page
 
 _DOUBTFUL = (codes.UNKNOWN_REFERENCE, codes.UNKNOWN_SUBJECT, codes.DEAD_LINK)
 
 
 def check_texts(
-    root: Path, loaded: Loaded, subjects: Subjects, made: Sequence[Page] | None = None
+    root: Path, loaded: Loaded, subjects: Subjects, made: "Sequence[Page] | None" = None
 ) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
     """The texts of a project and what is wrong with them; `made` are its pages, where there are.
 

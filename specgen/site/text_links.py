@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from posixpath import dirname, join, normpath
-from typing import Final
+from typing import TYPE_CHECKING, Final
 from urllib.parse import unquote
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -17,11 +17,12 @@ from specgen.document.prose.texts import PAGES, Prose
 from specgen.frozen import frozen
 from specgen.gate import files
 from specgen.messages import Words, say
-from specgen.site.addresses import FOLDERS, LISTS, address
+from specgen.site.addresses import FOLDERS, LISTS, address, known_pages
 from specgen.site.attachments import is_published
-from specgen.site.handwritten import known_pages
-from specgen.site.page import Page
-from specgen.site.page_writer import heading_anchors
+from specgen.site.heading_anchors import heading_anchors
+
+if TYPE_CHECKING:
+    from specgen.site.page import Page
 
 _ID: Final = re.compile(r'\bid="([^"]+)"')
 
@@ -33,12 +34,12 @@ class _PageIndex:
     texts: Mapping[str, Prose]
     files: frozenset[str]
     known: frozenset[str]
-    made: Mapping[str, Page] | None
+    made: "Mapping[str, Page] | None"
     subjects: Subjects
 
 
 def dead_links(
-    project: Path, texts: Sequence[Prose], subjects: Subjects, made: Sequence[Page] | None = None
+    project: Path, texts: Sequence[Prose], subjects: Subjects, made: "Sequence[Page] | None" = None
 ) -> tuple[Finding, ...]:
     """Links of a project's texts that lead nowhere. `made` are the site's pages, where at hand.
 
@@ -52,7 +53,7 @@ def dead_links(
     )
     pages = {text.file.removeprefix(f"{PAGES}/"): text for text in texts if text.is_page}
     by_path = None if made is None else {page.path: page for page in made}
-    shelf = _PageIndex(pages, there, known_pages(subjects), by_path, subjects)
+    shelf = _PageIndex(pages, there, known_pages(subjects.definitions), by_path, subjects)
     return tuple(
         finding
         for text in texts

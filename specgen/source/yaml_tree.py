@@ -19,7 +19,6 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import say
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished import unfinished
-from specgen.source.yaml_mistakes import explained
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
@@ -328,6 +327,8 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
     try:
         builder.take(iter(loader.get_event, None))
     except yaml.MarkedYAMLError as error:
+        from specgen.source.yaml_mistakes import explained  # only where there is a mistake
+
         return None, (*builder.findings, explained(error, ruler.lines, file))
     except (yaml.YAMLError, ValueError) as error:
         span = Span(file, 1, 1, 1, 1)
