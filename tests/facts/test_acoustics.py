@@ -141,3 +141,32 @@ def test_a_further_source_never_makes_it_quieter(known, further):
 @given(levels)
 def test_the_order_of_sources_changes_nothing(known):
     assert decibels(*known) == decibels(*reversed(known))
+
+
+def measured(said: str):
+    """A system with one fan of ISO 9296:2017, and what was measured on it as a whole."""
+    return calculated(
+        "  - {name: CPU1, takes: processor}\n  - {name: P 0..1, takes: fan}\n",
+        f"  CPU1: processor\n  P 0..1: p\nmeasured: {{source: {{document: m}}{said}}}\n",
+        catalog="- {kind: fan, id: p, name: Fan, source: {document: f}, form: fan-40, "
+        'noise: 5 B, noise_edition: "ISO 9296:2017"}\n',
+    )
+
+
+@pytest.mark.published("acoustics", "ISO 9296:2017, LWA,c = LWA,m + Kv")
+def test_what_is_declared_of_the_whole_system_stands_beside_the_estimate():
+    facts = measured(', noise: 6.1 B, noise_adder: 0.3 B, noise_edition: "ISO 9296:2017"')
+    assert facts.value("noise.declared").amount == Decimal("6.1")
+    assert facts.value("noise.declared_upper").amount == Decimal("6.4")
+    assert in_english(facts.value("noise.declared_edition")) == "ISO 9296:2017"
+    assert facts.value("noise.sound_power").amount == pytest.approx(Decimal("5.30103"))
+    bare = measured(", noise: 6.1 B")
+    assert in_english(bare.value("noise.declared_edition")) == "edition not stated"
+    assert bare.value("noise.declared_upper") is None
+    assert measured("").value("noise.declared_edition") is None
+
+
+def test_parts_of_several_editions_are_named_where_they_are_not_added():
+    mixed = fans(OLD.format("6.0"), NEW.format("6.0")).value("noise.mixed")
+    assert mixed is not None
+    assert fans(NEW.format("6.0"), NEW.format("6.0")).value("noise.mixed") is None

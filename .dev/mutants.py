@@ -1,0 +1,429 @@
+#!/usr/bin/env python3
+"""Mutation testing: `.venv/bin/python .dev/mutants.py cover|run|count [OPTIONS]`.
+
+`cover` notes, a file of tests at a time, which lines of the program each test runs (again only
+where the file of tests has changed); `run --room facts --sample 200 --seed 1` tries mutants drawn
+by chance, and goes on where it was stopped; `count` prints the counts by room and the survivors.
+
+A mutant is tried by the tests that run its lines, first those that have seen most in the least
+time, in processes forked from one that has imported everything but the program: nothing is written
+into the tree, and no test meets what another mutant has left behind. A mutant that neither ends
+nor fails is stopped by the processor time it takes. All is kept in `.mutants/`.
+"""
+
+import argparse
+import hashlib
+import importlib
+import json
+import os
+import resource
+import signal
+import sys
+import time
+import traceback
+from collections.abc import Callable, Iterator
+from functools import cache
+from importlib.abc import MetaPathFinder
+from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+import pytest
+from mutations import KEPT, ROOT, Mutant, sample, source_of
+
+TESTS: Final = ROOT / "tests"
+LEFT_OUT: Final = ("bench", "browser", "repo", "fuzzed", "hostile", "site", "cli")
+"""Folders of tests that run the program in other processes, or look at the tree and not at what
+the program does."""
+ROOMS: Final = (
+    "facts", "rules", "limits", "fitness", "document/blocks", "write", "assembly", "quantity",
+)  # fmt: skip
+IMPORTED: Final = (
+    "babel.numbers", "click", "coverage", "graphviz", "hypothesis", "jinja2", "jsonschema",
+    "markdown_it", "mkdocs.config", "openpyxl", "ortools.sat.python.cp_model", "pint", "pydantic",
+    "pypdf", "rich.console", "typst", "xdist", "yaml",
+)  # fmt: skip
+"""What is imported once for all forks, since it takes long; not the program."""
+NEAR: Final = {
+    "facts": ("facts", "data", "rules"),
+    "rules": ("rules", "mutated", "declared"),
+    "limits": ("limits",),
+    "fitness": ("fitness", "rules", "mutated"),
+    "document/blocks": ("document", "kinds"),
+    "write": ("write", "data"),
+    "assembly": ("assembly", "mutated", "rules"),
+    "quantity": ("quantity",),
+}
+"""Folders whose tests try the mutants of a room even where nobody noted what they run."""
+UNKNOWN: Final = 6.0  # seconds that a file of tests is taken to last
+BATCH: Final = 12.0  # seconds of tests in one process
+WAITED: Final = 900  # seconds for a process that uses no time, on a busy computer
+MEMORY: Final = 6 << 30
+
+
+class Covered(NamedTuple):
+    """What a file of tests runs: by test its seconds, by module and line its tests."""
+
+    file: str
+    seconds: dict[str, float]
+    lines: dict[str, dict[str, list[str]]]
+    "Tests by module and line; an empty name stands for what all tests of the file share."
+
+
+def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
+    """What work gives in a process of its own, and the processor time it took; None where it is
+    stopped, or fails."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if not child:
+        os.close(reading)
+        resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 5))
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        signal.alarm(WAITED)
+        try:
+            given = json.dumps(work()).encode()
+            with os.fdopen(writing, "wb") as pipe:
+                pipe.write(given)
+        except BaseException:
+            traceback.print_exc()
+        os._exit(0)
+    os.close(writing)
+    with os.fdopen(reading, "rb") as pipe:
+        given = pipe.read()
+    used = os.wait4(child, 0)[2]
+    return (json.loads(given) if given else None), used.ru_utime + used.ru_stime
+
+
+def quiet() -> None:
+    """Nothing of what tests print is seen, and nothing that a mutant proves is kept."""
+    os.environ["SPECGEN_CACHE"] = ""
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
+    sys.dont_write_bytecode = True
+    void = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(void, 1)
+    if not os.environ.get("MUTANTS_SHOWN"):
+        os.dup2(void, 2)
+
+
+# Which lines each test runs
+
+
+class Listening:
+    """A plugin of pytest's that tells coverage whose lines follow."""
+
+    def __init__(self, coverage: Any) -> None:
+        self.coverage = coverage
+        self.seconds: dict[str, float] = {}
+        self.failed: set[str] = set()
+        self.used: dict[str, list[str]] = {}
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+        self.coverage.switch_context(name_of(item))
+        self.used[name_of(item)] = [f"fixture {name}" for name in getattr(item, "fixturenames", ())]
+        began = time.process_time()
+        try:
+            return (yield)
+        finally:
+            name = name_of(item)
+            used = time.process_time() - began
+            self.seconds[name] = round(self.seconds.get(name, 0) + used, 3)
+            self.coverage.switch_context("")
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
+        """What a fixture for several tests runs is run for each of them."""
+        if fixturedef.scope == "function":
+            return (yield)
+        self.coverage.switch_context(f"fixture {fixturedef.argname}")
+        try:
+            return (yield)
+        finally:
+            node = request.node
+            self.coverage.switch_context(name_of(node) if isinstance(node, pytest.Item) else "")
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        if report.failed:
+            self.failed.add(report.nodeid.partition("[")[0])
+
+
+def name_of(item: pytest.Item) -> str:
+    """The test without its parameters."""
+    return item.nodeid.partition("[")[0]
+
+
+def covered_by(file: str) -> dict[str, Any]:
+    """Runs a file of tests and notes what it runs."""
+    quiet()
+    from coverage import Coverage
+
+    coverage = Coverage(data_file=None, source=["specgen"], branch=False)
+    coverage.start()
+    plugin = Listening(coverage)
+    pytest.main(["-p", "no:cacheprovider", file], [plugin])
+    coverage.stop()
+    data = coverage.get_data()
+    lines: dict[str, dict[str, list[str]]] = {}
+    for measured in data.measured_files():
+        module = Path(measured).relative_to(ROOT).as_posix()
+        for line, contexts in data.contexts_by_lineno(measured).items():
+            tests = {
+                name
+                for name, used in plugin.used.items()
+                if name in contexts or any(fixture in contexts for fixture in used)
+            }
+            if "" in contexts:
+                tests = {""}
+            lines.setdefault(module, {})[str(line)] = sorted(tests)
+    good = {name: used for name, used in plugin.seconds.items() if name not in plugin.failed}
+    return {"file": file, "seconds": good, "lines": lines, "failed": sorted(plugin.failed)}
+
+
+def cover(files: list[str]) -> None:
+    """Notes what files of tests run, where that is not known yet."""
+    for file in files or test_files():
+        kept = _kept_of(file)
+        if kept.exists():
+            continue
+        began = time.time()
+        found, _ = forked(lambda file=file: covered_by(file), 900)
+        if found is None:
+            print(f"{file}: took too long, or failed")
+            found = {"file": file, "seconds": {}, "lines": {}, "failed": ["all"]}
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        aside = kept.with_suffix(".new")
+        aside.write_text(json.dumps(found), encoding="utf-8")
+        aside.replace(kept)
+        failed = f", failed: {found['failed']}" if found["failed"] else ""
+        print(
+            f"{file}: {len(found['seconds'])} tests, {time.time() - began:.0f} s{failed}",
+            flush=True,
+        )
+
+
+def test_files() -> list[str]:
+    return [
+        path.relative_to(ROOT).as_posix()
+        for path in sorted(TESTS.rglob("test_*.py"))
+        if path.relative_to(TESTS).parts[0] not in LEFT_OUT
+    ]
+
+
+def _kept_of(file: str) -> Path:
+    digest = hashlib.sha256((ROOT / file).read_bytes()).hexdigest()[:8]
+    return KEPT / "covered" / f"{file.replace('/', '.')}.{digest}.json"
+
+
+def coverage_kept(room: str) -> list[Covered]:
+    """What is known of files of tests; of those of the room's neighbours without, the bare file."""
+    near = [f"tests/{folder}/" for folder in NEAR[room]]
+    found = []
+    for file in test_files():
+        kept = _kept_of(file)
+        if kept.exists():
+            found.append(_read(file, kept))
+        elif any(file.startswith(folder) for folder in near):
+            found.append(Covered(file, {file: UNKNOWN}, {}))
+    return found
+
+
+@cache
+def _read(file: str, kept: Path) -> Covered:
+    told = json.loads(kept.read_text(encoding="utf-8"))
+    return Covered(file, told["seconds"], told["lines"])
+
+
+# Which tests try a mutant, and what they say
+
+
+class Mutated(SourceFileLoader, MetaPathFinder):
+    """Finds one module with other text than it has."""
+
+    def __init__(self, name: str, path: str, text: str) -> None:
+        super().__init__(name, path)
+        self.text = text
+
+    def find_spec(self, name: str, *_: Any) -> ModuleSpec | None:  # type: ignore[override]
+        if name != self.name:
+            return None
+        spec = PathFinder.find_spec(name, [str(Path(self.path).parent)])
+        if Path(self.path).stem == "__init__":
+            spec = PathFinder.find_spec(name, [str(Path(self.path).parent.parent)])
+        assert spec is not None
+        spec.loader = self
+        return spec
+
+    def get_code(self, fullname: str) -> Any:  # noqa: ARG002  # the protocol of loaders
+        return compile(self.text, self.path, "exec", dont_inherit=True)
+
+
+class Chosen:
+    """A plugin that leaves the chosen tests, in their order, and notes the first that fails."""
+
+    def __init__(self, order: dict[str, int]) -> None:
+        self.order = order
+        self.failed = ""
+
+    def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
+        known = [(self._rank(item), item) for item in items]
+        kept = [(rank, item) for rank, item in known if rank is not None]
+        items[:] = [item for _, item in sorted(kept, key=lambda each: each[0])]
+
+    def _rank(self, item: pytest.Item) -> int | None:
+        name = name_of(item)
+        return self.order.get(name, self.order.get(name.partition("::")[0]))
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        if report.failed and not self.failed:
+            self.failed = report.nodeid
+
+    def pytest_collectreport(self, report: Any) -> None:
+        if report.failed and not self.failed:
+            self.failed = f"{report.nodeid} (collecting)"
+
+
+def tried(mutant: Mutant, text: str, tests: list[str]) -> dict[str, Any]:
+    """What tests say of a mutant, in a process of its own."""
+    quiet()
+    name = mutant.file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+    sys.meta_path.insert(0, Mutated(name, str(ROOT / mutant.file), text))
+    plugin = Chosen({test: rank for rank, test in enumerate(tests)})
+    files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
+    status = pytest.main(["-x", "-p", "no:cacheprovider", *files], [plugin])
+    return {"status": int(status), "by": plugin.failed}
+
+
+def plan(mutant: Mutant, seen: dict[str, int]) -> list[tuple[str, float]]:
+    """The tests that run the lines of a mutant, with their seconds: the likeliest first."""
+    lines = [str(line) for line in range(mutant.first, mutant.last + 1)]
+    found: dict[str, float] = {}
+    room = room_of(mutant.file)
+    for each in coverage_kept(room):
+        if not each.lines:  # nothing is known of it
+            found |= each.seconds
+            continue
+        module = each.lines.get(mutant.file, {})
+        running = {test for line in lines for test in module.get(line, ())}
+        if "" in running:  # run when the module is imported: whoever runs anything of it may see it
+            running = {test for tests in module.values() for test in tests if test}
+        found |= {test: each.seconds[test] for test in running if test in each.seconds}
+
+    def worth(test: str) -> float:
+        known = seen.get(test, 0) * 4 + seen.get(test.partition("::")[0], 0)
+        near = 1.0 if test.startswith(f"tests/{NEAR[room][0]}/") else 0.3
+        return (near + known) / (0.1 + found[test])
+
+    return [(test, found[test]) for test in sorted(found, key=lambda test: -worth(test))]
+
+
+def room_of(file: str) -> str:
+    return next(room for room in ROOMS if file.startswith(f"specgen/{room}/"))
+
+
+def judged(mutant: Mutant, budget: float, seen: dict[str, int]) -> dict[str, Any]:
+    """Tries a mutant: what became of it."""
+    text = source_of(mutant)
+    told = {"key": mutant.key, "operator": mutant.operator, "lines": [mutant.first, mutant.last]}
+    if text is None:
+        return {**told, "outcome": "same"}
+    planned = plan(mutant, seen)
+    told["change"] = change_of(mutant, text)
+    told["tests"] = len(planned)
+    spent = 0.0
+    while planned and spent < budget:
+        batch: list[str] = []
+        took = 0.0
+        files: set[str] = set()
+        while planned and (took < BATCH or not batch) and len(files) < 8:
+            test, seconds = planned.pop(0)
+            batch.append(test)
+            files.add(test.partition("::")[0])
+            took += seconds
+        said, used = forked(lambda batch=batch: tried(mutant, text, batch), 60 + 4 * took)
+        spent += used
+        if said is None:
+            return {**told, "outcome": "killed", "by": "stopped: time or memory"}
+        if said["status"] not in (0, 5):
+            test = said["by"].partition("[")[0]
+            for name in {test, test.partition("::")[0]}:
+                seen[name] = seen.get(name, 0) + 1
+            return {**told, "outcome": "killed", "by": said["by"] or f"status {said['status']}"}
+    return {**told, "outcome": "survived", "left": len(planned)}
+
+
+def change_of(mutant: Mutant, text: str) -> list[str]:
+    import difflib
+
+    before = (ROOT / mutant.file).read_text(encoding="utf-8").splitlines()
+    lines = difflib.unified_diff(before, text.splitlines(), n=0, lineterm="")
+    return [line for line in lines if line[:3] not in ("---", "+++", "@@ ")]
+
+
+def run(rooms: list[str], size: int, seed: int, budget: float) -> None:
+    """Tries a sample of each room."""
+    for room in rooms:
+        kept = KEPT / f"{room.replace('/', '.')}.jsonl"
+        kept.parent.mkdir(exist_ok=True)
+        done = {told["key"]: told for told in _told(kept)}
+        seen: dict[str, int] = {}
+        for told in done.values():
+            test = told.get("by", "").partition("[")[0]
+            for name in {test, test.partition("::")[0]}:
+                seen[name] = seen.get(name, 0) + 1
+        for mutant in sample([room], size, seed):
+            if mutant.key in done:
+                continue
+            began = time.time()
+            told = judged(mutant, budget, seen)
+            told["seconds"] = round(time.time() - began, 1)
+            with kept.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(told, ensure_ascii=False) + "\n")
+            print(told["outcome"], told["key"], told.get("by", ""), told["seconds"], flush=True)
+
+
+def _told(kept: Path) -> list[dict[str, Any]]:
+    if not kept.exists():
+        return []
+    return [json.loads(line) for line in kept.read_text(encoding="utf-8").splitlines()]
+
+
+def count(rooms: list[str]) -> None:
+    """Prints the counts by room, then the survivors."""
+    every = {room: _told(KEPT / f"{room.replace('/', '.')}.jsonl") for room in rooms}
+    for room, told in every.items():
+        tried = [each for each in told if each["outcome"] != "same"]
+        killed = sum(each["outcome"] == "killed" for each in tried)
+        print(f"{room}: {len(tried)} mutants, {killed} killed, {len(tried) - killed} survived")
+    for told in every.values():
+        for each in told:
+            if each["outcome"] == "survived":
+                print(f"\n{each['key']} ({each['operator']}, {each['tests']} tests)")
+                print(*each["change"], sep="\n")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
+    parser.add_argument("command", choices=("cover", "run", "count"))
+    parser.add_argument("files", nargs="*", help="files of tests, for `cover`")
+    parser.add_argument("--room", action="append", choices=ROOMS)
+    parser.add_argument("--sample", type=int, default=40)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--budget", type=float, default=60, help="seconds of tests for a mutant")
+    asked = parser.parse_args()
+    os.chdir(ROOT)
+    sys.path.insert(0, str(ROOT))
+    os.nice(15)
+    for name in IMPORTED:
+        importlib.import_module(name)
+    rooms = asked.room or list(ROOMS)
+    match asked.command:
+        case "cover":
+            cover(asked.files)
+        case "run":
+            run(rooms, asked.sample, asked.seed, asked.budget)
+        case _:
+            count(rooms)
+
+
+if __name__ == "__main__":
+    main()
