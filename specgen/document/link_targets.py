@@ -10,7 +10,8 @@ WEB: Final = ("http", "https", "mailto")
 """The only schemes that a link of a document may have."""
 
 ELSEWHERE: Final = "external noopener noreferrer"
-"""What a link to another host says of itself in HTML; the style sheet shows a sign for it."""
+"""What a link to another host says of itself in HTML; the style sheet shows a sign for it, and
+`away` of `site/print/document.typ` draws the same one in a PDF."""
 
 _SCHEME = re.compile(r"([a-zA-Z][a-zA-Z0-9+.-]*):")
 _SEGMENT = re.compile("[/?#]")

@@ -29,7 +29,7 @@ def read_catalogue(
     try:
         read = read_po(BytesIO(content), locale=name.replace("-", "_"), abort_invalid=True)
         return dict(_messages(read)), _plural_rule(read)
-    except (PoFileError, UnicodeDecodeError, ValueError, UnknownLocaleError):
+    except (PoFileError, ValueError, LookupError, UnknownLocaleError):
         return {}, None
 
 

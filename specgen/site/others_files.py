@@ -15,6 +15,13 @@ from typing import Final
 MARKER: Final = ".specgen-site"
 _HEAD: Final = "This folder was published by specgen; the next publishing replaces these files:"
 
+_BESIDE_SITES: Final = frozenset((
+    ".git", ".gitignore", ".gitattributes", ".gitkeep", ".nojekyll", ".well-known", ".htaccess",
+    ".domains", "CNAME",
+))  # fmt: skip
+"""What version control and hosts of static files keep in a folder of pages. RFC 8615 for
+`.well-known`; common practice for the others, no source."""
+
 
 class InTheWay(Exception):
     """Something of somebody else's that cannot be carried over."""
@@ -36,6 +43,12 @@ def mark(folder: Path) -> None:
 def is_published(folder: Path) -> bool:
     """Whether we made the folder."""
     return (folder / MARKER).is_file()
+
+
+def first_foreign(folder: Path) -> str | None:
+    """The name of something in a folder that keeps a first site out of it."""
+    names = sorted(each.name for each in folder.iterdir())
+    return next((each for each in names if each not in _BESIDE_SITES), None)
 
 
 def carry_over(old: Path, new: Path) -> None:
@@ -103,6 +116,8 @@ def _line(name: str) -> str:
 
 def _listed(folder: Path) -> frozenset[str]:
     """What the marker of a published folder lists, the marker included; all else is foreign."""
+    if not is_published(folder):
+        return frozenset()
     text = (folder / MARKER).read_bytes().decode("utf-8", "surrogateescape")
     head, *names = text.split("\n")
     return frozenset((MARKER, *(names if head == _HEAD else ())))

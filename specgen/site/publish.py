@@ -15,7 +15,13 @@ from pathlib import Path
 from specgen.locks import Lock, LockTaken
 from specgen.site.addresses import FOLDERS, RULES, START
 from specgen.site.folder_swap import exchange
-from specgen.site.others_files import InTheWay, carry_over, is_published, mark
+from specgen.site.others_files import (
+    InTheWay,
+    carry_over,
+    first_foreign,
+    is_published,
+    mark,
+)
 from specgen.site.page import Page
 
 
@@ -52,7 +58,7 @@ def publishing(target: Path) -> Iterator[Path]:
                 yield staged
                 mark(staged)
                 refuse_foreign(target)
-                if is_published(target):
+                if target.exists():
                     carry_over(target, staged)
                 _swap(staged, target, workshop)
             finally:
@@ -60,7 +66,8 @@ def publishing(target: Path) -> Iterator[Path]:
 
 
 def refuse_foreign(target: Path) -> None:
-    """Raise CannotPublish if `target` holds anything that was not published by us."""
+    """Raise CannotPublish if `target` holds what was not published by us, unless that is only what
+    goes with any site (`.git`, `CNAME`)."""
     if not target.exists():
         return
     if not target.is_dir():
@@ -70,9 +77,10 @@ def refuse_foreign(target: Path) -> None:
             f"`{target}` is the current folder, which cannot be replaced",
             "name a folder inside it",
         )
-    if not is_published(target) and any(target.iterdir()):
+    foreign = None if is_published(target) else first_foreign(target)
+    if foreign is not None:
         raise CannotPublish(
-            f"`{target}` is not empty and was not published by specgen",
+            f"`{target}` is not empty and was not published by specgen: it holds `{foreign}`",
             "name a new or an empty folder",
         )
 
@@ -128,7 +136,7 @@ def _locked(workshop: Path, target: Path) -> Iterator[None]:
 def _recover(workshop: Path, target: Path) -> None:
     """Undo what a killed run left: put an old site back that was moved aside, clear the rest."""
     old = workshop / "old"
-    if is_published(old) and not target.exists():
+    if old.is_dir() and not target.exists():
         old.rename(target)
     _sweep(workshop)
 

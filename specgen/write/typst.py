@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import Final
 
+from specgen.document.link_targets import leads_away
 from specgen.document.tree import (
     Block,
     Break,
@@ -43,6 +44,7 @@ from specgen.write.typst_text import (
     LONGEST,
     Piece,
     folded,
+    last_word,
     longest_piece,
     pieces,
     seams,
@@ -273,7 +275,19 @@ class _TypstWriter:
         if leads.startswith("#"):
             known = leads[1:] in self.known
             return f"link(label({string(leads[1:])}), {inner})" if known else inner
-        return f"link({string(leads)}, {inner})"
+        if not leads_away(leads):
+            return f"link({string(leads)}, {inner})"
+        head, word = _without_last(children)
+        return f"away({string(leads)}, {self.cell(head)}, {self.cell(word)})"
+
+
+def _without_last(children: Cell) -> tuple[Cell, Cell]:
+    """The words of a link less the last, and the last: what a sign is set to without a seam."""
+    last = children[-1]
+    if not isinstance(last, Text):
+        return children, ()
+    head, word = last_word(last.text)
+    return (*children[:-1], *((Text(head),) if head else ())), ((Text(word),) if word else ())
 
 
 def _code(text: str) -> str:

@@ -149,6 +149,16 @@ def longest_piece(text: Words) -> str:
     return max(found, key=len)
 
 
+def last_word(text: Words) -> tuple[str, str]:
+    """The text less its last word, and that word; "" where it may be broken."""
+    whole = folded(text)
+    *_, (piece, sort) = [*pieces(whole)] or [("", "seamed")]
+    word = piece.rpartition(" ")[2] if sort == "loose" else piece
+    if sort == "seamed" or _CJK.search(word):
+        return whole, ""
+    return whole[: len(whole) - len(word)], word
+
+
 def title_piece(words: Words) -> str:
     """The same of a column's title; a short one in Chinese or Japanese stays whole."""
     title = str(words)

@@ -74,6 +74,37 @@ def test_a_folder_of_somebody_else_is_refused(tmp_path: Path) -> None:
     assert left_beside(tmp_path / "work") == []
 
 
+@pytest.mark.parametrize("name", [".git/HEAD", ".git", "CNAME", ".nojekyll", ".well-known/a.txt"])
+def test_a_folder_of_nothing_but_what_hosts_want_may_be_published_to(
+    tmp_path: Path, way: str, name: str
+) -> None:
+    target = tmp_path / "site"
+    for each in (name, ".gitignore"):
+        (target / each).parent.mkdir(parents=True, exist_ok=True)
+        (target / each).write_text("dear")
+    for text in ("first", "second"):
+        put(target, text)
+        assert (target / "index.html").read_text() == text
+        assert (target / name).read_text() == "dear"
+        assert (target / ".gitignore").read_text() == "dear"
+    assert left_beside(target) == []
+    (tmp_path / "work").mkdir()
+    for each in (".git", ".notes", "a.txt"):
+        (tmp_path / "work" / each).write_text("dear")
+    with pytest.raises(CannotPublish, match=r"`\.notes`"):
+        put(tmp_path / "work", "new")
+
+
+def test_such_a_folder_moved_aside_by_a_killed_run_comes_back(tmp_path: Path) -> None:
+    old = tmp_path / ".site.specgen/old"
+    old.mkdir(parents=True)
+    (old / "CNAME").write_text("dear")
+    put(tmp_path / "site", "new")
+    assert (tmp_path / "site/CNAME").read_text() == "dear"
+    assert (tmp_path / "site/index.html").read_text() == "new"
+    assert left_beside(tmp_path / "site") == []
+
+
 # --- what others have put there ---
 
 

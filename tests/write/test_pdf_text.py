@@ -18,12 +18,14 @@ from specgen.document.tree import (
     FactList,
     Figure,
     Heading,
+    Hyperlink,
     Inline,
     Listing,
     Literal,
     Paragraph,
     Quote,
     Table,
+    Text,
     Value,
     leaves,
     paragraph,
@@ -65,6 +67,28 @@ def spaced(text: str) -> str:
 
 def bare(text: str) -> str:
     return "".join(text.split())
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_a_link_to_another_host_has_a_sign_that_is_no_text(reader: str) -> None:
+    """As on the site: shown beside its words, and nothing that a search would trip over."""
+
+    def made(target: str) -> bytes:
+        link = Hyperlink((Text("the 12.5 W register"),), target)
+        end = Text(", kept since 2026.")
+        return pdf.page(document("x", [Paragraph((Text("See "), link, end))]), Options())
+
+    away, mail = made("https://example.org"), made("mailto:a@example.org")
+    said = "See the 12.5 W register, kept since 2026."
+    assert said in spaced(READERS[reader](away))
+    assert said in spaced(READERS[reader](mail))
+    assert signs(away) > signs(mail)
+
+
+def signs(data: bytes) -> int:
+    """The strokes on the first page that are no letters."""
+    page = pypdfium2.PdfDocument(data)[0]
+    return sum(1 for each in page.get_objects() if each.type == pypdfium2.raw.FPDF_PAGEOBJ_PATH)
 
 
 def inlines(blocks: Iterable[Block]) -> Iterator[Inline]:

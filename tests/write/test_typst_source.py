@@ -85,12 +85,14 @@ def test_links_lead_where_something_is():
         Hyperlink(words("a"), "#t"),
         Hyperlink(words("b"), "#gone"),
         Hyperlink(words("c"), "https://e.org"),
+        Hyperlink(words("d"), "mailto:a@e.org"),
     )
     table = Table("T", (Column("x"),), ((words("1"),),), anchor="t")
     made = source(document("x", [Paragraph(linked), table, table]))
     assert 'link(label("t"), "a")' in made
     assert "gone" not in made
-    assert 'link("https://e.org", "c")' in made
+    assert 'away("https://e.org", [], "c")' in made
+    assert 'link("mailto:a@e.org", "d")' in made
     assert made.count('anchor: "t"') == 1
 
 
