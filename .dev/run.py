@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The two commands of the README, each alone: `publish` the demo, `test` everything.
+"""The two commands of the README, each alone: `publish` the demo and the manual, `test` everything.
 
 Both keep a `.venv` beside this folder: they create it where it is missing, install what `lock/`
 names and the project into it when either has changed, and make it anew where it is broken or
@@ -60,10 +60,12 @@ def main(arguments: list[str]) -> int:
 
 
 def publish(options: list[str]) -> int:
-    """Publish the demo site into `public/`."""
+    """Publish the demo site into `public/` and the manual into `manual/`."""
     python = installed("publish")
+    specgen: list[str | Path] = [python, "-P", "-m", "specgen"]
     where = ["--project", str(ROOT / "builds"), "-o", str(ROOT / "public")]
-    return run(python, "-P", "-m", "specgen", "site", *where, *options)
+    status = run(*specgen, "site", *where, *options)
+    return max(status, run(*specgen, "manual", "-o", str(ROOT / "manual")))
 
 
 def test(options: list[str]) -> int:

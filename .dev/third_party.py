@@ -13,7 +13,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 LOCK = ROOT / ".dev" / "lock" / "publish.txt"
 FONTS = ROOT / "site" / "print" / "fonts"
-WRITTEN = ROOT / "site" / "manual" / "third-party.md"
+WRITTEN = ROOT / "site/manual/pages/trust/third-party.md"
 _PIN = re.compile(r"^([\w.-]+)==([\w.+!-]+)", re.MULTILINE)
 
 ALLOWED = {

@@ -69,6 +69,11 @@ def site_folder() -> Path:
     return _shipped("site")
 
 
+def manual_folder() -> Path:
+    """The project whose pages are the manual."""
+    return site_folder() / "manual"
+
+
 def theme_folder() -> Path:
     """The theme: `main.html`, and `css/`, `js/`, `img/`, which are copied into every site."""
     return site_folder() / "theme"

@@ -23,6 +23,7 @@ COMMANDS = {
     "data": "write a build for programs: JSON, CSV, Redfish",
     "draw": "draw a build",
     "site": "publish everything as a static site",
+    "manual": "write this program's manual as a site",
     "preview": "serve the site here and follow changes",
     "seal": "vouch for published files",
     "audit": "say whether a published file still agrees",

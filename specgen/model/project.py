@@ -102,6 +102,11 @@ class Definitions:
         own = {each.id: kind_of(each) for each in self.declared}
         object.__setattr__(self, "kinds", {**KINDS, **own})
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is defined: such a project is its pages, and nothing else."""
+        return not (self.parts or self.platforms or self.builds)
+
     def status(self, part: Part) -> LifeStatus:
         """Whether a part can be ordered on the project's date."""
         return part.life.on(self.project.date)

@@ -9,13 +9,15 @@ from typing import Final
 from urllib.parse import quote
 
 from specgen.frozen import frozen
+from specgen.grouped import grouped
 from specgen.messages import say_as
+from specgen.site.addresses import START
 from specgen.site.mkdocs_engine import (
     EngineFailed,
     MkDocsEngine,
     SiteEngine,
 )
-from specgen.site.page import NOTES, MenuEntry, Page, Shell
+from specgen.site.page import NOTES, MenuEntry, Page, Shell, is_written
 from specgen.site.publish import CannotPublish, publishing
 from specgen.site.search import Index
 
@@ -102,6 +104,7 @@ def lost_page(shell: Shell) -> Page:
 
 def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:
     titles = {entry.section: entry.title for entry in reversed(shell.menu)}
+    titles.setdefault(NOTES, shell.word("Notes"))
     made = index.files(pages, titles)
     for parent in {(folder / path).parent for path in made}:
         parent.mkdir(parents=True, exist_ok=True)
@@ -110,11 +113,21 @@ def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Inde
 
 
 def _with_notes(shell: Shell, pages: Sequence[Page]) -> Shell:
-    """The menu with the handwritten pages in it, unless the caller has listed them already."""
-    notes = tuple(
-        MenuEntry(page.title, page.path, NOTES) for page in pages if page.section == NOTES
-    )
-    if not notes or any(entry.section == NOTES for entry in shell.menu):
+    """The menu with the handwritten pages in it, unless the caller has listed them already.
+
+    Those of a folder stand under the title of its README, the others under "Notes".
+    """
+    if any(entry.section == NOTES for entry in shell.menu):
         return shell
-    entry = MenuEntry(shell.word("Notes"), notes[0].path, NOTES, notes)
-    return replace(shell, menu=(*shell.menu, entry))
+    written = [page for page in pages if is_written(page) and page.path != START]
+    sections = grouped((page.section, page) for page in written)
+    entries = (
+        MenuEntry(
+            shell.word("Notes") if section == NOTES else first.title,
+            first.path,
+            section,
+            tuple(MenuEntry(page.title, page.path, section) for page in (first, *rest)),
+        )
+        for section, (first, *rest) in sections.items()
+    )
+    return replace(shell, menu=(*shell.menu, *entries))

@@ -6,24 +6,34 @@ under the address of the first.
 
 import re
 from collections.abc import Collection, Mapping, Sequence
+from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
+from specgen.gate import files
 from specgen.messages import say
 from specgen.site.addresses import known_pages, resolver
 from specgen.site.page import NOTES, Page
 from specgen.site.page_writer import html_of
 from specgen.site.search import text_of
 
+_INDEX: Final = "README.md"
 _TITLE: Final = re.compile(r"<h1\b[^>]*>(.*?)</h1>", re.DOTALL)
+
+
+def has_start(root: Path) -> bool:
+    """Whether a project has written the page that its site starts with."""
+    starts = [root / PAGES / name for name in (_INDEX, "index.md")]
+    return any(path in starts for path in files(root, PAGES, (".md",)))
 
 
 def pages_of(
     texts: Sequence[Prose], subjects: Subjects, without: Collection[str] = ()
 ) -> tuple[Page, ...]:
-    """The pages that a project has written, in the order of their files.
+    """The pages that a project has written, in the order of the menu: as their heads say, then by
+    name; the README of a folder before the others.
 
     Files `without` which the site is made are left out, since they have errors.
     """
@@ -33,13 +43,20 @@ def pages_of(
         for text in texts
         if text.is_page and text.file not in without
     }
-    shown = {file: _chosen(file, by_file, language) for file in sorted(map(_plain_name, by_file))}
+    names = sorted(set(map(_plain_name, by_file)))
+    shown = {file: _chosen(file, by_file, language) for file in names}
     paths = {file: _path(_plain_name(file)) for file in by_file}
     paths |= {file: _path(file) for file in shown}
     known = known_pages(subjects.definitions)
+    in_order = sorted(shown, key=lambda file: _place(file, by_file[shown[file]]))
     return tuple(
-        _page(by_file[of], paths[file], subjects, known, paths) for file, of in shown.items()
+        _page(by_file[shown[file]], paths[file], subjects, known, paths) for file in in_order
     )
+
+
+def _place(file: str, text: Prose) -> tuple[str, bool, bool, int, str]:
+    folder, _, name = file.rpartition("/")
+    return folder, name != _INDEX, text.order is None, text.order or 0, name
 
 
 def rivals(texts: Sequence[Prose], made: Sequence[Page]) -> tuple[Finding, ...]:
@@ -69,14 +86,16 @@ def _page(
     html = html_of(text, subjects, resolver(known, path), language, paths)
     first = _TITLE.search(html)
     title = text.title or (text_of(first[1]) if first else "") or text.name
-    return Page(path, title, NOTES, html, "", ((text_of(html), 1),))
+    folder, _, _ = path.partition("/") if "/" in path else ("", "", "")
+    section = f"{NOTES}/{folder}" if folder else NOTES
+    return Page(path, title, section, html, "", ((text_of(html), 1),))
 
 
 def _path(file: str) -> str:
     """Where the page of a file lies: the README of a folder is its index."""
     stem = file.removesuffix(".md")
     folder, _, name = stem.rpartition("/")
-    name = "index" if name == "README" else name
+    name = "index" if f"{name}.md" == _INDEX else name
     return f"{folder}/{name}.html" if folder else f"{name}.html"
 
 

@@ -14,15 +14,19 @@ def shell_of(definitions: Definitions, localizer: Localizer, limits: bool) -> Sh
     """What stands round every page; the menu has the lists and the platforms, never every page."""
     project, word = definitions.project, localizer.fixed
     platforms = tuple(_platform_entries(definitions))
-    menu = (
-        MenuEntry(word("Start"), START, "start"),
-        MenuEntry(word("Platforms"), "platforms.html", "platforms", platforms),
-        MenuEntry(word("Builds"), "builds.html", "builds"),
-        MenuEntry(word("Parts"), "parts.html", "parts"),
-        MenuEntry(word("Compare"), COMPARE, "compare"),
-        *((MenuEntry(word("Limits"), LIMITS, "limits"),) if limits else ()),
-        *((MenuEntry(word("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
+    lists = (
+        ()
+        if definitions.is_empty
+        else (
+            MenuEntry(word("Platforms"), "platforms.html", "platforms", platforms),
+            MenuEntry(word("Builds"), "builds.html", "builds"),
+            MenuEntry(word("Parts"), "parts.html", "parts"),
+            MenuEntry(word("Compare"), COMPARE, "compare"),
+            *((MenuEntry(word("Limits"), LIMITS, "limits"),) if limits else ()),
+            *((MenuEntry(word("Rules"), INDEX, "rules"),) if rule_book(definitions).rules else ()),
+        )
     )
+    menu = (MenuEntry(word("Start"), START, "start"), *lists)
     return Shell(
         name=project.title,
         publisher=project.publisher.name,

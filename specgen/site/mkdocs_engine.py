@@ -30,7 +30,7 @@ from mkdocs.utils.templates import TemplateContext
 from specgen.scratch import scratch
 from specgen.shipped import site_folder, theme_folder
 from specgen.site.document_menu import by_system, document_links, under_system
-from specgen.site.page import NOTES, NavLink, Page, Shell, contents, furnish
+from specgen.site.page import NavLink, Page, Shell, contents, furnish, is_written
 
 OWN_FILES = "'self' file:"  # from a folder on disk, where some browsers call no two files the same
 POLICY = (
@@ -151,7 +151,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             "shell": self.shell,
             "sheet": ready,
             "body": Markup(body),  # noqa: S704  # ready HTML, escaped by the writer
-            "is_written_by_hand": ready.section == NOTES,
+            "is_written_by_hand": is_written(ready),
             "furniture": under_system(ready, own, furniture),
             "own": own,
             "documents": documents,

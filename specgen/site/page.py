@@ -10,7 +10,7 @@ from specgen.frozen import frozen
 from specgen.messages import Message
 
 NOTES = "notes"
-"""The section of pages that people have written."""
+"""The section of pages that people have written; those of a folder have one of their own."""
 SECTIONS = ("start", "platforms", "builds", "parts", "notes", "rules", "limits", "compare")
 
 
@@ -56,6 +56,11 @@ class Page:
         if isinstance(self.body, str):
             return self.body
         return self.body.read_text(encoding="utf-8")
+
+
+def is_written(page: Page) -> bool:
+    """Whether a person has written the page."""
+    return page.section.partition("/")[0] == NOTES
 
 
 @frozen
@@ -129,9 +134,9 @@ def contents(shell: Shell, root: str) -> tuple[NavLink, ...]:
     """The whole menu, for the foot of a page; the same on all pages of one depth."""
 
     def link_of(entry: MenuEntry) -> NavLink:
-        return NavLink(
-            entry.title, root + quote(entry.path), "", tuple(map(link_of, entry.children))
-        )
+        itself = (entry.title, entry.path)
+        below = (each for each in entry.children if (each.title, each.path) != itself)
+        return NavLink(entry.title, root + quote(entry.path), "", tuple(map(link_of, below)))
 
     return tuple(map(link_of, shell.menu))
 

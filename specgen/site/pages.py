@@ -40,6 +40,7 @@ from specgen.site.cross_references import CrossReferences
 from specgen.site.document_menu import BEHIND, VALUES, placed
 from specgen.site.downloads import Offer, formats_of, offer, offered
 from specgen.site.fact_pages import fact_page_of, of_part
+from specgen.site.handwritten import has_start
 from specgen.site.history import revisions
 from specgen.site.limits import (
     Binds,
@@ -95,12 +96,15 @@ def make_pages(
     names = sorted({*shop.definitions.builds, *loaded.unreadable_builds})
     outcomes = build_pages(shop, root, names, jobs, cache, done, found)
     maker = _SiteBuilder(shop, outcomes, reach, done, found)
-    maker.platforms(root, jobs, cache)
-    maker.parts()
-    maker.lists()
-    maker.rules()
-    maker.limits(binds)
-    maker.comparison()
+    if not shop.definitions.is_empty:
+        maker.platforms(root, jobs, cache)
+        maker.parts()
+        maker.lists()
+        maker.rules()
+        maker.limits(binds)
+        maker.comparison()
+    elif not has_start(root):
+        maker.start()
     shell = shell_of(shop.definitions, shop.localizer, bool(maker.known_limits))
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
@@ -292,17 +296,26 @@ class _SiteBuilder:
 
     def lists(self) -> None:
         """The pages of the whole project."""
+        self.start()
         for path, section, template, scripts in (
-            (START, "start", "start", ()),
             ("builds.html", "builds", "builds", ("lists.js",)),
             ("parts.html", "parts", "parts", ("lists.js",)),
             ("platforms.html", "platforms", "platforms", ()),
         ):
-            document = self.taken(family_document(template, self.shop.templates, self.family))
-            if document is None:
-                self.done(1)
-            else:
-                self.put(path, section, document, scripts=scripts)
+            self._of_project(path, section, template, scripts)
+
+    def start(self) -> None:
+        """The page that the site starts with."""
+        self._of_project(START, "start", "start")
+
+    def _of_project(
+        self, path: str, section: str, template: str, scripts: tuple[str, ...] = ()
+    ) -> None:
+        document = self.taken(family_document(template, self.shop.templates, self.family))
+        if document is None:
+            self.done(1)
+        else:
+            self.put(path, section, document, scripts=scripts)
 
     def rules(self) -> None:
         """The list of declared rules, and a page for each."""

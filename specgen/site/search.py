@@ -303,7 +303,8 @@ def _by_letter(words: Iterable[str], length: int) -> dict[str, list[str]]:
 
 
 def _record(page: Page) -> list[object]:
-    section = SECTIONS.index(page.section) if page.section in SECTIONS else 0
+    of = page.section.partition("/")[0]
+    section = SECTIONS.index(of) if of in SECTIONS else 0
     return [page.path, page.title, section, _shortened(page.summary)]
 
 

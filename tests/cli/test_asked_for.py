@@ -11,7 +11,7 @@ from tests.cli.conftest import Run, written
 from tests.cli.test_terminal import Terminal
 from tests.projects import base
 
-README = Path(__file__).parents[2] / "README.md"
+FIRST_STEPS = Path(__file__).parents[2] / "site/manual/pages/begin/README.md"
 
 
 def plainly(text: str) -> str:
@@ -101,7 +101,7 @@ def test_a_table_of_values_keeps_to_what_the_terminal_wants(
 
 
 def test_the_smallest_project_prints_nothing_without_a_basis(run: Run, tmp_path: Path):
-    blocks = re.findall(r"```yaml\n# (\S+)\n(.*?)```", README.read_text("utf-8"), re.DOTALL)
+    blocks = re.findall(r"```yaml\n# (\S+)\n(.*?)```", FIRST_STEPS.read_text("utf-8"), re.DOTALL)
     written(tmp_path, dict(blocks))
     got = run("sheet", "box-plain", "--to", "md", "--project", tmp_path)
     assert got.status == 0

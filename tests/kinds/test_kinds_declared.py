@@ -165,15 +165,18 @@ def test_a_file_of_kinds_that_cannot_be_read_is_reported_and_its_parts_are_not()
     assert {each[0] for each in findings(files)} == {"SG101"}
 
 
-def test_every_trait_can_be_named_and_the_readme_tells_of_it():
+GUIDE = SHELF.parents[2] / "site/manual/pages/guide/kinds.md"
+
+
+def test_every_trait_can_be_named_and_the_manual_tells_of_it():
     assert set(TRAITS) == set(get_args(TraitName))
-    readme = (SHELF.parents[2] / "README.md").read_text(encoding="utf-8")
-    assert set(re.findall(r"^\| `([a-z-]+)` \|", readme, re.M)) == set(TRAITS)
+    manual = GUIDE.read_text(encoding="utf-8")
+    assert set(re.findall(r"^\| `([a-z-]+)` \|", manual, re.M)) == set(TRAITS)
 
 
-def test_the_kind_of_the_readme_can_be_read():
-    readme = (SHELF.parents[2] / "README.md").read_text(encoding="utf-8")
-    [text] = re.findall(r"^# kinds/loop.yaml\n(.*?)^```", readme, re.M | re.S)
+def test_the_kind_of_the_manual_can_be_read():
+    manual = GUIDE.read_text(encoding="utf-8")
+    [text] = re.findall(r"^# kinds/loop.yaml\n(.*?)^```", manual, re.M | re.S)
     assert findings({**shelf_files(), "kinds/loop.yaml": text}) == []
 
 

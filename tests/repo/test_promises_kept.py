@@ -127,7 +127,7 @@ def test_tests_of_the_published_demo_run_in_one_process() -> None:
 
 
 def test_every_promise_of_the_manual_names_a_test_that_is_there():
-    page = (ROOT / "site" / "manual" / "promises.md").read_text(encoding="utf-8")
+    page = (ROOT / "site/manual/pages/trust/promises.md").read_text(encoding="utf-8")
     promised, _, _ = page.partition("## What it does not promise")
     entries = re.split(r"^- ", promised, flags=re.MULTILINE)[1:]
     assert entries

@@ -3,7 +3,8 @@
 `pages/NAME.md` is a page of the site. `prose/SUBJECT/NAME.md` is a piece about a platform, a build
 or a part, which a template calls by `{{ prose("NAME") }}`. A text may have a translation beside it:
 `NAME.de.md`. A head between two lines `---` may say `subject: ID` (what a page is about),
-`language: CODE`, and `allow: [SG505]` (findings that the writer has decided to live with).
+`language: CODE`, and `allow: [SG505]` (findings that the writer has decided to live with). A page
+may say `order: 2`: where it stands in the menu among the pages of its folder, before those without.
 """
 
 import re
@@ -26,6 +27,7 @@ MOST_SIGNS: Final = 30_000
 """Signs in it that Markdown could mean something by."""
 _SIGNS: Final = re.compile(r"[\[\]{}*_`<>&!|\\#]")
 _HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.DOTALL)
+_ORDER: Final = re.compile("[0-9]{1,4}")
 _LANGUAGE: Final = re.compile(r"(.+)\.([a-z]{2,3}(?:-[A-Za-z0-9]{2,8})*)")
 
 
@@ -34,7 +36,8 @@ class Prose:
     """One text. `body` is the text with its head blanked, so that places stay what they are.
 
     `title` is what the head of a page says; `subject` is the id of what it is about, "" for nothing
-    in particular; `language` is "" for the project's own.
+    in particular; `language` is "" for the project's own; `order` is where a page stands in the
+    menu.
     """
 
     file: str
@@ -46,6 +49,7 @@ class Prose:
     language: str = ""
     allow: tuple[str, ...] = ()
     allow_at: Span = NOWHERE
+    order: int | None = None
 
     @property
     def name(self) -> str:
@@ -104,15 +108,27 @@ def parsed(text: str, file: str) -> tuple[Prose, tuple[Finding, ...]]:
     allow = tuple(map(str, (allowed,) if isinstance(allowed, str) else allowed))
     findings = (*findings, *_of_head(head, steps[0] == PAGES))
     title = str(head["title"]) if isinstance(head.get("title"), str) else ""
+    order = str(head.get("order", ""))
     return (
-        Prose(file, text, body, title, subject, at, language, allow, head.where("allow")),
+        Prose(
+            file,
+            text,
+            body,
+            title,
+            subject,
+            at,
+            language,
+            allow,
+            head.where("allow"),
+            int(order) if _ORDER.fullmatch(order) else None,
+        ),
         findings,
     )
 
 
 def _of_head(head: YamlMapping, page: bool) -> Iterator[Finding]:
     """Fields of a head that mean nothing, or hold what they cannot."""
-    known = ("title", "subject", "language", "allow") if page else ("language", "allow")
+    known = ("title", "subject", "language", "allow", "order") if page else ("language", "allow")
     for key, value in head.items():
         if key not in known:
             there = ", ".join(f"`{each}`" for each in known)
@@ -128,6 +144,13 @@ def _of_head(head: YamlMapping, page: bool) -> Iterator[Finding]:
                 codes.WRONG_TYPE,
                 say("`{key}` needs text", key=key),
                 Label(head.key_where(key)),
+            )
+        elif key == "order" and not _ORDER.fullmatch(str(value)):
+            yield Finding(
+                codes.WRONG_TYPE,
+                say("`{key}` needs a whole number", key=key),
+                Label(head.where(key)),
+                help=say("1 stands first"),
             )
 
 
