@@ -26,6 +26,7 @@ OTHERS: Final = {
     "write/writer_options.py": "the shipped style sheet",
     "source/files.py": "names of folders beside the one that was asked for, to guess at",
     "cli/terminal.py": "templates of ours",
+    "cli/manual.py": "the manual of ours",
     "cli/new.py": "writes a new file",
     "cli/audit.py": "a document that the command line names",
     "cli/seal.py": "documents and keys that the command line names",

@@ -71,16 +71,13 @@ def test_the_first_steps_can_be_followed_to_the_letter(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     text = FIRST_STEPS.read_text(encoding="utf-8")
-    for name, content in re.findall(r"```yaml\n# (\S+)\n(.*?)```", text, re.DOTALL):
-        path = tmp_path / name
+    blocks = re.findall(r"^```(\w*)\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    for name, content in (body.split("\n", 1) for kind, body in blocks if kind == "yaml"):
+        path = tmp_path / name.removeprefix("# ")
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(content, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
-    asked = [
-        line
-        for block in re.findall(r"```\n(.*?)```", text, re.DOTALL)
-        for line in block.splitlines()
-    ]
+    asked = [line for kind, body in blocks if not kind for line in body.splitlines()]
     assert len(asked) >= 6
     for line in asked:
         program, *arguments = re.findall(r'"[^"]*"|\S+', line)
