@@ -1,4 +1,4 @@
-"""Frozen dataclasses of which no method is compiled before it is called.
+"""Dataclasses of which no method is compiled before it is called: frozen values, working state.
 
 `dataclasses` compiles six methods of every class while the class is imported: 0.9 ms a class, and
 `specgen check` imports three hundred. Here the methods that compare are made of getters, and the
@@ -17,26 +17,41 @@ T = TypeVar("T")
 @overload
 def frozen(cls: type[T], /) -> type[T]: ...
 @overload
-def frozen(*, kw_only: bool = False, slots: bool = True) -> Callable[[type[T]], type[T]]: ...
+def frozen(
+    *, kw_only: bool = False, slots: bool = True, eq: bool = True
+) -> Callable[[type[T]], type[T]]: ...
 @dataclass_transform(frozen_default=True, field_specifiers=(field,))
-def frozen(cls: type[Any] | None = None, /, *, kw_only: bool = False, slots: bool = True) -> Any:
+def frozen(
+    cls: type[Any] | None = None, /, *, kw_only: bool = False, slots: bool = True, eq: bool = True
+) -> Any:
     """The class as `dataclass(frozen=True, slots=True)` makes it."""
-    if cls is None:
-        return lambda given: _made(given, kw_only, slots)
-    return _made(cls, kw_only, slots)
+
+    def made(given: type[Any]) -> type[Any]:
+        cls = _made(given, kw_only, slots)
+        methods = {"__repr__": _repr, "__setattr__": _refuse, "__delattr__": _refuse}
+        methods |= {"__getstate__": _state, "__setstate__": _restore}
+        if eq:
+            methods |= _comparing([each.name for each in fields(cls) if each.compare])
+        for name, method in methods.items():
+            if name not in given.__dict__:
+                setattr(cls, name, method)
+        return cls
+
+    return made if cls is None else made(cls)
+
+
+@dataclass_transform(eq_default=False, field_specifiers=(field,))
+def state(cls: type[T]) -> type[T]:
+    """What changes while something is worked out: a class with slots, each object its own."""
+    return _made(cls, kw_only=False, slots=True)
 
 
 def _made(cls: type[T], kw_only: bool, slots: bool) -> type[T]:
     if cls.__doc__ is None:
         cls.__doc__ = f"{cls.__name__}()"  # or `dataclasses` words one, which takes long
     made: Any = dataclass(init=False, repr=False, eq=False, kw_only=kw_only, slots=slots)(cls)
-    methods = {"__init__": _first_init(made), "__repr__": _repr}
-    methods |= _comparing([each.name for each in fields(made) if each.compare])
-    methods |= {"__setattr__": _refuse, "__delattr__": _refuse}
-    methods |= {"__getstate__": _state, "__setstate__": _restore}
-    for name, method in methods.items():
-        if name not in cls.__dict__:
-            setattr(made, name, method)
+    if "__init__" not in cls.__dict__:
+        made.__init__ = _first_init(made)
     result: type[T] = made
     return result
 

@@ -1,13 +1,13 @@
 """Fills positions until nothing new appears: parts bring positions, which take parts."""
 
 from collections import deque
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from specgen.assembly.absent import unknown_positions
 from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, PortAt, State
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.messages import Message, say
 from specgen.model import (
     Build,
@@ -40,7 +40,7 @@ class Request:
     value: Span
 
 
-@dataclass(slots=True)
+@state
 class Filling:
     """The state of the work: positions and ports so far, requests not yet met."""
 
@@ -92,7 +92,8 @@ def _requests(
             if name in requests:
                 twice.setdefault(requests[name].key, []).append(name)
                 continue
-            own = replace(filling, to=nth(filling.to, index, len(names)))
+            to = nth(filling.to, index, len(names))
+            own = filling if to == filling.to else replace(filling, to=to)
             requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
         findings += [_filled_twice(tuple(each), key, first) for first, each in twice.items()]
     return requests

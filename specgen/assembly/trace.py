@@ -1,10 +1,11 @@
 """Follows links from a position to the port that owns the lanes, and says what remains."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from specgen.assembly.result import Link, Place, PortAt, Stage, State, has_no_cable, is_empty
 from specgen.diagnostics import Finding, Label, Span, codes, meant
+from specgen.frozen import state
 from specgen.messages import Words, listed, say
 from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores, expand
 
@@ -12,7 +13,7 @@ MOST_STAGES = 32
 MOST_LABELS = 6
 
 
-@dataclass(slots=True)
+@state
 class Web:
     """All that links are traced through."""
 
@@ -109,7 +110,7 @@ class Web:
             )
 
 
-@dataclass(slots=True)
+@state
 class _Walk:
     """One walk from a position towards the owner."""
 

@@ -6,11 +6,12 @@ template ends alike on every computer.
 """
 
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES, Figure
+from specgen.frozen import state
 
 STEPS: Final = 200_000
 """Those of one document; the biggest of ours needs some six thousand."""
@@ -22,7 +23,7 @@ CHARACTERS: Final = 4_000_000
 """Characters of Markdown that one template may yield."""
 
 
-@dataclass(slots=True)
+@state
 class Budget:
     """What one run may still use."""
 

@@ -5,7 +5,7 @@ by a project's own. Every sentence in them is a message, so it is translated lik
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final, TypeVar
@@ -17,6 +17,7 @@ from specgen.expressions.read import Statement, read
 from specgen.expressions.source_text import Refused, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
+from specgen.frozen import frozen
 from specgen.gate import is_file
 from specgen.load.decode import decode
 from specgen.messages import say
@@ -85,7 +86,7 @@ class Term:
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
-@dataclass(frozen=True, eq=False)
+@frozen(eq=False)
 class Texts:
     """The texts in force, and what was found wrong in the project's own files."""
 

@@ -10,7 +10,7 @@ import inspect
 import re
 from collections.abc import Callable, Iterator, Mapping
 from contextvars import ContextVar
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from decimal import Decimal
 from functools import cache, cached_property
@@ -30,6 +30,7 @@ from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
+from specgen.frozen import state
 from specgen.gate import is_file
 from specgen.messages import Sayable, Words, say
 from specgen.messages.pattern import BadPattern, names_of
@@ -57,7 +58,7 @@ def plain(value: object) -> str:
     raise AuthorError("this value has no printed form")
 
 
-@dataclass(slots=True)
+@state
 class Filled:
     """A template filled in: `source` is Markdown; `made` is what the placeholders stand for."""
 

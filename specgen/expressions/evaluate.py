@@ -9,14 +9,14 @@ compares: `==`, `!=`, `<`, `in` and `not in` are all False beside it, unless the
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from typing import Any, Final, Protocol
 
 from specgen.assembly import Assembly, Place, State
 from specgen.expressions import nodes
 from specgen.expressions.types import TypeSort
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.model import Part, Redundancy
 from specgen.quantity import Quantity
 from specgen.quantity.printing import InWords
@@ -56,7 +56,7 @@ Bindings = Mapping[str, Any]
 NO_BINDINGS: Final[Bindings] = {}
 
 
-@dataclass(slots=True)
+@state
 class Evaluator:
     """Works expressions out on one system.
 

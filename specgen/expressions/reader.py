@@ -2,7 +2,7 @@
 
 import ast
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question
@@ -10,6 +10,7 @@ from specgen.expressions import nodes
 from specgen.expressions.source_text import Refused, SourceText, bounds
 from specgen.expressions.types import Namespace, Type, TypeSort, quantity_of
 from specgen.expressions.vocabulary import Vocabulary
+from specgen.frozen import state
 from specgen.messages import Words
 from specgen.quantity import Quantity, QuantityError, Temperature, TemperatureDifference
 
@@ -32,7 +33,7 @@ _UNKNOWN_NAMES: Final[Mapping[Namespace, Code]] = {
 CharRange = tuple[int, int]
 
 
-@dataclass(slots=True)
+@state
 class Reader:
     """Reads one condition. `items` are the names given by the comprehensions around here."""
 

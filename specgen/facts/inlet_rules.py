@@ -7,7 +7,7 @@ is held against the system at every tenth of a degree.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import lru_cache
 from itertools import pairwise
@@ -20,7 +20,7 @@ from specgen.facts.fact import Declared, Fact, Facts, Rests
 from specgen.facts.inputs import Context
 from specgen.facts.resting import rests_on
 from specgen.facts.rule_book import CompiledRule, rule_book
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.model import Definitions
 from specgen.quantity import Temperature
 
@@ -93,7 +93,7 @@ def _reads_inlet(definitions: Definitions, rule: CompiledRule) -> bool:
     return not OWN & rule.reads.facts and any(resting)
 
 
-@dataclass(slots=True)
+@state
 class _Watching(Evaluator):
     """Notes every temperature that the inlet is compared with."""
 
@@ -110,7 +110,7 @@ class _Watching(Evaluator):
             self.met.add(value.amount)
 
 
-@dataclass(slots=True)
+@state
 class _Asked:
     """Whether a system keeps a rule with the air so warm; each asked once.
 

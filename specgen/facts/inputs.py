@@ -1,21 +1,30 @@
 """Where a calculator's inputs come from. Each reads a value and leaves a trail to its lines."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import partial
 from typing import Any, Protocol, runtime_checkable
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Facts, Rests, Trail
 from specgen.facts.terms import STATE
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.messages import NONE, Message, Words, say
-from specgen.model import Assumptions, Build, Conditions, Origin, Part, Platform, Redundancy
+from specgen.model import (
+    Assumptions,
+    Build,
+    Conditions,
+    Origin,
+    Part,
+    Platform,
+    Redundancy,
+    Span,
+)
 from specgen.model.labels import field_words
 from specgen.model.pedigree import FieldPath
 
 
-@dataclass(slots=True)
+@state
 class Context:
     """What inputs are read from: the assembly, the subject in hand, the other facts."""
 
@@ -259,11 +268,13 @@ class Condition:
         value = getattr(context.assembly.conditions, self.name)
         span = context.assembly.conditions_at.get(self.name)
         if value is None or span is None:
-            return None, (Declared(self.label, None, Origin().at, name=self.name),)
-        shown = value
+            return None, partial(self._leaf, None, Origin().at())
+        return value, partial(self._leaf, value, span)
+
+    def _leaf(self, value: Any, span: Span) -> Trail:
         if isinstance(value, Redundancy):
-            shown = value.text if value.spare else NONE
-        return value, (Declared(self.label, shown, lambda: span, name=self.name),)
+            value = value.text if value.spare else NONE
+        return (Declared(self.label, value, lambda: span, name=self.name),)
 
     @property
     def label(self) -> Words:

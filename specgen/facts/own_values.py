@@ -5,7 +5,7 @@ way is its pedigree.
 """
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from functools import partial
 from typing import Any, Final, Literal
@@ -24,7 +24,7 @@ from specgen.facts.fact_types import FactTypes, subject_in, types_of
 from specgen.facts.ledger import Ledger
 from specgen.facts.registry import COUNTING, AnyCalculator, Calculator, SubjectSort, as_it_is
 from specgen.facts.worked import Worked
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import Definitions, OwnValue
 from specgen.quantity import Quantity, QuantityError, parse_any
@@ -85,7 +85,7 @@ class _Broken(Exception):
         self.finding = finding
 
 
-@dataclass
+@state
 class _ValueReader:
     """Reads value after value; one that reads another reads that one first."""
 
@@ -96,6 +96,7 @@ class _ValueReader:
     made: dict[str, AnyCalculator | None] = field(default_factory=dict)
     under_way: list[str] = field(default_factory=list)
     values: dict[str, tuple[int, OwnValue]] = field(init=False)
+    places: Places = field(init=False)
 
     def __post_init__(self) -> None:
         self.values = {}

@@ -5,7 +5,7 @@ temperature. What a broken one is told as is for `rules.declared`.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -16,7 +16,7 @@ from specgen.expressions.read import Statement, read
 from specgen.expressions.reads import Reads, reads_of
 from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, SourceText, text_at
 from specgen.expressions.vocabulary import FactNames, Places, Vocabulary
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.messages import say
 from specgen.model import Definitions, Family, Origin, Part, Platform, Project, Rule
 from specgen.model.fields import Day
@@ -160,7 +160,7 @@ def _owners(definitions: Definitions) -> Iterator[tuple[Owner, Scope, FieldPath]
         yield part, "part", ("rules",)
 
 
-@dataclass(slots=True)
+@state
 class _Compiler:
     """Reads rule after rule."""
 

@@ -1,5 +1,6 @@
 """What the supplies connect to, as an input of calculators."""
 
+from functools import partial
 from typing import Any
 
 from specgen.facts.fact import Rests, Trail
@@ -15,7 +16,7 @@ class Line:
         _, volts = Condition("line").read(context)
         value, said = Condition("line_type").read(context)
         rests = (volts, said) if value is not None else (volts,)
-        return context.assembly.conditions.supply_line, _trail_of(rests)
+        return context.assembly.conditions.supply_line, partial(_trail_of, rests)
 
 
 def _trail_of(rests: tuple[Rests, ...]) -> Trail:

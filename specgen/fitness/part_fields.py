@@ -20,11 +20,12 @@ def field_of(part: Part, *paths: str) -> Any:
     """What a part states under a field such as `power.maximum`, the first of several that is
     stated; None where it states none."""
     for path in paths:
-        step, point, rest = path.partition(".")
-        value: Any = getattr(part, step, None)
-        while point:
-            step, point, rest = rest.partition(".")
-            value = getattr(value, step, None)
+        if "." in path:
+            value: Any = part
+            for step in path.split("."):
+                value = getattr(value, step, None)
+        else:
+            value = getattr(part, path, None)
         if value is not None and value != ():
             return value
     return None

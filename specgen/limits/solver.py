@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import field
 from decimal import Decimal
 from fractions import Fraction
 from math import gcd, lcm
 from typing import Any, Final
 
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
 
 BoolVar = Any
@@ -66,7 +66,7 @@ class Sum:
         return Sum(tuple((by * a, literal) for a, literal in self.terms), by * self.constant)
 
 
-@dataclass(slots=True)
+@state
 class Logic:
     """A model of the solver with memoised logic: the same question is the same literal.
 

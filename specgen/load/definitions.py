@@ -1,13 +1,13 @@
 """All files of a project to everything it defines, and what stands in the way."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import islice
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.load.alike import in_one
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
@@ -44,7 +44,7 @@ class Loaded:
     """Whether the project declares kinds that cannot be used, or may."""
 
 
-@dataclass(slots=True)
+@state
 class _Register:
     """Definitions of one sort; `known` has the ids of the unreadable ones too."""
 
@@ -58,20 +58,19 @@ class _Register:
         if not isinstance(written, YamlScalar):
             return None
         first = self.known.get(written)
-        label = Label(written.span, say("second definition"))
         if first is None:
             self.known[str(written)] = Label(written.span, say("first definition"))
             return None
         return Finding(
             codes.DUPLICATE_NAME,
             say("two {word}s are named `{written}`", word=self.word, written=written),
-            label,
+            Label(written.span, say("second definition")),
             labels=(first,),
             help=say("give one of them another `id`, or delete it"),
         )
 
 
-@dataclass(slots=True)
+@state
 class KindRegister:
     """The kinds of part that parts can be of; `claimed` has the project's unusable ones too."""
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
+from specgen.frozen import frozen
 from specgen.gate import Refused, files, read
 from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of
 from specgen.shipped import languages_folder
@@ -15,7 +15,7 @@ FOLDER: Final = "languages"
 """Where a project keeps the messages of its own templates, within its `templates/`."""
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class _Read(Catalogue):
     plurals: Any = None
 

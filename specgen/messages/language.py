@@ -1,7 +1,7 @@
 """The words of a language: messages, numbers, dates and lists as its readers write them."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -60,7 +60,7 @@ def base_of(tag: str) -> str:
     return tag.replace("_", "-").split("-")[0].lower()
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Catalogue:
     """Translations: by context and English text, a pattern for each plural form.
 
@@ -73,7 +73,7 @@ class Catalogue:
         return 0 if number == 1 else 1
 
 
-@dataclass(frozen=True)
+@frozen(slots=False)
 class Language:
     """Chooses words. `tag` is a language tag of BCP 47 (`de-AT`)."""
 

@@ -1,10 +1,11 @@
 """The project: who publishes, under what conditions, which documents; and all it defines."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from specgen.formats import FORMATS
+from specgen.frozen import frozen
 from specgen.messages import Words
 from specgen.model.assumptions import NOTHING_ASSUMED, Assumptions
 from specgen.model.build import Build
@@ -82,7 +83,7 @@ class Project:
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Definitions:
     """Everything a project defines, by name; only what could be read is here.
 

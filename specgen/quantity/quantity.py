@@ -1,18 +1,18 @@
 """What every quantity can do: be read, compared, added, converted; and what pydantic asks of it."""
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, ClassVar, Self, overload
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from specgen.frozen import frozen
 from specgen.quantity.problems import QuantityError
 from specgen.quantity.reading import MINUS, MOST_DIGITS, SPACES, find_unit, no_text, read
 from specgen.quantity.units import BY_DIMENSION, EXACT, Dimension, Unit
 
 
-@dataclass(frozen=True, slots=True, eq=False, repr=False)
+@frozen(eq=False)
 class Quantity:
     """An exact value of one dimension; its subclasses, one a dimension, are what fields hold.
 

@@ -6,9 +6,10 @@ To add a unit, add one row to `UNITS`.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from typing import Final
+
+from specgen.frozen import frozen
 
 ONE: Final = Decimal(1)
 
@@ -18,7 +19,7 @@ EXACT: Final = Context(prec=100, rounding=ROUND_HALF_EVEN)
 CLEAN: Final = Context(prec=80, rounding=ROUND_HALF_EVEN)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Dimension:
     """What is measured: its name in a sentence, its base unit, units to suggest, an example."""
 
@@ -29,7 +30,7 @@ class Dimension:
     lowest: Decimal | None = None  # in the base unit; no value may lie below
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@frozen(eq=False)
 class Unit:
     """One unit: ASCII `symbol`, printed `sign`, `name` in words, exact factor to the base unit.
 

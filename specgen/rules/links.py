@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from specgen.assembly import Assembly, Link, Place, PortAt, Stage
@@ -10,6 +10,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.facts.terms import SWAP, worded
 from specgen.fitness import field_of
+from specgen.frozen import state
 from specgen.messages import Words, listed, say
 from specgen.model import CARRIERS, Cable, Part
 from specgen.rules.places import by_line, is_settled, names, settled
@@ -77,7 +78,7 @@ def _mute_port(part: Part, link: Link) -> PortAt | None:
     return None
 
 
-@dataclass(slots=True)
+@state
 class PortLoad:
     """What hangs on one stretch or port: how many lanes it has, and who takes how many."""
 

@@ -10,12 +10,13 @@ repeated keys, tags and aliases are seen before anything is lost.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import yaml
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.frozen import state
 from specgen.messages import say
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished import unfinished
@@ -105,7 +106,7 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
     return place
 
 
-@dataclass(slots=True)
+@state
 class _OpenNode:
     node: YamlSequence | YamlMapping
     anchor: str | None
@@ -114,7 +115,7 @@ class _OpenNode:
     refused: bool = False  # the key was no word: its value is dropped with it
 
 
-@dataclass(slots=True)
+@state
 class _Builder:
     """Turns events into a tree; problems are gathered in `findings`."""
 

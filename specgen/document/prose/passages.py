@@ -8,7 +8,7 @@ than words are wrapped here, and note from where to where they have read.
 import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache, lru_cache
 from typing import Final
 
@@ -18,7 +18,7 @@ from markdown_it.rules_inline import StateInline
 from specgen.diagnostics import Span
 from specgen.document.prose.parser import REFERENCE, crowded, parser_of
 from specgen.document.prose.texts import Prose
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 
 GAP: Final = "\ufffc"
 """Stands for each character that is not running text."""
@@ -108,7 +108,7 @@ class Passage:
         return self.places[start][0], self.places[max(start, end - 1)][0] + 1
 
 
-@dataclass(slots=True)
+@state
 class _Noted:
     """What the wrapped rules have read in one passage: (rule, from, to)."""
 

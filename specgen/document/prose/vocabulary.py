@@ -6,7 +6,6 @@ A language without a list has none of its sentences judged.
 import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 from typing import Final
@@ -37,7 +36,7 @@ class Typed:
     end: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)  # one a language: known by itself in `_words`
+@frozen(eq=False)  # one a language: known by itself in `_words`
 class Vocabulary:
     """Reads sentences of a language. Words are compared without their endings and capitals; of a
     language without blanks, pairs of signs are.

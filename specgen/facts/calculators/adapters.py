@@ -6,7 +6,7 @@ from functools import partial
 from specgen.assembly import Assembly
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import ADAPTERS
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Inspected, of_thing
 from specgen.facts.registry import Calculators
@@ -66,11 +66,11 @@ def line_rate(ports: Ports) -> DataRate:
     source=LINK_SOURCE,
     over=ADAPTERS,
 )
-def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
     link, place = assembly.links.get(name), assembly.places[name]
     if link is None:
         return None, ()
-    return link_rate(link, place.part), full_trail(link, place)
+    return link_rate(link, place.part), partial(full_trail, link, place)
 
 
 fact.printed(

@@ -1,13 +1,15 @@
 """Storage controllers: what the drives behind one move against its link to the host."""
 
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from functools import partial
 from typing import Literal
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
 from specgen.facts.calculators.subjects import CONTROLLERS, uplink_of
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Declared, Rests
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import fit_leaf, leaf
 from specgen.facts.registry import Calculators
@@ -70,17 +72,20 @@ def _behind(
     assumes=say("every drive busy at once, in one direction"),
     over=CONTROLLERS,
 )
-def drive_rate(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+def drive_rate(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
     places: dict[str, Place] = {}
     rates = [_behind(assembly, name, way, places) for way in ("read", "write")]
-    trail: list[object] = []
-    for place in places.values():
-        trail.append(fit_leaf(place))
+    return (max(rates).to("GB/s") if places else None), lambda: tuple(_rates_of(places.values()))
+
+
+def _rates_of(places: Iterable[Place]) -> Iterator[Declared]:
+    """What sits in each of several positions, and the rates that it declares."""
+    for place in places:
+        yield fit_leaf(place)
         for field in ("read", "write"):
             value = getattr(place.part, field, None)
             if place.part is not None and value is not None:
-                trail.append(leaf(place, place.part, (field,), value))
-    return (max(rates).to("GB/s") if places else None), tuple(trail)  # type: ignore[arg-type]
+                yield leaf(place, place.part, (field,), value)
 
 
 @fact.seen(
@@ -92,9 +97,9 @@ def drive_rate(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
     source=LINK_SOURCE,
     over=CONTROLLERS,
 )
-def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
+def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
     link, place = assembly.links[name], assembly.places[name]
-    return link_rate(link, place.part), full_trail(link, place)
+    return link_rate(link, place.part), partial(full_trail, link, place)
 
 
 @fact(

@@ -3,9 +3,9 @@
 from decimal import Decimal
 from functools import partial
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactOf, FactOfSubject
 from specgen.facts.inputs import Assumption, Condition, Inspected, labelled, leaf
 from specgen.facts.registry import Calculators
@@ -13,6 +13,7 @@ from specgen.facts.supply_line import Line
 from specgen.fitness.curves import Curve, curve_of
 from specgen.messages import Message, say
 from specgen.model import PowerSupply, SupplyLine
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import ApparentPower, Current, Power, Ratio
 
 fact = Calculators()
@@ -29,22 +30,35 @@ WORST = say(
 )
 
 
-def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
+def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Rests]:
     """The curve of the supplies on the line, where they are alike."""
-    found: list[Curve | None] = []
+    line, allowed = assembly.conditions.supply_line, _allowed(assembly)
+    supplies = assembly.fitted(PowerSupply)
+    found = [(place, part, *curve_of(part, line, allowed)) for place, part in supplies]
+    alike = bool(found) and all(curve == found[0][2] for _, _, curve, _ in found)
+    return (found[0][2] if alike else None), partial(_curve_trail, assembly, found)
+
+
+def _allowed(assembly: Assembly) -> Ratio | None:
+    """How much lower than measured the project takes curves to be on another line."""
+    allowed = assembly.definitions.project.assumptions.curve_allowance
+    return None if allowed is None else allowed.value
+
+
+def _curve_trail(
+    assembly: Assembly, found: list[tuple[Place, PowerSupply, Curve | None, FieldPath]]
+) -> Trail:
     trail: list[Declared] = []
-    project, line = assembly.definitions.project, assembly.conditions.supply_line
+    project = assembly.definitions.project
     allowed = project.assumptions.curve_allowance
-    for place, part in assembly.fitted(PowerSupply):
-        curve, path = curve_of(part, line, None if allowed is None else allowed.value)
-        found.append(curve)
+    for place, part, curve, path in found:
         shown = None if curve is None else curve.points
         at = partial(part.origin.place, *path)
         trail.append(Declared(labelled(part, ("curve",)), shown, at, part.source, place.name))
         trail.append(leaf(place, part, ("outputs",), part.outputs))
         if part.curve and part.curve_at is not None:
             trail.append(leaf(place, part, ("curve_at",), part.curve_at))
-    if allowed is not None and any(curve is not None and curve.lowered for curve in found):
+    if allowed is not None and any(curve is not None and curve.lowered for _, _, curve, _ in found):
         at = partial(project.origin.place, "assumptions", "curve_allowance")
         trail.append(
             Declared(
@@ -54,8 +68,7 @@ def _curve(assembly: Assembly, _: str) -> tuple[Curve | None, Trail]:
     at_line = assembly.conditions_at.get("line")
     if at_line is not None:  # which curve holds depends on it
         trail.append(Declared(Condition("line").label, assembly.conditions.line, lambda: at_line))
-    alike = bool(found) and all(curve == found[0] for curve in found)
-    return (found[0] if alike else None), tuple(trail)
+    return tuple(trail)
 
 
 CURVE = Inspected(_curve)

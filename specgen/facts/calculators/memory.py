@@ -24,7 +24,7 @@ from specgen.facts.calculators.subjects import PROCESSORS
 from specgen.facts.constants import CHANNEL_SOURCE
 from specgen.facts.fact import Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
-from specgen.facts.inputs import Fitted, Inspected, each, fit_leaf, of, platform, position_leaves
+from specgen.facts.inputs import Fitted, Inspected, each, fit_leaves, of, platform, position_leaves
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
 from specgen.model import MemoryModule, Part
@@ -143,7 +143,7 @@ def all_bandwidth(rates: tuple[DataRate, ...], used: tuple[int, ...]) -> DataRat
 def modules_per_channel(assembly: Assembly, processor: str) -> tuple[int, Trail]:
     """Modules on the fullest channel of a processor."""
     fullest = max(on_channels(assembly, processor).values(), key=len, default=[])
-    return len(fullest), tuple(fit_leaf(place) for place, _ in fullest)
+    return len(fullest), fit_leaves(place for place, _ in fullest)
 
 
 @fact(
@@ -278,9 +278,9 @@ def channels(owned: int, wired: int) -> int:
     formula=say("number of channels with a module"),
     over=PROCESSORS,
 )
-def channels_used(assembly: Assembly, processor: str) -> tuple[int, Trail]:
+def channels_used(assembly: Assembly, processor: str) -> tuple[int, Rests]:
     first = [modules[0][0] for modules in on_channels(assembly, processor).values()]
-    return len(first), tuple(fit_leaf(place) for place in first)
+    return len(first), partial(fit_leaves, first)
 
 
 @fact(

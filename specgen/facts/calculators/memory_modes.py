@@ -1,18 +1,19 @@
 """Memory that the system sees: of all that is fitted, what the memory mode leaves."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
+from itertools import chain
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.memory_channels import on_channels
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.fact import Declared, Trail
+from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Inspected, leaf
 from specgen.facts.registry import Calculators
 from specgen.messages import Message, say
-from specgen.model import MemoryMode, Processor
+from specgen.model import MemoryMode, MemoryModule, Processor
 from specgen.quantity import DataSize
 
 fact = Calculators()
@@ -96,17 +97,21 @@ def _independent(channels: tuple[Channel, ...]) -> tuple[DataSize, tuple[str, ..
     return sum((total(channel) for channel in channels), ZERO), ()
 
 
-def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], Trail]:
-    channels: list[Channel] = []
-    trail: Trail = ()
+def _channels(assembly: Assembly, processor: str) -> tuple[tuple[Channel, ...], Rests]:
+    on = on_channels(assembly, processor)
+    channels = tuple(
+        (name, tuple((module.capacity, module.ranks) for _, module in modules))
+        for name, modules in on.items()
+    )
     ranked = _mode(assembly, processor)[0] == "spare-rank"
-    for name, modules in on_channels(assembly, processor).items():
-        channels.append((name, tuple((module.capacity, module.ranks) for _, module in modules)))
-        for place, module in modules:
-            trail = (*trail, leaf(place, module, ("capacity",), module.capacity))
-            if ranked:
-                trail = (*trail, leaf(place, module, ("ranks",), module.ranks))
-    return tuple(channels), trail
+    return channels, lambda: tuple(_sizes(chain(*on.values()), ranked))
+
+
+def _sizes(modules: Iterable[tuple[Place, MemoryModule]], ranked: bool) -> Iterator[Declared]:
+    for place, module in modules:
+        yield leaf(place, module, ("capacity",), module.capacity)
+        if ranked:
+            yield leaf(place, module, ("ranks",), module.ranks)
 
 
 @fact(

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Place, State
@@ -12,7 +12,7 @@ from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts import Facts
 from specgen.facts.rule_book import CompiledRule, RuleBook
 from specgen.facts.terms import STATE
-from specgen.frozen import frozen
+from specgen.frozen import frozen, state
 from specgen.messages import Words, listed, say
 from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
@@ -144,7 +144,7 @@ def _at(assembly: Assembly, places: list[Place], conditions: list[str]) -> Label
     return Label(build.origin.at("id"))
 
 
-@dataclass(slots=True)
+@state
 class _Reasons:
     """What decided that a statement holds, or does not: values to show, places, conditions."""
 

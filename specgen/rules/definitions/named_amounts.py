@@ -14,7 +14,8 @@ from specgen.messages import AsWritten, say
 from specgen.model import Part
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import Quantity, QuantityError
+from specgen.quantity import Quantity
+from specgen.quantity.units import BY_DIMENSION
 from specgen.rules.definitions.records import quantities_of
 
 _AMOUNT: Final = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)\s?([kMGT]?i?(?:B|W|m|bit/s|B/s|Hz|T/s))\b")
@@ -50,7 +51,5 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
 
 
 def _named(dimension: type[Quantity], figure: str, unit: str) -> Quantity | None:
-    try:
-        return dimension.of(figure, unit)
-    except (QuantityError, KeyError, ValueError):  # a unit of another dimension
-        return None
+    known = unit in BY_DIMENSION[dimension.dimension.name]
+    return dimension.of(figure, unit) if known else None

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 from datetime import date
+from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import Message, say
 from specgen.model import Build, Definitions, Part, Platform
+from specgen.model.part import Life
 
 Numbered = Part | Platform | Build
 
@@ -68,56 +70,40 @@ def _owner(thing: Numbered) -> Message:
 
 def _life(definitions: Definitions, part: Part) -> Iterator[Finding]:
     """What cannot be true of a part's life, the first such thing; then its successors."""
-    life, today = part.life, definitions.project.date or date.min
-    first, last = life.introduced or date.min, life.last_order or date.max
-    since = life.since or date.max
-    gone = life.status in ("last-order", "withdrawn")
-    impossible: tuple[tuple[bool, str, str, Message], ...] = (
-        (
-            last < first,
-            "last_order",
-            "introduced",
-            say("could be ordered until {last}, and not before {first}", last=last, first=first),
-        ),
-        (
-            gone and since < first,
-            "since",
-            "introduced",
-            say("is {status} since {since}, and introduced on {first}",
-                status=life.status, since=since, first=first),
-        ),
-        (
-            life.status == "withdrawn" and since < last != date.max,
-            "last_order",
-            "since",
-            say("is withdrawn since {since}, and could be ordered until {last}",
-                since=since, last=last),
-        ),
-        (
-            life.status == "planned" and date.min < first <= today,
-            "status",
-            "introduced",
-            say("is planned, and was introduced on {first}", first=first),
-        ),
-        (
-            life.status == "planned" and last < today,
-            "status",
-            "last_order",
-            say("is planned, and could be ordered until {last}", last=last),
-        ),
-    )  # fmt: skip
-    for wrong, field, other, words in impossible:
-        if wrong:
-            yield Finding(
-                codes.LIFE_DATES,
-                say("`{part}` {words}", part=part.id, words=words),
-                Label(part.origin.at("life", field), say("one of the two cannot be")),
-                labels=(Label(part.origin.at("life", other), say("beside this")),),
-                help=say("correct the status, or one of the days"),
-            )
-            break
+    for field, other, words in islice(_impossible(part.life, definitions.project.date), 1):
+        yield Finding(
+            codes.LIFE_DATES,
+            say("`{part}` {words}", part=part.id, words=words),
+            Label(part.origin.at("life", field), say("one of the two cannot be")),
+            labels=(Label(part.origin.at("life", other), say("beside this")),),
+            help=say("correct the status, or one of the days"),
+        )
     yield from _successor(definitions, part)
     yield from _successors(definitions, part)
+
+
+def _impossible(life: Life, day: date | None) -> Iterator[tuple[str, str, Message]]:
+    """What of a life cannot be: the field, the one that it is held against, and words."""
+    today = day or date.min
+    first, last = life.introduced or date.min, life.last_order or date.max
+    since = life.since or date.max
+    if last < first:
+        words = say("could be ordered until {last}, and not before {first}", last=last, first=first)
+        yield "last_order", "introduced", words
+    if life.status in ("last-order", "withdrawn") and since < first:
+        words = say("is {status} since {since}, and introduced on {first}",
+                    status=life.status, since=since, first=first)  # fmt: skip
+        yield "since", "introduced", words
+    if life.status == "withdrawn" and since < last != date.max:
+        words = say("is withdrawn since {since}, and could be ordered until {last}",
+                    since=since, last=last)  # fmt: skip
+        yield "last_order", "since", words
+    if life.status == "planned" and date.min < first <= today:
+        words = say("is planned, and was introduced on {first}", first=first)
+        yield "status", "introduced", words
+    if life.status == "planned" and last < today:
+        words = say("is planned, and could be ordered until {last}", last=last)
+        yield "status", "last_order", words
 
 
 def _successor(definitions: Definitions, part: Part) -> Iterator[Finding]:
