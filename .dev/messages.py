@@ -9,7 +9,8 @@ has no words for. A translator works with any editor of `.po` files.
 
 Messages stand in calls of `say`, `say_as` and `say_many` (`word` round the pages of the site), in
 templates (each paragraph, heading and cell; texts handed to `say`, `subtitle`, `meta`, and makers
-of lists and tables), in texts beside them, and in names of kinds and fields of the model.
+of lists and tables), in texts beside them, in names of kinds and fields of the model, and in those
+of what is measured.
 """
 
 import io
@@ -42,6 +43,7 @@ from specgen.limits.reach import reaches
 from specgen.messages import Language, Message
 from specgen.messages.catalogue import language_of
 from specgen.messages.pattern import speaks
+from specgen.messages.quantities import CONTEXT
 from specgen.model import (
     KINDS,
     Assumptions,
@@ -54,6 +56,7 @@ from specgen.model import (
 )
 from specgen.model.labels import entries
 from specgen.pipeline import read, systems_of
+from specgen.quantity import QUANTITIES
 from specgen.shipped import documents_about, languages_folder, templates_folder
 from specgen.site.pages import make_pages
 
@@ -87,6 +90,8 @@ def messages() -> Iterator[Found]:
     for record in _records(*KINDS.values(), Platform, Assumptions, Conditions, Measured, Volume):
         for field in fields(record):
             yield f"fields of {record.__name__}", "", called(record, (field.name,)).label
+    for cls in QUANTITIES:
+        yield "dimensions", CONTEXT, cls.dimension.name
     for fact in ledger().by_key.values():
         yield f"source of {fact.key}", "", str(fact.source)
 

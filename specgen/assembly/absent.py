@@ -7,7 +7,7 @@ from specgen.assembly.full_names import full_name
 from specgen.assembly.result import Absent, Place, State
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.diagnostics.suggest import quoted
-from specgen.messages import Message, Words, listed, say, say_many
+from specgen.messages import NOTHING, Message, Nothing, listed, say, say_many
 from specgen.model import Definitions, Part, expand, range_meant
 from specgen.model import places as in_short
 
@@ -81,8 +81,8 @@ def _unknown_position(
     lines = tuple(dict.fromkeys(entry.span for entry in entries))
     labels = [Label(span, say("as well")) for span in lines[1:MOST_LABELS]]
     message = say("there is no position {names} with this choice of parts", names=names)
-    help_: Words = ""
-    notes: tuple[Words, ...] = ()
+    help_: Message | Nothing = NOTHING
+    notes: tuple[Message, ...] = ()
     if host is not None:
         message = _WHILE[host.state].filled(names=names, host=host.name)
         labels.append(Label(host.at, say("nothing is fitted here")))

@@ -14,7 +14,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.document.case import Case
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
-from specgen.messages import say
+from specgen.messages import message_of, say, say_many
 from specgen.pipeline import write
 from specgen.shipped import documents_about
 from specgen.write.writer_options import Paper, options_of
@@ -75,8 +75,11 @@ def _spelled_out(letters: tuple[str, ...], case: Case) -> tuple[Finding, ...]:
     """A warning about letters that were printed as their numbers."""
     if not letters or case.build is None:
         return ()
-    many = f"{len(letters)} letters" if len(letters) > 1 else "a letter"
-    message = f"{many} that no font for print has, spelled out"
+    message = say_many(
+        len(letters),
+        "a letter that no font for print has, spelled out",
+        "{number} letters that no font for print has, spelled out",
+    )
     listed = ", ".join(f"U+{ord(each):04X}" for each in letters[:MOST_LETTERS])
     more = ", …" if len(letters) > MOST_LETTERS else ""
     return (
@@ -84,7 +87,7 @@ def _spelled_out(letters: tuple[str, ...], case: Case) -> tuple[Finding, ...]:
             codes.LETTER_MISSING,
             message,
             Label(case.build.origin.at("name"), say("in the sheet of this build")),
-            notes=(f"{listed}{more}",),
+            notes=(message_of(f"{listed}{more}"),),
         ),
     )
 
@@ -94,11 +97,15 @@ def _english(document: Document, case: Case) -> tuple[Finding, ...]:
     missing = document.untranslated
     if not missing:
         return ()
-    many = f"{len(missing)} texts stand" if len(missing) > 1 else "a text stands"
-    message = f"{many} in English, with no message in `{document.language}`"
+    message = say_many(
+        len(missing),
+        "a text stands in English, with no message in `{language}`",
+        "{number} texts stand in English, with no message in `{language}`",
+        language=document.language,
+    )
     holder = case.build or case.platform
     shown = tuple(
-        f"\N{LEFT DOUBLE QUOTATION MARK}{text}\N{RIGHT DOUBLE QUOTATION MARK}"
+        message_of(f"\N{LEFT DOUBLE QUOTATION MARK}{text}\N{RIGHT DOUBLE QUOTATION MARK}")
         for _, text in missing[:MOST_TEXTS]
     )
     at = Label(holder.origin.at("name"), say("in this document"))

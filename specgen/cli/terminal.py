@@ -16,6 +16,7 @@ from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
 from specgen.diagnostics.span import ASKED
 from specgen.gate import is_file, read
+from specgen.messages import Words
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder
 from specgen.source import NoProject, find_project
@@ -190,7 +191,7 @@ class NoSuch(click.UsageError):
 
 def no_such(word: str, name: str, known: list[str], listed: str = "") -> NoSuch:
     """Usage error for a name nothing has; `listed` is the command that lists those there are."""
-    hint = meant(name, known)
+    hint: Words = meant(name, known)
     if not hint and known:
         hint = f"there are {', '.join(known[:8])}" + (", …" if known[8:] else "")
     if listed:

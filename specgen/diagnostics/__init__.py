@@ -6,7 +6,14 @@ in `text`, `as_json` and `as_sarif` beside it.
 
 from specgen.diagnostics.finding import Code, Finding, Label, Severity, arrange, worst
 from specgen.diagnostics.span import Span
-from specgen.diagnostics.suggest import did_you_mean, meant, nearest_numbers, question
+from specgen.diagnostics.suggest import (
+    did_you_mean,
+    meant,
+    nearest_numbers,
+    question,
+    quoted,
+    suggested,
+)
 
 __all__ = [
     "Code",
@@ -19,5 +26,7 @@ __all__ = [
     "meant",
     "nearest_numbers",
     "question",
+    "quoted",
+    "suggested",
     "worst",
 ]

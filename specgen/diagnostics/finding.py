@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from specgen.diagnostics.span import Span
 from specgen.frozen import frozen
-from specgen.messages import Words
+from specgen.messages import NOTHING, Listed, Message, Nothing
 
 
 class Severity(enum.StrEnum):
@@ -57,7 +57,7 @@ class Label:
     """A place that plays a part in a finding, with a few words that stand beside the mark."""
 
     span: Span
-    text: Words = ""
+    text: Message | Listed | Nothing = NOTHING
 
 
 SortKey = tuple[
@@ -75,11 +75,11 @@ class Finding:
     """
 
     code: Code
-    message: Words
+    message: Message
     at: Label
     labels: tuple[Label, ...] = ()
-    notes: tuple[Words, ...] = ()
-    help: Words = ""
+    notes: tuple[Message | Listed, ...] = ()
+    help: Message | Nothing = NOTHING
 
     @property
     def severity(self) -> Severity:

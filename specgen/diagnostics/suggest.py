@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 
 from specgen.diagnostics.other_words import otherwise_called
-from specgen.messages import Listed, Words, listed, say, say_many
+from specgen.messages import Listed, Message, Nothing, listed, say, say_many
 from specgen.messages.message import Joint
 
 _SLIP = 20  # one letter more, less or other; two neighbours swapped
@@ -79,7 +79,7 @@ def nearest_numbers(word: str, candidates: Iterable[str], most: int = 2) -> tupl
     return tuple(name for _, name in sorted(found)[:most])
 
 
-def meant(word: str, candidates: Iterable[str]) -> Words:
+def meant(word: str, candidates: Iterable[str]) -> Message | Nothing:
     """Help for an author: names that may have been meant, else the nearest by their numbers."""
     names = tuple(candidates)
     close = did_you_mean(word, names)
@@ -99,9 +99,14 @@ def _numbered(word: str) -> tuple[str, tuple[int, ...]]:
     return _DIGITS.sub("#", bare), tuple(int(each[:9]) for each in _DIGITS.findall(bare))
 
 
-def question(names: Sequence[str]) -> Words:
+def question(names: Sequence[str]) -> Message | Nothing:
     """The names as help for an author (did you mean `a` or `b`?); empty where there are none."""
     return say("did you mean {names}?", names=quoted(names, "or")) if names else ""
+
+
+def suggested(word: str, known: Collection[str]) -> Message:
+    """Names that may have been meant, else all that there are."""
+    return question(did_you_mean(word, known)) or say("there are {names}", names=quoted(known))
 
 
 def quoted(names: Iterable[object], joint: Joint = "comma") -> Listed:

@@ -12,6 +12,7 @@ from typing import Final
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES, Figure
 from specgen.frozen import state
+from specgen.messages import say
 
 STEPS: Final = 200_000
 """Those of one document; the biggest of ours needs some six thousand."""
@@ -35,15 +36,19 @@ class Budget:
         self.steps -= times
         if self.steps < 0:
             raise AuthorError(
-                f"the template runs on past {STEPS} steps: loop passes, calls, what blocks make",
-                "loop over less, or make several documents of it",
+                say(
+                    "the template runs on past {count} steps: loop passes, calls, what blocks make",
+                    count=STEPS,
+                ),
+                say("loop over less, or make several documents of it"),
             )
 
     def write(self, size: int) -> None:
         """So many characters of output."""
         self.characters -= size
         if self.characters < 0:
-            raise AuthorError(f"the template writes more than {CHARACTERS} characters")
+            message = say("the template writes more than {count} characters", count=CHARACTERS)
+            raise AuthorError(message)
 
 
 DRAWING: Final = 3

@@ -15,7 +15,7 @@ from specgen.document.maker import AuthorError, FoundElsewhere
 from specgen.document.sandbox import MissingNameError, OutOfReachError, Sandbox, without_addresses
 from specgen.document.template import Templates
 from specgen.document.unclosed import unclosed
-from specgen.messages import Words, say
+from specgen.messages import NOTHING, Message, Nothing, message_of, say
 from specgen.source.unfinished import unfinished
 
 
@@ -95,16 +95,16 @@ class _Explanation:
 
     def __init__(
         self,
-        message: Words,
+        message: Message,
         *,
         word: str = "",
-        notes: tuple[Words, ...] = (),
-        help: Words = "",  # noqa: A002
+        notes: tuple[Message, ...] = (),
+        help: Message | Nothing = NOTHING,  # noqa: A002
         code: Code = TEMPLATE_ERROR,
     ) -> None:
-        self.message = _harmless(message)
+        self.message = message
         self.word = word
-        self.notes = tuple(map(_harmless, notes))
+        self.notes = notes
         self.help = help
         self.code = code
 
@@ -141,7 +141,7 @@ def _explained(error: Exception, sandbox: Sandbox, known: Iterable[str]) -> _Exp
         case TemplateError():
             return _of_jinja(error, sandbox)
         case _:
-            return _Explanation(say("this does not work out"), notes=(_sentence(str(error)),))
+            return _Explanation(say("this does not work out"), notes=(_theirs(str(error)),))
 
 
 _MARKUP: Final = re.compile(r"\{#|#\}|^\s*(?:#+|[-*]|\d+\.)\s")
@@ -161,12 +161,12 @@ def _of_jinja(error: TemplateError, sandbox: Sandbox) -> _Explanation:
             else say("there is no test `{name}`", name=name)
         )
         return _Explanation(message, word=name, help=question(meant))
-    return _Explanation(_sentence(error.message))
+    return _Explanation(_theirs(error.message))
 
 
-def _harmless(words: Words) -> Words:
-    """Somebody else's text without addresses in memory; our own words have none."""
-    return without_addresses(words) if isinstance(words, str) else words
+def _theirs(text: str) -> Message:
+    """Somebody else's words, which no language changes, without addresses in memory."""
+    return message_of(_sentence(without_addresses(text)))
 
 
 def _sentence(message: str) -> str:

@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 from specgen.diagnostics import Code, Finding
 from specgen.diagnostics.codes import TEMPLATE_ERROR
-from specgen.messages import Words
+from specgen.messages import NOTHING, Message, Nothing, say
+from specgen.messages.pattern import BadPattern
 
 BlockFunction = Callable[..., object]
 """What a template may call: returns a Block, an Inline, a tuple of either, a text, or None.
@@ -23,8 +24,8 @@ class AuthorError(Exception):
 
     def __init__(
         self,
-        message: Words,
-        help: Words = "",  # noqa: A002
+        message: Message,
+        help: Message | Nothing = NOTHING,  # noqa: A002
         *,
         word: str = "",
         code: Code = TEMPLATE_ERROR,
@@ -36,9 +37,16 @@ class AuthorError(Exception):
         self.code = code
 
 
+def bad_braces(problem: BadPattern) -> Message:
+    """What is said of a message whose braces do not go together."""
+    if problem.open:
+        return say("a brace that nothing closes: {pattern}", pattern=problem.pattern)
+    return say("a brace that stands alone: {pattern}", pattern=problem.pattern)
+
+
 class FoundElsewhere(AuthorError):
     """An author's mistake with a place of its own, such as a text that a template calls."""
 
     def __init__(self, finding: Finding) -> None:
-        super().__init__(str(finding.message), code=finding.code)
+        super().__init__(finding.message, code=finding.code)
         self.finding = finding

@@ -9,9 +9,10 @@ from dataclasses import field, replace
 
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
-from specgen.diagnostics import Finding, arrange, did_you_mean, question
+from specgen.diagnostics import Finding, arrange, suggested
 from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.makers import (
+    NO_BLOCK,
     comparison_blocks,
     family_blocks,
     order_blocks,
@@ -234,11 +235,11 @@ def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[
     """Blocks that nothing has, called by a name that is written out; facts that no system has."""
     for call in calls(tree, desk.blocks.keys() - taken):
         known = desk.blocks[call.name]
-        word = {"facts": "list", "family_table": "table"}.get(call.name, call.name)
+        message = NO_BLOCK["table" if call.name == "family_table" else call.name]
         for name in call.args[:1]:
             if isinstance(name, str) and name not in known:
-                help_ = question(did_you_mean(name, known)) or f"there are {', '.join(known)}"
-                yield call.line, AuthorError(f"no {word} is named `{name}`", help_, word=name)
+                mistake = AuthorError(message.filled(name=name), suggested(name, known), word=name)
+                yield call.line, mistake
     for call in calls(tree, desk.functions.keys() - desk.makers.keys() - taken):
         try:
             check_call(call.name, desk.functions[call.name], call.args, call.kwargs)

@@ -33,6 +33,7 @@ from specgen.document.budget import BUDGET, STEPS
 from specgen.document.maker import AuthorError
 from specgen.document.tree import BLOCKS, INLINES
 from specgen.frozen import frozen
+from specgen.messages import say
 
 ITEMS: Final = 100_000
 """Characters of a text, or items of a list, that one operation may make."""
@@ -109,8 +110,8 @@ class Finished:
 
     def __str__(self) -> str:
         raise AuthorError(
-            "finished text cannot be changed any more",
-            "change the value before it goes into the macro or the block",
+            say("finished text cannot be changed any more"),
+            say("change the value before it goes into the macro or the block"),
         )
 
 
@@ -256,7 +257,8 @@ class Sandbox(ImmutableSandboxedEnvironment):
             if operator == "+":
                 return self.joined((left, right))
         elif operator == "%" and isinstance(left, str):
-            raise AuthorError("`%` does not format texts here", "join the parts with `~`")
+            help_ = say("join the parts with `~`")
+            raise AuthorError(say("`%` does not format texts here"), help_)
         elif operator in ("*", "**", "+"):
             _bounded(_size_of(operator, left, right))
         return super().call_binop(context, operator, left, right)
@@ -280,7 +282,9 @@ def _is_finished(part: object) -> bool:
 
 def _bounded(size: int) -> None:
     if size > ITEMS:
-        raise AuthorError(f"one operation makes more than {ITEMS} characters, items or digits")
+        raise AuthorError(
+            say("one operation makes more than {count} characters, items or digits", count=ITEMS)
+        )
 
 
 def _size_of(operator: str, left: Any, right: Any) -> int:
@@ -301,7 +305,8 @@ def _range(*args: int) -> range:
     """Python's `range`, with so many items at most that the budget lets them all pass."""
     numbers = range(*args)
     if len(numbers) > STEPS:
-        raise AuthorError(f"`range` has more than {STEPS} numbers", word="range")
+        message = say("`range` has more than {count} numbers", count=STEPS)
+        raise AuthorError(message, word="range")
     return numbers
 
 
@@ -315,7 +320,7 @@ def _replace(text: object, old: str, new: str) -> str:
 def _round(value: Any, digits: int = 0) -> Any:
     """The filter `round`: half to even, as Python rounds; to whole numbers without digits."""
     if abs(digits) > 15:
-        raise AuthorError("`round` takes 15 digits at most", word="round")
+        raise AuthorError(say("`round` takes 15 digits at most"), word="round")
     return round(value, digits) if digits else round(value)
 
 

@@ -26,13 +26,13 @@ from jinja2 import (
 
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.budget import BUDGET, Budget, charge_for
-from specgen.document.maker import AuthorError, BlockFunction
+from specgen.document.maker import AuthorError, BlockFunction, bad_braces
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.frozen import state
 from specgen.gate import is_file
-from specgen.messages import Sayable, Words, say
+from specgen.messages import Message, Sayable, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates
 
@@ -50,12 +50,15 @@ def plain(value: object) -> str:
     if isinstance(value, (str, int, float, Decimal)) and not isinstance(value, bool):
         return str(value)
     if value is None:
-        raise AuthorError("there is no value to print here", 'write `| default("…")` after it')
+        help_ = say("write `{text}` after it", text='| default("…")')
+        raise AuthorError(say("there is no value to print here"), help_)
     if callable(value):
-        raise AuthorError("this is something to call, not a value", "add the brackets: `name(…)`")
+        help_ = say("add the brackets: `name(…)`")
+        raise AuthorError(say("this is something to call, not a value"), help_)
     if isinstance(value, (list, tuple)):
-        raise AuthorError("this is a list, not one value", 'write `| join(", ")` after it')
-    raise AuthorError("this value has no printed form")
+        help_ = say("write `{text}` after it", text='| join(", ")')
+        raise AuthorError(say("this is a list, not one value"), help_)
+    raise AuthorError(say("this value has no printed form"))
 
 
 @state
@@ -231,9 +234,12 @@ class Templates:
         try:
             unknown = [name for name in names_of(pattern) if name not in arguments]
         except BadPattern as problem:
-            raise AuthorError(str(problem), "write `{{` and `}}` for braces") from None
+            help_ = say("write `{{{{` and `}}}}` for braces")
+            raise AuthorError(bad_braces(problem), help_) from None
         if unknown:
-            raise AuthorError(f"nothing fills `{{{unknown[0]}}}`", f"add `{unknown[0]}=…`")
+            place = f"{{{unknown[0]}}}"
+            help_ = say("add `{name}=…`", name=unknown[0])
+            raise AuthorError(say("nothing fills `{place}`", place=place), help_)
         shown = {
             name: value if isinstance(value, (*INLINES, tuple)) else self._show(value)
             for name, value in arguments.items()
@@ -281,7 +287,7 @@ def _check_arguments(
 
     What a maker declares of a parameter decides; text where it declares nothing.
     """
-    takes = ", ".join(signature.parameters)
+    write = say("write `{text}`", text=f"{name}({', '.join(signature.parameters)})")
     named = [
         each.name
         for each in signature.parameters.values()
@@ -290,15 +296,14 @@ def _check_arguments(
     strange = [word for word in kwargs if word not in named]
     open_ended = any(each.kind is each.VAR_KEYWORD for each in signature.parameters.values())
     if strange and not open_ended:
-        help_ = question(did_you_mean(strange[0], named)) or f"write `{name}({takes})`"
-        message = f"`{name}` has no argument `{strange[0]}`"
+        help_ = question(did_you_mean(strange[0], named)) or write
+        message = say("`{maker}` has no argument `{name}`", maker=name, name=strange[0])
         raise AuthorError(message, help_, word=strange[0])
     try:
         bound = signature.bind(*args, **kwargs)
     except TypeError:
-        raise AuthorError(
-            f"`{name}` takes other arguments", f"write `{name}({takes})`", word=name
-        ) from None
+        message = say("`{maker}` takes other arguments", maker=name)
+        raise AuthorError(message, write, word=name) from None
     for parameter, value in bound.arguments.items():
         several = signature.parameters[parameter].kind is inspect.Parameter.VAR_POSITIONAL
         wanted = signature.parameters[parameter].annotation
@@ -307,12 +312,12 @@ def _check_arguments(
             if each is None and not known:
                 continue
             if wanted in _WANTED and not isinstance(each, wanted):
-                message = f"`{parameter}` of `{name}` needs {_WANTED[wanted]}"
-                raise AuthorError(message, f"write `{name}({takes})`", word=name)
+                message = _WANTED[wanted].filled(argument=parameter, maker=name)
+                raise AuthorError(message, write, word=name)
 
 
-_WANTED: Final[Mapping[type, str]] = {
-    str: "text, such as a name in quotes",
-    bool: "`true` or `false`",
-    int: "a whole number",
+_WANTED: Final[Mapping[type, Message]] = {
+    str: say("`{argument}` of `{maker}` needs text, such as a name in quotes"),
+    bool: say("`{argument}` of `{maker}` needs `true` or `false`"),
+    int: say("`{argument}` of `{maker}` needs a whole number"),
 }

@@ -4,7 +4,7 @@ import ast
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from specgen.diagnostics import codes, did_you_mean, question
+from specgen.diagnostics import codes, did_you_mean, question, quoted
 from specgen.expressions import nodes
 from specgen.expressions.operands import FUNCTIONS
 from specgen.expressions.reader import CharRange, Reader, span_of
@@ -19,6 +19,7 @@ from specgen.expressions.types import (
     part_of,
 )
 from specgen.expressions.vocabulary import Unreadable
+from specgen.messages import NOTHING, listed, say
 from specgen.model import BadRange, expand
 from specgen.quantity import Magnitude
 
@@ -27,12 +28,13 @@ MOST_NESTED: Final = 2  # comprehensions within one another
 
 def call(reader: Reader, node: ast.Call) -> nodes.Expression:
     if not isinstance(node.func, ast.Name):
-        raise reader.refused(node.func, "only the functions of the language can be called")
+        raise reader.refused(node.func, say("only the functions of the language can be called"))
     name, at = node.func.id, reader.at(node)
     if name not in FUNCTIONS:
-        raise reader.unknown(reader.at(node.func), "function", name, FUNCTIONS)
+        message = say("no function is named `{name}`", name=name)
+        raise reader.unknown(reader.at(node.func), message, name, FUNCTIONS)
     if len(node.args) != 1 or node.keywords or isinstance(node.args[0], ast.Starred):
-        raise reader.refused(node, f"`{name}` takes one thing in its brackets")
+        raise reader.refused(node, say("`{name}` takes one thing in its brackets", name=name))
     argument = node.args[0]
     match name:
         case "count" | "sum" | "min" | "max" | "any" | "all":
@@ -52,22 +54,25 @@ def _fold(reader: Reader, how: nodes.FoldName, node: ast.expr, at: CharRange) ->
             return nodes.Fold(
                 start=at[0], end=at[1], type=NUMBER, how=how, over=over, item="", value=None
             )
-        help_ = f"write `{how}(d.capacity for d in drives)`, say"
-        raise reader.refused(node, f"`{how}` needs a run over a collection", help_)
+        message = say("`{name}` needs a run over a collection", name=how)
+        example = f"{how}(d.capacity for d in drives)"
+        raise reader.refused(node, message, say("write `{example}`, say", example=example))
     if len(node.generators) != 1 or node.generators[0].is_async:
-        raise reader.refused(node, "one run over one collection at a time")
+        raise reader.refused(node, say("one run over one collection at a time"))
     run = node.generators[0]
     if not isinstance(run.target, ast.Name):
-        raise reader.refused(run.target, "one name for what the run stands at")
+        raise reader.refused(run.target, say("one name for what the run stands at"))
     over = reader.read(run.iter)
     item = _member(reader, over)
     name = run.target.id
     collections = reader.vocabulary.kinds.collections
     taken = (*reader.items, *collections, *conditions(), *FUNCTIONS, "it", "platform")
     if name in taken:
-        raise reader.refused(run.target, f"`{name}` is the name of something else here")
+        message = say("`{name}` is the name of something else here", name=name)
+        raise reader.refused(run.target, message)
     if len(reader.items) >= MOST_NESTED:
-        raise reader.refused(node, f"more than {MOST_NESTED} runs within one another")
+        message = say("more than {count} runs within one another", count=MOST_NESTED)
+        raise reader.refused(node, message)
     reader.items[name] = item
     kept = tuple(reader.truth(each) for each in run.ifs)
     value = _value(reader, how, node.elt, name)
@@ -91,8 +96,8 @@ def _member(reader: Reader, over: nodes.Expression) -> Type:
         return part_of(*over.kinds)
     if over.type.sort is TypeSort.LIST and over.type.entry is not None:
         return over.type.entry
-    message = f"{over.type} is nothing to run over"
-    raise reader.unlike(span_of(over), message, "run over a collection such as `drives`")
+    message = say("{type} is nothing to run over", type=over.type.words)
+    raise reader.unlike(span_of(over), message, say("run over a collection such as `drives`"))
 
 
 def _value(
@@ -100,8 +105,8 @@ def _value(
 ) -> nodes.Expression | None:
     if how == "count":
         if not isinstance(node, ast.Name) or node.id != name:
-            help_ = f"write `count({name} for {name} in …)`"
-            raise reader.refused(node, "what is counted is each member itself", help_)
+            help_ = say("write `{text}`", text=f"count({name} for {name} in …)")
+            raise reader.refused(node, say("what is counted is each member itself"), help_)
         return None
     if how in ("any", "all"):
         return reader.truth(node)
@@ -110,13 +115,13 @@ def _value(
     sums = quantity is not None and issubclass(quantity, Magnitude)
     if value.type.sort is TypeSort.NUMBER or sums or (quantity is not None and how != "sum"):
         return value
-    verb = "added up" if how == "sum" else "put in order"
-    raise reader.unlike(span_of(value), f"{value.type} cannot be {verb}")
+    pattern = say("{type} cannot be added up") if how == "sum" else say("{type} cannot be ordered")
+    raise reader.unlike(span_of(value), pattern.filled(type=value.type.words))
 
 
 def _text(reader: Reader, name: str, node: ast.expr) -> str:
     if not isinstance(node, ast.Constant) or not isinstance(node.value, str):
-        raise reader.refused(node, f"`{name}` takes a name in quotes")
+        raise reader.refused(node, say("`{name}` takes a name in quotes", name=name))
     reader.read(node)
     return node.value
 
@@ -126,7 +131,7 @@ def _positions(reader: Reader, name: str, node: ast.expr) -> tuple[str, ...]:
     try:
         names = expand(text)
     except BadRange as problem:
-        raise Refused(codes.BAD_RANGE, str(problem), *reader.at(node)) from None
+        raise Refused(codes.BAD_RANGE, problem.message, *reader.at(node)) from None
     for each in names:
         _known_position(reader, each, node)
     return names
@@ -137,7 +142,7 @@ def _known_position(reader: Reader, name: str, node: ast.expr) -> frozenset[str]
     if kinds is None:
         raise Refused(
             codes.UNKNOWN_POSITION,
-            f"no position is named `{name}`",
+            say("no position is named `{name}`", name=name),
             *reader.at(node),
             question(reader.vocabulary.close(Namespace.POSITION, name)),
         )
@@ -161,22 +166,28 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Exp
     key = _text(reader, name, node)
     own = f"{{{reader.vocabulary.subject}}}"
     if "{" in key and key.count("{") != key.count(own):
-        word = f", and here there is `{own}`" if reader.vocabulary.subject else ""
-        message = f"`{key}` names no one thing: braces stand for what a value is about{word}"
-        raise Refused(codes.RULE_NAME, message, *reader.at(node))
+        message = say("`{key}` names no one thing: braces stand for what a value is about", key=key)
+        subject = reader.vocabulary.subject
+        here = say("here there is `{name}`", name=own) if subject else NOTHING
+        raise Refused(codes.RULE_NAME, message, *reader.at(node), here)
     try:
         found = reader.vocabulary.facts.readable(key)
     except Unreadable as problem:
         raise _unreadable(key, problem, reader.at(node)) from None
     if found is None:
         help_ = question(did_you_mean(key, reader.vocabulary.facts.keys))
-        raise Refused(codes.UNKNOWN_FACT, f"no fact is named `{key}`", *reader.at(node), help_)
+        message = say("no fact is named `{key}`", key=key)
+        raise Refused(codes.UNKNOWN_FACT, message, *reader.at(node), help_)
     if len(found.types) > 1:
-        sorts = " or ".join(dict.fromkeys(map(str, found.types)))
-        message = f"`{key}` can be {sorts}, and a rule compares things of one sort"
-        raise reader.unlike(reader.at(node), message, "choose a fact of one sort")
+        message = say(
+            "`{key}` can be {types}, and a rule compares things of one sort",
+            key=key,
+            types=listed(dict.fromkeys(each.words for each in found.types), "or"),
+        )
+        raise reader.unlike(reader.at(node), message, say("choose a fact of one sort"))
     if not found.types:
-        raise reader.unlike(reader.at(node), f"what `{key}` holds is nothing that rules compare")
+        message = say("what `{key}` holds is nothing that rules compare", key=key)
+        raise reader.unlike(reader.at(node), message)
     return nodes.FactRef(
         start=at[0], end=at[1], type=found.types[0],
         key=key, label=found.label, subject=found.subject,
@@ -185,10 +196,10 @@ def _fact(reader: Reader, name: str, node: ast.expr, at: CharRange) -> nodes.Exp
 
 def _unreadable(key: str, problem: Unreadable, at: CharRange) -> Refused:
     if not problem.circle:
-        return Followed(codes.UNKNOWN_FACT, f"`{key}` cannot be read", *at)
-    circle = ", ".join(f"`{each}`" for each in problem.circle)
-    message = f"`{key}` rests on itself: {circle}"
-    return Refused(codes.VALUE_CIRCLE, message, *at, "work one of them out of something else")
+        return Followed(codes.UNKNOWN_FACT, say("`{key}` cannot be read", key=key), *at)
+    message = say("`{key}` rests on itself: {circle}", key=key, circle=quoted(problem.circle))
+    help_ = say("work one of them out of something else")
+    return Refused(codes.VALUE_CIRCLE, message, *at, help_)
 
 
 _ASKING: Final[Mapping[str, Callable[[Reader, str, ast.expr, CharRange], nodes.Expression]]] = {

@@ -4,11 +4,12 @@ import ast
 from collections.abc import Mapping
 from typing import Final
 
-from specgen.diagnostics import codes, did_you_mean, question
+from specgen.diagnostics import codes, did_you_mean, question, quoted
 from specgen.expressions import nodes
 from specgen.expressions.reader import Reader, span_of
 from specgen.expressions.source_text import Refused
 from specgen.expressions.types import TRUTH, Type, TypeSort
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model.conditions import REDUNDANCY_FORM
 
 _ORDERS: Final[Mapping[type[ast.cmpop], nodes.Comparator]] = {
@@ -44,9 +45,8 @@ def _link(
         return _membership(reader, left, right, isinstance(sign, ast.NotIn), at)
     order = _ORDERS.get(type(sign))
     if order is None:
-        raise Refused(
-            codes.RULE_LANGUAGE, "the language of rules has no `is`", *at, "write `==` or `!=`"
-        )
+        message = say("the language of rules has no `is`")
+        raise Refused(codes.RULE_LANGUAGE, message, *at, say("write `==` or `!=`"))
     first, second = reader.read(left), reader.read(right)
     first, second = (
         reader.as_quantity(first, second.type.quantity),
@@ -55,12 +55,14 @@ def _link(
     absent = TypeSort.NOTHING in (first.type.sort, second.type.sort)
     for one, other in ((first, second), (second, first)):
         if one.type.sort not in _COMPARABLE and one.type.sort is not TypeSort.NOTHING:
-            help_ = "compare one of its fields" if one.type.sort is TypeSort.PART else ""
-            raise reader.unlike(span_of(one), f"{one.type} cannot be compared", help_)
+            part = one.type.sort is TypeSort.PART
+            help_ = say("compare one of its fields") if part else NOTHING
+            raise reader.unlike(span_of(one), _not_compared(one.type), help_)
         _word(reader, one.type, other)
         _slip(reader, one, other)
     if absent and order not in ("==", "!="):
-        raise reader.unlike(at, "nothing comes before or after None", "write `==` or `!=`")
+        message = say("nothing comes before or after None")
+        raise reader.unlike(at, message, say("write `==` or `!=`"))
     if not absent:
         _alike(reader, order, first, second, at)
     return nodes.Compare(start=at[0], end=at[1], type=TRUTH, order=order, left=first, right=second)
@@ -76,13 +78,22 @@ def _alike(
     """Refuses what cannot be compared this way."""
     if not left.type.like(right.type):
         quantity = left.type.quantity or right.type.quantity
-        help_ = ""
+        help_: Message | Nothing = NOTHING
         if quantity is not None and TypeSort.NUMBER in (left.type.sort, right.type.sort):
-            help_ = f'write the unit, in quotes: `"{quantity.dimension.example}"`'
-        raise reader.unlike(at, f"{left.type} is compared with {right.type}", help_)
+            example = f'"{quantity.dimension.example}"'
+            help_ = say("write the unit, in quotes: `{example}`", example=example)
+        raise reader.unlike(at, _compared(left.type, right.type), help_)
     if order not in ("==", "!=") and left.type.sort not in _ORDERED:
-        message = f"{left.type} is not less or more than another"
-        raise reader.unlike(at, message, "write `==`, `!=` or `in`")
+        message = say("{type} is not less or more than another", type=left.type.words)
+        raise reader.unlike(at, message, say("write `==`, `!=` or `in`"))
+
+
+def _compared(one: Type, other: Type) -> Message:
+    return say("{first} is compared with {second}", first=one.words, second=other.words)
+
+
+def _not_compared(type_: Type) -> Message:
+    return say("{type} cannot be compared", type=type_.words)
 
 
 def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
@@ -90,14 +101,18 @@ def _word(reader: Reader, type_: Type, other: nodes.Expression) -> None:
     if not isinstance(other, nodes.Constant) or not isinstance(other.value, str):
         return
     if type_.choices and other.value not in type_.choices:
-        help_ = question(did_you_mean(other.value, type_.choices))
-        words = ", ".join(f"`{word}`" for word in type_.choices)
-        message = f"it is never `{other.value}`"
-        code = codes.RULE_NAME
+        help_ = question(did_you_mean(other.value, type_.choices)) or say(
+            "it is one of {choices}", choices=quoted(type_.choices)
+        )
+        message, code = say("it is never `{text}`", text=other.value), codes.RULE_NAME
         if type_.declared:
-            message, code = f"no part declares it as `{other.value}`", codes.UNKNOWN_ATTRIBUTE
-        raise Refused(code, message, other.start, other.end, help_ or f"it is one of {words}")
+            message, code = _undeclared(other.value), codes.UNKNOWN_ATTRIBUTE
+        raise Refused(code, message, other.start, other.end, help_)
     reader.defined(type_.names, other, other.value)
+
+
+def _undeclared(text: str) -> Message:
+    return say("no part declares it as `{text}`", text=text)
 
 
 def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> None:
@@ -109,8 +124,8 @@ def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> N
         return
     stated_as = isinstance(field, nodes.ConditionRef) and field.name == "redundancy"
     if stated_as and REDUNDANCY_FORM.fullmatch(other.value) is None:
-        message = f"redundancy is never `{other.value}`"
-        help_ = "write `none`, `1+1`, `2+1` or `2+2`"
+        message = say("redundancy is never `{text}`", text=other.value)
+        help_ = say("write `none`, `1+1`, `2+1` or `2+2`")
         raise Refused(codes.RULE_NAME, message, other.start, other.end, help_)
     if not isinstance(field, nodes.Attribute) or field.of.type.sort is not TypeSort.PART:
         return
@@ -121,7 +136,7 @@ def _slip(reader: Reader, field: nodes.Expression, other: nodes.Expression) -> N
     known = {each for each in stated if isinstance(each, str)}
     meant = () if other.value in known else did_you_mean(other.value, sorted(known))
     if meant:
-        message = f"no part declares it as `{other.value}`"
+        message = _undeclared(other.value)
         raise Refused(codes.UNKNOWN_ATTRIBUTE, message, other.start, other.end, question(meant))
 
 
@@ -132,19 +147,21 @@ def _membership(
     if isinstance(right, ast.Tuple | ast.List):
         choices = tuple(_choice(reader, item, each) for each in right.elts)
         if item.type.sort not in _COMPARABLE:
-            raise reader.unlike(span_of(item), f"{item.type} cannot be compared")
+            raise reader.unlike(span_of(item), _not_compared(item.type))
         return nodes.Among(
             start=at[0], end=at[1], type=TRUTH, item=item, choices=choices, negated=negated
         )
     entries = reader.read(right)
     inner = entries.type.entry
     if entries.type.sort is not TypeSort.LIST or inner is None:
-        help_ = "write the words in brackets: `in (…, …)`"
-        raise reader.unlike(span_of(entries), f"{entries.type} is no list to look in", help_)
+        message = say("{type} is no list to look in", type=entries.type.words)
+        help_ = say("write the words in brackets: `in (…, …)`")
+        raise reader.unlike(span_of(entries), message, help_)
     item = reader.as_quantity(item, inner.quantity)
     _word(reader, inner, item)
     if not item.type.like(inner):
-        raise reader.unlike(at, f"{item.type} is looked for among {inner}")
+        message = say("{type} is looked for in a list of which each entry is {entry}")
+        raise reader.unlike(at, message.filled(type=item.type.words, entry=inner.words))
     return nodes.Contains(
         start=at[0], end=at[1], type=TRUTH, entries=entries, item=item, negated=negated
     )
@@ -153,9 +170,9 @@ def _membership(
 def _choice(reader: Reader, item: nodes.Expression, node: ast.expr) -> nodes.Constant:
     choice = reader.as_quantity(reader.read(node), item.type.quantity)
     if not isinstance(choice, nodes.Constant):
-        raise reader.refused(node, "only constants can stand in this list")
+        raise reader.refused(node, say("only constants can stand in this list"))
     if not choice.type.like(item.type):
-        raise reader.unlike(span_of(choice), f"{item.type} is compared with {choice.type}")
+        raise reader.unlike(span_of(choice), _compared(item.type, choice.type))
     _word(reader, item.type, choice)
     _slip(reader, item, choice)
     return choice

@@ -23,7 +23,7 @@ from specgen.expressions.types import (
     part_of,
     quantity_of,
 )
-from specgen.messages import Within
+from specgen.messages import Message, Within, say
 from specgen.model import Platform
 from specgen.quantity import Magnitude, Temperature, TemperatureDifference
 
@@ -39,11 +39,11 @@ _SIGNS: Final[Mapping[type[ast.operator], nodes.Sign]] = {
     ast.Mult: "*",
     ast.Div: "/",
 }
-_VERBS: Final[Mapping[nodes.Sign, str]] = {
-    "+": "added to",
-    "-": "taken from",
-    "*": "multiplied by",
-    "/": "divided by",
+_IMPOSSIBLE: Final[Mapping[nodes.Sign, Message]] = {
+    "+": say("{first} cannot be added to {second}"),
+    "-": say("{first} cannot be taken from {second}"),
+    "*": say("{first} cannot be multiplied by {second}"),
+    "/": say("{first} cannot be divided by {second}"),
 }
 
 
@@ -58,8 +58,8 @@ def constant(reader: Reader, node: ast.Constant) -> nodes.Expression:
     if isinstance(value, str) and written[:1] in ("'", '"'):
         return nodes.Constant(start=start, end=end, type=TEXT, value=value)
     if not _NUMBER.match(written):
-        message = f"`{written}` is not a number that a rule can hold"
-        raise reader.refused(node, message, "write plain digits, such as `8` or `0.5`")
+        message = say("`{text}` is not a number that a rule can hold", text=written)
+        raise reader.refused(node, message, say("write plain digits, such as `8` or `0.5`"))
     return nodes.Constant(start=start, end=end, type=NUMBER, value=Decimal(written))
 
 
@@ -72,8 +72,13 @@ def name(reader: Reader, node: ast.Name) -> nodes.Expression:
     if word == "it" and it:
         return nodes.It(start=start, end=end, type=part_of(*it))
     if word == "it":
-        message = "`it` is the part that a rule is declared on, or that a value is about"
-        raise reader.refused(node, f"{message}; here is none")
+        raise reader.refused(
+            node,
+            say(
+                "here `it` is nothing: it is the part that a rule is declared on, or that a "
+                "value is about"
+            ),
+        )
     if word == "platform":
         return nodes.OfPlatform(start=start, end=end, type=Type(TypeSort.RECORD, record=Platform))
     if word in conditions():
@@ -89,10 +94,11 @@ def name(reader: Reader, node: ast.Name) -> nodes.Expression:
             start=start, end=end, type=COLLECTION, name=word, kinds=held, noun=noun
         )
     if word in FUNCTIONS:
-        raise reader.refused(node, f"`{word}` needs brackets after it")
+        raise reader.refused(node, say("`{name}` needs brackets after it", name=word))
     own = ("it",) if it else ()
     known = (*reader.items, *own, "platform", *conditions(), *kinds.collections)
-    raise reader.unknown((start, end), "collection or condition", word, known)
+    message = say("no collection or condition is named `{name}`", name=word)
+    raise reader.unknown((start, end), message, word, known)
 
 
 def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
@@ -101,44 +107,50 @@ def attribute(reader: Reader, node: ast.Attribute) -> nodes.Expression:
     at = (end - len(word), end)
     if holder.type.sort in (TypeSort.COLLECTION, TypeSort.LIST):
         if word != "count":
-            message = f"{holder.type} has `count`, and no `{word}`"
-            help_ = question(did_you_mean(word, ("count",)))
-            help_ = help_ or f"write `any(x.{word} == … for x in {reader.cut(holder)})`, say"
+            message = say("{type} has `count`, and no `{name}`", type=holder.type.words, name=word)
+            example = f"any(x.{word} == … for x in {reader.cut(holder)})"
+            help_ = question(did_you_mean(word, ("count",))) or say(
+                "write `{example}`, say", example=example
+            )
             raise Refused(codes.RULE_NAME, message, *at, help_)
         return nodes.Fold(
             start=start, end=end, type=NUMBER, how="count", over=holder, item="", value=None
         )
     if holder.type.sort not in (TypeSort.PART, TypeSort.RECORD):
-        raise reader.unlike(at, f"{holder.type} has no fields")
+        raise reader.unlike(at, say("{type} has no fields", type=holder.type.words))
     kinds = reader.vocabulary.kinds
     undefined = [each for each in holder.type.kinds if each not in kinds.classes]
     if undefined:  # told where a position takes it
-        message = f"no kind of part is named `{undefined[0]}`"
+        message = say("no kind of part is named `{name}`", name=undefined[0])
         raise Refused(codes.UNKNOWN_KIND, message, *span_of(holder))
     known = kinds.attributes(holder.type)
     if word not in known:
-        raise reader.unknown(at, _field_of(holder), word, tuple(known))
+        raise reader.unknown(at, _no_field(reader, holder, word), word, tuple(known))
     called = kinds.called(holder.type, word)
     return nodes.Attribute(
         start=start, end=end, type=known[word], of=holder, name=word, called=called
     )
 
 
-def _field_of(holder: nodes.Expression) -> str:
+def _no_field(reader: Reader, holder: nodes.Expression, name: str) -> Message:
     kinds = holder.type.kinds
     if len(kinds) == 1:
-        return f"field of the {kinds[0].replace('-', ' ')}"
-    return "field of the platform" if isinstance(holder, nodes.OfPlatform) else "field here"
+        kind = Within(reader.vocabulary.kinds.classes[kinds[0]].title)
+        return say("no field of the {kind} is named `{name}`", kind=kind, name=name)
+    if isinstance(holder, nodes.OfPlatform):
+        return say("no field of the platform is named `{name}`", name=name)
+    return say("no field here is named `{name}`", name=name)
 
 
 def entry(reader: Reader, node: ast.Subscript) -> nodes.Expression:
     start, end = reader.at(node)
     holder, key = reader.read(node.value), node.slice
     if holder.type.sort is not TypeSort.TABLE or holder.type.entry is None:
-        raise reader.unlike(span_of(holder), f"{holder.type} has no entries to choose from")
+        message = say("{type} has no entries to choose from", type=holder.type.words)
+        raise reader.unlike(span_of(holder), message)
     word = key.value if isinstance(key, ast.Constant) else None
     if not isinstance(word, str | int) or isinstance(word, bool):
-        raise reader.refused(node, "a key is a text in quotes or a whole number")
+        raise reader.refused(node, say("a key is a text in quotes or a whole number"))
     type_ = holder.type.entry
     if isinstance(holder, nodes.Attribute) and holder.name == "attributes":
         type_ = _declared(reader, holder, node, str(word))
@@ -152,8 +164,11 @@ def _declared(reader: Reader, holder: nodes.Attribute, node: ast.Subscript, word
     tables = [part.attributes for part in parts if part.kind in kinds]
     known = tuple(dict.fromkeys(key for table in tables for key in table))
     if word not in known:
-        of = f" of a {kinds[0].replace('-', ' ')}" if len(kinds) == 1 else ""
-        refused = reader.unknown(reader.at(node.slice), f"attribute{of}", word, known)
+        message = say("no attribute is named `{name}`", name=word)
+        if len(kinds) == 1:
+            kind = Within(reader.vocabulary.kinds.classes[kinds[0]].title)
+            message = say("no attribute of a {kind} is named `{name}`", kind=kind, name=word)
+        refused = reader.unknown(reader.at(node.slice), message, word, known)
         refused.code = codes.UNKNOWN_ATTRIBUTE  # a file that could not be read may have it
         raise refused
     values = dict.fromkeys(table[word] for table in tables if word in table)
@@ -163,9 +178,8 @@ def _declared(reader: Reader, holder: nodes.Attribute, node: ast.Subscript, word
 def operation(reader: Reader, node: ast.BinOp) -> nodes.Expression:
     sign = _SIGNS.get(type(node.op))
     if sign is None:
-        raise reader.refused(
-            node, "an operation that rules do without", "there are `+`, `-`, `*` and `/`"
-        )
+        message = say("an operation that rules do without")
+        raise reader.refused(node, message, say("there are `+`, `-`, `*` and `/`"))
     left, right = reader.read(node.left), reader.read(node.right)
     if sign in ("+", "-"):
         left, right = reader.step(left, right), reader.step(right, left)
@@ -175,7 +189,8 @@ def operation(reader: Reader, node: ast.BinOp) -> nodes.Expression:
     type_ = _result(sign, left.type, right.type)
     if type_ is None:
         first, second = (right, left) if sign in ("+", "-") else (left, right)
-        raise reader.unlike((start, end), f"{first.type} cannot be {_VERBS[sign]} {second.type}")
+        message = _IMPOSSIBLE[sign].filled(first=first.type.words, second=second.type.words)
+        raise reader.unlike((start, end), message)
     return nodes.Arithmetic(start=start, end=end, type=type_, sign=sign, left=left, right=right)
 
 
@@ -205,10 +220,11 @@ def signed(reader: Reader, node: ast.UnaryOp) -> nodes.Expression:
     if isinstance(node.op, ast.Not):
         return nodes.Not(start=start, end=end, type=TRUTH, operand=reader.truth(node.operand))
     if not isinstance(node.op, ast.USub):
-        raise reader.refused(node, "a sign that rules do without")
+        raise reader.refused(node, say("a sign that rules do without"))
     operand = reader.read(node.operand)
     if operand.type.sort is not TypeSort.NUMBER and not _adds(operand.type):
-        raise reader.unlike((start, end), f"{operand.type} has no sign to turn")
+        message = say("{type} has no sign to turn", type=operand.type.words)
+        raise reader.unlike((start, end), message)
     return nodes.Negative(start=start, end=end, type=operand.type, operand=operand)
 
 

@@ -15,6 +15,7 @@ from specgen.expressions.source_text import Refused, SourceText, syntax
 from specgen.expressions.types import TypeSort
 from specgen.expressions.vocabulary import Vocabulary
 from specgen.frozen import frozen
+from specgen.messages import say
 
 _TABLE: Final[dict[type[ast.expr], Callable[[Reader, Any], nodes.Expression]]] = {
     ast.Constant: operands.constant,
@@ -55,10 +56,13 @@ def read_value(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
     if node.type.sort not in _PRINTED:
         raise Refused(
             codes.RULE_NO_STATEMENT,
-            f"a value is a number, an amount, a text or a statement, and this is {node.type}",
+            say(
+                "a value is a number, an amount, a text or a statement, and this is {type}",
+                type=node.type.words,
+            ),
             node.start,
             node.end,
-            "count it, add it up, or take one of its fields",
+            say("count it, add it up, or take one of its fields"),
         )
     return node
 
@@ -69,9 +73,12 @@ def read(text: SourceText, vocabulary: Vocabulary) -> nodes.Expression:
     if node.type.sort is not TypeSort.TRUTH:
         raise Refused(
             codes.RULE_NO_STATEMENT,
-            f"a condition says whether something holds, and this is {node.type}",
+            say(
+                "a condition says whether something holds, and this is {type}",
+                type=node.type.words,
+            ),
             node.start,
             node.end,
-            "compare it with something, such as `… <= 8`",
+            say("compare it with something, such as `… <= 8`"),
         )
     return node

@@ -5,29 +5,23 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import field, replace
 from typing import Final
 
-from specgen.diagnostics import Code, codes, did_you_mean, question
+from specgen.diagnostics import Code, codes, did_you_mean, question, quoted
+from specgen.diagnostics.bad_quantities import described
 from specgen.expressions import nodes
 from specgen.expressions.source_text import Refused, SourceText, bounds
 from specgen.expressions.types import Namespace, Type, TypeSort, quantity_of
 from specgen.expressions.vocabulary import Vocabulary
 from specgen.frozen import state
-from specgen.messages import Words
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.quantity import Quantity, QuantityError, Temperature, TemperatureDifference
 
 MOST_LISTED: Final = 30  # names listed in a help text
 
-OF_QUANTITIES: Final[Mapping[str, Code]] = {
-    "not-a-number": codes.NOT_A_NUMBER,
-    "no-unit": codes.NO_UNIT,
-    "unknown-unit": codes.UNKNOWN_UNIT,
-    "wrong-dimension": codes.WRONG_DIMENSION,
-    "out-of-range": codes.WRONG_VALUE,
-}
-_UNKNOWN_NAMES: Final[Mapping[Namespace, Code]] = {
-    Namespace.PART: codes.UNKNOWN_PART,
-    Namespace.PLATFORM: codes.UNKNOWN_PLATFORM,
-    Namespace.POSITION: codes.UNKNOWN_POSITION,
-    Namespace.FAMILY: codes.UNKNOWN_FAMILY,
+_UNKNOWN_NAMES: Final[Mapping[Namespace, tuple[Code, Message]]] = {
+    Namespace.PART: (codes.UNKNOWN_PART, say("no part is named `{name}`")),
+    Namespace.PLATFORM: (codes.UNKNOWN_PLATFORM, say("no platform is named `{name}`")),
+    Namespace.POSITION: (codes.UNKNOWN_POSITION, say("no position is named `{name}`")),
+    Namespace.FAMILY: (codes.UNKNOWN_FAMILY, say("no family is named `{name}`")),
 }
 
 CharRange = tuple[int, int]
@@ -46,15 +40,15 @@ class Reader:
         """A node of any type; raises `Refused`."""
         function = self.table.get(type(node))
         if function is None:
-            raise self.refused(node, "the language of rules has no such expression")
+            raise self.refused(node, say("the language of rules has no such expression"))
         return function(self, node)
 
     def truth(self, node: ast.expr) -> nodes.Expression:
         """A node that says whether something holds."""
         found = self.read(node)
         if found.type.sort is not TypeSort.TRUTH:
-            message = f"a statement is needed here, and this is {found.type}"
-            raise self.unlike(span_of(found), message, "compare it with something")
+            message = say("a statement is needed here, and this is {type}", type=found.type.words)
+            raise self.unlike(span_of(found), message, say("compare it with something"))
         return found
 
     def at(self, node: ast.expr) -> CharRange:
@@ -63,26 +57,32 @@ class Reader:
     def cut(self, node: nodes.Expression) -> str:
         return self.text.cut(node.start, node.end)
 
-    def refused(self, node: ast.expr, message: Words, help_: Words = "") -> Refused:
+    def refused(
+        self, node: ast.expr, message: Message, help_: Message | Nothing = NOTHING
+    ) -> Refused:
         return Refused(codes.RULE_LANGUAGE, message, *self.at(node), help_)
 
-    def unlike(self, at: CharRange, message: Words, help_: Words = "") -> Refused:
+    def unlike(
+        self, at: CharRange, message: Message, help_: Message | Nothing = NOTHING
+    ) -> Refused:
         return Refused(codes.RULE_TYPE, message, *at, help_)
 
-    def unknown(self, at: CharRange, word: str, name: str, known: Collection[str]) -> Refused:
+    def unknown(
+        self, at: CharRange, message: Message, name: str, known: Collection[str]
+    ) -> Refused:
         """A name that nothing has, with those that may have been meant."""
         help_ = question(did_you_mean(name, known))
         if not help_ and 0 < len(known) <= MOST_LISTED:
-            help_ = "there are " + ", ".join(f"`{each}`" for each in sorted(known))
-        return Refused(codes.RULE_NAME, f"no {word} is named `{name}`", *at, help_)
+            help_ = say("there are {names}", names=quoted(sorted(known)))
+        return Refused(codes.RULE_NAME, message, *at, help_)
 
     def defined(self, names: Namespace | None, node: nodes.Expression, word: str) -> None:
         """Refuses a text that should name something defined and does not."""
         if names is None or self.vocabulary.knows(names, word):
             return
         help_ = question(self.vocabulary.close(names, word))
-        message = f"no {names} is named `{word}`"
-        raise Refused(_UNKNOWN_NAMES[names], message, node.start, node.end, help_)
+        code, message = _UNKNOWN_NAMES[names]
+        raise Refused(code, message.filled(name=word), node.start, node.end, help_)
 
     def as_quantity(self, node: nodes.Expression, cls: type[Quantity] | None) -> nodes.Expression:
         """A text beside a quantity read as a quantity itself; other nodes as they are."""
@@ -91,8 +91,8 @@ class Reader:
         try:
             value = cls.parse(node.value)
         except QuantityError as error:
-            code = OF_QUANTITIES[error.problem.value]
-            raise Refused(code, error.message, node.start, node.end, error.help) from None
+            code, message, help_ = described(error)
+            raise Refused(code, message, node.start, node.end, help_) from None
         return replace(node, type=quantity_of(cls), value=value)
 
     def step(self, node: nodes.Expression, other: nodes.Expression) -> nodes.Expression:

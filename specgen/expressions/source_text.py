@@ -13,7 +13,7 @@ from typing import Final
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.expressions.source_map import placed
 from specgen.frozen import frozen
-from specgen.messages import Words
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Origin
 from specgen.source import YamlScalar, step_into
 
@@ -93,7 +93,13 @@ class Refused(Exception):
     """A mistake of the author's in a condition, at `start` to `end` of its text."""
 
     def __init__(
-        self, code: Code, message: Words, start: int, end: int, help_: Words = "", label: Words = ""
+        self,
+        code: Code,
+        message: Message,
+        start: int,
+        end: int,
+        help_: Message | Nothing = NOTHING,
+        label: Message | Nothing = NOTHING,
     ) -> None:
         super().__init__(message)
         self.code, self.message = code, message
@@ -124,7 +130,11 @@ def syntax(text: SourceText) -> ast.expr:
     """The syntax tree of a condition; raises `Refused`."""
     plain = text.plain
     if len(plain) > MOST_TEXT:
-        message = f"a condition of {len(plain)} characters, and {MOST_TEXT} are the most"
+        message = say(
+            "a condition of {count} characters, and {most} are the most",
+            count=len(plain),
+            most=MOST_TEXT,
+        )
         raise _too_large(message, len(plain))
     _look_over(plain)
     lead = len(plain) - len(plain.lstrip())
@@ -138,54 +148,53 @@ def syntax(text: SourceText) -> ast.expr:
         at = max(at, 0)
         raise Refused(
             codes.RULE_TEXT,
-            "a condition that cannot be read",
+            say("a condition that cannot be read"),
             at,
             at + 1,
-            _mend(plain, at) or "write an expression such as `drives.count <= 8`",
-            "not understood from here on",
+            _mend(plain, at) or say("write an expression such as `drives.count <= 8`"),
+            say("not understood from here on"),
         ) from None
     except (ValueError, RecursionError, MemoryError):
-        raise _too_large("a condition that is nested too deep", len(plain)) from None
+        raise _too_large(say("a condition that is nested too deep"), len(plain)) from None
     _measure(tree, len(plain))
     return tree
 
 
-_WORDS_FOR: Final = {
-    "&": "write `and`",
-    "|": "write `or`",
-    "≤": "write `<=`",
-    "≥": "write `>=`",
-    "≠": "write `!=`",
-    "×": "write `*`",
-}
+_SPELLINGS: Final = {"&": "and", "|": "or", "≤": "<=", "≥": ">=", "≠": "!=", "×": "*"}
 _UNQUOTED: Final = re.compile(r"(?<![\w\"'.])([0-9]+(?:\.[0-9]+)?) ?([A-Za-zµ°Ω%][\w/°]*)")
 _SINGLE: Final = re.compile(r"(?<![<>=!])=(?!=)")
 
 
-def _mend(plain: str, at: int) -> str:
+def _mend(plain: str, at: int) -> Message | Nothing:
     """What a condition that Python cannot read was likely meant to say."""
     bare = _STRING.sub(lambda text: " " * len(text[0]), plain)
     single = _SINGLE.search(bare)
     if single is not None and single.start() <= at + 1:
-        return "to compare, write `==`"
+        return say("to compare, write `==`")
     if re.search(r"!(?!=)", bare[: at + 2]):
-        return "write `not`"
+        return _write("not")
     for word, right in (("AND", "and"), ("OR", "or"), ("NOT", "not"), ("=>", ">="), ("=<", "<=")):
         found = re.search(rf"(?<!\w){re.escape(word)}(?!\w)", bare)
         if found is not None and found.start() <= at + 1:
-            return f"write `{right}`"
+            return _write(right)
     for amount in _UNQUOTED.finditer(bare):
         if amount[2] not in ("and", "or", "in", "not", "if", "else", "for", "is") and (
             amount.start() <= at <= amount.end()
         ):
-            return f'an amount with its unit stands in quotes: `"{amount[1]} {amount[2]}"`'
-    return ""
+            return say(
+                "an amount with its unit stands in quotes: `{example}`",
+                example=f'"{amount[1]} {amount[2]}"',
+            )
+    return NOTHING
 
 
-def _too_large(message: str, end: int) -> Refused:
-    return Refused(
-        codes.RULE_TOO_LARGE, message, 0, end, "split it into several rules, one thought each"
-    )
+def _write(text: str) -> Message:
+    return say("write `{text}`", text=text)
+
+
+def _too_large(message: Message, end: int) -> Refused:
+    help_ = say("split it into several rules, one thought each")
+    return Refused(codes.RULE_TOO_LARGE, message, 0, end, help_)
 
 
 def _look_over(plain: str) -> None:
@@ -196,26 +205,29 @@ def _look_over(plain: str) -> None:
         if letter in "'\"":
             string = _STRING.match(plain, at)
             if string is None:
-                raise Refused(codes.RULE_TEXT, "a quote that is not closed", at, at + 1)
+                raise Refused(codes.RULE_TEXT, say("a quote that is not closed"), at, at + 1)
             if "\\" in string[0]:
                 slash = at + string[0].index("\\")
-                raise Refused(codes.RULE_TEXT, "a backslash in a condition", slash, slash + 1)
+                message = say("a backslash in a condition")
+                raise Refused(codes.RULE_TEXT, message, slash, slash + 1)
             at = string.end()
             signs = 0
             continue
         if not _ALLOWED.match(letter):
+            meant = _SPELLINGS.get(letter)
             raise Refused(
                 codes.RULE_TEXT,
-                f"`{letter}` means nothing in a condition",
+                say("`{letter}` means nothing in a condition", letter=letter),
                 at,
                 at + 1,
-                _WORDS_FOR.get(letter)
-                or "names are ASCII letters; text, units among it, stands in quotes",
+                _write(meant)
+                if meant
+                else say("names are ASCII letters; text, units among it, stands in quotes"),
             )
         depth += (letter in "([") - (letter in ")]")
         signs = signs + 1 if letter in "+-" else signs if letter == " " else 0
         if depth > MOST_BRACKETS or signs > MOST_BRACKETS:
-            raise _too_large("a condition that is nested too deep", len(plain))
+            raise _too_large(say("a condition that is nested too deep"), len(plain))
         at += 1
 
 
@@ -228,7 +240,7 @@ def _measure(tree: ast.expr, length: int) -> None:
         count += len(level)
         depth += 1
         if count > MOST_NODES * 3 or depth > DEEPEST:
-            raise _too_large("a condition of too many pieces", length)
+            raise _too_large(say("a condition of too many pieces"), length)
         level = [each for node in level for each in ast.iter_child_nodes(node)]
 
 

@@ -13,6 +13,8 @@ from functools import cache
 from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
 
 from specgen.frozen import frozen
+from specgen.messages import Message, say
+from specgen.messages.quantities import dimension_words
 from specgen.model import Conditions, Part, Platform, Redundancy
 from specgen.model.labels import UNCALLED, Called, entries
 from specgen.quantity import Quantity
@@ -20,18 +22,32 @@ from specgen.quantity.printing import InWords
 
 
 class TypeSort(StrEnum):
-    """The sorts of value; the text is how messages call them."""
+    """The sorts of value."""
 
-    TRUTH = "a statement"
-    NUMBER = "a number"
+    TRUTH = "truth"
+    NUMBER = "number"
     TEXT = "text"
-    QUANTITY = "a quantity"
-    PART = "a part"
-    RECORD = "a group of fields"
-    LIST = "a list"
-    TABLE = "a table"
-    COLLECTION = "a collection"
+    QUANTITY = "quantity"
+    PART = "part"
+    RECORD = "record"
+    LIST = "list"
+    TABLE = "table"
+    COLLECTION = "collection"
     NOTHING = "nothing"
+
+
+_WORDS: Final[Mapping[TypeSort, Message]] = {
+    TypeSort.TRUTH: say("a statement"),
+    TypeSort.NUMBER: say("a number"),
+    TypeSort.TEXT: say("text"),
+    TypeSort.QUANTITY: say("a quantity"),
+    TypeSort.PART: say("a part"),
+    TypeSort.RECORD: say("a group of fields"),
+    TypeSort.LIST: say("a list"),
+    TypeSort.TABLE: say("a table"),
+    TypeSort.COLLECTION: say("a collection"),
+    TypeSort.NOTHING: say("nothing"),
+}
 
 
 class Namespace(StrEnum):
@@ -61,10 +77,15 @@ class Type:
     declared: bool = False
     names: Namespace | None = None
 
-    def __str__(self) -> str:
-        if self.quantity is not None:
-            return f"a {self.quantity.dimension.name}".replace("a a", "an a").replace("a e", "an e")
-        return str(self.sort)
+    @property
+    def words(self) -> Message:
+        """How messages call it: `a number`, `a power`."""
+        if self.quantity is None:
+            return _WORDS[self.sort]
+        dimension = self.quantity.dimension
+        vowel = dimension.name[0] in "aeiou"
+        pattern = say("an {dimension}") if vowel else say("a {dimension}")
+        return pattern.filled(dimension=dimension_words(dimension))
 
     def like(self, other: "Type") -> bool:
         """Whether values of both can be told equal or not."""

@@ -11,11 +11,11 @@ from functools import partial
 from typing import Any, Final, Literal
 
 from specgen.assembly import Assembly
-from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, question
+from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, question, quoted
+from specgen.diagnostics.bad_quantities import described
 from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read, read_value
-from specgen.expressions.reader import OF_QUANTITIES
 from specgen.expressions.source_text import NAMES_OF_OTHERS, Followed, Refused, text_at
 from specgen.expressions.types import TypeSort
 from specgen.expressions.vocabulary import FactNames, Places, Readable, Unreadable, Vocabulary
@@ -178,7 +178,9 @@ class _ValueReader:
             holds,
         )
 
-    def _broken(self, code: Code, message: Words, index: int, field: str, help_: Words) -> _Broken:
+    def _broken(
+        self, code: Code, message: Message, index: int, field: str, help_: Message
+    ) -> _Broken:
         return _Broken(Finding(code, message, Label(self.at(index, field)), help=help_))
 
     def _claim(self, index: int, value: OwnValue) -> None:
@@ -188,8 +190,8 @@ class _ValueReader:
         if self.known.readable(value.key.replace("{", "").replace("}", "")) is not None:
             raise _Broken(_taken(value.key, self.at(index, "key")))
         if head in (*KEPT, *definitions.parts, *definitions.platforms, *definitions.builds):
-            message = f"keys that begin with `{head}.` are kept for other facts"
-            help_ = f"let it begin otherwise, such as `house.{rest}`"
+            message = say("keys that begin with `{head}` are kept for other facts", head=f"{head}.")
+            help_ = say("let it begin otherwise, such as `{key}`", key=f"house.{rest}")
             raise self._broken(codes.VALUE_SHAPE, message, index, "key", help_)
 
     def _over(self, index: int, value: OwnValue) -> _Over:
@@ -197,12 +199,15 @@ class _ValueReader:
         over = _Over() if value.over is None else self._named(index, value.over)
         head, wanted = value.key.split(".", 1)[0], f"{{{over.word}}}"
         if not over.word and "{" in value.key:
-            message = f"`{value.key}` is about several things, and no `over` says which"
-            help_ = "add `over: drives`, say, or leave the braces out"
+            message = say("`{key}` is about several things, and no `over` says which")
+            message = message.filled(key=value.key)
+            help_ = say("add `over: drives`, say, or leave the braces out")
             raise self._broken(codes.VALUE_SHAPE, message, index, "key", help_)
         if over.word and wanted not in value.key:
-            message = f"`{value.key}` does not say where `{wanted}` stands"
-            help_ = f"write `{head}.{wanted}.…`"
+            message = say(
+                "`{key}` does not say where `{wanted}` stands", key=value.key, wanted=wanted
+            )
+            help_ = say("write `{text}`", text=f"{head}.{wanted}.…")
             raise self._broken(codes.VALUE_SHAPE, message, index, "key", help_)
         return over
 
@@ -219,9 +224,10 @@ class _ValueReader:
                 subjects.setdefault(each.over.word, each.over)
         if over in subjects:
             return _Over(subjects[over])
-        help_ = question(did_you_mean(over, (*self.places.table.collections, *subjects)))
-        help_ = help_ or "there are " + ", ".join(f"`{each}`" for each in subjects)
-        message = f"no collection or subject is named `{over}`"
+        help_ = question(did_you_mean(over, (*self.places.table.collections, *subjects))) or say(
+            "there are {names}", names=quoted(subjects)
+        )
+        message = say("no collection or subject is named `{name}`", name=over)
         raise self._broken(codes.RULE_NAME, message, index, "over", help_)
 
     def _expression(
@@ -262,22 +268,23 @@ class _ValueReader:
         if value.unit is None:
             return _PLAIN[type_.sort] if type_.quantity is None else (type_.quantity, as_it_is)
         if type_.sort not in (TypeSort.NUMBER, TypeSort.QUANTITY):
-            message = f"`{value.key}` is {type_}, which has no unit"
-            raise self._broken(codes.VALUE_SHAPE, message, index, "unit", "leave `unit` out")
+            message = say("`{key}` is {type}, which has no unit", key=value.key, type=type_.words)
+            help_ = say("leave `unit` out")
+            raise self._broken(codes.VALUE_SHAPE, message, index, "unit", help_)
         try:
             cls = type_.quantity or type(parse_any(f"1 {value.unit}"))
             cls.of(1, value.unit)
         except QuantityError as error:
-            code = OF_QUANTITIES[error.problem.value]
-            raise self._broken(code, error.message, index, "unit", error.help) from None
+            code, message, help_ = described(error)
+            raise self._broken(code, message, index, "unit", help_) from None
         if type_.quantity is None:
             return cls, partial(_of, cls, value.unit)
         return cls, partial(_in, value.unit)
 
 
 def _taken(key: str, at: Span, labels: tuple[Label, ...] = ()) -> Finding:
-    message = f"there is a fact named `{key}` already"
-    help_ = "choose another key, such as `house.…`"
+    message = say("there is a fact named `{key}` already", key=key)
+    help_ = say("choose another key, such as `house.…`")
     return Finding(codes.DUPLICATE_NAME, message, Label(at), labels=labels, help=help_)
 
 

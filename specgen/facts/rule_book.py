@@ -248,7 +248,9 @@ def _misshapen(rule: Rule, origin: Origin, path: FieldPath) -> Finding | None:
         at = origin.key(*path, "forbid") if both else origin.at(*path, "code")
         return Finding(
             codes.RULE_SHAPE,
-            f"`{rule.code}` " + ("requires and forbids" if both else "asks for nothing"),
+            say("`{code}` requires and forbids", code=rule.code)
+            if both
+            else say("`{code}` asks for nothing", code=rule.code),
             Label(at, say("the second of two") if both else say("needs `require` or `forbid`")),
             help=say("make two rules of it") if both else say("add `require: …` or `forbid: …`"),
         )

@@ -3,13 +3,13 @@ part or a position out of reach. The solver proves each; what it cannot settle i
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from specgen.diagnostics import Code, Finding, Label, codes
+from specgen.diagnostics import Code, Finding, Label, codes, quoted
 from specgen.expressions.reads import reads_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.rule_encoding import NotLinear, breaches, cases, reason_of, rules_of
 from specgen.limits.solve import Solver
 from specgen.limits.solver import ANY, Answer, BoolVar, Goal, Nothing, run
-from specgen.messages import say
+from specgen.messages import Listed, Message, message_of, say
 from specgen.model import Definitions, Platform
 from specgen.rules.declared import CompiledRule
 
@@ -93,9 +93,13 @@ class _RuleAnalysis:
         if core is None:
             return None
         if not core:
-            words = f"the case of `{rule.code.id}` never arises"
+            words = say("the case of `{rule}` never arises", rule=rule.code.id)
             return _finding(codes.RULE_NEVER, rule, words, ())
-        words = f"the case of `{rule.code.id}` is ruled out by {_codes(core)}"
+        words = say(
+            "the case of `{rule}` is ruled out by {others}",
+            rule=rule.code.id,
+            others=_codes(core),
+        )
         return _finding(codes.RULE_CONTRADICTED, rule, words, core)
 
     def _of_warning(self, rule: CompiledRule, arises: BoolVar, broken: BoolVar) -> Finding | None:
@@ -106,15 +110,16 @@ class _RuleAnalysis:
             return never
         core = self._core([arises, broken.negated()], held)
         if core is not None:
-            words = f"`{rule.code.id}` asks in its own case for what cannot be"
-            return _finding(codes.RULE_CONTRADICTED, rule, words, core)
+            return _finding(codes.RULE_CONTRADICTED, rule, _impossible(rule), core)
         if not self._possible([broken], held):
             return self._repeats(rule, self._core([broken], held) or [])
         return None
 
     def _repeats(self, rule: CompiledRule, others: Sequence[Reason]) -> Finding:
-        by = _codes(others) if others else "what positions, needs and built-in checks demand"
-        words = f"`{rule.code.id}` repeats {by}"
+        words = say("`{rule}` repeats what positions, needs and built-in checks demand")
+        if others:
+            words = say("`{rule}` repeats {others}")
+        words = words.filled(rule=rule.code.id, others=_codes(others))
         return _finding(codes.RULE_REPEATS, rule, words, others)
 
     def _of(
@@ -124,8 +129,7 @@ class _RuleAnalysis:
         if core is not None:
             others = [each for each in core if each != reason]
             if core and not others:
-                words = f"`{rule.code.id}` asks in its own case for what cannot be"
-                return _finding(codes.RULE_CONTRADICTED, rule, words, ())
+                return _finding(codes.RULE_CONTRADICTED, rule, _impossible(rule), ())
             return self._never_arises(rule, others)
         rest = [each for each in self.reasons if each != reason]
         if not self._possible([broken], rest):
@@ -198,13 +202,17 @@ class _RuleAnalysis:
         sort, name = key
         if sort == "part":
             at = self.solver.definitions.parts[name].origin.at("id")
-            words = f"rules leave `{name}` in no build of any platform"
+            words = say("rules leave `{name}` in no build of any platform", name=name)
         else:
             at = self.solver.builds.named[name][0].place.declared_at
-            words = f"rules leave {name} empty in every build of `{self.platform.id}`"
+            words = say(
+                "rules leave {name} empty in every build of `{platform}`",
+                name=name,
+                platform=self.platform.id,
+            )
         return Finding(
             codes.OUT_OF_REACH, words, Label(at),
-            labels=tuple(Label(each.at, each.words) for each in reasons),
+            labels=tuple(Label(each.at, message_of(each.words)) for each in reasons),
             help=say("change a rule, or take it out of the definitions"),
         )  # fmt: skip
 
@@ -214,13 +222,17 @@ def _holds(answer: Answer, literal: BoolVar) -> bool:
     return answer.holds[index] if index >= 0 else not answer.holds[-index - 1]
 
 
-def _codes(reasons: Sequence[Reason]) -> str:
-    return " and ".join(f"`{each.code}`" for each in reasons)
+def _codes(reasons: Sequence[Reason]) -> Listed:
+    return quoted((each.code for each in reasons), "and")
 
 
-def _finding(code: Code, rule: CompiledRule, words: str, others: Sequence[Reason]) -> Finding:
+def _impossible(rule: CompiledRule) -> Message:
+    return say("`{rule}` asks in its own case for what cannot be", rule=rule.code.id)
+
+
+def _finding(code: Code, rule: CompiledRule, words: Message, others: Sequence[Reason]) -> Finding:
     return Finding(
         code, words, Label(rule.at),
-        labels=tuple(Label(each.at, each.words) for each in others),
+        labels=tuple(Label(each.at, message_of(each.words)) for each in others),
         help=say("change the rule, or take it out"),
     )  # fmt: skip

@@ -9,7 +9,7 @@ from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import BoolVar
 from specgen.limits.totals import TOTALS
-from specgen.messages import say
+from specgen.messages import listed, message_of, say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules.declared import statement_of
 
@@ -57,11 +57,14 @@ def granted(
 
 
 def _beyond(statement: Statement) -> Finding:
-    known = ", ".join(f'fact("{key}")' for key in TOTALS)
+    known = listed(f'fact("{key}")' for key in TOTALS)
     return Finding(
         codes.RULE_LANGUAGE,
         say("a solver cannot be asked this"),
-        Label(Span("", 0, 0, 0, 0), statement.text.cut(0, 10_000)),
-        help="compare counts and sums of parts, fields of parts in positions, and of the facts "
-        + known,
+        Label(Span("", 0, 0, 0, 0), message_of(statement.text.cut(0, 10_000))),
+        help=say(
+            "compare counts and sums of parts, fields of parts in positions, and of the facts "
+            "{known}",
+            known=known,
+        ),
     )

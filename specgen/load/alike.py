@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterable, Iterator
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, codes
-from specgen.messages import Words, say
+from specgen.messages import Message, say
 
 FEWEST: Final = 3
 MOST_LABELS: Final = 3
@@ -21,7 +21,7 @@ SHARED: Final[frozenset[Code]] = frozenset(
 )
 
 
-def missing(name: str) -> Words:
+def missing(name: str) -> Message:
     """What is said of a field that is not there."""
     return say("`{name}` is missing", name=name)
 
@@ -35,11 +35,11 @@ def in_one(
     that the file has a list of parts with fields they share.
     """
     told = {missing(name) for name in misplaced}
-    groups: dict[tuple[Code, Words, Words], list[Finding]] = {}
+    groups: dict[tuple[Code, Message, str], list[Finding]] = {}
     for number, each in enumerate(dict.fromkeys(findings)):
         if each.code is codes.MISSING_FIELD and each.message in told:
             continue
-        alone: Words = "" if each.code in SHARED else str(number)
+        alone = "" if each.code in SHARED else str(number)
         groups.setdefault((each.code, each.message, alone), []).append(each)
     for group in groups.values():
         if len(group) < FEWEST:

@@ -7,13 +7,14 @@ from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
+from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.frozen import frozen, state
 from specgen.load.alike import in_one
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
 from specgen.load.references import unknown_references
 from specgen.load.value_files import VALUES, values_of_files, with_values
-from specgen.messages import say
+from specgen.messages import Message, listed, say
 from specgen.model import KINDS, Build, Definitions, Part, Platform, Project
 from specgen.model.kinds.declared_kinds import DeclaredKind, kind_of
 from specgen.source import (
@@ -48,7 +49,8 @@ class Loaded:
 class _Register:
     """Definitions of one sort; `known` has the ids of the unreadable ones too."""
 
-    word: str
+    twice: Message
+    """What is said of a second one of a name."""
     values: dict[str, Any] = field(default_factory=dict)
     known: dict[str, Label] = field(default_factory=dict)
 
@@ -63,7 +65,7 @@ class _Register:
             return None
         return Finding(
             codes.DUPLICATE_NAME,
-            say("two {word}s are named `{written}`", word=self.word, written=written),
+            self.twice.filled(name=str(written)),
             Label(written.span, say("second definition")),
             labels=(first,),
             help=say("give one of them another `id`, or delete it"),
@@ -96,7 +98,7 @@ class KindRegister:
 
     def unknown(self, word: YamlNode | None, holder: YamlMapping) -> Iterator[Finding]:
         """That a part is of no kind known; nothing where its kind is told of already."""
-        listed = "the kinds are " + ", ".join(sorted(self.classes))
+        known = say("the kinds are {names}", names=listed(sorted(self.classes)))
         slip = _slip_of("kind", holder) if word is None else None
         if slip is not None:
             yield _slipped(slip, holder, ("kind",))
@@ -105,18 +107,18 @@ class KindRegister:
                 codes.MISSING_FIELD,
                 say("`kind` is missing"),
                 Label(holder.span, say("needs `kind`")),
-                help=say("write `kind: drive`, say; {listed}", listed=listed),
+                help=say("write `kind: drive`, say; {known}", known=known),
             )
         elif not isinstance(word, YamlScalar):
             at = Label(holder.key_where("kind"))
-            message = f"no kind of part is named `{word}`"
-            yield Finding(codes.UNKNOWN_KIND, message, at, help=listed)
+            message = NO_SUCH[codes.UNKNOWN_KIND].filled(name=str(word))
+            yield Finding(codes.UNKNOWN_KIND, message, at, help=known)
         elif self.complete and word not in self.claimed:
             yield Finding(
                 codes.UNKNOWN_KIND,
-                say("no kind of part is named `{word}`", word=word),
+                NO_SUCH[codes.UNKNOWN_KIND].filled(name=word),
                 Label(word.span),
-                help=question(did_you_mean(word, self.classes)) or listed,
+                help=question(did_you_mean(word, self.classes)) or known,
             )
 
 
@@ -129,10 +131,10 @@ def load(sources: Sources) -> Loaded:
 
 def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     shelves = {
-        "kinds": _Register("kind"),
-        "catalog": _Register("part"),
-        "platforms": _Register("platform"),
-        "configured": _Register("build"),
+        "kinds": _Register(say("two kinds are named `{name}`")),
+        "catalog": _Register(say("two parts are named `{name}`")),
+        "platforms": _Register(say("two platforms are named `{name}`")),
+        "configured": _Register(say("two builds are named `{name}`")),
     }
     project: Project | None = None
     empty = {f.at.span.file for f in sources.findings if f.code is codes.EMPTY_FILE}

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Final, get_args
 
-from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
-from specgen.messages import say
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question, quoted
+from specgen.messages import NOTHING, Message, Nothing, listed, say
 from specgen.model import CONDITIONS, KINDS, Part
 from specgen.model.kinds.declared_kinds import (
     TRAITS,
@@ -53,16 +53,20 @@ def _id(kind: DeclaredKind) -> Iterator[Finding]:
 
 def _plural(kind: DeclaredKind, collections: Mapping[str, str]) -> Iterator[Finding]:
     word = Part.collection_of(kind.plural)
-    holder = "the language of rules" if word in WORDS else collections.get(word, "")
-    if holder or not word.isidentifier():
-        why = f"has the word `{word}` already" if holder else "cannot read such a word"
+    label: Message | Nothing = NOTHING
+    if word in WORDS:
+        label = say("the language of rules has the word `{word}` already", word=word)
+    elif word in collections:
+        label = say("{kind} has the word `{word}` already", kind=collections[word], word=word)
+    elif not word.isidentifier():
+        label = say("the language of rules cannot read such a word")
+    if label:
+        other = kind.title.replace(" ", "_").lower() + "_parts"
         yield Finding(
-            codes.DUPLICATE_NAME if holder else codes.WRONG_VALUE,
+            codes.DUPLICATE_NAME if word.isidentifier() else codes.WRONG_VALUE,
             say("rules would call these parts `{word}`", word=word),
-            Label(kind.origin.at("plural"), f"{holder or 'the language of rules'} {why}"),
-            help="choose another `plural`, such as `"
-            + kind.title.replace(" ", "_").lower()
-            + "_parts`",
+            Label(kind.origin.at("plural"), label),
+            help=say("choose another `plural`, such as `{name}`", name=other),
         )
 
 
@@ -79,14 +83,18 @@ def _field(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Findin
         )
     elif name in _TAKEN:
         here = name in entries(Part)
-        label = "every part has this field" if here else "means something with every part"
-        help_ = "leave it out here, and write it with the parts" if here else "choose another name"
+        label = say("every part has this field") if here else say("means something with every part")
+        help_ = (
+            say("leave it out here, and write it with the parts")
+            if here
+            else say("choose another name")
+        )
         yield Finding(
             codes.FIELD_TAKEN, say("`{name}` is taken", name=name), Label(value, label), help=help_
         )
     elif any(name in entries(base) for base in bases_of(kind)):
         trait = next(word for word in kind.traits if name in entries(TRAITS[word]))
-        label = f"the trait `{trait}` brings it"
+        label = say("the trait `{trait}` brings it", trait=trait)
         yield Finding(
             codes.FIELD_TAKEN,
             say("`{name}` is taken", name=name),
@@ -147,7 +155,7 @@ def _unit(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Finding
             codes.WRONG_VALUE,
             say("no dimension is named `{dimension}`", dimension=entry.dimension),
             Label(kind.origin.at("fields", at, "dimension")),
-            help=help_ or say("there are {join}", join=", ".join(_DIMENSIONS)),
+            help=help_ or say("there are {names}", names=listed(_DIMENSIONS)),
         )
         return
     known = {unit.symbol: unit.dimension.name for unit in UNITS}
@@ -173,11 +181,13 @@ def _unit(kind: DeclaredKind, at: int, entry: DeclaredField) -> Iterator[Finding
             codes.WRONG_DIMENSION,
             say("`{unit}` is no unit of {dimension}", unit=entry.unit, dimension=entry.dimension),
             where,
-            help="units of it are "
-            + ", ".join(symbol for symbol, name in known.items() if name == entry.dimension),
+            help=say(
+                "units of it are {units}",
+                units=listed(symbol for symbol, name in known.items() if name == entry.dimension),
+            ),
         )
     elif len(found) > 1:
-        names = " or ".join(f"`{cls.dimension.name}`" for cls in found)
+        names = quoted((cls.dimension.name for cls in found), "or")
         yield Finding(
             codes.WRONG_DIMENSION,
             say("`{unit}` is a unit of more than one dimension", unit=entry.unit),
@@ -226,8 +236,9 @@ def _shown(kind: DeclaredKind) -> Iterator[Finding]:
                     say("no field of the kind is named `{name}`", name=name),
                     Label(kind.origin.at("shown", table, at)),
                     help=question(did_you_mean(name, sorted(known)))
-                    or say(
-                        "its own fields are {value}",
-                        value=", ".join(f"`{each}`" for each in own) or "none",
+                    or (
+                        say("its own fields are {names}", names=quoted(own))
+                        if own
+                        else say("it has no fields of its own")
                     ),
                 )

@@ -3,7 +3,8 @@
 from collections.abc import Collection, Iterator, Mapping
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, meant, question
-from specgen.messages import say
+from specgen.diagnostics.unknown_names import NO_SUCH
+from specgen.messages import NOTHING, say
 from specgen.model import Definitions, Need, Origin, Part, Platform, Position
 
 Known = Mapping[str, frozenset[str]]
@@ -51,14 +52,12 @@ def _unknown_references(definitions: Definitions, known: Known) -> Iterator[Find
         yield from _kinds(origin, ("positions",), platform.positions, kinds)
         if platform.family not in families:
             at = origin.at("family")
-            yield _unknown(codes.UNKNOWN_FAMILY, "family", platform.family, at, families)
+            yield _unknown(codes.UNKNOWN_FAMILY, platform.family, at, families)
     for build in definitions.builds.values():
         if build.platform not in platforms:
             at = build.origin.at("platform")
             called = _called(definitions.platforms)
-            yield _unknown(
-                codes.UNKNOWN_PLATFORM, "platform", build.platform, at, platforms, called
-            )
+            yield _unknown(codes.UNKNOWN_PLATFORM, build.platform, at, platforms, called)
         for name, fill in build.fit.items():
             short = build.origin.written("fit", name) is not None
             at = build.origin.at("fit", name) if short else build.origin.at("fit", name, "part")
@@ -71,7 +70,7 @@ def _parts(
     for name, at in uses:
         if name not in parts:
             called = _called(definitions.parts)
-            yield _unknown(codes.UNKNOWN_PART, "part", name, at, parts, called)
+            yield _unknown(codes.UNKNOWN_PART, name, at, parts, called)
 
 
 def _part_uses(
@@ -129,22 +128,21 @@ def _needed_kinds(
 
 
 def _unknown_kind(kind: str, at: Span, kinds: Collection[str]) -> Finding:
-    return _unknown(codes.UNKNOWN_KIND, "kind of part", kind, at, frozenset(kinds))
+    return _unknown(codes.UNKNOWN_KIND, kind, at, frozenset(kinds))
 
 
 def _unknown(
-    code: Code, word: str, name: str, at: Span, candidates: frozenset[str], called: Called = NAMED
+    code: Code, name: str, at: Span, candidates: frozenset[str], called: Called = NAMED
 ) -> Finding:
     """A name that nothing has; `called` gives the ids of things by what they are called."""
     ids = called.get(name.casefold(), ())
-    help_ = f"write its id, `{ids[0]}`" if len(ids) == 1 else meant(name, candidates)
+    one = len(ids) == 1
+    help_ = say("write its id, `{name}`", name=ids[0]) if one else meant(name, candidates)
     if not help_ and called:
         slip = did_you_mean(name.casefold(), called, most=1)
-        help_ = question(called[slip[0]]) if slip else ""
-    label = f"not found among {len(candidates)}"
-    return Finding(
-        code, say("no {word} is named `{name}`", word=word, name=name), Label(at, label), help=help_
-    )
+        help_ = question(called[slip[0]]) if slip else NOTHING
+    label = Label(at, say("not found among {count}", count=len(candidates)))
+    return Finding(code, NO_SUCH[code].filled(name=name), label, help=help_)
 
 
 def _called(things: Mapping[str, Part] | Mapping[str, Platform]) -> Called:

@@ -4,33 +4,46 @@ from collections.abc import Iterator
 from dataclasses import MISSING, Field, fields
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
+from specgen.diagnostics import quoted
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model.markers import written
 
+Shape = Literal["list", "mapping", "fields", "text"]
 
-def in_shape(shape: str, name: str, value: object, record: type[Any] | None) -> str:
+
+def in_shape(shape: Shape, name: str, value: object, record: type[Any] | None) -> Message | Nothing:
     """How a value that is none of `shape` is to be written; `record` is what it should hold."""
     text = str(value) if isinstance(value, str) else ""
     needed = [] if record is None else [written(each.name) for each in _required(record)]
-    if "list" in shape:
+    if shape == "list":
         if text and needed:
             first, *others = needed
             more = "".join(f", {other}: …" for other in others)
-            return f"write `{name}: [{{{first}: {text}{more}}}]`"
-        return f"write `{name}: [{text}]`" if text else f"begin each entry of `{name}` with `- `"
-    if "mapping" not in shape:
-        return ""
+            return _write(f"{name}: [{{{first}: {text}{more}}}]")
+        if text:
+            return _write(f"{name}: [{text}]")
+        return say("begin each entry of `{name}` with `- `", name=name)
+    if shape == "text":
+        return NOTHING
     if isinstance(value, list) and value and all(isinstance(each, dict) for each in value):
-        return f"`{name}` is no list: write `{{…}}` in place of `[…]`, or no `- ` before its fields"
-    if "fields" not in shape or record is None:
-        return f"write its entries below `{name}`, each as `name: value`"
+        return say(
+            "`{name}` is no list: write `{{…}}` in place of `[…]`, or no `- ` before its fields",
+            name=name,
+        )
+    if shape == "mapping" or record is None:
+        return say("write its entries below `{name}`, each as `name: value`", name=name)
     field = _field_for(record, text)
     if field:
-        return f"write `{name}: {{{field}: {text}}}`"
+        return _write(f"{name}: {{{field}: {text}}}")
     if text and len(needed) == 1:
-        return f"write `{name}: {{{needed[0]}: {text}}}`"
+        return _write(f"{name}: {{{needed[0]}: {text}}}")
     if needed:
-        return "it needs " + ", ".join(f"`{each}`" for each in needed)
-    return f"write its fields below `{name}`, each as `field: value`"
+        return say("it needs {names}", names=quoted(needed))
+    return say("write its fields below `{name}`, each as `field: value`", name=name)
+
+
+def _write(text: str) -> Message:
+    return say("write `{text}`", text=text)
 
 
 def _required(record: type[Any]) -> list[Field[Any]]:

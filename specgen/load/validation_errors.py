@@ -7,31 +7,29 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from pydantic_core import ErrorDetails, ValidationError
 
-from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question, quoted
+from specgen.diagnostics.bad_quantities import described
 from specgen.load.alike import missing as missing_words
-from specgen.load.shapes import in_shape
-from specgen.messages import say
+from specgen.load.shapes import Shape, in_shape
+from specgen.messages import Message, Nothing, say
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant
 from specgen.model.pedigree import FieldPath
 from specgen.source import MOST_MISTAKES, YamlMapping, span_at, step_into
 
-_QUANTITY: Mapping[str, Code] = {
-    "not-a-number": codes.NOT_A_NUMBER,
-    "no-unit": codes.NO_UNIT,
-    "unknown-unit": codes.UNKNOWN_UNIT,
-    "wrong-dimension": codes.WRONG_DIMENSION,
-    "out-of-range": codes.WRONG_VALUE,
+_BOUNDS: Mapping[str, Message] = {
+    "greater_than_equal": say("`{name}` needs a number of {limit} or more"),
+    "less_than_equal": say("`{name}` needs a number of {limit} or less"),
 }
-_BOUNDS: Mapping[str, str] = {"greater_than_equal": "more", "less_than_equal": "less"}
+_UNKNOWN = ("unexpected_keyword_argument", "extra_forbidden")
 _NULLS = ("~", "null")
 _REST = re.compile(r"[0-9]+( ?[A-Za-z/%]+)?")
-_SHAPES: Mapping[str, str] = {
-    "tuple_type": "a list",
-    "mapping_type": "a mapping",
-    "dict_type": "a mapping",
-    "dataclass_type": "a mapping of fields",
-    "string_type": "text",
+_SHAPES: Mapping[str, tuple[Shape, Message]] = {
+    "tuple_type": ("list", say("`{name}` needs a list")),
+    "mapping_type": ("mapping", say("`{name}` needs a mapping")),
+    "dict_type": ("mapping", say("`{name}` needs a mapping")),
+    "dataclass_type": ("fields", say("`{name}` needs a mapping of fields")),
+    "string_type": ("text", say("`{name}` needs text")),
 }
 
 
@@ -90,38 +88,27 @@ def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tup
     findings = []
     settled: set[tuple[FieldPath, str]] = set()
     for error in details:
-        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+        if error["type"] in _UNKNOWN:
             finding, meant = _unknown_field(cls, tree, error, missing)
             settled |= meant
             findings.append(finding)
     for error in details:
         path = tuple(error["loc"])
-        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden"):
+        if error["type"] in _UNKNOWN:
             continue
         if error["type"] == "missing":
             if (path[:-1], str(path[-1])) not in settled and not _doubled(tree, path[:-1]):
                 findings.append(_missing_field(tree, path))
             continue
         findings.append(_other(cls, tree, path, error))
-    return tuple(_comma_for_point(findings, details))
+    if any(map(_after_comma, details)):  # that is told, and not the number that it leaves
+        findings = [each for each in findings if each.code is not codes.NO_UNIT]
+    return tuple(findings)
 
 
-def _comma_for_point(findings: list[Finding], details: list[ErrorDetails]) -> Iterator[Finding]:
-    """A number with a comma within braces is two entries: that is told, and not what follows."""
-    split = {
-        tuple(error["loc"])[:-1]: str(error["loc"][-1])
-        for error in details
-        if error["type"] in ("unexpected_keyword_argument", "extra_forbidden")
-        and _REST.fullmatch(str(error["loc"][-1]))
-    }
-    for finding in findings:
-        rest = next((rest for rest in split.values() if f"`{rest}`" in str(finding.message)), "")
-        if finding.code is codes.UNKNOWN_FIELD and rest:
-            message = say("`{rest}` is read as a field of its own", rest=rest)
-            help_ = say("a comma begins a new entry here: write the number with a point")
-            yield Finding(codes.UNKNOWN_FIELD, message, finding.at, help=help_)
-        elif not (split and finding.code is codes.NO_UNIT):
-            yield finding
+def _after_comma(error: ErrorDetails) -> bool:
+    """Whether a field is the rest of a number: one with a comma is two entries within braces."""
+    return error["type"] in _UNKNOWN and _REST.fullmatch(str(error["loc"][-1])) is not None
 
 
 def _unknown_field(
@@ -132,17 +119,22 @@ def _unknown_field(
     record = _record_at(cls, parent)
     known = [] if record is None else sorted(field_names(record))
     at = Label(_key_span(tree, path), say("not a field here"))
+    help_: Message | Nothing
+    if _after_comma(error):
+        message = say("`{rest}` is read as a field of its own", rest=name)
+        help_ = say("a comma begins a new entry here: write the number with a point")
+        return Finding(codes.UNKNOWN_FIELD, message, at, help=help_), set()
     close = did_you_mean(name, known)
     meant = {(parent, close[0])} & missing if close else set()
     lost = sorted(field for where, field in missing if where == parent)
     if close:
-        help_ = f"did you mean `{close[0]}`?"
+        help_ = question(close[:1])
     elif lost:
-        help_ = f"missing here is `{lost[0]}`"
+        help_ = say("missing here is `{name}`", name=lost[0])
     elif known:
-        help_ = "the fields are " + ", ".join(f"`{field}`" for field in known)
+        help_ = say("the fields are {names}", names=quoted(known))
     else:
-        help_ = "delete it"
+        help_ = say("delete it")
     return Finding(
         codes.UNKNOWN_FIELD, say("no field is named `{name}`", name=name), at, help=help_
     ), meant
@@ -176,53 +168,53 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     names = [step for step in path if isinstance(step, str)]
     name = names[-1] if names else "it"
     if kind == "quantity":
-        code = _QUANTITY[str(context["problem"])]
+        code, problem, instead = described(context["error"])
         value = error["input"]
         if isinstance(value, list | dict):
             code = codes.WRONG_TYPE
         elif not str(value).strip() or (getattr(value, "plain", False) and value in _NULLS):
             return _empty(name, at)
-        return Finding(
-            code, f"`{name}`: {context['message']}", Label(at), help=str(context["help"])
-        )
+        message = say("`{name}`: {problem}", name=name, problem=problem)
+        return Finding(code, message, Label(at), help=instead)
     if kind == "empty":
         return _empty(name, at)
     if kind == "range":
         return Finding(
             codes.BAD_RANGE,
-            str(context["why"]),
+            context["why"],
             Label(at),
             help=say("write `{range}`", range=meant)
             if (meant := range_meant(str(error["input"])))
             else say("write one name such as `SLOT 1`, or a range such as `BAY 0..7`"),
         )
     if kind == "field":
-        message = f"`{name}` needs {context['expected']}"
-        return Finding(codes.WRONG_TYPE, message, Label(at), help=str(context.get("help", "")))
+        message = say("`{name}` needs {what}", name=name, what=context["needs"])
+        return Finding(codes.WRONG_TYPE, message, Label(at), help=context["help"])
     if kind == "beyond":
-        message = f"`{name}` needs {context['expected']}, and this is {context['given']}"
-        return Finding(codes.WRONG_VALUE, message, Label(at), help=str(context["why"]))
+        message = say(
+            "`{name}` needs {least} to {most}, and this is {given}",
+            name=name,
+            least=context["least"],
+            most=context["most"],
+            given=context["given"],
+        )
+        return Finding(codes.WRONG_VALUE, message, Label(at), help=context["why"])
     if kind in _BOUNDS:
-        limit = next(iter(context.values()))
-        message = f"`{name}` needs a number of {limit} or {_BOUNDS[kind]}"
+        message = _BOUNDS[kind].filled(name=name, limit=next(iter(context.values())))
         return Finding(codes.WRONG_VALUE, message, Label(at))
     if kind == "literal_error":
         return _not_one_of(tree, path, name, _choices_at(cls, path), at, is_key=is_key)
     if kind in _SHAPES:
-        help_ = in_shape(_SHAPES[kind], name, error["input"], _record_at(cls, path))
-        return Finding(
-            codes.WRONG_TYPE,
-            say("`{name}` needs {shape}", name=name, shape=_SHAPES[kind]),
-            Label(at),
-            help=help_,
-        )
-    message = str(error["msg"])
-    message = message[0].lower() + message[1:]
-    return Finding(codes.WRONG_VALUE, f"`{name}`: {message}", Label(at))
+        shape, message = _SHAPES[kind]
+        help_ = in_shape(shape, name, error["input"], _record_at(cls, path))
+        return Finding(codes.WRONG_TYPE, message.filled(name=name), Label(at), help=help_)
+    theirs = str(error["msg"])
+    message = say("`{name}`: {problem}", name=name, problem=theirs[0].lower() + theirs[1:])
+    return Finding(codes.WRONG_VALUE, message, Label(at))
 
 
 def _empty(name: str, at: Span) -> Finding:
-    help_ = "give a value, or delete the field; a text that begins with `#` stands in quotes"
+    help_ = say("give a value, or delete the field; a text that begins with `#` stands in quotes")
     return Finding(codes.EMPTY_VALUE, say("`{name}` is empty", name=name), Label(at), help=help_)
 
 
@@ -260,8 +252,8 @@ def _not_one_of(
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
     if not close and isinstance(node, str) and len(node) > 2:
         close = tuple(word for word in words if word.startswith(node.casefold()))
-    choice = ", ".join(f"`{word}`" for word in words)
-    help_ = f"did you mean `{close[0]}`?" if close else f"write one of {choice}"
+    choice = quoted(words)
+    help_ = question(close[:1]) or say("write one of {choice}", choice=choice)
     return Finding(
         codes.WRONG_VALUE,
         say("`{name}` is none of {choice}", name=name, choice=choice),

@@ -107,7 +107,8 @@ class AsWritten(Sayable):
 Words = str | Sayable
 """A text that is data, or something to be said."""
 
-NOTHING: Final = ""
+Nothing = OneOf[""]
+NOTHING: Final[Nothing] = ""
 """The words where there is nothing to say."""
 
 
@@ -128,6 +129,12 @@ def say_many(number: int, text: str, plural: str, /, **arguments: object) -> Mes
     """
     arguments.setdefault("number", number)
     return Message(text, tuple(arguments.items()), "", plural, number)
+
+
+def message_of(words: Words) -> Message:
+    """A name, a list, somebody else's text where a message is asked for; as it stands in every
+    language."""
+    return words if isinstance(words, Message) else Message("{words}", (("words", words),))
 
 
 def listed(items: Iterable[object], joint: Joint = "comma") -> Listed:

@@ -11,7 +11,11 @@ _TOKEN: Final = re.compile(r"\{\{|\}\}|\{([\w.-]+)\}|\{([\w.-]+):|[{}]")
 
 
 class BadPattern(ValueError):
-    """Braces that do not go together."""
+    """Braces that do not go together: one is left open, or stands alone."""
+
+    def __init__(self, pattern: str, *, open: bool = False) -> None:  # noqa: A002
+        super().__init__(pattern)
+        self.pattern, self.open = pattern, open
 
 
 @frozen
@@ -74,9 +78,9 @@ def _pieces(
         elif sign == "}" and inner:
             return made
         elif sign:
-            raise BadPattern(f"a brace that stands alone: {pattern}")
+            raise BadPattern(pattern)
     if inner:
-        raise BadPattern(f"a brace that nothing closes: {pattern}")
+        raise BadPattern(pattern, open=True)
     return made
 
 

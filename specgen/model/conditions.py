@@ -7,6 +7,7 @@ from typing import Annotated, Literal, TypeVar, get_args
 from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
+from specgen.messages import Message, say
 from specgen.model.fields import Number, Positive, Text, record, wrong
 from specgen.model.markers import After, Before, Bounds, Json
 from specgen.quantity import (
@@ -19,7 +20,6 @@ from specgen.quantity import (
     TemperatureDifference,
     Voltage,
     plain,
-    show,
 )
 from specgen.quantity.printing import InWords
 
@@ -41,12 +41,12 @@ def _redundancy(value: object) -> object:
     if isinstance(value, Redundancy):
         return value
     if not isinstance(value, str):
-        raise PydanticCustomError("empty", "is empty")
+        raise PydanticCustomError("empty", "empty")
     match = REDUNDANCY_FORM.fullmatch(value)
     if match is None:
         raise wrong(
-            "how many supplies carry the load and how many more may fail",
-            "write `none`, `1+1`, `2+1` or `2+2`",
+            say("how many supplies carry the load and how many more may fail"),
+            say("write `none`, `1+1`, `2+1` or `2+2`"),
         )
     return Redundancy(str(value), int(match[2]) if match[2] else 0)
 
@@ -81,15 +81,16 @@ class SupplyLine(InWords):
 Q = TypeVar("Q", bound=Quantity)
 
 
-def _within(least: Q, most: Q, why: str, *, signed: bool = False) -> After:
+def _within(least: Q, most: Q, why: Message, *, signed: bool = False) -> After:
     """Refuses what no system that the values hold for can meet with; `signed`, of either sign."""
 
     def look(value: Q) -> Q:
         size = type(value).of(abs(value.amount)) if signed else value
         if least <= size <= most:
             return value
-        context = {"expected": f"{show(least)} to {show(most)}", "given": show(value), "why": why}
-        raise PydanticCustomError("beyond", "needs {expected}", context)
+        raise PydanticCustomError(
+            "beyond", "beyond", {"least": least, "most": most, "given": value, "why": why}
+        )
 
     return After(look)
 
@@ -97,32 +98,32 @@ def _within(least: Q, most: Q, why: str, *, signed: bool = False) -> After:
 _LINE = _within(
     Voltage.of(12),
     Voltage.of(1000),
-    "the low-voltage range ends at 1000 V AC",  # Source: IEC 60038, scope
+    say("the low-voltage range ends at 1000 V AC"),  # Source: IEC 60038, scope
     signed=True,
 )
 _INLET = _within(
     Temperature.of(-60),
     Temperature.of(80),
-    "values hold for air that a machine can breathe",  # common practice, no source
+    say("values hold for air that a system can work in"),  # common practice, no source
 )
 _ALTITUDE = _within(
     Length.of(-500),
     Length.of(9000),
-    "land lies no lower than the shore of the Dead Sea and no higher than the highest summit",
+    say("land lies no lower than the shore of the Dead Sea and no higher than the highest summit"),
 )
 _RISE = _within(
     TemperatureDifference.of("0.1"),
     TemperatureDifference.of(80),
-    "air that does not warm up carries no heat away, and airflow is worked out from it",
+    say("air that does not warm up carries no heat away, and airflow is worked out from it"),
 )
-_CIRCUIT = _within(Current.of("0.5"), Current.of(1000), "rating of one branch circuit")
-_RACK = _within(Length.of("0.1"), Length.of(5), "measures of one rack")
-_RACK_MASS = _within(Mass.of(0), Mass.of(2000), "mass of one empty rack")
-_RACK_LOAD = _within(Mass.of(1), Mass.of(5000), "load that one rack bears")
+_CIRCUIT = _within(Current.of("0.5"), Current.of(1000), say("rating of one branch circuit"))
+_RACK = _within(Length.of("0.1"), Length.of(5), say("measures of one rack"))
+_RACK_MASS = _within(Mass.of(0), Mass.of(2000), say("mass of one empty rack"))
+_RACK_LOAD = _within(Mass.of(1), Mass.of(5000), say("load that one rack bears"))
 _FLOOR = _within(
     Pressure.of("0.5", "kPa"),
     Pressure.of(100, "kPa"),
-    "floors of rooms bear a few kN/m², of halls some tens",  # common practice, no source
+    say("floors of rooms bear a few kN/m², of halls some tens"),  # common practice, no source
 )
 
 

@@ -7,7 +7,7 @@ quoted.
 
 import re
 import unicodedata
-from calendar import month_name, monthrange
+from calendar import monthrange
 from dataclasses import fields
 from datetime import date
 from decimal import Decimal
@@ -16,6 +16,7 @@ from typing import Annotated, Any, Final, TypeVar, dataclass_transform
 from pydantic_core import PydanticCustomError
 
 from specgen.frozen import frozen
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model.markers import Before, Bounds, Json, Short, written
 from specgen.model.name_ranges import BadRange, expand
 
@@ -36,6 +37,7 @@ _DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _CONTROL = re.compile(
     r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ue000-\uf8ff]"
 )
+_A_DAY: Final = say("a day that there is")
 _LANES = re.compile(r"^x(1|2|4|8|16|32)$")
 _SPLIT = re.compile(r"^(?:1|2|4|8|16|32)(?:\+(?:1|2|4|8|16|32))*$")
 
@@ -65,8 +67,8 @@ def trait(cls: type[T]) -> type[T]:
     return made
 
 
-def wrong(expected: str, help_: str = "") -> PydanticCustomError:
-    return PydanticCustomError("field", "needs {expected}", {"expected": expected, "help": help_})
+def wrong(needs: Message, help_: Message | Nothing = NOTHING) -> PydanticCustomError:
+    return PydanticCustomError("field", "another value", {"needs": needs, "help": help_})
 
 
 def _plain(value: object, pattern: re.Pattern[str]) -> str | None:
@@ -77,11 +79,11 @@ def _plain(value: object, pattern: re.Pattern[str]) -> str | None:
 
 def _text(value: object) -> object:
     if not isinstance(value, str):
-        raise wrong("text, not a list or a mapping")
+        raise wrong(say("text, not a list or a mapping"))
     if not value.strip() or (getattr(value, "plain", False) and value in ("~", "null")):
-        raise PydanticCustomError("empty", "is empty")
+        raise PydanticCustomError("empty", "empty")
     if _CONTROL.search(value):
-        raise wrong("text without control characters")
+        raise wrong(say("text without control characters"))
     return str(value).strip()
 
 
@@ -94,14 +96,14 @@ def _id(value: object) -> object:
     text = _text(value)
     if not _ID.fullmatch(str(text)):
         plain = re.sub(r"[^a-z0-9.]+", "-", unidecoded(str(text))).strip("-.")
-        help_ = f"write `{plain}`" if _ID.fullmatch(plain) else "such as `plain-riser`"
-        raise wrong("a name of lower-case letters, digits and hyphens", help_)
+        help_ = _write(plain) if _ID.fullmatch(plain) else say("such as `plain-riser`")
+        raise wrong(say("a name of lower-case letters, digits and hyphens"), help_)
     if len(str(text)) > _LONGEST_ID:
-        help_ = "pages and files are named after it"
-        raise wrong(f"a name of at most {_LONGEST_ID} letters", help_)
+        help_ = say("pages and files are named after it")
+        raise wrong(say("a name of at most {count} letters", count=_LONGEST_ID), help_)
     if str(text).partition(".")[0] in _DEVICES:
-        help_ = f"`{text}` is a device there; write `{text}-1`, say"
-        raise wrong("a name that a file can have on every system", help_)
+        help_ = say("`{name}` is a device there; write `{name}-1`, say", name=text)
+        raise wrong(say("a name that a file can have on every system"), help_)
     return text
 
 
@@ -117,8 +119,8 @@ def _integer(value: object) -> object:
     text = _plain(value, _INTEGER)
     if text is None:
         inner = _ONE_NUMBER.fullmatch(str(_text(value)))
-        help_ = f"write `{inner[1]}`" if inner else "such as `8`, without a unit and without quotes"
-        raise wrong("a whole number", help_)
+        help_ = _write(inner[1]) if inner else say("such as `8`, without a unit and without quotes")
+        raise wrong(say("a whole number"), help_)
     return int(text)
 
 
@@ -128,7 +130,7 @@ def _number(value: object) -> object:
     text = _plain(value, _DECIMAL)
     if text is None:
         _text(value)
-        raise wrong("a number", "such as `0.95`, without a unit and without quotes")
+        raise wrong(say("a number"), say("such as `0.95`, without a unit and without quotes"))
     return Decimal(text)
 
 
@@ -141,7 +143,8 @@ def _yes_no(value: object) -> object:
         if value in ("false", "False", "FALSE"):
             return False
     _text(value)
-    raise wrong("`true` or `false`", "`yes`, `no`, `on` and `off` are words in YAML 1.2")
+    help_ = say("`yes`, `no`, `on` and `off` are words in YAML 1.2")
+    raise wrong(say("`true` or `false`"), help_)
 
 
 def _day(value: object) -> object:
@@ -151,15 +154,17 @@ def _day(value: object) -> object:
     match = _DAY.fullmatch(text)
     if match is None:
         other = _other_order(text)
-        raise wrong("a date", f"write `{other}`" if other else "written as `2026-03-02`")
+        raise wrong(say("a date"), _write(other) if other else say("written as `2026-03-02`"))
     year, month, day = (int(step) for step in match.groups())
     if not 1 <= month <= 12:
-        raise wrong("a day that there is", f"no month {month}: write year, month, day")
+        raise wrong(_A_DAY, say("no month {number}: write year, month, day", number=month))
     if year == 0:
-        raise wrong("a day that there is", "there is no year 0")
+        raise wrong(_A_DAY, say("there is no year 0"))
     most = monthrange(year, month)[1]
     if not 1 <= day <= most:
-        raise wrong("a day that there is", f"{month_name[month]} {year} has {most} days, not {day}")
+        named = f"{year:04}-{month:02}"
+        help_ = say("{month} has {count} days, not {day}", month=named, count=most, day=day)
+        raise wrong(_A_DAY, help_)
     return date(year, month, day)
 
 
@@ -190,8 +195,9 @@ def _lanes(value: object) -> object:
     if match is None:
         number = _ONE_NUMBER.fullmatch(str(_text(value)))
         made = f"x{number[1]}" if number else ""
-        right = f"`{made}`" if _LANES.fullmatch(made) else "`x1`, `x2`, `x4`, `x8`, `x16` or `x32`"
-        raise wrong("a number of lanes", f"write {right}")
+        known = _LANES.fullmatch(made) is not None
+        help_ = _write(made) if known else say("write `x1`, `x2`, `x4`, `x8`, `x16` or `x32`")
+        raise wrong(say("a number of lanes"), help_)
     return int(match[1])
 
 
@@ -200,18 +206,26 @@ def _split(value: object) -> object:
         return value
     if not isinstance(value, str) or not _SPLIT.fullmatch(value):
         _text(value)
-        raise wrong("widths joined by `+`", "such as `8+4+4`")
+        raise wrong(say("widths joined by `+`"), say("such as `8+4+4`"))
     return tuple(int(width) for width in value.split("+"))
+
+
+def _no_range(why: Message) -> PydanticCustomError:
+    return PydanticCustomError("range", "no range", {"why": why})
+
+
+def _write(text: str) -> Message:
+    return say("write `{text}`", text=text)
 
 
 def _range(value: object) -> object:
     text = str(_text(value))
     if text != value:  # or two keys could become one
-        raise PydanticCustomError("range", "{why}", {"why": f"`{text}` has spaces around it"})
+        raise _no_range(say("`{text}` has spaces around it", text=text))
     try:
         expand(text)
     except BadRange as problem:
-        raise PydanticCustomError("range", "{why}", {"why": str(problem)}) from None
+        raise _no_range(problem.message) from None
     return text
 
 

@@ -3,7 +3,7 @@
 import re
 from functools import lru_cache
 
-from specgen.messages import Words, listed, say
+from specgen.messages import Message, Words, listed, say
 
 DIGITS = frozenset("0123456789")
 MOST_NAMES = 1024  # of one range
@@ -14,7 +14,11 @@ _NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*
 
 
 class BadRange(ValueError):
-    """A range that cannot be read; `args[0]` says why."""
+    """A range that cannot be read; `message` says why."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 _MEANT = re.compile(r"(?P<first>.*?[A-Za-z ](?P<from>[0-9]{1,4}))\s*(?:-|–|:|\.{1,3}|to|bis)\s*"
@@ -42,23 +46,37 @@ def expand(text: str) -> tuple[str, ...]:
     if ".." not in text:
         if not _NAME.fullmatch(text):
             raise BadRange(
-                f"`{text}` is not a name: letters, digits, spaces, `+`, `/`, `-` and `_`, "
-                "starting with a letter"
+                say(
+                    "`{text}` is not a name: letters, digits, spaces, `+`, `/`, `-` and `_`, "
+                    "starting with a letter",
+                    text=text,
+                )
             )
         return (text,)
     match = _RANGE.fullmatch(text)
     if match is None:
-        raise BadRange(f"`{text}` is not a range such as `BAY 0..7` or `DIMM A1..A8`")
+        raise BadRange(
+            say("`{text}` is not a range such as `BAY 0..7` or `DIMM A1..A8`", text=text)
+        )
     stem, again = match["stem"], match["again"]
     first, last = int(match["first"]), int(match["last"])
     if again and not stem.endswith(again):
-        raise BadRange(f"`{text}` changes its letters from `{stem}` to `{again}`")
+        raise BadRange(
+            say(
+                "`{text}` changes its letters from `{first}` to `{again}`",
+                text=text,
+                first=stem,
+                again=again,
+            )
+        )
     if last < first:
-        raise BadRange(f"`{text}` runs backwards")
+        raise BadRange(say("`{text}` runs backwards", text=text))
     if last - first >= MOST_NAMES:
-        raise BadRange(f"`{text}` stands for more than {MOST_NAMES} names")
+        raise BadRange(
+            say("`{text}` stands for more than {count} names", text=text, count=MOST_NAMES)
+        )
     if not _NAME.fullmatch(f"{stem}{first}"):
-        raise BadRange(f"`{stem}{first}` is not a name")
+        raise BadRange(say("`{text}` is not a name", text=f"{stem}{first}"))
     return tuple(f"{stem}{number}" for number in range(first, last + 1))
 
 

@@ -3,6 +3,7 @@
 import re
 from typing import Annotated, Literal
 
+from specgen.messages import say
 from specgen.model.fields import Day, Text, record, text_of, wrong
 from specgen.model.markers import Before, Json
 
@@ -12,8 +13,8 @@ _CODE = re.compile(r"^(?!SG-)[A-Z][A-Z0-9]{0,7}(?:-[A-Z][A-Z0-9]{0,7})?-[0-9]{1,
 def _code(value: object) -> object:
     text = text_of(value)
     if not _CODE.match(text):
-        help_ = "such as `QW-017`; `SG` is kept for the program's own checks"
-        raise wrong("a code of capital letters, a hyphen and digits", help_)
+        help_ = say("such as `QW-017`; `SG` is kept for the program's own checks")
+        raise wrong(say("a code of capital letters, a hyphen and digits"), help_)
     return text
 
 

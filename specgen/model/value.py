@@ -3,6 +3,7 @@
 import re
 from typing import Annotated
 
+from specgen.messages import say
 from specgen.model.fields import Text, record, text_of, wrong
 from specgen.model.markers import Before, Json
 from specgen.model.pedigree import Source
@@ -14,8 +15,11 @@ _KEY = re.compile(r"^[a-z][a-z0-9_]*(?:\.(?:[a-z][a-z0-9_]*|\{[a-z]+\}))+$")
 def _key(value: object) -> object:
     text = text_of(value)
     if not _KEY.match(text) or text.count("{") > 1:
-        help_ = "such as `house.power_per_core`, with `{position}` for one step where it has `over`"
-        raise wrong("a key of small letters, digits and `_` in steps joined by points", help_)
+        help_ = say(
+            "such as `house.power_per_core`, with `{{position}}` for one step where it has `over`"
+        )
+        needs = say("a key of small letters, digits and `_` in steps joined by points")
+        raise wrong(needs, help_)
     return text
 
 

@@ -31,7 +31,7 @@ from specgen.quantity.dimensions import (
     parse_any,
 )
 from specgen.quantity.printing import NARROW_SPACE, NOT_DECLARED, exact, plain, show, split
-from specgen.quantity.problems import Problem, QuantityError
+from specgen.quantity.problems import Instead, Problem, QuantityError
 from specgen.quantity.quantity import Magnitude, Quantity
 from specgen.quantity.units import UNITS, Dimension, Unit
 
@@ -49,6 +49,7 @@ __all__ = [
     "Energy",
     "FluidVolume",
     "Frequency",
+    "Instead",
     "Length",
     "Magnitude",
     "Mass",

@@ -103,12 +103,7 @@ class Quantity:
                 return cls.parse(value)
             raise no_text(value, cls.dimension)
         except QuantityError as error:
-            context = {
-                "problem": error.problem.value,
-                "message": error.message,
-                "help": error.help,
-            }
-            raise PydanticCustomError("quantity", "{message}", context) from None
+            raise PydanticCustomError("quantity", "no quantity", {"error": error}) from None
 
 
 class Magnitude(Quantity):

@@ -1,4 +1,4 @@
-"""Text to value and unit, and what to say when that cannot be.
+"""Text to value and unit, and what is wrong with it where that cannot be.
 
 The grammar: an optional sign, digits, optionally a point and digits, any number of spaces
 (no-break ones too), a unit. No thousands separators, no exponents, at most 30 digits.
@@ -6,10 +6,11 @@ The grammar: an optional sign, digits, optionally a point and digits, any number
 
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final, NamedTuple
 
-from specgen.quantity.problems import Problem, QuantityError
+from specgen.quantity.problems import Instead, Problem, QuantityError
 from specgen.quantity.units import BY_DIMENSION, UNITS, Dimension, Unit
 
 MOST_DIGITS: Final = 30
@@ -146,18 +147,14 @@ def significant(number: str) -> int:
 def missing_unit(number: str, dimension: Dimension | None) -> QuantityError:
     """The error for a bare number."""
     symbols = dimension.suggested if dimension else ("W",)
-    return QuantityError(
-        Problem.NO_UNIT, f"{_quantity(dimension)} without a unit", _write(number, symbols)
-    )
+    return QuantityError(Problem.NO_UNIT, dimension, number, _with_units(number, symbols))
 
 
 def no_text(value: object, dimension: Dimension) -> QuantityError:
     """The error for a value that is no text at all: a number has no unit, nor has a list."""
     if isinstance(value, int | Decimal) and not isinstance(value, bool):
         return missing_unit(str(value), dimension)
-    return QuantityError(
-        Problem.NO_UNIT, f"{_quantity(dimension)} without a unit", _example(dimension)
-    )
+    return QuantityError(Problem.NO_UNIT, dimension, "")
 
 
 def find_unit(spelling: str, dimension: Dimension) -> Unit:
@@ -177,19 +174,14 @@ def _no_unit(
     meant = _meant(spelling, units)
     known = [unit for unit in UNITS if spelling in (unit.symbol, unit.sign, *unit.also)]
     if known and dimension and not any(symbol in units for symbol in SLIPS.get(spelling, ())):
-        of = " or ".join(dict.fromkeys(unit.dimension.name for unit in known))
-        message = f"`{spelling}` is a unit of {of}, not of {dimension.name}"
+        others = tuple(dict.fromkeys(unit.dimension for unit in known))
         rated = [units[f"{spelling}/s"]] if f"{spelling}/s" in units else []
-        instead = _write_units(number, rated) if rated else _example(dimension)
-        return QuantityError(Problem.WRONG_DIMENSION, message, instead)
-    of = f" of {dimension.name}" if dimension else ""
-    message = f"no unit{of} is named `{_quoted(spelling)}`"
-    if meant:
-        return QuantityError(Problem.UNKNOWN_UNIT, message, _write_units(number, meant))
-    if dimension is None:
-        return QuantityError(Problem.UNKNOWN_UNIT, message, _example(None))
-    symbols = ", ".join(f"`{unit.symbol}`" for unit in dict.fromkeys(units.values()))
-    return QuantityError(Problem.UNKNOWN_UNIT, message, f"units of {dimension.name}: {symbols}")
+        instead = _one_of(number, rated)
+        return QuantityError(Problem.WRONG_DIMENSION, dimension, spelling, instead, others=others)
+    instead = _one_of(number, meant)
+    if not meant and dimension:
+        instead = Instead(units=tuple(unit.symbol for unit in _distinct(units.values())))
+    return QuantityError(Problem.UNKNOWN_UNIT, dimension, _quoted(spelling), instead)
 
 
 def _meant(spelling: str, units: Mapping[str, Unit]) -> list[Unit]:
@@ -221,76 +213,60 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
     shown = _quoted(text)
     bare = " ".join(text.split()) if len(text) <= 200 else ""
     if not shown:
-        return _not_a_number(f"{_quantity(dimension)} is empty", _example(dimension))
+        return QuantityError(Problem.EMPTY, dimension, shown)
     if match := re.fullmatch(_GROUPS, bare):
         sign, whole, rest, unit = match.groups()
-        plain = re.sub(r"[^0-9]", "", whole) + rest
-        instead = _write_text(sign + plain, unit, dimension)
-        if whole.count(",") == 1 and not rest and len(plain) == len(whole) - 1:
-            other = _write_text(sign + whole.replace(",", "."), unit, dimension)
-            instead += f", or {other.removeprefix('write ')} if the comma is a decimal one"
-        return _not_a_number(f"`{shown}` has a thousands separator", instead)
+        digits = re.sub(r"[^0-9]", "", whole) + rest
+        other = ""
+        if whole.count(",") == 1 and not rest and len(digits) == len(whole) - 1:
+            other = _text(sign + whole.replace(",", "."), unit, dimension)
+        instead = Instead((_text(sign + digits, unit, dimension),), if_decimal=other)
+        return QuantityError(Problem.THOUSANDS_SEPARATOR, dimension, shown, instead)
     if match := re.fullmatch(_COMMA, bare):
         sign, whole, part, unit = match.groups()
-        instead = _write_text(f"{sign}{whole}.{part}", unit, dimension)
-        return _not_a_number(f"`{shown}` has a comma in the number", instead)
+        instead = Instead((_text(f"{sign}{whole}.{part}", unit, dimension),))
+        return QuantityError(Problem.COMMA, dimension, shown, instead)
     if match := re.fullmatch(_EXPONENT, bare):
         number = format(Decimal(match["number"].replace(MINUS, "-")), "f")
         fits = len(number) <= MOST_DIGITS
-        instead = _write_text(number, match["unit"], dimension) if fits else _example(dimension)
-        return _not_a_number(f"`{shown}` has an exponent", instead)
+        instead = Instead((_text(number, match["unit"], dimension),)) if fits else Instead()
+        return QuantityError(Problem.EXPONENT, dimension, shown, instead)
     match = re.fullmatch(_BARE_POINT, bare)
     if match and (match["whole"] or match["part"]):
         sign, whole, part, unit = match.groups()
         number = f"{sign}{whole or '0'}" + (f".{part}" if part else "")
-        message = f"`{shown}` has no digit on one side of the point"
-        return _not_a_number(message, _write_text(number, unit, dimension))
-    return _not_a_number(f"`{shown}` is not a number with a unit", _example(dimension))
+        instead = Instead((_text(number, unit, dimension),))
+        return QuantityError(Problem.BARE_POINT, dimension, shown, instead)
+    return QuantityError(Problem.NOT_A_NUMBER, dimension, shown)
 
 
 def _too_long(number: str, dimension: Dimension | None) -> QuantityError:
     count = len(number.replace(".", ""))
-    message = f"{_quantity(dimension)} has {count} digits, {MOST_DIGITS} are the most"
-    return QuantityError(Problem.OUT_OF_RANGE, message, _example(dimension))
+    return QuantityError(Problem.TOO_MANY_DIGITS, dimension, str(count), limit=str(MOST_DIGITS))
 
 
 def _too_low(text: str, dimension: Dimension) -> QuantityError:
-    message = f"`{_quoted(text)}` lies below {dimension.lowest} {dimension.base}"
-    return QuantityError(Problem.OUT_OF_RANGE, message, _example(dimension))
+    limit = f"{dimension.lowest} {dimension.base}"
+    return QuantityError(Problem.TOO_LOW, dimension, _quoted(text), limit=limit)
 
 
-def _not_a_number(message: str, instead: str) -> QuantityError:
-    return QuantityError(Problem.NOT_A_NUMBER, message, instead)
+def _with_units(number: str, symbols: Iterable[str]) -> Instead:
+    return Instead(tuple(f"{number} {symbol}" for symbol in symbols))
 
 
-def _quantity(dimension: Dimension | None) -> str:
-    return f"{dimension.name} value" if dimension else "value"
+def _one_of(number: str, units: list[Unit]) -> Instead:
+    """The number with some units; told apart by their size where there are several."""
+    instead = _with_units(number, (unit.symbol for unit in units))
+    if len(units) < 2:
+        return instead
+    sizes = ((unit, f"{unit.factor:f} {unit.dimension.base}") for unit in units)
+    return replace(instead, sizes=tuple(sizes))
 
 
-def _example(dimension: Dimension | None) -> str:
-    if dimension is None:
-        return "write a number and its unit, such as `750 W`"
-    return f"write {dimension.name} with its unit, such as `{dimension.example}`"
-
-
-def _write(number: str, symbols: Iterable[str]) -> str:
-    return "write " + " or ".join(f"`{number} {symbol}`" for symbol in symbols)
-
-
-def _write_units(number: str, units: list[Unit]) -> str:
-    """`write ...` for some units; told apart by their size where there are several."""
-    if len(units) == 1:
-        return _write(number, (units[0].symbol,))
-    return "write " + " or ".join(
-        f"`{number} {unit.symbol}` (1 {unit.symbol} is {unit.factor:f} {unit.dimension.base})"
-        for unit in units
-    )
-
-
-def _write_text(number: str, unit: str, dimension: Dimension | None) -> str:
-    """`write ...` with the unit as it was written, or a usual one where there was none."""
+def _text(number: str, unit: str, dimension: Dimension | None) -> str:
+    """A number with its unit as it was written, or with a usual one where there was none."""
     usual = dimension.suggested[0] if dimension else "W"
-    return _write(number, (_quoted(unit) or usual,))
+    return f"{number} {_quoted(unit) or usual}"
 
 
 def _quoted(text: str) -> str:

@@ -29,6 +29,9 @@ class Dimension:
     example: str
     lowest: Decimal | None = None  # in the base unit; no value may lie below
 
+    def __reduce__(self) -> tuple[Callable[[str], "Dimension"], tuple[str]]:
+        return dimension_of, (self.name,)
+
 
 @frozen(eq=False)
 class Unit:
@@ -261,3 +264,8 @@ LADDERS: Final = _by_ladder()  # ladder's name -> its units, small to large
 def unit_of(dimension: str, spelling: str) -> Unit:
     """The unit of that dimension with that spelling; KeyError when there is none."""
     return BY_DIMENSION[dimension][spelling]
+
+
+def dimension_of(name: str) -> Dimension:
+    """The dimension of that name; KeyError when there is none."""
+    return next(iter(BY_DIMENSION[name].values())).dimension

@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.suggest import quoted
 from specgen.facts import Facts
-from specgen.messages import Words, say
+from specgen.messages import Message, Nothing, say
 from specgen.model import Cable
 from specgen.rules.places import reported_at, settled
 
@@ -102,7 +102,9 @@ def _loose_end(assembly: Assembly, place: Place) -> Finding:
     close = did_you_mean(place.to or "", names)
     if place.to is None:
         message = say("the cable in {place} goes nowhere", place=place.name)
-        help_: Words = say("write `{{part: …, to: …}}` with the port or connector at its far end")
+        help_: Message | Nothing = say(
+            "write `{{part: …, to: …}}` with the port or connector at its far end"
+        )
     else:
         message = say(
             "the cable in {place} goes to `{to}`, which does not exist",

@@ -8,7 +8,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.facts import Facts
 from specgen.fitness import Refusal, alternatives, within
 from specgen.fitness.table import KIND, TECHNOLOGY
-from specgen.messages import Message, Words, listed, say
+from specgen.messages import Message, Nothing, listed, say
 from specgen.model import Part, Platform
 from specgen.rules.definitions.technologies import known_technologies
 from specgen.rules.needs import resource_slip
@@ -81,7 +81,7 @@ def _finding(
     )
 
 
-def _spelled_otherwise(refusal: Refusal) -> Words:
+def _spelled_otherwise(refusal: Refusal) -> Message | Nothing:
     """Help where two words differ in what the eye passes over: `RDIMM` and `rdimm`."""
     wants = refusal.wants if isinstance(refusal.wants, tuple) else (refusal.wants,)
     has = refusal.has if isinstance(refusal.has, tuple) else (refusal.has,)

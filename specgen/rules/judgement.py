@@ -177,7 +177,7 @@ def _printed(value: Value) -> Words:
     return value if isinstance(value, Message) else AsWritten(value)
 
 
-def _worked_out(fact: Fact) -> tuple[Words, ...]:
+def _worked_out(fact: Fact) -> tuple[Message, ...]:
     """How a number came about."""
     if not isinstance(fact.value, Quantity | Decimal):
         return ()
@@ -257,5 +257,5 @@ def _chosen(assembly: Assembly, place: Place) -> bool:
     return place.filled_at is not None and in_build(assembly, place.at)
 
 
-def _told(entry: Declared) -> Words:
+def _told(entry: Declared) -> Message:
     return say("{what}: {value}", what=entry.label, value=_printed(entry.value))

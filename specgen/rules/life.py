@@ -7,7 +7,7 @@ from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness.table import LIFE, PLANNED
-from specgen.messages import Message, Words, say
+from specgen.messages import NOTHING, Message, Nothing, message_of, say
 from specgen.model import Definitions, LifeStatus, Part
 from specgen.rules.places import by_line, names
 
@@ -48,7 +48,7 @@ def _finding(
     status, successor = definitions.status(part), part.life.replaced_by
     code = CODES.get(status, codes.REPLACED_PART) if published else codes.REPLACED_PART
     lines = by_line(places)
-    help_: Words = ""
+    help_: Message | Nothing = NOTHING
     if successor:
         help_ = say("`{successor}` takes its place", successor=successor)
     elif code is codes.PLANNED_PART:
@@ -65,7 +65,7 @@ def _finding(
             places=names(places),
             words=_words(part, status),
         ),
-        Label(places[0].at, status if status != "active" else WORDS[status]),
+        Label(places[0].at, message_of(status) if status != "active" else WORDS[status]),
         labels=(
             Label(part.origin.key("life"), say("its life")),
             *(Label(line[0].at, say("here as well")) for line in lines[1:MOST_LABELS]),

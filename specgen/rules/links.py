@@ -11,7 +11,7 @@ from specgen.facts import Facts
 from specgen.facts.terms import SWAP, worded
 from specgen.fitness import field_of
 from specgen.frozen import state
-from specgen.messages import Words, listed, say
+from specgen.messages import Words, listed, message_of, say
 from specgen.model import CARRIERS, Cable, Part
 from specgen.rules.places import by_line, is_settled, names, settled
 
@@ -332,7 +332,7 @@ def swap_of_ports(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 port=port.name,
                 serves=serves,
             ),
-            Label(place.at, worded(SWAP, drive.swap)),
+            Label(place.at, message_of(worded(SWAP, drive.swap))),
             labels=(
                 Label(port.declared_at, say("serves {serves}", serves=serves)),
                 *_others(lines),

@@ -10,7 +10,7 @@ from specgen.diagnostics import Finding, Label, codes
 from specgen.facts import Facts
 from specgen.fitness import field_of
 from specgen.fitness.part_fields import kinds_with
-from specgen.messages import AsWritten, Message, Within, say, say_many
+from specgen.messages import AsWritten, Message, Within, message_of, say, say_many
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate
 from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, InOrder, Lack
@@ -344,7 +344,7 @@ def _lopsided(
             other=_whose(most[0]),
             most=most[1],
         ),
-        Label(places[0].at, names(places)),
+        Label(places[0].at, message_of(names(places))),
         notes=(
             say("a processor with fewer modules reaches more of its data through the other one"),
         ),
@@ -386,7 +386,7 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     yield Finding(
         codes.MEMORY_DERATED,
         say("memory runs at {speed}, below what its modules can do", speed=AsWritten(speed)),
-        Label(slowed[0].at, names(slowed)),
+        Label(slowed[0].at, message_of(names(slowed))),
         labels=tuple(limits),
         notes=tuple(
             say_many(

@@ -12,7 +12,7 @@ from specgen.fitness.cable_reach import connector_offers
 from specgen.fitness.card_power import FEEDS
 from specgen.fitness.part_fields import resources_of
 from specgen.frozen import frozen
-from specgen.messages import Message, Within, Words, listed, say
+from specgen.messages import Message, Nothing, Within, Words, listed, message_of, say
 from specgen.model import Fan, Need, Part, expand
 from specgen.model import places as in_short
 from specgen.rules.constraints import Chain, Enough, Lack, Reached, UnreachedLack, one_by_one
@@ -147,12 +147,12 @@ def _unmet(assembly: Assembly, open_need: _OpenNeed, shortfall: _Shortfall) -> F
         say("{what} needs {words}", what=what, words=shortfall.words),
         Label(place.at, say("needs {words}", words=shortfall.words)),
         labels=(Label(open_need.span, say("the need")),),
-        notes=tuple(filter(None, (need.because, shortfall.note))),
+        notes=tuple(message_of(each) for each in (need.because, shortfall.note) if each),
         help=resource_slip(assembly, need.resource or ""),
     )
 
 
-def resource_slip(assembly: Assembly, name: str) -> Words:
+def resource_slip(assembly: Assembly, name: str) -> Message | Nothing:
     """The resource that may have been meant, where nothing anywhere brings one of this name."""
     known = resources_of(assembly.definitions)
     return "" if name in known else question(did_you_mean(name, known))

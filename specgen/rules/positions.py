@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from specgen.assembly.absent import there_are
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, nearest_numbers, question
 from specgen.expressions.vocabulary import Places
-from specgen.messages import Words, say
+from specgen.messages import Message, Nothing, say
 from specgen.model import (
     BadRange,
     Build,
@@ -127,7 +127,7 @@ def _names(text: str) -> tuple[str, ...]:
         return (text,)
 
 
-def _help(text: str, name: str, known: list[str]) -> Words:
+def _help(text: str, name: str, known: list[str]) -> Message | Nothing:
     written = range_meant(text)
     if written:
         return say("a range is written `{range}`", range=written)

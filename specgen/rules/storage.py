@@ -9,7 +9,7 @@ from specgen.facts.calculators.members import cannot_stand_by
 from specgen.facts.calculators.storage import LEVELS
 from specgen.facts.terms import PROTOCOL, closed_word
 from specgen.frozen import frozen
-from specgen.messages import NONE, AsWritten, Words, listed, say
+from specgen.messages import NONE, NOTHING, AsWritten, Message, Nothing, listed, say
 from specgen.model import Build, Drive, Part, Volume, expand, places, range_meant
 from specgen.rules.places import is_settled
 
@@ -240,7 +240,7 @@ def _grouped(case: _VolumeCase) -> Finding | None:
 def _too_few(case: _VolumeCase) -> Finding | None:
     level, count = case.volume.level, len(case.members)
     least = max(2, LEVELS[level].least)  # a volume joins drives
-    why: Words = ""
+    why: Message | Nothing = NOTHING
     if LEVELS[level].grouped:
         groups = case.volume.groups
         if groups < 2 or count % groups:

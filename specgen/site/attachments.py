@@ -12,7 +12,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.texts import PAGES
 from specgen.frozen import frozen
 from specgen.gate import Refused, files, read
-from specgen.messages import Words, say
+from specgen.messages import Message, say
 from specgen.shipped import theme_folder
 from specgen.source.refusals import refusal
 
@@ -105,7 +105,7 @@ def _ending(name: str) -> str:
     return last.rpartition(".")[2].lower() if "." in last else ""
 
 
-def _left_out(place: str, message: Words) -> Finding:
+def _left_out(place: str, message: Message) -> Finding:
     known = ", ".join(f".{each}" for each in BEGINNINGS)
     return Finding(
         codes.NOT_PUBLISHED,

@@ -12,7 +12,7 @@ from xml.parsers import expat
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.frozen import frozen
-from specgen.messages import Words, say
+from specgen.messages import Message, say
 
 SVG: Final = "http://www.w3.org/2000/svg"
 XLINK: Final = "http://www.w3.org/1999/xlink"
@@ -74,15 +74,15 @@ def clean_svg(content: bytes, file: str) -> Cleaned:
     return Cleaned(made.encode(), tuple(reader.findings()))
 
 
-def _unreadable(message: Words, at: Span) -> Finding:
+def _unreadable(message: Message, at: Span) -> Finding:
     return Finding(
         codes.UNREADABLE, message, Label(at), help=say("save the picture again as plain SVG")
     )
 
 
 class _NoPicture(Exception):
-    def __init__(self, words: Words, at: Span) -> None:
-        super().__init__(str(words))
+    def __init__(self, words: Message, at: Span) -> None:
+        super().__init__(words)
         self.words = words
         self.at = at
 
@@ -97,7 +97,7 @@ class _Reader:
         """The elements that are open and written."""
         self.skipped = 0
         """How deep we are in an element that is left out; its words go with it."""
-        self.told: dict[tuple[Code, str], tuple[Words, Span, int]] = {}
+        self.told: dict[tuple[Code, str], tuple[Message, Span, int]] = {}
         self.style = ""
         parser: Any = expat.ParserCreate(namespace_separator=" ")
         parser.buffer_text = True
@@ -114,7 +114,7 @@ class _Reader:
         line, column = self.parser.CurrentLineNumber, self.parser.CurrentColumnNumber + 1
         return Span(self.file, line, column, line, column + 1)
 
-    def tell(self, code: Code, name: str, message: Words) -> None:
+    def tell(self, code: Code, name: str, message: Message) -> None:
         message, at, times = self.told.get((code, name), (message, self.place(), 0))
         self.told[(code, name)] = message, at, times + 1
 

@@ -16,7 +16,7 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
 from specgen.frozen import frozen
 from specgen.gate import files
-from specgen.messages import Words, say
+from specgen.messages import Message, Nothing, say
 from specgen.site.addresses import FOLDERS, LISTS, address, known_pages
 from specgen.site.attachments import is_published
 from specgen.site.heading_anchors import heading_anchors
@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from specgen.site.page import Page
 
 _ID: Final = re.compile(r'\bid="([^"]+)"')
+
+
+_Problem = tuple[Message, Message | Nothing]
+"""What is wrong with a link or a picture, and what would mend it."""
 
 
 @frozen
@@ -97,7 +101,7 @@ def _of_pictures(text: Prose, shelf: _PageIndex) -> Iterator[Finding]:
             yield Finding(codes.PICTURE_MISSING, problem[0], Label(span), help=problem[1])
 
 
-def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> tuple[Words, Words] | None:
+def _missing_picture(source: str, text: Prose, shelf: _PageIndex) -> _Problem | None:
     """What is wrong with the file of a picture, and what would mend it."""
     if scheme(source) or source.startswith("//"):
         return (
@@ -147,7 +151,7 @@ def _not_printed(passage: Passage, text: Prose, shelf: _PageIndex) -> Iterator[F
             )
 
 
-def _in_piece(href: str) -> tuple[Words, Words] | None:
+def _in_piece(href: str) -> _Problem | None:
     if href.startswith("#"):
         return None  # an anchor of whichever document the piece stands in
     return (
@@ -156,7 +160,7 @@ def _in_piece(href: str) -> tuple[Words, Words] | None:
     )
 
 
-def _problem(href: str, text: Prose, shelf: _PageIndex) -> tuple[Words, Words] | None:
+def _problem(href: str, text: Prose, shelf: _PageIndex) -> _Problem | None:
     """What is wrong with a link of a page, and what would mend it."""
     path, _, anchor = unquote(href).partition("#")
     path = path.partition("?")[0]
@@ -192,7 +196,7 @@ def _may_be_made(place: str) -> bool:
     return place.endswith(".html") and top not in (*FOLDERS.values(), "..")
 
 
-def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> tuple[Words, Words] | None:
+def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> _Problem | None:
     if not anchor or anchor in ids:
         return None
     message = say("`{link}` leads to no anchor of that page", link=href)

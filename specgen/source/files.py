@@ -2,11 +2,11 @@
 
 from pathlib import Path
 
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.frozen import frozen
 from specgen.gate import Refused, look_through, read
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.source.refusals import WRITTEN, refusal, refusals
 from specgen.source.yaml_tree import YamlNode, read_tree
 
@@ -16,11 +16,11 @@ ENDINGS = (".yaml", ".yml")
 
 
 class NoProject(Exception):
-    """There is no project where one was looked for; `args[0]` says where, `help` what to do."""
+    """There is no project where one was looked for; `message` says where, `help` what to do."""
 
-    def __init__(self, message: str, help_: str) -> None:
+    def __init__(self, message: Message, help_: Message) -> None:
         super().__init__(message)
-        self.help = help_
+        self.message, self.help = message, help_
 
 
 @frozen
@@ -59,7 +59,9 @@ def find_project(name: str | None, start: Path | None = None) -> Path:
         if folder.name == PROJECT_FILE and folder.is_file():
             folder = folder.parent
         if not (folder / PROJECT_FILE).is_file():
-            raise NoProject(f"`{name}` holds no {PROJECT_FILE}", _hint(folder))
+            raise NoProject(
+                say("`{name}` holds no {file}", name=name, file=PROJECT_FILE), _hint(folder)
+            )
         return folder.resolve()
     here = (start or Path.cwd()).resolve()
     for folder in (here, *here.parents):
@@ -69,29 +71,27 @@ def find_project(name: str | None, start: Path | None = None) -> Path:
     if (below / PROJECT_FILE).is_file():
         if not below.resolve().is_relative_to(here):  # nobody has named what it leads to
             raise NoProject(
-                "`builds` is a link to another place",
-                "name the project with --project DIR",
+                say("`builds` is a link to another place"),
+                say("name the project with --project DIR"),
             )
         return below.resolve()
     raise NoProject(
-        f"no {PROJECT_FILE} here, in a folder above, or in ./builds",
-        "go to the project's folder, or name it with --project DIR",
+        say("no {file} here, in a folder above, or in ./builds", file=PROJECT_FILE),
+        say("go to the project's folder, or name it with --project DIR"),
     )
 
 
-def _hint(folder: Path) -> str:
+def _hint(folder: Path) -> Message:
     if not folder.is_dir():
         siblings = (
             [entry.name for entry in folder.parent.iterdir()] if folder.parent.is_dir() else []
         )
         close = did_you_mean(folder.name, siblings)
-        return f"did you mean `{close[0]}`?" if close else "there is no such folder"
+        return question(close[:1]) or say("there is no such folder")
     below = sorted(path.parent.name for path in folder.glob(f"*/{PROJECT_FILE}"))
-    return (
-        f"did you mean `{below[0]}` in it?"
-        if below
-        else f"a project has a {PROJECT_FILE} at its top"
-    )
+    if below:
+        return say("did you mean `{name}` in it?", name=below[0])
+    return say("a project has a {file} at its top", file=PROJECT_FILE)
 
 
 def read_project(root: Path) -> Sources:

@@ -6,7 +6,7 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.gate import LARGEST, Reason, Refused, look_through
-from specgen.messages import Words, say
+from specgen.messages import NOTHING, Message, Nothing, say
 
 WRITTEN: Final = ("pages", "prose", "templates")
 """Folders of a project beside those of its definitions."""
@@ -28,7 +28,7 @@ def refusal(refused: Refused) -> Finding:
     return Finding(codes.LEADS_OUT if outside else codes.UNREADABLE, message, at, help=help_)
 
 
-def _words(refused: Refused) -> tuple[Words, Words]:
+def _words(refused: Refused) -> tuple[Message, Message | Nothing]:
     match refused.reason:
         case Reason.OUTSIDE:
             return (
@@ -69,4 +69,4 @@ def _words(refused: Refused) -> tuple[Words, Words]:
         case Reason.DENIED:
             return say("cannot be read: permission denied"), say("look at the file's permissions")
         case Reason.FAILED:
-            return say("cannot be read: {problem}", problem=refused.detail), ""
+            return say("cannot be read: {problem}", problem=refused.detail), NOTHING

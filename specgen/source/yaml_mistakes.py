@@ -12,7 +12,7 @@ import yaml
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
-from specgen.messages import Words, say
+from specgen.messages import NOTHING, Message, Nothing, say
 
 _BLOCK: Final = re.compile(r"[|>][-+0-9]*\s*(#.*)?$")
 _BEFORE_QUOTE: Final = re.compile(r"(^|[:,\[{(-]|[-?:,]\s+|^\s+)\s*$")
@@ -32,10 +32,10 @@ Place = tuple[int, int]
 
 @frozen
 class _Mistake:
-    message: Words
+    message: Message
     at: Place
-    help: Words = ""
-    label: Words = ""
+    help: Message | Nothing = NOTHING
+    label: Message | Nothing = NOTHING
 
 
 def explained(error: yaml.MarkedYAMLError, lines: Sequence[str], file: str) -> Finding:
@@ -46,7 +46,7 @@ def explained(error: yaml.MarkedYAMLError, lines: Sequence[str], file: str) -> F
     found = next((m for m in (look(error, lines, at) for look in looks) if m is not None), None)
     if found is None:
         found = _Mistake(
-            say("not YAML: {problem}", problem=error.problem or "cannot be read as YAML"),
+            say("not YAML: {problem}", problem=error.problem) if error.problem else say("not YAML"),
             at,
             say("look for a missing colon, quote or bracket, a tab, or a line indented too far"),
         )
@@ -164,7 +164,7 @@ def _no_colon(error: yaml.MarkedYAMLError, lines: Sequence[str], _: Place) -> _M
     at = _place(error.context_mark, lines)
     line = lines[at[0] - 1]
     tight, bare = _NO_SPACE.fullmatch(line), _BARE.fullmatch(line)
-    help_: Words = say("write `key: value`")
+    help_ = say("write `key: value`")
     match = tight or bare
     if match is not None:
         help_ = say("write `{key}: {value}`", key=match["key"].rstrip(":"), value=match["value"])

@@ -15,9 +15,9 @@ from typing import Any
 
 import yaml
 
-from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.frozen import state
-from specgen.messages import say
+from specgen.messages import NOTHING, Message, Nothing, message_of, say
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished import unfinished
 
@@ -130,7 +130,14 @@ class _Builder:
     def span(self, event: Any) -> Span:
         return self.ruler.span(event.start_mark, event.end_mark)
 
-    def report(self, code: Any, message: str, event: Any, help_: str = "", label: str = "") -> None:
+    def report(
+        self,
+        code: Code,
+        message: Message,
+        event: Any,
+        help_: Message | Nothing = NOTHING,
+        label: Message | Nothing = NOTHING,
+    ) -> None:
         self.findings.append(Finding(code, message, Label(self.span(event), label), help=help_))
 
     def take(self, events: Iterator[Any]) -> None:
@@ -153,9 +160,9 @@ class _Builder:
                     if documents > 1:
                         self.report(
                             codes.UNSUPPORTED_YAML,
-                            "a second YAML document in one file",
+                            say("a second YAML document in one file"),
                             event,
-                            "keep one document in a file; a list of definitions is fine",
+                            say("keep one document in a file; a list of definitions is fine"),
                         )
                         self.stopped = True
             if self.stopped:
@@ -185,9 +192,9 @@ class _Builder:
         if len(self.stack) >= DEEPEST:
             self.report(
                 codes.EXPANSION,
-                f"nested more than {DEEPEST} levels deep",
+                say("nested more than {count} levels deep", count=DEEPEST),
                 event,
-                "no definition needs this depth; look for a bracket too many",
+                say("no definition needs this depth; look for a bracket too many"),
             )
             self.stopped = True
             return
@@ -210,16 +217,19 @@ class _Builder:
             if any(frame.anchor == event.anchor for frame in self.stack):
                 self.report(
                     codes.EXPANSION,
-                    f"`*{event.anchor}` stands inside what it names",
+                    say("`{alias}` stands inside what it names", alias=f"*{event.anchor}"),
                     event,
-                    "write the value out instead of the alias",
+                    say("write the value out instead of the alias"),
                 )
             else:
                 self.report(
                     codes.SYNTAX,
-                    f"`*{event.anchor}` names no anchor above it",
+                    say("`{alias}` names no anchor above it", alias=f"*{event.anchor}"),
                     event,
-                    f"a text that begins with `*` stands in quotes; an anchor is `&{event.anchor}`",
+                    say(
+                        "a text that begins with `*` stands in quotes; an anchor is `{anchor}`",
+                        anchor=f"&{event.anchor}",
+                    ),
                 )
             self.stopped = True
             return
@@ -228,9 +238,12 @@ class _Builder:
         if self.expanded > MOST_FROM_ALIASES:
             self.report(
                 codes.EXPANSION,
-                f"aliases of this file stand for more than {MOST_FROM_ALIASES} values",
+                say(
+                    "aliases of this file stand for more than {count} values",
+                    count=MOST_FROM_ALIASES,
+                ),
                 event,
-                "write the values out, or use `common` for what parts share",
+                say("write the values out, or use `common` for what parts share"),
             )
             self.stopped = True
             return
@@ -262,9 +275,9 @@ class _Builder:
             return node
         self.report(
             codes.UNSUPPORTED_YAML,
-            "a key that is itself a list or a mapping",
+            say("a key that is itself a list or a mapping"),
             event,
-            "keys are plain words here; quote the key if it starts with `{` or `[`",
+            say("keys are plain words here; quote the key if it starts with `{{` or `[`"),
         )
         return None
 
@@ -305,14 +318,15 @@ class _Builder:
             self.too_many(self.span(event))
             return
         if not event.tag.startswith("tag:yaml.org,2002:"):
-            self.report(codes.UNSUPPORTED_YAML, f"the tag `{event.tag}`", event, "delete the tag")
+            message = say("the tag `{tag}`", tag=event.tag)
+            self.report(codes.UNSUPPORTED_YAML, message, event, say("delete the tag"))
         else:
             word = event.tag.rsplit(":", 1)[-1]
             self.report(
                 codes.UNSUPPORTED_YAML,
-                f"the tag `!!{word}`",
+                say("the tag `{tag}`", tag=f"!!{word}"),
                 event,
-                "delete it; each field knows what it holds",
+                say("delete it; each field knows what it holds"),
             )
 
 
@@ -333,10 +347,12 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
         return None, (*builder.findings, explained(error, ruler.lines, file))
     except (yaml.YAMLError, ValueError) as error:
         span = Span(file, 1, 1, 1, 1)
-        message = "a character that YAML does not allow"
+        message = say("a character that YAML does not allow")
         return None, (
             *builder.findings,
-            Finding(codes.SYNTAX, message, Label(span), notes=(str(error).splitlines()[0],)),
+            Finding(
+                codes.SYNTAX, message, Label(span), notes=(message_of(str(error).splitlines()[0]),)
+            ),
         )
     finally:
         loader.dispose()

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics import codes, suggested
+from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.blocks.cells import part_cell, table_of
 from specgen.document.blocks.kinds import field_columns, stated
 from specgen.document.case import Case
@@ -48,8 +49,8 @@ def choices(case: Case, kind: str) -> Table | None:
     """The parts of a kind to choose from: values, positions, status. Raises `AuthorError`."""
     definitions, kinds = case.definitions, case.definitions.kinds
     if kind not in kinds:
-        hint = question(did_you_mean(kind, kinds)) or f"there are {', '.join(kinds)}"
-        raise AuthorError(f"no kind of part is named `{kind}`", hint, word=kind)
+        message = NO_SUCH[codes.UNKNOWN_KIND].filled(name=kind)
+        raise AuthorError(message, suggested(kind, kinds), word=kind)
     found = possible(case)
     parts = [part for name in found if (part := definitions.parts[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))

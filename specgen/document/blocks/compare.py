@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
-from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics import suggested
 from specgen.document.blocks.cells import NONE, derived, heads, part_cell, table
 from specgen.document.blocks.fact_cells import several, title_of, unknown_fact
 from specgen.document.case import Case
@@ -73,8 +73,8 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
     subjects = {fact.split(".", 1)[0] for case in compared.cases for fact in case.facts}
     for group in groups:
         if group not in subjects and group not in ALWAYS:
-            hint = question(did_you_mean(group, known)) or f"there are {', '.join(known)}"
-            raise AuthorError(f"no subject is named `{group}`", hint, word=group)
+            message = say("no subject is named `{name}`", name=group)
+            raise AuthorError(message, suggested(group, known), word=group)
     rows: list[tuple[Cell, ...]] = []
     for facts in _rows(compared, groups):
         differs = differ(facts)
@@ -84,7 +84,7 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = heads(say("Parameter"), *(Column(named(case), "end") for case in compared.cases))
-    return table(title_of(title, "a title"), columns, rows, "")
+    return table(title_of(title, say("a title")), columns, rows, "")
 
 
 def _subjects(compared: Compared, group: str) -> tuple[str, ...]:
@@ -176,7 +176,7 @@ def differences(
 
     The keys of what is said of platforms, limits apart, or of builds. Raises `AuthorError`.
     """
-    keys = [str(each) for each in several(platforms if compared.bare else builds, "keys")]
+    keys = [str(each) for each in several(platforms if compared.bare else builds, say("keys"))]
     known = ledger_of(compared.definitions).by_key
     for key in keys:
         if key not in known:

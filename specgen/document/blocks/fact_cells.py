@@ -12,10 +12,11 @@ from functools import lru_cache
 from typing import Final
 
 from specgen.assembly import Assembly
-from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics import codes, did_you_mean, question
+from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.blocks.cells import part_cell
 from specgen.document.budget import charge
-from specgen.document.maker import AuthorError
+from specgen.document.maker import AuthorError, bad_braces
 from specgen.document.several import Order
 from specgen.document.tree import INLINES, Cell, Datum, Text, words
 from specgen.facts import Fact, Facts, FactTypes, Ledger, PartId, ledger_of
@@ -121,7 +122,7 @@ class FactCells:
                 return tuple(written)
             found = (self.phrase(each) for each in written)
             return next((cell for cell in found if cell is not None), None)
-        pattern = _text(written, "a cell")
+        pattern = _text(written, say("a cell"))
         arguments: dict[str, object] = {}
         for key in _places(pattern):
             charge()
@@ -172,7 +173,8 @@ def _amount(value: Magnitude | Decimal | int) -> bool:
 
 def unknown_fact(key: str, known: Iterable[str]) -> AuthorError:
     """The mistake of naming what no system has."""
-    return AuthorError(f"no fact is named `{key}`", question(did_you_mean(key, known)), word=key)
+    message = NO_SUCH[codes.UNKNOWN_FACT].filled(name=key)
+    return AuthorError(message, question(did_you_mean(key, known)), word=key)
 
 
 def is_key(written: object) -> bool:
@@ -187,35 +189,40 @@ def label_of(fact: Fact) -> Words:
     return say("{subject}: {label}", subject=fact.subject, label=fact.label)
 
 
-def title_of(written: object, what: str) -> Words:
+def title_of(written: object, what: Message) -> Words:
     """Words that a template writes at a place without room for facts."""
     if isinstance(written, Sayable):
         return written
     text = _text(written, what)
     if _places(text):
-        raise AuthorError(f"{what} has no room for facts: `{text}`", word=text)
+        message = say("{what} has no room for facts: `{text}`", what=what, text=text)
+        raise AuthorError(message, word=text)
     return Message(text) if speaks(text) else text
 
 
-def several(written: object, what: str, *, keep: bool = False) -> Iterator[object]:
+def several(written: object, what: Message, *, keep: bool = False) -> Iterator[object]:
     """The entries of a list that a template writes; `keep` keeps those that are `none`."""
     if not isinstance(written, list | tuple):
-        raise AuthorError(f"{what} stand in square brackets", "write `[…, …]`")
+        message = say("{what} stand in square brackets", what=what)
+        raise AuthorError(message, say("write `[…, …]`"))
     for each in written:
         charge()
         if keep or each is not None:
             yield each
 
 
-def _text(written: object, what: str) -> str:
+def _text(written: object, what: Message) -> str:
     if isinstance(written, str):
         return written
-    raise AuthorError(f"{what} is a text", "write it in quotes")
+    raise AuthorError(say("{what} is a text", what=what), say("write it in quotes"))
 
 
 def _places(pattern: str) -> tuple[str, ...]:
     try:
         return names_of(pattern)
     except BadPattern as problem:
-        help_ = "a fact stands in braces, `{power.maximum}`; a brace itself is written twice"
-        raise AuthorError(str(problem), help_, word=pattern) from None
+        help_ = say(
+            "a fact stands in braces, `{example}`; a brace itself is written twice",
+            example="{power.maximum}",
+        )
+        raise AuthorError(bad_braces(problem), help_, word=pattern) from None

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
+from specgen.diagnostics import quoted
 from specgen.document.blocks.cells import align_of
 from specgen.document.blocks.fact_cells import FactCells, is_key, label_of, several, title_of
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, Column, Datum, FactList, Listing, Paragraph, Table, words
-from specgen.messages import NOT_DECLARED, Words
+from specgen.messages import NOT_DECLARED, Words, say
 
 
 def fact_list(
@@ -26,12 +27,12 @@ def fact_list(
     Raises `AuthorError`.
     """
     found = [
-        (label, words(title_of(missing, "`missing`")) if cell is None and missing else cell)
-        for each in several(entries, "entries")
+        (label, words(title_of(missing, say("`missing`"))) if cell is None and missing else cell)
+        for each in several(entries, say("entries"))
         if zeros or not cells.nothing(_keys(cells, each))
         for label, cell in _entries(cells, each)
     ]
-    return FactList(title_of(title, "a title"), tuple((a, b) for a, b in found if b))
+    return FactList(title_of(title, say("a title")), tuple((a, b) for a, b in found if b))
 
 
 def _keys(cells: FactCells, entry: object) -> tuple[str, ...]:
@@ -43,7 +44,7 @@ def _keys(cells: FactCells, entry: object) -> tuple[str, ...]:
 def _entries(cells: FactCells, entry: object) -> Iterator[tuple[Words, Cell | None]]:
     if not isinstance(entry, str):
         label, patterns = _parts(entry)
-        named = _label(cells, str(label)) if is_key(label) else title_of(label, "a label")
+        named = _label(cells, str(label)) if is_key(label) else title_of(label, say("a label"))
         yield named, cells.phrase(patterns)
     elif entry.endswith("."):
         for fact in cells.group(entry):
@@ -55,8 +56,11 @@ def _entries(cells: FactCells, entry: object) -> Iterator[tuple[Words, Cell | No
 def _parts(entry: object) -> tuple[object, list[object]]:
     if isinstance(entry, list | tuple) and len(entry) > 1:
         return entry[0], list(entry[1:])
-    help_ = 'write `"mechanics.depth"`, or `("Depth", "{mechanics.depth} deep")`'
-    raise AuthorError("an entry is the key of a fact, or a label with a pattern", help_)
+    help_ = say(
+        "write {examples}",
+        examples=quoted(('"mechanics.depth"', '("Depth", "{mechanics.depth} deep")'), "or"),
+    )
+    raise AuthorError(say("an entry is the key of a fact, or a label with a pattern"), help_)
 
 
 def _label(cells: FactCells, key: str) -> Words:
@@ -83,26 +87,28 @@ def fact_rows(
     may be a key alone, and shorter than the columns. A cell without a value says `missing`, as
     `none` in its place does; where `missing` is `none`, its row is left out. Raises `AuthorError`.
     """
-    heads = [title_of(each, "the head of a column") for each in several(columns, "columns")]
+    heads = [
+        title_of(each, say("the head of a column")) for each in several(columns, say("columns"))
+    ]
     found = [
         row
-        for each in several(rows, "rows")
+        for each in several(rows, say("rows"))
         if (row := _row(cells, each, missing, len(heads))) is not None
     ]
     if not found or not heads:
         return None
-    silent = () if missing is None else words(title_of(missing, "`missing`"))
+    silent = () if missing is None else words(title_of(missing, say("`missing`")))
     made = [
         Column(head, align_of([row[at] for row in found], silent), header=at == 0)
         for at, head in enumerate(heads)
     ]
-    caption = title_of(title, "a title")
+    caption = title_of(title, say("a title"))
     return Table(caption, tuple(made), tuple(found), anchor, cells.sentences(note))
 
 
 def _row(cells: FactCells, row: object, missing: object, width: int) -> tuple[Cell, ...] | None:
     made: list[Cell | None] = []
-    for each in (row,) if is_key(row) else several(row, "the cells of a row", keep=True):
+    for each in (row,) if is_key(row) else several(row, say("the cells of a row"), keep=True):
         if is_key(each):
             key = str(each)
             made += (words(_label(cells, key)), cells.cell_in_table(cells.fact(key), None))
@@ -110,13 +116,17 @@ def _row(cells: FactCells, row: object, missing: object, width: int) -> tuple[Ce
             made.append(None if each is None else cells.phrase(each))
     if len(made) > width:
         raise AuthorError(
-            f"a row has {len(made)} cells, and there are {width} columns",
-            "the key of a fact makes two: its label and its value",
+            say(
+                "a row has {cells} cells, and there are {columns} columns",
+                cells=len(made),
+                columns=width,
+            ),
+            say("the key of a fact makes two: its label and its value"),
         )
     if missing is None and None in made:
         return None
     made += [()] * (width - len(made))
-    silent = () if missing is None else words(title_of(missing, "`missing`"))
+    silent = () if missing is None else words(title_of(missing, say("`missing`")))
     return tuple(silent if cell is None else cell for cell in made)
 
 
@@ -129,6 +139,6 @@ def fact_bullets(cells: FactCells, key: str, further: object = ()) -> Listing | 
     values = () if fact is None or fact.value is None else fact.value
     entries = values if isinstance(values, tuple) else (values,)
     points = [(Datum(each, key),) for each in entries]
-    more = (cells.phrase(each) for each in several(further, "further points"))
+    more = (cells.phrase(each) for each in several(further, say("further points")))
     items = tuple((Paragraph(point),) for point in (*points, *filter(None, more)))
     return Listing(items) if items else None

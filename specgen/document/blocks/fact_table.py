@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from typing import Final
 
-from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics import quoted, suggested
 from specgen.document.blocks.cells import NONE, align_of, part_cell
 from specgen.document.blocks.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
 from specgen.document.budget import charge
@@ -55,12 +55,12 @@ def fact_table(
     the columns without the subject. An order of one system has neither sums nor columns of all
     systems. Raises `AuthorError`.
     """
-    asked = [_asked(cells, each) for each in several(columns, "columns")]
+    asked = [_asked(cells, each) for each in several(columns, say("columns"))]
     asked = [each for each in asked if not (cells.alone and each[1].startswith(ORDERED))]
     if when:
         _short(cells, when)
     group = _group(cells, over, [key for _, key in asked])
-    silent = words(title_of(missing, "`missing`"))
+    silent = words(title_of(missing, say("`missing`")))
     rows = [
         (group.cell(name), *(_cell(cells, key, name, silent) for _, key in asked))
         for name in group.names
@@ -71,10 +71,10 @@ def fact_table(
     aligned = [align_of([row[at] for row in rows], silent) for at in range(1, len(asked) + 1)]
     if total and not (over == BUILD and cells.alone):
         sums = (_sum(cells, key) for _, key in asked)
-        rows.append(((Strong(words(title_of(total, "`total`"))),), *sums))
-    first = Column(title_of(head, "`head`") or group.label, header=True, short=group.short)
+        rows.append(((Strong(words(title_of(total, say("`total`")))),), *sums))
+    first = Column(title_of(head, say("`head`")) or group.label, header=True, short=group.short)
     made = (Column(name, align) for (name, _), align in zip(asked, aligned, strict=True))
-    caption = title_of(title, "a title")
+    caption = title_of(title, say("a title"))
     return Table(caption, (first, *made), tuple(rows), anchor, cells.sentences(note))
 
 
@@ -85,9 +85,12 @@ def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
     if isinstance(column, list | tuple) and len(column) == 2 and isinstance(column[1], str):
         if column[1] != PART:
             _short(cells, column[1])
-        return title_of(column[0], "a head"), column[1]
-    help_ = 'write `"storage.{volume}.raw"`, or `("Capacity", "storage.{volume}.raw")`'
-    raise AuthorError("a column is the key of a fact, or a head with a key", help_)
+        return title_of(column[0], say("a head")), column[1]
+    help_ = say(
+        "write {examples}",
+        examples=quoted(('"storage.{volume}.raw"', '("Capacity", "storage.{volume}.raw")'), "or"),
+    )
+    raise AuthorError(say("a column is the key of a fact, or a head with a key"), help_)
 
 
 def _short(cells: FactCells, key: str) -> Words:
@@ -98,8 +101,9 @@ def _short(cells: FactCells, key: str) -> Words:
     if made is None and plain != key:
         made = cells.calculator(plain)
     elif made is not None and made.over is None:
-        help_ = "a key of a column says in braces what it is repeated over"
-        raise AuthorError(f"`{key}` is one fact, not one of each subject", help_, word=key)
+        help_ = say("a key of a column says in braces what it is repeated over")
+        message = say("`{key}` is one fact, not one of each subject", key=key)
+        raise AuthorError(message, help_, word=key)
     if made is not None:
         return made.short
     of_order = cells.of_order().of_all(key)
@@ -122,8 +126,8 @@ def _group(cells: FactCells, over: str, keys: list[str]) -> _Group:
     found = found or [each for each in every if each.word == over][:1]
     if not found or cells.assembly is None:
         names = tuple(dict.fromkeys(each.word for each in every))
-        hint = question(did_you_mean(over, names)) or f"there are {', '.join(names)}"
-        raise AuthorError(f"no facts are repeated over `{over}`", hint, word=over)
+        message = say("no facts are repeated over `{name}`", name=over)
+        raise AuthorError(message, suggested(over, names), word=over)
     first, assembly = found[0], cells.assembly
     listed = (each.listed(assembly) for each in dict.fromkeys(found))
     subjects = dict.fromkeys(name for names in listed for name in names)

@@ -21,7 +21,8 @@ def glossary(texts: Texts, terms: object = None) -> Table | None:
         isinstance(word, str) and isinstance(meaning, str) for word, meaning in own.items()
     ):
         raise AuthorError(
-            "a glossary is made of terms and their meanings", 'write `glossary({"TERM": "…"})`'
+            say("a glossary is made of terms and their meanings"),
+            say("write `{text}`", text='glossary({"TERM": "…"})'),
         )
     known = {**{each.term: each.means for each in texts.glossary}, **own}
     order = sorted(known.items(), key=lambda entry: entry[0].casefold())

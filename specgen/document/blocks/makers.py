@@ -2,9 +2,10 @@
 
 from collections.abc import Callable, Mapping
 from functools import partial
+from typing import Final
 
 from specgen.assembly import Assembly
-from specgen.diagnostics import did_you_mean, question
+from specgen.diagnostics import suggested
 from specgen.document.blocks import choices, compare, family, review, walk
 from specgen.document.blocks.cautions import cautions, cautions_of_order
 from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
@@ -27,16 +28,22 @@ from specgen.document.several import Compared, Order, named
 from specgen.document.shared_texts import Texts
 from specgen.document.side_by_side import SIDES, side_by_side, unlisted
 from specgen.drawings.lettering import letter
-from specgen.messages import say
+from specgen.messages import Message, say
+
+NO_BLOCK: Final[Mapping[str, Message]] = {
+    "table": say("no table is named `{name}`"),
+    "facts": say("no list is named `{name}`"),
+    "figure": say("no figure is named `{name}`"),
+    "site": say("no block of a site is named `{name}`"),
+}
+"""What is said of a name that nothing has, by what a template calls it with."""
 
 
 def _named(
-    word: str, entries: Mapping[str, Callable[..., object]], name: str
+    maker: str, entries: Mapping[str, Callable[..., object]], name: str
 ) -> Callable[..., object]:
     if name not in entries:
-        hint = question(did_you_mean(name, entries))
-        help_ = hint or f"there are {', '.join(entries)}"
-        raise AuthorError(f"no {word} is named `{name}`", help_, word=name)
+        raise AuthorError(NO_BLOCK[maker].filled(name=name), suggested(name, entries), word=name)
     return entries[name]
 
 
@@ -60,7 +67,7 @@ def system_blocks(
 
     return {
         "table": lambda name: _named("table", SYSTEM_TABLES, name)(case),
-        "facts": lambda name: _named("list", SYSTEM_LISTS, name)(case),
+        "facts": lambda name: _named("facts", SYSTEM_LISTS, name)(case),
         **fact_makers(system_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case, texts, shown),
@@ -81,8 +88,8 @@ def _walk_blocks(shown: Case, texts: Texts) -> dict[str, BlockFunction]:
 
     def side(name: str) -> str:
         if name not in walk.SIDES:
-            hint = question(did_you_mean(name, walk.SIDES)) or f"there are {', '.join(walk.SIDES)}"
-            raise AuthorError(f"a machine has no side named `{name}`", hint, word=name)
+            message = say("a system has no side named `{name}`", name=name)
+            raise AuthorError(message, suggested(name, walk.SIDES), word=name)
         return name
 
     return {
@@ -106,7 +113,7 @@ def _siblings(case: Case, family: FamilyCase | None) -> tuple[Case, ...]:
 
 def _site(order: Order, texts: Texts, name: str) -> object:
     blocks = {**SITE_BLOCKS, "cautions": lambda order: cautions_of_order(order, texts)}
-    return _named("block of a site", blocks, name)(order)
+    return _named("site", blocks, name)(order)
 
 
 def order_blocks(order: Order, texts: Texts) -> dict[str, BlockFunction]:
@@ -114,7 +121,7 @@ def order_blocks(order: Order, texts: Texts) -> dict[str, BlockFunction]:
     return {
         "site": partial(_site, order, texts),
         "table": lambda name: _named("table", ORDER_TABLES, name)(order),
-        "facts": lambda name: _named("list", ORDER_LISTS, name)(order),
+        "facts": lambda name: _named("facts", ORDER_LISTS, name)(order),
         **fact_makers(order_cells(order)),
     }
 
@@ -126,7 +133,7 @@ def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
         "comparison": partial(compare.comparison, compared),
         "differences": partial(compare.differences, compared),
         "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
-        "facts": lambda name: _named("list", COMPARED_LISTS, name)(compared),
+        "facts": lambda name: _named("facts", COMPARED_LISTS, name)(compared),
         "figure": lambda name: _named("figure", values, name)(),
     }
 
@@ -148,7 +155,7 @@ def part_blocks(case: PartCase) -> dict[str, BlockFunction]:
     """What a template about a part may call."""
     return {
         "table": lambda name: _named("table", PART_TABLES, name)(case),
-        "facts": lambda name: _named("list", PART_LISTS, name)(case),
+        "facts": lambda name: _named("facts", PART_LISTS, name)(case),
     }
 
 

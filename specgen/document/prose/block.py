@@ -17,6 +17,7 @@ from specgen.document.prose.texts import PROSE, Prose, in_language, read_text
 from specgen.document.template import Filled
 from specgen.document.tree import Block, Emphasis, Paragraph, words
 from specgen.facts import Fact
+from specgen.messages import say
 
 LIMIT: Final = "limit "
 """What stands in every text that refers to a limit."""
@@ -45,7 +46,8 @@ def prose_block(
     def prose(name: str, subject: str = "") -> tuple[Block, ...]:
         odd = any(sign in f"{name}{subject}" for sign in "/\\\0")
         if odd or name.startswith(".") or subject.startswith("."):
-            raise AuthorError(f"`{name}` is not the name of a text", "leave out folders and `.md`")
+            message = say("`{name}` is not the name of a text", name=name)
+            raise AuthorError(message, say("leave out folders and `.md`"))
         if project is None:
             return ()
         for about in (subject,) if subject else dict.fromkeys((own, case.platform.id)):

@@ -1,6 +1,6 @@
 """All checks of prose but that of links, which the site makes since it knows its pages."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
@@ -11,7 +11,7 @@ from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
-from specgen.messages import say
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Definitions
 
 
@@ -72,7 +72,7 @@ def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[F
         if made.code is codes.OF_UNSOUND and (own or made.message in told):
             continue  # its own system is not printed, nor is the text
         told.add(made.message)
-        if made.code is not None:
+        if made.code is not None and made.message:
             at = Label(passage.span(mention.start, mention.end))
             yield Finding(made.code, made.message, at, help=made.help)
 
@@ -93,15 +93,17 @@ def _parts(
             continue
         successor = definitions.parts.get(part.life.replaced_by or "")
         told = part.life.since is not None and status == part.life.status
-        since = f" since {part.life.since}" if told else ""
-        instead = "name what takes its place"
-        label = ""
+        words = _STATES.get(status, say("`{part}` has a successor"))
+        if told:
+            words = _SINCE.get(status, say("`{part}` has a successor since {day}"))
+        instead = say("name what takes its place")
+        label: Message | Nothing = NOTHING
         if successor is not None:
-            instead = f"write `{{part {successor.id}}}`"
-            label = f"replaced by {successor.name}"
+            instead = say("write `{text}`", text=f"{{part {successor.id}}}")
+            label = say("replaced by {name}", name=successor.name)
         yield Finding(
             codes.PART_NAMED,
-            f"`{part.id}` {_STATES.get(status, 'has a successor')}{since}",
+            words.filled(part=part.id, day=part.life.since),
             Label(passage.span(named.start, named.end), label),
             help=instead,
         )
@@ -111,4 +113,11 @@ MOST_FINDINGS = 500
 """Of one text that are told: whoever mends these sees the others in the next run."""
 _TAKEN_OUT = (codes.HTML_REMOVED, codes.UNSAFE_LINK)
 """Codes that nobody can allow: what they tell of is not published either way."""
-_STATES = {"withdrawn": "is withdrawn", "last-order": "is on its last order"}
+_STATES: Mapping[str, Message] = {
+    "withdrawn": say("`{part}` is discontinued"),
+    "last-order": say("`{part}` is on its last order"),
+}
+_SINCE: Mapping[str, Message] = {
+    "withdrawn": say("`{part}` is discontinued since {day}"),
+    "last-order": say("`{part}` is on its last order since {day}"),
+}

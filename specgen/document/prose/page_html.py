@@ -13,7 +13,7 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.link_targets import ELSEWHERE, WEB, leads_away, own_file, safe_link
 from specgen.document.prose.passages import Markup, Picture, markup_of
 from specgen.document.prose.texts import Prose
-from specgen.messages import Words, say
+from specgen.messages import Message, say
 
 ELEMENTS: Final = frozenset((
     "a", "abbr", "b", "bdi", "bdo", "blockquote", "br", "caption", "cite", "code", "col",
@@ -136,7 +136,7 @@ class MarkupReader(HTMLParser):
     def __init__(self, piece: Markup) -> None:
         super().__init__(convert_charrefs=True)
         self.piece = piece
-        self.strange: list[tuple[Words, Span]] = []
+        self.strange: list[tuple[Message, Span]] = []
         self.pictures: list[tuple[dict[str, str], Span]] = []
         self.first: Span | None = None
 
@@ -146,7 +146,7 @@ class MarkupReader(HTMLParser):
         column = at.column + offset if line == 1 else offset + 1
         return Span(at.file, at.line + line - 1, column, at.line + line - 1, column + 1)
 
-    def tell(self, message: Words) -> None:
+    def tell(self, message: Message) -> None:
         self.first = self.first or self.place()
         self.strange.append((message, self.place()))
 

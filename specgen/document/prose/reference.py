@@ -17,9 +17,11 @@ letter.
 """
 
 import re
+from collections.abc import Mapping
 from typing import Final
 
 from specgen.frozen import frozen
+from specgen.messages import Message, say
 
 BY_ID: Final = ("part", "platform", "build")
 OF_SUBJECT: Final = ("position", "figure", "table", "limit")
@@ -50,11 +52,11 @@ class Reference:
 
 
 class BadReference(ValueError):
-    """A reference that follows none of the forms; `args[0]` says why, `help` what to write."""
+    """A reference that follows none of the forms; `message` says why, `help` what to write."""
 
-    def __init__(self, message: str, help_: str) -> None:
+    def __init__(self, message: Message, help_: Message) -> None:
         super().__init__(message)
-        self.help = help_
+        self.message, self.help = message, help_
 
 
 def read_reference(inner: str) -> Reference:
@@ -62,13 +64,16 @@ def read_reference(inner: str) -> Reference:
     head, *rest = (" ".join(piece.split()) for piece in inner.split(","))
     words = tuple(rest)
     if not all(words):
-        raise BadReference("nothing stands after a comma", "write words there, or leave it out")
+        raise BadReference(
+            say("nothing stands after a comma"), say("write words there, or leave it out")
+        )
     subject = ""
     if ":" in head:
         match = _SUBJECT.fullmatch(head)
         if match is None or not match[2]:
             raise BadReference(
-                f"`{head}` is not an id, a colon and a name", "write `{ID: power.maximum}`"
+                say("`{text}` is not an id, a colon and a name", text=head),
+                _write("{ID: power.maximum}"),
             )
         subject, head = match[1], match[2]
     kind = _KIND.fullmatch(head)
@@ -80,11 +85,28 @@ def read_reference(inner: str) -> Reference:
 def _judge(made: Reference) -> None:
     if made.kind in BY_ID and made.subject:
         raise BadReference(
-            f"a {made.kind} is referred to by its own id", f"write `{{{made.kind} {made.name}}}`"
+            _BY_OWN_ID[made.kind],
+            _write(f"{{{made.kind} {made.name}}}"),
         )
     if made.kind == FACT and made.name in (*BY_ID, *OF_SUBJECT):
-        raise BadReference(f"`{made.name}` needs a name after it", f"write `{{{made.name} NAME}}`")
+        message = say("`{word}` needs a name after it", word=made.name)
+        raise BadReference(message, _write(f"{{{made.name} NAME}}"))
     most = 2 if made.kind in (FACT, "limit") else 1
     if len(made.words) > most:
-        asks = "a noun and its plural" if most == 2 else "other words, without a comma"
-        raise BadReference("too many commas", f"there may be {asks}")
+        help_ = (
+            say("there may be a noun and its plural")
+            if most == 2
+            else say("there may be other words, without a comma")
+        )
+        raise BadReference(say("too many commas"), help_)
+
+
+_BY_OWN_ID: Final[Mapping[str, Message]] = {
+    "part": say("a part is referred to by its own id"),
+    "platform": say("a platform is referred to by its own id"),
+    "build": say("a build is referred to by its own id"),
+}
+
+
+def _write(text: str) -> Message:
+    return say("write `{text}`", text=text)

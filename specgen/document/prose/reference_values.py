@@ -11,10 +11,16 @@ from specgen.document.tree import Cell, Datum, Hyperlink, Literal, Table, Text, 
 from specgen.facts import Fact, Facts
 from specgen.facts.orders import ORDER
 from specgen.frozen import frozen
-from specgen.messages import Words, say
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import BadRange, expand, places
 from specgen.quantity import split
 
+_PLAIN_BRACE: Final = say("a plain brace is written `\\{{`")
+_NO_SUCH: Final[Mapping[str, Message]] = {
+    "part": say("no part is named `{name}`"),
+    "platform": say("no platform is named `{name}`"),
+    "build": say("no build is named `{name}`"),
+}
 BETWEEN: Final = "\u00a0"  # keeps a count and its noun on one line
 
 
@@ -25,8 +31,8 @@ class Printed:
     cell: Cell = ()
     target: str = ""
     code: Code | None = None
-    message: Words = ""
-    help: Words = ""
+    message: Message | Nothing = NOTHING
+    help: Message | Nothing = NOTHING
 
     @property
     def linked(self) -> Cell:
@@ -53,7 +59,7 @@ def printed(inner: str, about: str, subjects: Subjects, here: str = "") -> Print
     try:
         reference = read_reference(inner)
     except BadReference as problem:
-        message = f"{{{inner}}}: {problem.args[0]}"
+        message = say("{text}: {problem}", text=f"{{{inner}}}", problem=problem.message)
         return _wrong(inner, codes.REFERENCE_SYNTAX, message, problem.help)
     if reference.kind in _BY_ID:
         made = _named(reference, subjects)
@@ -71,11 +77,13 @@ def _kept(inner: str, made: Printed) -> Printed:
     return Printed((Literal(f"{{{inner}}}"),), "", made.code, made.message, made.help)
 
 
-def _wrong(inner: str, code: Code, message: Words, help_: Words) -> Printed:
+def _wrong(inner: str, code: Code, message: Message, help_: Message) -> Printed:
     return _kept(inner, Printed((), "", code, message, help_))
 
 
-def _unknown(message: str, word: str, known: Iterable[str], else_: str = "") -> Printed:
+def _unknown(
+    message: Message, word: str, known: Iterable[str], else_: Message | Nothing = NOTHING
+) -> Printed:
     help_ = question(did_you_mean(word, known)) or else_
     return Printed((), "", codes.UNKNOWN_REFERENCE, message, help_)
 
@@ -84,14 +92,20 @@ def _subject_problem(
     inner: str, reference: Reference, subject: str, subjects: Subjects
 ) -> Printed | None:
     if not subject:
-        message = f"`{{{inner}}}` does not say of what, and the text is about nothing in particular"
-        help_ = f"write `{{ID: {reference.name}}}`, or `subject: ID` in the head of the text"
+        message = say(
+            "`{text}` does not say of what, and the text is about nothing in particular",
+            text=f"{{{inner}}}",
+        )
+        help_ = say(
+            "write `{text}`, or `subject: ID` in the head of the text",
+            text=f"{{ID: {reference.name}}}",
+        )
         return _wrong(inner, codes.UNKNOWN_REFERENCE, message, help_)
     if not subjects.kind(subject):
         (*strangers, other) = (*subjects.strangers(subject), subject)
         wanted = strangers[0] if strangers else other
-        message = f"no build, platform or part has the id `{wanted}`"
-        found = _unknown(message, wanted, subjects.ids, "a plain brace is written `\\{`")
+        message = say("no build, platform or part has the id `{name}`", name=wanted)
+        found = _unknown(message, wanted, subjects.ids, _PLAIN_BRACE)
         return _kept(inner, found)
     return None
 
@@ -105,7 +119,8 @@ def _named(reference: Reference, subjects: Subjects) -> Printed:
     known = _known_ids(subjects)[reference.kind]
     thing = known.get(reference.name)
     if thing is None:
-        return _unknown(f"no {reference.kind} is named `{reference.name}`", reference.name, known)
+        message = _NO_SUCH[reference.kind].filled(name=reference.name)
+        return _unknown(message, reference.name, known)
     name = reference.words[0] if reference.words else str(getattr(thing, "name", ""))
     return Printed(words(name), f"{reference.kind}:{reference.name}")
 
@@ -115,8 +130,8 @@ def _fact(asked: _Reading) -> Printed:
     fact = asked.subjects.fact(asked.subject, key)
     if fact is None:
         known = (*asked.subjects.facts(asked.subject), *asked.subjects.stated(asked.subject))
-        message = f"`{asked.subject}` has no value named `{key}`"
-        return _unknown(message, key, known, "a plain brace is written `\\{`")
+        message = say("`{subject}` has no value named `{key}`", subject=asked.subject, key=key)
+        return _unknown(message, key, known, _PLAIN_BRACE)
     return _value(asked, fact)
 
 
@@ -125,8 +140,9 @@ def _value(asked: _Reading, fact: Fact) -> Printed:
     key = fact.key if own else f"{asked.subject}.{asked.reference.name}"
     cell: Cell = (Datum(fact.value, key),)
     if fact.value is None:
-        message = f"`{fact.key}` of `{asked.subject}` is not declared"
-        help_ = f"`specgen explain {asked.subject} {fact.key}` says what is missing"
+        message = say("`{key}` of `{subject}` is not declared", key=fact.key, subject=asked.subject)
+        command = f"specgen explain {asked.subject} {fact.key}"
+        help_ = say("`{command}` says what is missing", command=command)
         return Printed(cell, asked.page, codes.NO_VALUE, message, help_)
     unsound = asked.subjects.unsound(asked.subject)
     if unsound:
@@ -140,8 +156,13 @@ def _value(asked: _Reading, fact: Fact) -> Printed:
     nouns = asked.reference.words
     unit = split(fact.value)[1]
     if nouns and unit:
-        message = f"`{asked.reference.name}` prints its unit, {unit}, and takes no noun"
-        help_ = f"write `{Reference(FACT, asked.reference.name, asked.reference.subject)}`"
+        message = say(
+            "`{key}` prints its unit, {unit}, and takes no noun",
+            key=asked.reference.name,
+            unit=unit,
+        )
+        plain = Reference(FACT, asked.reference.name, asked.reference.subject)
+        help_ = say("write `{text}`", text=str(plain))
         return Printed((), "", codes.REFERENCE_SYNTAX, message, help_)
     if nouns:
         noun = nouns[0] if fact.value == 1 else nouns[-1]
@@ -154,7 +175,11 @@ def _limit(asked: _Reading) -> Printed:
     key = f"limits.{asked.reference.name}"
     fact = known.get(key)
     if fact is None:
-        message = f"no limit `{asked.reference.name}` of `{asked.subject}` is known"
+        message = say(
+            "no limit `{name}` of `{subject}` is known",
+            name=asked.reference.name,
+            subject=asked.subject,
+        )
         names = [each.partition(".")[2] for each in known]
         return _unknown(message, asked.reference.name, names)
     return _value(asked, fact)
@@ -165,11 +190,12 @@ def _position(asked: _Reading) -> Printed:
     try:
         names = expand(written)
     except BadRange as problem:
-        return Printed((), "", codes.REFERENCE_SYNTAX, str(problem.args[0]))
+        return Printed((), "", codes.REFERENCE_SYNTAX, problem.message)
     known = asked.subjects.positions(asked.subject)
     missing = [name for name in names if name not in known]
     if missing:
-        message = f"`{asked.subject}` has no position named `{missing[0]}`"
+        message = say("`{subject}` has no position named `{name}`")
+        message = message.filled(subject=asked.subject, name=missing[0])
         return _unknown(message, missing[0], known)
     return Printed(words(_own_words(asked) or places(names)), asked.page)
 
@@ -181,10 +207,14 @@ def _table(asked: _Reading) -> Printed:
     block = SYSTEM_TABLES.get(name) or asked.subjects.tables().get(name)
     if block is None:
         known = (*SYSTEM_TABLES, *asked.subjects.tables())
-        return _unknown(f"no table is named `{name}`", name, known)
+        return _unknown(say("no table is named `{name}`", name=name), name, known)
     made = _made(asked, block)
     if not isinstance(made, Table):
-        message = f"the table `{name}` of `{asked.subject}` is empty and not printed"
+        message = say(
+            "the table `{name}` of `{subject}` is empty and not printed",
+            name=name,
+            subject=asked.subject,
+        )
         return Printed((), "", codes.UNKNOWN_REFERENCE, message)
     return Printed(words(_own_words(asked) or made.title), f"{asked.page}#{made.anchor}")
 
@@ -194,7 +224,7 @@ def _picture(asked: _Reading) -> Printed:
 
     name = asked.reference.name
     if name not in DRAWINGS or asked.subjects.assembly(asked.subject) is None:
-        return _unknown(f"no picture is named `{name}`", name, DRAWINGS)
+        return _unknown(say("no figure is named `{name}`", name=name), name, DRAWINGS)
     return Printed(
         words(_own_words(asked) or name.replace("-", " ")), f"{asked.page}#{name}-figure"
     )

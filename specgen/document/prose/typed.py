@@ -18,7 +18,7 @@ from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.vocabulary import Typed, Vocabulary, vocabulary
 from specgen.facts import Fact, Facts
 from specgen.frozen import frozen
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.quantity import Quantity, show
 
 
@@ -215,10 +215,11 @@ def _same(typed: Typed, fact: Fact) -> bool:
     return False
 
 
-def _instead(typed: Typed, subject: str, key: str, about: str) -> str:
+def _instead(typed: Typed, subject: str, key: str, about: str) -> Message:
     reference = Reference(FACT, key, "" if subject == about else subject)
-    what = "the value with its unit" if typed.units else "the number"
-    return f"in place of {what} write `{reference}`"
+    if typed.units:
+        return say("in place of the value with its unit write `{text}`", text=str(reference))
+    return say("in place of the number write `{text}`", text=str(reference))
 
 
 def _also_a_fact(
@@ -247,7 +248,7 @@ def _contradicts(
             text=_text(typed, around),
             label=candidate.fact.label,
             subject=subject,
-            value=show(candidate.fact.value),
+            value=candidate.fact.value,
         ),
         Label(around.passage.span(typed.start, typed.end), say("typed by hand")),
         notes=(

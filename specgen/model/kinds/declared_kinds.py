@@ -10,6 +10,7 @@ from dataclasses import field, fields
 from functools import lru_cache
 from typing import Annotated, Any, Final, Literal
 
+from specgen.messages import say
 from specgen.model.fields import Count, Id, Many, Number, Text, YesNo, record, text_of, wrong
 from specgen.model.labels import Called
 from specgen.model.markers import Before, Json
@@ -67,9 +68,11 @@ def _field_name(value: object) -> object:
     text = text_of(value)
     if not _NAME.match(text) or keyword.iskeyword(text):
         raise wrong(
-            "a name of lower-case letters, digits and underscores that no language keeps for "
-            "itself",
-            "such as `flow_rate`",
+            say(
+                "a name of lower-case letters, digits and underscores that no language keeps "
+                "for itself"
+            ),
+            say("such as `flow_rate`"),
         )
     return text
 

@@ -13,7 +13,7 @@ from specgen.facts import Facts
 from specgen.facts.rule_book import CompiledRule, RuleBook
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen, state
-from specgen.messages import Words, listed, say
+from specgen.messages import NOTHING, Words, listed, message_of, say
 from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
 from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
 
@@ -120,11 +120,11 @@ def _broken(context: _RuleContext, rule: CompiledRule, seats: list[FittedPart]) 
     because = rule.rule.because
     return Finding(
         rule.code,
-        statement_in_words(rule),
+        message_of(statement_in_words(rule)),
         _at(context.assembly, places, conditions),
         labels=(Label(rule.must.place(), say("the rule")),),
         notes=(listed(shown, "semicolon"),) if shown else (),
-        help=because.rstrip(".") if because else "",
+        help=message_of(because.rstrip(".")) if because else NOTHING,
     )
 
 
@@ -134,11 +134,11 @@ def _at(assembly: Assembly, places: list[Place], conditions: list[str]) -> Label
         if place.filled_at is not None and in_build(assembly, place.filled_at):
             alike = [each for each in places if each.filled_at == place.filled_at]
             unique = list({each.name: each for each in alike}.values())
-            return Label(place.filled_at, names(unique))
+            return Label(place.filled_at, message_of(names(unique)))
     for name in conditions:
         span = condition_at(assembly, name)
         if span is not None:
-            return Label(span, name)
+            return Label(span, message_of(name))
     build = assembly.build
     assert build is not None
     return Label(build.origin.at("id"))

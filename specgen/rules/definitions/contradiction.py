@@ -1,7 +1,7 @@
 """Something that a definition says and that cannot be true together with what else it says."""
 
 from specgen.frozen import frozen
-from specgen.messages import Message, Words
+from specgen.messages import NOTHING, Message, Nothing
 from specgen.model import BadRange, expand
 from specgen.model.pedigree import FieldPath
 
@@ -14,8 +14,8 @@ class Contradiction:
     message: Message
     why: Message
     other: FieldPath = ()
-    other_words: Words = ""
-    help: Words = ""
+    other_words: Message | Nothing = NOTHING
+    help: Message | Nothing = NOTHING
 
 
 def expanded(text: str) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.frozen import frozen
-from specgen.messages import AsWritten, Message, Words, say
+from specgen.messages import AsWritten, Message, Words, message_of, say
 from specgen.model import Definitions, Origin
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
@@ -187,7 +187,7 @@ class _Order:
                     ),
                     self.why,
                     (written(high),),
-                    _value(more),
+                    message_of(_value(more)),
                 )  # fmt: skip
 
 

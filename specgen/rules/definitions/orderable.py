@@ -5,7 +5,7 @@ from datetime import date
 from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.messages import Message, say
+from specgen.messages import Message, message_of, say
 from specgen.model import Build, Definitions, Part, Platform
 from specgen.model.part import Life
 
@@ -146,7 +146,7 @@ def _successors(definitions: Definitions, part: Part) -> Iterator[Finding]:
                 if len(seen) == 1
                 else say("the successors of `{part}` lead back to it", part=part.id),
                 Label(part.origin.at("life", "replaced_by")),
-                notes=() if len(seen) == 1 else (" -> ".join([*seen, part.id]),),
+                notes=() if len(seen) == 1 else (message_of(" -> ".join([*seen, part.id])),),
                 help=say("name the part that can be ordered, or delete `replaced_by`"),
             )
         if name in seen:

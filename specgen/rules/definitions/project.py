@@ -7,7 +7,7 @@ from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.facts import values_of
 from specgen.load.definitions import Loaded
-from specgen.messages import Words, say
+from specgen.messages import Message, Nothing, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.definitions.contradictions import contradictions
@@ -96,7 +96,7 @@ def unknown_documents(root: Path, definitions: Definitions) -> tuple[Finding, ..
         if name in known:
             continue
         at = Label(project.origin.at("documents", number), say("nothing makes this document"))
-        help_: Words = question(did_you_mean(name, known))
+        help_: Message | Nothing = question(did_you_mean(name, known))
         if name in there:
             message = say(
                 "the template `{name}.md` is about something else than a build", name=name
