@@ -61,10 +61,13 @@ _WORD_METHODS: Final = frozenset((
 
 
 class MissingNameError(UndefinedError):
-    """A name that is not known: `name`, and `owner`, the object it was sought on, if any."""
+    """A name that is not known: `name`, and `owner`, the object it was sought on, if any.
 
-    def __init__(self, message: str | None, name: str, owner: object) -> None:
-        super().__init__(message)
+    `theirs` is what Jinja2 says of it, which nobody is told.
+    """
+
+    def __init__(self, theirs: str | None, name: str, owner: object) -> None:
+        super().__init__(theirs)
         self.name = name
         self.owner = owner
 

@@ -188,7 +188,7 @@ MISTAKES = (
     ({"expression": "fans"}, "SG135", "fans", "count it"),
     ({"expression": 'part("CPU1")'}, "SG135", 'part("CPU1")', "fields"),
     ({"expression": "fans.count +"}, "SG131", "+", ""),
-    ({"expression": "it.mass"}, "SG132", "it", "here is none"),
+    ({"expression": "it.mass"}, "SG132", "it", "here `it` is nothing"),
     ({"expression": "fans.count", "when": "fans.count"}, "SG135", "fans.count", "holds"),
     ({"expression": 'has("corvan-c32")'}, "SG201", '"corvan-c32"', "corvane-c32"),
     ({"expression": 'fact("power.maximum")', "unit": "kg"}, "SG122", "'kg'", "power"),

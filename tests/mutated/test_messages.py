@@ -19,9 +19,9 @@ from tests.projects import edited, project
 RULE = "operating_class: A2\nrules:\n  - {{code: QW-1, require: {}}}"
 TOLD = (
     # days
-    ("a day that August lacks", FULL, "date: 2026-03-02", "date: 2026-08-32", "SG112", "August 2026 has 31 days"),
-    ("a day that February lacks", FULL, "date: 2026-03-02", "date: 2026-02-30", "SG112", "February 2026 has 28 days"),
-    ("a leap day of another year", FULL, "date: 2026-03-02", "date: 2025-02-29", "SG112", "February 2025 has 28 days"),
+    ("a day that August lacks", FULL, "date: 2026-03-02", "date: 2026-08-32", "SG112", "2026-08 has 31 days"),
+    ("a day that February lacks", FULL, "date: 2026-03-02", "date: 2026-02-30", "SG112", "2026-02 has 28 days"),
+    ("a leap day of another year", FULL, "date: 2026-03-02", "date: 2025-02-29", "SG112", "2025-02 has 28 days"),
     ("a month that no year has", FULL, "date: 2026-03-02", "date: 2026-13-02", "SG112", "no month 13"),
     ("a date in another order", FULL, "date: 2026-03-02", "date: 02.03.2026", "SG112", "write `2026-03-02`"),
     # YAML

@@ -43,7 +43,7 @@ def texts_of(blocks, language: str = "en") -> list[str]:
 def test_a_withdrawn_part_is_reported_with_its_successor(check: Check, sentence: str):
     (found,) = check(f"{sentence}\n")
     assert found.code is PART_NAMED
-    assert "withdrawn since 2026-01-31" in str(found.message)
+    assert "discontinued since 2026-01-31" in str(found.message)
     assert str(found.help) == "write `{part tpm}`"
 
 

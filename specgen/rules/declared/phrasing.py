@@ -15,7 +15,7 @@ from specgen.facts.rule_book import CompiledRule
 from specgen.frozen import frozen
 from specgen.messages import Capital, Message, Words, listed, say, say_as
 from specgen.model import places as places_
-from specgen.rules.declared.nouns import QUOTED, RULE, Nouns, Quotes, field_words, joined, noun_of
+from specgen.rules.declared.nouns import QUOTED, Nouns, Quotes, field_words, joined, noun_of
 
 _DEGREES: Final[Mapping[nodes.Comparator, str]] = {
     "==": "",
@@ -84,7 +84,7 @@ def statement_in_words(rule: CompiledRule, quotes: Quotes = QUOTED) -> Words:
     if rule.when is None:
         return demand
     case = _clauses(rule.when.tree, True, _INDICATIVE, quotes)
-    return say_as(RULE, "when {case}, {demand}", case=case, demand=demand)
+    return say_as("rule", "when {case}, {demand}", case=case, demand=demand)
 
 
 def value_in_words(node: nodes.Expression, quotes: Quotes = QUOTED) -> Message:
