@@ -6,7 +6,6 @@ from dataclasses import field, replace
 from typing import Final
 
 from specgen.diagnostics import Code, codes, did_you_mean, question, quoted
-from specgen.diagnostics.bad_quantities import described
 from specgen.expressions import nodes
 from specgen.expressions.source_text import Refused, SourceText, bounds
 from specgen.expressions.types import Namespace, Type, TypeSort, quantity_of
@@ -91,6 +90,8 @@ class Reader:
         try:
             value = cls.parse(node.value)
         except QuantityError as error:
+            from specgen.diagnostics.bad_quantities import described  # where one is met
+
             code, message, help_ = described(error)
             raise Refused(code, message, node.start, node.end, help_) from None
         return replace(node, type=quantity_of(cls), value=value)

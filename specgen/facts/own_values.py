@@ -12,7 +12,6 @@ from typing import Any, Final, Literal
 
 from specgen.assembly import Assembly
 from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean, question, quoted
-from specgen.diagnostics.bad_quantities import described
 from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read, read_value
@@ -275,6 +274,8 @@ class _ValueReader:
             cls = type_.quantity or type(parse_any(f"1 {value.unit}"))
             cls.of(1, value.unit)
         except QuantityError as error:
+            from specgen.diagnostics.bad_quantities import described  # where one is met
+
             code, message, help_ = described(error)
             raise self._broken(code, message, index, "unit", help_) from None
         if type_.quantity is None:

@@ -8,7 +8,6 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question, quoted
-from specgen.diagnostics.bad_quantities import described
 from specgen.load.alike import missing as missing_words
 from specgen.load.shapes import Shape, in_shape
 from specgen.messages import Message, Nothing, say
@@ -168,6 +167,8 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     names = [step for step in path if isinstance(step, str)]
     name = names[-1] if names else "it"
     if kind == "quantity":
+        from specgen.diagnostics.bad_quantities import described  # where one is met
+
         code, problem, instead = described(context["error"])
         value = error["input"]
         if isinstance(value, list | dict):

@@ -1,8 +1,9 @@
 """What can be wrong with a value that somebody wrote: as data, put in words by `diagnostics`."""
 
 import enum
-from dataclasses import dataclass
+from typing import Final
 
+from specgen.frozen import frozen
 from specgen.quantity.units import Dimension, Unit
 
 
@@ -22,7 +23,7 @@ class Problem(enum.StrEnum):
     TOO_LOW = "too-low"
 
 
-@dataclass(frozen=True)
+@frozen
 class Instead:
     """What to write in place of a wrong value: one of `texts`, else one of `units`, else anything
     that is like the example of its dimension."""
@@ -35,7 +36,10 @@ class Instead:
     units: tuple[str, ...] = ()
 
 
-@dataclass(unsafe_hash=True)
+ANYTHING: Final = Instead()
+"""Whatever is like the example of the dimension."""
+
+
 class QuantityError(ValueError):
     """A text that is no quantity of the dimension asked for, or (None) of any.
 
@@ -43,17 +47,21 @@ class QuantityError(ValueError):
     passes: a number of digits, a lowest value; `others` are the dimensions that its unit is of.
     """
 
-    problem: Problem
-    dimension: Dimension | None
-    written: str
-    instead: Instead = Instead()
-    limit: str = ""
-    others: tuple[Dimension, ...] = ()
+    def __init__(
+        self,
+        problem: Problem,
+        dimension: Dimension | None,
+        written: str,
+        instead: Instead = ANYTHING,
+        limit: str = "",
+        others: tuple[Dimension, ...] = (),
+    ) -> None:
+        super().__init__(problem, dimension, written, instead, limit, others)
+        self.problem, self.dimension, self.written = problem, dimension, written
+        self.instead, self.limit, self.others = instead, limit, others
 
-    def __post_init__(self) -> None:
-        super().__init__(self.problem.value, self.written)
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, QuantityError) and self.args == other.args
 
-    def __reduce__(self) -> tuple[type["QuantityError"], tuple[object, ...]]:
-        return QuantityError, (
-            self.problem, self.dimension, self.written, self.instead, self.limit, self.others,
-        )  # fmt: skip
+    def __hash__(self) -> int:
+        return hash(self.args)

@@ -10,7 +10,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final, NamedTuple
 
-from specgen.quantity.problems import Instead, Problem, QuantityError
+from specgen.quantity.problems import ANYTHING, Instead, Problem, QuantityError
 from specgen.quantity.units import BY_DIMENSION, UNITS, Dimension, Unit
 
 MOST_DIGITS: Final = 30
@@ -229,7 +229,7 @@ def _no_number(text: str, dimension: Dimension | None) -> QuantityError:
     if match := re.fullmatch(_EXPONENT, bare):
         number = format(Decimal(match["number"].replace(MINUS, "-")), "f")
         fits = len(number) <= MOST_DIGITS
-        instead = Instead((_text(number, match["unit"], dimension),)) if fits else Instead()
+        instead = Instead((_text(number, match["unit"], dimension),)) if fits else ANYTHING
         return QuantityError(Problem.EXPONENT, dimension, shown, instead)
     match = re.fullmatch(_BARE_POINT, bare)
     if match and (match["whole"] or match["part"]):
