@@ -9,13 +9,15 @@ import json
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from html.parser import HTMLParser
 from typing import Final
 from typing import Literal as OneOf
 
+from specgen.document.html_reader import HtmlReader
 from specgen.document.record import Record, Stated, one_line, read_record
 from specgen.frozen import frozen
 
+_NO_TAG: Final = re.compile("<(?=<)")
+"""What we never write, and a reader would look at sign by sign."""
 Form = OneOf["html", "pdf", "json"]
 
 _RECORD: Final = "specgen-record "
@@ -85,13 +87,15 @@ def _of_pdf(content: bytes) -> Audited | None:
 
 def _of_html(text: str) -> Audited | None:
     page = _Page()
-    page.feed(text)
+    if f"<!--{_RECORD}" not in text:
+        return None
+    page.feed(_NO_TAG.sub("", text))
     page.close()
     record = read_record(page.record)
     return None if record is None else Audited(record, tuple(page.stated))
 
 
-class _Page(HTMLParser):
+class _Page(HtmlReader):
     """The record of a page, and what it prints under the key of each value."""
 
     def __init__(self) -> None:

@@ -6,10 +6,10 @@ that parses as browsers do. `removed` reads the pieces as they were written, to 
 
 from collections.abc import Iterator, Mapping
 from html import escape
-from html.parser import HTMLParser
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.document.html_reader import HtmlReader
 from specgen.document.link_targets import ELSEWHERE, WEB, leads_away, own_file, safe_link
 from specgen.document.prose.passages import Markup, Picture, markup_of
 from specgen.document.prose.texts import Prose
@@ -86,7 +86,7 @@ def cleaned(html: str) -> str:
     return "".join(marker.parts)
 
 
-class _Marker(HTMLParser):
+class _Marker(HtmlReader):
     """Writes clean HTML again, with links to other hosts marked."""
 
     def __init__(self) -> None:
@@ -130,7 +130,7 @@ def removed(prose: Prose, allowed: bool) -> Iterator[Finding]:
             )
 
 
-class MarkupReader(HTMLParser):
+class MarkupReader(HtmlReader):
     """Reads a piece of HTML: what stands in it, what is strange, each with its place."""
 
     def __init__(self, piece: Markup) -> None:
