@@ -17,6 +17,6 @@ class HtmlReader(HTMLParser):
         if "<" not in self.rawdata:
             super().close()
 
-    def parse_marked_section(self, i: int, report: int = 1) -> int:
+    def parse_marked_section(self, i: int, report: bool = True) -> int:
         """Of `<![`, where a section of SGML is expected."""
         return self.parse_bogus_comment(i, report)

@@ -17,6 +17,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final, Literal
 
+from specgen.foreign import foreign
 from specgen.frozen import frozen
 from specgen.whole import keep
 
@@ -90,21 +91,13 @@ class LayoutEngine:
     def _run(self, dot: str) -> str:
         command = [self._executable, "-Kdot", "-Tjson0"]
         try:
-            done = subprocess.run(  # noqa: S603
-                command,
-                input=dot,
-                encoding="utf-8",
-                capture_output=True,
-                timeout=self.seconds,
-                check=True,
-            )
-        except OSError as problem:
+            return foreign(command, dot.encode(), self.seconds).decode()
+        except FileNotFoundError as problem:
             raise LayoutFailed(f"the layout program `{command[0]}` was not found") from problem
-        except subprocess.TimeoutExpired as problem:
+        except TimeoutError as problem:
             raise LayoutFailed(f"the layout took longer than {self.seconds:g} s") from problem
-        except (subprocess.CalledProcessError, UnicodeError) as problem:
+        except (OSError, UnicodeError) as problem:
             raise LayoutFailed("the layout program gave up") from problem
-        return done.stdout
 
     def _stored(self, digest: str) -> Layout | None:
         if self.folder is None:
