@@ -10,7 +10,7 @@ from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from enum import StrEnum
 from functools import cache
-from typing import Any, Final, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from specgen.frozen import frozen
 from specgen.messages import Message, say
@@ -114,6 +114,8 @@ def quantity_of(cls: type[Quantity]) -> Type:
 def of_hint(hint: Any) -> Type | None:
     """The type of a field by its annotation; None for what rules cannot speak of."""
     origin = get_origin(hint)
+    if origin is Annotated:
+        return of_hint(hint.__origin__)
     if origin in (Union, types.UnionType):
         found = {of_hint(each) for each in get_args(hint) if each is not type(None)}
         return found.pop() if len(found) == 1 else None  # words are of several classes, all text
@@ -157,9 +159,8 @@ _TABLES: dict[type[Any], Mapping[str, Type]] = {}  # by class, worked out once
 def table_of(cls: type[Any]) -> Mapping[str, Type]:
     """The attributes of a model class by name."""
     if cls not in _TABLES:
-        hints = get_type_hints(cls)
-        known = [entry.name for entry in fields(cls) if entry.init and entry.name not in _APART]
-        typed = [(name, of_hint(hints[name])) for name in known]
+        known = [entry for entry in fields(cls) if entry.init and entry.name not in _APART]
+        typed = [(entry.name, of_hint(entry.type)) for entry in known]
         _TABLES[cls] = {name: type_ for name, type_ in typed if type_ is not None}
     return _TABLES[cls]
 

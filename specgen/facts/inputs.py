@@ -41,6 +41,17 @@ class Context:
             self.fitted[kind] = tuple(self.assembly.fitted(kind))
         return self.fitted[kind]
 
+    def chosen(self, kind: type[Part], when: "Chooser | None") -> tuple[tuple[Place, Part], ...]:
+        """Those of them that are chosen for the subject."""
+        if when is None:
+            return self.parts(kind)
+        key = ((kind, when), self.subject)
+        if key not in self.seen:
+            found = tuple(each for each in self.parts(kind) if when(*each, self.subject))
+            self.seen[key] = found, ()
+        chosen: tuple[tuple[Place, Part], ...] = self.seen[key][0]
+        return chosen
+
     def place(self) -> Place | None:
         """The position that the subject names."""
         return self.assembly.places.get(self.subject)
@@ -160,9 +171,7 @@ class Each:
         values = []
         found: list[tuple[Place, Part, Any]] = []
         hole = False
-        for place, part in context.parts(self.kind):
-            if self.when is not None and not self.when(place, part, context.subject):
-                continue
+        for place, part in context.chosen(self.kind, self.when):
             value = _value(part, self.path)
             if value is None:
                 if self.strict and _value(part, self.path[:-1]) is not None:
@@ -182,11 +191,7 @@ class Fitted:
     when: Chooser | None = None
 
     def read(self, context: Context) -> tuple[Any, Rests]:
-        places = tuple(
-            place
-            for place, part in context.parts(self.kind)
-            if self.when is None or self.when(place, part, context.subject)
-        )
+        places = tuple(place for place, _ in context.chosen(self.kind, self.when))
         return places, partial(fit_leaves, places)
 
 

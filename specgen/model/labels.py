@@ -7,7 +7,7 @@ design power")]`, and everyone who prints it asks here.
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
-from typing import Any, Final, get_args, get_type_hints
+from typing import Any, Final, get_args, get_origin
 
 from specgen.frozen import frozen
 from specgen.messages import Message, Within, Words, say
@@ -53,12 +53,11 @@ _ENTRIES: dict[type[Any], Mapping[str, Entry]] = {}  # by class, read once
 def entries(cls: type[Any]) -> Mapping[str, Entry]:
     """The fields of a record by their names in Python and in YAML."""
     if cls not in _ENTRIES:
-        hints = get_type_hints(cls, include_extras=True)
         found: dict[str, Entry] = {}
         for field in fields(cls):
-            extras = getattr(hints[field.name], "__metadata__", ())
+            extras = getattr(field.type, "__metadata__", ())
             own = next((each for each in extras if isinstance(each, Called)), UNCALLED)
-            found[field.name] = Entry(own, _record_in(hints[field.name]))
+            found[field.name] = Entry(own, _record_in(field.type))
             found[written(field.name)] = found[field.name]
         _ENTRIES[cls] = found
     return _ENTRIES[cls]
@@ -99,7 +98,8 @@ def _field_words(cls: Any, path: FieldPath) -> Words:
 
 def _record_in(hint: Any) -> type[Any] | None:
     """The record that a type hint leads to, through what is optional, listed or annotated."""
-    if isinstance(hint, type) and is_dataclass(hint) and not issubclass(hint, Quantity):
-        return hint
+    cls = get_origin(hint) or hint
+    if isinstance(cls, type) and is_dataclass(cls) and not issubclass(cls, Quantity):
+        return cls
     found = (_record_in(each) for each in get_args(hint))
     return next((cls for cls in found if cls is not None), None)

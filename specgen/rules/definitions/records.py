@@ -5,6 +5,7 @@ from dataclasses import fields, is_dataclass
 from typing import Any, Final, get_args, get_origin
 
 from specgen.model import Definitions
+from specgen.model.labels import entries
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Quantity
@@ -50,7 +51,7 @@ def _holding(cls: type[Any]) -> tuple[tuple[str, str], ...]:
         _HOLDING[cls] = tuple(
             (each.name, written(each.name))
             for each in (() if issubclass(cls, Quantity) else fields(cls))
-            if each.name not in APART and "specgen.model." in repr(each.type)
+            if each.name not in APART and entries(cls)[each.name].record is not None
         )
     return _HOLDING[cls]
 
