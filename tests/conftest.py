@@ -11,6 +11,7 @@ import pytest
 from hypothesis import settings
 
 from specgen.pipeline import Survey, survey
+from tests.projects import many_sided
 from tests.sorts import mark_of, table
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -42,10 +43,23 @@ def demo(demo_folder: Path) -> Survey:
 
 
 @pytest.fixture(scope="session")
+def small_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small project with a page of every kind and a file of every form, published."""
+    folder = tmp_path_factory.mktemp("small")
+    for name, text in many_sided().items():
+        path = folder / "project" / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+    assert publish(folder / "project", folder / "site") == 0
+    return folder / "site"
+
+
+@pytest.fixture(scope="session")
 def demo_site(demo_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo, published as a person would do it: the folder of its site.
 
-    Tests that ask for it run in one process (`sharing.py`), since it takes half a minute to make.
+    Tests that ask for it are slow or the browser's, and run in one process (`sharing.py`), since it
+    takes a minute to make; `small_site` holds the same every time.
     """
     target = tmp_path_factory.mktemp("demo") / "site"
     assert publish(demo_folder, target) == 0

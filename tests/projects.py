@@ -77,6 +77,25 @@ def base() -> dict[str, str]:
     }
 
 
+def many_sided() -> dict[str, str]:
+    """The small project with every document, form of data and kind of page that the demo has."""
+    files = base()
+    project = files["specgen.yaml"].replace("documents: [sheet]\n", "")
+    files["specgen.yaml"] = f"""{project}\
+documents: [sheet, engineering, site-preparation, parts-list, information, presenters-brief, review]
+downloads: [pdf, csv, json, xlsx, redfish]
+rules:
+  - {{code: QW-1, when: processors.count == 2, require: power_supplies.count == 2}}
+values:
+  - {{key: coast.third, label: A third of the cores, expression: fact("processors.cores") / 3}}
+"""
+    files["prose/lantern/introduction.md"] = (
+        "It has {lantern-full: processors.cores} cores; see {part hub} and {build lantern-small}.\n"
+    )
+    files["pages/choosing.md"] = "# Choosing\n\n## How\n\nSee {platform lantern}.\n"
+    return files
+
+
 def edited(name: str, old: str, new: str) -> dict[str, str]:
     """The base project with one edit; what is replaced must stand there exactly once."""
     files = base()

@@ -10,26 +10,11 @@ from typing import Any
 import pytest
 
 from tests.browser.conftest import Open
+from tests.browser.kinds import KINDS
 from tests.browser.pages import html_files
 
 pytestmark = pytest.mark.browser
 SIZES = {"desk": {"width": 1280, "height": 900}, "phone": {"width": 390, "height": 844}}
-KINDS = {
-    "start": "index.html",
-    "platforms": "platforms.html",
-    "platform": "platforms/*.html",
-    "builds": "builds.html",
-    "build": "builds/*.html",
-    "parts": "parts.html",
-    "part": "parts/*.html",
-    "document": "builds/*/engineering.html",
-    "facts": "platforms/*/facts.html",
-    "compare": "compare.html",
-    "rules": "rules.html",
-    "rule": "rules/*.html",
-    "limits": "limits.html",
-    "limits of a platform": "limits/*.html",
-}
 
 
 def page_of(kind: str, demo_site: Path) -> str:

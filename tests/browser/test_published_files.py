@@ -5,18 +5,33 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from tests.browser.kinds import KINDS
 from tests.browser.pages import Pointing, html_files, read, target_of
 
 Site = dict[Path, Pointing]
 
 
+@pytest.fixture(
+    scope="module", params=["small_site", pytest.param("demo_site", marks=pytest.mark.slow)]
+)
+def home(request: pytest.FixtureRequest) -> Path:
+    """The folder of a published site."""
+    folder: Path = request.getfixturevalue(request.param)
+    return folder
+
+
 @pytest.fixture(scope="module")
-def site(demo_site: Path) -> Site:
+def site(home: Path) -> Site:
     # The page for addresses without one asks for its script at several depths: see below.
-    return {file: read(file) for file in html_files(demo_site) if file.name != "404.html"}
+    return {file: read(file) for file in html_files(home) if file.name != "404.html"}
 
 
-def test_every_link_leads_to_a_page_and_a_place_on_it(site: Site, demo_site: Path) -> None:
+@pytest.mark.parametrize("kind", KINDS)
+def test_there_is_a_page_of_each_kind(home: Path, kind: str) -> None:
+    assert list(home.glob(KINDS[kind]))
+
+
+def test_every_link_leads_to_a_page_and_a_place_on_it(site: Site, home: Path) -> None:
     broken = []
     for file, page in site.items():
         for address in page.addresses:
@@ -24,9 +39,9 @@ def test_every_link_leads_to_a_page_and_a_place_on_it(site: Site, demo_site: Pat
             if target is None:
                 continue
             path, anchor = target
-            there = path.is_file() and path.is_relative_to(demo_site)
+            there = path.is_file() and path.is_relative_to(home)
             if not there or (anchor and anchor not in site[path].ids):
-                broken.append(f"{file.relative_to(demo_site)}: {address}")
+                broken.append(f"{file.relative_to(home)}: {address}")
     assert broken == []
 
 
@@ -40,18 +55,18 @@ def test_nothing_is_fetched_from_elsewhere(site: Site) -> None:
     assert schemes <= {"", "mailto"}
 
 
-def test_no_id_stands_twice_on_a_page(site: Site, demo_site: Path) -> None:
+def test_no_id_stands_twice_on_a_page(site: Site, home: Path) -> None:
     twice = {
-        str(file.relative_to(demo_site)): sorted({i for i in page.ids if page.ids.count(i) > 1})
+        str(file.relative_to(home)): sorted({i for i in page.ids if page.ids.count(i) > 1})
         for file, page in site.items()
         if len(set(page.ids)) < len(page.ids)
     }
     assert twice == {}
 
 
-def test_what_labels_and_describes_is_on_the_page(site: Site, demo_site: Path) -> None:
+def test_what_labels_and_describes_is_on_the_page(site: Site, home: Path) -> None:
     assert [
-        f"{file.relative_to(demo_site)}: {reference}"
+        f"{file.relative_to(home)}: {reference}"
         for file, page in site.items()
         for reference in page.references
         if reference not in page.ids
@@ -62,8 +77,8 @@ def test_no_page_needs_inline_script_or_style(site: Site) -> None:
     assert [found for page in site.values() for found in page.refused] == []
 
 
-def test_every_page_can_be_reached_from_the_start(site: Site, demo_site: Path) -> None:
-    start = demo_site / "index.html"
+def test_every_page_can_be_reached_from_the_start(site: Site, home: Path) -> None:
+    start = home / "index.html"
     seen, ahead = {start}, [start]
     while ahead:
         file = ahead.pop()
@@ -72,12 +87,12 @@ def test_every_page_can_be_reached_from_the_start(site: Site, demo_site: Path) -
             if target and target[0] in site and target[0] not in seen:
                 seen.add(target[0])
                 ahead.append(target[0])
-    assert sorted(str(file.relative_to(demo_site)) for file in set(site) - seen) == []
+    assert sorted(str(file.relative_to(home)) for file in set(site) - seen) == []
 
 
-def test_the_page_for_lost_readers_leads_to_the_lists(demo_site: Path) -> None:
-    page = read(demo_site / "404.html")
+def test_the_page_for_lost_readers_leads_to_the_lists(home: Path) -> None:
+    page = read(home / "404.html")
     assert page.refused == []
     assert {"index.html", "platforms.html", "builds.html", "parts.html"} <= set(page.addresses)
     assert {"js/lost.js", "../js/lost.js", "../../js/lost.js"} <= set(page.addresses)
-    assert (demo_site / "js/lost.js").is_file()
+    assert (home / "js/lost.js").is_file()

@@ -120,7 +120,4 @@ def test_another_python_makes_the_same_bytes(
 @pytest.mark.skipif(sys.platform == "win32", reason="umask and locales of POSIX")
 def test_a_small_site_with_all_else_different(tmp_path: Path) -> None:
     publish(BASE, tmp_path / "site")
-    before = contents(tmp_path / "site")
-    same(before, with_all_else(BASE, tmp_path / "1", sys.executable, 3))
-    publish(BASE, tmp_path / "site", "--jobs", "3", PYTHONHASHSEED="17")
-    same(before, contents(tmp_path / "site"))  # over the first one, too
+    same(contents(tmp_path / "site"), with_all_else(BASE, tmp_path / "1", sys.executable, 3))
