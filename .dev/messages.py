@@ -20,6 +20,7 @@ from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
 from copy import deepcopy as copy
 from dataclasses import fields, replace
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, Final
@@ -149,6 +150,7 @@ def _of_texts(node: Any, key: str = "") -> Iterator[str]:
             yield from _of_texts(each, key)
 
 
+@cache
 def template() -> Catalog:
     """All messages as a catalogue without translations."""
     made = Catalog(project="specgen")

@@ -6,7 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.conftest import Run
+from specgen.cli import main
+from specgen.write.seal import Holds, seal_of
+from tests.cli.conftest import Run, written
 
 BUILD = "lantern-full"
 FORMS = {
@@ -17,12 +19,23 @@ FORMS = {
 GERMAN = ("sheet", BUILD, "--language", "de", "--at", "inlet=20 degC")
 
 
-@pytest.fixture
-def files(run: Run, here: Path) -> dict[str, Path]:
-    made = {form: here / f"sheet.{form}" for form in FORMS}
+@pytest.fixture(scope="module")
+def written_files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    folder = written(tmp_path_factory.mktemp("sound"))
+    made = {}
     for form, words in FORMS.items():
-        assert run(*words, "-o", made[form]).status == 0
+        target = folder / f"sheet.{form}"
+        assert main([*words, "--project", str(folder), "-o", str(target)]) == 0
+        made[form] = target.read_bytes()
     return made
+
+
+@pytest.fixture
+def files(written_files: dict[str, bytes], here: Path) -> dict[str, Path]:
+    """What was written of the small project as it still is."""
+    for form, content in written_files.items():
+        (here / f"sheet.{form}").write_bytes(content)
+    return {form: here / f"sheet.{form}" for form in FORMS}
 
 
 def changed(here: Path, file: str, old: str, new: str) -> None:
@@ -119,9 +132,12 @@ def test_a_changed_byte_breaks_the_seal(run: Run, here: Path, files: dict[str, P
     run("seal", "--new-key", "ours")
     run("seal", files[form], "--key", "ours")
     sealed = files[form].read_bytes()
-    for at in range(1100, len(sealed), len(sealed) // 23):
-        files[form].write_bytes(sealed[:at] + bytes([sealed[at] ^ 1]) + sealed[at + 1 :])
-        assert run("audit", files[form], "--trust", "ours.pub").status == 1, at
+    whole = seal_of(sealed)
+    assert whole.holds is Holds.UNCHANGED
+    for at in range(1100, len(sealed), len(sealed) // 60):
+        assert seal_of(sealed[:at] + bytes([sealed[at] ^ 1]) + sealed[at + 1 :]) != whole, at
+    files[form].write_bytes(sealed[:1100] + bytes([sealed[1100] ^ 1]) + sealed[1101:])
+    assert run("audit", files[form], "--trust", "ours.pub").status == 1
     files[form].write_bytes(sealed + b" ")
     assert run("audit", files[form], "--trust", "ours.pub").status == 1
     files[form].write_bytes(sealed)
