@@ -55,9 +55,13 @@ class Project:
             {name: (case.facts, case.sound) for name, case in self.cases.items()},
         )
         self._made: dict[tuple[str, str], list[Printed]] = {}
+        self._templates: dict[str, Templates] = {}
 
     def templates(self, tag: str) -> Templates:
-        return templates_of(self.root, tag)
+        """Read and compiled once for a language."""
+        if tag not in self._templates:
+            self._templates[tag] = templates_of(self.root, tag)
+        return self._templates[tag]
 
     def documents(self, tag: str) -> list[Printed]:
         """Every document in a language, made once."""

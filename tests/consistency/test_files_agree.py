@@ -17,13 +17,13 @@ from specgen.document.tree import Document, Value
 from specgen.facts.declared import declared_facts
 from specgen.messages import ENGLISH
 from specgen.model import Drive, MemoryModule, PowerSupply, Processor
-from specgen.pipeline import Survey
 from specgen.quantity import Quantity
 from specgen.quantity.units import UNITS
 from specgen.site.downloads import OFFERS, data_files
 from specgen.write import typst
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
+from tests.consistency.conftest import ALL
 from tests.consistency.expected import agrees, values
 from tests.consistency.printed import Printed, Project, figures
 from tests.document.test_every_value_is_a_fact import texts_of
@@ -65,11 +65,10 @@ def shown(value: Value) -> str:
 
 
 def some(project: Project) -> list[Printed]:
-    """The documents of builds, every third of them, and of all platforms."""
-    return [*islice(project.of_builds("en"), 0, None, 3), *project.of_platforms("en")]
+    """The documents of builds, every other of them, and of all platforms."""
+    return [*islice(project.of_builds("en"), 0, None, 2), *project.of_platforms("en")]
 
 
-@pytest.mark.slow
 def test_pages_show_the_values_of_the_document_in_its_order(project: Project):
     for each in some(project):
         reader = _Values()
@@ -138,11 +137,12 @@ def _known(case: Case) -> set[str]:
     return found
 
 
-@pytest.fixture(scope="module")
-def files(demo: Survey) -> list[tuple[Case, Mapping[str, bytes]]]:
-    return [
-        (case, data_files(case, tuple(OFFERS), None)) for case in demo.cases.values() if case.sound
-    ]
+@pytest.fixture(scope="module", params=["some", ALL])
+def files(
+    projects: dict[str, Project], request: pytest.FixtureRequest
+) -> list[tuple[Case, Mapping[str, bytes]]]:
+    cases = projects[request.param].cases.values()
+    return [(case, data_files(case, tuple(OFFERS), None)) for case in cases if case.sound]
 
 
 def test_json_has_every_fact_with_its_value(files: list[tuple[Case, Mapping[str, bytes]]]):

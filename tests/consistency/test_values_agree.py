@@ -11,7 +11,8 @@ from tests.consistency.printed import Printed, Project
 from tests.consistency.relations import COUNTED, RELATIONS
 from tests.document.test_every_value_is_a_fact import declared_texts, loose_numbers
 
-OTHERS = [pytest.param(tag, marks=pytest.mark.slow) for tag in ("de", "ja")]
+OTHERS = [pytest.param("all", tag, marks=pytest.mark.slow) for tag in ("de", "ja")]
+IN = ("project", "tag")
 """Each takes a minute and a half; projects at random are read in German every time."""
 
 
@@ -27,12 +28,16 @@ def disagreeing(printed: Printed) -> Iterator[str]:
             yield f"{printed.name}: {each.key} is {fact}, printed {shown}"
 
 
-@pytest.mark.parametrize("tag", ["en", *OTHERS])
+@pytest.mark.parametrize(
+    IN,
+    [("some", "en"), pytest.param("all", "en", marks=pytest.mark.slow), *OTHERS],
+    indirect=["project"],
+)
 def test_documents_print_the_facts(project: Project, tag: str):
     assert [line for each in project.documents(tag) for line in disagreeing(each)] == []
 
 
-@pytest.mark.parametrize("tag", OTHERS)
+@pytest.mark.parametrize(IN, OTHERS, indirect=["project"])
 def test_every_word_is_translated(project: Project, tag: str):
     made = (*(each.document for each in project.documents(tag)), *project.guides_of_builds(tag))
     missing = {found: None for document in made for found in document.untranslated}
@@ -46,7 +51,7 @@ def test_counts_and_sums_are_those_of_their_rows(
     assert [line for each in project.documents("en") for line in find(each)] == []
 
 
-@pytest.mark.parametrize("tag", OTHERS)
+@pytest.mark.parametrize(IN, OTHERS, indirect=["project"])
 def test_other_languages_print_the_same_values(project: Project, tag: str):
     for one, other in zip(project.documents("en"), project.documents(tag), strict=True):
         assert numbers_of(one) == numbers_of(other), one.name

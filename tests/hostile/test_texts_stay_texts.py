@@ -177,11 +177,8 @@ def _svg(content: bytes) -> Iterator[str]:
 
 def _pdf(content: bytes) -> Iterator[str]:
     reader = PdfReader(io.BytesIO(content))
-    for number in range(1, len(reader.xref[0]) + 2_000):
-        try:
-            held = reader.get_object(IndirectObject(number, 0, reader))
-        except Exception:  # no such object
-            continue
+    for number in sorted({*reader.xref.get(0, ()), *reader.xref_objStm}):
+        held = reader.get_object(IndirectObject(number, 0, reader))
         if isinstance(held, DictionaryObject):
             names = {"/JS", "/JavaScript", "/Launch", "/OpenAction", "/AA", "/EmbeddedFiles"}
             yield from (name for name in names if name in held)

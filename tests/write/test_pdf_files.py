@@ -213,7 +213,7 @@ def test_whatever_a_text_holds_stays_text():
     assert "#e $f$ @g" in text
 
 
-@pytest.mark.parametrize("word", ["x" * 10_000, "日" * 10_000, "/-" * 5_000])
+@pytest.mark.parametrize("word", ["x" * 8_000, "日" * 2_000, "/-" * 1_000])
 def test_a_word_without_end_ends(word: str):
     table = Table("T", (Column("a"), Column("b")), ((words(word), words("b")),))
     reader = PdfReader(io.BytesIO(pdf.page(document("x", [paragraph(word), table]), DATED)))
