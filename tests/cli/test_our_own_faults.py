@@ -248,18 +248,35 @@ def test_a_fault_in_reading_rules_hides_nothing_of_the_files(
     assert "error[SG101]" in got.out + got.err
 
 
-@pytest.mark.parametrize("rule", [
+RULES = (
     'part("CPU1").cores > 4', 'filled("CPU1")', 'any(p.cores > 4 for p in processors)',
     'all(x.tdp <= "9 W" for x in parts)', 'part("CPU1").id == "x"', 'has("cpu")',
     'fact("processors.cores") > 3', 'part("CPU1").power.maximum > "3 W"',
-])  # fmt: skip
-def test_a_misspelt_kind_is_told_once_and_no_rule_stumbles_over_it(run: Run, here: Path, rule: str):
+)  # fmt: skip
+
+
+def with_a_misspelt_kind(here: Path, *rules: str) -> None:
     files = base()
     name, right, wrong = MISSPELT
     assert right in files[name]
     files[name] = files[name].replace(right, wrong)
-    files["specgen.yaml"] += f"rules:\n  - {{code: QW-1, forbid: '{rule}', because: No.}}\n"
+    files["specgen.yaml"] += "rules:\n" + "".join(
+        f"  - {{code: QW-{number}, forbid: '{rule}', because: No.}}\n"
+        for number, rule in enumerate(rules)
+    )
     written(here / "builds", files)
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_a_misspelt_kind_is_told_once_whatever_a_rule_asks(run: Run, here: Path, rule: str):
+    with_a_misspelt_kind(here, rule)
+    got = run("check")
+    assert got.status == 1
+    assert got.out.count("no kind of part is named `processors`") == 1
+
+
+def test_no_command_stumbles_over_rules_about_a_misspelt_kind(run: Run, here: Path):
+    with_a_misspelt_kind(here, *RULES)
     for words in (("check",), ("facts", BUILD), ("sheet", BUILD), ("limits", "lantern"), ("site",)):
         got = run(*words)
         assert got.status in (1, 2)

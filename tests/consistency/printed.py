@@ -1,9 +1,10 @@
 """Every document of a project in a language, each with where the keys in it are looked up."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.document_types import family_document, part_document
 from specgen.document.sets import comparison_document, order_document
@@ -39,12 +40,14 @@ class Printed:
 class Project:
     """A project with all that its documents are made of."""
 
-    def __init__(self, survey: Survey, folder: Path) -> None:
+    def __init__(self, survey: Survey, folder: Path, builds: Collection[str] = ()) -> None:
+        """Of builds only those that are named have documents here, if any are."""
         assert survey.definitions is not None
         self.definitions: Definitions = survey.definitions
         self.cases = dict(survey.cases)
+        self.shown = [case for name, case in self.cases.items() if not builds or name in builds]
         self.root, self.engine = survey.root, LayoutEngine(folder=folder)
-        self.reaches = reaches(self.definitions, folder)
+        self.reaches = reaches(self.definitions, kept_folder())
         self.bare = {
             name: bare_case(self.definitions, each, self.reaches[name])
             for name, each in self.definitions.platforms.items()
@@ -81,7 +84,7 @@ class Project:
 
     def guides_of_builds(self, tag: str) -> Iterator[Document]:
         """The guide of a platform as it is about each of its builds."""
-        for case in self.cases.values():
+        for case in self.shown:
             made, _ = compose(
                 "guide", self.templates(tag), case, self.engine, nowhere, family=self.family
             )
@@ -109,12 +112,12 @@ class Project:
         return Printed(name, document, lookup, language, case)
 
     def _of_builds(self, templates: Templates) -> Iterator[Printed]:
-        for name, case in self.cases.items():
+        for case in self.shown:
             for kind in self.definitions.project.documents:
                 document, _ = compose(
                     kind, templates, case, self.engine, nowhere, family=self.family
                 )
-                made = self._printed(f"{name}/{kind}", document, templates, case)
+                made = self._printed(f"{case.thing.id}/{kind}", document, templates, case)
                 order = Order(self.definitions, ((case, 1),))
                 more = {key: fact.value for key, fact in order.facts.items()}
                 yield replace(made, lookup=replace(made.lookup, more=more))

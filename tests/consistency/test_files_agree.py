@@ -141,7 +141,7 @@ def _known(case: Case) -> set[str]:
 def files(
     projects: dict[str, Project], request: pytest.FixtureRequest
 ) -> list[tuple[Case, Mapping[str, bytes]]]:
-    cases = projects[request.param].cases.values()
+    cases = projects[request.param].shown
     return [(case, data_files(case, tuple(OFFERS), None)) for case in cases if case.sound]
 
 
