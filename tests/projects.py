@@ -85,7 +85,7 @@ def many_sided() -> dict[str, str]:
 documents: [sheet, engineering, site-preparation, parts-list, information, presenters-brief, review]
 downloads: [pdf, csv, json, xlsx, redfish]
 rules:
-  - {{code: QW-1, when: processors.count == 2, require: power_supplies.count == 2}}
+  - {{code: QW-1, when: processors.count == 2, require: power_supplies.count >= 2}}
 values:
   - {{key: coast.third, label: A third of the cores, expression: fact("processors.cores") / 3}}
 """

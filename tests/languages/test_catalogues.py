@@ -14,6 +14,8 @@ from specgen.messages.catalogue import language_of, languages
 from specgen.messages.pattern import names_of
 from specgen.shipped import languages_folder, templates_folder
 from specgen.write.typst_text import printable
+from tests.cli.conftest import written
+from tests.projects import many_sided
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILDS = ("beacon-hosts", "foundry-forecast", "harbour-archive", "pocket-tide-gauge")
@@ -35,11 +37,19 @@ def test_german_and_japanese_are_shipped():
     assert languages() == ("en", "de", "ja")
 
 
-def test_every_message_of_the_program_and_every_word_of_the_demos_pages_is_translated(
-    messages: ModuleType,
+def test_every_message_of_the_program_and_every_word_of_a_small_project_is_translated(
+    messages: ModuleType, tmp_path: Path
 ):
+    _translated(messages, messages.said(written(tmp_path, many_sided())))
+
+
+@pytest.mark.slow
+def test_every_word_of_the_demos_pages_is_translated(messages: ModuleType):
     """One build of each platform; with them go the pages of all platforms, parts and rules."""
-    said = messages.said(builds=BUILDS)
+    _translated(messages, messages.said(builds=BUILDS))
+
+
+def _translated(messages: ModuleType, said: list[tuple[str, str]]) -> None:
     assert len(said) > 1000
     lacking = {language: messages.missing(language, said) for language in TRANSLATED}
     assert lacking == {language: [] for language in TRANSLATED}, "`.dev/messages.py missing`"
