@@ -192,7 +192,11 @@ def _print_conflict(conflict: Conflict | None) -> None:
             f"No parts of the catalog come near it, not with {MANY} more positions of each sort."
         )
         return
-    click.echo("These stand in its way together; without any one, the others would not:")
+    click.echo(
+        "These stand in its way together; without any one, the others would not:"
+        if conflict.tried
+        else "These stand in its way together; in the time given not each was tried without:"
+    )
     if len(conflict.reasons) > FEW:
         for heading, reasons in by_sort(conflict.reasons):
             _print_sort(heading, reasons, conflict.alone)

@@ -1,8 +1,7 @@
 """Which positions the cables of auxiliary power connectors reach, and who shares which of them."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import chain, combinations
-from typing import Final
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
 
 from specgen.assembly import Assembly
 from specgen.assembly.full_names import full_name
@@ -11,9 +10,6 @@ from specgen.frozen import frozen
 from specgen.messages import say
 from specgen.model import Brings, Origin, Part, Platform, PowerConnector, expand
 from specgen.model.pedigree import FieldPath
-
-MOST_TOGETHER: Final = 10
-"""Groups of positions whose unions are all looked at; of more, only those of two."""
 
 
 @frozen
@@ -48,26 +44,62 @@ def _reach(
     return frozenset(full_name(name, host, offset if name in own else 0) for name in names)
 
 
-def sharing(names: Iterable[str], offers: Sequence[CableOffer]) -> Iterator[frozenset[str]]:
-    """Sets of positions that must share what reaches any of them, the smallest first.
+def unreached(taken: Mapping[str, int], offers: Sequence[CableOffer]) -> frozenset[str]:
+    """Positions that together take more than reaches any of them; none where each can have its own.
 
-    If each of these sets has enough, each position can have what it needs: by Hall's theorem it
-    is enough to look at the positions that have no other connectors than some others together.
+    Connectors are handed out one after the other, those handed out before changing places where
+    that helps. Where one can be had in no way, the positions that were asked on the way share too
+    little (Hall's theorem); of them those are named that it takes for that.
     """
-    reaches = dict.fromkeys(each.reach for each in offers if each.reach is not None)
-    by_reach: dict[frozenset[frozenset[str]], set[str]] = {}
-    for name in names:
-        with_it = frozenset(reach for reach in reaches if name in reach)
-        by_reach.setdefault(with_it, set()).add(name)
-    classes = list(by_reach)
-    most = len(classes) if len(classes) <= MOST_TOGETHER else 2
-    seen: dict[frozenset[str], None] = {}
-    for count in range(1, most + 1):
-        for chosen in combinations(classes, count):
-            shared = frozenset().union(*chosen)
-            closed = (members for key, members in by_reach.items() if key <= shared)
-            seen[frozenset(chain.from_iterable(closed))] = None
-    yield from sorted(seen, key=lambda each: (len(each), sorted(each)))
+    handed: list[dict[str, int]] = [{} for _ in offers]
+    short: list[frozenset[str]] = []
+    for name in sorted(taken):
+        wanted = taken[name]
+        while wanted:
+            asked: set[str] = set()
+            got = _hand(name, wanted, offers, handed, asked)
+            if not got:
+                short.append(_needed_of(frozenset(asked), taken, offers))
+                break
+            wanted -= got
+    return min(short, key=lambda names: (len(names), sorted(names)), default=frozenset())
+
+
+def _hand(
+    name: str,
+    wanted: int,
+    offers: Sequence[CableOffer],
+    handed: list[dict[str, int]],
+    asked: set[str],
+) -> int:
+    """How many connectors more a position gets, up to what it wants; notes whom it asked."""
+    asked.add(name)
+    for offer, given in zip(offers, handed, strict=True):
+        if not offer.serves(frozenset((name,))):
+            continue
+        got = min(wanted, offer.count - sum(given.values()))
+        for other in sorted(given) if not got else ():
+            if other not in asked and given[other]:
+                got = _hand(other, min(wanted, given[other]), offers, handed, asked)
+                if got:
+                    given[other] -= got
+                    break
+        if got:
+            given[name] = given.get(name, 0) + got
+            return got
+    return 0
+
+
+def _needed_of(
+    names: frozenset[str], taken: Mapping[str, int], offers: Sequence[CableOffer]
+) -> frozenset[str]:
+    """Of positions that share too little, those without any of which the others would not."""
+    for name in sorted(names):
+        fewer = names - {name}
+        there = sum(each.count for each in offers if each.serves(fewer))
+        if sum(taken[each] for each in fewer) > there:
+            names = fewer
+    return names
 
 
 def connector_offers(assembly: Assembly) -> Iterator[tuple[Label, CableOffer]]:

@@ -1,26 +1,25 @@
 """Which statements of the definitions stand in the way of what is wished."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from typing import Any, Final
 
-from specgen.assembly import assemble
-from specgen.facts import facts_of
 from specgen.frozen import frozen
+from specgen.grouped import grouped
+from specgen.limits.input_power import input_beyond
 from specgen.limits.learnt import Learnt, hold
-from specgen.limits.limit import Limit, Status
+from specgen.limits.limit import DIVIDED, Limit, Status
 from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solve import Solver
-from specgen.limits.solver import ANY, Answer, BoolVar, Goal, Logic, Nothing, Sum, run
+from specgen.limits.solver import WORK, Answer, BoolVar, Goal, Nothing, Sum, run
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
-WORK = 1.0
 LONG = 4.0
-"""For the last question, which proves the answer."""
-SOON = 0.3
-MOST_TRIES: Final = 60
+"""For the question whose answer is that nothing is left."""
+MOST_RUNS: Final = 120
+"""Runs of the solver for one conflict."""
 MANY: Final = 32
 """Spare positions of each sort where one more of each would not do."""
 
@@ -31,17 +30,27 @@ ALL_SORTS = frozenset(ReasonKind)
 class Conflict:
     """Statements that together leave no build for a wish; without any one, the others leave one.
 
-    No smaller number of statements leaves none. `alone` are those that
-    would be enough to take back by themselves, everything else in force. No reasons: no choice
-    of parts in the catalog comes near the wish at all, however many positions there were.
+    `alone` are those that would be enough to take back by themselves, everything else in force.
+    No reasons: no choice of parts in the catalog comes near the wish at all, however many
+    positions there were. Without `tried`, time was up before each was tried without: the others
+    may be enough.
     """
 
     reasons: tuple[Reason, ...]
     alone: frozenset[Reason] = frozenset()
+    tried: bool = True
 
 
-Where = Callable[[Solver], Sequence[BoolVar]]
-"""What shall hold beside, as literals of a model."""
+@frozen
+class Wished:
+    """What shall hold beside, as literals of a model, and a sum that leads there."""
+
+    literals: tuple[BoolVar, ...]
+    towards: Any = None
+    """What is to grow where it is a sum that is wished for: linear programs are led by that."""
+
+
+Where = Callable[[Solver], Wished]
 
 
 def conflict(
@@ -51,7 +60,7 @@ def conflict(
     at: Conditions = ANYWHERE,
     learnt: Sequence[Learnt] = (),
 ) -> Conflict | None:
-    """A smallest conflict of the statements about a platform; None where there is none.
+    """A conflict of the statements about a platform; None where there is none.
 
     Too where time was too short to find one. Where one more position of each sort does not help,
     many more are tried, so that a number of positions is named where it is the reason. What the
@@ -60,79 +69,111 @@ def conflict(
     for spares in (1, MANY):
         arguing = Solver(definitions, platform, at, argues=ALL_SORTS, spares=spares)
         hold(arguing.builds, learnt)
-        found = _conflict(arguing, where(arguing))
+        found = Argument(arguing, where(arguing)).conflict()
         if found is None or found.reasons:
             return found
     return Conflict(())
 
 
-def _conflict(arguing: Solver, where: Sequence[BoolVar]) -> Conflict | None:
-    everything = tuple(arguing.logic.reasons)
-    needed = _smallest(arguing, where, everything)
-    if needed is None:
-        return None
-    alone = frozenset(
-        reason
-        for reason in needed
-        if not ruled_out(arguing, where, [each for each in everything if each is not reason])
-    )
-    return Conflict(needed, alone)
+class Argument:
+    """Asks a model that argues which of its statements stand in the way."""
 
+    def __init__(self, arguing: Solver, wished: Wished) -> None:
+        self.literals, self.logic, self.wished = arguing.logic.reasons, arguing.logic, wished
+        self.everything = tuple(self.literals)
+        self.runs = 0
 
-def _smallest(
-    arguing: Solver, where: Sequence[BoolVar], everything: Sequence[Reason]
-) -> tuple[Reason, ...] | None:
-    """Of the sets of statements that leave no build, one of the fewest; None where none is found.
+    def conflict(self) -> Conflict | None:
+        """The conflict that is left when all that it can do without is left out.
 
-    A set leaves none just where it has a member in common with whatever, taken back, would leave
-    one. So a build is asked for that keeps all of the smallest set so far; what it does not keep
-    must be met too, until there is no build left.
-    """
-    taken_back: list[frozenset[Reason]] = []
-    for _ in range(MOST_TRIES):
-        kept = _meeting(arguing, taken_back, everything)
-        missed = _taken_back(arguing, where, kept, everything)
-        if missed is None:
-            return kept if ruled_out(arguing, where, kept, LONG) else None
-        if not missed:
+        First all that builds beyond take back is gathered until it leaves none. Of that, what
+        says least to a reader is tried without first, all of a sort together where that will do.
+        """
+        gathered = self._gathered()
+        if gathered is None:
             return None
-        while missed:  # those that have nothing in common, while one is at it
-            taken_back.append(missed)
-            kept = (*kept, *missed)
-            missed = _taken_back(arguing, where, kept, everything, SOON) or frozenset()
-    return None
+        alone = {each for each in gathered if self._enough_alone(each)}
+        kept, tried = list(gathered), True
+        for _, alike in sorted(grouped((_rank(each), each) for each in gathered).items()):
+            spared = [each for each in alike if each not in alone]
+            if not spared:
+                continue
+            without = self.ruled_out([each for each in kept if each not in spared])
+            if without:
+                kept = [each for each in kept if each not in spared]
+                continue
+            for each in spared:
+                fewer = [other for other in kept if other is not each]
+                # all of a sort were just tried together, so one by itself was as well
+                without = without if len(spared) == 1 else self.ruled_out(fewer)
+                tried = tried and without is not None
+                if without:
+                    kept = fewer
+        return Conflict(tuple(kept), frozenset(alone), tried)
+
+    def _gathered(self) -> tuple[Reason, ...] | None:
+        """Statements that leave no build, most of them needed for that; None where time was up."""
+        found: list[Reason] = []
+        while True:
+            cost = sum(
+                (100 - _rank(each)) * literal.negated()
+                for each, literal in self.literals.items()
+                if each not in found
+            )
+            goal = Goal(cost, most=False, sums=False)
+            if self.wished.towards is not None:
+                far = 100 * len(self.everything) + 1
+                goal = Goal(self.wished.towards * far - cost)
+            answer = self._run(found, (), goal, LONG)
+            if isinstance(answer, Nothing):
+                break
+            missed = [each for each in self.everything if not self._holds(answer, each)]
+            if not missed:
+                return None
+            found += missed
+        if not answer.proved:
+            return None
+        return tuple(sorted(found, key=_rank))
+
+    def _enough_alone(self, reason: Reason) -> bool:
+        """Whether there is a build beyond that takes back this alone."""
+        others = [each for each in self.everything if each is not reason]
+        return isinstance(self._run(others, (), self._towards), Answer)
+
+    def ruled_out(self, kept: Iterable[Reason]) -> bool | None:
+        """Whether some reasons leave no build, all others taken back; None where time was up."""
+        held = set(kept)
+        others = [each for each in self.everything if each not in held]
+        answer = self._run(held, others, self._towards)
+        if isinstance(answer, Answer):
+            return False
+        return True if answer.proved else None
+
+    @property
+    def _towards(self) -> Goal:
+        return Goal(self.wished.towards, first=True)
+
+    def _holds(self, answer: Answer, reason: Reason) -> bool:
+        return bool(answer.holds[self.literals[reason].index])
+
+    def _run(
+        self, kept: Iterable[Reason], back: Iterable[Reason], goal: Goal, work: float = WORK
+    ) -> Answer | Nothing:
+        """One run in which some reasons are kept and some are taken back."""
+        if self.runs == MOST_RUNS:
+            return Nothing(False)
+        self.runs += 1
+        model = self.logic.model.clone()
+        for literal in (*self.wished.literals, *(self.literals[each] for each in kept)):
+            model.add_bool_or([literal])
+        for each in back:
+            model.add_bool_or([self.literals[each].negated()])
+        return run(self.logic, model, goal, work)
 
 
-def _meeting(
-    arguing: Solver, sets: Sequence[frozenset[Reason]], everything: Sequence[Reason]
-) -> tuple[Reason, ...]:
-    """The fewest statements that have one in common with each set, those that tell most first."""
-    rank = {sort: -place for place, sort in enumerate(ReasonKind)}
-    logic = Logic(cp=arguing.logic.cp)
-    chosen = {each: logic.free("") for each in everything if any(each in s for s in sets)}
-    for each in sets:
-        logic.model.add_bool_or([chosen[reason] for reason in everything if reason in each])
-    weighed = sum((100 + rank[each.sort]) * literal for each, literal in chosen.items())
-    answer = run(logic, logic.model, Goal(weighed, most=False, sums=False), WORK)
-    assert isinstance(answer, Answer)
-    return tuple(each for each, literal in chosen.items() if answer.holds[literal.index])
-
-
-def _taken_back(
-    arguing: Solver,
-    where: Sequence[BoolVar],
-    kept: Sequence[Reason],
-    everything: Sequence[Reason],
-    work: float = WORK,
-) -> frozenset[Reason] | None:
-    """The fewest statements that a build takes back which keeps some; None where none is found."""
-    held, literals = set(kept), arguing.logic.reasons
-    model = _model(arguing, where, kept)
-    others = [literals[each] for each in everything if each not in held]
-    answer = run(arguing.logic, model, Goal(sum(others), most=True, sums=False), work)
-    if not isinstance(answer, Answer):
-        return None
-    return frozenset(each for each in everything if not answer.holds[literals[each].index])
+def _rank(reason: Reason) -> int:
+    """How much a reason tells a reader."""
+    return list(ReasonKind).index(reason.sort)
 
 
 def binding(
@@ -147,43 +188,26 @@ def binding(
     if limit.bound is None and not nothing:
         return None
     plain = Solver(definitions, platform, at)
-    _ = plain.seek(plain.model([] if nothing else [beyond(plain, limit)], started=False))
+    beside = Wished(()) if nothing else beyond(plain, limit)
+    _ = plain.seek(plain.model(beside.literals, started=False))
 
-    def where(arguing: Solver) -> list[BoolVar]:
-        return [] if nothing else [beyond(arguing, limit)]
+    def where(arguing: Solver) -> Wished:
+        return Wished(()) if nothing else beyond(arguing, limit)
 
     return conflict(definitions, platform, where, at, plain.learnt)
 
 
-def beyond(solver: Solver, limit: Limit) -> BoolVar:
-    """Whether a system goes beyond the bound of a limit."""
+def beyond(solver: Solver, limit: Limit) -> Wished:
+    """That a system goes beyond the bound of a limit."""
     bound = 0 if limit.bound is None else limit.bound
-    if objectives_of(solver.definitions)[limit.key].fact == INPUT and limit.build is not None:
-        # what it grows with: the DC load of the build that reaches it
-        assembly = assemble(solver.definitions, solver.platform, limit.build, solver.at)
-        load = facts_of(assembly).value("power.load")
-        bound = load if isinstance(load, Quantity) else bound
+    objective = objectives_of(solver.definitions)[limit.key]
     amount = bound.amount if isinstance(bound, Quantity) else Decimal(bound)
-    apart = objectives_of(solver.definitions)[limit.key].total(solver.builds).plus(Sum((), -amount))
-    within = solver.logic.below_or_none(apart if limit.most else apart.times(Decimal(-1)))
-    return within.negated()
-
-
-def ruled_out(
-    arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason], work: float = WORK
-) -> bool:
-    """Whether it is proved that some reasons leave no build, all others taken back."""
-    model, held = _model(arguing, where, kept), set(kept)
-    for reason, literal in arguing.logic.reasons.items():
-        if reason not in held:
-            model.add_bool_or([literal.negated()])
-    answer = run(arguing.logic, model, ANY, work)
-    return isinstance(answer, Nothing) and answer.proved
-
-
-def _model(arguing: Solver, where: Sequence[BoolVar], kept: Sequence[Reason]) -> Any:
-    """A copy of the model in which some literals and some reasons hold."""
-    model = arguing.logic.model.clone()
-    for literal in (*where, *(arguing.logic.reasons[each] for each in kept)):
-        model.add_bool_or([literal])
-    return model
+    total, (expression, _) = objective.total(solver.builds), solver.totals[limit.key]
+    if objective.fact == INPUT:
+        further = 1 + DIVIDED if limit.most else 1 - DIVIDED  # than rounding of quotients
+        past = input_beyond(solver, total, amount * further, limit.most)
+    else:
+        apart = total.plus(Sum((), -amount))
+        signed = apart if limit.most else apart.times(Decimal(-1))
+        past = solver.logic.below_or_none(signed).negated()
+    return Wished((past,), expression if limit.most else -expression)

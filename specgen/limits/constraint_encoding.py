@@ -14,14 +14,16 @@ from typing import Any, Final
 from specgen.diagnostics import Code, Span, codes
 from specgen.facts import facts_of
 from specgen.fitness import REQUIREMENTS, Requirement, Surroundings, field_of, refusals
-from specgen.fitness.cable_reach import offers_of, sharing
+from specgen.fitness.cable_reach import CableOffer, offers_of
 from specgen.fitness.part_fields import kinds_with
 from specgen.limits.build_model import BuildModel, Seat
+from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import BoolVar, Sum
+from specgen.limits.solver import ONE, BoolVar, Logic, Sum
+from specgen.limits.spare_positions import declared_name
 from specgen.limits.totals import TOTALS
 from specgen.messages import Message, say
-from specgen.model import Part, Population, expand, natural, places
+from specgen.model import Part, Population, expand
 from specgen.quantity import Quantity
 from specgen.rules import CONSTRAINTS
 from specgen.rules.constraints import (
@@ -231,38 +233,81 @@ def _terms(counts: Counts, seats: Iterable[tuple[Seat, BoolVar]]) -> Mapping[str
 
 
 def _reached(builds: BuildModel, constraint: Reached) -> None:
-    """Of each set of positions that share connectors: no more than reaches any of them."""
-    platform, working = builds.bare.platform, list(builds.working(Part))
-    standing = list(offers_of(platform, None, 0))
-    offered = [
-        (offer, seat.works)
-        for seat in working
-        for offer in offers_of(seat.part.brings, seat.node.name, seat.node.place.position.offset)
-    ]
+    """As many connectors are handed to positions as are taken there, each to one that it reaches.
+
+    Positions that the same connectors reach share what is handed to any of them.
+    """
+    logic, platform = builds.logic, builds.bare.platform
+    offered: dict[str, dict[frozenset[str] | None, Sum]] = {}
+
+    def offers(found: Iterable[tuple[CableOffer, frozenset[str] | None]], there: Any) -> None:
+        for offer, reach in found:
+            by_reach = offered.setdefault(offer.resource, {})
+            amount = Decimal(offer.count)
+            more = Sum((), amount) if there is None else Sum(((amount, there),))
+            by_reach[reach] = by_reach.get(reach, Sum()).plus(more)
+
+    offers(_reaches(builds, offers_of(platform, None, 0), None), None)
     taken: dict[str, list[tuple[str, Decimal, BoolVar]]] = {}
-    for seat in working:
+    for seat in builds.working(Part):
+        own = offers_of(seat.part.brings, seat.node.name, seat.node.place.position.offset)
+        offers(_reaches(builds, own, seat), seat.works)
         for resource, count in constraint.taken(seat.node.place, seat.part):
             taken.setdefault(resource, []).append((seat.node.name, Decimal(count), seat.works))
     for resource, takers in taken.items():
-        fixed = [each for each in standing if each.resource == resource]
-        loose = [(each, works) for each, works in offered if each.resource == resource]
-        offers = [*fixed, *(each for each, _ in loose)]
-        if all(each.reach is None for each in offers):
-            continue
-        for names in sharing((name for name, *_ in takers), offers):
-            total = Sum(
-                (
-                    *((count, works) for name, count, works in takers if name in names),
-                    *((Decimal(-e.count), works) for e, works in loose if e.serves(names)),
-                ),
-                Decimal(-sum(each.count for each in fixed if each.serves(names))),
-            )
-            words = constraint.statement.filled(
-                group=builds.bare.definitions.term(resource),
-                places=places(tuple(sorted(names, key=natural))),
-            )
+        by_reach = offered.get(resource, {})
+        if by_reach and set(by_reach) != {None}:
+            words = constraint.statement.filled(group=builds.bare.definitions.term(resource))
             with _because(builds, constraint.code, words):
-                builds.logic.at_most(total)
+                _handed(logic, takers, by_reach)
+
+
+def _reaches(
+    builds: BuildModel, offers: Iterable[CableOffer], seat: Seat | None
+) -> Iterator[tuple[CableOffer, frozenset[str] | None]]:
+    """What is offered, with the positions that it reaches: spare ones like those that are named,
+    but not those of a spare of the part that offers it."""
+    for offer in offers:
+        reach = offer.reach
+        yield (
+            offer,
+            reach
+            if reach is None
+            else frozenset(
+                node.name
+                for node in builds.nodes
+                if declared_name(node.name) in reach and not _of_its_twin(node, seat)
+            ),
+        )
+
+
+def _of_its_twin(node: PositionNode, seat: Seat | None) -> bool:
+    if node.host is None or seat is None or node.host is seat.node:
+        return False
+    return declared_name(node.host.name) == declared_name(seat.node.name)
+
+
+def _handed(
+    logic: Logic,
+    takers: Iterable[tuple[str, Decimal, BoolVar]],
+    offered: Mapping[frozenset[str] | None, Sum],
+) -> None:
+    """As many go from what is offered to each group of takers as it takes, and no more than are."""
+    groups: dict[tuple[bool, ...], Terms] = {}
+    for name, count, works in takers:
+        reached = tuple(reach is None or name in reach for reach in offered)
+        groups.setdefault(reached, []).append((count, works))
+    handed: list[Terms] = [[] for _ in offered]
+    for reached, terms in groups.items():
+        got: Terms = []
+        for to, (_, total), serves in zip(handed, offered.items(), reached, strict=True):
+            if serves:
+                number = logic.number(sum((count for count, _ in total.terms), total.constant))
+                to.append((ONE, number))
+                got.append((-ONE, number))
+        logic.at_most(Sum((*terms, *got)))
+    for to, total in zip(handed, offered.values(), strict=True):
+        logic.at_most(Sum(tuple(to)).plus(total, -1))
 
 
 def _within(builds: BuildModel, constraint: Covered) -> None:

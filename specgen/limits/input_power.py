@@ -7,6 +7,7 @@ until no other can go beyond what is found.
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from fractions import Fraction
 from itertools import pairwise, product
 
 from specgen.facts.supply_feeds import declared_feeds, shared_out
@@ -15,7 +16,7 @@ from specgen.fitness.part_fields import output_at
 from specgen.frozen import frozen
 from specgen.limits.build_model import Seat
 from specgen.limits.solve import Solver
-from specgen.limits.solver import BoolVar
+from specgen.limits.solver import ONE, BoolVar, Sum
 from specgen.model import FEED_NAMES, PowerSupply
 from specgen.quantity import Power
 
@@ -124,3 +125,52 @@ def best_first(
     """Choices with what bounds their input power, the most promising first."""
     bounded = [(choice.bound(load, most), choice) for choice, load in choices]
     return sorted(bounded, key=lambda each: each[0], reverse=most)
+
+
+def input_beyond(solver: Solver, total: Sum, bound: Decimal, most: bool) -> BoolVar:
+    """Whether the input power of a system goes beyond a bound, `total` being its DC load.
+
+    For each choice of power supplies that is so from some load on.
+    """
+    logic, found = solver.logic, []
+    scale = logic.scale_of(total)
+    for choice in supply_choices(solver):
+        least = _first_beyond(choice, scale, bound, most)
+        if least is None:
+            continue
+        past = total.plus(Sum((), -least))
+        passed = past.times(-ONE) if most else past
+        found.append(logic.both([*_filled(solver, choice), logic.below_or_none(passed)]))
+    return logic.either(found)
+
+
+def _filled(solver: Solver, choice: SupplyChoice) -> Iterator[BoolVar]:
+    """That so many of its supplies work, no more and no fewer."""
+    for seats, count in choice.seats:
+        apart = Sum(tuple((ONE, works) for works in seats), Decimal(-count))
+        yield solver.logic.below_or_none(apart)
+        yield solver.logic.below_or_none(apart.times(-ONE))
+
+
+def _first_beyond(
+    choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool
+) -> Decimal | None:
+    """The DC load nearest to the bound, in whole steps, that draws more (or less) than it."""
+    carried = Fraction(choice.output.amount) * (choice.count - choice.spare) * scale
+
+    def load(steps: int) -> Decimal:
+        return Decimal(steps * scale.denominator) / scale.numerator
+
+    def beyond(steps: int) -> bool:
+        drawn = choice.bound(load(steps), most)
+        return drawn > bound if most else drawn < bound
+
+    low, high = 0, int(carried)
+    if not beyond(high if most else low):
+        return None
+    if beyond(low if most else high):
+        return load(low if most else high)
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if beyond(middle) is most else (middle, high)
+    return load(high if most else low)

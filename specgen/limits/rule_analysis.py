@@ -219,7 +219,7 @@ class _RuleAnalysis:
 
 def _holds(answer: Answer, literal: BoolVar) -> bool:
     index = literal.index
-    return answer.holds[index] if index >= 0 else not answer.holds[-index - 1]
+    return bool(answer.holds[index]) if index >= 0 else not answer.holds[-index - 1]
 
 
 def _codes(reasons: Sequence[Reason]) -> Listed:

@@ -145,8 +145,8 @@ class Solver:
         start = self.least if started else None
         model = self.logic.model.clone()
         if isinstance(start, Answer):
-            for index, holds in start.holds.items():
-                model.add_hint(model.get_bool_var_from_proto_index(index), holds)
+            for index, value in start.holds.items():
+                model.add_hint(model.get_int_var_from_proto_index(index), value)
         for literal in held:
             model.add_bool_or([literal])
         return model

@@ -91,6 +91,10 @@ class Logic:
     def free(self, name: str) -> BoolVar:
         return self.model.new_bool_var(name)
 
+    def number(self, most: Decimal) -> Any:
+        """A whole number of nothing up to the most; a term of sums as literals are."""
+        return self.model.new_int_var(0, int(most), "")
+
     def both(self, literals: Iterable[BoolVar]) -> BoolVar:
         """Whether all of these hold."""
         found = {each.index: each for each in literals if each.index != self.TRUE.index}
@@ -190,9 +194,9 @@ class Logic:
 
 @frozen
 class Answer:
-    """What a run found: which literals hold by index, the value, the bound on it."""
+    """What a run found: what literals and numbers are by index, the value, the bound on it."""
 
-    holds: Mapping[int, bool]
+    holds: Mapping[int, int]
     value: int
     bound: int
 
@@ -232,6 +236,8 @@ class Goal:
     most: bool = True
     slack: float = 0.0
     sums: bool = True
+    first: bool = False
+    """Whether the first answer will do, the goal only leading there."""
 
 
 ANY: Final = Goal()
@@ -252,8 +258,10 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     parameters.random_seed = 1
     parameters.max_deterministic_time = work
     parameters.absolute_gap_limit = goal.slack
+    parameters.stop_after_first_solution = goal.first
     parameters.linearization_level = 2 if goal.sums else 1
     parameters.symmetry_level = 0  # looks for what these models do not have
+    parameters.find_big_linear_overlap = False  # takes all the time that a model is given
     parameters.cp_model_probing_level = 2 if len(model.proto.variables) <= SMALL else 0
     # tidying clauses before searching takes longer than the searches, which meet few conflicts
     parameters.inprocessing_probing_dtime = 0.02
@@ -265,5 +273,5 @@ def run(logic: Logic, model: Any, goal: Goal = ANY, work: float = WORK) -> Answe
     if status not in (logic.cp.OPTIMAL, logic.cp.FEASIBLE):
         known = goal.expression is not None and abs(solver.best_objective_bound) < LARGEST
         return Nothing(False, (), round(solver.best_objective_bound) if known else None)
-    holds = {index: bool(value) for index, value in enumerate(solver.response_proto.solution)}
+    holds = dict(enumerate(solver.response_proto.solution))
     return Answer(holds, round(solver.objective_value), round(solver.best_objective_bound))

@@ -4,10 +4,9 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.conflict import Conflict, conflict
+from specgen.limits.conflict import Conflict, Wished, conflict
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
-from specgen.limits.solver import BoolVar
 from specgen.limits.totals import TOTALS
 from specgen.messages import listed, message_of, say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -49,8 +48,8 @@ def granted(
     if not found.proved:
         return Wish(), ()
 
-    def where(arguing: Solver) -> list[BoolVar]:
-        return [truth_of(arguing.builds, statement)]
+    def where(arguing: Solver) -> Wished:
+        return Wished((truth_of(arguing.builds, statement),))
 
     found_conflict = conflict(definitions, platform, where, at, solver.learnt)
     return Wish(ruled_out=True, conflict=found_conflict), ()

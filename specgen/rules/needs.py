@@ -289,7 +289,7 @@ RESOURCES: Final = Chain(
         ),
         Reached(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement=say("as many `{group}` reach {places} as are taken there"),
+            statement=say("as many `{group}` reach each card as it needs, each used once"),
             taken=_taken,
             findings=_unreached,
         ),

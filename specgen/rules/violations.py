@@ -8,7 +8,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Finding, Label
 from specgen.facts import Facts
 from specgen.fitness import field_of
-from specgen.fitness.cable_reach import connector_offers, sharing
+from specgen.fitness.cable_reach import connector_offers, unreached
 from specgen.messages import AsWritten, Within, say
 from specgen.model import Part, Population, expand
 from specgen.quantity import Magnitude
@@ -191,16 +191,17 @@ def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[
 
 
 def _out_of_reach(constraint: Reached, assembly: Assembly) -> Iterator[Finding]:
-    """Of each resource, in the smallest set of positions that too little reaches."""
+    """Of each resource, in a smallest set of positions that too little reaches."""
     every = [offer for _, offer in connector_offers(assembly)]
     for resource, taken in sorted(_counted(constraint.taken, assembly.fitted(Part)).items()):
         offers = [each for each in every if each.resource == resource]
-        for names_ in sharing((place.name for place, *_ in taken), offers):
-            here = tuple((place, count) for place, _, count in taken if place.name in names_)
-            there = sum(each.count for each in offers if each.serves(names_))
-            if offers and sum(count for _, count in here) > there:
-                yield from constraint.findings(assembly, resource, UnreachedLack(here))
-                break
+        asked: Counter[str] = Counter()
+        for place, _, count in taken:
+            asked[place.name] += count
+        short = unreached(asked, offers) if offers else ()
+        if short:
+            here = tuple((place, count) for place, _, count in taken if place.name in short)
+            yield from constraint.findings(assembly, resource, UnreachedLack(here))
 
 
 def _overloaded(constraint: Covered, assembly: Assembly, facts: Facts) -> Iterator[Finding]:

@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from specgen.fitness.cable_reach import CableOffer, sharing
+from specgen.fitness.cable_reach import CableOffer, unreached
 from tests.mutated.breaks import CARDS, FULL, PLATFORM
 from tests.projects import edited, project
 
@@ -26,15 +26,28 @@ def _assigned(wanted: list[str], found: list[frozenset[str] | None]) -> bool:
 
 @settings(max_examples=150, deadline=None)
 @given(offers, needs)
-def test_sets_that_share_are_enough_to_look_at(found, wanted):
+def test_what_is_short_is_found_just_where_no_way_of_handing_out_is_left(found, wanted):
     connectors = [CableOffer("aux", 1, reach) for reach in found]
     asked = [name for name, count in wanted.items() for _ in range(count)]
-    enough = all(
-        sum(wanted[name] for name in names)
-        <= sum(each.count for each in connectors if each.serves(names))
-        for names in sharing([name for name, count in wanted.items() if count], connectors)
-    )
-    assert enough is _assigned(asked, found)
+    short = unreached(wanted, connectors)
+    assert bool(short) is not _assigned(asked, found)
+    if short:
+        assert _lacking(short, wanted, connectors)
+        assert not any(_lacking(short - {name}, wanted, connectors) for name in short)
+
+
+def _lacking(names, wanted, connectors) -> bool:
+    there = sum(each.count for each in connectors if each.serves(names))
+    return sum(wanted[name] for name in names) > there
+
+
+def test_many_groups_of_positions_are_looked_at_together():
+    """Twelve cards, each reached by two cables of its own and a neighbour: no two lack any."""
+    names = [f"SLOT {at}" for at in range(12)]
+    connectors = [CableOffer("aux", 1, frozenset((names[at], names[at + 1]))) for at in range(11)]
+    assert unreached(dict.fromkeys(names, 1), connectors) == frozenset(names)
+    connectors.append(CableOffer("aux", 1, frozenset((names[5],))))
+    assert unreached(dict.fromkeys(names, 1), connectors) == frozenset()
 
 
 def test_every_connector_is_counted_once_and_pooled_where_nothing_is_said():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from specgen.limits.conflict import ALL_SORTS, beyond, binding, ruled_out
+from specgen.limits.conflict import ALL_SORTS, Argument, beyond, binding
 from specgen.limits.learnt import hold
 from specgen.limits.limit import Limit, Status, limit_of
 from specgen.limits.limit_tables import table_of
@@ -107,26 +107,29 @@ def test_a_wish_that_a_solver_cannot_be_asked_is_a_finding():
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_what_binds_a_limit_is_a_smallest_set(seed):
+def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
     definitions = platform(seed)
     small = definitions.platforms["small"]
     solver = Solver(definitions, small)
-    for key in ("cores", "drives", "accelerators", "slots", "power", "mass"):
+    for key in ("cores", "drives", "accelerators", "slots", "power", "dc-load", "mass"):
         limit: Limit = limit_of(solver, OBJECTIVES[key])
         if limit.status is not Status.PROVED:
             continue
         found = binding(definitions, small, limit)
         assert found is not None, key
         assert found.reasons or not limit.value, key  # where there is any, more would give more
+        assert found.tried, key
         plain = Solver(definitions, small)
-        _ = plain.seek(plain.model([beyond(plain, limit)], started=False))
+        _ = plain.seek(plain.model(beyond(plain, limit).literals, started=False))
         arguing = Solver(definitions, small, argues=ALL_SORTS, spares=1)
         hold(arguing.builds, plain.learnt)
-        further = [beyond(arguing, limit)]
-        assert ruled_out(arguing, further, found.reasons), key
+        argument = Argument(arguing, beyond(arguing, limit))
+        assert argument.ruled_out(found.reasons), key
         for reason in found.reasons:
             fewer = [each for each in found.reasons if each != reason]
-            assert not ruled_out(arguing, further, fewer), (key, reason.words)
+            assert argument.ruled_out(fewer) is False, (key, reason.words)
+            others = [each for each in argument.everything if each != reason]
+            assert (argument.ruled_out(others) is False) is (reason in found.alone), key
 
 
 KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "ports")
@@ -146,6 +149,21 @@ def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
         assert found is not None, limit.key
         assert 1 <= len(found.reasons) <= 6, limit.key
         assert any("position" in str(each.words) for each in found.reasons), limit.key
+
+
+@pytest.mark.parametrize(
+    "name", ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("foundry",))]
+)
+def test_what_keeps_power_and_weight_from_more_is_narrowed_down(demo: Survey, name: str):
+    """Twenty statements and more, each of which was tried without."""
+    assert demo.definitions is not None
+    platform = demo.definitions.platforms[name]
+    for limit in table_of(demo.definitions, platform, ("power", "mass")):
+        found = binding(demo.definitions, platform, limit)
+        assert found is not None, limit.key
+        assert found.tried, limit.key
+        assert len(found.reasons) > 6, limit.key
+        assert found.alone, limit.key
 
 
 @pytest.mark.slow
