@@ -76,10 +76,10 @@ class BuildModel:
         first, names = alike[0], tuple(dict.fromkeys(node.name for node in alike))
         kinds, count = self.bare.definitions.kinds, len(names)
         takes = [kinds[each] for each in first.place.position.takes if each in kinds]
-        parts = listed([Within(k.named() if count == 1 else k.named_many()) for k in takes], "or")
+        parts = listed([Within(each.named_many()) for each in takes], "or")
         where: Words = places(names)
         if count == 1:
-            words = say("there is one position for a {part}: {place}", part=parts, place=where)
+            words = say("there is one position for {parts}: {place}", parts=parts, place=where)
         else:
             words = say(
                 "there are {count} positions for {parts}: {places}",
@@ -164,7 +164,7 @@ class BuildModel:
         if of is not None:
             yield self.works_at(of), ReasonKind.POSITION, say("is usable with {place}", place=of)
         if node.index in blocked:
-            words = say("is taken away by what blocks it")
+            words = say("stays empty where a part elsewhere takes its room")
             yield blocked[node.index].negated(), ReasonKind.POSITION, words
         if node.index in links and lead is not None:
             words = say("has its lanes from {source}", source=declared_name(lead.from_))
@@ -187,15 +187,38 @@ class BuildModel:
             if seat.part.closes:
                 continue
             for index, need in enumerate(seat.part.needs):
-                with self.logic.because(ReasonKind.PART, partial(needing, seat, index)):
+                with self.logic.because(ReasonKind.PART, partial(self._needing, seat, index)):
                     self._need(seat.works, need, seat.node.name)
             host = seat.node.place.host or ""
             for need in seat.node.place.position.needs:
-                words = say("needs something when filled")
+                words = say("needs {what} when filled", what=self._wanted(need))
                 with self.logic.because(
                     ReasonKind.POSITION, partial(position_reason, seat.node, words)
                 ):
                     self._need(seat.works, need, host)
+
+    def _needing(self, seat: Seat, index: int) -> Reason:
+        """A need of a part."""
+        need, part = seat.part.needs[index], seat.part
+        what = self._wanted(need)
+        words = (
+            say("{part} needs {count} × {what}", part=part.name, count=need.count, what=what)
+            if need.count > 1
+            else say("{part} needs {what}", part=part.name, what=what)
+        )
+        return Reason(ReasonKind.PART, words, part.origin.at("needs", index))
+
+    def _wanted(self, need: Need) -> Words:
+        """What is needed, as a reader calls it."""
+        definitions = self.bare.definitions
+        if need.position is not None:
+            return need.position.removeprefix(".")
+        if need.resource is not None:
+            return definitions.term(need.resource)
+        if need.kind is not None:
+            return Within(definitions.kinds[need.kind].named())
+        parts = definitions.parts
+        return listed([parts[each].name if each in parts else each for each in need.part], "or")
 
     def _need(self, works: BoolVar, need: Need, host: str) -> None:
         if need.position is not None:
@@ -251,15 +274,3 @@ def position_reason(
         else say("{position} of {part} {words}", position=name, part=node.bringer.name, words=words)
     )
     return Reason(sort, words, place.declared_at)
-
-
-def needing(seat: Seat, index: int) -> Reason:
-    """A need of a part."""
-    need, part = seat.part.needs[index], seat.part
-    what = need.position or need.resource or need.kind or listed(need.part, "or")
-    words = (
-        say("{part} needs {count} × {what}", part=part.name, count=need.count, what=what)
-        if need.count > 1
-        else say("{part} needs {what}", part=part.name, what=what)
-    )
-    return Reason(ReasonKind.PART, words, part.origin.at("needs", index))

@@ -1,10 +1,11 @@
 """What can set the maximum inlet temperature of a platform: its class, parts, rules."""
 
 from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
-from specgen.document.blocks.choices import possible
+from specgen.document.blocks.choices import possible, reachable
 from specgen.document.blocks.rules import rule_words
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
+from specgen.facts.arising import can_break
 from specgen.facts.declared import declared_fact
 from specgen.facts.inlet_rules import rules_on_inlet
 from specgen.grouped import grouped
@@ -14,7 +15,8 @@ from specgen.quantity import Temperature
 
 
 def inlet_limits(case: Case) -> Table | None:
-    """A row for the class, for the parts of each lower limit, for each rule that reads the inlet.
+    """A row for the class, for the parts of each lower limit, for each rule that reads the inlet
+    and that a system of the platform can break.
 
     The sheet of a build says which of them binds there.
     """
@@ -32,15 +34,23 @@ def inlet_limits(case: Case) -> Table | None:
         parts.sort(key=lambda part: natural(part.name))
         stated = declared_fact(parts[0], ("inlet_limit",), parts[0].inlet_limit)
         rows.append(((listed(part_cell(part) for part in parts),), value_cell(stated)))
+    fitted = _fitted(case)
     for rule in rules_on_inlet(case.definitions):
-        owner = rule.owner
-        if rule.covers(case.platform) and (not isinstance(owner, Part) or owner.id in found):
+        if rule.concerns(case.assembly) and can_break(rule, case.assembly, fitted):
             said = rule_words(case.definitions, rule)
             text = say("rule {code}: {words}", code=rule.code.id, words=said)
             rows.append((words(text), words(NONE)))
     columns = heads(say("Set by"), say("Maximum inlet temperature"))
     title = say("What sets the maximum inlet temperature")
     return table(title, columns, rows, "inlet-table")
+
+
+def _fitted(case: Case) -> frozenset[str]:
+    """All that can be in a system of the platform: soldered parts and blanks too."""
+    nodes = tuple(reachable(case) or ())
+    blanks = (node.place.position.blank for node in nodes)
+    fitted = (part.id for node in nodes for part in node.parts)
+    return frozenset((*fitted, *(blank for blank in blanks if blank is not None)))
 
 
 def _below(part: Part, limit: Temperature) -> bool:
