@@ -42,10 +42,10 @@ class Code:
 
     @property
     def about(self) -> str:
-        """Why it matters."""
-        from specgen.diagnostics.about import ABOUT  # long texts, which few ask for
+        """Why it matters: what stands below it, where it is one of ours."""
+        from specgen.diagnostics.codes import explanations  # codes are made of this class
 
-        return self.because or ABOUT[self.id]
+        return self.because or explanations().get(self.id, "")
 
     @property
     def may_be_allowed(self) -> bool:

@@ -1,13 +1,10 @@
 """What the model says of its fields, for whoever writes them: new files and schemas."""
 
-import ast
-import inspect
-import textwrap
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from itertools import pairwise
 from typing import Any
 
+from specgen.attribute_docs import texts_below
 from specgen.model import Part
 from specgen.model.labels import entries
 
@@ -25,22 +22,7 @@ def field_docs(cls: type[Any]) -> Mapping[str, str]:
 
 
 def _own(cls: type[Any]) -> Mapping[str, str]:
-    """What stands below the fields in the source of a class; nothing where there is no source."""
+    """What stands below the fields of a class."""
     if cls not in _DOCS:
-        try:
-            tree = ast.parse(textwrap.dedent(inspect.getsource(cls))).body[0]
-        except (OSError, TypeError):
-            return {}
-        found: dict[str, str] = {}
-        body = tree.body if isinstance(tree, ast.ClassDef) else []
-        for entry, after in pairwise(body):
-            text = after.value if isinstance(after, ast.Expr) else None
-            if (
-                isinstance(entry, ast.AnnAssign)
-                and isinstance(entry.target, ast.Name)
-                and isinstance(text, ast.Constant)
-                and isinstance(text.value, str)
-            ):
-                found[entry.target.id] = " ".join(text.value.split())
-        _DOCS[cls] = found
+        _DOCS[cls] = texts_below(cls)
     return _DOCS[cls]

@@ -20,7 +20,7 @@ NEVER = frozenset({"mkdocs", "openpyxl", "typst", "resvg_py", "pygments", "pypdf
 SELDOM = NEVER | {"pydantic", "babel", "rich", "email", "importlib.metadata", "platformdirs"}
 # What only a mistake needs, an explanation, or a page that is written.
 UNASKED = frozenset({
-    "difflib", "specgen.diagnostics.about", "specgen.source.yaml_mistakes", "html.parser",
+    "difflib", "specgen.attribute_docs", "specgen.source.yaml_mistakes", "html.parser",
     "specgen.site.page_writer", "specgen.site.handwritten", "specgen.site.search",
     "specgen.document.record", "specgen.messages.po",
 })  # fmt: skip

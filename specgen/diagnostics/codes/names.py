@@ -1,0 +1,58 @@
+"""SG2xx: names that definitions use for one another."""
+
+from typing import Final
+
+from specgen.diagnostics.codes.weights import error, warning
+
+UNKNOWN_PART: Final = error("SG201", "unknown part")
+"""No part in the catalog has this id. The build cannot be calculated for a part nobody has
+described, and everything that rests on it is left open."""
+UNKNOWN_PLATFORM: Final = error("SG202", "unknown platform")
+"""No platform has this id. A build takes its positions, limits and size from its platform, so
+without one nothing about it can be said."""
+UNKNOWN_POSITION: Final = error("SG203", "position that does not exist with this choice")
+"""The position is not there with the parts that were chosen. Positions come from the platform
+and from the parts in it: another riser or backplane brings others."""
+UNKNOWN_ENDPOINT: Final = error("SG204", "link end that names no port or position")
+"""A link runs from an owner to a position, and one of its ends names neither a port nor a
+position. Its lanes, width and speed cannot be worked out."""
+DUPLICATE_NAME: Final = error("SG205", "two definitions with one id")
+"""Two definitions carry the same id. Every build that names it could mean either, and the values
+would depend on which file happened to be read last."""
+DUPLICATE_POSITION: Final = error("SG206", "position brought twice")
+"""Two owners bring a position of the same name. The name printed on the board would point at two
+places, and a reader could fit the part in the wrong one."""
+UNKNOWN_FAMILY: Final = error("SG207", "unknown family")
+"""No family has this id. Platforms are compared within their family, so this one would be
+missing from the comparison."""
+POSITION_FILLED_TWICE: Final = error("SG209", "position filled twice")
+"""The build puts two parts into one position. Only one can be there, and the sheet must not
+count both."""
+LINK_CYCLE: Final = error("SG210", "links that lead back to themselves")
+"""Following the links from owner to owner leads back to where it began. In a machine every link
+ends at a processor or a hub; a circle has no width and no speed."""
+UNKNOWN_FACT: Final = error("SG211", "unknown fact")
+"""No fact has this key. The place that asks for it would stay empty on the page."""
+UNUSED_ALLOW: Final = warning("SG212", "allowance that nothing needs")
+"""The build accepts a warning that does not occur. Perhaps the cause has been mended; left
+standing, the allowance would hide the same warning when it comes back."""
+UNKNOWN_DOCUMENT: Final = error("SG213", "unknown document")
+"""No document has this name. It was asked for to be published and cannot be made."""
+NUMBER_TWICE: Final = error("SG214", "one order number for two things")
+"""Whoever orders by this number gets one of the two things, and not always the one that the
+sheet shows. Parts, platforms and builds share one list of numbers."""
+UNKNOWN_LANGUAGE: Final = error("SG215", "language without a catalogue")
+"""No catalogue has words for this language. Every document would come out in English, marked as
+something else."""
+UNKNOWN_ATTRIBUTE: Final = error("SG216", "attribute that no part declares")
+"""A rule asks for an attribute, or for a word of one, that no part in the catalog has declared.
+It can never hold, and whoever relies on it relies on nothing."""
+NOTHING_FITS: Final = warning("SG217", "position that no part of the catalog fits")
+"""There are parts of the kind that the position takes, and none has what the position asks for.
+Often it is spelled otherwise there; else the catalog lacks the part."""
+LIFE_DATES: Final = error("SG218", "life of a part that contradicts itself")
+"""The days and the status of the part cannot all be true. Which builds may be published, and
+what the solver offers, hang on them."""
+UNKNOWN_TECHNOLOGY: Final = error("SG219", "memory technology that nobody describes")
+"""Bandwidth follows from the width of a memory channel, which the technology says. Nobody has
+said how wide a channel of this technology is, and a width is never guessed."""

@@ -1,0 +1,54 @@
+"""SG5xx: prose."""
+
+from typing import Final
+
+from specgen.diagnostics.codes.weights import error, note, warning
+
+UNKNOWN_REFERENCE: Final = error("SG501", "reference to what is not there")
+"""The text refers to a value, part, position or document that the definitions do not have, or
+have no longer. The document prints the reference as it was written, which no reader can use."""
+REFERENCE_SYNTAX: Final = error("SG502", "reference that cannot be read")
+"""What stands between the braces follows none of the forms of a reference, so nothing can be
+printed for it. The document shows it as it was written."""
+VALUE_CONTRADICTED: Final = warning("SG503", "typed value that contradicts a fact")
+"""A value was typed into a text, and the definitions say another. One of the two is wrong, and
+readers will find both on the same site."""
+VALUE_TYPED: Final = note("SG504", "typed value where a fact exists")
+"""The value is right today, but it was typed. When the definitions change, this text stays
+behind; a reference in its place follows them."""
+PART_NAMED: Final = warning("SG505", "text about a withdrawn or replaced part")
+"""The text speaks of a part that can no longer be ordered, or whose successor is known. Whoever
+follows the text will ask for something that cannot be bought for long."""
+DEAD_LINK: Final = warning("SG506", "link that leads nowhere")
+"""A reader who follows the link finds nothing. What it led to has moved, or never was."""
+UNKNOWN_SUBJECT: Final = error("SG507", "text about something unknown")
+"""The folder or the head of the text names what it is about, and the definitions know nothing of
+that name. Its short references have nothing to refer to."""
+NO_VALUE: Final = warning("SG508", "reference to a fact without a value")
+"""The fact exists, but a value it needs is not declared. The document would print `not declared`
+in the middle of a sentence."""
+PICTURE_MISSING: Final = error("SG509", "picture that is not there")
+"""The page shows a picture from a file that is not there. A reader would see an empty frame in
+its place."""
+NO_ALTERNATIVE: Final = warning("SG510", "picture without a text in its place")
+"""Nothing stands in the place of the picture for who cannot see it. Readers with a screen
+reader, and whoever prints the words alone, would miss what it says."""
+TEXT_UNPRINTED: Final = warning("SG511", "text that no document prints")
+"""No template asks for a text of this name about this subject. Whoever wrote it believes that it
+is printed."""
+OF_UNSOUND: Final = error("SG512", "value of a system that has errors")
+"""Of a system with errors no document is written, since its values could be wrong. A text about
+something else must not print them either: it stays unprinted until they are mended."""
+HTML_REMOVED: Final = error("SG521", "page with HTML that it may not have")
+"""What a page writes in HTML could run in the reader's browser, show what is not there or ask
+other hosts. Pages are Markdown; where `specgen.yaml` allows HTML, only what lays out words,
+tables and pictures is kept."""
+UNSAFE_LINK: Final = error("SG522", "link that does more than lead somewhere")
+"""A link leads to a page, a file, another site or an address for mail. One that runs something,
+carries its page in itself or opens a file on the reader's computer is taken out."""
+PICTURE_ACTS: Final = error("SG523", "picture that does more than show")
+"""The picture runs something, or fetches something from another place, when it is opened. What
+does so is taken out of the file that is published."""
+PICTURE_CLEANED: Final = note("SG524", "picture with parts that are left out")
+"""Drawing programs leave notes of their own in pictures. They show nothing, and are left out of
+the file that is published."""
