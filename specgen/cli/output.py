@@ -55,11 +55,15 @@ def steering_nothing(json_text: str) -> str:
 
     They can stand in strings only, where `\\u009b` means the same.
     """
-    if json_text.isascii():
-        return json_text
-    return "".join(
-        f"\\u{ord(character):04x}"
-        if character != "\n" and unicodedata.category(character) in _STEERING
-        else character
-        for character in json_text
-    )
+    steering = {
+        ord(sign): _by_number(sign)
+        for sign in set(json_text) - {"\n"}
+        if unicodedata.category(sign) in _STEERING
+    }
+    return json_text.translate(steering) if steering else json_text
+
+
+def _by_number(sign: str) -> str:
+    """A character as JSON writes it by its number, in two where it takes more than 16 bits."""
+    code = sign.encode("utf-16-be").hex()
+    return "".join(f"\\u{code[at : at + 4]}" for at in range(0, len(code), 4))

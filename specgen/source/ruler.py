@@ -25,6 +25,9 @@ class Ruler:
         return min((mark.line + 1, mark.column + 1), self.end)
 
     def span(self, start: Any, end: Any) -> Span:
-        if end.line + 1 < self.last:  # hardly anything stands in the last line
-            return Span(self.file, start.line + 1, start.column + 1, end.line + 1, end.column + 1)
+        last = end.line + 1
+        if last < self.last:  # hardly anything stands in the last line
+            # 20,000 of them for the demo: as a tuple, which takes half as long as by its names
+            place = (self.file, start.line + 1, start.column + 1, last, end.column + 1)
+            return tuple.__new__(Span, place)
         return Span(self.file, *self.at(start), *self.at(end))

@@ -171,12 +171,14 @@ class _Builder:
     def scalar(self, event: yaml.ScalarEvent) -> None:
         if event.tag is not None:
             self.refuse_tag(event)
-        span = self.ruler.span(event.start_mark, event.end_mark)
+        ruler = self.ruler
+        span = ruler.span(event.start_mark, event.end_mark)
+        _, first, _, last, _ = span
         written = YamlScalar.at(event.value, span, event.implicit[0])
-        if self.ruler.looks:
-            written.marked = span.line in self.ruler.marked or unfinished(written) is not None
-        if span.end_line > span.line:
-            written.lines = tuple(self.ruler.lines[span.line - 1 : span.end_line])
+        if ruler.looks:
+            written.marked = first in ruler.marked or unfinished(written) is not None
+        if last > first:
+            written.lines = tuple(ruler.lines[first - 1 : last])
         self.put(written, event.anchor, 1, event)
 
     def open(self, event: Any) -> None:
@@ -257,17 +259,18 @@ class _Builder:
             return
         frame = self.stack[-1]
         frame.size += size
+        within, key = frame.node, frame.key
         if self.ruler.looks and is_marked(node):
-            frame.node.marked = True
-        if isinstance(frame.node, YamlSequence):
-            frame.node.append(node)
+            within.marked = True
+        if isinstance(within, YamlSequence):
+            within.append(node)
         elif frame.refused:
             frame.refused = False
-        elif frame.key is None:
+        elif key is None:
             frame.key = self.as_key(node, event)
             frame.refused = frame.key is None
         else:
-            self.entry(frame.node, frame.key, node)
+            self.entry(within, key, node)
             frame.key = None
 
     def as_key(self, node: YamlNode, event: Any) -> YamlScalar | None:

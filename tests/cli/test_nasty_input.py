@@ -1,5 +1,6 @@
 """Whatever stands in the files: an exit status, no traceback, nothing that steers a terminal."""
 
+import json
 import os
 import re
 from pathlib import Path
@@ -9,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from specgen.cli import main
+from specgen.cli.output import steering_nothing
 from tests.cli.conftest import Run, written
 from tests.projects import base
 
@@ -216,3 +218,14 @@ def test_a_template_of_ones_own_that_is_wrong_is_reported(run: Run, here: Path, 
     if got.status:
         assert "sheet.md:3" in got.err
         assert not (here / "made.md").exists()
+
+
+@pytest.mark.parametrize("sign", ["\x7f", "\x9b", "\u202e", "\u2028", "\U000e0001"])
+def test_json_means_the_same_without_what_steers_a_terminal(sign: str):
+    """A character beyond 16 bits is written by two numbers; one of five digits means another."""
+    words = {"name": f"a{sign}b", "other": ["µ", sign]}
+    text = json.dumps(words, indent=1, ensure_ascii=False)
+    assert sign in text
+    shown = steering_nothing(text)
+    assert sign not in shown
+    assert json.loads(shown) == words
