@@ -100,8 +100,6 @@ class Texts:
         return self.walk.get(kind) or WalkText(kind=kind)
 
 
-NO_TEXTS: Final = Texts()
-
 T = TypeVar("T", CautionText, WalkText, Term)
 _FILES: Final[Mapping[type[Any], tuple[str, str]]] = {
     CautionText: ("cautions.yaml", "id"),

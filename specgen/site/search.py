@@ -68,11 +68,6 @@ def text_of(html: str) -> str:
     return _SPACES.sub(" ", unescape(_TAG.sub(" ", html))).strip()
 
 
-def index_files(pages: Iterable[Page], section_titles: Mapping[str, str]) -> dict[str, str]:
-    """The files of the index by their path from the site's root."""
-    return Index().files(pages, section_titles)
-
-
 class Index:
     """The index of a site that is made again and again: it follows the pages that have changed.
 

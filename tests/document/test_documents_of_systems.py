@@ -22,7 +22,7 @@ from specgen.document.figures import callouts, pictures
 from specgen.document.maker import AuthorError
 from specgen.document.sets import comparison_document, order_document
 from specgen.document.several import Compared, Order
-from specgen.document.shared_texts import NO_TEXTS, texts_of
+from specgen.document.shared_texts import Texts, texts_of
 from specgen.document.shelf import templates_of
 from specgen.document.side_by_side import SMALL, bare, side_by_side, sides, unlisted
 from specgen.document.template import Templates
@@ -483,7 +483,7 @@ def test_a_guide_is_shown_by_a_build_without_errors(demo: Survey) -> None:
 
 
 def test_a_glossary_keeps_the_terms_in_use() -> None:
-    terms = glossary(NO_TEXTS, {"riser": "a", "PSU, supply": "b", "slot": "c"})
+    terms = glossary(Texts(), {"riser": "a", "PSU, supply": "b", "slot": "c"})
     assert terms is not None
     text = Paragraph(words("Two risers, one supply, and no slotted screw."))
     document = used_only(Document("T", (text, terms)))
@@ -493,7 +493,7 @@ def test_a_glossary_keeps_the_terms_in_use() -> None:
 
 
 def test_a_glossary_nobody_needs_is_left_out() -> None:
-    terms = glossary(NO_TEXTS, {"riser": "a"})
+    terms = glossary(Texts(), {"riser": "a"})
     assert terms is not None
     text = Paragraph(words("Nothing of the sort."))
     assert used_only(Document("T", (text, terms))).blocks == (text,)

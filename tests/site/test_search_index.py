@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.site.page import Page
-from specgen.site.search import Index, encode, index_files, page_file, terms, text_of, word_file
+from specgen.site.search import Index, encode, page_file, terms, text_of, word_file
 
 SHOWN = 24  # results that js/search.js loads the titles of
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
@@ -101,7 +101,7 @@ def pages() -> list[Page]:
 
 
 def reader(made: list[Page] | None = None) -> Reader:
-    return Reader(index_files(made if made is not None else pages(), {"parts": "Parts"}))
+    return Reader(Index().files(made if made is not None else pages(), {"parts": "Parts"}))
 
 
 @pytest.mark.parametrize(
@@ -169,7 +169,7 @@ def test_words_are_taken_apart_alike_in_title_and_question() -> None:
 
 
 def test_shards_are_plain_ascii_files_with_safe_names() -> None:
-    files = index_files([Page("a.html", "Ünïx con 日本 Ω", "parts", "")], {})
+    files = Index().files([Page("a.html", "Ünïx con 日本 Ω", "parts", "")], {})
     assert all(text.isascii() for text in files.values())
     assert all(re.fullmatch(r"search/[a-z0-9_-]+\.js", name) for name in files)
     assert "search/w-c.js" in files
@@ -179,7 +179,7 @@ def test_shards_are_plain_ascii_files_with_safe_names() -> None:
 def test_markup_in_a_title_stays_text() -> None:
     (chunk,) = [
         text
-        for name, text in index_files([Page("a.html", "<b>&", "parts", "")], {}).items()
+        for name, text in Index().files([Page("a.html", "<b>&", "parts", "")], {}).items()
         if name.startswith("search/p-")
     ]
     assert '"<b>&"' in chunk
@@ -229,7 +229,7 @@ def many(count: int) -> Iterator[Page]:
 
 @pytest.fixture(scope="module")
 def large() -> dict[str, str]:
-    return index_files(many(10_000), {})
+    return Index().files(many(10_000), {})
 
 
 @pytest.mark.parametrize(
@@ -271,19 +271,19 @@ def test_one_changed_page_changes_few_shards(large: dict[str, str]) -> None:
     made = list(many(10_000))
     old = made[700]
     made[700] = Page(old.path, old.title, old.section, old.body, "Another summary", old.words)
-    assert len(changed(large, index_files(made, {}))) < 40
+    assert len(changed(large, Index().files(made, {}))) < 40
 
 
 def test_one_new_page_leaves_the_other_pages_their_places(large: dict[str, str]) -> None:
     made = [*many(10_000), Page("parts/zz-new.html", "Zeppelin", "parts", "")]
-    files = changed(large, index_files(made, {}))
+    files = changed(large, Index().files(made, {}))
     assert "search/start.js" in files
     assert len(files) < 8
 
 
 def test_the_index_does_not_depend_on_the_order_of_pages() -> None:
     made = list(many(300))
-    assert index_files(made, {}) == index_files(reversed(made), {})
+    assert Index().files(made, {}) == Index().files(reversed(made), {})
 
 
 def test_the_site_names_the_sections_of_results(sample_site: Path) -> None:
@@ -308,7 +308,7 @@ def test_the_index_follows_one_changed_page_and_makes_few_shards_anew() -> None:
     assert len(index.remade) == len(before) - 1
     pages[17] = replace(pages[17], title="Fan of brass")
     after = index.files(pages, {})
-    assert after == index_files(pages, {})
+    assert after == Index().files(pages, {})
     assert 0 < len(index.remade) < len(before) / 10
     index.files(pages, {})
     assert index.remade == ()
@@ -324,9 +324,9 @@ def test_an_index_that_follows_is_the_one_that_is_made_anew(
         pages = [
             Page(f"parts/{n}.html", f"{title} {n % 5}", "parts", "") for n, title in titles.items()
         ]
-        assert index.files(pages, {}) == index_files(pages, {})
+        assert index.files(pages, {}) == Index().files(pages, {})
 
 
 def test_pages_that_others_lead_to_are_not_found_by_words() -> None:
     pages = [*numbered(3), Page("builds/x/facts.html", "Brass", "builds", "", searched=False)]
-    assert "brass" not in "".join(index_files(pages, {}).values()).lower()
+    assert "brass" not in "".join(Index().files(pages, {}).values()).lower()
