@@ -19,7 +19,7 @@ def number(value: Amount | None) -> Decimal:
     return Decimal(value or 0)
 
 
-QUICK = 24
+QUICK = 10
 """So many are tried with every run, all of them by CI."""
 SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= QUICK)) for seed in range(SYSTEMS)]
 

@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any, cast
@@ -12,11 +13,6 @@ from tests.repo.house import ROOT, name_of, project_files, text_of
 from tests.sorts import READ, SORTS, mark_of, rest_on, table
 
 WORDS_OF_OTHERS = ("from memory", "remembered", "practice", "arithmetic", "rule of thumb")
-MODULES = [
-    path
-    for path in project_files()
-    if path.is_relative_to(ROOT / "tests") and path.suffix == ".py" and "mark." in text_of(path)
-]
 
 
 def marks(path: Path) -> Iterator[tuple[str, int, str, str]]:
@@ -48,13 +44,18 @@ def _text(node: ast.expr, constants: dict[str, ast.expr]) -> str:
     raise AssertionError(f"a mark is written out, not made: {ast.unparse(node)}")
 
 
-ALL = [(path, *found) for path in MODULES for found in marks(path)]
+@cache
+def every() -> list[tuple[Path, str, int, str, str]]:
+    """The marks of all tests, with their modules."""
+    tests = (path for path in project_files() if path.is_relative_to(ROOT / "tests"))
+    modules = (path for path in tests if path.suffix == ".py" and "mark." in text_of(path))
+    return [(path, *found) for path in modules for found in marks(path)]
 
 
 def test_what_is_called_published_has_been_read() -> None:
     unread = [
         f"{name_of(path)}:{line} {rests}"
-        for path, sort, line, _, rests in ALL
+        for path, sort, line, _, rests in every()
         if sort == "published" and not rests.startswith(tuple(READ))
     ]
     assert unread == [], "read it and say so in tests/sorts.py, or mark it otherwise"
@@ -63,19 +64,19 @@ def test_what_is_called_published_has_been_read() -> None:
 def test_what_is_called_published_does_not_say_otherwise() -> None:
     otherwise = [
         f"{name_of(path)}:{line} {rests}"
-        for path, sort, line, _, rests in ALL
+        for path, sort, line, _, rests in every()
         if sort == "published" and any(word in rests.lower() for word in WORDS_OF_OTHERS)
     ]
     assert otherwise == []
 
 
 def test_every_source_that_was_read_is_used() -> None:
-    published = " | ".join(rests for _, sort, _, _, rests in ALL if sort == "published")
+    published = " | ".join(rests for _, sort, _, _, rests in every() if sort == "published")
     assert [name for name in READ if name not in published] == []
 
 
 def test_every_sort_has_checks() -> None:
-    assert {sort for _, sort, *_ in ALL} == set(SORTS)
+    assert {sort for _, sort, *_ in every()} == set(SORTS)
 
 
 def test_a_row_goes_before_its_function_and_that_before_its_module() -> None:
