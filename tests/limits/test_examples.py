@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from specgen.cli import main
 from specgen.limits.limit import Status, best
 from specgen.limits.objectives import OBJECTIVES
 from specgen.pipeline import Survey
@@ -21,13 +22,13 @@ def specgen(*words: str, seed: str = "0") -> subprocess.CompletedProcess[str]:
 
 
 @pytest.mark.parametrize("platform", ["pocket", "lantern", "beacon", "foundry"])
-def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, platform):
-    found = specgen("limits", platform, "--example", "drives", "--project", str(demo_folder))
-    assert found.returncode == 0, found.stderr
+def test_the_example_of_most_drives_passes_the_check(demo_folder, tmp_path, capsys, platform):
+    words = ["limits", platform, "--example", "drives", "--project", str(demo_folder)]
+    assert main(words) == 0
     copy = Path(shutil.copytree(demo_folder, tmp_path / "builds"))
-    (copy / "configured" / "example.yaml").write_text(found.stdout, encoding="utf-8")
-    checked = specgen("check", f"{platform}-drives-example", "--project", str(copy))
-    assert checked.returncode == 0, checked.stdout
+    (copy / "configured" / "example.yaml").write_text(capsys.readouterr().out, encoding="utf-8")
+    status = main(["check", f"{platform}-drives-example", "--project", str(copy)])
+    assert status == 0, capsys.readouterr().out
 
 
 def test_the_same_example_whatever_the_hash_seed(demo_folder):

@@ -1,6 +1,7 @@
 """Limits that were proved once are kept while nothing changes that they rest on."""
 
 import json
+import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -15,10 +16,37 @@ from specgen.vouched import keep_vouched, read_vouched
 from tests.limits.small import platform
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def small():
     definitions = platform(3)
     return definitions, definitions.platforms["small"]
+
+
+@pytest.fixture(scope="module")
+def proved(small, tmp_path_factory):
+    """Its limits, and a folder in which they are kept."""
+    folder = tmp_path_factory.mktemp("kept")
+    return kept_limits(*small, folder), folder
+
+
+@pytest.fixture
+def first(proved, tmp_path):
+    """Its limits, kept in the folder of the test."""
+    shutil.copytree(proved[1], tmp_path, dirs_exist_ok=True)
+    return proved[0]
+
+
+@pytest.fixture
+def solved(first, monkeypatch):
+    """How often it is solved from here on, with what comes out each time."""
+    times = []
+
+    def solve(*_args, **_kwargs):
+        times.append(first)
+        return first
+
+    monkeypatch.setattr(limit_cache, "table_of", solve)
+    return times
 
 
 def unsolved(*_args, **_kwargs):
@@ -39,9 +67,10 @@ def test_kept_limits_are_the_same_and_are_not_solved_again(small, tmp_path, monk
         )
 
 
+@pytest.mark.usefixtures("first")
 def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
     definitions, system = small
-    kept_limits(definitions, system, tmp_path)
+    assert list(tmp_path.iterdir())
     parts = {
         name: replace(part, mass=Mass.parse("9 kg")) for name, part in definitions.parts.items()
     }
@@ -55,14 +84,18 @@ def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
     '[{"key": "cores", "bound": null, "fit": ["x"]}]', '[{"key": "mass", "bound": 5, "fit": null}]',
 ])  # fmt: skip
 @pytest.mark.parametrize("written_by_us", [True, False])
-def test_what_is_kept_and_broken_is_solved_anew(small, tmp_path, junk, written_by_us):
-    first = kept_limits(*small, tmp_path)
+def test_what_is_kept_and_broken_is_solved_anew(
+    small, tmp_path, first, solved, junk, written_by_us
+):
     (path,) = tmp_path.iterdir()
     if written_by_us:
         keep_vouched(path, junk.encode())
     else:
         path.write_text(junk, encoding="utf-8")
     assert kept_limits(*small, tmp_path) == first
+    assert len(solved) == 1
+    assert kept_limits(*small, tmp_path) == first
+    assert len(solved) == 1
 
 
 def higher(content: bytes) -> bytes:
@@ -84,18 +117,17 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("change", CHANGES.values(), ids=CHANGES)
-def test_what_somebody_has_changed_is_proved_anew(small, tmp_path, change):
-    first = kept_limits(*small, tmp_path)
+def test_what_somebody_has_changed_is_proved_anew(small, tmp_path, first, solved, change):
     (path,) = tmp_path.iterdir()
     tag, _, content = path.read_bytes().partition(b"\n")
     path.write_bytes(tag + b"\n" + change(content))
     assert read_vouched(path) is None
     assert kept_limits(*small, tmp_path) == first
+    assert len(solved) == 1
 
 
-def test_a_bound_that_the_kept_build_does_not_reach_is_never_proved(small, tmp_path):
-    """Even where the tag is ours."""
-    first = kept_limits(*small, tmp_path)
+def test_a_bound_that_the_kept_build_does_not_reach_is_never_proved(small, tmp_path, first):
+    """Even where the tag is ours; solved in earnest."""
     (path,) = tmp_path.iterdir()
     content = read_vouched(path)
     assert content is not None
@@ -103,8 +135,8 @@ def test_a_bound_that_the_kept_build_does_not_reach_is_never_proved(small, tmp_p
     assert kept_limits(*small, tmp_path) == first
 
 
+@pytest.mark.usefixtures("first")
 def test_an_entry_of_another_key_or_another_name_is_proved_anew(small, tmp_path, monkeypatch):
-    kept_limits(*small, tmp_path)
     (path,) = tmp_path.iterdir()
     assert read_vouched(path) is not None
     path.rename(tmp_path / "limits-other.json")
