@@ -137,7 +137,11 @@ def test_a_range_is_split_where_one_of_it_changes(two_ways):
     ]
 
 
-@pytest.mark.parametrize("seed", range(30))
+SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * bool(seed % 3)) for seed in range(30)]
+"""Every third is tried with every run, all of them by CI."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_no_proposal_fails_a_check_or_holds_more_than_another(seed):
     definitions = platform(seed)
     dice = random.Random(seed)

@@ -9,7 +9,7 @@ import pytest
 from specgen.cli.one_build import asked
 from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import objectives_of
-from specgen.pipeline import Survey, survey
+from specgen.pipeline import Survey, case_of, read
 
 RACK: Final = ("circuit=16 A", "rise=15 K", "rack_units=42", "floor_load_rating=10 kN/m2")
 STATED: Final = {
@@ -35,9 +35,11 @@ def _example_builds_pass(demo: Survey, folder: Path, copy: Path, name: str, keys
         path = copy / "configured" / f"{limit.build.id}.yaml"
         path.write_text(limit.text, encoding="utf-8")
     ids = {limit.build.id for limit in limits if limit.build is not None}
-    found = survey(copy)
+    changed = read(copy).definitions
+    assert changed is not None
     for each in ids:
-        case = found.cases[each]
+        case = case_of(changed, changed.builds[each])
+        assert case is not None
         errors = [finding for finding in case.findings if finding.severity == "error"]
         assert errors == [], each
         conditions = case.assembly.conditions
