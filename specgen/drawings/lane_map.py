@@ -184,7 +184,7 @@ def _row(
         TextShape(x + 8, y + number * LINE, line, pen if number else "name")
         for number, line in enumerate(lines)
     ]
-    yield replace(name, part=part if more and pen == "label" else "", beside=tuple(more))
+    yield replace(name, part=part if more and pen == "label" else "", continued=tuple(more))
     lanes = _lanes(bundle)
     half = width(lanes, 8) / 2
     centre = LEFT + FLOW / 2

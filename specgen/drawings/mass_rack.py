@@ -211,5 +211,5 @@ def _values(words: list[tuple[str, str]], left: float) -> Iterator[Shape]:
         beside = tuple(
             TextShape(left + LABELS, y + 11.5 * number, line) for number, line in enumerate(lines)
         )
-        yield TextShape(left, y, label, "small", beside=beside)
+        yield TextShape(left, y, label, "small", continued=beside)
         y += 11.5 * len(lines) + 4

@@ -108,7 +108,7 @@ def _block(
             10,
             owner,
             "head",
-            beside=(TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),),
+            continued=(TextShape(width(owner, 9.5, bold=True) + 6, 10, text, "label"),),
         ),
         TextShape(SOCKET + 12, 32, letter(say("channel")), "small"),
     ]
@@ -145,7 +145,7 @@ def _cell(place: Place, x: float, y: float, rank: int | None) -> Iterator[Shape]
     pen = "cell" if use is UseState.USED else "small"
     what = TextShape(x + wide - 5, base, _short(place), pen, "end")
     id_ = part.id if part is not None else ""
-    yield TextShape(x + 25, base, place.name, pen, part=id_, beside=(what,))
+    yield TextShape(x + 25, base, place.name, pen, part=id_, continued=(what,))
 
 
 def _short(place: Place) -> str:

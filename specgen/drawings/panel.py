@@ -99,8 +99,8 @@ def moved(shape: Shape, x: float, y: float) -> Shape:
 
 
 def _moved_text(text: TextShape, x: float, y: float) -> TextShape:
-    beside = tuple(_moved_text(each, x, y) for each in text.beside)
-    return replace(text, x=text.x + x, y=text.y + y, beside=beside)
+    beside = tuple(_moved_text(each, x, y) for each in text.continued)
+    return replace(text, x=text.x + x, y=text.y + y, continued=beside)
 
 
 # --- faces ---

@@ -163,8 +163,8 @@ def _hatch(rect: Rect) -> Iterable[str]:
 
 
 def _words(shape: TextShape, link: PartLink) -> str:
-    if shape.beside:
-        runs = (shape, *shape.beside)
+    if shape.continued:
+        runs = (shape, *shape.continued)
         lines = (f"<tspan {_written(each)}>{escape(each.text)}</tspan>" for each in runs)
         text = f"<text>{' '.join(lines)}</text>"
     else:

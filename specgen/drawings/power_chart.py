@@ -188,7 +188,7 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
         if case.supplies is not None:
             work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
             beside.insert(0, TextShape(0, y + 22, letter(work), "small"))
-        yield TextShape(0, y + 11, case.name, "name", beside=tuple(beside))
+        yield TextShape(0, y + 11, case.name, "name", continued=tuple(beside))
 
 
 def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Iterator[Shape]:

@@ -64,8 +64,8 @@ class Ring:
 class TextShape:
     """One line of text; `part` is the id of the part that it names.
 
-    What stands `beside` it is read on with it, as a value with its label: one piece of text for
-    whoever copies or searches. It comes after what begins at its left.
+    What is `continued` after it is read on with it, as a value with its label: one piece of text
+    for whoever copies or searches. It comes after what begins at its left.
     """
 
     x: float
@@ -74,7 +74,7 @@ class TextShape:
     pen: str = "label"
     anchor: TextAnchor = "start"
     part: str = ""
-    beside: "tuple[TextShape, ...]" = ()
+    continued: "tuple[TextShape, ...]" = ()
 
 
 Shape = Rect | Stroke | Bezier | Ring | TextShape

@@ -17,7 +17,7 @@ from specgen.assembly import Assembly, Place, State
 from specgen.expressions import nodes
 from specgen.expressions.types import TypeSort
 from specgen.frozen import frozen, state
-from specgen.model import Part, Redundancy
+from specgen.model import Part
 from specgen.quantity import Quantity
 from specgen.quantity.printing import InWords
 from specgen.quantity.units import EXACT
@@ -272,7 +272,7 @@ def _plain(value: Any) -> Any:
         return Decimal(value)
     if isinstance(value, tuple):
         return tuple(map(_plain, value))
-    return str(value) if isinstance(value, Redundancy | InWords) else value
+    return str(value) if isinstance(value, InWords) else value
 
 
 def _step(holder: Any, step: str | int) -> Any:

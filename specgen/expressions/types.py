@@ -15,7 +15,7 @@ from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.messages.quantities import dimension_words
-from specgen.model import Conditions, Part, Platform, Redundancy
+from specgen.model import Conditions, Part, Platform
 from specgen.model.labels import UNCALLED, Called, entries
 from specgen.quantity import Quantity
 from specgen.quantity.printing import InWords
@@ -146,7 +146,7 @@ def _of_class(cls: type[Any]) -> Type | None:
         return TRUTH
     if issubclass(cls, int | Decimal):
         return NUMBER
-    if issubclass(cls, str | InWords | Redundancy):
+    if issubclass(cls, str | InWords):
         return TEXT
     if issubclass(cls, Quantity):
         return quantity_of(cls)

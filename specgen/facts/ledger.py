@@ -24,7 +24,7 @@ def _nothing(_: str) -> Fact | None:
     return None
 
 
-NONE_GIVEN: Final[Mapping[str, Value]] = MappingProxyType({})
+NOTHING_REPLACED: Final[Mapping[str, Value]] = MappingProxyType({})
 
 
 class BadRegistry(Exception):
@@ -65,12 +65,12 @@ class Ledger:
     def calculate(
         self,
         assembly: Assembly,
-        given: Mapping[str, Value] = NONE_GIVEN,
+        replaced: Mapping[str, Value] = NOTHING_REPLACED,
         standing: Standing = _nothing,
     ) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for.
 
-        `given` goes before what some facts come to: how would all the others be, if? Facts that
+        `replaced` stands for what some facts come to: how would all others be, if? Facts that
         are `standing` are known already, and not worked out again.
         """
         makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
@@ -80,7 +80,7 @@ class Ledger:
             if known is not None:
                 return known
             fact = _fact(context, key, *makers[key])
-            return replace(fact, value=given[key]) if key in given else fact
+            return replace(fact, value=replaced[key]) if key in replaced else fact
 
         def about(key: str) -> About:
             calculator, subject = makers[key]

@@ -57,7 +57,7 @@ def fed(part: Part) -> Power | None:
     return sum(found, Power.zero()) if found else None
 
 
-def beside_feeds(part: Part) -> Power | None:
+def drawn_from_position(part: Part) -> Power | None:
     """What a part draws from its position at most: all that its connectors do not carry."""
     if part.power is None:
         return None

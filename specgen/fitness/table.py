@@ -11,7 +11,7 @@ from typing import Any, Final
 from specgen.assembly import Place
 from specgen.assembly.resolve import covered
 from specgen.diagnostics import Code, codes
-from specgen.fitness.card_power import beside_feeds, fed, slot_gives, with_cables
+from specgen.fitness.card_power import drawn_from_position, fed, slot_gives, with_cables
 from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares, within
 from specgen.fitness.cord_rows import CORDS
 from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at, resources_of
@@ -243,7 +243,7 @@ def _misnamed(part: Part, definitions: Definitions) -> bool:
 SLOT_POWER: Final = Requirement(
     code=codes.SLOT_POWER,
     fields=("power.maximum",),
-    measure=beside_feeds,
+    measure=drawn_from_position,
     wants=lambda place, _: slot_gives(place.position),
     suits=at_most,
     applies=lambda _place, part, known: (

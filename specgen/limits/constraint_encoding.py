@@ -207,14 +207,14 @@ def _enough(builds: BuildModel, constraint: Enough) -> None:
     standing = constraint.standing(bare)
     asking: dict[str | None, list[BoolVar]] = {}
     if constraint.places:
-        kinds, beside = kinds_with(bare.definitions, constraint.places), constraint.beside
+        kinds, named = kinds_with(bare.definitions, constraint.places), constraint.group_of
         for node in builds.nodes:
             if kinds.intersection(node.place.position.takes):
-                of = None if beside is None else beside(node.place)
+                of = None if named is None else named(node.place)
                 asking.setdefault(of, []).append(builds.exists(node))
     for group in sorted({*taken, *standing}):
         if constraint.places:
-            where = [logic.either(asking.get(None if constraint.beside is None else group, ()))]
+            where = [logic.either(asking.get(None if constraint.group_of is None else group, ()))]
         less = [(-count, literal) for count, literal in offered.get(group, ())]
         words = constraint.statement.filled(group=bare.definitions.term(group))
         declared = group in bare.platform.resources

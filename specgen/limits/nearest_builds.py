@@ -112,7 +112,7 @@ def nearest(
             break
         for each in (model, others):
             each.add_bool_or(remedies.not_so(now))
-        others.add_bool_or([each.negated() for each in remedies.ways(now)])
+        others.add_bool_or([each.negated() for each in remedies.kinds_taken(now)])
     return tuple(
         _proposal(solver, build, fills, now, why=False)
         for now in found

@@ -75,7 +75,7 @@ class Remedies:
                     found += [] if end is None else [end.negated()]
         return found
 
-    def ways(self, now: Mapping[str, Fill]) -> list[BoolVar]:
+    def kinds_taken(self, now: Mapping[str, Fill]) -> list[BoolVar]:
         """That the kinds of remedy of `now` are taken."""
         found: dict[Way, None] = {}
         for name in self._changed(now):

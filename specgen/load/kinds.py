@@ -202,13 +202,13 @@ def _meant_otherwise(kind: DeclaredKind, at: int, entry: DeclaredField) -> Itera
     if read_as is None or _alike(entry, read_as):
         return
     traits = [word for word, cls in TRAITS.items() if entry.name in entries(cls)]
-    trait = " or ".join(f"`{word}`" for word in traits)
     yield Finding(
         codes.FIELD_TAKEN,
         say("`{entry}` means something else to positions and checks", entry=entry.name),
         Label(kind.origin.at("fields", at, "name"), say("read off any part that has it")),
         help=say(
-            "it comes with the trait {trait}; for another meaning choose another name", trait=trait
+            "it comes with the trait {trait}; for another meaning choose another name",
+            trait=quoted(traits, "or"),
         )
         if traits
         else say("choose another name"),

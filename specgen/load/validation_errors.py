@@ -10,7 +10,7 @@ from pydantic_core import ErrorDetails, ValidationError
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question, quoted
 from specgen.load.alike import missing as missing_words
 from specgen.load.shapes import Shape, in_shape
-from specgen.messages import Message, Nothing, say
+from specgen.messages import Message, Nothing, say, say_many
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant
 from specgen.model.pedigree import FieldPath
@@ -202,6 +202,14 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
         return Finding(codes.WRONG_VALUE, message, Label(at), help=context["why"])
     if kind in _BOUNDS:
         message = _BOUNDS[kind].filled(name=name, limit=next(iter(context.values())))
+        return Finding(codes.WRONG_VALUE, message, Label(at))
+    if kind == "too_short":
+        message = say_many(
+            context["min_length"],
+            "`{name}` needs {number} entry at least",
+            "`{name}` needs {number} entries at least",
+            name=name,
+        )
         return Finding(codes.WRONG_VALUE, message, Label(at))
     if kind == "literal_error":
         return _not_one_of(tree, path, name, _choices_at(cls, path), at, is_key=is_key)

@@ -25,6 +25,7 @@ from specgen.quantity import Quantity
 from specgen.quantity.printing import (
     ENGLISH_SIGNS,
     NARROW_SPACE,
+    InWords,
     Signs,
     is_beyond,
     plain,
@@ -156,6 +157,8 @@ class Language:
                 yield f"{number}{NARROW_SPACE}{unit}" if unit else number
             case date():
                 yield self.date(words)
+            case InWords():  # a value that says itself, such as a line of 230 V AC
+                yield str(words)
             case _:
                 yield words
 

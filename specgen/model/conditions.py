@@ -27,7 +27,7 @@ REDUNDANCY_FORM = re.compile(r"^(?:none|([1-9])\+([1-9]))$")
 
 
 @frozen
-class Redundancy:
+class Redundancy(InWords):
     """Supplies that carry the load, and how many more may fail: 1+1, 2+1, 2+2; none is 0 spare."""
 
     text: str

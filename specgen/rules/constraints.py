@@ -104,7 +104,7 @@ class Enough:
 
     `standing` is taken whatever is fitted, or, where it is negative, there. `resting` counts what
     offers even where it cannot work, which is an error of its own. With `places`, it is asked only
-    where some position takes what can state that trait, and with `beside` as well only of the
+    where some position takes what can state that trait, and with `group_of` as well only of the
     groups that such a position names.
     """
 
@@ -115,7 +115,7 @@ class Enough:
     standing: Callable[[Assembly], Mapping[str, int]]
     resting: bool = False
     places: str = ""
-    beside: Callable[[Place], str | None] | None = None
+    group_of: Callable[[Place], str | None] | None = None
     findings: Callable[[Assembly, tuple[Lack, ...]], Iterable[Finding]]
     """Given all that one line of a build lacks, so that it is told once."""
 

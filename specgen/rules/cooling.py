@@ -131,7 +131,7 @@ COOLED: Final = Chain(
             ),
             standing=lambda _: {},
             places="tdp_limit",
-            beside=lambda place: place.cools,
+            group_of=lambda place: place.cools,
             findings=_uncooled,
         ),
     ),

@@ -129,7 +129,7 @@ ELECTRICAL: Final = (
         why=say(
             "power supplies never share a load quite equally; one above its rating switches off"
         ),
-        told=("power.headroom", NOT_BELOW_ZERO),
+        superseded_by=("power.headroom", NOT_BELOW_ZERO),
         among=("outputs",),
         grows_with="power.maximum",
     ),
@@ -260,7 +260,7 @@ REGULATION: Final = (
         why=say("cords, circuits and cooling are planned for what is calculated"),
         help=say("check the report, and the power that parts declare"),
         at=("measured.maximum",),
-        told=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
+        superseded_by=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
         solved=False,
     ),
     Judgement(

@@ -93,15 +93,15 @@ class Judgement:
     among: tuple[str, ...] = ()
     grows_with: str = ""
     more_is_worse: bool = False
-    told: tuple[str, Bound] | None = None
-    """A fact and what it must keep: where that is broken, a check of its own has told already."""
+    superseded_by: tuple[str, Bound] | None = None
+    """A fact and what it must keep: where that is broken, a check of its own has found it."""
     solved: bool = True
 
     def broken(self, facts: Facts) -> Iterator["Breach"]:
         """The facts that do not keep it, one for each subject."""
-        if self.told is not None:
-            first = facts.value(self.told[0])
-            if first is not None and not self.told[1].kept(first, None):
+        if self.superseded_by is not None:
+            first = facts.value(self.superseded_by[0])
+            if first is not None and not self.superseded_by[1].kept(first, None):
                 return
         for fact in facts.of_all(self.fact):
             if fact.value is None:

@@ -194,7 +194,10 @@ def circles(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         port = circle[0]
         yield Finding(
             codes.LINK_CYCLE,
-            say("{join} are fed by one another", join=" and ".join(each.name for each in circle))
+            say(
+                "{ports} are fed by one another",
+                ports=listed((each.name for each in circle), "and"),
+            )
             if len(circle) > 1
             else say("{port} is fed by itself", port=port.name),
             Label(port.declared_at, say("behind `{behind}`", behind=port.port.behind)),

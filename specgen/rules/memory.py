@@ -184,7 +184,7 @@ PRESENT: Final = Chain(
             ),
             standing=lambda _: {},
             places="technology",
-            beside=lambda place: place.of,
+            group_of=lambda place: place.of,
             findings=_without_memory,
         ),
     ),

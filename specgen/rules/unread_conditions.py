@@ -9,13 +9,13 @@ from specgen.rules.declared import rule_book
 OF_COSTS: Final = ("energy_price", "currency", "grid_factor")
 """What a year of work costs and emits: values that built-in checks hold against nothing."""
 
-ONLY_TOLD: Final = ("feeds",)
+WARNED_OF: Final = ("feeds",)
 """What is warned of and refused by no check: whether the loss of one feed is survived."""
 
 
 def unread(definitions: Definitions, at: Conditions) -> tuple[str, ...]:
     """The conditions among those asked for that neither a check nor a declared rule reads."""
-    asked = (name for name in (*OF_COSTS, *ONLY_TOLD) if getattr(at, name) is not None)
+    asked = (name for name in (*OF_COSTS, *WARNED_OF) if getattr(at, name) is not None)
     rules = rule_book(definitions).rules
     return tuple(
         name

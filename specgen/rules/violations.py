@@ -164,8 +164,8 @@ def _short(constraint: Enough, assembly: Assembly) -> Iterator[Finding]:
     offered = _counted(constraint.offered, assembly.everything() if constraint.resting else fitted)
     standing = constraint.standing(assembly)
     groups = {*taken, *standing}
-    if constraint.beside is not None:
-        groups &= {constraint.beside(place) for place in places_for(assembly, constraint.places)}
+    if constraint.group_of is not None:
+        groups &= {constraint.group_of(place) for place in places_for(assembly, constraint.places)}
     lacking: dict[Hashable, list[Lack]] = {}
     for group in sorted(groups):
         lack = Lack(

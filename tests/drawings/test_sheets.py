@@ -293,7 +293,7 @@ def test_no_two_flags_of_a_demo_system_overlap() -> None:
 def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() -> None:
     sheet = memory_map(demo_case("lantern-sea-watch").assembly)
     shapes = [one for one in sheet.shapes if isinstance(one, TextShape)]
-    words = [each.text for one in shapes for each in (one, *one.beside)]
+    words = [each.text for one in shapes for each in (one, *one.continued)]
     at = words.index("DIMM A5")
     assert words[at - 1] == "2"
     assert words[at + 1].startswith("16")

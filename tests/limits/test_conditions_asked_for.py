@@ -8,7 +8,7 @@ from specgen.cli.one_build import asked
 from specgen.limits.limit import Status, best
 from specgen.limits.objectives import OBJECTIVES
 from specgen.model import ANYWHERE, CONDITIONS
-from specgen.rules.unread_conditions import OF_COSTS, ONLY_TOLD, unread
+from specgen.rules.unread_conditions import OF_COSTS, WARNED_OF, unread
 from tests.limits.small import HEAD, PROJECT, defined
 
 MODULE: Final = ", source: {document: table}}\n"
@@ -85,7 +85,7 @@ def _most(definitions, text: str):
 
 
 def test_every_condition_is_tried_here_or_refused():
-    assert set(LIMITED) | {*OF_COSTS, *ONLY_TOLD} == set(CONDITIONS)
+    assert set(LIMITED) | {*OF_COSTS, *WARNED_OF} == set(CONDITIONS)
 
 
 def test_with_nothing_asked_for_the_rails_decide(small):

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from specgen.messages import (
     ENGLISH,
+    AsWritten,
     Capital,
     Catalogue,
     Language,
@@ -20,7 +21,8 @@ from specgen.messages import (
 )
 from specgen.messages.catalogue import language_of
 from specgen.messages.pattern import BadPattern, escaped, names_of, pieces_of
-from specgen.quantity import Power
+from specgen.model import Redundancy, SupplyLine
+from specgen.quantity import Power, Voltage
 
 GERMAN = Language(
     "de",
@@ -120,3 +122,20 @@ def test_braces_that_do_not_go_together_are_reported():
     for pattern in ("a } b", "{a:b", "{1:{2}"):
         with pytest.raises(BadPattern):
             pieces_of(pattern)
+
+
+@pytest.mark.parametrize("tag", ["en", "de", "ja"])
+@pytest.mark.parametrize(
+    "value",
+    [
+        SupplyLine(Voltage.of(-48), "dc"),
+        Redundancy("1+1", 1),
+        (Redundancy("none", 0),),
+    ],
+    ids=str,
+)
+def test_a_value_of_definitions_has_words_in_every_language(tag: str, value: object) -> None:
+    """A report in German had none for the line that a supply is not made for."""
+    language = language_of(tag)
+    assert language.text(say("{value}", value=AsWritten(value)))
+    assert language.text(listed(value) if isinstance(value, tuple) else value)

@@ -3,6 +3,7 @@
 import pytest
 
 from specgen.diagnostics.codes import CODES
+from specgen.messages.catalogue import language_of
 from specgen.source import read_project
 from tests.mutated.breaks import BREAKS as FIRST
 from tests.mutated.breaks import Break
@@ -10,6 +11,8 @@ from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.projects import base, checked, edited, project
 
 BREAKS = (*FIRST, *CONTRADICTING)
+GERMAN = language_of("de")
+"""A page of findings is worded in the project's language."""
 
 ELSEWHERE = {
     "SG100": "bytes that are not text; tested below, since an edit cannot make one",
@@ -37,6 +40,9 @@ def test_a_mistake_is_found_once_with_its_code_at_its_line(case: Break):
     for code, text in case.expected:
         lines = [found.line(each) for each in found.findings if each.code.id == code]
         assert any(text in line for line in lines), lines
+    for each in found.findings:
+        words = (each.message, each.help, *each.notes, *(label.text for label in each.labels))
+        assert [GERMAN.text(text) for text in words if text]
 
 
 def test_every_code_has_a_break():

@@ -63,7 +63,7 @@ ABOVE_ZERO: Final = frozenset(
 SHARES: Final = frozenset({"read_share", "supply_sharing_error", "board_loss"})
 """Ratios that are part of a whole: 100 % at most."""
 
-BESIDE: Final[tuple[tuple[str, str, Message], ...]] = (
+ONLY_WITH: Final[tuple[tuple[str, str, Message], ...]] = (
     ("keeps_cache", "cache", say("there is nothing to keep")),
     ("noise_adder", "noise", say("it is added to a level")),
     ("noise_edition", "noise", say("it says how a level was declared")),
@@ -146,7 +146,7 @@ def _relations(cls: type[Any]) -> Iterator[Row]:
     shares = [name for name in names if name in SHARES]
     if shares:
         yield _Share(tuple(shares))
-    yield from (_Beside(*row) for row in BESIDE if {row[0], row[1]} <= set(names))
+    yield from (_OnlyWith(*row) for row in ONLY_WITH if {row[0], row[1]} <= set(names))
     yield from (_Apart(*row) for row in APART if {row[0], row[1]} <= set(names))
 
 
@@ -237,7 +237,7 @@ class _Share:
 
 
 @frozen
-class _Beside:
+class _OnlyWith:
     """A field that says nothing without another."""
 
     name: str
