@@ -119,7 +119,7 @@ class Facts(Mapping[str, Fact]):
     def __init__(
         self,
         keys: Collection[str],
-        templates: Mapping[str, tuple[str, ...]],
+        templates: Mapping[str, Collection[str]],
         make: Callable[[str], Fact],
         about: "Callable[[str], About] | None" = None,
     ) -> None:

@@ -1,6 +1,6 @@
 """Checks once that the calculators go together, and gives the facts of an assembly each time."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property, lru_cache
 from graphlib import CycleError, TopologicalSorter
@@ -14,7 +14,7 @@ from specgen.facts.registry import AnyCalculator
 
 Makers = Mapping[str, tuple[AnyCalculator, str]]
 """The calculator of each fact, and what the fact is about."""
-KeysByTemplate = Mapping[str, tuple[str, ...]]
+KeysByTemplate = Mapping[str, Collection[str]]
 """The facts of each calculator."""
 
 Standing = Callable[[str], Fact | None]
@@ -94,14 +94,14 @@ class Ledger:
         """The calculator of each fact, and the facts of each calculator; kept, since builds of
         one shape have the same."""
         makers: dict[str, tuple[AnyCalculator, str]] = {}
-        templates: dict[str, tuple[str, ...]] = {}
+        templates: dict[str, Collection[str]] = {}
         for template, calculator, at, head, tail in self._plan:
             if at is None:
                 templates[template] = (template,)
                 makers[template] = calculator, ""
                 continue
             keys = {f"{head}{about}{tail}": (calculator, about) for about in subjects[at]}
-            templates[template] = tuple(keys)
+            templates[template] = keys
             makers.update(keys)
         return makers, templates
 

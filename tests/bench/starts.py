@@ -18,7 +18,7 @@ COMMANDS: Final = {
     "explain": ("explain", BUILD, "power.maximum", "--project", str(DEMO)),
     "sheet": ("sheet", BUILD, "--to", "md", "--project", str(DEMO)),
 }
-TARGETS: Final = {"--help": "at most 3"}
+TARGETS: Final = {"--help": "at most 3", "check": "at most 50", "facts": "at most 45"}
 
 
 def starts() -> str:

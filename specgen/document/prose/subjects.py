@@ -1,7 +1,7 @@
 """What texts can be about: builds, platforms and parts, and orders of builds."""
 
 from collections.abc import Callable, Mapping
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -32,6 +32,8 @@ class Subjects:
         self.limits = limits or {}
         self.tables = tables
         self._systems = systems
+        self.stated = cache(self._stated)
+        """The fields that a part or a platform states, by their path."""
 
     def kind(self, name: str) -> str:
         """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
@@ -105,8 +107,7 @@ class Subjects:
         found = self.facts(name)
         return found[key] if key in found else self.stated(name).get(key)
 
-    def stated(self, name: str) -> dict[str, Fact]:
-        """The fields that a part or a platform states, by their path."""
+    def _stated(self, name: str) -> Mapping[str, Fact]:
         d = self.definitions
         thing = None if name in d.builds else d.platforms.get(name) or d.parts.get(name)
         if thing is None:
