@@ -31,7 +31,7 @@ from specgen.document.tree import (
     Value,
     plain_text,
 )
-from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, listed
+from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, following, listed
 
 
 @dataclass(slots=True)
@@ -107,22 +107,27 @@ class Wording:
         if isinstance(words, str):
             self._data(words)
             return words
-        text = plain_text(tuple(self._pieces(words))).strip()
+        text = plain_text(self._joined(self._pieces(words))).strip()
         if self._note(words):
             self.foreign[text] = SOURCE
         return text
 
     def cell(self, cell: Cell) -> Cell:
         """Inlines in the language, neighbouring texts as one unless they are in two languages."""
+        return self._joined(each for inline in cell for each in self.inline(inline))
+
+    def _joined(self, inlines: Iterable[Inline]) -> tuple[Inline, ...]:
         made: list[Inline] = []
-        for inline in cell:
-            for each in self.inline(inline):
-                last = made[-1] if made else None
-                both = isinstance(each, Text) and isinstance(last, Text)
-                if both and not self._foreign(each) and not self._foreign(last):
-                    made[-1] = Text(last.text + each.text)  # type: ignore[union-attr]
-                else:
-                    made.append(each)
+        for each in inlines:
+            last = made[-1] if made else None
+            if isinstance(each, Text) and last is not None and not self._foreign(each):
+                each = Text(following(plain_text((last,)), each.text))
+                if not each.text:
+                    continue
+                if isinstance(last, Text) and not self._foreign(last):
+                    made[-1] = Text(last.text + each.text)
+                    continue
+            made.append(each)
         return tuple(made)
 
     def _foreign(self, inline: Inline | None) -> bool:

@@ -14,11 +14,12 @@ def in_words(diagram: Diagram) -> tuple[str, ...]:
     for ribbon in diagram.ribbons:
         into.setdefault(ribbon.head, []).append(ribbon)
     return tuple(
-        " ".join(_box(box, into.get(box.id, [])) for box in group.all()) for group in diagram.groups
+        letter(listed([_box(box, into.get(box.id, [])) for box in group.all()], "sentence"))
+        for group in diagram.groups
     )
 
 
-def _box(box: Box, ribbons: list[Ribbon]) -> str:
+def _box(box: Box, ribbons: list[Ribbon]) -> Words:
     head, *rest = [line.text for line in box.lines]
     named: Words = head
     if rest:
@@ -27,7 +28,7 @@ def _box(box: Box, ribbons: list[Ribbon]) -> str:
     if ribbons:
         words = listed((ribbon.words for ribbon in ribbons), "semicolon")
         pieces.append(say("Lanes: {ribbons}", ribbons=words))
-    return " ".join(letter(say("{sentence}.", sentence=piece)) for piece in pieces)
+    return listed([say("{sentence}.", sentence=piece) for piece in pieces], "sentence")
 
 
 def _outlet(outlet: BoxPort) -> Words:

@@ -11,6 +11,7 @@ from specgen.messages.language import (
     Catalogue,
     Language,
     base_of,
+    following,
 )
 from specgen.messages.message import (
     NOTHING,
@@ -49,6 +50,7 @@ __all__ = [
     "Within",
     "Words",
     "base_of",
+    "following",
     "listed",
     "message_of",
     "say",

@@ -56,6 +56,15 @@ Worded = str | object
 """A finished piece of text, or an argument that only a document tree knows how to print."""
 
 
+STOPS: Final = ("。", "！", "？")
+"""Ends of sentences whose sign brings its own room: no blank stands after it."""
+
+
+def following(before: str, text: str) -> str:
+    """A text as it stands after another: wherever sentences meet, this says what is between."""
+    return text.removeprefix(" ") if before.endswith(STOPS) else text
+
+
 def base_of(tag: str) -> str:
     """The language of a tag without its region or script: `de` of `de-AT`."""
     return tag.replace("_", "-").split("-")[0].lower()
@@ -164,7 +173,10 @@ class Language:
 
     def text(self, words: object) -> str:
         """Words as one text. Raises TypeError for an argument that only a tree has room for."""
-        return "".join(map(self._as_text, self.pieces(words)))
+        found = ""
+        for piece in self.pieces(words):
+            found += following(found, self._as_text(piece))
+        return found
 
     def _as_text(self, piece: Worded) -> str:
         if isinstance(piece, str):

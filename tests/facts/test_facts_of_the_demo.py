@@ -160,12 +160,26 @@ def test_the_build_on_dc_by_hand(demo: Survey):
     assert facts.value("power.input").amount == pytest.approx(load / normal)
     assert facts.value("power.failure.input").amount == pytest.approx(load / alone)
     assert facts.value("cooling.heat") == facts.value("power.input")
-    # I = P / U: 444.2 W / 48 V = 9.25 A on one cord, of 25 A of the circuit: 37 %
-    cord = load / alone / 48
+    # I = P / U: 444.2 W / 48 V = 9.25 A on one cord; the supply works down to -40 V, where the same
+    # power takes 11.1 A, of 25 A of the circuit: 44.4 %
+    assert plain(facts.value("power.failure.current_each")) == "9.25 A"
+    assert plain(facts.value("power.line_lowest")) == "-40 V"
+    cord = load / alone / 40
     assert facts.value("power.cord_current").amount == pytest.approx(cord)
-    assert plain(facts.value("power.cord_current")) == "9.25 A"
+    assert plain(facts.value("power.cord_current")) == "11.1 A"
     assert facts.value("power.B.feed_worst").amount == pytest.approx(cord)
-    assert plain(facts.value("power.circuit_share")) == "37 %"
+    assert facts.value("power.B.feed_alone").amount == pytest.approx(cord)
+    assert plain(facts.value("power.circuit_share")) == "44.4 %"
+    assert plain(facts.value("power.circuit_power")) == "1000 W"
     assert facts.value("power.A.psus") == ("PSU 2",)
     assert facts.value("power.apparent") is None
     assert not [key for key in facts if key.endswith((".power_factor", "m.apparent"))]
+
+
+@pytest.mark.arithmetic("electrical", "worst current on AC is that at the line voltage")
+def test_on_ac_the_line_voltage_counts(demo: Survey):
+    facts = demo.cases["foundry-eyes"].facts
+    assert facts.value("power.line_lowest") == facts.value("conditions.line")
+    states = [fact.value.amount for fact in facts.of_all("power.{state}.current_each")
+              if fact.subject in ("maximum", "failure") and fact.value is not None]  # fmt: skip
+    assert facts.value("power.cord_current").amount >= max(states)

@@ -62,3 +62,10 @@ def test_a_word_without_a_translation_is_said_in_english():
     assert writer_options.worded(writer_options.CAUTION, "fr") == "Caution"
     assert writer_options.caution_title("fire", "de") == "Vorsicht: fire"
     assert writer_options.caution_title("", "de") == "Vorsicht"
+
+
+def test_no_blank_stands_after_the_stop_of_a_japanese_sentence(sheet):
+    """Wherever sentences of ours meet: in lists, notes, tables, drawings in words."""
+    said = sheet("ja", "md").decode()
+    assert "。" in said
+    assert re.findall(r".*[。！？] [^\s|].*", said) == []

@@ -4,7 +4,7 @@ from functools import partial
 from typing import Any, Final
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.electrical import CURVE
+from specgen.facts.calculators.electrical import CURVE, at_lowest
 from specgen.facts.calculators.subjects import FEEDS, INLET_SORTS, AtMost
 from specgen.facts.constants import CONTINUOUS_SHARE
 from specgen.facts.fact import Rests, Trail
@@ -18,7 +18,7 @@ from specgen.fitness.curves import Curve
 from specgen.frozen import frozen
 from specgen.messages import NO, YES, Message, say
 from specgen.model import CircuitRule, PowerCord, PowerSupply, SupplyLine
-from specgen.quantity import Current, Power, Ratio
+from specgen.quantity import Current, Power, Ratio, Voltage
 
 fact = Calculators()
 
@@ -205,14 +205,14 @@ def circuit_allowed(circuit: Current, rule: CircuitRule | None) -> Current:
 @fact(
     "power.circuit_power",
     say("Continuous power rating of the branch circuit"),
-    formula=say("continuous rating x line voltage"),
+    formula=say("continuous rating x line voltage; on DC the lowest"),
     source=PRACTICE,
     assumes=say("one phase, power factor 1"),
     allowed="power.circuit_allowed",
-    line=Line(),
+    lowest="power.line_lowest",
 )
-def circuit_power(allowed: Current, line: SupplyLine) -> Power:
-    return Power.of(allowed.amount * abs(line.voltage.amount))
+def circuit_power(allowed: Current, lowest: Voltage) -> Power:
+    return Power.of(allowed.amount * abs(lowest.amount))
 
 
 @fact(
@@ -280,22 +280,31 @@ def feed_current(current: Current, psus: tuple[str, ...]) -> Current:
     say("Current of the feed with all others lost"),
     noun="current of the feed with all others lost",
     short=say("Current, others lost"),
-    formula=say("current of the power supplies on the feed when they carry the whole load"),
+    formula=say(
+        "current of the power supplies on the feed when they carry the whole load; on DC at the "
+        "lowest line voltage"
+    ),
     over=FEEDS,
     load="power.load",
     output="power.supply_output",
     psus="power.{feed}.psus",
     curve=CURVE,
     line=Line(),
+    lowest="power.line_lowest",
 )
 def feed_alone(
-    load: Power, output: Power, psus: tuple[str, ...], curve: Curve, line: SupplyLine
+    load: Power,
+    output: Power,
+    psus: tuple[str, ...],
+    curve: Curve,
+    line: SupplyLine,
+    lowest: Voltage,
 ) -> Current | None:
     """A; None where those on the feed do not carry the load."""
     if not psus or load / len(psus) > output:
         return None
     each = curve.current(load / len(psus), line)
-    return None if each is None else each * len(psus)
+    return None if each is None else at_lowest(each, line, lowest) * len(psus)
 
 
 @frozen
@@ -327,15 +336,23 @@ def _of_feed(on: int, each: Current, left: int) -> Current:
     short=say("Current, worst case"),
     formula=say(
         "the greatest over all supplies working, each number of failures that the redundancy must "
-        "survive, first of those on other feeds, and each feed that is lost"
+        "survive, first of those on other feeds, and each feed that is lost; on DC at the lowest "
+        "line voltage"
     ),
     over=FEEDS,
     currents=_Feed(),
     alone=FactOf("power.{feed}.feed_alone", optional=True),
+    line=Line(),
+    lowest="power.line_lowest",
 )
-def feed_worst(currents: tuple[Current, ...], alone: Current | None) -> Current | None:
-    found = currents if alone is None else (*currents, alone)
-    return max(found, default=None)
+def feed_worst(
+    currents: tuple[Current, ...],
+    alone: Current | None,
+    line: SupplyLine,
+    lowest: Voltage,
+) -> Current | None:
+    found = [at_lowest(each, line, lowest) for each in currents]
+    return max(found if alone is None else [*found, alone], default=None)
 
 
 def _fewest(assembly: Assembly, _: str) -> tuple[int | None, Trail]:

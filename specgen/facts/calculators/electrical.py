@@ -7,14 +7,14 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.subjects import AC_STATES, STATES, AtMost
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactOf, FactOfSubject
-from specgen.facts.inputs import Assumption, Condition, Inspected, labelled, leaf
+from specgen.facts.inputs import Assumption, Condition, Inspected, each, labelled, leaf
 from specgen.facts.registry import Calculators
 from specgen.facts.supply_line import Line
 from specgen.fitness.curves import Curve, curve_of
 from specgen.messages import Message, say
-from specgen.model import PowerSupply, SupplyLine
+from specgen.model import PowerSupply, SupplyLine, SupplyOutput
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import ApparentPower, Current, Power, Ratio
+from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
 
 fact = Calculators()
 
@@ -188,22 +188,65 @@ fact.most(
     short=say("Apparent power"),
     formula=WORST,
 )
-fact.most(
+
+
+@fact(
+    "power.line_lowest",
+    say("Voltage at the greatest current"),
+    formula=say(
+        "on DC, the end of the power supplies' input range that is nearest to zero; on AC the "
+        "line voltage"
+    ),
+    source="common practice, no source: batteries run down, and a power supply then draws more",
+    ranges=each(PowerSupply, "outputs"),
+    line=Line(),
+)
+def line_lowest(ranges: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLine) -> Voltage:
+    """V at which most current flows; that of AC is kept up by whoever supplies it."""
+    held = (entry for outputs in ranges for entry in outputs if entry.holds(line))
+    ends = [end for entry in held for end in (entry.from_, entry.to) if end.amount]
+    if line.supplied != "dc" or not ends:
+        return line.voltage
+    return min(ends, key=lambda end: abs(end.amount))
+
+
+def at_lowest(current: Current, line: SupplyLine, lowest: Voltage) -> Current:
+    """The current for the same power at the lowest voltage of the line."""
+    if lowest == line.voltage or not lowest.amount:
+        return current
+    return Current.of(current.amount * abs(line.voltage.amount) / abs(lowest.amount))
+
+
+WORST_CURRENT = say("{worst}; on DC at the lowest line voltage", worst=WORST)
+
+
+@fact(
     "power.current",
     say("Input current, worst case"),
-    AtMost("power.{state}.current"),
     noun="worst-case input current",
     short=say("Input current"),
-    formula=WORST,
+    formula=WORST_CURRENT,
+    currents=AtMost("power.{state}.current"),
+    line=Line(),
+    lowest="power.line_lowest",
 )
-fact.most(
+def worst_current(
+    currents: tuple[Current, ...], line: SupplyLine, lowest: Voltage
+) -> Current | None:
+    """A in all cords together."""
+    return max((at_lowest(each, line, lowest) for each in currents), default=None)
+
+
+fact(
     "power.cord_current",
     say("Input current per cord, worst case"),
-    AtMost("power.{state}.current_each"),
     noun="worst-case input current per cord",
     short=say("Current per cord"),
-    formula=WORST,
-)
+    formula=WORST_CURRENT,
+    currents=AtMost("power.{state}.current_each"),
+    line=Line(),
+    lowest="power.line_lowest",
+)(worst_current)
 
 
 @fact(
