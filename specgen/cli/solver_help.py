@@ -25,7 +25,9 @@ def doubts_about(found: Survey) -> tuple[Finding, ...]:
         return doubts(found.definitions)
     except (NoSolver, NotIntegral, TooLarge) as problem:
         at = Label(found.definitions.project.origin.at("title"), say("rules of this project"))
-        message = say("what is doubtful about rules was not asked: {problem}", problem=str(problem))
+        message = say(
+            "what is doubtful about rules was not asked: {problem}", problem=problem.message
+        )
         return (Finding(codes.NO_SOLVER, message, at),)
 
 

@@ -45,11 +45,11 @@ def _failed(diagram: Diagram, at: Span, problem: LayoutFailed) -> Finding:
     return Finding(
         codes.DRAWING_FAILED,
         say(
-            "the drawing `{title}` could not be made: {args}",
+            "the drawing `{title}` could not be made: {problem}",
             title=diagram.title,
-            args=problem.args[0],
+            problem=problem.message,
         ),
         Label(at, say("its build")),
         notes=(say("the page has the same in words"),),
-        help=say("install `graphviz-pure` again") if "not found" in str(problem.args[0]) else "",
+        help=say("install `graphviz-pure` again") if problem.missing else "",
     )

@@ -19,6 +19,7 @@ from typing import Final, Literal
 
 from specgen.foreign import foreign
 from specgen.frozen import frozen
+from specgen.messages import Message, say
 from specgen.whole import keep
 
 EngineName = Literal["embedded", "dot"]
@@ -29,7 +30,11 @@ MOST_KEPT: Final = 2048  # layouts in memory; some 10 kB each
 
 
 class LayoutFailed(RuntimeError):
-    """The layout program is missing, ran too long or gave up; `args[0]` says which."""
+    """The layout program is `missing`, ran too long or gave up; `message` says which."""
+
+    def __init__(self, message: Message, *, missing: bool = False) -> None:
+        super().__init__(message)
+        self.message, self.missing = message, missing
 
 
 @frozen
@@ -85,7 +90,9 @@ class LayoutEngine:
                 [self._executable, "-V"], capture_output=True, timeout=self.seconds, check=False
             )
         except (OSError, subprocess.TimeoutExpired) as problem:
-            raise LayoutFailed(f"the layout program `{self._executable}` cannot run") from problem
+            raise LayoutFailed(
+                say("the layout program `{program}` cannot run", program=self._executable)
+            ) from problem
         return f"dot {answer.stderr.decode(errors='replace').strip()}"
 
     def _run(self, dot: str) -> str:
@@ -93,11 +100,13 @@ class LayoutEngine:
         try:
             return foreign(command, dot.encode(), self.seconds).decode()
         except FileNotFoundError as problem:
-            raise LayoutFailed(f"the layout program `{command[0]}` was not found") from problem
+            message = say("the layout program `{program}` was not found", program=command[0])
+            raise LayoutFailed(message, missing=True) from problem
         except TimeoutError as problem:
-            raise LayoutFailed(f"the layout took longer than {self.seconds:g} s") from problem
+            message = say("the layout took longer than {seconds} s", seconds=f"{self.seconds:g}")
+            raise LayoutFailed(message) from problem
         except (OSError, UnicodeError) as problem:
-            raise LayoutFailed("the layout program gave up") from problem
+            raise LayoutFailed(say("the layout program gave up")) from problem
 
     def _stored(self, digest: str) -> Layout | None:
         if self.folder is None:
@@ -124,7 +133,7 @@ def _read(answer: str) -> Layout:
             if "id" in edge
         }
     except (ValueError, KeyError, TypeError, AttributeError) as problem:
-        raise LayoutFailed("the layout program answered with something else") from problem
+        raise LayoutFailed(say("the layout program answered with something else")) from problem
     return Layout(width, height, corners, paths)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from specgen.assembly import Assembly, Place
 from specgen.assembly.fill import Filling, new_places
 from specgen.fitness import around, candidates
+from specgen.messages import Message, say
 from specgen.model import Part
 
 MOST_NODES = 5_000
@@ -14,6 +15,10 @@ MOST_DEPTH = 6  # parts that bring positions for parts that bring positions
 
 class TooLarge(Exception):
     """A platform has more possible positions than a solver is asked about."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,7 +60,13 @@ def closure(bare: Assembly, published: bool = True) -> tuple[PositionNode, ...]:
         place, host, bringer = waiting.popleft()
         depth = 0 if host is None else host.depth + 1
         if len(nodes) >= MOST_NODES or depth > MOST_DEPTH:
-            raise TooLarge(f"{bare.platform.name} can have more than {MOST_NODES} positions")
+            raise TooLarge(
+                say(
+                    "{platform} can have more than {count} positions",
+                    platform=bare.platform.name,
+                    count=MOST_NODES,
+                )
+            )
         parts = candidates(place, around(bare, place, bringer, published))
         node = PositionNode(len(nodes), place, host, bringer, parts, depth)
         nodes.append(node)

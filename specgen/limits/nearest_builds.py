@@ -12,6 +12,7 @@ from specgen.limits.build_text import fills_of, joined, text_of, written
 from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import BoolVar, Goal
+from specgen.messages import Message, listed, say
 from specgen.model import (
     ANYWHERE,
     CONDITIONS,
@@ -191,6 +192,10 @@ def _solver(definitions: Definitions, build: Build, at: Conditions) -> Solver:
 class Unpriced(Exception):
     """A part that could be added declares no price."""
 
+    def __init__(self, message: Message) -> None:
+        super().__init__(message)
+        self.message = message
+
 
 def _kept(
     solver: Solver, fills: Mapping[str, Fill], names: Collection[str]
@@ -258,7 +263,7 @@ def _cost(solver: Solver, least: str) -> Any:
         return solver.totals[least][0]
     unpriced = sorted({seat.part.id for seat in solver.free if seat.part.price is None})
     if unpriced:
-        raise Unpriced(f"no price is declared for {', '.join(unpriced[:5])}")
+        raise Unpriced(say("no price is declared for {parts}", parts=listed(unpriced[:5])))
     return sum((seat.part.price or 0) * seat.sits for seat in solver.free)
 
 

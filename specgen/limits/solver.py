@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from specgen.frozen import frozen, state
 from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
+from specgen.messages import Message, say
 
 BoolVar = Any
 """A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Logic` are literals too."""
@@ -20,11 +21,19 @@ LARGEST: Final = 2**50
 
 
 class NoSolver(Exception):
-    """The package that solves is not installed."""
+    """The package that solves is not installed: `message` says why, and how to mend it."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 class NotIntegral(Exception):
-    """Amounts that cannot be made whole numbers without loss."""
+    """Amounts that cannot be made whole numbers without loss, as `message` says."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(message)
+        self.message = message
 
 
 def _cp_model() -> Any:
@@ -32,8 +41,11 @@ def _cp_model() -> Any:
         from ortools.sat.python import cp_model
     except ImportError as problem:
         raise NoSolver(
-            f"limits need the solver OR-Tools, which cannot be imported here ({problem}); "
-            "install it: pip install ortools"
+            say(
+                "limits need the solver OR-Tools, which cannot be imported here ({problem}); "
+                "install it: pip install ortools",
+                problem=str(problem),
+            )
         ) from None
     return cp_model
 
@@ -47,7 +59,9 @@ def steps(amounts: Iterable[Decimal]) -> Fraction:
         lcm(*(each.denominator for each in exact)), gcd(*(each.numerator for each in exact))
     )
     if sum(abs(each * per_unit) for each in exact) > LARGEST:
-        raise NotIntegral(f"amounts as far apart as these need more than {LARGEST} steps")
+        raise NotIntegral(
+            say("amounts as far apart as these need more than {count} steps", count=LARGEST)
+        )
     return per_unit
 
 

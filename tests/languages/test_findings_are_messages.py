@@ -19,7 +19,7 @@ from tests.repo.house import dotted, modules, name_of
 
 ROOMS = (
     *("source", "model", "load", "assembly", "fitness", "expressions", "facts", "rules"),
-    "document",
+    *("limits", "drawings", "document"),
 )
 """Rooms whose exceptions become findings; those of others end a command with a message."""
 WORDS = {"message", "help", "help_", "label", "words", "why"}
