@@ -12,6 +12,8 @@ nor fails is stopped by the processor time it takes. All is kept in `.mutants/`.
 """
 
 import argparse
+import difflib
+import gc
 import hashlib
 import importlib
 import json
@@ -21,11 +23,13 @@ import signal
 import sys
 import time
 import traceback
-from collections.abc import Callable, Iterator
-from functools import cache
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache, partial
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
+from inspect import CO_OPTIMIZED
 from pathlib import Path
+from types import CodeType, FunctionType
 from typing import Any, Final, NamedTuple
 
 import pytest
@@ -66,8 +70,9 @@ FIRST: Final = {
     "quantity": ("quantity",),
 }
 """What sees most of a room in the least time, before a run has learnt which tests do."""
-UNKNOWN: Final = 6.0  # seconds that a file of tests is taken to last
-BATCH: Final = 8.0  # seconds of tests in one process
+UNKNOWN: Final = 0.3  # seconds that a test is taken to last
+GUARD: Final = 15  # seconds of processor time beyond its budget after which a mutant hangs
+WEEK: Final = 7 * 24 * 3600.0
 WAITED: Final = 900  # seconds for a process that uses no time, on a busy computer
 MEMORY: Final = 6 << 30
 
@@ -88,9 +93,10 @@ def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
     child = os.fork()
     if not child:
         os.close(reading)
-        resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 5))
-        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
-        signal.alarm(WAITED)
+        if seconds < WEEK:
+            resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 5))
+            resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+            signal.alarm(WAITED)
         try:
             given = json.dumps(work()).encode()
             with os.fdopen(writing, "wb") as pipe:
@@ -105,11 +111,13 @@ def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
     return (json.loads(given) if given else None), used.ru_utime + used.ru_stime
 
 
-def quiet() -> None:
+def quiet(*, shown: bool = False) -> None:
     """Nothing of what tests print is seen, and nothing that a mutant proves is kept."""
     os.environ["SPECGEN_CACHE"] = ""
     os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
     sys.dont_write_bytecode = True
+    if shown:
+        return
     void = os.open(os.devnull, os.O_WRONLY)
     os.dup2(void, 1)
     if not os.environ.get("MUTANTS_SHOWN"):
@@ -225,17 +233,10 @@ def _kept_of(file: str) -> Path:
     return KEPT / "covered" / f"{file.replace('/', '.')}.{digest}.json"
 
 
-def coverage_kept(room: str) -> list[Covered]:
-    """What is known of files of tests; of those of the room's neighbours without, the bare file."""
-    near = [f"tests/{folder}/" for folder in NEAR[room]]
-    found = []
-    for file in test_files():
-        kept = _kept_of(file)
-        if kept.exists():
-            found.append(_read(file, kept))
-        elif any(file.startswith(folder) for folder in near):
-            found.append(Covered(file, {file: UNKNOWN}, {}))
-    return found
+def coverage_kept() -> dict[str, Covered]:
+    """What is known of files of tests."""
+    kept = ((file, _kept_of(file)) for file in test_files())
+    return {file: _read(file, at) for file, at in kept if at.exists()}
 
 
 @cache
@@ -244,7 +245,7 @@ def _read(file: str, kept: Path) -> Covered:
     return Covered(file, told["seconds"], told["lines"])
 
 
-# Which tests try a mutant, and what they say
+# How a mutant gets into a process
 
 
 class Mutated(SourceFileLoader, MetaPathFinder):
@@ -268,6 +269,51 @@ class Mutated(SourceFileLoader, MetaPathFinder):
         return compile(self.text, self.path, "exec", dont_inherit=True)
 
 
+Codes = list[tuple[CodeType, CodeType]]
+
+
+def changed(old: CodeType, new: CodeType) -> Codes:
+    """The functions that differ, each with those around it, and other code that differs."""
+    inner, other = _inner(old), _inner(new)
+    if _own(old) != _own(new) or len(inner) != len(other):
+        return [(old, new)]
+    found = [pair for pairs in zip(inner, other, strict=True) for pair in changed(*pairs)]
+    return [*found, (old, new)] if found and old.co_flags & CO_OPTIMIZED else found
+
+
+def _inner(code: CodeType) -> list[CodeType]:
+    return [each for each in code.co_consts if isinstance(each, CodeType)]
+
+
+def _own(code: CodeType) -> tuple[Any, ...]:
+    """What a function does, less what the functions in it do."""
+    constants = [repr(each) for each in code.co_consts if not isinstance(each, CodeType)]
+    return code.co_code, code.co_names, constants
+
+
+def patches(path: str, text: str) -> Codes | None:
+    """The functions to exchange; None where what differs has run when the module was imported."""
+    before = compile(Path(path).read_text(encoding="utf-8"), path, "exec", dont_inherit=True)
+    found = changed(before, compile(text, path, "exec", dont_inherit=True))
+    return found if found and all(old.co_flags & CO_OPTIMIZED for old, _ in found) else None
+
+
+def exchange(path: str, found: Codes) -> bool:
+    """Whether there were such functions; from here on they do as the mutant does."""
+    met = False
+    instead = dict(found)
+    for each in gc.get_objects():
+        if isinstance(each, FunctionType) and each.__code__.co_filename == path:
+            new = instead.get(each.__code__)
+            if new is not None:
+                each.__code__ = new
+                met = True
+    return met
+
+
+# Which tests try a mutant, and what they say
+
+
 class Chosen:
     """A plugin that leaves the chosen tests, in their order, and notes the first that fails."""
 
@@ -276,13 +322,8 @@ class Chosen:
         self.failed = ""
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        known = [(self._rank(item), item) for item in items]
-        kept = [(rank, item) for rank, item in known if rank is not None]
-        items[:] = [item for _, item in sorted(kept, key=lambda each: each[0])]
-
-    def _rank(self, item: pytest.Item) -> int | None:
-        name = name_of(item)
-        return self.order.get(name, self.order.get(name.partition("::")[0]))
+        kept = [item for item in items if name_of(item) in self.order]
+        items[:] = sorted(kept, key=lambda item: self.order[name_of(item)])
 
     def pytest_runtest_logreport(self, report: Any) -> None:
         if report.failed and not self.failed:
@@ -293,79 +334,165 @@ class Chosen:
             self.failed = f"{report.nodeid} (collecting)"
 
 
-def tried(mutant: Mutant, text: str, tests: list[str]) -> dict[str, Any]:
-    """What tests say of a mutant, in a process of its own."""
+def tried_from_the_start(file: str, text: str, tests: list[str]) -> dict[str, Any]:
+    """What tests say of a mutant that is there when the program is imported."""
     quiet()
-    name = mutant.file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
-    sys.meta_path.insert(0, Mutated(name, str(ROOT / mutant.file), text))
+    name = file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+    sys.meta_path.insert(0, Mutated(name, str(ROOT / file), text))
     plugin = Chosen({test: rank for rank, test in enumerate(tests)})
     files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
     status = pytest.main(["-x", "-p", "no:cacheprovider", *files], [plugin])
-    return {"status": int(status), "by": plugin.failed}
+    return {"by": plugin.failed or ("" if status in (0, 5) else f"status {int(status)}"), "left": 0}
 
 
-def plan(mutant: Mutant, seen: dict[str, int]) -> list[tuple[str, float]]:
-    """The tests that run the lines of a mutant, with their seconds: the likeliest first."""
+class Starter:
+    """A process that has imported all but the program, from which others are forked."""
+
+    def __init__(self) -> None:
+        asking, self._ask = os.pipe()
+        self._told, telling = os.pipe()
+        if os.fork():
+            os.close(asking)
+            os.close(telling)
+            self._lines = os.fdopen(self._told, encoding="utf-8")
+            return
+        os.close(self._ask)
+        with os.fdopen(asking, encoding="utf-8") as asked, os.fdopen(telling, "w") as told:
+            for line in asked:
+                file, text, tests, seconds = json.loads(line)
+                work = partial(tried_from_the_start, file, text, tests)
+                said = forked(work, seconds)
+                told.write(json.dumps(said) + "\n")
+                told.flush()
+        os._exit(0)
+
+    def ask(self, file: str, text: str, tests: list[str], seconds: float) -> tuple[Any, float]:
+        os.write(self._ask, (json.dumps([file, text, tests, seconds]) + "\n").encode())
+        said, used = json.loads(self._lines.readline())
+        return said, used
+
+
+def plan(mutant: Mutant, seen: dict[str, int], there: Iterable[str]) -> list[tuple[str, float]]:
+    """The tests that run the lines of a mutant, with their seconds: the likeliest first.
+
+    Of files that nobody has noted, all tests that are `there`.
+    """
     lines = [str(line) for line in range(mutant.first, mutant.last + 1)]
-    found: dict[str, float] = {}
-    room = room_of(mutant.file)
-    for each in coverage_kept(room):
-        if not each.lines:  # nothing is known of it
-            found |= each.seconds
-            continue
+    known = coverage_kept()
+    found = {test: UNKNOWN for test in there if test.partition("::")[0] not in known}
+    for each in known.values():
         module = each.lines.get(mutant.file, {})
         running = {test for line in lines for test in module.get(line, ())}
         if "" in running:  # run when the module is imported: whoever runs anything of it may see it
             running = {test for tests in module.values() for test in tests if test}
         found |= {test: each.seconds[test] for test in running if test in each.seconds}
+    found = {test: found[test] for test in there if test in found}
+    first = tuple(f"tests/{start}" for start in FIRST[room_of(mutant.file)])
 
     def worth(test: str) -> float:
-        known = seen.get(test, 0) * 4 + seen.get(test.partition("::")[0], 0)
-        near = 1.0 if test.startswith(f"tests/{NEAR[room][0]}/") else 0.3
-        near += 4.0 * test.startswith(tuple(f"tests/{start}" for start in FIRST[room]))
-        return (near + known) / (0.1 + found[test])
+        met = seen.get(test, 0) * 4 + seen.get(test.partition("::")[0], 0)
+        return (1 + 3 * test.startswith(first) + met) / (0.1 + found[test])
 
     return [(test, found[test]) for test in sorted(found, key=worth, reverse=True)]
+
+
+class Trying:
+    """A plugin that tries mutants in place of running tests: each in a fork of its own."""
+
+    def __init__(self, room: str, mutants: list[Mutant], budget: float, starter: Starter) -> None:
+        self.kept = KEPT / f"{room.replace('/', '.')}.jsonl"
+        self.mutants = mutants
+        self.budget = budget
+        self.starter = starter
+        self.seen: dict[str, int] = {}
+        self.failed = ""
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        if report.failed and not self.failed:
+            self.failed = report.nodeid
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        done = _told(self.kept)
+        for told in done:
+            self.learn(told)
+        keys = {told["key"] for told in done}
+        by_name: dict[str, list[pytest.Item]] = {}
+        for item in session.items:
+            by_name.setdefault(name_of(item), []).append(item)
+        for mutant in self.mutants:
+            if mutant.key in keys:
+                continue
+            told = self.judged(mutant, by_name)
+            self.learn(told)
+            with self.kept.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(told, ensure_ascii=False) + "\n")
+            line = (
+                told["outcome"],
+                told["key"],
+                told.get("by", ""),
+                f"{told.get('seconds', 0):.1f} s",
+            )
+            os.write(2, (" ".join(line) + "\n").encode())
+        return True
+
+    def learn(self, told: dict[str, Any]) -> None:
+        test = told.get("by", "").partition("[")[0]
+        for name in {test, test.partition("::")[0]}:
+            self.seen[name] = self.seen.get(name, 0) + 1
+
+    def judged(self, mutant: Mutant, by_name: dict[str, list[pytest.Item]]) -> dict[str, Any]:
+        """Tries a mutant: what became of it."""
+        told: dict[str, Any] = {"key": mutant.key, "operator": mutant.operator}
+        text = source_of(mutant)
+        if text is None:
+            return {**told, "outcome": "same"}
+        told["change"] = change_of(mutant, text)
+        planned = plan(mutant, self.seen, by_name)
+        told["tests"] = len(planned)
+        if not planned:
+            return {**told, "outcome": "survived"}
+        path = str(ROOT / mutant.file)
+        found = patches(path, text)
+        said: Any = {"by": ""}
+        used = 0.0
+        if found is not None:
+            items = [item for test, _ in planned for item in by_name[test]]
+            said, used = forked(lambda: self.tried(path, found, items), self.budget + GUARD)
+        if found is None or (said is not None and not said["by"] and not said.get("met")):
+            tests, spent = [], 0.0
+            for test, seconds in planned:
+                tests.append(test)
+                spent += seconds
+                if spent > self.budget:
+                    break
+            said, more = self.starter.ask(mutant.file, text, tests, self.budget + GUARD)
+            used += more
+        told["seconds"] = round(used, 1)
+        if said is None:
+            return {**told, "outcome": "killed", "by": "stopped: time or memory"}
+        if said["by"]:
+            return {**told, "outcome": "killed", "by": said["by"]}
+        return {**told, "outcome": "survived", "left": said["left"]}
+
+    def tried(self, path: str, found: Codes, items: list[pytest.Item]) -> dict[str, Any]:
+        """What tests say of other functions, until one fails or their time is up."""
+        quiet()
+        if not exchange(path, found):
+            return {"by": "", "left": len(items)}
+        items[0].config.pluginmanager.unregister(name="terminalreporter")
+        for number, item in enumerate(items):
+            following = items[number + 1] if number + 1 < len(items) else None
+            item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+            if self.failed or sum(os.times()[:4]) > self.budget:
+                return {"by": self.failed, "left": len(items) - number - 1, "met": True}
+        return {"by": "", "left": 0, "met": True}
 
 
 def room_of(file: str) -> str:
     return next(room for room in ROOMS if file.startswith(f"specgen/{room}/"))
 
 
-def judged(mutant: Mutant, budget: float, seen: dict[str, int]) -> dict[str, Any]:
-    """Tries a mutant: what became of it."""
-    text = source_of(mutant)
-    told = {"key": mutant.key, "operator": mutant.operator, "lines": [mutant.first, mutant.last]}
-    if text is None:
-        return {**told, "outcome": "same"}
-    planned = plan(mutant, seen)
-    told["change"] = change_of(mutant, text)
-    told["tests"] = len(planned)
-    spent = 0.0
-    while planned and spent < budget:
-        batch: list[str] = []
-        took = 0.0
-        files: set[str] = set()
-        while planned and (took < BATCH or not batch) and len(files) < 8:
-            test, seconds = planned.pop(0)
-            batch.append(test)
-            files.add(test.partition("::")[0])
-            took += seconds
-        said, used = forked(lambda batch=batch: tried(mutant, text, batch), 60 + 4 * took)
-        spent += used
-        if said is None:
-            return {**told, "outcome": "killed", "by": "stopped: time or memory"}
-        if said["status"] not in (0, 5):
-            test = said["by"].partition("[")[0]
-            for name in {test, test.partition("::")[0]}:
-                seen[name] = seen.get(name, 0) + 1
-            return {**told, "outcome": "killed", "by": said["by"] or f"status {said['status']}"}
-    return {**told, "outcome": "survived", "left": len(planned)}
-
-
 def change_of(mutant: Mutant, text: str) -> list[str]:
-    import difflib
-
     before = (ROOT / mutant.file).read_text(encoding="utf-8").splitlines()
     lines = difflib.unified_diff(before, text.splitlines(), n=0, lineterm="")
     return [line for line in lines if line[:3] not in ("---", "+++", "@@ ")]
@@ -373,24 +500,25 @@ def change_of(mutant: Mutant, text: str) -> list[str]:
 
 def run(rooms: list[str], size: int, seed: int, budget: float) -> None:
     """Tries a sample of each room."""
+    KEPT.mkdir(exist_ok=True)
+    quiet(shown=True)
     for room in rooms:
-        kept = KEPT / f"{room.replace('/', '.')}.jsonl"
-        kept.parent.mkdir(exist_ok=True)
-        done = {told["key"]: told for told in _told(kept)}
-        seen: dict[str, int] = {}
-        for told in done.values():
-            test = told.get("by", "").partition("[")[0]
-            for name in {test, test.partition("::")[0]}:
-                seen[name] = seen.get(name, 0) + 1
-        for mutant in sample([room], size, seed):
-            if mutant.key in done:
-                continue
-            began = time.time()
-            told = judged(mutant, budget, seen)
-            told["seconds"] = round(time.time() - began, 1)
-            with kept.open("a", encoding="utf-8") as file:
-                file.write(json.dumps(told, ensure_ascii=False) + "\n")
-            print(told["outcome"], told["key"], told.get("by", ""), told["seconds"], flush=True)
+        starter = Starter()
+        plugin = Trying(room, sample([room], size, seed), budget, starter)
+        place = KEPT / "files" / room.replace("/", ".")
+        place.parent.mkdir(exist_ok=True)
+        files = [file for file in test_files() if file.startswith(tuple(near_to(room)))]
+        options = ["-p", "no:cacheprovider", f"--basetemp={place}", *files]
+        forked(partial(_session, options, plugin), WEEK)
+
+
+def _session(options: list[str], plugin: Trying) -> int:
+    return int(pytest.main(options, [plugin]))
+
+
+def near_to(room: str) -> list[str]:
+    starts = (*FIRST[room], *(f"{folder}/" for folder in NEAR[room]), "golden/test_golden.py")
+    return [f"tests/{start}" for start in starts]
 
 
 def _told(kept: Path) -> list[dict[str, Any]]:
