@@ -18,6 +18,7 @@ import hashlib
 import importlib
 import json
 import os
+import re
 import resource
 import signal
 import sys
@@ -388,12 +389,22 @@ def plan(mutant: Mutant, seen: dict[str, int], there: Iterable[str]) -> list[tup
         found |= {test: each.seconds[test] for test in running if test in each.seconds}
     found = {test: found[test] for test in there if test in found}
     first = tuple(f"tests/{start}" for start in FIRST[room_of(mutant.file)])
+    own = words_of(mutant.file)
 
     def worth(test: str) -> float:
-        met = seen.get(test, 0) * 4 + seen.get(test.partition("::")[0], 0)
-        return (1 + 3 * test.startswith(first) + met) / (0.1 + found[test])
+        file = test.partition("::")[0]
+        met = seen.get(test, 0) * 4 + seen.get(file, 0)
+        alike = 8 * len(own & words_of(file))
+        return (1 + 3 * test.startswith(first) + met + alike) / (0.1 + found[test])
 
     return [(test, found[test]) for test in sorted(found, key=worth, reverse=True)]
+
+
+@cache
+def words_of(file: str) -> frozenset[str]:
+    """The words of a file's name, which modules and their tests often share."""
+    words = re.split(r"[/_.]", file)
+    return frozenset(words) - {"specgen", "tests", "test", "py", "init", ""}
 
 
 class Trying:
@@ -517,7 +528,7 @@ def _session(options: list[str], plugin: Trying) -> int:
 
 
 def near_to(room: str) -> list[str]:
-    starts = (*FIRST[room], *(f"{folder}/" for folder in NEAR[room]), "golden/test_golden.py")
+    starts = (*FIRST[room], *(f"{folder}/" for folder in NEAR[room]), "golden/test_")
     return [f"tests/{start}" for start in starts]
 
 

@@ -11,10 +11,13 @@ from xdist.scheduler import LoadScopeScheduling
 TOGETHER: Final = {
     "tests/repo/test_same_input_same_bytes.py": "tests/browser",
     "tests/site/test_claims.py": "tests/browser",
+    "tests/golden/test_findings.py": "breaks",
+    "tests/mutated/test_breaks.py": "breaks",
     "tests/consistency/test_files_agree.py": "documents of the demo",
     "tests/consistency/test_values_agree.py": "documents of the demo",
 }
-"""Files whose tests share something: the published demo, its documents in all languages."""
+"""Files whose tests share something: the published demo, its documents in all languages, what is
+said of breaks."""
 WHOLE: Final = ("tests/browser",)
 APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")
 

@@ -177,7 +177,7 @@ def test_a_drawing_before_it_is_laid_out(golden: Golden, demo: Survey):
 def test_every_file_is_expected_by_a_test():
     names = {f"{build}{suffix}" for build in BUILDS for suffix in (".md", ".html", ".facts.txt")}
     names |= {f"{DOCUMENTED}.{name}.md" for name in DOCUMENTS}
-    names |= {"order.site-preparation.md", "order.parts-list.md"}
+    names |= {"order.site-preparation.md", "order.parts-list.md", "findings.txt"}
     names |= {f"explain-{key}.txt" for key in EXPLAINED}
     names |= {f"guide-{PLATFORM}.md", "comparison.md"}
     names |= {f"platform-{PLATFORM}.html", f"part-{PART}.html", "pocket-lamp-room.topology.dot"}

@@ -8,7 +8,8 @@ from specgen.source import read_project
 from tests.mutated.breaks import BREAKS as FIRST
 from tests.mutated.breaks import Break
 from tests.mutated.contradicting_breaks import CONTRADICTING
-from tests.projects import base, checked, edited, project
+from tests.mutated.said import said_of
+from tests.projects import base, checked, project
 
 BREAKS = (*FIRST, *CONTRADICTING)
 GERMAN = language_of("de")
@@ -35,10 +36,10 @@ def test_the_sound_project_has_no_findings():
 
 @pytest.mark.parametrize("case", BREAKS, ids=lambda case: case.name)
 def test_a_mistake_is_found_once_with_its_code_at_its_line(case: Break):
-    found = project(edited(case.file, case.old, case.new))
-    assert found.codes == sorted(code for code, _ in case.expected), found.findings
+    said = said_of(case)
+    assert said.codes == sorted(code for code, _ in case.expected), said.text
     for code, text in case.expected:
-        lines = [found.line(each) for each in found.findings if each.code.id == code]
+        lines = [line for found, line in said.places if found == code]
         assert any(text in line for line in lines), lines
     for each in found.findings:
         words = (each.message, each.help, *each.notes, *(label.text for label in each.labels))

@@ -203,3 +203,7 @@ def test_converting_there_and_back_gives_the_same_value():
 
 def round_like(number: Decimal, pattern: str) -> Decimal:
     return number.quantize(Decimal(pattern))
+
+
+def test_every_unit_says_where_its_factor_comes_from():
+    assert [unit.symbol for unit in UNITS if not unit.source] == []
