@@ -11,7 +11,7 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
-from specgen.fitness.requirement import Refusal, Requirement, Surroundings, shown
+from specgen.fitness.requirement import Refusal, Requirement, Surroundings
 from specgen.fitness.table import KIND, REQUIREMENTS
 from specgen.model import Definitions, Part
 
@@ -135,6 +135,5 @@ __all__ = [
     "field_of",
     "goes_in",
     "refusals",
-    "shown",
     "within",
 ]

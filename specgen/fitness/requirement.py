@@ -64,6 +64,8 @@ class Requirement:
     goes_in: bool = False
     final: bool = False
     apart: bool = False
+    counts: bool = False
+    """Whether its bare numbers count something; elsewhere they are widths in lanes."""
     words: Message = NONE
     message: Message = NONE
     at: Message = HAS
@@ -127,23 +129,21 @@ class Refusal:
         known = {
             "part": self.part.id,
             "title": Within(self.part.named()),
-            "has": shown(self.has),
-            "wants": shown(self.wants),
+            "has": self._shown(self.has),
+            "wants": self._shown(self.wants),
             "other": "" if self.other is None else self.other.id,
         }
         return {**known, "words": self.requirement.words.filled(**known)}
+
+    def _shown(self, value: object) -> Words:
+        if isinstance(value, int):
+            return str(value) if self.requirement.counts else f"x{value}"
+        return listed(map(str, value), "or") if isinstance(value, tuple) else AsWritten(value)
 
     @property
     def words(self) -> Message:
         """The end of a sentence that begins with the part."""
         return self.requirement.words.filled(**self.arguments)
-
-
-def shown(value: object) -> Words:
-    """A value as findings print it; a bare number is one of lanes."""
-    if isinstance(value, int):
-        return f"x{value}"
-    return listed(map(str, value), "or") if isinstance(value, tuple) else AsWritten(value)
 
 
 def related(relation: str, *fields: str) -> Callable[[Place, Surroundings], Any]:

@@ -120,7 +120,7 @@ KIND: Final = Requirement(
     goes_in=True,
     final=True,
     message=say("`{part}` is of kind {has}, and {where} takes {wants}"),
-    at=say("a {title}"),
+    at=say("kind: {title}"),
     pointers=(("position.takes", say("takes {wants}")),),
 )
 
@@ -179,6 +179,7 @@ WIDTH: Final = Requirement(
     wants=_room,
     suits=at_most,
     goes_in=True,
+    counts=True,
     words=say("covers {has} slots, and {wants} lie side by side from there on"),
     message=say("`{part}` does not go into {where}: it {words}"),
     at=say("{words}"),

@@ -11,7 +11,7 @@ from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.fitness import field_of, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import INLET_LIMIT
-from specgen.messages import AsWritten, say
+from specgen.messages import AsWritten, Within, listed, say
 from specgen.model import Part
 from specgen.quantity import Length
 from specgen.rules.constraints import Chain, Enough, Lack
@@ -103,15 +103,15 @@ def _uncooled(assembly: Assembly, lacks: tuple[Lack, ...]) -> Iterator[Finding]:
     if not places:
         return
     part = lacks[0].taken[0][1]
+    kinds = listed(map(Within, assembly.definitions.titles(coolers[0].position.takes)), "or")
     yield Finding(
         codes.UNCOOLED,
         say("nothing cools `{part}` in {place}", part=part.id, place=names(places)),
         Label(places[0].at, say("{places} is empty", places=names(coolers))),
         labels=tuple(Label(each.declared_at, say("cools it")) for each in coolers[:1]),
         notes=(say("what sits in a socket is sold without what cools it"),),
-        help=say("fit a {kinds} in {places}", kinds=coolers[0].position.takes[0],
-                 places=names(coolers)),
-    )  # fmt: skip
+        help=say("fit a {kinds} in {places}", kinds=kinds, places=names(coolers)),
+    )
 
 
 COOLED: Final = Chain(
