@@ -365,3 +365,13 @@ def test_every_word_of_a_list_and_a_table_is_a_message(cells):
         ["System", "RAID 1", "[host link of BOOT]"], ["Backups", "RAID 60", "[drives]"],
     ]  # fmt: skip
     assert wording.untranslated == {}
+
+
+def test_words_for_what_is_missing_do_not_turn_a_column_of_numbers_round(cells):
+    template = '{{ fact_rows("T", ["What", "Value"], [%s], missing="none measured") }}'
+    silent = '"mechanics.depth", "regulation.idle", "regulation.maximum"'
+    made = only(cells, template % silent)
+    assert [row[1] for row in rows(made)] == ["790 mm", "none measured", "none measured"]
+    assert heads(made) == [("What", "start"), ("Value", "end")]
+    wordy = '"mechanics.depth", "conditions.operating_class", "power.curve"'
+    assert heads(only(cells, template % wordy))[1] == ("Value", "start")

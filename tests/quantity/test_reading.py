@@ -228,3 +228,25 @@ def test_long_text_is_refused_shortly(text):  # fmt: skip
     with pytest.raises(QuantityError) as caught:
         Power.parse(text)
     assert len(said(caught.value)[0]) < 120
+
+
+# How the trade spells rates and sizes: bytes with `B`, bits with `b`, whatever the prefix
+SPELT = [
+    *((DataRate, f"10 {prefix}Bps", f"10 {prefix}B/s") for prefix in "kMGT"),
+    *((DataRate, f"10 {prefix}bps", f"10 {prefix}bit/s") for prefix in "kMGT"),
+    *((DataRate, f"10 {prefix}b/s", f"10 {prefix}bit/s") for prefix in "kMGT"),
+    *((DataSize, f"10 {prefix}b", f"10 {prefix}bit") for prefix in "kMGT"),
+    *((DataSize, f"10 {prefix}", f"10 {prefix}B") for prefix in "MGT"),
+    *((TransferRate, f"10 {prefix}Tps", f"10 {prefix}T/s") for prefix in "MG"),
+    *((Power, f"10 {word}", "10 W") for word in ("watt", "watts", "Watts")),
+    *((Mass, f"10 {word}", "10 kg") for word in ("kilogram", "kilograms", "kgs")),
+    *((Length, f"10 {word}", "10 in") for word in ("inch", '"', "inches")),
+    *((VolumeFlow, f"10 {text}", "10 m3/h") for text in ("m^3/h", "m3/hr")),
+]
+
+
+@pytest.mark.parametrize(("kind", "text", "meant"), SPELT)
+def test_other_spellings_of_a_unit_lead_to_it(kind, text, meant):
+    with pytest.raises(QuantityError) as caught:
+        kind.parse(text)
+    assert f"`{meant}`" in said(caught.value)[1]
