@@ -24,6 +24,7 @@ import signal
 import sys
 import time
 import traceback
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from functools import cache, partial
 from importlib.abc import MetaPathFinder
@@ -410,6 +411,9 @@ def words_of(file: str) -> frozenset[str]:
 class Trying:
     """A plugin that tries mutants in place of running tests: each in a fork of its own."""
 
+    settled = ("killed", "same", "survived", "undecided")
+    """What became of the mutants that are not tried again."""
+
     def __init__(self, room: str, mutants: list[Mutant], budget: float, starter: Starter) -> None:
         self.kept = KEPT / f"{room.replace('/', '.')}.jsonl"
         self.mutants = mutants
@@ -426,7 +430,7 @@ class Trying:
         done = _told(self.kept)
         for told in done:
             self.learn(told)
-        keys = {told["key"] for told in done}
+        keys = {told["key"] for told in done if told["outcome"] in self.settled}
         by_name: dict[str, list[pytest.Item]] = {}
         for item in session.items:
             by_name.setdefault(name_of(item), []).append(item)
@@ -483,7 +487,8 @@ class Trying:
             return {**told, "outcome": "killed", "by": "stopped: time or memory"}
         if said["by"]:
             return {**told, "outcome": "killed", "by": said["by"]}
-        return {**told, "outcome": "survived", "left": said["left"]}
+        outcome = "undecided" if said["left"] else "survived"
+        return {**told, "outcome": outcome, "left": said["left"]}
 
     def tried(self, path: str, found: Codes, items: list[pytest.Item]) -> dict[str, Any]:
         """What tests say of other functions, until one fails or their time is up."""
@@ -533,22 +538,24 @@ def near_to(room: str) -> list[str]:
 
 
 def _told(kept: Path) -> list[dict[str, Any]]:
+    """What became of each mutant when it was last tried."""
     if not kept.exists():
         return []
-    return [json.loads(line) for line in kept.read_text(encoding="utf-8").splitlines()]
+    told = map(json.loads, kept.read_text(encoding="utf-8").splitlines())
+    return list({each["key"]: each for each in told}.values())
 
 
 def count(rooms: list[str]) -> None:
     """Prints the counts by room, then the survivors."""
     every = {room: _told(KEPT / f"{room.replace('/', '.')}.jsonl") for room in rooms}
     for room, told in every.items():
-        tried = [each for each in told if each["outcome"] != "same"]
-        killed = sum(each["outcome"] == "killed" for each in tried)
-        print(f"{room}: {len(tried)} mutants, {killed} killed, {len(tried) - killed} survived")
+        sums = Counter(each["outcome"] for each in told if each["outcome"] != "same")
+        words = ", ".join(f"{sums[each]} {each}" for each in ("killed", "survived", "undecided"))
+        print(f"{room}: {sums.total()} mutants, {words}")
     for told in every.values():
         for each in told:
-            if each["outcome"] == "survived":
-                print(f"\n{each['key']} ({each['operator']}, {each['tests']} tests)")
+            if each["outcome"] in ("survived", "undecided"):
+                print(f"\n{each['key']} ({each['operator']}, {each['outcome']})")
                 print(*each["change"], sep="\n")
 
 
@@ -560,7 +567,10 @@ def main() -> None:
     parser.add_argument("--sample", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--budget", type=float, default=60, help="seconds of tests for a mutant")
+    parser.add_argument("--again", action="store_true", help="try what was not killed once more")
     asked = parser.parse_args()
+    if asked.again:
+        Trying.settled = ("killed", "same")
     os.chdir(ROOT)
     sys.path.insert(0, str(ROOT))
     os.nice(15)
