@@ -233,8 +233,12 @@ def test_trap_the_two_rails_together_stay_below_their_sum():
     assert card_power.standard_power(16).in_unit("W") == 75
 
 
-def card(watts: int, connector: str = "x16", offered: int = 700, aux: int = 0) -> Facts:
-    needs = f", needs: [{{resource: pcie-8-pin, count: {aux}}}]" if aux else ""
+def card(
+    watts: int, connector: str = "x16", offered: int = 700, aux: int = 0, six: int = 0
+) -> Facts:
+    counts = {"pcie-8-pin": aux, "pcie-6-pin": six}
+    wanted = [f"{{resource: {name}, count: {count}}}" for name, count in counts.items() if count]
+    needs = f", needs: [{', '.join(wanted)}]" if wanted else ""
     return calculated(
         f"{CPU}  - {{name: SLOT 1, takes: accelerator, form: card, connector: {connector}, "
         f"from: CPU1.P0, lanes: x16, power: {offered} W}}\n  - {{name: FAN, takes: fan}}\n",
@@ -243,7 +247,7 @@ def card(watts: int, connector: str = "x16", offered: int = 700, aux: int = 0) -
 - {{kind: accelerator, id: card, name: Card, source: {{document: cards}}, connector: {connector},
    power: {{maximum: {watts} W}}{needs}}}
 - {{kind: fan, id: box, name: Fan, form: fan-40, source: {{document: fans}},
-   brings: {{resources: {{pcie-8-pin: 4}}}}}}
+   brings: {{resources: {{pcie-8-pin: 4, pcie-6-pin: 2}}}}}}
 """,
     )
 
@@ -279,6 +283,9 @@ def test_auxiliary_connectors_are_counted_offered_and_taken():
     assert facts.value("expansion.SLOT 1.auxiliary") == 2
     assert facts.value("resources.pcie-8-pin.offered") == 4
     assert facts.value("resources.pcie-8-pin.taken") == 2
+    both = card(450, aux=2, six=1)
+    assert both.value("expansion.SLOT 1.auxiliary") == 3
+    assert both.value("resources.pcie-6-pin.taken") == 1
 
 
 TWO = """

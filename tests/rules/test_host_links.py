@@ -30,6 +30,13 @@ PARTS = """
     positions: [{name: BAY 1..24, takes: drive, from: .X1..X24, lanes: x1}]
     ports: [{name: X1..X24, lanes: x1, carries: {sas: 4}, behind: .J0}]
 - kind: backplane
+  id: expander-rear
+  name: Expander at the rear
+  source: {document: e}
+  brings:
+    positions: [{name: REAR BAY 1..24, takes: drive, from: .X1..X24, lanes: x1}]
+    ports: [{name: X1..X24, lanes: x1, carries: {sas: 4}, behind: REAR.J0}]
+- kind: backplane
   id: direct
   name: Direct
   source: {document: e}
@@ -52,12 +59,13 @@ def system(slot: str, fit: str, plane: str = "x8"):
         f"  - {{name: SLOT 1, takes: [{CARDS}], from: CPU1.P0, {slot}}}\n"
         "  - {name: FRONT, takes: backplane, "
         f"leads: {{J0: {{from: SLOT 1.C0, lanes: {plane}}}}}}}\n"
+        "  - {name: REAR, takes: backplane, leads: {J0: {from: SLOT 1.C0, lanes: x4}}}\n"
     )  # fmt: skip
     return project(
         {
             "specgen.yaml": PROJECT,
             "catalog/processor.yaml": _processor(ALL_PORTS, 8, "6400 MT/s"),
-            "catalog/parts.yaml": PARTS.replace(".J0", "FRONT.J0"),
+            "catalog/parts.yaml": PARTS.replace(" .J0", " FRONT.J0"),
             "platforms/bench.yaml": PLATFORM + positions,
             "configured/trial.yaml": f"{BUILD}fit:\n  CPU1: processor\n{fit}",
         }
@@ -105,3 +113,14 @@ def test_behind_an_expander_no_more_than_its_uplink_counts():
     facts = facts_of(checked.assemblies["trial"])
     assert facts.value("storage.SLOT 1.drive_rate") == DataRate.of("9.6", "GB/s")
     assert warned(checked) == []
+
+
+@pytest.mark.arithmetic("storage links and RAID", "an expander passes on what its uplink carries")
+def test_what_comes_through_two_expanders_adds_up():
+    # FRONT: 24 drives through four lanes of SAS-4: 9.6 GB/s; REAR: 2 drives of 2 GB/s: 4 GB/s
+    fit = "  SLOT 1: hba\n  FRONT: expander\n  BAY 1..24: fast\n  REAR: expander-rear\n"
+    for drives, rate in ((2, "13.6"), (4, "17.6")):
+        checked = system("lanes: x8", f"{fit}  REAR BAY 1..{drives}: fast\n", "x4")
+        facts = facts_of(checked.assemblies["trial"])
+        assert facts.value("storage.SLOT 1.drive_rate") == DataRate.of(rate, "GB/s")
+        assert len(warned(checked)) == (DataRate.of(rate, "GB/s").amount > 15_753_846_153)
