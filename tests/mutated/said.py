@@ -3,14 +3,16 @@
 from functools import cache
 from typing import NamedTuple
 
+from specgen.diagnostics import Finding
 from specgen.diagnostics.as_text import full
 from tests.mutated.breaks import Break
 from tests.projects import edited, project
 
 
 class Said(NamedTuple):
-    """The code of each finding with the line it points at, and all of them as text."""
+    """The findings, the code of each with the line it points at, and all of them as text."""
 
+    findings: tuple[Finding, ...]
     places: tuple[tuple[str, str], ...]
     text: str
 
@@ -23,4 +25,5 @@ class Said(NamedTuple):
 def said_of(case: Break) -> Said:
     found = project(edited(case.file, case.old, case.new))
     places = tuple((each.code.id, found.line(each)) for each in found.findings)
-    return Said(places, "\n".join(full(each, found.sources.texts) for each in found.findings))
+    text = "\n".join(full(each, found.sources.texts) for each in found.findings)
+    return Said(found.findings, places, text)

@@ -41,7 +41,7 @@ def test_a_mistake_is_found_once_with_its_code_at_its_line(case: Break):
     for code, text in case.expected:
         lines = [line for found, line in said.places if found == code]
         assert any(text in line for line in lines), lines
-    for each in found.findings:
+    for each in said.findings:
         words = (each.message, each.help, *each.notes, *(label.text for label in each.labels))
         assert [GERMAN.text(text) for text in words if text]
 

@@ -1,0 +1,128 @@
+"""Totals of an order of several servers, added up here from the values of one of each."""
+
+import math
+from typing import Any
+
+import pytest
+
+from specgen.facts import Facts
+from specgen.facts.orders import ORDER_FACTS, OrderLine, order_facts
+from specgen.pipeline import Survey
+
+pytestmark = [pytest.mark.arithmetic("orders", "sums over servers, each counted one by one")]
+
+# Three builds, of which two stand several times; the quietest first, so that the first is no answer
+NUMBERS = {"pocket-lamp-room": 2, "lantern-office": 3, "harbour-archive": 1}
+SUMS = {
+    "rack_units": ("mechanics.rack_units", ""),
+    "mass": ("mechanics.mass", "kg"),
+    "input_idle": ("power.idle.input", "W"),
+    "input_typical": ("power.typical.input", "W"),
+    "input": ("power.input", "W"),
+    "apparent": ("power.apparent", "VA"),
+    "current": ("power.current", "A"),
+    "heat_typical": ("cooling.heat_typical", "W"),
+    "heat_typical_btu": ("cooling.heat_typical_btu", "BTU/h"),
+    "heat": ("cooling.heat", "W"),
+    "heat_btu": ("cooling.heat_btu", "BTU/h"),
+    "airflow": ("cooling.airflow_needed", "m3/h"),
+    "airflow_cfm": ("cooling.airflow_needed_cfm", "CFM"),
+    "energy": ("energy.year", "kWh"),
+}
+EXTREMES = {
+    "inlet_limit": ("cooling.inlet_limit", "degC", min),
+    "depth_needed": ("mechanics.depth_needed", "mm", max),
+    "cord_current": ("power.cord_current", "A", max),
+}
+APART = {"sound_power", "upper_limit", "rack_and_machines"}
+
+
+def order(demo: Survey, numbers: dict[str, int]) -> Facts:
+    return order_facts(
+        tuple(OrderLine(name, demo.cases[name].facts, count) for name, count in numbers.items())
+    )
+
+
+def plain(value: Any, unit: str) -> float:
+    return float(value.in_unit(unit)) if unit else float(value)
+
+
+def each(demo: Survey, key: str, unit: str) -> list[float]:
+    """The value of every server, those that stand several times as often."""
+    return [
+        plain(demo.cases[name].facts.value(key), unit)
+        for name, count in NUMBERS.items()
+        for _ in range(count)
+    ]
+
+
+def test_every_fact_of_an_order_is_worked_out_here():
+    assert {fact.key for fact in ORDER_FACTS} == {*SUMS, *EXTREMES, *APART}
+
+
+@pytest.mark.parametrize("name", SUMS)
+def test_a_total_is_the_sum_over_every_server(demo: Survey, name: str):
+    key, unit = SUMS[name]
+    facts = order(demo, NUMBERS)
+    whole = plain(facts.value(f"order.{name}"), unit)
+    assert whole == pytest.approx(sum(each(demo, key, unit)), rel=1e-9)
+    for build, count in NUMBERS.items():
+        one = plain(demo.cases[build].facts.value(key), unit)
+        own = plain(facts.value(f"order.{name}.{build}"), unit)
+        assert own == pytest.approx(count * one, rel=1e-9)
+
+
+@pytest.mark.parametrize("name", EXTREMES)
+def test_the_worst_server_speaks_for_all(demo: Survey, name: str):
+    key, unit, best = EXTREMES[name]
+    values = each(demo, key, unit)
+    assert len(set(values)) > 1
+    assert plain(order(demo, NUMBERS).value(f"order.{name}"), unit) == pytest.approx(best(values))
+
+
+def test_servers_are_counted_and_so_are_their_parts(demo: Survey):
+    facts = order(demo, NUMBERS)
+    assert facts.value("order.machines") == 6
+    assert facts.value("order.machines.lantern-office") == 3
+    parts = {
+        fact.subject: sum(
+            count * (demo.cases[name].facts.value(f"parts.{fact.subject}") or 0)
+            for name, count in NUMBERS.items()
+            if f"parts.{fact.subject}" in demo.cases[name].facts
+        )
+        for name in NUMBERS
+        for fact in demo.cases[name].facts.of_all("parts.{part}")
+    }
+    assert {part: facts.value(f"order.parts.{part}") for part in parts} == parts
+    assert len(parts) > 20
+
+
+def test_sound_adds_on_the_linear_scale_and_only_within_one_edition(demo: Survey):
+    numbers = {"lantern-office": 3, "harbour-archive": 2}
+    for name, key in (("sound_power", "noise.sound_power"), ("upper_limit", "noise.upper_limit")):
+        levels = [
+            plain(demo.cases[build].facts.value(key), "B")
+            for build, count in numbers.items()
+            for _ in range(count)
+        ]
+        expected = math.log10(sum(10**level for level in levels))
+        assert plain(order(demo, numbers).value(f"order.{name}"), "B") == pytest.approx(expected)
+    # The lamp room's fans are declared by the edition of 1988
+    assert order(demo, NUMBERS).value("order.sound_power") is None
+
+
+def test_one_rack_bears_all_where_the_builds_agree_on_it(demo: Survey):
+    numbers = {"lantern-office": 3, "harbour-archive": 1}
+    servers = sum(
+        count * plain(demo.cases[build].facts.value("mechanics.mass"), "kg")
+        for build, count in numbers.items()
+    )
+    found = order(demo, numbers).value("order.rack_and_machines")
+    assert plain(found, "kg") == pytest.approx(servers + 118)
+    assert order(demo, NUMBERS).value("order.rack_and_machines") is None  # a wall cabinet of 31 kg
+
+
+def test_currents_of_different_lines_make_no_sum(demo: Survey):
+    facts = order(demo, {"lantern-office": 1, "lantern-island": 1})
+    assert facts.value("order.current") is None
+    assert facts.value("order.input") is not None
