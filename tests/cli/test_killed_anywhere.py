@@ -30,7 +30,7 @@ from tests.timing import NO_HANG
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 
-QUICK = 2
+QUICK = 1
 FAULTS = int(os.environ.get("SPECGEN_FAULTS", "12"))
 OTHERS = {"CNAME": "specs.example", ".git/HEAD": "ref: refs/heads/pages", "parts/notes.txt": "dear"}
 
@@ -235,7 +235,7 @@ KINDS: tuple[Fault, ...] = (
     *(killed,) * 10, spoilt_cache, spoilt_cache, two_at_once, files_too_large, full_disk, read_only,
 )  # fmt: skip
 FIRST: tuple[Fault, ...] = (spoilt_cache, full_disk)
-"""What the few are that run every time."""
+"""What the first are: one runs every time."""
 
 TOLD: Counter[str] = Counter()
 

@@ -185,7 +185,7 @@ LETTERS = st.sampled_from(
 )
 
 
-@settings(max_examples=60, suppress_health_check=list(HealthCheck))
+@settings(max_examples=25, suppress_health_check=list(HealthCheck))
 @given(
     st.sampled_from(NAMES_OF_FILES),
     st.lists(st.tuples(st.floats(0, 1, exclude_max=True), LETTERS, st.booleans()), min_size=1,
