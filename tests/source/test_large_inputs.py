@@ -56,6 +56,12 @@ CASES: dict[str, tuple[str, str | bytes, str, tuple[int, int]]] = {
     "brackets in a paragraph": (PAGE, f"# A\n\n{'[' * 5_000}\n", "SG100", (3, 1)),
     "comments in a page": (PAGE, times("<!-- ", 60_000), "SG521", (1, 1)),
     "a head without end": (PAGE, "---\n" + times("a: b\n"), "SG100", (1, 1)),
+    "a piece of nothing but values": (
+        "prose/lantern/introduction.md",
+        "It has 24 cores.\n\nIt needs 12 W of input power.\n\n" * 4_000 + "{{ x",
+        "SG502",
+        (16_001, 2),
+    ),
     "quotes in a piece": ("prose/lantern/introduction.md", times("> "), "SG100", (1, 1)),
     "a build of unknown positions": (
         "configured/z.yaml",

@@ -8,7 +8,11 @@ value something else are without end, and where a list of them alone decided, it
 sentences that it had not foreseen. They stand in `tests/prose/sentences` now.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import Final
+from weakref import WeakKeyDictionary
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.prose.name_finder import Named, NameFinder, sentences
@@ -19,7 +23,10 @@ from specgen.document.prose.vocabulary import Typed, Vocabulary, vocabulary
 from specgen.facts import Fact, Facts
 from specgen.frozen import frozen
 from specgen.messages import Message, say
-from specgen.quantity import Quantity, show
+from specgen.quantity import Dimension, Quantity, show
+
+MOST_VALUES: Final = 40
+"""In a sentence: one with more is a list, about many things."""
 
 
 def typed_values(
@@ -33,30 +40,105 @@ def typed_values(
     if known is None or not (typed := known.typed(passage.flat)):
         return []
     named = names.within(passage)
+    starts, named_at = [each.start for each in typed], [each.start for each in named]
     findings: list[Finding] = []
     for start, end in sentences(passage.flat):
+        values = typed[bisect_left(starts, start) : bisect_left(starts, end)]
+        if not values or len(values) > MOST_VALUES:
+            continue
         if passage.flat[start:end].rstrip().endswith(("?", "？")):
             continue
-        values = [each for each in typed if start <= each.start < end]
-        within = [each for each in named if start <= each.start < end]
+        within = named[bisect_left(named_at, start) : bisect_left(named_at, end)]
         values = [one for one in values if not any(n.start <= one.start < n.end for n in within)]
         ids = {each.id for each in within} or {about}
         if not values or len(ids) != 1 or not subjects.kind(subject := ids.pop()):
             continue
-        facts = _facts(subject, subjects)
+        told = _told_of(subject, subjects, known)
         for at, one in enumerate(values):
             around = _Around(passage, start, end, values, at, within, known)
-            found = _judged(one, around, subject, facts, about)
+            found = _judged(one, around, subject, told, about)
             if found is not None:
                 findings.append(found)
     return findings
 
 
-def _facts(subject: str, subjects: Subjects) -> Facts:
+@frozen
+class _Row:
+    """What is known of a fact without working it out: its label in the language of the text."""
+
+    key: str
+    subject: frozenset[str]
+    """The words that say which of several it is."""
+    label: str
+    folded: str
+
+
+class _Told:
+    """The facts of a subject by what a sentence can say of them: looked up for each value."""
+
+    def __init__(self, facts: Facts, known: Vocabulary) -> None:
+        self.facts = facts
+        self.rows: list[_Row] = []
+        self.telling: list[_Row] = []
+        self.by_word: dict[str, list[int]] = {}
+        for key in facts:
+            said, template, subject = facts.about(key)
+            of_many = template != key and not template.startswith("{definition}")
+            label = known.label(said)
+            words = known.words(subject) if of_many else frozenset[str]()
+            row = _Row(key, words, label, label.casefold())
+            for word in known.words(label):
+                self.by_word.setdefault(word, []).append(len(self.rows))
+            self.rows.append(row)
+            if known.telling(label):
+                self.telling.append(row)
+
+    def sharing(self, words: frozenset[str]) -> Iterator[_Row]:
+        """Those whose label has one of the words, in the order of the facts."""
+        found = {at for word in words for at in self.by_word.get(word, ())}
+        return (self.rows[at] for at in sorted(found))
+
+    @cached_property
+    def quantities(self) -> dict[Dimension, list[Fact]]:
+        """Those with a unit, by what they measure."""
+        found: dict[Dimension, list[Fact]] = {}
+        for fact in self.facts.values():
+            if isinstance(fact.value, Quantity):
+                found.setdefault(fact.value.unit.dimension, []).append(fact)
+        return found
+
+    @cached_property
+    def integers(self) -> dict[int, list[Fact]]:
+        """Those that count, by their number."""
+        found: dict[int, list[Fact]] = {}
+        for fact in self.facts.values():
+            if type(fact.value) is int:
+                found.setdefault(fact.value, []).append(fact)
+        return found
+
+    def same(self, typed: Typed) -> Iterator[Fact]:
+        """Those that the typed value may be."""
+        if not typed.units:
+            whole = typed.number == typed.number.to_integral_value()
+            yield from self.integers.get(int(typed.number), ()) if whole else ()
+            return
+        for dimension in dict.fromkeys(unit.dimension for unit in typed.units):
+            yield from (each for each in self.quantities.get(dimension, ()) if _same(typed, each))
+
+
+_TOLD: WeakKeyDictionary[Subjects, dict[tuple[str, int], _Told]] = WeakKeyDictionary()
+
+
+def _told_of(subject: str, subjects: Subjects, known: Vocabulary) -> _Told:
     """By the key that a reference would use; few of them are ever worked out."""
-    facts, stated = subjects.facts(subject), subjects.stated(subject)
-    apart = {key: fact for key, fact in stated.items() if key not in facts}
-    return Facts(apart, {}, apart.__getitem__).merged_with(facts)
+    kept = _TOLD.setdefault(subjects, {})
+    found = kept.get((subject, id(known)))
+    if found is None:
+        facts, stated = subjects.facts(subject), subjects.stated(subject)
+        apart = {key: fact for key, fact in stated.items() if key not in facts}
+        whole = Facts(apart, {}, apart.__getitem__).merged_with(facts)
+        found = kept[(subject, id(known))] = _Told(whole, known)
+    return found
 
 
 @frozen
@@ -140,11 +222,9 @@ class _Candidate:
     label: str
 
 
-def _judged(
-    typed: Typed, around: _Around, subject: str, facts: Facts, about: str
-) -> Finding | None:
+def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str) -> Finding | None:
     known = around.known
-    candidate = list(_candidates(typed, around, facts))
+    candidate = list(_candidates(typed, around, told))
     if not candidate:
         return None
     equal = [each for each in candidate if _same(typed, each.fact)]
@@ -153,7 +233,7 @@ def _judged(
         if not around.labels(best.label, around.window) or known.weighs(around.bare, best.label):
             return None
         return _also_a_fact(typed, around, subject, best, about)
-    if any(_same(typed, fact) and _may_mean(typed, around, fact) for fact in facts.values()):
+    if any(_may_mean(typed, around, fact) for fact in told.same(typed)):
         return None
     clause, others = around.clauses
     words = known.words(clause)
@@ -182,23 +262,22 @@ def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:
     return bool(typed.units) or bool(around.known.words(label) & around.window)
 
 
-def _candidates(typed: Typed, around: _Around, facts: Facts) -> Iterator[_Candidate]:
+def _candidates(typed: Typed, around: _Around, told: _Told) -> Iterator[_Candidate]:
     """The facts that share the value's dimension and a word of their label with its words."""
-    window, known = around.window, around.known
-    dimensions = {unit.dimension for unit in typed.units}
-    for key in facts:
-        said, template, subject = facts.about(key)
-        of_many = template != key and not template.startswith("{definition}")
-        if of_many and not known.words(subject) <= window:
-            continue
-        label = known.label(said)
-        if typed.units:
-            if known.words(label) & window:
-                value = facts[key].value
+    window, facts = around.window, told.facts
+    if typed.units:
+        dimensions = {unit.dimension for unit in typed.units}
+        for row in told.sharing(window):
+            if row.subject <= window:
+                value = facts[row.key].value
                 if isinstance(value, Quantity) and value.unit.dimension in dimensions:
-                    yield _Candidate(key, facts[key], label)
-        elif known.telling(label) and around.counts(label) and type(facts[key].value) is int:
-            yield _Candidate(key, facts[key], label)
+                    yield _Candidate(row.key, facts[row.key], row.label)
+        return
+    written = around.passage.flat[around.start : around.end].replace("\n", " ").casefold()
+    for row in told.telling:
+        fits = row.folded in written and row.subject <= window and around.counts(row.label)
+        if fits and type(facts[row.key].value) is int:
+            yield _Candidate(row.key, facts[row.key], row.label)
 
 
 def _same(typed: Typed, fact: Fact) -> bool:
