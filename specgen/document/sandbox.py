@@ -41,6 +41,8 @@ ITEMS: Final = 100_000
 LONGEST: Final = 200_000
 """Characters of one template."""
 
+LONGEST_PIECE: Final = 20_000
+_PIECE: Final = re.compile(r"\{\{|\{%")
 DEEPEST: Final = 150
 """Blocks, brackets and operators within each other."""
 _TOO_DEEP: Final = f"more than {DEEPEST} blocks, brackets or operators within each other"
@@ -147,6 +149,19 @@ def _call(method: str, argument: nodes.Node) -> nodes.Expr:
     return nodes.Call(callee, [argument], [], None, None, lineno=line)
 
 
+def _no_long_piece(source: str, name: str | None, filename: str | None) -> None:
+    """Raises `TemplateSyntaxError` for what no hand writes between two braces."""
+    at = 0
+    while found := _PIECE.search(source, at):
+        at = source.find("}}" if found[0] == "{{" else "%}", found.end())
+        if at < 0:
+            return
+        if at - found.start() > LONGEST_PIECE:
+            message = f"more than {LONGEST_PIECE} characters between two braces"
+            line = source.count("\n", 0, found.start()) + 1
+            raise TemplateSyntaxError(message, line, name, filename)
+
+
 class Sandbox(ImmutableSandboxedEnvironment):
     """The environment of templates.
 
@@ -186,6 +201,7 @@ class Sandbox(ImmutableSandboxedEnvironment):
         if len(source) > LONGEST:
             message = f"the template is longer than {LONGEST} characters"
             raise TemplateSyntaxError(message, 1, name, filename)
+        _no_long_piece(source, name, filename)
         try:
             tree = super()._parse(source, name, filename)
         except RecursionError:

@@ -27,7 +27,12 @@ from specgen.source import (
     YamlScalar,
     YamlSequence,
     is_marked,
+    too_many_mistakes,
 )
+
+MOST_ENTRIES: Final = 2_000
+"""Of a list in specgen.yaml: rules, values, roles."""
+_FEWER: Final = say("a program has made them; say what they have in common by one of them")
 
 
 @frozen
@@ -165,7 +170,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
     definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
-    findings += islice(unknown_references(definitions, known, frozenset(unread)), MOST_MISTAKES)
+    findings += _first(unknown_references(definitions, known, frozenset(unread)))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     missing = not kinds.complete or known["kinds"] != declared.keys()
     return Loaded(definitions, tuple(findings), unreadable, missing)
@@ -176,7 +181,13 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
     assert file.tree is not None
     findings: list[Finding] = []
     last: tuple[Finding, ...] = ()
-    for tree, cls, problems in _definitions(file.tree, file.folder, kinds):
+    found = _definitions(file.tree, file.folder, kinds)
+    for done, (tree, cls, problems) in enumerate(found):
+        if len(findings) >= MOST_MISTAKES:
+            left = _count(file.tree) - done
+            at = file.tree.span if tree is None else tree.span
+            findings = [*in_one(findings, *_misplaced(file.tree)), too_many_mistakes(at, left)]
+            return findings, False
         findings += problems
         if tree is None or cls is None:
             if tree is not None:
@@ -193,10 +204,18 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
         findings += last
         if value is not None:
             shelf.values[value.id] = value
-    misplaced, common = _misplaced(file.tree)
-    findings = list(in_one(findings, misplaced, common))
+    findings = list(in_one(findings, *_misplaced(file.tree)))
     # cut off within its last definition: others may have followed
     return findings, not last or file.text.endswith("\n")
+
+
+def _first(found: Iterator[Finding]) -> Iterator[Finding]:
+    """The first mistakes, and where there are more, that there are."""
+    last: Finding | None = None
+    for last in islice(found, MOST_MISTAKES):
+        yield last
+    if last is not None and next(found, None) is not None:
+        yield too_many_mistakes(last.at.span)
 
 
 def _sorted(values: dict[str, Any]) -> dict[str, Any]:
@@ -208,7 +227,23 @@ def _project(
 ) -> tuple[Project | None, tuple[Finding, ...]]:
     if not isinstance(tree, YamlMapping):
         return None, (_needs_mapping(tree),)
-    return decode(Project, with_values(tree, values))
+    tree, found = _without_crowds(with_values(tree, values))
+    project, problems = decode(Project, tree)
+    return project, (*found, *problems)
+
+
+def _without_crowds(tree: YamlMapping) -> tuple[YamlMapping, list[Finding]]:
+    """The tree of a project without lists that nobody has written by hand: each rule and each value
+    is asked of each system."""
+    found: list[Finding] = []
+    for name in [each for each, held in tree.items() if isinstance(held, YamlSequence)]:
+        held = tree[name]
+        if len(held) > MOST_ENTRIES:
+            at = getattr(held[MOST_ENTRIES], "span", held.span)
+            message = say("more than {most} entries in `{name}`", most=MOST_ENTRIES, name=name)
+            found.append(Finding(codes.TOO_MUCH, message, Label(at), help=_FEWER))
+            del held[MOST_ENTRIES:]
+    return tree, found
 
 
 def _needs_mapping(node: YamlNode) -> Finding:
@@ -246,6 +281,13 @@ def _definitions(tree: YamlNode, folder: str, kinds: KindRegister) -> Iterator[R
         yield from _group(tree, listed, kinds)
     else:
         yield _part(tree, tree, kinds)
+
+
+def _count(tree: YamlNode) -> int:
+    """How many definitions a file holds, without a look at them."""
+    if isinstance(tree, YamlMapping):
+        tree = tree.get("parts", tree)
+    return sum(map(_count, tree)) if isinstance(tree, YamlSequence) else 1
 
 
 def _list_of_parts(tree: YamlMapping) -> str | None:

@@ -5,6 +5,7 @@ nothing grows. What is not on the lists is left out, and told at its line.
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from html import escape
 from typing import Any, Final
@@ -18,6 +19,7 @@ SVG: Final = "http://www.w3.org/2000/svg"
 XLINK: Final = "http://www.w3.org/1999/xlink"
 XML: Final = "http://www.w3.org/XML/1998/namespace"
 DEEPEST: Final = 200
+MOST_TOLD: Final = 500
 ELEMENTS: Final = frozenset((
     "svg", "g", "defs", "symbol", "use", "title", "desc", "switch", "path", "rect", "circle",
     "ellipse", "line", "polyline", "polygon", "text", "tspan", "textPath", "image", "marker",
@@ -97,6 +99,8 @@ class _Reader:
         """The elements that are open and written."""
         self.skipped = 0
         """How deep we are in an element that is left out; its words go with it."""
+        self.more: Counter[Code] = Counter()
+        """How often something is left out that is not told apart."""
         self.told: dict[tuple[Code, str], tuple[Message, Span, int]] = {}
         self.style = ""
         parser: Any = expat.ParserCreate(namespace_separator=" ")
@@ -115,6 +119,9 @@ class _Reader:
         return Span(self.file, line, column, line, column + 1)
 
     def tell(self, code: Code, name: str, message: Message) -> None:
+        if len(self.told) >= MOST_TOLD and (code, name) not in self.told:
+            self.more[code] += 1
+            return
         message, at, times = self.told.get((code, name), (message, self.place(), 0))
         self.told[(code, name)] = message, at, times + 1
 
@@ -122,6 +129,9 @@ class _Reader:
         for (code, _), (message, at, times) in self.told.items():
             notes = (say("{n} times in this file", n=times),) if times > 1 else ()
             yield Finding(code, message, Label(at), notes=notes)
+        for code, times in self.more.items():
+            message = say("left out of the picture besides these: {n}", n=times)
+            yield Finding(code, message, Label(Span(self.file, 1, 1, 1, 2)))
 
     def left_out(self, name: str, acts: bool) -> None:
         code = codes.PICTURE_ACTS if acts else codes.PICTURE_CLEANED

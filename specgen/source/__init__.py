@@ -22,6 +22,7 @@ from specgen.source.yaml_tree import (
     read_tree,
     span_at,
     step_into,
+    too_many_mistakes,
 )
 
 __all__ = [
@@ -44,4 +45,5 @@ __all__ = [
     "read_tree",
     "span_at",
     "step_into",
+    "too_many_mistakes",
 ]

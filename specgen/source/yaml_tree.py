@@ -25,6 +25,7 @@ MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
 DEEPEST = 60
 MOST_MISTAKES = 500  # of one file that are told
+MOST_KEYS = 5_000  # of one mapping
 
 Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -104,6 +105,22 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
         else:
             return place
     return place
+
+
+_SPLIT = say("no definition has so many; name a range, or make several definitions")
+
+
+def too_many_mistakes(at: Span, left: int = 0) -> Finding:
+    """What stands for the mistakes of a file that are not told; `left` definitions of it were not
+    read."""
+    notes = (say("definitions of this file after it, not looked at: {n}", n=left),) if left else ()
+    return Finding(
+        codes.TOO_MUCH,
+        say("more than {most} mistakes in one file", most=MOST_MISTAKES),
+        Label(at),
+        notes=notes,
+        help=say("mend those above; what follows has not been looked at"),
+    )
 
 
 @state
@@ -307,13 +324,16 @@ class _Builder:
             )
             fields.doubled = True
             return
+        if len(fields) >= MOST_KEYS:
+            message = say("more than {most} keys in one mapping", most=MOST_KEYS)
+            self.findings.append(Finding(codes.TOO_MUCH, message, Label(key.span), help=_SPLIT))
+            self.stopped = True
+            return
         fields[name] = value
         fields.key_spans[name] = key.span
 
     def too_many(self, at: Span) -> None:
-        message = say("more than {most} mistakes in one file", most=MOST_MISTAKES)
-        help_ = say("mend those above; what follows has not been looked at")
-        self.findings.append(Finding(codes.SYNTAX, message, Label(at), help=help_))
+        self.findings.append(too_many_mistakes(at))
         self.stopped = True
 
     def refuse_tag(self, event: Any) -> None:

@@ -20,6 +20,7 @@ ELSEWHERE = {
     "SG105": "an empty file; tested below",
     "SG106": "a name that leads out of the project; tests of what opens files",
     "SG107": "likewise",
+    "SG108": "more than anybody writes by hand; tests/source/test_large_inputs.py",
     "SG213": "a document named in the project; which there are, a higher floor knows",
     "SG215": "the project's language; which there are, its folder tells: tests/rules",
     "SG381": "supplies that share unevenly want two edits; tests/rules/test_judged.py",

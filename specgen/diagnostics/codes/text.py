@@ -31,6 +31,9 @@ read, printed or copied."""
 NOT_PUBLISHED: Final = warning("SG107", "file that is not published")
 """Of what lies in `pages/`, pages, pictures and files to hand out are published, known by their
 endings. A browser could run other files as part of the site, so they are left out."""
+TOO_MUCH: Final = error("SG108", "more than is looked at")
+"""A file holds more mistakes, keys, rules or values than anybody writes by hand, and what follows
+has not been looked at. Mend what is told first, or split what a program has made."""
 UNKNOWN_FIELD: Final = error("SG111", "unknown field")
 """The field is not one that this kind of definition has. A misspelt field would be passed over,
 and what was written in it would reach no page and no check."""

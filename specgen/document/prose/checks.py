@@ -13,6 +13,7 @@ from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Definitions
+from specgen.source import too_many_mistakes
 
 
 def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ...]:
@@ -21,10 +22,19 @@ def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ..
     found = [
         finding
         for text in texts
-        for finding in islice(_of_text(text, names, subjects), MOST_FINDINGS)
+        for finding in _first(_of_text(text, names, subjects))
         if finding.code.id not in text.allow or finding.code in _TAKEN_OUT
     ]
     return arrange(found)
+
+
+def _first(found: Iterator[Finding]) -> Iterator[Finding]:
+    """The first findings of a text, and where there are more, that there are."""
+    last: Finding | None = None
+    for last in islice(found, MOST_FINDINGS):
+        yield last
+    if last is not None and next(found, None) is not None:
+        yield too_many_mistakes(last.at.span)
 
 
 def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Finding]:

@@ -25,6 +25,7 @@ LONGEST: Final = 200_000
 """Letters of one text: a book has no more to a chapter, and a parser wants time for each."""
 MOST_SIGNS: Final = 30_000
 """Signs in it that Markdown could mean something by."""
+MOST_LINES: Final = 15_000
 _SIGNS: Final = re.compile(r"[\[\]{}*_`<>&!|\\#]")
 _HEAD: Final = re.compile(r"---[ \t]*\n(.*?\n)?(?:---|\.\.\.)[ \t]*(?:\n|\Z)", re.DOTALL)
 _ORDER: Final = re.compile("[0-9]{1,4}")
@@ -87,9 +88,18 @@ def read_texts(root: Path) -> tuple[tuple[Prose, ...], tuple[Finding, ...]]:
 def read_text(root: Path, path: Path, file: str) -> tuple[Prose | None, tuple[Finding, ...]]:
     """One text of the project in `root`, named `file` in findings."""
     text, findings = read_file(root, path, file)
-    if text is not None and (len(text) > LONGEST or len(_SIGNS.findall(text)) > MOST_SIGNS):
+    crowded = text is not None and (
+        len(text) > LONGEST
+        or text.count("\n") > MOST_LINES
+        or len(_SIGNS.findall(text)) > MOST_SIGNS
+    )
+    if crowded:
         at = Label(Span(file, 1, 1, 1, 1))
-        message = say("a text of more than {most} letters, or crowded with signs", most=LONGEST)
+        message = say(
+            "a text of more than {most} letters or {lines} lines, or crowded with signs",
+            most=LONGEST,
+            lines=MOST_LINES,
+        )
         return None, (Finding(codes.UNREADABLE, message, at, help=say("split it")),)
     return (None, findings) if text is None else parsed(text, file)
 
