@@ -102,33 +102,52 @@ def running(home: Path) -> list[int]:
 
 
 Fault = Callable[[Sites, Path, random.Random], str]
+AIMED = Path(__file__).parent / "aimed"
 
 
-def killed(sites: Sites, home: Path, chance: random.Random) -> str:
-    """Killed at a moment, alone or with all its processes; says in which phase."""
-    everything = chance.random() < 0.5
-    moment = chance.uniform(0, 0.95) * sites.seconds
+AIMS: dict[str, tuple[tuple[str, int], ...]] = {
+    "reading": (("specgen.source.yaml_tree:read_tree", 11),),
+    "limits": (("specgen.limits.limit_tables:table_of", 1),
+               ("specgen.limits.limit_tables:_one", 3)),
+    "pages": (("specgen.write.html:page", 8), ("specgen.document.compose:compose", 8)),
+    "PDFs": (("specgen.write.pdf:compiled", 2),),
+    "data": (("specgen.write.redfish:text", 1), ("specgen.write.xlsx:workbook", 1)),
+    "shell and search": (("specgen.site.assemble:write_site", 1),
+                         ("specgen.site.assemble:_write_search", 1)),
+    "what others put there": (("specgen.site.others_files:mark", 1),
+                              ("specgen.site.others_files:_link", 3)),
+    "swapping": (("specgen.site.publish:_swap", 1), ("specgen.site.folder_swap:exchange", 1)),
+    "clearing": (("specgen.site.publish:_sweep", 2), ("specgen.scratch:clear_abandoned", 1)),
+}  # fmt: skip
+"""What is called in each phase of a run, and how often at most it is waited for."""
+AT_THE_END = ("swapping", "clearing")
+
+
+def killed(sites: Sites, home: Path, chance: random.Random, phase: str = "") -> str:
+    """Killed within a phase, alone or with all its processes; says in which."""
+    phase = phase or chance.choice([*AIMS])
+    whom = chance.choice(("alone", "all"))
+    function, most = chance.choice(AIMS[phase])
+    # at once, or somewhat later: what is long is hit within, what is short at its seams
+    later = chance.choice((0.0, 0.0, chance.uniform(0, 0.05) * sites.seconds))
+    later = 0.0 if phase in AT_THE_END else later
+    aim = f"{function}:{chance.randint(1, most)}:{later:.6f}:{whom}"
     with (home / "err").open("wb") as err:
         run = subprocess.Popen(
             command(sites.new, home / "site"),
-            env=surroundings(home),
+            env={**surroundings(home), "PYTHONPATH": str(AIMED), "SPECGEN_TEST_AIM": aim},
             stdout=subprocess.DEVNULL,
             stderr=err,
             start_new_session=True,
         )
-        try:
-            run.wait(moment)
-        except subprocess.TimeoutExpired:
-            (os.killpg if everything else os.kill)(run.pid, signal.SIGKILL)
-    status = run.wait(NO_HANG)
+        status = run.wait(NO_HANG)
     assert status in (0, -signal.SIGKILL), (home / "err").read_text()
-    told = (home / "err").read_text().splitlines()
     (home / "err").unlink()
-    if status == 0:
-        return "ended before"
-    phase = told[-1].split(":")[0] if told else "reading"
-    finished = phase == "pages" and told[-1].split()[1] == told[-1].split()[-1]
-    return f"killed {'with all' if everything else 'alone'}: {'writing' if finished else phase}"
+    if status == 0:  # what is kept of limits, say, leaves nothing to do in the phase
+        (home / "hit").unlink(missing_ok=True)
+        return f"ended before: {phase}"
+    (home / "hit").unlink()
+    return f"killed {'with all' if whom == 'all' else 'alone'}: {phase}"
 
 
 def two_at_once(sites: Sites, home: Path, chance: random.Random) -> str:
@@ -264,8 +283,12 @@ def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Pa
         (home / "site" / name).write_text(text)
     by_hand = (content(sites.old), content(sites.new))
     # What the next run finds may be left by several.
-    for _ in range(chance.choice((1, 2, 4, 8)) if number >= QUICK else 1):
-        TOLD[fault(sites, home, chance)] += 1
+    for turn in range(chance.choice((1, 2, 4, 8)) if number >= QUICK else 1):
+        if fault is killed:
+            phase = [*AIMS][(number + 4 * turn) % len(AIMS)]
+            TOLD[killed(sites, home, chance, phase)] += 1
+        else:
+            TOLD[fault(sites, home, chance)] += 1
         end = time.monotonic() + NO_HANG
         while running(home) and time.monotonic() < end:
             time.sleep(0.05)

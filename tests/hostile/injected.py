@@ -14,7 +14,8 @@ from types import UnionType
 from typing import Annotated, Any, Final, Union, get_args, get_origin, get_type_hints
 
 from specgen.load.definitions import KindRegister, _definitions
-from specgen.model import KINDS, Project
+from specgen.load.value_files import VALUES, _entries
+from specgen.model import KINDS, OwnValue, Project
 from specgen.model.fields import Text
 from specgen.model.markers import written
 from specgen.source import (
@@ -82,9 +83,8 @@ def copy_of(project: Path, target: Path, *, words: bool) -> dict[tuple[str, str]
                     continue
                 put[id(place.scalar)] = text
                 tried.setdefault((place.owner, place.name), []).append(text)
-        if file.folder != "values":
-            path = target / file.name
-            path.write_text("\n".join((*_lines(file.tree, put), "")), encoding="utf-8")
+        path = target / file.name
+        path.write_text("\n".join((*_lines(file.tree, put), "")), encoding="utf-8")
     assert next(numbers) > len(every)
     return tried
 
@@ -92,6 +92,9 @@ def copy_of(project: Path, target: Path, *, words: bool) -> dict[tuple[str, str]
 def _of_file(name: str, folder: str, tree: Any, kinds: KindRegister) -> Iterator[Place]:
     if name == "specgen.yaml":
         yield from _of_record(Project, tree)
+    elif folder == VALUES:
+        for node in _entries(tree):
+            yield from _of_record(OwnValue, node)
     elif folder in ("kinds", "catalog", "platforms", "configured"):
         for node, cls, _ in _definitions(tree, folder, kinds):
             if node is not None and cls is not None:

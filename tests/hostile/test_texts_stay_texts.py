@@ -8,7 +8,9 @@ import csv
 import io
 import json
 import re
+import shutil
 from collections.abc import Callable, Iterator
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 from xml.etree import ElementTree
@@ -41,6 +43,18 @@ POINTERS = frozenset(
 STEERING = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 OURS = re.compile(r'(?:<a id="[\w.~+-]*">|</a>|<br ?/?>|<!--[^<>]*-->|\s)*')
 """HTML that Markdown of ours has in it."""
+OWN_VALUES = """
+- key: house.power_per_core
+  label: Power per core
+  short: Per core
+  expression: fact("power.maximum") / fact("processors.cores")
+  unit: W
+  when: processors.count > 0
+  formula: input power over cores
+  assumes: every core busy
+  source: {document: House rule 7, date: 2026-01-02}
+- {key: "house.{position}.share", label: Share, over: drives, expression: it.capacity / 2, unit: GB}
+"""
 Held = tuple[Path, dict[tuple[str, str], list[str]]]
 Page = list[tuple[str, dict[str, str]]]
 
@@ -48,8 +62,12 @@ Page = list[tuple[str, dict[str, str]]]
 @pytest.fixture(scope="module", params=["texts", "words too"])
 def held(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Held:
     """The small project with the strings in its texts: sound, or broken in every word as well."""
-    folder = tmp_path_factory.mktemp("hostile") / "project"
-    return folder, copy_of(BASE, folder, words=request.param == "words too")
+    home = tmp_path_factory.mktemp("hostile")
+    shutil.copytree(BASE, home / "sound")
+    (home / "sound/values").mkdir()
+    (home / "sound/values/house.yaml").write_text(OWN_VALUES, encoding="utf-8")
+    folder = home / "project"
+    return folder, copy_of(home / "sound", folder, words=request.param == "words too")
 
 
 @pytest.fixture(scope="module")
@@ -273,3 +291,20 @@ def test_the_whole_demo_has_nothing_but_what_is_ours(tmp_path: Path) -> None:
     for page in pages:
         assert [*what_acts(elements(page.read_text(encoding="utf-8")))] == [], page.name
     test_files_to_hand_out_have_no_formula_and_no_action(tmp_path / "site")
+
+
+def test_each_text_of_a_project_s_own_values_holds_a_string(held: Held) -> None:
+    for name in ("label", "short", "formula", "assumes"):
+        assert held[1]["OwnValue", name]
+
+
+def test_a_value_of_one_s_own_is_shown_by_the_string_that_it_is_called(
+    held: Held, site: Path
+) -> None:
+    labels = held[1]["OwnValue", "label"]
+    said = re.sub(r"\s+", " ", " ".join(
+        unescape(page.read_text(encoding="utf-8")) for page in sorted(site.rglob("*.html"))
+    ))  # fmt: skip
+    seen = [each for each in labels if re.sub(r"\s+", " ", each) in said]
+    # with a unit that is none it cannot be worked out, and no page shows it
+    assert (len(seen) > 0) == (("OwnValue", "unit") not in held[1])
