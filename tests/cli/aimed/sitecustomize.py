@@ -6,6 +6,7 @@ session is killed (`alone`), or all of them (`all`). `hit` in the folder that `S
 names tells that it was.
 """
 
+import functools
 import importlib.util
 import os
 import signal
@@ -25,6 +26,7 @@ def kill():
 def aimed(real):
     left = [int(COUNT)]
 
+    @functools.wraps(real)  # so that it is found by its name in another process
     def call(*args, **kwargs):
         left[0] -= 1
         if left[0] == 0:
