@@ -8,14 +8,14 @@ know nothing of the order. Composing and writing import what they use when they 
 most commands do neither.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from specgen.assembly import assemble, resolve
-from specgen.diagnostics import Finding, Severity, arrange, worst
+from specgen.diagnostics import Finding, Severity, Span, arrange, worst
 from specgen.document.case import Case, FamilyCase, Systems
 from specgen.facts import Facts, facts_of, ledger_of
 from specgen.facts.chassis import of_chassis
@@ -118,7 +118,8 @@ def case_of(definitions: Definitions, build: Build, at: Conditions = ANYWHERE) -
 
 def held_back(case: Case, found: Iterable[Finding]) -> Case:
     """The case with the errors that stand in the files it rests on: none of its documents may be
-    written then. What a platform can reach rests on all parts."""
+    written then. What a platform can reach rests on all parts that its systems can hold, and on
+    whatever a part that could not be read may be."""
     origins = [case.definitions.project.origin, case.platform.origin, case.thing.origin]
     origins += [part.origin for _, part in case.assembly.everything()]
     files = {origin.at().file for origin in origins}
@@ -129,7 +130,35 @@ def held_back(case: Case, found: Iterable[Finding]) -> Case:
         if each.severity is Severity.ERROR
         and (each.at.span.file in files or each.at.span.file.startswith(folders))
     ]
+    if errors and case.reach is not None:
+        errors = [each for each in errors if not _elsewhere(case, each)]
     return replace(case, findings=arrange([*case.findings, *errors])) if errors else case
+
+
+def _elsewhere(case: Case, error: Finding) -> bool:
+    """Whether an error is about parts alone, all of them read, that no system of a platform can
+    hold, whatever the room: nothing that is said of the platform rests on these."""
+    from specgen.document.blocks.choices import reachable  # asked where there are errors alone
+
+    spans = [error.at.span, *(label.span for label in error.labels)]
+    nodes = reachable(case)
+    if nodes is None or not all(span.file.startswith(PARTS) for span in spans):
+        return False
+    held = {part.id for node in nodes for part in node.parts}
+    held |= {part.id for _, part in case.assembly.everything()}
+    held |= {node.place.position.blank or "" for node in nodes}
+    wrong, *beside = (set(_parts_at(case.definitions, span)) for span in spans)
+    # a line that it shares with others says nothing of these: they are judged themselves
+    others = [parts for parts in beside if not parts & wrong]
+    return all(parts and held.isdisjoint(parts) for parts in (wrong, *others))
+
+
+def _parts_at(definitions: Definitions, span: Span) -> Iterator[str]:
+    """The parts on whose lines something stands: of what several share, all of these."""
+    at = (span.file, span.line)
+    for part in definitions.parts.values():
+        if any((each.file, each.line) == at for each in part.origin.everywhere()):
+            yield part.id
 
 
 def errors_within(origin: Origin, found: Iterable[Finding]) -> tuple[Finding, ...]:

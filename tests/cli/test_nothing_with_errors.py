@@ -36,7 +36,7 @@ MISTAKES = (
 OF_PLATFORMS = (
     ("platforms/lantern.yaml", "{name: TPM,", "{name: TPM, of: CPU9,"),
     ("platforms/lantern.yaml", "height: 43.6 mm", "height: 88.1 mm"),
-    # what it can reach rests on all parts
+    # what it can reach rests on all parts that go in
     ("catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz"),
 )
 
@@ -116,6 +116,38 @@ def test_nothing_is_published_of_a_platform(
     of_its_own = mistake[0].startswith("platforms")
     assert (public / "note.html").exists() is not of_its_own
     assert ("SG512" in got.err) is of_its_own
+
+
+OTHER = "  - {id: other-32, name: Other 32, socket: tern-z, cores: 32, threads: 64, tdp: 205 W%s}\n"
+"""A processor that no platform takes."""
+ELSEWHERE = (
+    (", base_clock: 4.4 GHz", True),
+    (", base_clock: 4.4 GHz, socket_: tern-z", False),  # of what cannot be read, all may be wrong
+    (", base_clock: fast", False),
+)
+
+
+@pytest.mark.parametrize(("mistake", "written"), ELSEWHERE)
+def test_an_error_of_a_part_that_no_system_can_hold_keeps_no_platform_back(
+    run: Run, here: Path, mistake: str, written: bool
+) -> None:
+    path = here / "builds/catalog/processors.yaml"
+    path.write_text(path.read_text("utf-8") + OTHER % mistake, "utf-8", newline="\n")
+    target = here / "written"
+    got = run("sheet", "lantern", "-o", str(target))
+    assert (got.status, target.exists()) == ((0, True) if written else (1, False)), got.err
+    assert run("check").status == 1
+
+
+def test_an_error_that_two_parts_share_keeps_back_what_can_hold_one(run: Run, here: Path) -> None:
+    path = here / "builds/catalog/processors.yaml"
+    text = path.read_text("utf-8").replace(
+        "    name: Corvane C32\n", "    name: Corvane C32\n    number: QW-1\n"
+    )
+    path.write_text(text + OTHER % ", number: QW-1", "utf-8", newline="\n")
+    got = run("sheet", "lantern", "-o", str(here / "written"))
+    assert got.status == 1, got.err
+    assert "QW-1" in got.err
 
 
 def test_no_page_of_a_part_with_an_error_is_published(run: Run, here: Path) -> None:
