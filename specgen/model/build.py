@@ -65,11 +65,14 @@ class Allowance:
 class Measured:
     """What was measured on a system configured so, at its cords, and the report of it.
 
-    `idle_warm` is idle power at the upper temperature of the operating class; `performance` and
-    `efficiency` are those of processor and of the active state in Regulation (EU) 2019/424.
+    `of` is a digest of the parts that were measured, as `specgen check` tells it: of a build with
+    other parts it is no measurement. `idle_warm` is idle power at the upper temperature of the
+    operating class; `performance` and `efficiency` are those of processor and of the active state
+    in Regulation (EU) 2019/424.
     """
 
     source: Source
+    of: Text | None = None
     idle: Power | None = None
     idle_warm: Power | None = None
     maximum: Power | None = None

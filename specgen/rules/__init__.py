@@ -25,6 +25,7 @@ from specgen.rules.fit import fit
 from specgen.rules.judged import judged
 from specgen.rules.life import life
 from specgen.rules.links import circles, lanes, narrowed, protocols, splits, swap_of_ports
+from specgen.rules.measured import of_other_parts
 from specgen.rules.memory import (
     ADDRESSED,
     CHANNELS,
@@ -87,6 +88,7 @@ CHECKS: Final[tuple[Check, ...]] = (
     derated,
     narrowed,
     uncorded,
+    of_other_parts,
 )
 """Every check; none depends on another, so their order changes nothing."""
 

@@ -258,7 +258,10 @@ REGULATION: Final = (
         statement=say("no more was measured than is calculated"),
         message=say("{value} were measured, and at most {other} are calculated"),
         why=say("cords, circuits and cooling are planned for what is calculated"),
-        help=say("check the report, and the power that parts declare"),
+        help=say(
+            "check the report, and the power that parts declare; where parts were exchanged since, "
+            "`of` says which were measured"
+        ),
         at=("measured.maximum",),
         superseded_by=("power.undeclared", MUST_BE_EMPTY),  # the sum is not all that is drawn
         solved=False,

@@ -350,6 +350,7 @@ CONTRADICTIONS: Final = (
     _one("idle above typical", PROCESSORS, "{idle: 60 W, typical: 150 W", "{idle: 160 W, typical: 150 W", "SG118", "power: {idle: 160 W"),
     _one("typical above maximum", DRIVES, "typical: 8 W", "typical: 88 W", "SG118"),
     _platform("idle of the board above its maximum", "power: {idle: 20 W, typical: 30 W,", "power: {idle: 50 W,"),
+    _one("measurement of other parts", SMALL, "  summary: One processor\n", "  summary: One processor\n  measured: {source: {document: report}, of: 0123abcd, idle: 200 W}\n", "SG383", "measured: {source"),
     _one("measured idle above measured maximum", SMALL, "  summary: One processor\n", "  summary: One processor\n  measured: {source: {document: report}, idle: 300 W, maximum: 200 W}\n", "SG118", "measured: {source"),
     _platform("higher than its rack units", "height: 43.6 mm", "height: 88.1 mm"),
     _platform("a chassis of no height", "height: 43.6 mm", "height: 0 mm"),

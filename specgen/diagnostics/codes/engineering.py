@@ -207,6 +207,9 @@ breaks."""
 VALUE_DOUBTFUL: Final = warning("SG382", "value that somebody should decide about")
 """A value that the program worked out is beyond what it is held against. The system works, but
 less is to be had from it than its parts promise, or it may not be sold everywhere."""
+MEASURED_OTHER_PARTS: Final = note("SG383", "measurement of other parts")
+"""A measurement names the parts that it was made of, and the build has others. What was measured
+then says nothing of it: its values are left out, as if nobody had measured."""
 
 # Air, rack and floor, where they are stated
 AIRFLOW_SHORT: Final = error("SG390", "fans that move less air than is needed")

@@ -8,6 +8,7 @@ from specgen.assembly import Assembly
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.fact import Basis, Declared, Trail
 from specgen.facts.inputs import Condition, Fitted, Inspected, labelled, platform, position_leaf
+from specgen.facts.parts_digest import parts_digest
 from specgen.facts.registry import Calculators, as_it_is
 from specgen.messages import Message, Words, say
 from specgen.model import Drive, Measured, NetworkAdapter, Processor, Redundancy, Transceiver
@@ -82,8 +83,12 @@ def product_type(sockets: int, kind: str) -> Message:
 
 
 def measured(assembly: Assembly) -> Measured | None:
-    """What was measured on the build."""
-    return assembly.build.measured if assembly.build is not None else None
+    """What was measured on the build; nothing where that was of other parts."""
+    found = assembly.build.measured if assembly.build is not None else None
+    if found is None or found.of is None:
+        return found
+    same = found.of == assembly.once(measured, lambda: parts_digest(assembly))
+    return found if same else None
 
 
 def measured_field(assembly: Assembly, field: str) -> Declared:

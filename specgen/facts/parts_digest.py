@@ -1,0 +1,16 @@
+"""Which parts a system has, as a short word that measurements name."""
+
+from hashlib import sha256
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.model import Part
+
+LETTERS: Final = 8
+
+
+def parts_digest(assembly: Assembly) -> str:
+    """The same for the same parts in the same positions of the same platform."""
+    fitted = sorted((place.name, part.id) for place, part in assembly.fitted(Part))
+    lines = [assembly.platform.id, *(f"{name}: {part}" for name, part in fitted)]
+    return sha256("\n".join(lines).encode()).hexdigest()[:LETTERS]
