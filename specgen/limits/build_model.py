@@ -111,18 +111,48 @@ class BuildModel:
     def works_at(self, name: str) -> BoolVar:
         return self.logic.either(self.works(node) for node in self.named.get(name, ()))
 
-    def _place_named(self, name: str) -> Place | None:
-        """A place of this name; where parts bring several, they are as the first."""
-        found = self.named.get(name)
-        return found[0].place if found else None
+    def _near(self, node: PositionNode, name: str) -> PositionNode | None:
+        """The position of a name that is there with another: brought together, or on the board.
+
+        Else one of those that other parts bring, as the first.
+        """
+        found = self.named.get(name, ())
+        for each in found:
+            together = each.host is node.host and each.bringer is node.bringer
+            if together or each.host is None:
+                return each
+        return next(iter(found), None)
+
+    def _covered(self, seat: Seat) -> list[str]:
+        """The positions beside its own that a wide part covers."""
+
+        def at(name: str) -> Place | None:
+            near = self._near(seat.node, name)
+            return None if near is None else near.place
+
+        return covered(seat.node.place, field_of(seat.part, "places") or 1, at)
+
+    def wide(self) -> None:
+        """No part wider than the positions that lie side by side, where these are there with it."""
+        for seat in self.seats.values():
+            width, node = field_of(seat.part, "places") or 1, seat.node
+            if width < 2 or node.fixed or seat.part.closes:
+                continue
+            beside = self._covered(seat)
+            near = [self._near(node, name) for name in beside]
+            known = all(each and each.host in (None, node.host) for each in near)
+            if known and len(beside) < width - 1:
+                words = say("has {count} slots side by side from there on", count=1 + len(beside))
+                reason = partial(position_reason, node, words, ReasonKind.WIDTH)
+                with self.logic.because(ReasonKind.WIDTH, reason):
+                    self.logic.never(seat.sits)
 
     def blocked(self) -> Mapping[int, BoolVar]:
         """By position, whether a part elsewhere takes its place."""
         blockers: dict[int, list[BoolVar]] = {}
         for seat in self.seats.values():
             names = [name for text in seat.part.blocks for name in expand(text)]
-            width = field_of(seat.part, "places") or 1
-            names += covered(seat.node.place, width, self._place_named)
+            names += self._covered(seat)
             if seat.part.closes:
                 continue
             for name in names:

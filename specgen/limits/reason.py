@@ -50,7 +50,7 @@ HEADINGS: Final[Mapping[ReasonKind, Message]] = {
     ReasonKind.POSITION: say("Positions, all that there are"),
     ReasonKind.PART: say("What parts need and positions take"),
     ReasonKind.LINK: say("Links"),
-    ReasonKind.WIDTH: say("Lanes"),
+    ReasonKind.WIDTH: say("Lanes, and slots side by side"),
     ReasonKind.RULE: say("Rules"),
     ReasonKind.CHECK: say("Checks"),
 }

@@ -94,6 +94,7 @@ class Solver:
         self.builds = BuildModel(self.bare, self.nodes, self.logic)
         self.wiring = Wiring(self.builds)
         self.builds.demand(self.wiring.links(), self.builds.blocked())
+        self.builds.wide()
         self.builds.needs()
         self.wiring.speak()
         self.wiring.lanes()
