@@ -502,7 +502,7 @@ def test_a_glossary_nobody_needs_is_left_out() -> None:
 @pytest.mark.parametrize(
     ("call", "told"),
     [
-        ('numbers("frnt")', "a machine has no side named `frnt`"),
+        ('numbers("frnt")', "a system has no side named `frnt`"),
         ('choices("proccessor")', "no kind of part is named `proccessor`"),
         ('site("heet")', "no block of a site is named `heet`"),
         ("glossary(3)", "a glossary is made of terms and their meanings"),
