@@ -24,6 +24,7 @@ from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Origin, Platform
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_project
+from specgen.rules.gathered import gathered
 from specgen.source import Sources, lasting, read_project
 
 if TYPE_CHECKING:
@@ -69,7 +70,12 @@ class Survey:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Everything found."""
-        return arrange([*self.of_project, *self.of_builds])
+        return self.found()
+
+    def found(self, further: Iterable[Finding] = ()) -> tuple[Finding, ...]:
+        """Everything found, and what else was, each cause once."""
+        systems = [(case.assembly, case.findings) for case in self.cases.values()]
+        return gathered([*self.of_project, *further], systems)
 
 
 def read(root: Path) -> Survey:

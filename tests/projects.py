@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 from specgen.assembly import Assembly, resolve
-from specgen.diagnostics import Finding, arrange
+from specgen.diagnostics import Finding
 from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_definitions
+from specgen.rules.gathered import gathered
 from specgen.source import SourceFile, Sources, read_tree
 
 BASE = Path(__file__).parent / "mutated" / "base"
@@ -54,14 +55,14 @@ def checked(read: Sources) -> Checked:
     """Everything that is found in a project."""
     loaded = load(read)
     findings = [*loaded.findings, *of_definitions(loaded)]
-    assemblies = {}
+    assemblies, systems = {}, []
     definitions = loaded.definitions
     for build in definitions.builds.values() if definitions is not None else ():
         assembly = resolve(definitions, build) if definitions is not None else None
         if assembly is not None:
             assemblies[build.id] = assembly
-            findings += judge(assembly, facts_of(assembly))
-    return Checked(read, loaded, assemblies, arrange(findings))
+            systems.append((assembly, judge(assembly, facts_of(assembly))))
+    return Checked(read, loaded, assemblies, gathered(findings, systems))
 
 
 def project(files: Mapping[str, str]) -> Checked:

@@ -113,6 +113,11 @@ class PortAt:
     def declared_at(self) -> Span:
         return self.part.origin.at(*self.path)
 
+    @property
+    def form_at(self) -> Span:
+        """Where its form is declared, else the port."""
+        return self.part.origin.at(*self.path, "form")
+
 
 @frozen
 class Stage:

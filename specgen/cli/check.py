@@ -27,6 +27,7 @@ from specgen.diagnostics.most import left_out, most_of
 from specgen.document.prose.texts import PAGES, PROSE
 from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
+from specgen.rules.gathered import gathered
 from specgen.shipped import own_templates
 
 Findings = tuple[Finding, ...]
@@ -128,7 +129,7 @@ def _found(
         from specgen.cli.solver_help import doubts_about
 
         checks.append(lambda: doubts_about(found))
-    findings = [*found.loaded.findings, *found.of_builds]
+    findings = [*found.loaded.findings]
     for check in checks:
         try:
             findings += check()
@@ -137,7 +138,9 @@ def _found(
     for each in faults:
         findings += found_before(each)
     others = frozenset[str]() if build is None else files_of_others(found, build)
-    return found, arrange(each for each in findings if each.at.span.file not in others)
+    systems = [(case.assembly, case.findings) for case in found.cases.values()]
+    told = gathered(findings, systems)
+    return found, tuple(each for each in told if each.at.span.file not in others)
 
 
 def _of_templates(found: Survey) -> Findings:

@@ -80,11 +80,13 @@ class Finding:
     labels: tuple[Label, ...] = ()
     notes: tuple[Message | Listed, ...] = ()
     help: Message | Nothing = NOTHING
+    raised: bool = False
+    """Whether a build fails for what the code calls doubtful, which makes it an error."""
 
     @property
     def severity(self) -> Severity:
-        """The weight of the finding's code."""
-        return self.code.severity
+        """The weight of the finding's code, unless more hangs on it."""
+        return Severity.ERROR if self.raised else self.code.severity
 
     @property
     def sort_key(self) -> SortKey:

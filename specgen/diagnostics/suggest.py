@@ -46,11 +46,11 @@ def _slips(word: str, candidates: Collection[str], most: int) -> tuple[str, ...]
     limit = min(_SLIP * len(word) // 3, _MOST)
     if most < 1 or limit < _CHEAP:
         return ()
-    bare = _bare(word)
+    bare = bare_of(word)
     counts = [(letter, bare.count(letter), _loss(letter)) for letter in sorted(set(bare))]
     found: list[tuple[int, str]] = []
     for candidate in sorted(candidates):
-        if candidate == word or _at_least(bare, counts, _bare(candidate)) > limit:
+        if candidate == word or _at_least(bare, counts, bare_of(candidate)) > limit:
             continue
         apart = _distance(word, candidate, limit)
         if apart <= limit:
@@ -114,7 +114,7 @@ def quoted(names: Iterable[object], joint: Joint = "comma") -> Listed:
     return listed((f"`{name}`" for name in names), joint)
 
 
-def _bare(word: str) -> str:
+def bare_of(word: str) -> str:
     """The word without what the eye passes over."""
     return word.lower().translate(_BARE)
 

@@ -40,6 +40,7 @@ from specgen.document.several import Compared, Order
 from specgen.document.shared_texts import mistakes
 from specgen.document.side_by_side import SIDES
 from specgen.document.template import Templates, check_call, guarded
+from specgen.document.template_links import dead_links_of
 from specgen.document.written import calls
 from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
@@ -87,6 +88,7 @@ def proofread(
     for name, desk in _desks(definitions, templates, tuple(builds), tuple(bare)):
         if name in there:
             found += left_to_do(f"{name}.md", templates)
+            found += dead_links_of(f"{name}.md", templates)
             found += _read(f"{name}.md", templates, desk, classes)
     found += mistakes(templates.texts, definitions)
     return arrange(dict.fromkeys(found))

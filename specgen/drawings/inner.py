@@ -6,13 +6,13 @@ from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.drawings.boxes import clean
-from specgen.drawings.items import Item, entries, frames_of, laid, lies_over, mm, seen, shared
+from specgen.drawings.items import Item, entries, frames_of, laid, lies_over, seen, shared
 from specgen.drawings.lettering import drawn_once, letter
-from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
 from specgen.drawings.sides import GUESSED, SHRUNK, Side, body_of, side_of
 from specgen.drawings.sizes import DIMM_PITCH
+from specgen.fitness.frames import Frame, mm
 from specgen.messages import say
 
 SCALE: Final = 0.86  # points for a millimetre, the same for every system

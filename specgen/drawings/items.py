@@ -7,18 +7,18 @@ from specgen.assembly import Assembly, Place, State, swap_of
 from specgen.drawings.boxes import clean, plugs, reasons
 from specgen.drawings.diagram import UseState
 from specgen.drawings.lettering import letter, lettered
-from specgen.drawings.packing import FaceBlock, Frame, packed
+from specgen.drawings.packing import FaceBlock, packed
 from specgen.drawings.selection import USES, subject
-from specgen.drawings.sizes import Face, face_of, face_of_fixture
+from specgen.drawings.sizes import face_of, face_of_fixture
 from specgen.facts.terms import SWAP
+from specgen.fitness.form_sizes import Face
+from specgen.fitness.frames import Frame, stepped
 from specgen.frozen import frozen
 from specgen.messages import listed, say
 from specgen.model import (
     Fixture,
     HasEthernet,
-    Outline,
 )
-from specgen.quantity import Length
 
 # Kinds that have no face of their own: they lie over, under or behind others.
 UNSEEN = frozenset(
@@ -179,19 +179,6 @@ def frames_of(assembly: Assembly) -> dict[str, Frame]:
                 frame = frame._replace(x=frame.x + base.x, y=frame.y + base.y)
         made[place.name] = frame
     return made
-
-
-def stepped(outline: Outline, at: int) -> Frame:
-    """The frame of the position number `at` of a range."""
-    columns = outline.columns or (at + 1 if outline.step is not None else 1)
-    x = mm(outline.x) + (at % columns) * mm(outline.step)
-    y = mm(outline.y) + (at // columns) * mm(outline.down)
-    return Frame(x, y, mm(outline.width), mm(outline.height), mm(outline.depth))
-
-
-def mm(length: Length | None) -> float:
-    """A length in millimetres; nothing is nought."""
-    return 0.0 if length is None else float(length.in_unit("mm"))
 
 
 def laid(

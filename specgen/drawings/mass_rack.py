@@ -5,12 +5,12 @@ from typing import Final
 
 from specgen.assembly import Assembly
 from specgen.drawings.boxes import clean
-from specgen.drawings.items import mm
 from specgen.drawings.lettering import letter
 from specgen.drawings.shapes import Rect, Shape, Sheet, Stroke, TextShape, nothing
 from specgen.drawings.sizes import RACK_OPENING, RACK_UNIT, RACK_WIDTH
 from specgen.drawings.widths import wrapped
 from specgen.facts import Facts
+from specgen.fitness.frames import mm
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 from specgen.quantity import Length, Mass

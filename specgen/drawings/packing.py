@@ -1,42 +1,13 @@
 """Lays out what no definition measures: blocks of alike faces, on what room is left of a panel."""
 
 from collections.abc import Iterator, Sequence
-from typing import Final, NamedTuple
+from typing import Final
 
+from specgen.fitness.frames import Frame
 from specgen.frozen import frozen
 
 SHRINKING: Final = 0.9
 MOST_TRIES: Final = 24
-
-
-class Frame(NamedTuple):
-    """A rectangle on a panel, in millimetres from its upper left corner."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    depth: float = 0.0
-
-    def meets(self, other: "Frame") -> bool:
-        """Whether the two have more than an edge in common."""
-        slack = 0.01
-        return (
-            self.x + slack < other.x + other.width
-            and other.x + slack < self.x + self.width
-            and self.y + slack < other.y + other.height
-            and other.y + slack < self.y + self.height
-        )
-
-    def holds(self, other: "Frame") -> bool:
-        """Whether the other lies within this one."""
-        slack = 0.01
-        return (
-            other.x >= self.x - slack
-            and other.y >= self.y - slack
-            and other.x + other.width <= self.x + self.width + slack
-            and other.y + other.height <= self.y + self.height + slack
-        )
 
 
 @frozen

@@ -8,10 +8,10 @@ from specgen.assembly import Place
 from specgen.drawings.diagram import UseState
 from specgen.drawings.flags import FLAG, RISE, listed, poles, scale_bar
 from specgen.drawings.items import Item, LegendEntry, labels_of, lies_over
-from specgen.drawings.packing import Frame
 from specgen.drawings.shapes import Callout, Rect, Ring, Shape, Sheet, Stroke, TextShape
 from specgen.drawings.sizes import INLETS, PORT_GAP, port_sizes
 from specgen.drawings.widths import width
+from specgen.fitness.frames import Frame
 from specgen.frozen import frozen
 from specgen.model import HasEthernet, PowerSupply
 

@@ -5,12 +5,12 @@ from typing import Final
 
 from specgen.assembly import Assembly, State
 from specgen.drawings.boxes import clean
-from specgen.drawings.items import Item, entries, laid, mm, seen, shared
+from specgen.drawings.items import Item, entries, laid, seen, shared
 from specgen.drawings.lettering import drawn_once, letter
-from specgen.drawings.packing import Frame
 from specgen.drawings.panel import View, drawn_panel
 from specgen.drawings.shapes import Rect, Shape, Sheet, nothing
 from specgen.drawings.sizes import BODY, HOLES, RACK_OPENING, RACK_UNIT
+from specgen.fitness.frames import Frame, mm
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
 

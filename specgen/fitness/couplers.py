@@ -10,6 +10,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Final
 
+from specgen.diagnostics.slips import slips_of
 from specgen.frozen import frozen
 from specgen.model import SupplyLine
 from specgen.quantity import Current, Voltage
@@ -188,3 +189,32 @@ def made_for(line: SupplyLine, plug: str) -> bool:
 def rated_for(line: SupplyLine, voltage: Voltage) -> bool:
     """Whether something of a rated voltage may be connected to a line."""
     return abs(line.voltage.amount) <= voltage.amount
+
+
+_PATTERN: Final = re.compile(
+    r"^(?:(?:IEC[ -]?)?(?:60320[ -]?)?C(?P<iec>[0-9]+)|CEE ?7/(?P<cee>[0-9]+)"
+    r"|(?:NEMA[ -]?)?L?[0-9]{1,2}-(?P<nema>[0-9]+)[PR])$",
+    re.IGNORECASE,
+)
+# IEC 60320-1 has C1 to C24; IEC 60884-1 and CEE 7 sheets 1 to 17; NEMA WD 6 patterns of these
+# currents. All from memory.
+_LAST_OF_IEC: Final = 24
+_LAST_OF_CEE: Final = 17
+_OF_NEMA: Final = frozenset({15, 20, 30, 50, 60})
+
+
+def unheard_of(name: str) -> frozenset[str] | None:
+    """Names that may have been meant by one that is made like those of a standard, which has none
+    such; None for one that it has, and for names of the project's own."""
+    plain = name.strip()
+    known = frozenset({*PLUGS, *INLETS, *MATES, *(f"{each}P" for each in PLUGS if "NEMA" in each)})
+    found = _PATTERN.fullmatch(plain)
+    if found is None:
+        return known if slips_of(plain, known) else None
+    if found["iec"]:
+        unheard = int(found["iec"]) > _LAST_OF_IEC
+    elif found["cee"]:
+        unheard = int(found["cee"]) > _LAST_OF_CEE
+    else:
+        unheard = int(found["nema"]) not in _OF_NEMA
+    return known if unheard else None

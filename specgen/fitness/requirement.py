@@ -6,6 +6,7 @@ from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code
+from specgen.fitness.measures import Measures
 from specgen.fitness.part_fields import field_of
 from specgen.frozen import frozen
 from specgen.messages import AsWritten, Message, Within, Words, listed, say
@@ -136,6 +137,8 @@ class Refusal:
         return {**known, "words": self.requirement.words.filled(**known)}
 
     def _shown(self, value: object) -> Words:
+        if isinstance(value, Measures):
+            return str(value)
         if isinstance(value, int):
             return str(value) if self.requirement.counts else f"x{value}"
         return listed(map(str, value), "or") if isinstance(value, tuple) else AsWritten(value)

@@ -17,6 +17,7 @@ from specgen.fitness.cord_rows import CORDS
 from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at, resources_of
 from specgen.fitness.rack_rows import RACKS
 from specgen.fitness.requirement import Requirement, Surroundings, related
+from specgen.fitness.room import goes_into, measures_of, room_of
 from specgen.messages import Message, say
 from specgen.model import (
     ACTIVE,
@@ -190,6 +191,23 @@ WIDTH: Final = Requirement(
     help=say("{others} would go in"),
 )
 
+ROOM: Final = Requirement(
+    code=codes.TOO_LARGE,
+    fields=("size",),
+    measure=measures_of,
+    wants=room_of,
+    suits=goes_into,
+    goes_in=True,
+    words=say("measures {has} mm, and there is room for {wants} mm"),
+    message=say("`{part}` does not go into {where}: it {words}"),
+    at=say("{words}"),
+    pointers=(
+        ("part.size", say("the part")),
+        ("position.outline", say("the room")),
+    ),
+    help=say("{others} would go in"),
+)
+
 LISTED: Final = Requirement(
     code=codes.NOT_LISTED,
     fields=("id",),
@@ -334,6 +352,7 @@ REQUIREMENTS: Final = (
     KIND,
     *MATCHING,
     WIDTH,
+    ROOM,
     LISTED,
     LIFE,
     PLANNED,

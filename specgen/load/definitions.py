@@ -339,11 +339,28 @@ def _group(tree: YamlMapping, listed: str, kinds: KindRegister) -> Iterator[Read
             (Finding(codes.WRONG_TYPE, say("`common` needs a mapping of fields"), at),),
         )
         return
+    overruled = tuple(_overruled(common, parts))
+    if overruled:
+        yield None, None, overruled
     for item in parts:
         if isinstance(item, YamlMapping):
             yield _part(_joined(common, item), tree, kinds)
         else:
             yield None, None, (_needs_mapping(item),)
+
+
+def _overruled(common: YamlMapping, parts: YamlSequence) -> Iterator[Finding]:
+    """SG223: fields that parts have in common, and that each of them states itself."""
+    own = [each for each in parts if isinstance(each, YamlMapping)]
+    for key in common if len(own) > 1 else ():
+        if all(key in each for each in own):
+            yield Finding(
+                codes.UNUSED,
+                say("every part of this file states `{key}` itself", key=key),
+                Label(common.key_where(key), say("no part has it from here")),
+                labels=(Label(own[0].key_where(key), say("the first")),),
+                help=say("delete the line, or those of the parts that mean the same"),
+            )
 
 
 _OF_GROUP: Final = ("kind", "common", "parts")

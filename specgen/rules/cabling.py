@@ -52,14 +52,14 @@ def _exists(assembly: Assembly, name: str) -> bool:
 def _connector(assembly: Assembly, name: str) -> tuple[str | None, Label | None]:
     if name in assembly.ports:
         port = assembly.ports[name]
-        return port.port.form, Label(port.declared_at, say("the connector"))
+        return port.port.form, Label(port.form_at, say("the connector"))
     if name in assembly.platform.leads:
-        span = assembly.platform.origin.at("leads", name)
+        span = assembly.platform.origin.at("leads", name, "form")
         return assembly.platform.leads[name].form, Label(span, say("the connector"))
     host, _, label = name.rpartition(".")
     place = assembly.places.get(host)
     if place is not None and label in place.leads:
-        span = place.origin.at(*place.path, "leads", label)
+        span = place.origin.at(*place.path, "leads", label, "form")
         return place.leads[label].form, Label(span, say("the connector"))
     return None, None
 
@@ -81,7 +81,10 @@ def _misfit(
             cable=cable.id, place=place.name, far_form=cable.far_form, to=place.to, form=form
         ),
         Label(place.at, say("ends in {far_form}", far_form=cable.far_form)),
-        labels=(declared if form is not None else Label(declared.span, say("no `form` here")),),
+        labels=(
+            declared if form is not None else Label(declared.span, say("no `form` here")),
+            Label(cable.origin.at("far_form"), say("the far end of the cable")),
+        ),
         help=say("{names} would take it", names=quoted(free, "or")) if free else "",
     )
 

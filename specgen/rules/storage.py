@@ -53,6 +53,7 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             _split(case, assembly)
             or _unsupported(case, assembly)
             or _grouped(case)
+            or _ungrouped(case)
             or _too_few(case)
             or _no_spare(case)
             or _unequal(case)
@@ -235,6 +236,28 @@ def _grouped(case: _VolumeCase) -> Finding | None:
         notes=(say("drives are striped over groups at RAID 50 and 60 alone"),),
         help=say("choose RAID 50 or 60, or leave `groups` out"),
     )
+
+
+def _ungrouped(case: _VolumeCase) -> Finding | None:
+    """SG114: no groups at a level whose capacity hangs on them."""
+    if case.build.origin.written("volumes", case.index, "groups") is not None:
+        return None
+    level, count = case.volume.level, len(case.members)
+    if not LEVELS[level].grouped:
+        return None
+    least = LEVELS[level].least
+    ways = [str(groups) for groups in range(2, count // least + 1) if count % groups == 0]
+    return Finding(
+        codes.MISSING_FIELD,
+        say("volume `{volume}` is RAID {level} and states no `groups`",
+            volume=case.volume.name, level=level),
+        Label(case.at("level"), say("RAID {level}", level=level)),
+        notes=(say("capacity and drive failures tolerated follow from the number of groups"),),
+        help=say("write `groups: {ways}`", ways=listed(ways, "or"))
+        if ways
+        else say("RAID {level} wants two groups of {least} drives at least", level=level,
+                 least=least),
+    )  # fmt: skip
 
 
 def _too_few(case: _VolumeCase) -> Finding | None:

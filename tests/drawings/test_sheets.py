@@ -33,11 +33,12 @@ from specgen.drawings import (
 )
 from specgen.drawings.flags import poles, spread
 from specgen.drawings.items import frames_of
-from specgen.drawings.packing import FaceBlock, Frame, packed
+from specgen.drawings.packing import FaceBlock, packed
 from specgen.drawings.png import png
 from specgen.drawings.shapes import Rect, Stroke, TextShape
 from specgen.drawings.sides import SCALE, side_of
 from specgen.drawings.sizes import BODY
+from specgen.fitness.frames import Frame
 from specgen.model import Definitions, Fixture
 from specgen.model.position import Area
 from specgen.pipeline import bare_case, case_of, read

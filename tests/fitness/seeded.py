@@ -52,7 +52,8 @@ def _positions(dice: random.Random) -> list[str]:
         "name: SLOT 2, takes: [accelerator, riser]" + _some(dice, *slot, "power: 25 W | 75 W"),
         "name: SLOT 3, takes: accelerator, form: card, connector: x16, power: 225 W",
         "name: BAY 1, takes: drive" + _some(dice, "interface: nvme | [sas, sata]", "swap: hot"),
-        "name: PSU 1, takes: power-supply, must: true" + _some(dice, "form: m-crps-60"),
+        "name: PSU 1, takes: power-supply, must: true, outline: {x: 1 mm, y: 1 mm, width: 60 mm, "
+        "height: 40 mm}" + _some(dice, "form: m-crps-60"),
         "name: CORD 1, takes: power-cord, of: PSU 1" + _some(dice, "form: C13 | [C13, C19]"),
         "name: FAN 1, takes: fan, blank: cover" + _some(dice, "form: fan-40 | fan-60"),
         "name: RAILS, takes: rail-kit",
@@ -115,7 +116,8 @@ def _parts(dice: random.Random) -> list[str]:
         for number in range(3)
     ]
     parts += [
-        f"kind: power-supply, id: supply-{number}, name: Supply {number}, form: "
+        f"kind: power-supply, id: supply-{number}, name: Supply {number}, size: {{width: "
+        f"{60 + 20 * (number % 2)} mm, height: 50 mm, depth: {40 + 60 * (number % 2)} mm}}, form: "
         f"{dice.choice(['m-crps-60', 'm-crps-73'])}, inlet: {dice.choice(['C14', 'C20'])}, "
         "outputs: "
         f"[{{from: {dice.choice([90, 200])} V, to: 240 V, output: 2000 W}}]"

@@ -92,4 +92,63 @@ UNUSUAL: Final = (
     _one("a limit in degrees Fahrenheit", HOUSE, "id: supply-600, name", "id: supply-600, inlet_limit: 104 degC, name", "id: supply-600", "SG128"),
 )  # fmt: skip
 
-CONTRADICTING: Final = (*RULES, *UNUSUAL, *ORDERS, *PARTS, *PROJECTS, *ONCE)
+AT: Final = "outline: {{x: {x}, y: 2 mm, width: 60 mm, height: 40 mm{more}}}"
+SUPPLIES: Final = "area: rear, form: m-crps-60}"
+
+
+def _outline(name: str, x: str, code: str, more: str = "", file: str = PLATFORM) -> Break:
+    text = f"area: rear, form: m-crps-60, {AT.format(x=x, more=more)}}}"
+    return _one(name, file, SUPPLIES, text, "- {name: PSU 1..2", code)
+
+
+OUTLINES: Final = (
+    _outline("a supply outside of the chassis", "500 mm", "SG119", ", step: 65 mm"),
+    _outline("a range that goes out of the chassis", "100 mm", "SG119", ", step: 650 mm"),
+    _outline("a place deeper than the chassis", "100 mm", "SG119", ", step: 65 mm, depth: 7120 mm"),
+    _outline("a range without a step", "100 mm", "SG129"),
+    _outline("an outline in centimetres", "100 cm", "SG119", ", step: 65 mm"),
+    _one("a button on another", PLATFORM, "  - {name: Power, area: front, what: button}", "  - {name: Power, area: front, what: button, outline: {x: 4 mm, y: 4 mm, width: 7 mm, height: 7 mm}}\n  - {name: Find me, area: front, what: button, outline: {x: 5 mm, y: 4 mm, width: 7 mm, height: 7 mm}}", "- {name: Find me", "SG129"),
+    _one("a part larger than its place", PLATFORM, "{name: PACK 1..2, takes: energy-pack}", "{name: PACK 1..2, takes: energy-pack, outline: {x: 400 mm, y: 600 mm, width: 30 mm, height: 15 mm, step: 35 mm}}", "PACK 1: pack", "SG320"),
+    _one("a part broader than its form", DRIVES, "interface: sas, capacity: 3.2 TB", "size: {width: 101.6 mm, height: 26.1 mm, depth: 147 mm}, interface: sas, capacity: 3.2 TB", "id: sas-3200"),
+    _one("a body wider than the chassis", PLATFORM, "mass: 11.2 kg", "body_width: 500 mm\nmass: 11.2 kg"),
+)  # fmt: skip
+
+SLIPS: Final = (
+    _one("a letter doubled in a socket", PLATFORM, "- {name: CPU1, takes: processor, socket: tern-a", "- {name: CPU1, takes: processor, socket: tern-aa", code="SG220"),
+    _one("letters swapped in a key", HOUSE, "common: {socket: tern-a, height: low, key: one-unit", "common: {socket: tern-a, height: low, key: one-uint", code="SG220"),
+    _one("letters swapped at the far end of a cable", HOUSE, "name: MCIO cable, form: mcio-8i, far_form: mcio-8i", "name: MCIO cable, form: mcio-8i, far_form: mico-8i", "id: cable-pcie", "SG220"),
+    _one("an l for an i in a connector on the board", PLATFORM, "EDGE 2: {from: CPU2.P2, lanes: x8, form: mcio-8i}", "EDGE 2: {from: CPU2.P2, lanes: x8, form: mcio-8l}", code="SG220"),
+    _one("an inlet of no standard", HOUSE, "name: Supply 600 W, outputs", "name: Supply 600 W, inlet: C41, outputs", "id: supply-600", "SG220"),
+    _one("a plug of no standard", HOUSE, "plug: NEMA 5-15P", "plug: NEMA 5-51P", "id: cord-america", "SG220"),
+    _one("a term that is misspelt", PROJECT, "documents: [sheet]", "documents: [sheet]\nterms: {spi-tmp: SPI TPM header}", "terms: {spi-tmp", "SG220"),
+    _one("a term that nothing uses", PROJECT, "documents: [sheet]", "documents: [sheet]\nterms: {so-dimm: SO-DIMM}", "terms: {so-dimm", "SG223"),
+    _one("a family without a platform", PROJECT, "families:\n", "families:\n  - {id: cliff, name: Cliff, summary: Servers for cliffs}\n", "- {id: cliff", "SG223"),
+    _one("a shared field that every part states", HOUSE, "- kind: cable\n  common: {lanes: x8,", "- kind: cable\n  common: {lanes: x8, carries: {pcie: 5},", "common: {lanes", "SG223"),
+)  # fmt: skip
+
+DAYS: Final = (
+    _one("two digits of a year swapped", FULL, "date: 2026-03-02", "date: 2206-03-02", code="SG222"),
+    _one("a source of the last century but one", HOUSE, "source: {document: supplies, date: 2026-02-01}", "source: {document: supplies, date: 1826-02-01}", code="SG222"),
+    _one("a status in a far year", HOUSE, "status: withdrawn, since: 2026-01-31", "status: withdrawn, since: 2062-01-31", "id: tpm-old", "SG222"),
+    _one("a platform of a far year", PLATFORM, "mass: 11.2 kg", "year: 2206\nmass: 11.2 kg", code="SG222"),
+)  # fmt: skip
+
+NAMED: Final = (
+    _one("two builds of one name", SMALL, "name: Lantern, small", "name: lantern, Full", code="SG221"),
+    _one("two parts of one name", HOUSE, "id: supply-600, name: Supply 600 W", "id: supply-600, name: Supply 300 W", "id: supply-600", "SG221"),
+    _one("a rate of two modules alone", PROCESSORS, "memory_speed: {1: 5600 MT/s, 2: 4800 MT/s}", "memory_speed: {2: 4800 MT/s}"),
+    _one("groups that nobody states", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3", "level: 50, drives: BAY 0..3", "name: Data", "SG114"),
+)  # fmt: skip
+
+CONTRADICTING: Final = (
+    *OUTLINES,
+    *SLIPS,
+    *DAYS,
+    *NAMED,
+    *RULES,
+    *UNUSUAL,
+    *ORDERS,
+    *PARTS,
+    *PROJECTS,
+    *ONCE,
+)

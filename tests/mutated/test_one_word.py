@@ -98,8 +98,8 @@ ONE_WORD = (
     # what follows from a word is not told beside it
     (CARDS, "  parts:\n    - id: raid-8", "  prats:\n    - id: raid-8", ["SG111"]),
     (CARDS, "- kind: storage-controller\n  c", "- knid: storage-controller\n  c", ["SG111"]),
-    (CARDS, "resource: pcie-8-pin", "resource: pice-8-pin", ["SG313"]),
-    (CARDS, "form: board", "form: baord", ["SG305"]),
+    (CARDS, "resource: pcie-8-pin", "resource: pice-8-pin", ["SG220"]),
+    (CARDS, "form: board", "form: baord", ["SG220"]),
     (MEMORY, "common:\n  technology: ddr5", "common:\n  technology: drd5", ["SG219"]),
     ("catalog/processors.yaml", "memory_technology: ddr5", "memory_technology: drd5", ["SG219"]),
     ("platforms/lantern.yaml", "EDGE 1: {from:", "EDGE 1: {form:", ["SG102"]),

@@ -36,6 +36,9 @@ would promise something that nobody has tested."""
 TOO_WIDE: Final = error("SG310", "part wider than the slots beside it allow")
 """The part covers more slots than its own, and none beside this one is declared as its
 neighbour. It would hit the wall of the chassis or a card that stands there."""
+TOO_LARGE: Final = error("SG320", "part larger than its place")
+"""By its measures the part does not go into the room that there is for it, whatever its form
+says. Parts of one form may differ in thickness and depth; that is why both are declared."""
 
 # Positions, needs, links
 UNUSABLE_POSITION: Final = error("SG311", "part in a position that is unusable")

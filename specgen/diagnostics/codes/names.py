@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from specgen.diagnostics.codes.weights import error, warning
+from specgen.diagnostics.codes.weights import error, note, warning
 
 UNKNOWN_PART: Final = error("SG201", "unknown part")
 """No part in the catalog has this id. The build cannot be calculated for a part nobody has
@@ -56,3 +56,16 @@ what the solver offers, hang on them."""
 UNKNOWN_TECHNOLOGY: Final = error("SG219", "memory technology that nobody describes")
 """Bandwidth follows from the width of a memory channel, which the technology says. Nobody has
 said how wide a channel of this technology is, and a width is never guessed."""
+SLIP: Final = warning("SG220", "word that is probably another")
+"""The word differs from another by what a hurried hand or eye makes of it, and nothing meets it:
+no part has it, or no position asks for it. What should go together does not."""
+NAMES_ALIKE: Final = warning("SG221", "two things of one name")
+"""Readers know a system or a part by its name. Where two have one, nobody can tell from a page,
+an offer or a list which of them is meant. Names may repeat where only one of them can be ordered:
+a part that is withdrawn, a build that is not published."""
+DOUBTFUL_DAY: Final = warning("SG222", "day that is probably another")
+"""A day a hundred years off is a slip of the hand (2206 for 2026). What is orderable, what a rule
+asks and how old a source is are worked out from it."""
+UNUSED: Final = note("SG223", "something declared that nothing uses")
+"""Mostly what nothing uses is a slip in its name: the thing that should be used is not. It may as
+well be there for later, so this is a note."""

@@ -60,6 +60,10 @@ CONTRADICTION: Final = error("SG118", "definition that contradicts itself")
 """Two fields of one definition, or the entries of one list, cannot be true together: a maximum
 below a typical value, a slot twice in an order, a range that ends before it begins. Whatever is
 worked out from them is wrong, whoever fits the part."""
+MISPLACED: Final = error("SG119", "outline outside of what it belongs to")
+"""Drawings are to scale, and whoever works at the system finds its parts by them. What is said to
+lie outside of the chassis, or of the part that brings it, is drawn in the air; mostly a number
+has a wrong digit or unit, or a range goes on by a wrong step."""
 NO_UNIT: Final = error("SG121", "value without a unit")
 """Every value carries its unit in the file, so that watts are never taken for kilowatts or
 decimal gigabytes for binary ones. The same value is printed in many places, and a guessed unit
@@ -87,6 +91,11 @@ DOUBTFUL_UNIT: Final = warning("SG128", "unit that is probably another")
 in bytes. A value under the wrong one is off by 7 % and more, or by eight times, and reads as if
 it were right. Nor is anything built of values a thousand times off, as a slip of a prefix makes
 them."""
+STACKED: Final = warning("SG129", "outlines that lie on one another")
+"""Two things cannot be in one place. Drawings show one of them only, and a callout names what
+nobody sees; mostly an outline was copied and its numbers were not changed, or a range has no
+`step`. Positions that are never in use together are not told: a part of one `blocks` the other,
+or a rule of the platform names both."""
 RULE_TEXT: Final = error("SG131", "expression that cannot be read")
 """What stands here is not an expression: a bracket or a quote is open, a sign is missing, or
 there is a character that means nothing here. A rule that cannot be read is not applied, and

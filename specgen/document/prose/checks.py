@@ -4,7 +4,15 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
-from specgen.document.prose.form import allowances, braces, crowd, left_to_do, links, pictures
+from specgen.document.prose.form import (
+    allowances,
+    braces,
+    crowd,
+    left_to_do,
+    links,
+    lost_links,
+    pictures,
+)
 from specgen.document.prose.name_finder import NameFinder
 from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
@@ -52,10 +60,13 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
         from specgen.document.prose.page_html import removed  # few pages have any HTML
 
         yield from removed(text, subjects.definitions.project.pages.html)
+    drafts: set[str] = set()
     for passage in passages(text):
         yield from _written(passage, text, subjects)
         yield from pictures(passage)
         yield from _parts(passage, text, names, subjects.definitions)
+        yield from _drafts(passage, text, names, subjects, drafts)
+        yield from lost_links(passage)
         yield from typed_values(passage, text.subject, names, subjects, language)
 
 
@@ -85,6 +96,24 @@ def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[F
         if made.code is not None and made.message:
             at = Label(passage.span(mention.start, mention.end))
             yield Finding(made.code, made.message, at, help=made.help)
+
+
+def _drafts(
+    passage: Passage, text: Prose, names: NameFinder, subjects: Subjects, told: set[str]
+) -> Iterator[Finding]:
+    """SG513: builds that nobody outside sees, in a text that others read; each once."""
+    if not text.is_page and not subjects.published(text.subject):
+        return
+    for named in names.within(passage):
+        for draft in subjects.drafts(named.id):
+            if draft != text.subject and draft not in told:
+                told.add(draft)
+                yield Finding(
+                    codes.DRAFT_NAMED,
+                    say("`{build}` is a draft, and this text is published", build=draft),
+                    Label(passage.span(named.start, named.end)),
+                    help=say("name a build that is published, or publish this one"),
+                )
 
 
 def _parts(

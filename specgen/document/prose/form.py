@@ -65,6 +65,61 @@ def links(passage: Passage, page: bool) -> Iterator[Finding]:
             yield unsafe_link(link.href, passage.span(link.start, link.end))
 
 
+LOST: Final = (
+    (
+        re.compile(r"\[[^\[\]\n]+\]\((?![^()\n]*\))"),
+        say("a link whose address is not closed"),
+        say("close it: `[words](address)`"),
+    ),
+    (
+        re.compile(
+            r"\[[^\[\]\n]+\][ \t]+\((?:https?://[^()\s]+|[\w./-]+\.(?:html|md)(?:#[\w-]+)?|#[\w-]+)\)"
+        ),
+        say("a blank between the words of a link and its address"),
+        say("write them side by side: `[words](address)`"),
+    ),
+    (
+        re.compile(r"\[[^\[\]\n]+\]\[[^\[\]\n]*\]"),
+        say("a link to a reference that the text does not define"),
+        say("write the address in round brackets, or define the reference: `[name]: address`"),
+    ),
+)
+"""What was meant as a link, and stands on the page as it was typed."""
+_WITHOUT_HOST: Final = re.compile(r"https?:(?!//[^/\s])", re.IGNORECASE)
+
+
+def lost_links(passage: Passage) -> Iterator[Finding]:
+    """SG506: links that lead nowhere whatever there is: typed wrong, without address or words."""
+    for pattern, message, help_ in LOST:
+        for found in pattern.finditer(passage.flat):
+            at = Label(passage.span(found.start(), found.end()))
+            yield Finding(codes.DEAD_LINK, message, at, help=help_)
+    for link in passage.targets:
+        at = Label(passage.span(link.start, link.end))
+        words = passage.content[link.start : link.end]
+        if not link.href:
+            yield Finding(
+                codes.DEAD_LINK,
+                say("a link without an address"),
+                at,
+                help=say("write where it leads, or take the brackets away"),
+            )
+        elif _WITHOUT_HOST.match(link.href):
+            yield Finding(
+                codes.DEAD_LINK,
+                say("`{link}` names no host", link=link.href),
+                at,
+                help=say("a whole address begins with `https://` and a host"),
+            )
+        elif words.startswith("[]("):
+            yield Finding(
+                codes.DEAD_LINK,
+                say("a link without words, which nobody can click or hear"),
+                at,
+                help=say("say in the brackets where it leads"),
+            )
+
+
 def unsafe_link(href: str, at: Span) -> Finding:
     shown = href if len(href) <= SHOWN else f"{href[:SHOWN]}…"
     return Finding(

@@ -139,12 +139,12 @@ def _value(asked: _Reading, fact: Fact) -> Printed:
     own = asked.here or asked.subjects.kind(asked.subject) == ORDER
     key = fact.key if own else f"{asked.subject}.{asked.reference.name}"
     cell: Cell = (Datum(fact.value, key),)
-    if fact.value is None:
+    unsound = asked.subjects.unsound(asked.subject)
+    if fact.value is None and not unsound:
         message = say("`{key}` of `{subject}` is not declared", key=fact.key, subject=asked.subject)
         command = f"specgen explain {asked.subject} {fact.key}"
         help_ = say("`{command}` says what is missing", command=command)
         return Printed(cell, asked.page, codes.NO_VALUE, message, help_)
-    unsound = asked.subjects.unsound(asked.subject)
     if unsound:
         return Printed(
             cell,

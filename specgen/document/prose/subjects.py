@@ -55,6 +55,12 @@ class Subjects:
             for build in builds
         )
 
+    def drafts(self, name: str) -> tuple[str, ...]:
+        """The builds that an id, or an order, names and that are not published."""
+        names = [build for build, _ in lines_of(name)] if is_order(name) else [name]
+        known = self.definitions.builds
+        return tuple(each for each in names if each in known and not known[each].published)
+
     def strangers(self, name: str) -> tuple[str, ...]:
         """The builds that an order names and that nobody has defined."""
         if not is_order(name):

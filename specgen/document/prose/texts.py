@@ -175,7 +175,7 @@ def _head(text: str, file: str) -> tuple[YamlMapping, str, tuple[Finding, ...]]:
     empty.span, empty.key_spans = Span(file, 1, 1, 1, 1), {}
     match = _HEAD.match(text)
     if match is None:
-        return empty, text, ()
+        return empty, text, tuple(_half_a_head(text, file))
     body = re.sub(r"[^\n]", " ", match[0]) + text[match.end() :]
     if not (match[1] or "").strip():
         return empty, body, ()
@@ -185,6 +185,22 @@ def _head(text: str, file: str) -> tuple[YamlMapping, str, tuple[Finding, ...]]:
         message = say("a head needs fields, each as `field: value`")
         findings = (*findings, Finding(codes.WRONG_TYPE, message, at))
     return (tree if isinstance(tree, YamlMapping) else empty), body, findings
+
+
+_OPENED: Final = re.compile(r"---[ \t]*\n(?=[a-z_]+:[ \t])")
+_CLOSED: Final = re.compile(r"(?:[a-z_]+:[ \t][^\n]*\n)+---[ \t]*(?:\n|\Z)")
+
+
+def _half_a_head(text: str, file: str) -> Iterator[Finding]:
+    """SG101: a head of which one of the two lines `---` is missing, so that it is printed."""
+    opened, closed = _OPENED.match(text), _CLOSED.match(text)
+    if opened or closed:
+        yield Finding(
+            codes.SYNTAX,
+            say("a head that is never closed") if opened else say("a head that is never opened"),
+            Label(Span(file, 1, 1, 1, max(2, text.index("\n") + 1))),
+            help=say("write a line `---` before its fields and one behind them"),
+        )
 
 
 def _astray(file: str) -> Finding:

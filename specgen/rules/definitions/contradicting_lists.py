@@ -98,6 +98,32 @@ def _rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 )  # fmt: skip
 
 
+def _first_rate(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """A table of rates begins at one module on a channel, which every system may have."""
+    table = getattr(record, "memory_speed", None)
+    if isinstance(table, Mapping) and table and 1 not in table:
+        yield Contradiction(
+            ("memory_speed",),
+            say("`memory_speed` has no entry for 1 module on a channel"),
+            say("most systems have one module on each channel, and their rate is not declared"),
+            help=say("write `1:` with the rate of one module, beside the others"),
+        )
+
+
+def _body(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """The chassis between its ears is no wider than with them."""
+    body = getattr(record, "body_width", None)
+    size = getattr(record, "size", None)
+    if body is not None and size is not None and body > size.width:
+        yield Contradiction(
+            ("body_width",),
+            say("`body_width` is {body}, above the width of {width}",
+                body=AsWritten(body), width=AsWritten(size.width)),
+            say("it is the width without the ears that are screwed to the rack"),
+            ("size", "width"),
+        )  # fmt: skip
+
+
 def _splits(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """Each way to divide a port gives out all of its lanes and no more."""
     if not isinstance(record, Port):
@@ -318,6 +344,8 @@ LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("curve",), _curve),
     (("outputs",), _outputs),
     (("memory_speed", "memory_speed_by_ranks"), _rates),
+    (("memory_speed",), _first_rate),
+    (("body_width",), _body),
     (("splits",), _splits),
     (("population",), population_orders),
     (("feeds",), _feeds),

@@ -10,6 +10,8 @@ from specgen.facts.calculators.network import cage_rate
 from specgen.facts.constants import LANE_RATES
 from specgen.fitness import field_of
 from specgen.fitness.couplers import appliance, connector_of, inlet_of, plug_of
+from specgen.fitness.form_sizes import FORMS
+from specgen.fitness.frames import mm
 from specgen.fitness.part_fields import kinds_with
 from specgen.messages import AsWritten, listed, say
 from specgen.model import (
@@ -211,6 +213,27 @@ def _widths(record: Any, _: Definitions) -> Iterator[Contradiction]:
             )  # fmt: skip
 
 
+BROADER: Final = 1.0
+"""Millimetres that a face may be above its standard's. common practice, no source"""
+
+
+def _form_size(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """A part is no broader than its form factor; thickness and depth differ within one."""
+    size, form = getattr(record, "size", None), getattr(record, "form", None)
+    standard = FORMS.get(form) if isinstance(form, str) else None
+    if size is None or standard is None:
+        return
+    broad = max(size.width, size.height)
+    if mm(broad) > standard.long + BROADER:
+        yield Contradiction(
+            ("size",),
+            say("the part is {broad} broad, and its form `{form}` {most} mm",
+                broad=AsWritten(broad), form=form, most=f"{standard.long:g}"),
+            say("a form factor is a standard's: what is broader does not go in"),
+            ("form",),
+        )  # fmt: skip
+
+
 PART_LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("curve_at",), _curve_voltage),
     (("read",), _drive_rates),
@@ -221,6 +244,7 @@ PART_LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("plug",), _cord),
     (("carries", "generation"), _generation),
     (("tdp",), _design_power),
+    (("size",), _form_size),
     (("vector_width", "device_width"), _widths),
 )
 """Each with the fields of which a record has one, where it is asked."""

@@ -34,8 +34,8 @@ def _numbers(definitions: Definitions) -> Iterator[Finding]:
             yield Finding(
                 codes.NUMBER_TWICE,
                 say("the order number `{number}` is given twice", number=thing.number),
-                Label(_number_at(thing), _owner(thing)),
-                labels=(Label(_number_at(other), _owner(other)),),
+                Label(_number_at(thing), owner(thing)),
+                labels=(Label(_number_at(other), owner(other)),),
                 help=say("give one of them a number of its own"),
             )
 
@@ -48,8 +48,8 @@ def _ids(definitions: Definitions) -> Iterator[Finding]:
             yield Finding(
                 codes.DUPLICATE_NAME,
                 say("a build and a platform are both named `{name}`", name=build.id),
-                Label(build.origin.at("id"), _owner(build)),
-                labels=(Label(platform.origin.at("id"), _owner(platform)),),
+                Label(build.origin.at("id"), owner(build)),
+                labels=(Label(platform.origin.at("id"), owner(platform)),),
                 notes=(say("commands and texts name a system by its `id` alone"),),
                 help=say("give one of them another `id`"),
             )
@@ -59,7 +59,8 @@ def _number_at(thing: Numbered) -> Span:
     return thing.origin.at("number")
 
 
-def _owner(thing: Numbered) -> Message:
+def owner(thing: Numbered) -> Message:
+    """Whose it is, in words."""
     match thing:
         case Platform():
             return say("of the platform `{name}`", name=thing.id)

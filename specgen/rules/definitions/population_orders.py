@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from specgen.diagnostics import did_you_mean
 from specgen.messages import say
 from specgen.model import Definitions, Platform, Population, Position, places
 from specgen.rules.definitions.contradiction import Contradiction, expanded
@@ -38,7 +39,10 @@ def _of_entry(
     platform: Platform, slots: Mapping[str, Position], index: int, entry: Population
 ) -> Iterator[Contradiction]:
     yield from _twice(platform, index)
-    yield from _of_owner(platform, slots, index, entry)
+    slip = any(did_you_mean(x, slots) for t in entry.order for x in expanded(t) if x not in slots)
+    for found in _of_owner(platform, slots, index, entry):
+        if not slip or found.path != ("population", index, "order"):  # a slip is told as that
+            yield found
     names = sum(len(expanded(text)) for text in entry.order)
     for at, count in enumerate(entry.balanced):
         if count > names:

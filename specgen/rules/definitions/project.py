@@ -1,6 +1,7 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -10,15 +11,20 @@ from specgen.load.definitions import Loaded
 from specgen.messages import Message, Nothing, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
+from specgen.rules.definitions.alike_names import names_alike
 from specgen.rules.definitions.contradictions import contradictions
+from specgen.rules.definitions.days import doubtful_days
 from specgen.rules.definitions.doubtful_units import doubtful_units
 from specgen.rules.definitions.languages import unknown_language
 from specgen.rules.definitions.named_amounts import named_amounts
 from specgen.rules.definitions.orderable import orderable
+from specgen.rules.definitions.outlines import misplaced
 from specgen.rules.definitions.records import records, things
+from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unmet import unmet
+from specgen.rules.definitions.unused import unused
 from specgen.rules.definitions.unusual_values import unusual_values
 from specgen.rules.positions import unknown_positions
 from specgen.shipped import documents_about, template_names
@@ -47,6 +53,11 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         for each in _of_fields(definitions):
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
+        found += misplaced(definitions)
+        found += doubtful_days(definitions)
+        found += names_alike(definitions)
+        found += slips(definitions)
+        found += unused(definitions)
         found += misnamed(loaded)
     return tuple(found)
 
@@ -55,11 +66,23 @@ def _of_fields(definitions: Definitions) -> Iterator[Finding]:
     """What the fields of each record say; all records are gone through once."""
     for thing in things(definitions):
         for path, record in records(thing):
-            yield from contradictions(definitions, thing, path, record)
             doubtful = [
                 *doubtful_units(thing, path, record),
                 *unusual_values(thing, path, record),
             ]
+            doubted = {each.at.span for each in doubtful}
+            for each in contradictions(definitions, thing, path, record):
+                spans = {each.at.span, *(label.span for label in each.labels)}
+                if doubted.isdisjoint(spans):
+                    yield each
+                else:  # what is doubtful is impossible as well, and is told once
+                    at = next(iter(doubted & spans))
+                    doubtful = [
+                        replace(one, raised=True, notes=(each.message, *one.notes))
+                        if one.at.span == at
+                        else one
+                        for one in doubtful
+                    ]
             yield from doubtful or named_amounts(thing, path, record)
 
 

@@ -8,13 +8,15 @@ from specgen.fitness import field_of
 from specgen.messages import Within, listed, say
 from specgen.model import Definitions, Origin, Position
 from specgen.model.pedigree import FieldPath
+from specgen.rules.definitions.slips import slipped
 
 ASKED: Final = ("socket", "form", "key")
 """What positions ask for in words of the project's own; other words are the program's."""
 
 
 def unmet(definitions: Definitions) -> Iterator[Finding]:
-    """SG217: a socket, a form or a key that no part of the kinds taken has."""
+    """SG217: a socket, a form or a key that no part of the kinds taken has; but for slips, which
+    are told as that."""
     for platform in definitions.platforms.values():
         yield from _of(definitions, platform.origin, ("positions",), platform.positions)
     for part in definitions.parts.values():
@@ -33,6 +35,8 @@ def _of(
             known = _known(definitions, position.takes, field) if wanted else frozenset[str]()
             # where parts declare nothing of the sort, nobody is refused
             if not known or not known.isdisjoint(wanted):
+                continue
+            if not slipped(definitions).isdisjoint(wanted):
                 continue
             kinds = listed(map(Within, definitions.titles(position.takes)), "or")
             meant = next(filter(None, (did_you_mean(word, known) for word in wanted)), ())

@@ -1,0 +1,54 @@
+"""Where things lie, to scale: outlines as rectangles in millimetres."""
+
+from typing import NamedTuple
+
+from specgen.model import Outline
+from specgen.quantity import Length
+
+
+class Frame(NamedTuple):
+    """A rectangle seen from one side, in millimetres from its upper left corner."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    depth: float = 0.0
+
+    def meets(self, other: "Frame") -> bool:
+        """Whether the two have more than an edge in common."""
+        slack = 0.01
+        return (
+            self.x + slack < other.x + other.width
+            and other.x + slack < self.x + self.width
+            and self.y + slack < other.y + other.height
+            and other.y + slack < self.y + self.height
+        )
+
+    def holds(self, other: "Frame") -> bool:
+        """Whether the other lies within this one."""
+        slack = 0.01
+        return (
+            other.x >= self.x - slack
+            and other.y >= self.y - slack
+            and other.x + other.width <= self.x + self.width + slack
+            and other.y + other.height <= self.y + self.height + slack
+        )
+
+
+def stepped(outline: Outline, at: int) -> Frame:
+    """The frame of the position number `at` of a range."""
+    columns = outline.columns or (at + 1 if outline.step is not None else 1)
+    x = mm(outline.x) + (at % columns) * mm(outline.step)
+    y = mm(outline.y) + (at // columns) * mm(outline.down)
+    return Frame(x, y, mm(outline.width), mm(outline.height), mm(outline.depth))
+
+
+def mm(length: Length | None) -> float:
+    """A length in millimetres; nothing is nought."""
+    return 0.0 if length is None else float(length.in_unit("mm"))
+
+
+def frames(outline: Outline, names: tuple[str, ...]) -> dict[str, Frame]:
+    """The frames of the positions that a range stands for, in their order."""
+    return {name: stepped(outline, at) for at, name in enumerate(names)}
