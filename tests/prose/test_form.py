@@ -73,6 +73,17 @@ def found(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> Find:
         ("prose/tpm-new/introduction.md", "TBD\n", "SG126", 1, "take the mark away"),
         # links
         (PAGE, "# Notes\n\n[parts](partz.html)\n", "SG506", 3, ""),
+        (PAGE, "# Notes\n\n[parts]()\n", "SG506", 3, "write where it leads"),
+        (PAGE, "# Notes\n\n[](parts.html)\n", "SG506", 3, "say in the brackets"),
+        (PAGE, "# Notes\n\n[parts](parts.html\n", "SG506", 3, "close it"),
+        (PAGE, "# Notes\n\n[parts] (parts.html)\n", "SG506", 3, "side by side"),
+        (PAGE, "# Notes\n\n[all parts][parts]\n", "SG506", 3, "define the reference"),
+        (PAGE, "# Notes\n\n[parts](https:parts.html)\n", "SG506", 3, "and a host"),
+        ("templates/sheet.md", "# {{ build.name }}\n\n[x]()\n", "SG506", 3, "where it leads"),
+        ("templates/sheet.md", "# {{ build.name }}\n\n[x](y.html)\n", "SG506", 3, "{part ID}"),
+        # heads of which one line is missing
+        (PAGE, "---\ntitle: Notes\n# Notes\n", "SG101", 1, "a line `---`"),
+        (PAGE, "title: Notes\n---\n# Notes\n", "SG101", 1, "a line `---`"),
     ],
 )
 def test_a_mistake_is_told_at_its_line(
@@ -99,10 +110,24 @@ def test_a_mistake_is_told_at_its_line(
         (PAGE, "# Notes\n\n[a](parts.html), [b](platforms/lantern/guide.html), [c](rules.html)\n"),
         (PIECE, "What to do: call us. There is nothing to do. A set {1, 2}, \\{open.\n"),
         (PIECE, "It is {mechanics.depth} deep.\n"),
+        (PAGE, "# Notes\n\nAs in [1] (of 2019), m[0][1] and [parts][p].\n\n[p]: parts.html\n"),
+        (PAGE, "Notes: a few\n\n---\n\n# Notes\n"),
+        (PAGE, "---\n\n# Notes\n"),
     ],
 )
 def test_what_is_sound_is_left_alone(file: str, text: str, found: Find):
     assert found({file: text, "pages/front.png": PNG}) == []
+
+
+@pytest.mark.parametrize("published", [True, False])
+def test_a_draft_is_named_in_no_text_that_is_published(published: bool, found: Find):
+    build = base()["configured/lantern-full.yaml"] + f"published: {str(published).lower()}\n"
+    page = "# Notes\n\nSee {build lantern-full}, and {lantern-full: mechanics.depth}.\n"
+    got = found({"configured/lantern-full.yaml": build, PAGE: page})
+    assert got == ([] if published else [("SG513", PAGE, 3, DRAFT)])
+
+
+DRAFT = "name a build that is published, or publish this one"
 
 
 def test_a_template_that_asks_for_a_text_makes_it_printed(found: Find):
