@@ -34,6 +34,7 @@ FOLLOWING: Final[Mapping[Code, frozenset[Code]]] = {
     codes.UNKNOWN_POSITION: JOINED,
     codes.SLIP: JOINED,
     codes.NOTHING_FITS: JOINED,
+    codes.DOUBTFUL_UNIT: WORKED,
 }
 """What follows in every build that has the part, wherever it is told."""
 DOUBTS: Final = frozenset({codes.DOUBTFUL_UNIT, codes.SLIP, codes.NOTHING_FITS})
@@ -156,6 +157,7 @@ def _following(cause: Finding, told: Sequence[_Told], rests: Mapping[str, _Rests
         for at, each in enumerate(told)
         if any(_holds(label.span, cause) for label in each.finding.labels)
         or (cause.code is codes.SLIP and _joined(cause, each, rests))
+        or (_summed(cause) and _joined(cause, each, rests))
     }
     yield from sorted(exact)
     if not exact and not _error(cause):
@@ -199,8 +201,17 @@ def _holds(span: Span, cause: Finding) -> bool:
     return one_line and span.column <= other.column and span.end_column >= other.end_column
 
 
+SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum"})
+"""Fields that are added up over a system: far from what is usual, they decide alone."""
+
+
+def _summed(cause: Finding) -> bool:
+    """Whether a doubt is about a value that sums over parts are made of."""
+    return cause.code is codes.DOUBTFUL_UNIT and dict(cause.message.arguments).get("name") in SUMMED
+
+
 def _joined(cause: Finding, each: _Told, rests: Mapping[str, _Rests]) -> bool:
-    """Whether two ends do not meet in a build that has the word."""
+    """Whether a build that has the part fails in the way that follows."""
     rest = rests.get(_id(each.assembly))
     line = (cause.at.span.file, cause.at.span.line)
     return rest is not None and line in rest.lines and each.finding.code in FOLLOWING[cause.code]

@@ -140,7 +140,25 @@ NAMED: Final = (
     _one("groups that nobody states", FULL, "level: 5, drives: BAY 0..2, spares: BAY 3", "level: 50, drives: BAY 0..3", "name: Data", "SG114"),
 )  # fmt: skip
 
+TWICE: Final = (
+    _one("a RAID level twice", CARDS, "raid: [0, 1, 5, 6", "raid: [0, 1, 5, 5, 6", "raid: ["),
+    _one("a split twice", PROCESSORS, "splits: [8+8", "splits: [8+8, 8+8", "splits: ["),
+    _one("a family twice", PROJECT, "families:\n", "families:\n  - {id: coast, name: Coast of old, summary: Servers for piers}\n", "- {id: coast, name: Coast, summary: Servers for weather"),
+    _one("a form twice", PLATFORM, "{name: DIMM A1, takes: memory-module, form: [rdimm, 3ds-rdimm]", "{name: DIMM A1, takes: memory-module, form: [rdimm, rdimm, 3ds-rdimm]"),
+)  # fmt: skip
+
+FAR: Final = (
+    _one("a platform of grams", PLATFORM, "mass: 11.2 kg", "mass: 11.2 g", code="SG128"),
+    _one("a fan of kilograms", HOUSE, "- {id: fan, name: Fan}", "- {id: fan, name: Fan, mass: 72 kg}", code="SG128"),
+    _one("a fan that moves a hundred times the air", HOUSE, "airflow: 60 m3/h", "airflow: 6000 m3/h", code="SG128", line="common: {form: fan-40"),
+    _one("a slot of kilowatts", PLATFORM, "lanes: x8, power: 35 W", "lanes: x8, power: 35 kW", "- {name: OCP", "SG128"),
+    _one("a capacity of ten times its name", DRIVES, "name: SAS 3.2 TB, interface: sas, capacity: 3.2 TB", "name: SAS 3.2 TB, interface: sas, capacity: 32 TB", "id: sas-3200", "SG128"),
+    _one("a capacity of twice its name", MEMORY, "{id: rdimm-64, name: RDIMM 64 GiB,", "{id: rdimm-64, name: RDIMM 48 GiB,", "id: rdimm-64", "SG128"),
+)  # fmt: skip
+
 CONTRADICTING: Final = (
+    *TWICE,
+    *FAR,
     *OUTLINES,
     *SLIPS,
     *DAYS,

@@ -114,6 +114,49 @@ def _of_record(record: Any, definitions: Definitions) -> Iterator[Contradiction]
             held.add(found.other)
     for look in looks:
         yield from look(record, definitions)
+    yield from _twice(record)
+
+
+ANY_TIMES: Final = frozenset({"order", "drives", "spares", "documents", "downloads", "balanced"})
+"""Lists of which another check tells what stands in them twice."""
+
+
+def _twice(record: Any) -> Iterator[Contradiction]:
+    """Words, numbers, splits, ids of a list: each once."""
+    for name in _lists(type(record)):
+        entries = [_told_by(each) for each in getattr(record, name)]
+        if len(entries) < 2 or None in entries or len(set(entries)) == len(entries):
+            continue
+        at = next(at for at, each in enumerate(entries) if each in entries[:at])
+        yield Contradiction(
+            (written(name), at),
+            say("`{name}` has `{entry}` twice", name=written(name), entry=_entry(entries[at])),
+            say("each is written once; another was probably meant"),
+            (written(name), entries.index(entries[at])),
+        )
+
+
+def _told_by(entry: object) -> object:
+    """What tells an entry from others: itself, or the id of a record; None where nothing does."""
+    return entry if isinstance(entry, str | int | tuple) else getattr(entry, "id", None)
+
+
+def _entry(value: object) -> str:
+    return "+".join(map(str, value)) if isinstance(value, tuple) else str(value)
+
+
+_LISTS: dict[type[Any], tuple[str, ...]] = {}  # by class, worked out once
+
+
+def _lists(cls: type[Any]) -> tuple[str, ...]:
+    if cls not in _LISTS:
+        _LISTS[cls] = tuple(
+            each.name
+            for each in fields(cls)
+            if each.name not in ANY_TIMES
+            and repr(each.type).startswith(("tuple[", "typing.Annotated[tuple["))
+        )
+    return _LISTS[cls]
 
 
 _ASKED: dict[type[Any], tuple[tuple[Row, ...], tuple[Look, ...]]] = {}  # by class, made once

@@ -1,7 +1,7 @@
 """Amounts that a part's own name writes with another prefix: 24 TB in the name, `24 GB` below it.
 
-The same number under two units is a slip in one of them. Another number is left alone: names are
-free text.
+The same number under two units is a slip in one of them, and so is one that is ten times
+the other. Another number is left alone, since names are free text; but for a capacity.
 """
 
 import re
@@ -18,7 +18,9 @@ from specgen.quantity import Quantity
 from specgen.quantity.units import BY_DIMENSION
 from specgen.rules.definitions.records import quantities_of
 
-_AMOUNT: Final = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)\s?([kMGT]?i?(?:B|W|m|bit/s|B/s|Hz|T/s))\b")
+_AMOUNT: Final = re.compile(
+    r"(?<![\w.])(\d+(?:\.\d+)?)\s?([kMGT]?i?(?:B|W|mm|cm|m|bit/s|B/s|Hz|T/s))\b"
+)
 
 
 def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
@@ -33,12 +35,20 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
         if not isinstance(value, Quantity):
             continue
         number = value.in_unit(value.unit.symbol)
-        alike = [each for each in found if Decimal(each[0]) == number]
-        if not alike or any(_named(dimension, *each[:2]) == value for each in found):
+        stated = [(each, _named(dimension, *each[:2])) for each in found]
+        if any(amount == value for _, amount in stated):
             continue
-        for figure, unit, text in alike:
-            if _named(dimension, figure, unit) is None:
-                continue
+        alike = [
+            each
+            for each, amount in stated
+            if amount is not None
+            and (
+                Decimal(each[0]) == number
+                or _tens(amount, value)
+                or (name == "capacity" and len(found) == 1 and _apart(amount, value))
+            )
+        ]
+        for _figure, _unit, text in alike:
             yield Finding(
                 codes.DOUBTFUL_UNIT,
                 say("`{name}` is {value}, and the name says {text}",
@@ -48,6 +58,22 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
                 help=say("write the same unit in both"),
             )  # fmt: skip
             break
+
+
+def _tens(one: Quantity, other: Quantity) -> bool:
+    """Whether one is ten, a hundred, … times the other."""
+    if not one.amount or not other.amount:
+        return False
+    ratio = (one.amount / other.amount).normalize()
+    return ratio.as_tuple().digits == (1,) and ratio != 1
+
+
+ROUNDED: Final = Decimal("0.15")
+"""A name may round a capacity, and call GiB what is GB. common practice, no source"""
+
+
+def _apart(one: Quantity, other: Quantity) -> bool:
+    return abs(one.amount - other.amount) > ROUNDED * max(one.amount, other.amount)
 
 
 def _named(dimension: type[Quantity], figure: str, unit: str) -> Quantity | None:

@@ -17,12 +17,15 @@ from specgen.model.pedigree import FieldPath
 from specgen.model.rule import Rule
 from specgen.quantity import Length
 from specgen.rules.definitions.contradiction import expanded
+from specgen.rules.definitions.unusual_values import CHASSIS
 
 SLACK: Final = 1.0
 """Millimetres that are no matter: drawings of chassis are rounded. common practice, no source"""
 MOSTLY: Final = 0.5
 """Of the smaller of two, where things may lie over one another."""
 OPENING: Final = 450.0  # between the posts. Source: EIA/ECA-310-E
+SEVERAL: Final = 4
+"""So many outlines tell something about the chassis."""
 HOLDERS: Final = frozenset({"riser", "backplane"})
 
 
@@ -42,12 +45,32 @@ def misplaced(definitions: Definitions) -> Iterator[Finding]:
     for platform in definitions.platforms.values():
         own = [*_positions(platform.origin, ("positions",), platform.positions), *_built(platform)]
         outside = [each for each in own if not _within(_room(platform, each.area), each.frame)]
+        if _unusual(platform):
+            continue  # a size that cannot be is told as that
+        if len(outside) > MOSTLY * len(own) and len(own) >= SEVERAL:
+            yield _too_small(platform, len(outside))
+            continue
         yield from _outside(outside, platform)
         yield from _too_deep(own, platform)
         apart = _exclusive(definitions, platform)
         yield from _stacked([each for each in own if each not in outside], apart)
     for part in definitions.parts.values():
         yield from _brought(definitions, part)
+
+
+def _unusual(platform: Platform) -> bool:
+    size = platform.size
+    return not all(least <= getattr(size, name) <= most for name, (least, most) in CHASSIS.items())
+
+
+def _too_small(platform: Platform, count: int) -> Finding:
+    """Most outlines lie outside: what is wrong is said once, of the chassis."""
+    return Finding(
+        codes.MISPLACED,
+        say("{count} outlines lie outside of the chassis", count=count),
+        Label(platform.origin.at("size"), say("of this size")),
+        help=say("check the width, the height and the depth of the chassis"),
+    )
 
 
 def _positions(origin: Origin, path: FieldPath, positions: Iterable[Position]) -> Iterator[_Thing]:

@@ -65,25 +65,28 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:
     """What the fields of each record say; all records are gone through once."""
     for thing in things(definitions):
-        for path, record in records(thing):
-            doubtful = [
+        own = tuple(records(thing))
+        doubtful = [
+            each
+            for path, record in own
+            for each in (
                 *doubtful_units(thing, path, record),
                 *unusual_values(thing, path, record),
-            ]
-            doubted = {each.at.span for each in doubtful}
+            )
+        ]
+        doubted = {each.at.span: at for at, each in enumerate(doubtful)}
+        for path, record in own:
             for each in contradictions(definitions, thing, path, record):
-                spans = {each.at.span, *(label.span for label in each.labels)}
-                if doubted.isdisjoint(spans):
+                spans = (each.at.span, *(label.span for label in each.labels))
+                at = next((doubted[span] for span in spans if span in doubted), None)
+                if at is None:
                     yield each
                 else:  # what is doubtful is impossible as well, and is told once
-                    at = next(iter(doubted & spans))
-                    doubtful = [
-                        replace(one, raised=True, notes=(each.message, *one.notes))
-                        if one.at.span == at
-                        else one
-                        for one in doubtful
-                    ]
-            yield from doubtful or named_amounts(thing, path, record)
+                    notes = (each.message, *doubtful[at].notes)
+                    doubtful[at] = replace(doubtful[at], raised=True, notes=notes)
+            if not doubtful:
+                yield from named_amounts(thing, path, record)
+        yield from doubtful
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:

@@ -10,7 +10,7 @@ from typing import Any, Final
 from specgen.diagnostics import Finding, Label, codes
 from specgen.facts.calculators.network import cage_rate
 from specgen.messages import AsWritten, say
-from specgen.model import Platform, Stores
+from specgen.model import Part, Platform, Stores
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import (
@@ -26,6 +26,7 @@ from specgen.quantity import (
     SoundPower,
     Temperature,
     TransferRate,
+    VolumeFlow,
 )
 from specgen.rules.definitions.records import quantities_of
 
@@ -63,6 +64,9 @@ USUAL: Final[Mapping[str, Range]] = {
     "adjusts_from": (Length.of("0.05"), Length.of(3)),
     "adjusts_to": (Length.of("0.05"), Length.of(3)),
     "load_rating": (Mass.of("0.5"), Mass.of(10_000)),
+    "airflow": (VolumeFlow.of("0.5", "m3/h"), VolumeFlow.of(5000, "m3/h")),
+    "power": (Power.of(0), Power.of(5, "kW")),
+    "adds_depth": (Length.of(0), Length.of("0.5")),
 }
 """Fields of one meaning wherever they stand."""
 
@@ -78,6 +82,26 @@ CHASSIS: Final[Mapping[str, Range]] = {
     "height": (Length.of("0.01"), Length.of(3)),
     "depth": (Length.of("0.1"), Length.of(2)),
 }
+WEIGHTS: Final[Mapping[str, Range]] = {
+    "memory-module": (Mass.of("0.002"), Mass.of("0.5")),
+    "transceiver": (Mass.of("0.002"), Mass.of(3)),
+    "security-module": (Mass.of("0.0005"), Mass.of("0.5")),
+    "processor": (Mass.of("0.003"), Mass.of(3)),
+    "drive": (Mass.of("0.002"), Mass.of(5)),
+    "fan": (Mass.of("0.003"), Mass.of(8)),
+    "power-supply": (Mass.of("0.05"), Mass.of(30)),
+}
+"""By kind; of others, and of what a project declares, only what nobody carries is doubted."""
+OTHER_WEIGHT: Final = (Mass.of("0.0002"), Mass.of(200))
+CHASSIS_WEIGHT: Final = (Mass.of("0.2"), Mass.of(800))
+DRAWS: Final[Mapping[str, Power]] = {
+    "memory-module": Power.of(150),
+    "transceiver": Power.of(80),
+    "security-module": Power.of(10),
+    "drive": Power.of(150),
+    "fan": Power.of(800),
+}
+"""What a part of a kind draws at most."""
 LEAST_RATES: Final = {"ddr4": TransferRate.of(1600, "MT/s"), "ddr5": TransferRate.of(3200, "MT/s")}
 """Least rates of JESD79-4 and JESD79-5 (from memory)."""
 SLOWEST_SHARE: Final = 100
@@ -107,7 +131,7 @@ def unusual_values(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding
 
 
 _ASKED: dict[type[Any], tuple[str, ...]] = {}  # by class, made once
-RANGED: Final = frozenset({*USUAL, *CHASSIS, "capacity", "speed"})
+RANGED: Final = frozenset({*USUAL, *CHASSIS, "capacity", "speed", "mass", "idle", "typical"})
 
 
 def _asked(cls: type[Any]) -> tuple[str, ...]:
@@ -122,6 +146,12 @@ def _range(least: Quantity | None, most: Quantity | None) -> tuple[Any, ...]:
     return (say("usual is {least} to {most}", least=AsWritten(least), most=AsWritten(most)),)
 
 
+def _weight(thing: Any) -> tuple[Quantity | None, Quantity | None]:
+    if isinstance(thing, Platform):
+        return CHASSIS_WEIGHT
+    return WEIGHTS.get(thing.kind, OTHER_WEIGHT) if isinstance(thing, Part) else (None, None)
+
+
 def _usual(
     thing: Any, path: FieldPath, record: Any, name: str
 ) -> tuple[Quantity | None, Quantity | None]:
@@ -129,6 +159,10 @@ def _usual(
     found: tuple[Quantity | None, Quantity | None] = USUAL.get(name, (None, None))
     if name in CHASSIS and isinstance(thing, Platform) and path == ("size",):
         found = CHASSIS[name]
+    elif name == "mass" and path == ():
+        found = _weight(thing)
+    elif path == ("power",) and name in ("idle", "typical", "maximum"):
+        found = (Power.of(0), DRAWS.get(getattr(thing, "kind", ""), USUAL["maximum"][1]))
     elif name == "capacity" and isinstance(value, DataSize):
         found = STORED if isinstance(record, Stores) else REMEMBERED
     elif name == "length" and hasattr(record, "far_form"):
