@@ -209,6 +209,8 @@ def _stacked(things: list[_Thing], apart: Apart) -> Iterator[Finding]:
 
 
 def _lies_on(first: _Thing, second: _Thing) -> bool:
+    if first.area == "inside" and (first.holds or second.holds):
+        return False  # bays under the lid, a riser over the board
     one, other = first.frame, second.frame
     across = min(one.x + one.width, other.x + other.width) - max(one.x, other.x)
     down = min(one.y + one.height, other.y + other.height) - max(one.y, other.y)
