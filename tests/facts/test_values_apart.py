@@ -68,13 +68,15 @@ def power(system: System) -> Rows:
         yield f"power.{state}.current", "A", inputs[state] / factor / abs(line)
     if curve is None:
         return
+    # On DC the supplies draw their worst current at the end of their input range
+    volts = line if line > 0 else min(abs(number(output["from"])), abs(number(output["to"])))
     worst, cord = 0.0, 0.0
     for failed in range(spare + 1):  # the worst of every number of failures that is promised
         left = count - failed
         share = draw["maximum"] / left / rated
         drawn = draw["maximum"] / _interpolated(curve, share, "efficiency")
         factor = 1 if line < 0 else _interpolated(curve, share, "power_factor")
-        worst, cord = max(worst, drawn), max(cord, drawn / factor / abs(line) / left)
+        worst, cord = max(worst, drawn), max(cord, drawn / factor / volts / left)
     yield "power.input", "W", worst
     yield "power.cord_current", "A", cord
     yield "cooling.heat", "W", worst
