@@ -91,6 +91,7 @@ def test_only_what_works_is_less_than_an_error() -> None:
         "SG373": "note",
         "SG374": "warning",
         "SG382": "warning",
+        "SG383": "note",
         "SG403": "warning",
         "SG404": "note",
         "SG405": "warning",
