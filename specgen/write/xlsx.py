@@ -7,6 +7,7 @@ import zipfile
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
+from xml.etree.ElementTree import canonicalize
 
 from specgen.diagnostics.glyphs import width
 from specgen.frozen import frozen
@@ -187,7 +188,8 @@ def _settled(archive: bytes, date: str) -> bytes:
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.create_system = 3
             entry.external_attr = 0o644 << 16
-            data = before.read(name)
+            # whether lxml is there decides how openpyxl writes XML: one form of both
+            data = canonicalize(before.read(name).decode()).encode()
             if name == "docProps/core.xml":
                 data = _STAMP.sub(rb"\g<1>" + day, data)
             after.writestr(entry, data)

@@ -2,6 +2,9 @@
 
 import csv as reader
 import io
+import os
+import subprocess
+import sys
 import time
 import zipfile
 from decimal import Decimal
@@ -195,3 +198,25 @@ def test_what_is_printed_stands_beside_what_was_worked_out(demo: Survey):
     assert power[3] == "668"
     assert Decimal(power[4]).quantize(1) == 668
     assert Decimal(power[4]) != 668
+
+
+def test_a_workbook_does_not_depend_on_what_else_is_installed() -> None:
+    """openpyxl writes XML by lxml where that is installed, and then with other bytes."""
+    script = """
+import sys
+from specgen.write import xlsx
+from specgen.write.worksheets import SheetData
+sheet = SheetData("Parts", ("a", "b"), (("x & <y>", 1), ("  ", None)), (9, 9))
+imprint = xlsx.Imprint("Title", "about", "Works", "2026-01-02")
+sys.stdout.buffer.write(xlsx.workbook(imprint, [sheet]))
+"""
+    made = {
+        subprocess.run(
+            [sys.executable, "-c", script],
+            env={**os.environ, "OPENPYXL_LXML": lxml},
+            capture_output=True,
+            check=True,
+        ).stdout
+        for lxml in ("True", "False")
+    }
+    assert len(made) == 1
