@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 _LONGEST: Final = 32_767  # characters of a cell. Source: ECMA-376 applications' common limit
 _EARLIEST: Final = (1980, 1, 1, 0, 0, 0)  # the first date a zip archive can hold
+_TEXT: Final = re.compile(rb'<t(?: xml:space="preserve")?>')
 _STAMP: Final = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 # Source: XML 1.0, production 2: characters that no document may hold
 _UNWRITABLE: Final = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
@@ -190,6 +191,7 @@ def _settled(archive: bytes, date: str) -> bytes:
             entry.external_attr = 0o644 << 16
             # whether lxml is there decides how openpyxl writes XML: one form of both
             data = canonicalize(before.read(name).decode()).encode()
+            data = _TEXT.sub(b'<t xml:space="preserve">', data)
             if name == "docProps/core.xml":
                 data = _STAMP.sub(rb"\g<1>" + day, data)
             after.writestr(entry, data)
