@@ -36,9 +36,6 @@ would promise something that nobody has tested."""
 TOO_WIDE: Final = error("SG310", "part wider than the slots beside it allow")
 """The part covers more slots than its own, and none beside this one is declared as its
 neighbour. It would hit the wall of the chassis or a card that stands there."""
-TOO_LARGE: Final = error("SG320", "part larger than its place")
-"""By its measures the part does not go into the room that there is for it, whatever its form
-says. Parts of one form may differ in thickness and depth; that is why both are declared."""
 
 # Positions, needs, links
 UNUSABLE_POSITION: Final = error("SG311", "part in a position that is unusable")
@@ -68,6 +65,9 @@ filler or a part belongs there."""
 PROTOCOL_MISMATCH: Final = error("SG319", "drive the controller cannot speak to")
 """The drive and the controller it is wired to do not share a protocol. The drive would be
 powered and stay invisible."""
+TOO_LARGE: Final = error("SG320", "part larger than its place")
+"""By its measures the part does not go into the room that there is for it, whatever its form
+says. Parts of one form may differ in thickness and depth; that is why both are declared."""
 
 # Memory
 MIXED_MEMORY: Final = error("SG321", "memory modules that must not mix")
