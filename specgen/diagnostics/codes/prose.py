@@ -40,7 +40,7 @@ OF_UNSOUND: Final = error("SG512", "value of a system that has errors")
 """Of a system with errors no document is written, since its values could be wrong. A text about
 something else must not print them either: it stays unprinted until they are mended."""
 DRAFT_NAMED: Final = warning("SG513", "draft named in what is published")
-"""The text is published and the build is not: its page is not there, its values may still change,
+"""The text is published and the build is not. Its page is not there, its values may still change,
 and readers ask for what cannot be ordered."""
 HTML_REMOVED: Final = error("SG521", "page with HTML that it may not have")
 """What a page writes in HTML could run in the reader's browser, show what is not there or ask
