@@ -60,7 +60,7 @@ class Place:
 
     `host` is the position whose part brought this one, None where the platform did. References
     (`of`, `cools`, `neighbour`, `source`) hold full names. `reason` and `because_of` say why it
-    is unusable or blocked. `how` tells parts the build names from soldered ones and fillers.
+    is unusable or blocked. `how` tells parts the build names from soldered ones and blanks.
     `open_to_all` is set where the position takes a kind that nobody defines, which is told there.
     """
 

@@ -128,7 +128,7 @@ def findings_document(
             )
             for finding in findings
         ]
-        columns = heads(say("Code"), say("Where"), say("What"), say("What would mend it"))
+        columns = heads(say("Code"), say("Where"), say("What"), say("How to fix it"))
         return table(say("Findings"), columns, rows, "findings-table")
 
     return compose(

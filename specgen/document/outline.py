@@ -96,8 +96,8 @@ def _anchored(block: Block, anchors: _Anchors) -> Block:
             return Paragraph((Strong(children),))
         case Quote(children):
             return Quote(tuple(_anchored(each, anchors) for each in children))
-        case Caution(subject, children):
-            return Caution(subject, tuple(_anchored(each, anchors) for each in children))
+        case Caution(children=children):
+            return replace(block, children=tuple(_anchored(each, anchors) for each in children))
         case Listing(items, order):
             inner = (tuple(_anchored(each, anchors) for each in item) for item in items)
             return Listing(tuple(inner), order)

@@ -12,6 +12,7 @@ from typing import Any, Final, TypeVar
 
 from specgen.diagnostics import Finding, Label, Severity, codes
 from specgen.document.case import Case
+from specgen.document.tree import Signal
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read
 from specgen.expressions.source_text import Refused, text_at
@@ -45,7 +46,7 @@ CautionParagraph = Text | tuple[Text | Sentence, ...]
 
 @record
 class CautionText:
-    """A caution: its subject, when there is cause for it, its paragraphs.
+    """A caution: its subject, when there is cause for it, its paragraphs, its signal word.
 
     `each`: of several systems each has one of its own, and all together say `several`.
     """
@@ -56,6 +57,7 @@ class CautionText:
     says: Text | tuple[CautionParagraph, ...] = ()
     several: Many[Text] = ()
     each: YesNo = False
+    signal: Signal = "caution"
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)
 
 

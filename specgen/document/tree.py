@@ -194,12 +194,20 @@ class Figure:
     anchor: str = ""
 
 
+Signal = OneOf["warning", "caution", "notice", "note"]
+"""What may come of it: death or serious injury, minor injury, damage, none of these.
+
+Source: ANSI Z535.6, ISO 3864-2 (from memory).
+"""
+
+
 @frozen
 class Caution:
     """What to beware of: the subject in a few words ("mains power"), then what to know."""
 
     subject: Words
     children: "tuple[Block, ...]"
+    signal: Signal = "caution"
 
 
 @frozen

@@ -86,7 +86,7 @@ class Wording:
             case Figure():
                 return replace(block, title=self.words(block.title))
             case Caution(subject, children):
-                return Caution(self.words(subject), self.blocks(children))
+                return replace(block, subject=self.words(subject), children=self.blocks(children))
             case Quote(children):
                 return Quote(self.blocks(children))
             case _:

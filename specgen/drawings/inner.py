@@ -19,9 +19,9 @@ SCALE: Final = 0.86  # points for a millimetre, the same for every system
 GAP: Final = 10.0  # between the rows of parts, millimetres
 SHOWN: Final = frozenset(
     {
-        "accelerator", "backplane", "boot-module", "drive", "energy-pack", "fan", "memory-module",
-        "network-adapter", "power-supply", "processor", "riser", "security-module",
-        "storage-controller",
+        "accelerator", "backplane", "boot-module", "drive", "cache-protection", "fan",
+        "memory-module", "network-adapter", "power-supply", "processor", "riser",
+        "storage-controller", "tpm",
     }
 )  # fmt: skip
 

@@ -90,7 +90,7 @@ def _front(assembly: Assembly, rack: _Rack) -> Iterator[Shape]:
     for at in range(rack.count):
         y = HEAD + rack.height - (at + 1) * rack.units * unit
         middle = left + (wide - broad) / 2
-        hint = letter(say("machine {number} of {count}", number=at + 1, count=rack.count))
+        hint = letter(say("server {number} of {count}", number=at + 1, count=rack.count))
         yield Rect(middle, y + 0.6, broad, rack.units * unit - 1.2, "used", hint, round=0.8)
     y = HEAD + rack.height - rack.units * unit / 2
     yield TextShape(left + wide / 2, y + 2.3, name, "face", "middle")
@@ -114,7 +114,7 @@ def _side(assembly: Assembly, rack: _Rack, left: float, needed: Length | None) -
     yield Rect(left, y + 0.6, body, rack.units * unit - 1.2, "used", round=0.8)
     line = y - 12
     size = assembly.platform.size
-    yield from _measure(left, left + body, line, letter(say("{depth} machine", depth=size.depth)))
+    yield from _measure(left, left + body, line, letter(say("{depth} server", depth=size.depth)))
     if needed is not None:
         line -= 20
         yield from _measure(
@@ -158,7 +158,7 @@ def _of_machine(facts: Facts, units: int) -> Iterator[tuple[Message, Message]]:
     yield from _valued(
         facts,
         ("mechanics.lifting", say("Lifting")),
-        ("mechanics.depth_spare", say("Depth to spare")),
+        ("mechanics.depth_spare", say("Depth clearance")),
         ("mechanics.fits_rack", say("Fits the rack")),
     )
 
@@ -167,7 +167,7 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
     if not rack.asked:
         yield (
             say("In a rack"),
-            say("drawn alone: no number of machines in a rack is stated"),
+            say("drawn alone: no number of servers in a rack is stated"),
         )
         return
     taken = rack.count * units
@@ -175,7 +175,7 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
         say("In a rack"),
         say(
             "{machines}, {units}",
-            machines=say_many(rack.count, "{number} machine", "{number} machines"),
+            machines=say_many(rack.count, "{number} server", "{number} servers"),
             units=say_many(taken, "{number} rack unit", "{number} rack units"),
         ),
     )

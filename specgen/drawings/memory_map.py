@@ -49,9 +49,9 @@ def memory_map(assembly: Assembly) -> Sheet:
         right, low = max(right, left + wide), max(low, top + high)
         left += wide + BLOCK_GAP
         text += _words(owner, channels, ranks)
-    note = letter(say("The number before a slot is its place in the order of filling."))
+    note = letter(say("The number before a slot is its place in the population order."))
     if not ranks:
-        note = letter(say("The platform states no order of filling."))
+        note = letter(say("The platform states no population order."))
     notes = [note, *_modules(assembly)]
     for line in notes:
         for piece in wrapped(line, max(right, 300), 8):
@@ -199,7 +199,7 @@ def _words(
     if ordered:
         yield letter(
             say(
-                "{owner}: filled in the order {places}.",
+                "{owner}: populated in the order {places}.",
                 owner=owner,
                 places=listed(name for _rank, name in ordered),
             )

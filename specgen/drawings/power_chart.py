@@ -57,7 +57,8 @@ def power_chart(assembly: Assembly, facts: Facts) -> Sheet:
     cases = list(_cases(facts))
     if not cases:
         return nothing(
-            title, letter(say("No power is known: no supply is fitted, or parts declare no power."))
+            title,
+            letter(say("No power is known: no power supply is fitted, or parts declare no power.")),
         )
     lines = list(_lines(facts))
     most = max(
@@ -186,7 +187,7 @@ def _loads(cases: Sequence[_LoadCase], scale: float) -> Iterator[Shape]:
             yield Rect(x - 3, y + 5, room + 3, 12, "plate")
             beside = [TextShape(x, y + 14, words, "cell")]
         if case.supplies is not None:
-            work = say_many(case.supplies, "{number} supply at work", "{number} supplies at work")
+            work = say_many(case.supplies, "{number} PSU at work", "{number} PSUs at work")
             beside.insert(0, TextShape(0, y + 22, letter(work), "small"))
         yield TextShape(0, y + 11, case.name, "name", continued=tuple(beside))
 
@@ -198,20 +199,20 @@ def _limits(lines: Sequence[tuple[float, str]], scale: float, low: float) -> Ite
         yield Stroke(((x, y + 3), (x, low)), "limit")
         anchor: TextAnchor = "end" if x > NAMES + BARS * 0.5 else "start"
         yield TextShape(x + (0 if anchor == "end" else 3), y, word, "name", anchor)
-    yield TextShape(0, 10, letter(say("what supplies give")), "small")
+    yield TextShape(0, 10, letter(say("what power supplies give")), "small")
 
 
 def _key(y: float) -> Iterator[Shape]:
     x = 0.0
     for pen, word in (
-        ("bar", letter(say("load on the supplies"))),
-        ("unusable", letter(say("lost in the supplies"))),
+        ("bar", letter(say("load on the power supplies"))),
+        ("unusable", letter(say("lost in the power supplies"))),
     ):
         yield Rect(x, y - 7, 14, 8, pen)
         yield TextShape(x + 19, y, word, "small")
         x += 19 + width(word, 8) + 16
     yield Stroke(((x, y - 3), (x + 18, y - 3)), "limit")
-    yield TextShape(x + 23, y, letter(say("what the supplies give")), "small")
+    yield TextShape(x + 23, y, letter(say("what the power supplies give")), "small")
 
 
 def _curve(assembly: Assembly) -> tuple[EfficiencyPoint, ...]:
@@ -238,7 +239,7 @@ def _efficiency(
         y = top + high - (efficiency - least) / (1 - least) * high
         return left + load * wide, y
 
-    yield TextShape(left, 10, letter(say("Efficiency of a supply")), "name")
+    yield TextShape(left, 10, letter(say("Efficiency of a power supply")), "name")
     yield TextShape(left, 22, letter(say("against its load, as a share of its output")), "small")
     for number in range(5):
         x = left + wide * number / 4
@@ -271,7 +272,7 @@ def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
     for case in cases:
         words = [letter(say("{case}: load {load}", case=case.name, load=case.load))]
         if case.drawn is not None:
-            words.append(letter(say("{drawn} drawn from the line", drawn=case.drawn)))
+            words.append(letter(say("{drawn} drawn at the input", drawn=case.drawn)))
         if case.efficiency is not None:
             words.append(letter(say("efficiency {efficiency}", efficiency=case.efficiency)))
         if case.share is not None and case.supplies is not None:
@@ -287,7 +288,7 @@ def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
         yield letter(say("{sentence}.", sentence=listed(words)))
     limits = [word for _watts, word in _lines(facts)]
     if limits:
-        yield letter(say("Supplies give: {given}.", given=listed(limits, "semicolon")))
+        yield letter(say("Power supplies provide: {given}.", given=listed(limits, "semicolon")))
     kept = facts.value("power.redundancy_kept")
     survived = facts.value("power.failures_survived")
     if kept is not None:
@@ -297,7 +298,7 @@ def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
             words_ = say("Redundancy {wanted} is kept", wanted=wanted)
         if isinstance(survived, int):
             words_ = say(
-                "{sentence}; supplies that may fail at the most load: {count}",
+                "{sentence}; power supplies that may fail at the most load: {count}",
                 sentence=words_,
                 count=survived,
             )

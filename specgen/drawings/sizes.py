@@ -25,8 +25,8 @@ LENGTHS: Final[Mapping[str, float]] = {"half": 167.65, "three-quarter": 254, "fu
 KINDS: Final[Mapping[str, Face]] = {
     "processor": Face(80, 78, 80),  # with its socket's frame. from memory
     "memory-module": Face(133.35, 6, 133.35),  # Source: JEDEC MO-329, DDR5 modules
-    "energy-pack": Face(90, 30, 30),  # common practice, no source
-    "security-module": Face(15, 12, 12),  # common practice, no source
+    "cache-protection": Face(90, 30, 30),  # common practice, no source
+    "tpm": Face(15, 12, 12),  # common practice, no source
     "storage-controller": Face(36, 36, 36),  # a chip on the board. common practice, no source
     "management-controller": Face(30, 30, 30),  # the same
     "network-adapter": Face(30, 30, 30),  # the same

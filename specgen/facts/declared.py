@@ -21,7 +21,7 @@ _APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
     Platform: frozenset(
         {
             *("id", "name", "source", "number", "summary", "family", "lists", "conditions"),
-            *("suits", "gives_up"),
+            *("suitable_for", "limitations"),
         }
     ),
 }

@@ -118,7 +118,7 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("heat_btu", say("Heat per hour, worst case"), say("All, per hour"), "cooling.heat_btu"),
     _summed(
         "airflow",
-        say("Airflow through the machines"),
+        say("Airflow through the servers"),
         say("Airflow, all"),
         "cooling.airflow_needed",
     ),
@@ -143,7 +143,7 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
         say("Weight with one empty rack"),
         "",
         ("mechanics.mass", "mechanics.rack_empty"),
-        say("mass of all machines and of one empty rack"),
+        say("weight of all servers and of one empty rack"),
         _racked,
     ),
 )
@@ -207,7 +207,7 @@ class _OrderFacts:
 
     def _systems(self) -> None:
         total = sum(line.count for line in self.lines)
-        label, formula = say("Machines"), say("sum of the numbers ordered")
+        label, formula = say("Servers"), say("sum of the numbers ordered")
         self._add(f"{ORDER}.machines", label, lambda: total, formula, ())
         for line in self.lines:
             number, key = line.count, f"{ORDER}.machines.{line.build}"

@@ -13,8 +13,8 @@ from specgen.model import KINDS, Platform
 STATUS: Final[Mapping[str, Message]] = {
     "planned": say("planned"),
     "active": say("active"),
-    "last-order": say("last order"),
-    "withdrawn": say("withdrawn"),
+    "last-time-buy": say("last-time buy"),
+    "discontinued": say("discontinued"),
 }
 """The life of a part."""
 SWAP: Final[Mapping[str, Message]] = {"hot": say("hot-swap"), "cold": say("cold-swap")}
@@ -44,7 +44,7 @@ SEVERITY: Final[Mapping[str, Message]] = {
 MEDIUM: Final[Mapping[str, Message]] = {
     "copper": say("copper"),
     "fibre": say("fibre"),
-    "cage": say("cage"),
+    "pluggable": say("pluggable"),
 }
 BASIS: Final[Mapping[Basis, Message]] = {
     Basis.DECLARED: say("declared"),
@@ -59,8 +59,10 @@ PROTOCOL: Final[Mapping[str, str]] = {
     "sas": "SAS",
     "sata": "SATA",
     "usb": "USB",
+    "ssd": "SSD",
+    "hdd": "HDD",
 }
-"""Protocols and interfaces as the trade spells them, in every language."""
+"""Protocols, interfaces and media as the trade spells them, in every language."""
 
 
 @cache

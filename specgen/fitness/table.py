@@ -106,7 +106,7 @@ SOLDERED: Final = Requirement(
     goes_in=True,
     final=True,
     message=say("`{part}` cannot be fitted in {where}: `{wants}` is soldered in"),
-    at=say("cannot be exchanged"),
+    at=say("cannot be replaced"),
     pointers=(("position.fixed", say("soldered in here")),),
     help=say("delete the line; `{wants}` is there without it"),
     sure=True,
@@ -236,7 +236,7 @@ def _life(code: Code, status: LifeStatus, words: Message) -> Requirement:
     )
 
 
-LIFE: Final = _life(codes.WITHDRAWN_PART, "withdrawn", say("is withdrawn"))
+LIFE: Final = _life(codes.DISCONTINUED_PART, "discontinued", say("is discontinued"))
 PLANNED: Final = _life(codes.PLANNED_PART, "planned", say("is planned and cannot be ordered yet"))
 
 SOCKET_POWER: Final = Requirement(

@@ -3,9 +3,10 @@
 A fact whose assumption a project does not declare has no value; nothing is guessed in code.
 """
 
-from typing import Generic, TypeVar
+from typing import Annotated, Generic, TypeVar
 
 from specgen.model.fields import Text, record
+from specgen.model.labels import Called
 from specgen.model.pedigree import Source
 from specgen.quantity import DataRate, Duration, Length, Ratio
 
@@ -35,7 +36,9 @@ class Assumptions:
     """Share of reads in a load of small operations at random."""
     endurance_span: Assumed[Duration] | None = None
     """Span over which drives with unequal warranties are compared."""
-    supply_sharing_error: Assumed[Ratio] | None = None
+    supply_sharing_error: Annotated[Assumed[Ratio] | None, Called("Power supply sharing error")] = (
+        None
+    )
     """By how much a supply may carry more than its equal share."""
     board_loss: Assumed[Ratio] | None = None
     """Lost between the supplies' output and the parts, as a share of the parts' load."""

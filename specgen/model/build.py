@@ -92,7 +92,7 @@ class Build:
     name: Text
     platform: Ref
     summary: Text
-    suits: tuple[Text, ...] = ()
+    suitable_for: tuple[Text, ...] = ()
     number: Text | None = None
     revision: Text = ""
     date: Day | None = None

@@ -9,6 +9,7 @@ from pydantic_core import PydanticCustomError
 from specgen.frozen import frozen
 from specgen.messages import Message, say
 from specgen.model.fields import Number, Positive, Text, record, wrong
+from specgen.model.labels import Called
 from specgen.model.markers import After, Before, Bounds, Json
 from specgen.quantity import (
     Current,
@@ -45,7 +46,7 @@ def _redundancy(value: object) -> object:
     match = REDUNDANCY_FORM.fullmatch(value)
     if match is None:
         raise wrong(
-            say("how many supplies carry the load and how many more may fail"),
+            say("how many power supplies carry the load and how many more may fail"),
             say("write `none`, `1+1`, `2+1` or `2+2`"),
         )
     return Redundancy(str(value), int(match[2]) if match[2] else 0)
@@ -118,7 +119,7 @@ _RISE = _within(
 )
 _CIRCUIT = _within(Current.of("0.5"), Current.of(1000), say("rating of one branch circuit"))
 _RACK = _within(Length.of("0.1"), Length.of(5), say("measures of one rack"))
-_RACK_MASS = _within(Mass.of(0), Mass.of(2000), say("mass of one empty rack"))
+_RACK_MASS = _within(Mass.of(0), Mass.of(2000), say("weight of one empty rack"))
 _RACK_LOAD = _within(Mass.of(1), Mass.of(5000), say("load that one rack bears"))
 _FLOOR = _within(
     Pressure.of("0.5", "kPa"),
@@ -159,7 +160,7 @@ class Conditions:
     rack_width: Annotated[Length, _RACK] | None = None
     rack_length: Annotated[Length, _RACK] | None = None
     """Width and length of the floor that the rack stands on."""
-    rack_mass: Annotated[Mass, _RACK_MASS] | None = None
+    rack_mass: Annotated[Annotated[Mass, _RACK_MASS] | None, Called("Rack weight")] = None
     """Mass of the rack with nothing in it."""
     rack_load_rating: Annotated[Mass, _RACK_LOAD] | None = None
     """What the rack carries at most, standing still."""

@@ -46,6 +46,7 @@ class Entry:
 
 
 UNCALLED: Final = Called()
+FORM: Final = Called("Form factor", "form factor")
 _NO_ENTRY: Final = Entry(UNCALLED, None)
 _ENTRIES: dict[type[Any], Mapping[str, Entry]] = {}  # by class, read once
 

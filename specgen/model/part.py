@@ -37,7 +37,7 @@ class Size:
     depth: Annotated[Distance, Called("Depth")]
 
 
-LifeStatus = Literal["planned", "active", "last-order", "withdrawn"]
+LifeStatus = Literal["planned", "active", "last-time-buy", "discontinued"]
 
 
 @record
@@ -45,21 +45,21 @@ class Life:
     """Whether a part can be ordered, and what takes its place.
 
     `since` is the day from which the status holds; `introduced` the first day on which the part
-    can be ordered, `last_order` the last one.
+    can be ordered, `last_time_buy` the last one.
     """
 
     status: Annotated[LifeStatus, Called(noun="status")] = "active"
     since: Day | None = None
     introduced: Day | None = None
-    last_order: Day | None = None
+    last_time_buy: Annotated[Day | None, Called("Last-time buy")] = None
     replaced_by: Ref | None = None
 
     def on(self, day: date | None) -> LifeStatus:
         """The status on a day; the one declared where no day is known."""
         if day is None:
             return self.status
-        if self.last_order is not None and self.last_order < day:
-            return "withdrawn"
+        if self.last_time_buy is not None and self.last_time_buy < day:
+            return "discontinued"
         if self.introduced is not None and day < self.introduced:
             return "planned"
         if self.since is not None and day < self.since:
@@ -70,8 +70,8 @@ class Life:
 _BEFORE: Mapping[LifeStatus, LifeStatus] = {
     "planned": "planned",
     "active": "planned",
-    "last-order": "active",
-    "withdrawn": "last-order",
+    "last-time-buy": "active",
+    "discontinued": "last-time-buy",
 }
 """The status of a part until the day from which the one declared holds."""
 

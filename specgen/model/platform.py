@@ -61,11 +61,11 @@ class Platform:
     number: Annotated[Text | None, Called(noun="order number")] = None
     history: tuple[Revision, ...] = ()
     summary: Text
-    suits: tuple[Text, ...] = ()
-    gives_up: tuple[Text, ...] = ()
+    suitable_for: tuple[Text, ...] = ()
+    limitations: tuple[Text, ...] = ()
     rack_units: Annotated[Positive, Called(noun="height in rack units")]
     size: Size
-    mass: Mass
+    mass: Annotated[Mass, Called("Weight", "weight")]
     body_width: Length | None = None
     """Width of what goes between the posts of a rack, rails with it: without the ears in front."""
     power: Draw | None = None

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Literal
+from typing import Annotated, Literal
 
 from specgen.model.fields import (
     Count,
@@ -17,6 +17,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
+from specgen.model.labels import FORM
 from specgen.quantity import Length as Distance
 from specgen.quantity import Power
 
@@ -50,7 +51,7 @@ class Lead:
     from_: Text
     lanes: Lanes
     generation: Positive | None = None
-    form: Text | None = None
+    form: Annotated[Text | None, FORM] = None
 
 
 @record
@@ -104,7 +105,7 @@ class Position:
     outline: Outline | None = None
     # what a part must match
     socket: Text | None = None
-    form: Many[Text] = ()
+    form: Annotated[Many[Text], FORM] = ()
     height: CardHeight | None = None
     length: CardLength | None = None
     connector: Lanes | None = None
@@ -146,7 +147,7 @@ class Port:
     lanes: Lanes
     carries: Mapping[Protocol, Positive]
     splits: Many[Split] = ()
-    form: Text | None = None
+    form: Annotated[Text | None, FORM] = None
     behind: Text | None = None
     swap: Many[Swap] = ()
     drives: Positive | None = None

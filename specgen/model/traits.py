@@ -18,7 +18,7 @@ from specgen.model.fields import (
     record,
     trait,
 )
-from specgen.model.labels import Called
+from specgen.model.labels import FORM, Called
 from specgen.model.part import Part
 from specgen.model.position import CardHeight, CardLength, Interface, Swap
 from specgen.quantity import DataRate, DataSize, Power, VolumeFlow
@@ -53,7 +53,7 @@ class Card(HasLink):
     """It sits on an expansion card or module: what it needs of its slot."""
 
     __slots__ = ()
-    form: Text = "card"
+    form: Annotated[Text, FORM] = "card"
     height: Annotated[CardHeight | None, Called("Bracket height")] = None
     length: CardLength | None = None
     connector: Annotated[Lanes | None, Called("Connector")] = None
@@ -84,7 +84,7 @@ class EthernetPort:
     name: NameRange
     speed: DataRate
     connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
-    medium: Literal["copper", "fibre", "cage"]
+    medium: Literal["copper", "fibre", "pluggable"]
     management: YesNo = False
     shared: YesNo = False
     """Whether the management controller can be reached through it as well."""

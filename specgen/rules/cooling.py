@@ -57,7 +57,7 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 warmest=AsWritten(warmest),
                 least=AsWritten(least),
             ),
-            Label(at, say("at most {least}", least=AsWritten(least))),
+            Label(at, say("max. {least}", least=AsWritten(least))),
             labels=(declared,) if own is not None else (declared, stated),
             notes=(say("{words}, and the least of what parts allow", words=words),),
         )
@@ -82,7 +82,7 @@ def _too_high(assembly: Assembly, altitude: Length) -> Finding:
     return Finding(
         codes.INLET_TOO_WARM,
         say("no operating class reaches {altitude}", altitude=AsWritten(altitude)),
-        Label(at, say("at most {most}", most=most)),
+        Label(at, say("max. {most}", most=most)),
         labels=(Label(assembly.platform.origin.at("operating_class"), say("its class")),),
         notes=(say("above that no inlet limit can be given"),),
     )

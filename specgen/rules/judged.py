@@ -83,8 +83,8 @@ ELECTRICAL: Final = (
         statement=say("inlets, power supplies, cords and outlets carry the current"),
         message=say("a cord carries {current}, and {limit} is rated for {rating}"),
         why=say(
-            "what carries more than its rating grows hot; the worst of normal operation and after "
-            "the failures that the redundancy must survive counts"
+            "what carries more than its rating grows hot; the worst of normal operation and "
+            "after the failures that the redundancy must tolerate counts"
         ),
         help=say(
             "take a lighter load, a higher line voltage, more power supplies, or what is rated "
@@ -108,8 +108,8 @@ ELECTRICAL: Final = (
             "{allowed}: {rule}"
         ),
         why=say(
-            "the breaker of the circuit trips, in normal operation or after the failures that the "
-            "redundancy must survive"
+            "the breaker of the circuit trips, in normal operation or after the failures that "
+            "the redundancy must tolerate"
         ),
         shown={
             "current": "power.cord_current",
@@ -140,7 +140,7 @@ FEEDS: Final = (
         fact="power.feed_kept",
         must=MUST_BE_YES,
         code=codes.VALUE_DOUBTFUL,
-        statement=say("the loss of one feed is survived"),
+        statement=say("the loss of one feed is tolerated"),
         message=say("the power supplies on the other feeds do not carry the load when one is lost"),
         why=say("feeds are stated so that the server goes on without one of them"),
         at=("feeds",),

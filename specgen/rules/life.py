@@ -13,13 +13,13 @@ from specgen.rules.places import by_line, names
 
 WORDS: Final[Mapping[LifeStatus, Message]] = {
     "planned": PLANNED.words,
-    "last-order": say("is on last order"),
-    "withdrawn": LIFE.words,
+    "last-time-buy": say("is in its last-time buy"),
+    "discontinued": LIFE.words,
     "active": say("has a successor"),
 }
 CODES: Final[Mapping[LifeStatus, Code]] = {
     "planned": codes.PLANNED_PART,
-    "withdrawn": codes.WITHDRAWN_PART,
+    "discontinued": codes.DISCONTINUED_PART,
 }
 """What a status is in a build that is published; any other is worth a note."""
 
@@ -80,8 +80,8 @@ def _words(part: Part, status: LifeStatus) -> Message:
     life, words = part.life, WORDS[status]
     if status == "planned" and life.introduced is not None:
         return say("is planned, and can be ordered from {day} on", day=life.introduced.isoformat())
-    if status == "withdrawn" and life.last_order is not None:
-        return say("could be ordered until {day}", day=life.last_order.isoformat())
+    if status == "discontinued" and life.last_time_buy is not None:
+        return say("could be ordered until {day}", day=life.last_time_buy.isoformat())
     if life.since is None or status != life.status:
         return words
     return say("{words} since {since}", words=words, since=life.since.isoformat())

@@ -65,7 +65,7 @@ def _alike(field: str, word: Message, group: Grouping, where: Message, within: s
 GROUPS: Final[Mapping[str, tuple[Grouping, Message]]] = {
     "channel": (_channel, say("channel {channel}")),
     "processor": (_processor, say("the slots of one processor")),
-    "system": (_system, say("the machine")),
+    "system": (_system, say("the server")),
 }
 WORDS: Final[Mapping[str, Message]] = {
     "capacity": say("capacity"),
@@ -81,8 +81,8 @@ WORDS: Final[Mapping[str, Message]] = {
 # common practice, no source
 MIXED: Final = Chain(
     (
-        _alike("form", say("form"), _system, say("the machine")),
-        _alike("error_correction", say("error correction"), _system, say("the machine")),
+        _alike("form", say("form"), _system, say("the server")),
+        _alike("error_correction", say("error correction"), _system, say("the server")),
         *(
             _alike(field, word, group, where, within)
             for within, (group, where) in GROUPS.items()
@@ -289,7 +289,7 @@ def _uneven(assembly: Assembly, index: int, filled: list[Place], entry: Populati
         ),
         Label(
             by_line(filled)[-1][0].at,
-            say("{count} modules in all: {places}", count=len(filled), places=names(filled)),
+            say("{count} modules in total: {places}", count=len(filled), places=names(filled)),
         ),
         labels=(_rule_at(assembly, index, "balanced"),),
         notes=(say("channels with fewer modules serve some addresses more slowly"),),

@@ -337,6 +337,6 @@ def drives(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
                 max(by_line(places), key=len)[0].at,
                 say("{number} too many", number=len(places) - most),
             ),
-            labels=(Label(declared, say("at most {most}", most=most)),),
+            labels=(Label(declared, say("max. {most}", most=most)),),
             notes=(say("the drives are in {places}", places=names(places)),),
         )

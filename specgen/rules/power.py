@@ -186,7 +186,7 @@ SUPPLIES: Final = Chain(
     (
         Enough(
             code=codes.SUPPLY_MISSING,
-            statement=say("there are supplies enough for the redundancy wanted"),
+            statement=say("there are power supplies enough for the redundancy wanted"),
             taken=lambda _place, _part: (),
             offered=lambda _place, part: [("", 1)] if field_of(part, "outputs") else (),
             standing=_wanted,
@@ -195,18 +195,20 @@ SUPPLIES: Final = Chain(
         ),
         Alike(
             code=codes.SUPPLY_MIXED,
-            statement=say("supplies are alike"),
+            statement=say("power supplies are alike"),
             among="outputs",
             trait="id",
             group=lambda _place, _part: "",
             message=say("`{part}` in {place} beside `{other}` in {other_place}"),
-            at=say("another supply"),
+            at=say("another power supply"),
             other_label=say("the first"),
             help=say("use one model throughout"),
         ),
         Covered(
             code=codes.REDUNDANCY_LOST,
-            statement=say("supplies carry the load, also when those to spare have failed"),
+            statement=say(
+                "power supplies carry the load, also when the redundant ones have failed"
+            ),
             fact="power.load",
             offered=_output,
             spare=_spare,

@@ -52,7 +52,7 @@ RAILS: Final = Chain(
     (
         Covered(
             code=codes.RAILS_OVERLOADED,
-            statement=say("rails carry the system that hangs on them"),
+            statement=say("rails carry the system that they hold"),
             fact="mechanics.rails_load",
             offered=lambda part, _: _rating(part),
             spare=lambda _: 0,

@@ -23,7 +23,7 @@ def endless(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
         except TooLong:
             yield Finding(
                 codes.RULE_TOO_LARGE,
-                say("`{key}` takes too many steps on a machine", key=calculator.key),
+                say("`{key}` takes too many steps on a server", key=calculator.key),
                 Label(worked.expression.place(), say("runs within runs multiply")),
                 help=say("run over a smaller collection, or split the value"),
             )

@@ -27,8 +27,8 @@ LOST_TITLE: Final = say_as("site", "No page here")
 LOST_AT: Final = say_as("site", "The address leads to nothing that this site publishes.")
 LOST_WHY: Final = say_as(
     "site",
-    "What stood here may have been renamed or withdrawn since the link was made. "
-    "Search for its name or its number, or begin with one of these:",
+    "What stood here may have been renamed or removed since the link was made. Search for its "
+    "name or its number, or begin with one of these:",
 )
 
 

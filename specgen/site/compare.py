@@ -84,9 +84,9 @@ def compared_system(case: Case, limits: Iterable[Limit] = ()) -> ComparedSystem:
     texts: list[tuple[str, Words, object]] = []
     if build is not None:
         texts.append(("about.platform", say("Platform"), platform.name))
-    if (build or platform).suits:
-        suits = listed((build or platform).suits, "semicolon")
-        texts.append(("about.suits", say("Suits"), suits))
+    if (build or platform).suitable_for:
+        suits = listed((build or platform).suitable_for, "semicolon")
+        texts.append(("about.suitable_for", say("Suitable for"), suits))
     values = (*texts, *printed, *reached)
     thing: Build | Platform = build or platform
     kind = "build" if build is not None else "platform"

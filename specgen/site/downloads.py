@@ -24,7 +24,7 @@ from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 
 ANCHOR: Final = "site-files"
-TITLE: Final = say("Take it with you")
+TITLE: Final = say("Downloads")
 
 OFFERS: Final[Mapping[Download, tuple[tuple[str, str, Message], ...]]] = {
     "csv": (
@@ -34,7 +34,7 @@ OFFERS: Final[Mapping[Download, tuple[tuple[str, str, Message], ...]]] = {
     "xlsx": (("xlsx", "XLSX", say("Parts and values as two sheets of a workbook")),),
     "json": (("json", "JSON", say("Everything: positions, parts, values with their pedigree")),),
     "redfish": (
-        ("redfish.json", "JSON", say("The machine in Redfish's names, for inventory tools")),
+        ("redfish.json", "JSON", say("The server in Redfish's names, for inventory tools")),
     ),
 }
 """What each form of `downloads:` hands out of a build: suffix, format, what it holds."""

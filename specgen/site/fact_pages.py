@@ -53,7 +53,7 @@ NAMES: Final[Mapping[str, Message]] = {
     "cooling": say("Cooling"),
     "noise": say("Noise"),
     "mechanics": say("Dimensions and weight"),
-    "regulation": say("Ecodesign duty"),
+    "regulation": say("Ecodesign regulation"),
     "conditions": say("Conditions"),
     "limits": say("Limits"),
     "parts": say("Parts"),

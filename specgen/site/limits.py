@@ -73,7 +73,7 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
         *(Column(each.name, align="end") for each in platforms),
     )
     open_ones = any(limit.status is Status.FOUND for each in platforms for limit in limits[each.id])
-    note = say("In slanted type: the best found, not proved.") if open_ones else ""
+    note = say("In italics: the best found, not proved.") if open_ones else ""
     about = say(
         "The most and the least over all builds that the checks accept, worked out by a solver "
         "from the same definitions as everything else. Each is reached by a build that is shown."
@@ -144,7 +144,7 @@ def _section(
         entries.append((say("Most") if limit.most else say("Least"), (_value(limit),)))
     if limit.bound is not None and limit.status is Status.FOUND:
         entries.append((say("No build goes beyond"), (Datum(limit.bound, ""),)))
-    entries.append((say("How sure"), words(SURE[limit.status])))
+    entries.append((say("Proof"), words(SURE[limit.status])))
     yield FactList(label, tuple(entries))
     if reasons:
         yield Paragraph(

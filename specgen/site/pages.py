@@ -258,7 +258,7 @@ class _SiteBuilder:
         behind = f"{reference}/{self.xrefs.facts_page}"
         more = (*revisions(platform), *offered(offers, behind, say("Files of this platform")))
         words: SearchWords = (
-            *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suits), 2)),
+            *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suitable_for), 2)),
             (" ".join(printed_in(document)), 1),
         )
         own = f"platforms/{name}.html"
@@ -346,7 +346,10 @@ class _SiteBuilder:
         """The page that compares, and the scripts that it loads."""
         systems: list[ComparedSystem] = [*self.systems.values()]
         sound = {out.name: out.title for out in self.outcomes if out.sound}
-        labels: dict[str, Words] = {"about.platform": say("Platform"), "about.suits": say("Suits")}
+        labels: dict[str, Words] = {
+            "about.platform": say("Platform"),
+            "about.suitable_for": say("Suitable for"),
+        }
         known = ledger_of(self.definitions).by_key.items()
         labels.update((key, each.label) for key, each in known if not each.over)
         every = (limit for limits in self.known_limits.values() for limit in limits)

@@ -188,7 +188,7 @@ def _owner(rule: CompiledRule) -> Cell:
             return link(title, f"platform:{name}")
         case Family(name=title):
             return words(say("all of {family}", family=title))
-    return words(say("every machine"))
+    return words(say("every server"))
 
 
 def _concerned(definitions: Definitions, rule: CompiledRule) -> FactList:
@@ -231,7 +231,7 @@ def _links(named: list[tuple[str, str]]) -> Cell:
 
 def _builds(definitions: Definitions, code: str, entries: tuple[tuple[str, str], ...]) -> Block:
     if not entries:
-        return Paragraph(words(say("Its case arises in no build.")))
+        return Paragraph(words(say("It does not apply to any build.")))
     order = list(STANDINGS)
     rows: list[tuple[Cell, ...]] = []
     for name, how in sorted(entries, key=lambda entry: (order.index(entry[1]), entry[0])):
@@ -255,7 +255,7 @@ def _builds(definitions: Definitions, code: str, entries: tuple[tuple[str, str],
     if not any(row[3] for row in rows):
         columns.pop()
         rows = [row[:3] for row in rows]
-    title = say("Builds in which its case arises")
+    title = say("Builds that it applies to")
     return Table(title, tuple(columns), tuple(rows), "builds-table")
 
 

@@ -130,12 +130,12 @@ class _Reader:
             notes = (say("{n} times in this file", n=times),) if times > 1 else ()
             yield Finding(code, message, Label(at), notes=notes)
         for code, times in self.more.items():
-            message = say("left out of the picture besides these: {n}", n=times)
+            message = say("left out of the figure besides these: {n}", n=times)
             yield Finding(code, message, Label(Span(self.file, 1, 1, 1, 2)))
 
     def left_out(self, name: str, acts: bool) -> None:
         code = codes.PICTURE_ACTS if acts else codes.PICTURE_CLEANED
-        self.tell(code, name, say("`{name}` is left out of the picture", name=name))
+        self.tell(code, name, say("`{name}` is left out of the figure", name=name))
 
     def start(self, name: str, attributes: list[str]) -> None:
         space, _, local = name.rpartition(" ")

@@ -119,7 +119,7 @@ def too_many_mistakes(at: Span, left: int = 0) -> Finding:
         say("more than {most} mistakes in one file", most=MOST_MISTAKES),
         Label(at),
         notes=notes,
-        help=say("mend those above; what follows has not been looked at"),
+        help=say("fix those above; what follows has not been looked at"),
     )
 
 

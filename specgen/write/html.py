@@ -158,8 +158,8 @@ class _HtmlWriter:
                 self.listing(items, "ol" if ordered else "ul")
             case Figure():
                 self.figure(block)
-            case Caution(subject, children):
-                self.caution(subject, children)
+            case Caution():
+                self.caution(block)
             case Quote(children):
                 self.add("<blockquote>\n")
                 self.blocks(children)
@@ -230,11 +230,11 @@ class _HtmlWriter:
             self.add(f"<div>{inner}</div>\n")
         self.add("</dl>\n")
 
-    def caution(self, subject: Words, children: tuple[Block, ...]) -> None:
-        title = _text(caution_title(subject, self.language))
-        self.add(f'<aside class="caution" role="note" aria-label="{title}">')
+    def caution(self, caution: Caution) -> None:
+        title = _text(caution_title(caution, self.language))
+        self.add(f'<aside class="caution {caution.signal}-sign" role="note" aria-label="{title}">')
         self.add(f'<p class="caution-title">{title}</p>\n')
-        self.blocks(children)
+        self.blocks(caution.children)
         self.add("</aside>\n")
 
     def figure(self, figure: Figure) -> None:

@@ -145,9 +145,9 @@ class _MarkdownWriter:
                 yield self.named(f"{word}: {title}" if title else word, anchor)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))
-            case Caution(subject, children):
-                title = caution_title(subject, self.language)
-                yield self.quote((Paragraph((Strong(words(title)),)), *children))
+            case Caution():
+                title = caution_title(block, self.language)
+                yield self.quote((Paragraph((Strong(words(title)),)), *block.children))
             case Quote(children):
                 yield self.quote(children)
             case Verbatim(text, language):

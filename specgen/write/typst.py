@@ -202,8 +202,7 @@ class _TypstWriter:
         return f"facts({string(folded(facts.title))}, {entries})"
 
     def caution(self, caution: Caution) -> str:
-        subject = folded(caution.subject).strip()
-        title = folded(caution_title(subject, self.language))
+        title = folded(caution_title(caution, self.language))
         return f"caution({string(title)}, {self.nested(caution.children)})"
 
     def figure(self, figure: Figure) -> Iterator[str]:

@@ -1,13 +1,13 @@
 """What every writer is told beside the document, and the fixed words that writers add."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 from typing import Literal as OneOf
 
 from specgen.document.link_targets import REFERENCES, WEB, safe_target, scheme
-from specgen.document.tree import Document
+from specgen.document.tree import Caution, Document, Signal
 from specgen.frozen import frozen
-from specgen.messages import Words, say_as
+from specgen.messages import Message, Words, say_as
 from specgen.messages.catalogue import language_of
 from specgen.model import Build, Definitions
 from specgen.shipped import document_style
@@ -53,13 +53,12 @@ def options_of(
 
 CONTEXT: Final = "writer"
 """The context of what writers add by themselves."""
-CAUTION: Final = say_as("writer", "Caution")
 FACT: Final = say_as("writer", "Fact")
 VALUE: Final = say_as("writer", "Value")
 PICTURE: Final = say_as("writer", "Picture")
 TABLE: Final = say_as("writer", "Table")
 FOLIO: Final = say_as("writer", "{page} of {pages}", page="{page}", pages="{pages}")
-IN_WORDS: Final = say_as("writer", "The picture in words")
+IN_WORDS: Final = say_as("writer", "The figure in words")
 
 
 def worded(words: Words, tag: str) -> str:
@@ -72,10 +71,18 @@ def named(document: Document) -> str:
     return " \N{EN DASH} ".join(filter(None, map(str, (document.title, document.subtitle))))
 
 
-def caution_title(subject: Words, tag: str) -> str:
-    """What stands above a caution: the word of warning, and of what."""
-    of = say_as("writer", "Caution: {subject}", subject=subject)
-    return worded(of if subject else CAUTION, tag)
+SIGNALS: Final[Mapping[Signal, tuple[Message, Message]]] = {
+    "warning": (say_as("writer", "Warning"), say_as("writer", "Warning: {subject}")),
+    "caution": (say_as("writer", "Caution"), say_as("writer", "Caution: {subject}")),
+    "notice": (say_as("writer", "Notice"), say_as("writer", "Notice: {subject}")),
+    "note": (say_as("writer", "Note"), say_as("writer", "Note: {subject}")),
+}
+
+
+def caution_title(caution: Caution, tag: str) -> str:
+    """What stands above a caution: the signal word, and of what."""
+    alone, of = SIGNALS[caution.signal]
+    return worded(of.filled(subject=caution.subject) if caution.subject else alone, tag)
 
 
 def address(target: str, resolve: Resolve) -> str | None:

@@ -13,7 +13,7 @@ from tests.projects import project
 
 PARTS = """
 - kind: drive
-  common: {source: {document: d}, medium: flash, form: 2.5-inch, interface: sata, generation: 3}
+  common: {source: {document: d}, medium: ssd, form: 2.5-inch, interface: sata, generation: 3}
   parts:
     - {id: hot, name: Hot, swap: hot, capacity: 480 GB}
     - {id: cold, name: Cold, swap: cold, capacity: 480 GB}

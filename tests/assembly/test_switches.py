@@ -7,8 +7,8 @@ FULL, HOUSE, PLATFORM = (
     "catalog/house.yaml",
     "platforms/lantern.yaml",
 )
-OLD = "interface: nvme, swap: hot, from: .J1, lanes: x4, blank: filler-bay}\n"
-NEW = """interface: nvme, swap: hot, from: .X4..X5, lanes: x4, blank: filler-bay}
+OLD = "interface: nvme, swap: hot, from: .J1, lanes: x4, blank: blank-bay}\n"
+NEW = """interface: nvme, swap: hot, from: .X4..X5, lanes: x4, blank: blank-bay}
         ports:
           - {name: X4..X5, lanes: x4, carries: {pcie: 5}, behind: .J1}
 """

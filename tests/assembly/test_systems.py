@@ -65,7 +65,7 @@ def test_a_soldered_part_is_there_without_being_asked_for():
 
 def test_a_card_two_places_wide_blocks_its_neighbour():
     places = full(
-        CARDS, "keeps_cache: energy-pack", "keeps_cache: energy-pack\n      places: 2"
+        CARDS, "keeps_cache: cache-protection", "keeps_cache: cache-protection\n      places: 2"
     ).places
     assert places["SLOT 2"].state is State.BLOCKED
     assert "SLOT 1" in str(places["SLOT 2"].reason)
@@ -201,8 +201,8 @@ def test_a_bare_platform_resolves_without_a_build():
 
 
 def test_a_part_that_brings_itself_is_found_and_ends():
-    again = "brings: {positions: [{name: .X, takes: energy-pack, fixed: pack}]}"
-    old = "- {kind: energy-pack, id: pack,"
+    again = "brings: {positions: [{name: .X, takes: cache-protection, fixed: pack}]}"
+    old = "- {kind: cache-protection, id: pack,"
     found = project(edited(HOUSE, old, f"{old} {again},"))
     assert found.codes == ["SG210"]
     assert len(found.assemblies["lantern-full"].places) < 100

@@ -80,7 +80,7 @@ def _many(base: float) -> str:
 def crowded() -> Definitions:
     """A platform of many bays, with many drives that go into each and rules between them."""
     drives = "".join(
-        f"- {{kind: drive, id: drive-{number}, name: Drive {number}, medium: flash, "
+        f"- {{kind: drive, id: drive-{number}, name: Drive {number}, medium: ssd, "
         f"form: 2.5-inch, interface: nvme, swap: hot, lanes: x4, generation: 4, "
         f"capacity: {1 + number * 7 % 31} TB, power: {{maximum: {5 + number * 5 % 17} W}}, "
         "mass: 0.1 kg, source: {document: table}}\n"

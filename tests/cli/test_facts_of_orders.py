@@ -103,7 +103,7 @@ def test_conditions_asked_for_reach_a_platform(run: Run, demo_folder):
 def test_explain_tells_what_a_formula_takes_for_granted(run: Run, demo_folder):
     words = ("explain", "lantern-office", "energy.year", "--depth", "1")
     got = run(*words, "--project", str(demo_folder))
-    assert "  assumes: the machine works as its typical power says all year" in got.out
+    assert "  assumes: the server works as its typical power says all year" in got.out
 
 
 def test_how_many_of_a_part_there_are_leads_to_the_lines_that_put_it_there(run: Run, demo_folder):

@@ -25,7 +25,7 @@ BUILD = """
   platform: small
   summary: "A \\"quoted\\" one"
   number: "1234"
-  suits: [One, "two: three"]
+  suitable_for: [One, "two: three"]
   conditions: {currency: "a: b", redundancy: none}
   history:
     - {revision: A, date: 2026-01-02, note: "first # of all"}
@@ -111,7 +111,7 @@ def test_a_completed_file_can_be_read_again_whatever_its_form(
 ):
     fit, kept = FORMS[form]
     head = "id: half\nname: Half\nplatform: small\nsummary: x\nfit:"
-    more = "suits: [One]\n"
+    more = "suitable_for: [One]\n"
     folder = project(tmp_path, head + (" " if fit[0] == "{" else "\n") + fit + more)
     monkeypatch.chdir(tmp_path)
     got = run("complete", "half")
@@ -120,7 +120,7 @@ def test_a_completed_file_can_be_read_again_whatever_its_form(
     (folder / "configured" / "some.yaml").write_text(got.out, encoding="utf-8")
     again = run("check", "half")
     assert again.status == 0, again.out + got.out
-    assert yaml.safe_load(got.out)["suits"] == ["One"]
+    assert yaml.safe_load(got.out)["suitable_for"] == ["One"]
 
 
 def test_a_whole_build_is_left_as_it_is(run: Run, small: Path):

@@ -48,9 +48,9 @@ def test_what_is_soldered_on_is_not_ordered(demo: Survey):
 
 def test_fillers_are_ordered(demo: Survey):
     case = demo.cases["lantern-relay"]
-    fillers = {place.closed_by.id for place in case.assembly.places.values() if place.closed_by}
-    assert fillers
-    assert fillers <= set(one(case))
+    blanks = {place.closed_by.id for place in case.assembly.places.values() if place.closed_by}
+    assert blanks
+    assert blanks <= set(one(case))
 
 
 def test_the_mass_of_the_list_is_that_of_the_system_with_what_is_soldered_on(demo: Survey):

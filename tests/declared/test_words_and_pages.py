@@ -44,7 +44,7 @@ SENTENCES = (
     ({"require": 'fact("power.maximum") < "1 kW"'}, "The maximum DC load must be below 1 kW."),
     ({"require": "circuit != None"}, "The rating of the branch circuit must be stated."),
     ({"require": '5 in part("SLOT 1").raid'}, "The RAID levels of the part in SLOT 1 must hold 5."),
-    ({"require": 'part("CPU1").boost_clock < "5 GHz"'}, "The highest clock of the part in CPU1 must be below 5 GHz."),
+    ({"require": 'part("CPU1").max_clock < "5 GHz"'}, "The highest clock of the part in CPU1 must be below 5 GHz."),
     ({"require": 'fact("expansion.SLOT 1.generation") > 4'}, "The PCIe generation of SLOT 1 must be above 4."),
     ({"require": 'platform.size.depth < "1 m"'}, "The depth of the platform must be below 1 m."),
     ({"require": 'part("CPU1").tdp + "10 W" <= "300 W"'}, "The thermal design power of the part in CPU1 plus 10 W must be at most 300 W."),
@@ -92,7 +92,7 @@ def test_the_page_of_a_platform_tells_rules_owners_and_weights():
         ["QW-1", "At most nine drives may be fitted.", "The cage is small.", "error", "Lantern"]
     ]
     assert platform_rows(ruled(rule, on="family"))[0][4] == "all of Coast"
-    assert platform_rows(ruled(rule, on="project"))[0][4] == "every machine"
+    assert platform_rows(ruled(rule, on="project"))[0][4] == "every server"
     assert platform_rows(ruled(rule, on="fan"))[0][4] == "Fan"
     assert platform_rows(ruled(one(require="drives.count <= 9")))[0][2] == "\u2013"
 

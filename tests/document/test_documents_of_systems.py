@@ -461,7 +461,7 @@ def test_a_guide_offers_what_goes_in_and_nothing_withdrawn(
     definitions = demo.definitions
     assert definitions is not None
     found = possible(bare_case(definitions, definitions.platforms["lantern"]))
-    assert not any(definitions.parts[name].life.status == "withdrawn" for name in found)
+    assert not any(definitions.parts[name].life.status == "discontinued" for name in found)
     document = guide_of(demo, templates, "lantern")
     offered = next(table for table in tables(document) if table.anchor == "offered-table")
     assert len(offered.rows) == len(found)

@@ -97,7 +97,7 @@ def test_of_several_patterns_the_first_counts_whose_facts_have_values(cells):
 
 def test_what_is_nothing_at_all_can_be_left_out(cells):
     entries = '["storage.spares", ("Held back", "{memory.held_back}, {memory.mode}")]'
-    assert lines(cells, entries)[0] == ("Hot spares in all", "0")
+    assert lines(cells, entries)[0] == ("Hot spares, total", "0")
     assert lines(cells, f"{entries}, zeros=false") == []
 
 
@@ -115,7 +115,7 @@ def test_ids_of_parts_are_names_that_lead_to_them(cells):
     ((_, cell),) = made.entries
     assert isinstance(cell[0], Hyperlink)
     assert cell[0].target == "part:s35-sas-16t"
-    assert plain_text(cell) == "SAS disk 16 TB, 3.5-inch, 7200 rpm"
+    assert plain_text(cell) == "SAS HDD 16 TB, 3.5-inch, 7200 rpm"
 
 
 def test_values_keep_the_keys_that_lead_to_their_pedigree(cells):
@@ -296,12 +296,12 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
     ]
 
     def made(cells: FactCells, columns: list[object] = columns) -> object:
-        return fact_table(cells, "Machines", over="build", columns=columns, total="All")
+        return fact_table(cells, "Servers", over="build", columns=columns, total="All")
 
     table = made(order_cells(order))
     assert isinstance(table, Table)
     assert [str(each.title) for each in table.columns] == [
-        "Machine", "Number", "Rack units", "Rack units, all", "Typical",
+        "Server", "Number", "Rack units", "Rack units, all", "Typical",
     ]  # fmt: skip
     assert [row[:4] for row in rows(table)] == [
         ["Harbour for backups", "2", "2", "4"],
@@ -310,7 +310,7 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
     ]
     alone = made(system_cells(demo.cases["lantern-office"]))
     assert isinstance(alone, Table)
-    assert [str(each.title) for each in alone.columns] == ["Machine", "Rack units", "Typical"]
+    assert [str(each.title) for each in alone.columns] == ["Server", "Rack units", "Typical"]
     assert len(alone.rows) == 1
     for wrong in ("order.mas.{build}", "{build}.mechanics.dept"):
         with pytest.raises(AuthorError, match="no fact is named"):

@@ -26,7 +26,7 @@ families: [{id: f, name: F, summary: S}]
 PARTS = f"""
 - kind: processor
   common: {{source: {SOURCE}, socket: tern-a, cores: 16, threads: 32, base_clock: 2 GHz,
-    boost_clock: 3 GHz, tdp: 100 W, memory_technology: ddr5, memory_channels: 2,
+    max_clock: 3 GHz, tdp: 100 W, memory_technology: ddr5, memory_channels: 2,
     memory_speed: {{1: 4800 MT/s}}, together: 2}}
   parts:
     - id: cpu
@@ -37,9 +37,9 @@ PARTS = f"""
           - {{name: P3, lanes: x4, carries: {{pcie: 3}}}}
 - {{kind: memory-module, id: module, name: Module 64 GiB, source: {SOURCE}, technology: ddr5,
    form: rdimm, capacity: 64 GiB, speed: 4800 MT/s, ranks: 2, device_width: 4}}
-- {{kind: drive, id: nvme, name: NVMe drive 3.84 TB, source: {SOURCE}, medium: flash,
+- {{kind: drive, id: nvme, name: NVMe drive 3.84 TB, source: {SOURCE}, medium: ssd,
    form: e3.s, interface: nvme, capacity: 3.84 TB, swap: hot, lanes: x4, generation: 5}}
-- {{kind: drive, id: sata, name: SATA drive 480 GB, source: {SOURCE}, medium: flash,
+- {{kind: drive, id: sata, name: SATA drive 480 GB, source: {SOURCE}, medium: ssd,
    form: 2.5-inch, interface: sata, capacity: 480 GB, swap: cold, lanes: x1, generation: 3}}
 - kind: storage-controller
   id: hub
@@ -54,9 +54,9 @@ PARTS = f"""
   lanes: x8
   generation: 4
   connector: x8
-  ethernet: [{{name: PORT 1..2, speed: 25 Gbit/s, connector: sfp28, medium: cage}}]
+  ethernet: [{{name: PORT 1..2, speed: 25 Gbit/s, connector: sfp28, medium: pluggable}}]
   brings: {{positions: [{{name: .PORT 1..2, takes: transceiver, form: sfp28}}]}}
-- {{kind: transceiver, id: optic, name: Fibre module, source: {SOURCE}, form: sfp28,
+- {{kind: transceiver, id: optic, name: Optical transceiver, source: {SOURCE}, form: sfp28,
    speed: 25 Gbit/s, medium: fibre}}
 - kind: accelerator
   id: wide

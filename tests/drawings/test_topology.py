@@ -166,7 +166,7 @@ def test_drives_hang_on_the_hub_that_feeds_them() -> None:
 def test_ports_of_an_adapter_say_what_sits_in_their_cages() -> None:
     labels = [outlet.label for outlet in box(topology(system()), "SLOT 1").ports]
     assert [label.partition(":")[0] for label in labels] == ["PORT 1", "PORT 2"]
-    assert "Fibre module" in labels[0]
+    assert "Optical transceiver" in labels[0]
     assert "empty cage" in labels[1]
 
 

@@ -23,7 +23,7 @@ socket: tern-a
 cores: 32
 threads: 64
 base_clock: 2.4 GHz
-boost_clock: 3.6 GHz
+max_clock: 3.6 GHz
 tdp: 200 W
 memory_technology: ddr5
 memory_channels: 8
@@ -65,7 +65,7 @@ def array(
     reads and writes 100 MB/s and fails sooner.
     """
     source = "EXP 1.X0..X23" if expander else "SLOT 1.C0"
-    single = f"source: {{document: drives}}, medium: flash, form: 2.5-inch, swap: hot, {drive}"
+    single = f"source: {{document: drives}}, medium: ssd, form: 2.5-inch, swap: hot, {drive}"
     fields = ", ".join(filter(None, (single, rates, more)))
     parts = f"""
 - kind: drive

@@ -42,7 +42,7 @@ def _processor(ports: str, channels: int, rate: str) -> str:
   cores: 32
   threads: 64
   base_clock: 2.4 GHz
-  boost_clock: 3.6 GHz
+  max_clock: 3.6 GHz
   tdp: 200 W
   memory_technology: ddr5
   memory_channels: {channels}

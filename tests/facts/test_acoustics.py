@@ -122,7 +122,7 @@ def test_no_upper_limit_where_an_adder_is_missing():
 def test_what_turns_and_declares_nothing_is_named():
     facts = fans(OLD.format("6.0"), "")
     assert facts.value("noise.silent") == ("p1",)
-    disks = fans("", kind="drive", field="medium: disk, form: 3.5-inch, interface: sata, "
+    disks = fans("", kind="drive", field="medium: hdd, form: 3.5-inch, interface: sata, "
                  "generation: 3, swap: hot, capacity: 4 TB")  # fmt: skip
     assert disks.value("noise.silent") == ("p0",)
     assert disks.value("noise.sound_power") is None

@@ -10,7 +10,7 @@ from tests.facts.english import in_english
 # Pocket for a lamp room: one B8, two modules of 16 GiB, one stick, no riser, no cage.
 # Bandwidth: 2 channels x 5600 MT/s x 8 B.
 # Mass: platform 5.4, processor 0.034, sink 0.21, modules 2 x 0.025, supply 0.72, cord 0.31,
-# bezel 0.2, stick 0.010, security module 0.006, rails 1.6, fans 3 x 0.038, riser's filler 0.095.
+# bezel 0.2, stick 0.010, security module 0.006, rails 1.6, fans 3 x 0.038, riser's blank 0.095.
 # Maximum: B8 61; modules 2 x 3.1; stick 6.5 + hub 4; LAN 5; fans 3 x 9; board 18 + controller 6
 # + security module 0.3.
 # Idle: 9; 2 x 0.6; 1.4 + 2; 2; 3 x 2; 9 + 3 + 0.02. Typical: 46; 2 x 2; 4.2 + 3; 4; 3 x 4;
@@ -48,10 +48,10 @@ LAMP_ROOM = {
 # Speed: modules and processor 5600, board 4800. Bandwidth: 8 channels x 4800 x 8 B = 307.2.
 # Raw: 4 x 8 TB + 480 GB. Usable: mirror 8 + stripe 2 x 8.
 # Mass: platform 11.2, processor 0.086, sink 0.33, modules 8 x 0.030, fans 6 x 0.072, supplies
-# 2 x 0.86, cords 2 x 0.34, riser 0.24, controller 0.12, slot's filler 0.018, backplane 0.55,
+# 2 x 0.86, cords 2 x 0.34, riser 0.24, controller 0.12, slot's blank 0.018, backplane 0.55,
 # cable 0.055, disks 4 x 0.695, bezel 0.55, mezzanine 0.085, boot module 0.06, stick 0.01,
 # security module 0.006, rails 1.9; in place of the second processor a duct 0.085, of its two
-# fans fillers 2 x 0.020.
+# fans blanks 2 x 0.020.
 # Maximum: 187; 8 x 4.4; disks 4 x 10.2 + stick 6.5 + controller 12 + hub 6 + backplane 5;
 # mezzanine 5.8 + LAN 3; 6 x 16; board 42 + controller 8 + security module 0.3.
 # Idle: 45; 8 x 1; 4 x 5.1 + 1.4 + 6 + 3 + 2; 2.8 + 1; 6 x 3; 22 + 4 + 0.02.
@@ -92,7 +92,7 @@ ISLAND = {
 # Mass: platform 18.6, processor 0.086, sink 0.51, fans 4 x 0.17, modules 4 x 0.036, supplies
 # 2 x 0.86, cords 2 x 0.23, riser 0.34, controller 0.185, pack 0.13, backplane 1.5, cables
 # 2 x 0.085, disks 12 x 0.685, mezzanine 0.12, transceivers 4 x 0.02, boot module 0.085, sticks
-# 2 x 0.01, bezel 0.68, security module 0.006, rails 4; duct 0.12, fillers: fans 2 x 0.04, slots
+# 2 x 0.01, bezel 0.68, security module 0.006, rails 4; duct 0.12, blanks: fans 2 x 0.04, slots
 # 2 x 0.018, second riser 0.095.
 # Maximum: 132; 4 x 6.4; disks 12 x 10.9 + sticks 2 x 6.5 + controller 25 + pack 6 + boot 5 +
 # hub 6 + backplane 9; mezzanine 10 + 4 x 1 + LAN 12; 4 x 28; board 58 + 8 + 0.3.

@@ -57,7 +57,7 @@ def system(sockets: int, processor: str, memory: str = "4800 MT/s", channels: in
   source: {{document: processors}}
   socket: tern-a
   threads: 64
-  boost_clock: 5.0 GHz
+  max_clock: 5.0 GHz
   tdp: 200 W
   memory_technology: ddr5
   memory_channels: {channels}

@@ -5,7 +5,7 @@ from tests.facts.systems import calculated
 
 CATALOG = """
 - kind: drive
-  common: {source: {document: d}, medium: flash, form: 2.5-inch, interface: sata, generation: 3}
+  common: {source: {document: d}, medium: ssd, form: 2.5-inch, interface: sata, generation: 3}
   parts:
     - {id: hot, name: Hot, swap: hot, capacity: 480 GB}
     - {id: cold, name: Cold, swap: cold, capacity: 480 GB}
@@ -14,7 +14,7 @@ CATALOG = """
   name: Adapter
   source: {document: n}
   ethernet:
-    - {name: PORT 1..2, speed: 25 Gbit/s, connector: sfp28, medium: cage}
+    - {name: PORT 1..2, speed: 25 Gbit/s, connector: sfp28, medium: pluggable}
     - {name: PORT 3, speed: 10 Gbit/s, connector: rj45, medium: copper, shared: true}
     - {name: MGMT, speed: 1 Gbit/s, connector: rj45, medium: copper, management: true}
 - kind: management-controller
@@ -52,7 +52,7 @@ def test_management_ports_are_apart_and_make_no_sort_of_their_own():
     sorts = [fact.subject for fact in got.of_all("network.{ports}.count")]
     assert sorts == ["10 Gbit/s rj45", "25 Gbit/s sfp28"]
     assert got.value("network.25 Gbit/s sfp28.count") == 2
-    assert in_english(got.value("network.25 Gbit/s sfp28.medium")) == ("cage",)
+    assert in_english(got.value("network.25 Gbit/s sfp28.medium")) == ("pluggable",)
 
 
 def test_slots_of_an_absent_processor_are_there_but_not_usable():

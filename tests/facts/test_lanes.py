@@ -7,7 +7,7 @@ PARTS = """
   id: nvme
   name: Drive
   source: {document: drives}
-  medium: flash
+  medium: ssd
   form: e3.s
   swap: hot
   interface: nvme
@@ -29,7 +29,7 @@ PARTS = """
   connector: x16
   lanes: x16
   generation: 5
-  ethernet: [{name: PORT 1, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]
+  ethernet: [{name: PORT 1, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}]
 - kind: backplane
   id: switched
   name: Bays behind a switch

@@ -17,14 +17,14 @@ CEM = "PCI Express CEM 1.1 and later text"
 
 CARDS = """
 - kind: network-adapter
-  common: {source: {document: cards}, form: card, connector: x16, ethernet: [{name: PORT 1, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]}
+  common: {source: {document: cards}, form: card, connector: x16, ethernet: [{name: PORT 1, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}]}
   parts:
     - {id: x16-5, name: Card, lanes: x16, generation: 5}
     - {id: x16-3, name: Card, lanes: x16, generation: 3}
     - {id: x16-1, name: Card, lanes: x16, generation: 1}
     - {id: x8-4, name: Card, lanes: x8, generation: 4}
 - kind: drive
-  common: {source: {document: drives}, medium: flash, form: 2.5-inch, swap: hot, capacity: 3.84 TB}
+  common: {source: {document: drives}, medium: ssd, form: 2.5-inch, swap: hot, capacity: 3.84 TB}
   parts:
     - {id: nvme-4, name: Drive, interface: nvme, lanes: x4, generation: 4}
     - {id: sata, name: Drive, interface: sata, generation: 3}

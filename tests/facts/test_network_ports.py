@@ -148,7 +148,8 @@ def adapter(ports: int, gigabits: str, generation: int, lanes: int, wired: int =
   connector: x16
   lanes: x{lanes}
   generation: {generation}
-  ethernet: [{{name: PORT 1..{ports}, speed: {gigabits} Gbit/s, connector: qsfp-dd, medium: cage}}]
+  ethernet:
+    - {{name: PORT 1..{ports}, speed: {gigabits} Gbit/s, connector: qsfp-dd, medium: pluggable}}
 """,
     )
 
@@ -195,7 +196,7 @@ PARTS = """
   lanes: x8
   generation: 4
   ethernet:
-    - {name: PORT 1..4, speed: 25 Gbit/s, connector: sfp28, medium: cage}
+    - {name: PORT 1..4, speed: 25 Gbit/s, connector: sfp28, medium: pluggable}
     - {name: COPPER, speed: 1 Gbit/s, connector: rj45, medium: copper}
   brings: {positions: [{name: .PORT 1..4, takes: transceiver, form: [sfp28, sfp+]}]}
 - kind: management-controller

@@ -25,7 +25,7 @@ SUPPLIES = "".join(
         ("large", "m-crps-60", 1000, 2000, ""),
         ("middle", "m-crps-60", 850, 1100, ""),
         ("small", "m-crps-60", 800, 800, ""),
-        ("gone", "m-crps-60", 900, 900, ", life: {status: withdrawn}"),
+        ("gone", "m-crps-60", 900, 900, ", life: {status: discontinued}"),
         ("wide", "m-crps-73.5", 2400, 2400, ""),
     )
 )

@@ -96,10 +96,10 @@ CARDS = """
 - kind: network-adapter
   common: {source: {document: cards}, form: card, connector: x16, lanes: x16}
   parts:
-    - {id: nic-4, name: Adapter, generation: 4, ethernet: [{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: cage}]}
-    - {id: nic-5, name: Adapter, generation: 5, ethernet: [{name: PORT 1, speed: 400 Gbit/s, connector: qsfp-dd, medium: cage}]}
+    - {id: nic-4, name: Adapter, generation: 4, ethernet: [{name: PORT 1..2, speed: 100 Gbit/s, connector: qsfp28, medium: pluggable}]}
+    - {id: nic-5, name: Adapter, generation: 5, ethernet: [{name: PORT 1, speed: 400 Gbit/s, connector: qsfp-dd, medium: pluggable}]}
 - kind: drive
-  common: {source: {document: drives}, medium: flash, form: 2.5-inch, swap: hot, interface: nvme, lanes: x4}
+  common: {source: {document: drives}, medium: ssd, form: 2.5-inch, swap: hot, interface: nvme, lanes: x4}
   parts:
     - {id: drive-4, name: Drive, generation: 4, capacity: 3.84 TB}
 """  # noqa: E501

@@ -87,7 +87,7 @@ kind: drive
 id: drive
 name: Drive
 source: {{document: drives}}
-medium: flash
+medium: ssd
 form: 2.5-inch
 swap: hot
 interface: sas

@@ -143,7 +143,7 @@ def test_every_member_counts_as_the_smallest(members, level, groups, expected):
 
 DRIVES = """
 - kind: drive
-  common: {source: {document: drives}, medium: disk, form: 3.5-inch, swap: hot, interface: sas, generation: 4}
+  common: {source: {document: drives}, medium: hdd, form: 3.5-inch, swap: hot, interface: sas, generation: 4}
   parts:
     - {id: four, name: Disk 4 TB, capacity: 4 TB}
     - {id: five, name: Disk 5 TB, capacity: 5 TB}

@@ -48,7 +48,7 @@ def server(sockets, kind, performance, spare, drives, modules, channels, ports, 
         for count, speed in dict.fromkeys(ports)
     )
     parts = """
-- {kind: drive, id: ssd, name: S, source: {document: d}, medium: flash, form: 2.5-inch, swap: hot,
+- {kind: drive, id: ssd, name: S, source: {document: d}, medium: ssd, form: 2.5-inch, swap: hot,
    interface: sata, generation: 3, capacity: 480 GB}
 - {kind: power-supply, id: supply, name: P, source: {document: p}, form: m-crps-60, inlet: C14,
    outputs: [{from: 100 V, to: 240 V, output: 1000 W}]}

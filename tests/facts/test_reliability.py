@@ -243,7 +243,7 @@ def test_one_silent_sort_of_drive_leaves_no_sum_of_failures():
     assert array("[]", fit=fit, more=MTBF).value("storage.failures") is not None
 
 
-# Source: terabytes written = drive writes a day x capacity x 365 x years (algebra of the
+# Source: terabytes written = drive writes per day x capacity x 365 x years (algebra of the
 # definition; five-year example on a public page): writes a day, TB, years, terabytes written
 WRITTEN = (
     ("1", "3.84", 5, "7008"),

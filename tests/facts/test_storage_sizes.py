@@ -99,7 +99,7 @@ def test_sectors_of_four_kibibytes_are_an_eighth_as_many(gigabytes, count):
 @pytest.mark.parametrize(("gigabytes", "count", "size", "larger"), EVERY)
 def test_a_disk_holds_the_bytes_of_its_sectors(gigabytes, count, size, larger):
     sold = DataSize.of(gigabytes, "GB")
-    held = drives.capacity_binary(drives.sectors(sold, "disk"), sold)
+    held = drives.capacity_binary(drives.sectors(sold, "hdd"), sold)
     assert held == DataSize.of(size)
 
 
@@ -116,8 +116,8 @@ def test_trap_bytes_are_sectors_times_their_logical_size():
 def test_trap_flash_above_eight_terabytes_is_not_bound_to_the_rule():
     # Source: SFF-8447 is about disks
     sold = DataSize.parse("15.36 TB")
-    assert drives.sectors(sold, "flash") is None
-    assert drives.sectors(sold, "disk") is not None
+    assert drives.sectors(sold, "ssd") is None
+    assert drives.sectors(sold, "hdd") is not None
     assert drives.capacity_binary(None, sold) == sold
 
 

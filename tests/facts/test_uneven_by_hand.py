@@ -19,7 +19,7 @@ CATALOG = """
   cores: 32
   threads: 64
   base_clock: 2.4 GHz
-  boost_clock: 3.6 GHz
+  max_clock: 3.6 GHz
   tdp: 200 W
   memory_technology: ddr5
   memory_channels: 4

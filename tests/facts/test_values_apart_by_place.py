@@ -31,15 +31,15 @@ def processors(system: System) -> Rows:
     fitted = system.of_kind("processor")
     yield "processors.models", None, _in_order(system, "processor")
     yield (
-        "processors.boost_clock",
+        "processors.max_clock",
         "GHz",
-        min(number(p["boost_clock"]) for p in fitted.values()) / 1e9,
+        min(number(p["max_clock"]) for p in fitted.values()) / 1e9,
     )
     for at, part in fitted.items():
         yield f"processors.{at}.cores", "", part["cores"]
         yield f"processors.{at}.threads", "", part["threads"]
         yield f"processors.{at}.base_clock", "GHz", number(part["base_clock"]) / 1e9
-        yield f"processors.{at}.boost_clock", "GHz", number(part["boost_clock"]) / 1e9
+        yield f"processors.{at}.max_clock", "GHz", number(part["max_clock"]) / 1e9
         yield f"processors.{at}.tdp", "W", number(part["tdp"])
         yield f"processors.{at}.cache", "MiB", number(part["cache"]) / 2**20
 
@@ -241,7 +241,7 @@ SFP28 = {
     "network.25 Gbit/s sfp28.connector_rate": ("Gbit/s", 25),
     "expansion.BOOT.takes": (None, "boot module's card"),
     "expansion.OCP.takes": (None, "OCP NIC 3.0 SFF"),
-    "expansion.BOOT.fitted": (None, "Boot module, two M.2 sticks mirrored"),
+    "expansion.BOOT.fitted": (None, "Boot module, two M.2 SSDs mirrored"),
     "expansion.BOOT.hanging": ("", 2),  # two sticks at Gen 4 x4
     "expansion.BOOT.demand": ("GB/s", X16 / 2),
 }

@@ -62,11 +62,11 @@ def _positions(dice: random.Random) -> list[str]:
 
 
 def _parts(dice: random.Random) -> list[str]:
-    aging = ("life: {status: withdrawn} | {status: planned}", "inlet_limit: 22 degC | 28 degC")
+    aging = ("life: {status: discontinued} | {status: planned}", "inlet_limit: 22 degC | 28 degC")
     parts = [
         f"kind: processor, id: cpu-{number}, name: Processor {number}, socket: "
         f"{dice.choice(['tern-a', 'tern-b'])}, cores: 8, threads: 8, base_clock: 2 GHz, "
-        f"boost_clock: 3 GHz, tdp: {dice.choice([70, 90, 130])} W, memory_technology: "
+        f"max_clock: 3 GHz, tdp: {dice.choice([70, 90, 130])} W, memory_technology: "
         f"{dice.choice(['ddr4', 'ddr5'])}, memory_channels: 2, memory_speed: {{1: 4800 MT/s}}"
         for number in range(4)
     ]
@@ -97,7 +97,7 @@ def _parts(dice: random.Random) -> list[str]:
     ]
     parts += [
         f"kind: network-adapter, id: net-{number}, name: Adapter {number}, ethernet: [{{name: "
-        f"PORT 1, speed: {dice.choice([10, 25])} Gbit/s, connector: sfp28, medium: cage}}], "
+        f"PORT 1, speed: {dice.choice([10, 25])} Gbit/s, connector: sfp28, medium: pluggable}}], "
         "brings: {positions: [{name: .PORT 1, takes: transceiver"
         + _some(dice, "form: sfp28 | [sfp28, sfp+]")
         + "}]}"
@@ -110,7 +110,7 @@ def _parts(dice: random.Random) -> list[str]:
         for number in range(3)
     ]
     parts += [
-        f"kind: drive, id: drive-{number}, name: Drive {number}, medium: flash, form: 2.5-inch, "
+        f"kind: drive, id: drive-{number}, name: Drive {number}, medium: ssd, form: 2.5-inch, "
         f"interface: {dice.choice(['nvme', 'sas', 'sata'])}, swap: {dice.choice(['hot', 'cold'])}, "
         "generation: 4, capacity: 1 TB"
         for number in range(3)
@@ -150,8 +150,8 @@ def _parts(dice: random.Random) -> list[str]:
         for number in range(2)
     ]
     parts += [
-        "kind: filler, id: cover, name: Cover, form: fan-40",
-        "kind: filler, id: cap, name: Cap, form: fan-40",
+        "kind: blank, id: cover, name: Cover, form: fan-40",
+        "kind: blank, id: cap, name: Cap, form: fan-40",
     ]
     soldered, *others = parts  # that one is in every system, so it is told by itself
     aged = (part + _some(dice, *aging) if dice.random() < 0.4 else part for part in others)

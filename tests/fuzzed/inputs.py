@@ -125,7 +125,7 @@ RULES = """
 rules:
   - code: QW-1
     when: processors.count == 2
-    forbid: count(d for d in drives if d.medium == "disk") > 12
+    forbid: count(d for d in drives if d.medium == "hdd") > 12
     because: The fans would not do.
     severity: warning
 assumptions: {hours_per_year: 8760 h}
@@ -176,7 +176,7 @@ def tree(name: str, content: bytes) -> None:
 # --- expressions and words ---
 
 EXPRESSIONS = (
-    'count(d for d in drives if d.medium == "disk") > 12', "processors.count == 2 and not has('x')",
+    'count(d for d in drives if d.medium == "hdd") > 12', "processors.count == 2 and not has('x')",
     'part("CPU1").tdp <= "205 W" or altitude > "1800 m"', 'all(p.cores > 4 for p in processors)',
     'max(o.output for o in power_supplies) >= "1400 W"', 'inlet in ("25 degC", "30 degC")',
     'platform.rack_units >= 2 and filled("DIMM A1..A8")', 'fact("processors.cores") / 2 > 3 - 1',

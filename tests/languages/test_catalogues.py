@@ -70,9 +70,9 @@ def test_templates_are_extracted_by_paragraph_and_by_call(messages: ModuleType):
     ids = {each.id for each in messages.template()}
     assert "Site preparation" in ids
     assert any(
-        str(each).startswith("The pictures show one build of the platform: {1}") for each in ids
+        str(each).startswith("The figures show one build of the platform: {1}") for each in ids
     )
-    assert any("Dangerous voltage inside the supplies." in str(each) for each in ids)
+    assert any("Dangerous voltage inside the power supplies." in str(each) for each in ids)
     assert {"Memory module", "Memory modules"} <= ids
     assert not any(str(each).startswith("mechanics.") for each in ids)
     assert (templates_folder() / "texts" / "cautions.yaml").is_file()

@@ -27,8 +27,8 @@ from tests.languages.test_words_chosen_last import Signs
 BUILDS = ("foundry-forecast", "harbour-archive", "pocket-tide-gauge")
 TEXTS = frozenset(
     {
-        *("name", "title", "summary", "because", "reason", "what", "note", "notes", "suits"),
-        *("gives_up", "document", "maker", "label", "short", "plural", "description", "meaning"),
+        *("name", "title", "summary", "because", "reason", "what", "note", "notes", "suitable_for"),
+        *("limitations", "document", "maker", "label", "short", "plural", "description", "meaning"),
         *("attributes", "words", "about", "address", "history", "edition", "deletion"),
         *("currency", "firmware", "management", "interfaces", "terms", "shared", "page"),
         "specification",

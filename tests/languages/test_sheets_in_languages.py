@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from specgen.cli import main
+from specgen.document.tree import Caution
 from specgen.pipeline import Survey
 from specgen.write import writer_options
 from tests.golden.conftest import blessing, compare
@@ -41,7 +42,7 @@ def test_a_page_says_its_language_and_that_of_what_stays(sheet):
     assert '<html lang="de">' in page
     assert re.search(r'<p><span lang="en">Takes the backups', page)
     assert "<summary>Die Abbildung in Worten</summary>" in page
-    assert 'aria-label="Vorsicht: Netzspannung"' in page
+    assert 'aria-label="Warnung: Netzspannung"' in page
 
 
 def test_a_print_says_its_language_and_counts_its_pages_in_it(sheet, tmp_path: Path):
@@ -59,9 +60,9 @@ def test_english_is_what_it_was(sheet):
 
 
 def test_a_word_without_a_translation_is_said_in_english():
-    assert writer_options.worded(writer_options.CAUTION, "fr") == "Caution"
-    assert writer_options.caution_title("fire", "de") == "Vorsicht: fire"
-    assert writer_options.caution_title("", "de") == "Vorsicht"
+    assert writer_options.worded(writer_options.SIGNALS["warning"][0], "fr") == "Warning"
+    assert writer_options.caution_title(Caution("fire", ()), "de") == "Vorsicht: fire"
+    assert writer_options.caution_title(Caution("", (), "warning"), "de") == "Warnung"
 
 
 def test_no_blank_stands_after_the_stop_of_a_japanese_sentence(sheet):

@@ -68,8 +68,8 @@ def files_of(seed: int) -> dict[str, str]:
         if piece is _slots and dice.random() < 0.5:
             more += AUXILIARY[seed % len(AUXILIARY)]
         if piece is _slots and seed % 2:
-            positions.append("name: TPM, takes: security-module, needs: [{resource: pcie-8-pin}]")
-            parts.append("kind: security-module, id: tpm, name: TPM, form: spi, mass: 0.01 kg")
+            positions.append("name: TPM, takes: tpm, needs: [{resource: pcie-8-pin}]")
+            parts.append("kind: tpm, id: tpm, name: TPM, form: spi, mass: 0.01 kg")
     if not any(each.startswith("name: CPU2") for each in positions):
         positions = [each.replace("CPU2.", "CPU1.") for each in positions]
     text = HEAD + "positions:\n" + "".join(f"  - {{{each}}}\n" for each in positions) + more
@@ -104,7 +104,7 @@ def _processors(dice: random.Random) -> Pieces:
         tdp, cores = dice.choice([60, 90, 120]), dice.choice([8, 12, 16])
         parts.append(
             f"kind: processor, id: cpu-{name}, name: Processor {name}, socket: tern-a, "
-            f"cores: {cores}, threads: {cores}, base_clock: 2 GHz, boost_clock: 3 GHz, "
+            f"cores: {cores}, threads: {cores}, base_clock: 2 GHz, max_clock: 3 GHz, "
             f"tdp: {tdp} W, power: {{maximum: {tdp} W}}, memory_technology: ddr5, "
             f"memory_channels: 2, memory_speed: {{1: 4800 MT/s}}, together: {dice.choice([1, 2])}, "
             f"memory_limit: {dice.choice([32, 64])} GiB, mass: 0.1 kg, "
@@ -147,11 +147,11 @@ def _bays(dice: random.Random) -> Pieces:
         "takes: drive, from: .J0, lanes: x4, blank: cover}]}",
         f"kind: cable, id: cable, name: Cable, form: mcio-8i, far_form: mcio-8i, lanes: x{lanes}, "
         "carries: {pcie: 5}, mass: 0.05 kg",
-        "kind: filler, id: cover, name: Cover, form: bay, mass: 0.02 kg",
+        "kind: blank, id: cover, name: Cover, form: bay, mass: 0.02 kg",
     ]
     for interface in dice.choice([("nvme",), ("nvme", "sata")]):
         parts.append(  # noqa: PERF401
-            f"kind: drive, id: drive-{interface}, name: Drive {interface}, medium: flash, "
+            f"kind: drive, id: drive-{interface}, name: Drive {interface}, medium: ssd, "
             f"form: 2.5-inch, interface: {interface}, swap: hot, lanes: x{dice.choice([2, 4])}, "
             f"generation: {4 if interface == 'nvme' else 3}, "
             f"capacity: {dice.choice([1, 2])} TB, power: {{maximum: 9 W}}, mass: 0.1 kg"
@@ -174,7 +174,7 @@ def _slots(dice: random.Random) -> Pieces:
         f"lanes: x8, places: {places}, power: {{maximum: {dice.choice([60, 90])} W}}, mass: 0.9 kg",
         "kind: network-adapter, id: net, name: Adapter, height: low, connector: x8, lanes: x4, "
         "power: {maximum: 12 W}, mass: 0.1 kg, ethernet: [{name: PORT 1..2, speed: 25 Gbit/s, "
-        "connector: sfp28, medium: cage}]",
+        "connector: sfp28, medium: pluggable}]",
     ]
     lanes = dice.choice([8, 4])
     positions = [f"name: RISER, takes: riser, leads: {{A: {{from: CPU1.P1, lanes: x{lanes}}}}}"]
@@ -238,7 +238,7 @@ def _soldered(dice: random.Random) -> Pieces:
         "kind: network-adapter, id: lan, name: Adapter on the board, form: board, lanes: x2, "
         "power: {maximum: 7 W}, mass: 0.02 kg, ethernet: [{name: PORT 1, speed: 10 Gbit/s, "
         "connector: rj45, medium: copper}, {name: PORT 2, speed: 25 Gbit/s, connector: sfp28, "
-        "medium: cage}], brings: {positions: [{name: .PORT 2, takes: transceiver}]}",
+        "medium: pluggable}], brings: {positions: [{name: .PORT 2, takes: transceiver}]}",
     ]
     for speed in (10, 25):
         parts.append(  # noqa: PERF401
@@ -258,18 +258,18 @@ def _cached(dice: random.Random) -> Pieces:
         f"power: {{maximum: {watts} W}}, mass: 0.15 kg"
         for name, more, watts in (
             ("plain", "", 9),
-            ("cache", ", cache: 1 GiB, keeps_cache: energy-pack", 13),
+            ("cache", ", cache: 1 GiB, keeps_cache: cache-protection", 13),
         )
     ]
     parts.append(
-        "kind: energy-pack, id: pack, name: Pack, chemistry: capacitor, mass: 0.1 kg, "
+        "kind: cache-protection, id: pack, name: Pack, chemistry: capacitor, mass: 0.1 kg, "
         "power: {maximum: 3 W}"
     )
     slots = dice.choice(["SLOT 5", "SLOT 5..6"])
     positions = [
         f"name: {slots}, takes: storage-controller, form: card, height: low, connector: x8, "
         "from: CPU1.P1, lanes: x4, power: 25 W",
-        "name: PACK 1, takes: energy-pack",
+        "name: PACK 1, takes: cache-protection",
     ]
     return parts, positions, ['require: \'empty("PACK 1") or has("raid-cache")\'']
 

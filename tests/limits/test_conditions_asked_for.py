@@ -16,7 +16,7 @@ PARTS: Final = (
     "- {kind: fan, id: fan, name: Fan, form: fan-40, mass: 1 kg, airflow: 30 m3/h, "
     "power: {maximum: 8 W}"
     + MODULE
-    + "- {kind: drive, id: drive, name: Drive, medium: flash, form: 2.5-inch, interface: nvme, "
+    + "- {kind: drive, id: drive, name: Drive, medium: ssd, form: 2.5-inch, interface: nvme, "
     "swap: hot, lanes: x4, generation: 4, capacity: 1 TB, power: {maximum: 25 W}, mass: 1 kg, "
     "inlet_limit: 34 degC"
     + MODULE

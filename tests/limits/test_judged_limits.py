@@ -30,7 +30,7 @@ POINTS = (
 PARTS = (
     *(
         f"kind: processor, id: cpu-{watts}, name: Processor {watts}, socket: tern-a, "
-        f"cores: {watts // 8}, threads: {watts // 8}, base_clock: 2 GHz, boost_clock: 3 GHz, "
+        f"cores: {watts // 8}, threads: {watts // 8}, base_clock: 2 GHz, max_clock: 3 GHz, "
         f"tdp: {watts} W, power: {{maximum: {watts} W}}, memory_technology: ddr5, "
         "memory_channels: 2, memory_speed: {1: 4800 MT/s}, together: 2, mass: 0.1 kg"
         for watts in (56, 88, 120)

@@ -49,7 +49,7 @@ def changes(proposals) -> list[str]:
 
 @pytest.mark.parametrize("published", [True, False])
 def test_a_withdrawn_part_stays_in_a_build_that_is_not_published(definitions, published):
-    old = replace(definitions.parts["fan-dear"], life=Life(status="withdrawn"))
+    old = replace(definitions.parts["fan-dear"], life=Life(status="discontinued"))
     definitions = replace(definitions, parts={**definitions.parts, old.id: old})
     proposals = completed(definitions, replace(build(FAN_1="fan-dear"), published=published))
     assert (proposals is None) is published
@@ -97,14 +97,14 @@ def test_a_sound_build_is_nearest_to_itself(definitions):
     assert changes(proposals[0]) == []
 
 
-RULE = "sum(f.power.maximum for f in fans) <= '8 W' or security_modules.count >= 1"
-TPM = "- {kind: security-module, id: tpm, name: TPM, form: spi, mass: 1 kg, source: {document: t}}"
+RULE = "sum(f.power.maximum for f in fans) <= '8 W' or tpms.count >= 1"
+TPM = "- {kind: tpm, id: tpm, name: TPM, form: spi, mass: 1 kg, source: {document: t}}"
 
 
 @pytest.fixture
 def two_ways() -> Definitions:
     """Three fans of 4 W are one too many, unless there is a TPM."""
-    body = "positions: [{name: FAN 1..4, takes: fan}, {name: TPM, takes: security-module}]\n"
+    body = "positions: [{name: FAN 1..4, takes: fan}, {name: TPM, takes: tpm}]\n"
     body += f'rules: [{{code: QW-2, require: "{RULE}"}}]\n'
     files = {"specgen.yaml": PROJECT % "none", "platforms/small.yaml": HEAD + body}
     return defined({**files, "catalog/parts.yaml": PARTS + TPM})

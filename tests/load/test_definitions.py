@@ -109,8 +109,8 @@ def test_a_misspelt_field_is_guessed_and_not_missed_as_well():
 def test_an_unknown_field_deep_in_a_definition_is_guessed_from_the_fields_there():
     finding = only(
         PLATFORM,
-        "takes: security-module, form: spi-tpm",
-        "takes: security-module, from: spi-tpm, hieght: low",
+        "takes: tpm, form: spi-tpm",
+        "takes: tpm, from: spi-tpm, hieght: low",
     )
     assert finding.code.id == "SG111"
     assert str(finding.help) == "did you mean `height`?"

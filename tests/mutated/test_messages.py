@@ -56,14 +56,14 @@ TOLD = (
     ("a name for an id", FULL, "PSU 1..2: supply-1300", "PSU 1..2: Supply 1300 W", "SG201", "write its id, `supply-1300`"),
     ("a platform's name for its id", FULL, "platform: lantern", "platform: Lantern", "SG202", "`lantern`"),
     ("capitals in a family", PLATFORM, "family: coast", "family: Coast", "SG207", "did you mean `coast`?"),
-    ("a successor by its name", HOUSE, "replaced_by: tpm}", "replaced_by: Security module}", "SG201", "write its id, `tpm`"),
+    ("a successor by its name", HOUSE, "replaced_by: tpm}", "replaced_by: TPM}", "SG201", "write its id, `tpm`"),
     ("an id of its own with spaces", FULL, "id: lantern-full", "id: Lantern Full", "SG112", "write `lantern-full`"),
     ("a list with an unknown part", PLATFORM, "lists: [corvane-c32,", "lists: [corvane-c33,", "SG201", "`corvane-c32`"),
     # parts
     ("a module in a socket", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: rdimm-32", "SG301", ""),
     ("a heat sink in a socket", FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: sink", "SG301", ""),
     # fields
-    ("a shared field that is missing", DRIVES, "    medium: flash\n    form: 2.5-inch", "    form: 2.5-inch", "SG114", "`common`"),
+    ("a shared field that is missing", DRIVES, "    medium: ssd\n    form: 2.5-inch", "    form: 2.5-inch", "SG114", "`common`"),
     ("`common` misspelt", PROCESSORS, "common:\n", "commn:\n", "SG111", "did you mean `common`?"),
     ("a shared field beside `common`", MEMORY, "common:\n  technology: ddr5\n", "technology: ddr5\ncommon:\n", "SG111", "move it into `common`"),
     ("a shared field misspelt", PROCESSORS, "  source: {document: Corvane", "  sorce: {document: Corvane", "SG111", "did you mean `source`?"),

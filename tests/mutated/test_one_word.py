@@ -114,6 +114,6 @@ def test_what_follows_from_a_wrong_word_is_not_told(
 
 
 def test_a_part_that_nobody_knows_is_told_where_it_is_needed_and_not_in_builds() -> None:
-    needs = "needs: [{part: tpn}], name: Security module,"
-    files = edited("catalog/house.yaml", "id: tpm, name: Security module,", f"id: tpm, {needs}")
+    needs = "needs: [{part: tpn}], name: TPM,"
+    files = edited("catalog/house.yaml", "id: tpm, name: TPM,", f"id: tpm, {needs}")
     assert project(files).codes == ["SG201"]

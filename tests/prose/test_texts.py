@@ -38,7 +38,7 @@ def texts_of(blocks, language: str = "en") -> list[str]:
 
 
 @pytest.mark.parametrize(
-    "sentence", ["Fit a Security module\ngone there.", "Fit tpm-old.", "Fit {part tpm-old, it}."]
+    "sentence", ["Fit a TPM\ngone there.", "Fit tpm-old.", "Fit {part tpm-old, it}."]
 )
 def test_a_withdrawn_part_is_reported_with_its_successor(check: Check, sentence: str):
     (found,) = check(f"{sentence}\n")
@@ -48,11 +48,11 @@ def test_a_withdrawn_part_is_reported_with_its_successor(check: Check, sentence:
 
 
 def test_a_text_about_a_withdrawn_part_may_name_it(check: Check):
-    assert check("Security module gone: what to do with it.\n", head="subject: tpm-old") == ()
+    assert check("TPM gone: what to do with it.\n", head="subject: tpm-old") == ()
 
 
 def test_a_part_whose_name_begins_alike_is_another(check: Check):
-    assert check("Fit a Security module gonewards, or a Security module to come.\n") == ()
+    assert check("Fit a TPM gonewards, or a TPM to come.\n") == ()
 
 
 def test_a_text_about_something_unknown_is_one_finding(check: Check):

@@ -42,7 +42,7 @@ PARTS = """
   source: {document: e}
   brings: {positions: [{name: BAY 1..16, takes: drive, from: .J0, lanes: x1}]}
 - kind: drive
-  common: {source: {document: d}, medium: flash, form: 2.5-inch, interface: sas, generation: 4,
+  common: {source: {document: d}, medium: ssd, form: 2.5-inch, interface: sas, generation: 4,
            swap: hot, capacity: 1 TB}
   parts:
     - {id: fast, name: Fast, read: 2000 MB/s, write: 1000 MB/s}

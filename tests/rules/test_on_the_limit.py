@@ -15,7 +15,7 @@ FULL, SMALL = "configured/lantern-full.yaml", "configured/lantern-small.yaml"
 PROCESSORS, DRIVES, MEMORY = "catalog/processors.yaml", "catalog/drives.yaml", "catalog/memory.yaml"
 
 OF_FULL: Final = "conditions: {inlet: 30 degC, redundancy: 1+1}"
-TPM: Final = "id: tpm, name: Security module,"
+TPM: Final = "id: tpm, name: TPM,"
 RAID5: Final = "{name: Data, level: 5, drives: BAY 0..2, spares: BAY 3}"
 
 # What the full build draws from one of its supplies alone: 825 W (added up in `test_limits.py`),
@@ -56,7 +56,7 @@ def _down(value: float, digits: int) -> str:
 
 
 LIMITS: Final = (
-    Limit("SG301", PLATFORM, "{name: TPM, takes: security-module", "{name: TPM, takes: [bezel, security-module]", "{name: TPM, takes: [bezel, energy-pack]"),
+    Limit("SG301", PLATFORM, "{name: TPM, takes: tpm", "{name: TPM, takes: [bezel, tpm]", "{name: TPM, takes: [bezel, cache-protection]"),
     Limit("SG302", HOUSE, "{id: sink, name: Heat sink, tdp_limit: 270 W}", "{id: sink, name: Heat sink, tdp_limit: 270 W, socket: tern-a}", "{id: sink, name: Heat sink, tdp_limit: 270 W, socket: tern-b}"),
     Limit("SG303", HOUSE, "{id: sink, name: Heat sink, tdp_limit: 270 W}", "{id: sink, name: Heat sink, tdp_limit: 270 W, height: low}", "{id: sink, name: Heat sink, tdp_limit: 270 W, height: full}"),
     Limit("SG304", FULL, "  SLOT 3: nic-16", "  SLOT 3: nic-16", "  SLOT 3: nic-long"),
@@ -109,7 +109,7 @@ LIMITS: Final = (
     _says("SG359", f"circuit: {_up(CURRENT, 3)} A", f"circuit: {_down(CURRENT, 3)} A"),
     _says("SG359", f"circuit: {_up(CURRENT / 0.8, 3)} A, circuit_rule: nec", f"circuit: {_down(CURRENT / 0.8, 3)} A, circuit_rule: nec"),
     Limit("SG359", HOUSE, "plug: IEC 60320 C14, rated_voltage: 250 V}", f"plug: IEC 60320 C14, rated_voltage: 250 V, current: {_up(CURRENT, 3)} A}}", f"plug: IEC 60320 C14, rated_voltage: 250 V, current: {_down(CURRENT, 3)} A}}"),
-    Limit("SG361", HOUSE, TPM, f"id: tpm, life: {{last_order: 2026-03-02}}, {TPM[9:]}", f"id: tpm, life: {{last_order: 2026-03-01}}, {TPM[9:]}"),
+    Limit("SG361", HOUSE, TPM, f"id: tpm, life: {{last_time_buy: 2026-03-02}}, {TPM[9:]}", f"id: tpm, life: {{last_time_buy: 2026-03-01}}, {TPM[9:]}"),
     Limit("SG363", SMALL, "to: HUB.S1}", "to: HUB.S1}", "to: HUB.S0}"),
     Limit("SG364", CARDS, "speed: 25 Gbit/s, connector: sfp28", "speed: 25 Gbit/s, connector: sfp28", "speed: 24 Gbit/s, connector: sfp28"),
     Limit("SG365", FULL, "  TPM: tpm", "  TPM: tpm\n  BMC: watch", "  TPM: tpm\n  BMC: tpm"),
@@ -178,7 +178,7 @@ def _supplies(code: str, third: str, line: str, *, cords: str = "CORD 1..3: cord
 
 THIRDS: Final = (
     _fan("SG305", ", form: fan-60"),
-    _fan("SG361", ", life: {status: withdrawn, since: 2026-01-31}"),
+    _fan("SG361", ", life: {status: discontinued, since: 2026-01-31}"),
     _fan("SG366", ", life: {status: planned}"),
     _fan("SG313", ", needs: [{kind: bezel}]"),
     _fan("SG314", ", needs: [{resource: pcie-8-pin}]"),

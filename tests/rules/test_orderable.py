@@ -91,7 +91,7 @@ def test_limits_use_what_can_be_ordered():
 
 
 def test_nearest_builds_and_completions_use_what_can_be_ordered():
-    files = edited(HOUSE, "{kind: security-module, id: tpm,", "{kind: security-module, id: tpm,")
+    files = edited(HOUSE, "{kind: tpm, id: tpm,", "{kind: tpm, id: tpm,")
     files[PLATFORM] = files[PLATFORM].replace("{name: TPM,", "{name: TPM, must: true,")
     files[FULL] = files[FULL].replace("  TPM: tpm\n", "")
     files[HOUSE] = files[HOUSE].replace("id: tpm, name:", "id: tpm, life: {status: planned}, name:")

@@ -61,7 +61,7 @@ def test_a_position_that_no_system_has_comes_with_what_was_meant(file, old, new,
 
 def test_positions_of_unread_files_are_not_missed() -> None:
     files = {**base(), HOUSE: base()[HOUSE] + "- [\n"}
-    files[CARDS] += "- {kind: filler, id: odd, name: Odd, blocks: BAY 0, source: {document: d}}\n"
+    files[CARDS] += "- {kind: blank, id: odd, name: Odd, blocks: BAY 0, source: {document: d}}\n"
     assert "SG203" not in project(files).codes
 
 

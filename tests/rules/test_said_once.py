@@ -6,8 +6,8 @@ from specgen.fitness import REQUIREMENTS
 from specgen.rules import CONSTRAINTS
 from specgen.rules.judged import JUDGEMENTS
 
-POSITIONS = "what positions are: `limits.machine` has them as the structure of every machine"
-LINKS = "what links are: `limits.wiring` has them as the structure of every machine"
+POSITIONS = "what positions are: `limits.machine` has them as the structure of every server"
+LINKS = "what links are: `limits.wiring` has them as the structure of every server"
 ASKED_AFTERWARDS = "the solver proposes, this check refuses: "
 APART = {
     "SG311": POSITIONS,

@@ -105,7 +105,7 @@ def picture() -> str:
         '<svg viewBox="0 0 780 340" width="780" height="340" role="img"'
         ' aria-labelledby="topology-title"><title id="topology-title">Lanes of Lantern A</title>'
         f"{ribbons}{boxes}</svg></div>"
-        '<details class="in-words"><summary>The picture in words</summary><p>CPU1 gives 16 lanes'
+        '<details class="in-words"><summary>The figure in words</summary><p>CPU1 gives 16 lanes'
         " to SLOT 1 through RISER A and 8 lanes to BAY 0; 4 lanes to SLOT 2 are free. SLOT 3"
         " cannot be used, because CPU2 is empty.</p></details></figure>\n"
     )

@@ -61,7 +61,7 @@ LINK_NARROWED: Final = note("SG317", "link narrower or slower than the part")
 bandwidth than its own data promise, and a reader should know it."""
 POSITION_MUST_BE_FILLED: Final = error("SG318", "empty position that must be filled")
 """The machine must not run with this position empty, since air, power or order depends on it. A
-filler or a part belongs there."""
+blank or a part belongs there."""
 PROTOCOL_MISMATCH: Final = error("SG319", "drive the controller cannot speak to")
 """The drive and the controller it is wired to do not share a protocol. The drive would be
 powered and stay invisible."""
@@ -110,9 +110,9 @@ UNCOOLED: Final = error("SG336", "processor that nothing cools")
 empty. It switches off within seconds."""
 
 # Storage
-CACHE_WITHOUT_ENERGY: Final = error("SG341", "write cache without an energy pack")
-"""A controller that holds writes in a cache loses them when the power fails, unless an energy
-pack carries it long enough to save them. Without the pack the cache must not be promised."""
+CACHE_WITHOUT_ENERGY: Final = error("SG341", "write cache without a cache protection module")
+"""A controller that holds writes in a cache loses them when the power fails, unless a cache
+protection module carries it long enough to save them. Without it the cache must not be promised."""
 RAID_UNSUPPORTED: Final = error("SG342", "RAID level the controller does not offer")
 """The controller that the drives are wired to does not offer this RAID level. The volume could
 not be set up, so its capacity and safety must not be stated."""
@@ -167,7 +167,7 @@ than it is rated for, in normal operation or once power supplies have failed as 
 survive. Contacts overheat, or the breaker opens and the server stops."""
 
 # Life of parts, cabling
-WITHDRAWN_PART: Final = error("SG361", "withdrawn part in a published build")
+DISCONTINUED_PART: Final = error("SG361", "discontinued part in a published build")
 """The part can no longer be ordered, and the build is published. A reader would be offered a
 machine that cannot be delivered."""
 REPLACED_PART: Final = note("SG362", "part with a successor")

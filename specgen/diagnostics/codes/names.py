@@ -62,7 +62,7 @@ no part has it, or no position asks for it. What should go together does not."""
 NAMES_ALIKE: Final = warning("SG221", "two things of one name")
 """Readers know a system or a part by its name. Where two have one, nobody can tell from a page,
 an offer or a list which of them is meant. Names may repeat where only one of them can be ordered:
-a part that is withdrawn, a build that is not published."""
+a part that is discontinued, a build that is not published."""
 DOUBTFUL_DAY: Final = warning("SG222", "day that is probably another")
 """A day a hundred years off is a slip of the hand (2206 for 2026). What is orderable, what a rule
 asks and how old a source is are worked out from it."""

@@ -16,7 +16,7 @@ readers will find both on the same site."""
 VALUE_TYPED: Final = note("SG504", "typed value where a fact exists")
 """The value is right today, but it was typed. When the definitions change, this text stays
 behind; a reference in its place follows them."""
-PART_NAMED: Final = warning("SG505", "text about a withdrawn or replaced part")
+PART_NAMED: Final = warning("SG505", "text about a discontinued or replaced part")
 """The text speaks of a part that can no longer be ordered, or whose successor is known. Whoever
 follows the text will ask for something that cannot be bought for long."""
 DEAD_LINK: Final = warning("SG506", "link that leads nowhere")

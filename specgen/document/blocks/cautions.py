@@ -1,6 +1,7 @@
 """The usual cautions, each where the system gives cause for it: see `document.texts`."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.document.blocks.cells import phrase
 from specgen.document.case import Case
@@ -25,7 +26,8 @@ def _in_general(caution: CautionText, found: Caution) -> Caution:
     """What is told system by system, of several at once."""
     if not caution.each:
         return found
-    return Caution(found.subject, tuple(Paragraph((say(text),)) for text in caution.several))
+    paragraphs = tuple(Paragraph((say(text),)) for text in caution.several)
+    return replace(found, children=paragraphs)
 
 
 def cautions_of_order(order: Order, texts: Texts) -> tuple[Block, ...]:
@@ -47,7 +49,7 @@ def _caution(case: Case, caution: CautionText) -> Caution | None:
     if not cells or not cells[0]:  # what it is about has no value here
         return None
     paragraphs = tuple(cell for cell in cells if cell)
-    return Caution(say(caution.subject), tuple(map(Paragraph, paragraphs)))
+    return Caution(say(caution.subject), tuple(map(Paragraph, paragraphs)), caution.signal)
 
 
 def _paragraphs(case: Case, caution: CautionText) -> Iterator[Cell]:

@@ -106,7 +106,7 @@ def _label(facts: tuple[Fact | None, ...]) -> Words:
     fact = next(fact for fact in facts if fact is not None)
     if fact.group != LIMITS or fact.key.endswith("least"):
         return fact.label
-    return say("{label}, at most", label=fact.label)
+    return say("{label}, max.", label=fact.label)
 
 
 def _cell(case: Case, fact: Fact | None) -> Cell:
@@ -238,7 +238,7 @@ def systems(compared: Compared) -> FactList:
 
 def suits(compared: Compared) -> Table | None:
     """What each suits, and for platforms what each gives up."""
-    titles = ((say("Suits"), "suits"), (say("Gives up"), "gives_up"))
+    titles = ((say("Suitable for"), "suitable_for"), (say("Gives up"), "limitations"))
     told = [
         (title, ["; ".join(getattr(case.thing, field, ())) for case in compared.cases])
         for title, field in titles

@@ -38,7 +38,7 @@ def ports(case: Case) -> Table | None:
         rows.append((of("management_speed"), connector, *known, words(NONE), words(NONE), use))
     columns = heads(
         *(say("Speed"), say("Connector"), say("Medium"), say("Ports"), say("Where")),
-        *(say("Transceivers"), say("Empty cages"), say("Use")),
+        *(say("Transceivers"), say("Empty transceiver cages"), say("Use")),
         short=True,
     )
     return table(say("Ethernet ports"), columns, rows, "ports-table")

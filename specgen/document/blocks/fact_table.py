@@ -117,7 +117,7 @@ def _group(cells: FactCells, over: str, keys: list[str]) -> _Group:
     if cells.order is not None and over == BUILD:
         things = {case.thing.id: case.thing.name for case, _ in cells.order.lines}
         return _Group(
-            tuple(things), say("Machine"), lambda id_: link(things[id_], f"build:{id_}"), False
+            tuple(things), say("Server"), lambda id_: link(things[id_], f"build:{id_}"), False
         )
     known = cells.ledger.by_key
     every = [each.over for each in known.values() if each.over is not None]

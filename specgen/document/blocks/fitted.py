@@ -89,7 +89,7 @@ def bays(case: Case) -> Table | None:
         say("Drive bays"),
         "bays-table",
         (say("Bays"), lambda found, *_: _names(found)),
-        (say("Form"), lambda _, form, *__: listed(map(term, form)) if form else NONE),
+        (say("Form factor"), lambda _, form, *__: listed(map(term, form)) if form else NONE),
         (say("Hot-swap"), lambda _, __, hot, ___: hot),
         (say("State"), lambda *each: STATE[each[3]]),
     )
@@ -105,7 +105,7 @@ def supplies(case: Case) -> Table | None:
         say("Power supplies"),
         "supplies-table",
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
-        (say("Supply"), lambda _, part, __: part_cell(part)),
+        (say("PSU"), lambda _, part, __: part_cell(part)),
         (say("Output at the line voltage"), lambda *_: output),
         (say("Inlet"), lambda _, part, __: part.inlet),
         (say("Hot-swap"), lambda hot, *_: hot),

@@ -27,7 +27,7 @@ def limits(case: Case) -> Table | None:
         (say("Parameter"), lambda limit: limit.label),
         (say("Extreme"), lambda limit: say("most") if limit.most else say("least")),
         (say("Reached"), lambda limit: value_cell(case.facts[f"limits.{limit.key}"], NONE)),
-        (say("How sure"), lambda limit: _sure(case, limit)),
+        (say("Proof"), lambda limit: _sure(case, limit)),
         note=NOTE,
     )
 
@@ -37,5 +37,5 @@ def _sure(case: Case, limit: Limit) -> Cell:
         return words(SURE[limit.status])
     bound = Datum(limit.bound, f"{case.platform.id}.limits.{limit.key}")
     if limit.most:
-        return (say("best found, at most {bound}", bound=bound),)
-    return (say("best found, at least {bound}", bound=bound),)
+        return (say("best found, max. {bound}", bound=bound),)
+    return (say("best found, min. {bound}", bound=bound),)

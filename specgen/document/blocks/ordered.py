@@ -113,14 +113,14 @@ def totals(order: Order) -> FactList:
         ("pieces", say("Pieces"), pieces),
         ("mass_of_what_is_weighed", say("Weight of everything that declares one"), weight),
         ("lines_without_a_mass", say("Lines without a weight"), made.without_mass),
-        ("lines_not_active", say("Lines not active"), inactive),
+        ("lines_not_active", say("Parts no longer orderable"), inactive),
     )
     entries = ((label, (Datum(value, f"parts.{key}"),)) for key, label, value in values)
     return FactList(say("The list"), tuple(entries))
 
 
 def watched(order: Order) -> Table | None:
-    """Parts that are not simply to be had: planned, on last order, withdrawn."""
+    """Parts that are not simply to be had: planned, in its last-time buy, discontinued."""
     known = order.definitions.parts
 
     def heir(line: LineData) -> Cell | Words:

@@ -40,7 +40,7 @@ def identity(case: PartCase) -> FactList:
         (say("Orderable"), words(say("from {day}", day=life.introduced) if planned else "")),
         (
             say("Last-time buy"),
-            words(say("until {day}", day=life.last_order) if life.last_order else ""),
+            words(say("until {day}", day=life.last_time_buy) if life.last_time_buy else ""),
         ),
         (say("Replaced by"), () if successor is None else part_cell(successor)),
         (say("Source"), words(source_words(part.source))),
@@ -78,8 +78,8 @@ def brings(case: PartCase) -> Table | None:
         carries = stated_cell(part, carried, "brings", "ports", at, "carries")
         lanes = stated_cell(part, port.lanes, "brings", "ports", at, "lanes")
         rows.append((names_cell(expand(port.name)), carries, lanes, words(say("port"))))
-    columns = heads(say("Name"), say("Takes or carries"), say("Lanes"), say("What"))
-    return table(say("What it brings"), columns, rows, "brings-table")
+    columns = heads(say("Name"), say("Accepts"), say("Lanes"), say("What"))
+    return table(say("Provides"), columns, rows, "brings-table")
 
 
 def needs(case: PartCase) -> Table | None:
@@ -138,7 +138,7 @@ def _outputs(case: PartCase) -> Table | None:
         enumerate(part.outputs),
         say("Output by line voltage"),
         "outputs-table",
-        (say("Supply"), lambda _, entry: entry.supplied.upper()),
+        (say("PSU"), lambda _, entry: entry.supplied.upper()),
         (
             say("Line voltage from"),
             lambda at, each: stated_cell(part, each.from_, "outputs", at, "from"),

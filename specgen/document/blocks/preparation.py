@@ -29,7 +29,7 @@ def cords(order: Order) -> Table | None:
         say("Cords"),
         "cords-table",
         (say("Cord"), lambda p, _: part_cell(p) if p else say("without a cord in the build")),
-        (say("At the machine"), form),
+        (say("At the server"), form),
         (say("At the outlet"), lambda part, _: part.plug if part else say("by the place")),
         (say("Rated"), lambda p, _: stated_cell(p, p.current, "current") if p else NONE),
         (say("Length"), lambda p, _: stated_cell(p, p.length, "length", empty=NONE) if p else NONE),

@@ -77,7 +77,7 @@ def _owner(rule: CompiledRule) -> Cell | Words:
             return title
         case Family(name=title):
             return say("all of {family}", family=title)
-    return say("every machine")
+    return say("every server")
 
 
 def dates(rule: Rule) -> Words:

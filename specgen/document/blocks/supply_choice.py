@@ -35,13 +35,14 @@ def supply_choice(case: Case) -> Table | None:
     note = [say("The least voltage at a place counts, sags and long cords included.")]
     if shown:
         note.insert(
-            0, say("Loads are carried with every place for a supply filled, shared equally.")
+            0,
+            say("Loads are carried with every position for a power supply filled, shared equally."),
         )
     return table_of(
         ((part, *each) for part in _supplies(case) for each in enumerate(part.outputs)),
-        say("Choice of supplies"),
+        say("Choice of power supplies"),
         "supply-choice-table",
-        (say("Supply"), lambda part, *_: part_cell(part)),
+        (say("PSU"), lambda part, *_: part_cell(part)),
         (say("Line voltage from"), lambda part, at, out: _of(part, at, "from", out.from_)),
         (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
         (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),
@@ -86,7 +87,7 @@ def _carried(
             f"{part.id}.outputs.{at}.carried_{lost}",
             say("Load carried, {lost} of {places} failed", lost=lost, places=places),
             entry.output * (places - lost),
-            say("output of one supply x (supplies less those that failed)"),
+            say("output of one supply x (power supplies less those that failed)"),
             declared_fact(part, ("outputs", at, "output"), entry.output),
         )
         return value_cell(fact)

@@ -15,7 +15,7 @@ from specgen.drawings.lettering import letter
 from specgen.facts.calculators.links import NOT_NARROWED
 from specgen.facts.terms import HEIGHT, SWAP
 from specgen.messages import Capital, Message, Words, listed, say
-from specgen.model import EnergyPack
+from specgen.model import CacheProtection
 
 SIDES: Final = ("front", "rear", "inside")
 NUMBERS: Final[Mapping[str, Message]] = {
@@ -24,9 +24,9 @@ NUMBERS: Final[Mapping[str, Message]] = {
     "inside": say("Numbers: inside"),
 }
 ROUND: Final[Mapping[str, Message]] = {
-    "front": say("Round the machine: front"),
-    "rear": say("Round the machine: rear"),
-    "inside": say("Round the machine: inside"),
+    "front": say("Round the server: front"),
+    "rear": say("Round the server: rear"),
+    "inside": say("Round the server: inside"),
 }
 
 
@@ -43,7 +43,7 @@ def numbers(case: Case, side: str) -> Table | None:
         f"{side}-numbers",
         (say("No."), lambda callout, _: _number(side, callout)),
         (say("Name"), lambda callout, _: callout.position),
-        (say("In the picture"), lambda callout, place: _what(case, side, callout, place)),
+        (say("In the figure"), lambda callout, place: _what(case, side, callout, place)),
         (say("What it takes"), lambda _, place: _takes(case, place) if place else say("built in")),
         short=True,
     )
@@ -140,7 +140,7 @@ def _warnings(
         return
     part, always = place.part, texts.of_kind(ANY)
     own = texts.of_kind(part.kind).warn
-    lithium = isinstance(part, EnergyPack) and "lithium" in (part.chemistry or "").lower()
+    lithium = isinstance(part, CacheProtection) and "lithium" in (part.chemistry or "").lower()
     cold = swap_of(assembly, place) == "cold" and part.kind not in ("power-supply", "processor")
     fibre = any(port.medium != "copper" for port in getattr(part, "ethernet", ()))
     found = (own, always.lithium if lithium else None, always.cold if cold else None)

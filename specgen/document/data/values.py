@@ -118,9 +118,9 @@ class PositionData:
     area: str
     state: PositionState
     part: str | None
-    """Id of the part in it, a filler that closes it included."""
+    """Id of the part in it, a blank that closes it included."""
     how: Literal["build", "fixed", "blank"]
-    """Named by the build, soldered on, or closed by a filler."""
+    """Named by the build, soldered on, or closed by a blank."""
     host: str | None
     """The position whose part brought this one; null where the platform did."""
     of: str | None

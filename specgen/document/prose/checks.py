@@ -128,7 +128,7 @@ def _parts(
         if part is None or part.id == text.subject:
             continue
         status = definitions.status(part)
-        if status != "withdrawn" and part.life.replaced_by is None:
+        if status != "discontinued" and part.life.replaced_by is None:
             continue
         successor = definitions.parts.get(part.life.replaced_by or "")
         told = part.life.since is not None and status == part.life.status
@@ -153,10 +153,10 @@ MOST_FINDINGS = 500
 _TAKEN_OUT = (codes.HTML_REMOVED, codes.UNSAFE_LINK)
 """Codes that nobody can allow: what they tell of is not published either way."""
 _STATES: Mapping[str, Message] = {
-    "withdrawn": say("`{part}` is discontinued"),
-    "last-order": say("`{part}` is on its last order"),
+    "discontinued": say("`{part}` is discontinued"),
+    "last-time-buy": say("`{part}` is in its last-time buy"),
 }
 _SINCE: Mapping[str, Message] = {
-    "withdrawn": say("`{part}` is discontinued since {day}"),
-    "last-order": say("`{part}` is on its last order since {day}"),
+    "discontinued": say("`{part}` is discontinued since {day}"),
+    "last-time-buy": say("`{part}` is in its last-time buy since {day}"),
 }

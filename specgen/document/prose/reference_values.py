@@ -151,7 +151,7 @@ def _value(asked: _Reading, fact: Fact) -> Printed:
             asked.page,
             codes.OF_UNSOUND,
             say("`{name}` has errors, so its values could be wrong", name=unsound),
-            say("`specgen check` says which; mend them first"),
+            say("`specgen check` says which; fix them first"),
         )
     nouns = asked.reference.words
     unit = split(fact.value)[1]

@@ -51,7 +51,7 @@ fact.total(
 )
 fact.total(
     "accelerators.power",
-    say("Accelerator power, at most"),
+    say("Accelerator power, max."),
     every(Accelerator, "power", "maximum"),
     Power,
     "W",
@@ -76,8 +76,8 @@ for _field, _label, _short, _noun in (
     (("memory_bandwidth",), say("Accelerator memory bandwidth"), say("Memory bandwidth"), ""),
     (
         ("power", "maximum"),
-        say("Accelerator power, at most"),
-        say("Power, at most"),
+        say("Accelerator power, max."),
+        say("Power, max."),
         "maximum accelerator power",
     ),
 ):

@@ -175,7 +175,7 @@ def upper_limit(declared: tuple[NoiseDeclaration, ...]) -> SoundPower | None:
 @fact.seen(
     "noise.silent",
     say("Without a declared sound power"),
-    formula=say("fans, supplies and disks that declare none, which the sum leaves out"),
+    formula=say("fans, power supplies and HDDs that declare none, which the sum leaves out"),
 )
 def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
     """Parts that make noise of themselves and declare none, by id."""
@@ -183,7 +183,7 @@ def silent(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Trail]:
     trail = []
     for place, part in assembly.fitted(Part):
         turns = isinstance(part, MovesAir | PowerSupply)
-        turns = turns or (isinstance(part, Drive) and part.medium == "disk")
+        turns = turns or (isinstance(part, Drive) and part.medium == "hdd")
         if turns and part.noise is None:
             names[part.id] = None
             at = partial(part.origin.place, "noise")

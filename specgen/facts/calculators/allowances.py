@@ -183,9 +183,9 @@ def by_performance(sockets: int, performance: Decimal) -> Power | None:
 
 @fact(
     "regulation.idle_supplies",
-    say("Allowance for redundant supplies"),
-    short=say("For redundant supplies"),
-    formula=say("10 W for each supply fitted for redundancy"),
+    say("Allowance for redundant power supplies"),
+    short=say("For redundant power supplies"),
+    formula=say("10 W for each power supply fitted for redundancy"),
     source=TABLE_4,
     count="power.supplies",
     redundancy=Condition("redundancy"),

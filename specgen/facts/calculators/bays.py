@@ -33,7 +33,7 @@ fact.count(
 @fact(
     "storage.bays_usable",
     say("Usable drive bays"),
-    formula=say("bays whose link reaches an owner"),
+    formula=say("bays whose link reaches a root port"),
     places=Inspected(_bays),
 )
 def bays_usable(places: tuple[Place, ...]) -> int:

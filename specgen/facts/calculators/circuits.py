@@ -335,9 +335,9 @@ def _of_feed(on: int, each: Current, left: int) -> Current:
     noun="worst-case current of the feed",
     short=say("Current, worst case"),
     formula=say(
-        "the greatest over all supplies working, each number of failures that the redundancy must "
-        "survive, first of those on other feeds, and each feed that is lost; on DC at the lowest "
-        "line voltage"
+        "the greatest over all power supplies working, each number of failures that the "
+        "redundancy must tolerate, first of those on other feeds, and each feed that is lost; on "
+        "DC at the lowest line voltage"
     ),
     over=FEEDS,
     currents=_Feed(),
@@ -364,7 +364,7 @@ def _fewest(assembly: Assembly, _: str) -> tuple[int | None, Trail]:
 
 @fact(
     "power.feed_kept",
-    say("Loss of one feed survived"),
+    say("Loss of one feed tolerated"),
     formula=say("whether the power supplies on the other feeds carry the load"),
     source=ROUNDS_OF_SHARING,
     left=Inspected(_fewest),

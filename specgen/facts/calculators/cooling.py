@@ -42,7 +42,7 @@ def class_limit(operating_class: str, altitude: Length) -> Temperature:
 
 @fact(
     "cooling.class_limit",
-    say("Inlet limit of the operating class"),
+    say("Maximum inlet temperature of the operating class"),
     formula=say(
         "upper limit - max(0, altitude - 900 m) / slope; 300 m a degree for A1 and A2, 175 m "
         "for A3, 125 m for A4; nothing above 3050 m"
@@ -75,7 +75,7 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 
 @fact(
     "cooling.inlet_of_parts",
-    say("Inlet limit of class and parts"),
+    say("Maximum inlet temperature of class and parts"),
     formula=say("least of the class at this altitude and what fitted parts allow"),
     source=CLASS_SOURCE,
     of_class="cooling.class_limit",
@@ -87,7 +87,7 @@ def inlet_of_parts(of_class: Temperature, of_parts: tuple[Temperature, ...]) -> 
 
 @fact(
     "cooling.inlet_of_air",
-    say("Inlet limit of the airflow"),
+    say("Maximum inlet temperature of the airflow"),
     formula=say(
         "inlet temperature in K x airflow there is / airflow needed, in degC: the warmer air is, "
         "the less heat it carries; the airflow is that after a fan has failed where there are "
@@ -193,7 +193,7 @@ def inlet_limit_by(
 
 @fact(
     "cooling.inlet_margin",
-    say("Inlet temperature to spare"),
+    say("Inlet temperature headroom"),
     formula=say("maximum inlet temperature less inlet temperature"),
     limit="cooling.inlet_limit",
     inlet=Condition("inlet"),

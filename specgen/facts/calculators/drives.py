@@ -18,7 +18,7 @@ from specgen.quantity import DataSize, Duration, Ratio
 
 fact = Calculators()
 
-ENDURANCE_SOURCE = "JESD218 and JESD219: terabytes written = drive writes a day x capacity x days"
+ENDURANCE_SOURCE = "JESD218 and JESD219: terabytes written = drive writes per day x capacity x days"
 FAILURE_SOURCE = "1 - exp(-t / MTBF): exponential distribution, constant rate of failures"
 SECTOR_SOURCE = "IDEMA LBA1-03 up to 8000 GB; above, whole GiB as in SFF-8447"
 CONSTANT_RATE = say(
@@ -53,7 +53,7 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
     trail: list[Declared] = []
     hole = False
     for place, drive in assembly.fitted(Drive):
-        if drive.medium == "flash":
+        if drive.medium == "ssd":
             writes, warranty = drive.writes_per_day, drive.warranty
             hole = hole or writes is None or warranty is None
             if writes is not None and warranty is not None:
@@ -65,9 +65,9 @@ def _flash(assembly: Assembly, _: str) -> tuple[tuple[Wear, ...] | None, Trail]:
 
 @fact(
     "storage.written_per_day",
-    say("Data written a day to flash, at most, in all"),
+    say("Data written per day to SSDs, max., total"),
     noun="maximum of data written to flash a day",
-    formula=say("sum over flash drives of drive writes a day x capacity"),
+    formula=say("sum over SSDs of drive writes per day x capacity"),
     source=ENDURANCE_SOURCE,
     assumes=say("writes spread over the drives as their endurance is; copies and parity count"),
     drives=Inspected(_flash),
@@ -84,9 +84,9 @@ def written(capacity: DataSize, writes_per_day: Decimal, warranty: Duration) -> 
 
 @fact(
     "storage.endurance",
-    say("Data written to flash within the warranties, at most, in all"),
+    say("Data written to SSDs within the warranties, max., total"),
     noun="maximum of data written to flash within the warranties",
-    formula=say("sum over flash drives of drive writes a day x capacity x days of the warranty"),
+    formula=say("sum over SSDs of drive writes per day x capacity x days of the warranty"),
     source=ENDURANCE_SOURCE,
     assumes=say(
         "a year of 365 days; writes spread over the drives as their endurance is; copies and "
@@ -174,7 +174,7 @@ class OfSort:
     medium=OfSort("medium"),
 )
 def sectors(capacity: DataSize, medium: str) -> int | None:
-    if medium == "flash" and capacity.in_unit("GB") > MOST_COUNTED:
+    if medium == "ssd" and capacity.in_unit("GB") > MOST_COUNTED:
         return None
     return sectors_of(capacity.in_unit("GB"))
 
@@ -195,10 +195,10 @@ def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
 
 @fact(
     "drives.{drive}.written_per_day",
-    say("Data written a day, at most, each"),
+    say("Data written per day, max., each"),
     noun="maximum of data written a day to each",
     short=say("Written a day"),
-    formula=say("drive writes a day x capacity"),
+    formula=say("drive writes per day x capacity"),
     source=ENDURANCE_SOURCE,
     over=FLASH_SORTS,
     assumes=say("every day of the warranty, which its terms may tie to a workload"),
@@ -211,10 +211,10 @@ def written_per_day(capacity: DataSize, writes: Decimal) -> DataSize:
 
 @fact(
     "drives.{drive}.endurance",
-    say("Data written within the warranty, at most, each"),
+    say("Data written within the warranty, max., each"),
     noun="maximum of data written to each within the warranty",
     short=say("Written within warranty"),
-    formula=say("drive writes a day x capacity x days of the warranty; decimal terabytes"),
+    formula=say("drive writes per day x capacity x days of the warranty; decimal terabytes"),
     source=ENDURANCE_SOURCE,
     over=FLASH_SORTS,
     assumes=say("a year of 365 days"),
@@ -228,8 +228,8 @@ def endurance(capacity: DataSize, writes: Decimal, warranty: Duration) -> DataSi
 
 @fact(
     "drives.{drive}.comparable_writes",
-    say("Drive writes a day over the span of comparison"),
-    short=say("Drive writes a day, compared"),
+    say("DWPD over the span of comparison"),
+    short=say("DWPD, compared"),
     formula=say("data written within the warranty / (capacity x days of the span)"),
     source=ENDURANCE_SOURCE,
     over=FLASH_SORTS,
@@ -262,7 +262,7 @@ def annual_failure_rate(between: Duration, year: Duration) -> Ratio | None:
 @fact(
     "drives.{drive}.failures",
     say("Failures to expect in a year"),
-    short=say("Failures a year"),
+    short=say("Failures per year"),
     formula=say("number x annual failure rate"),
     source=FAILURE_SOURCE,
     over=DRIVE_SORTS,

@@ -19,14 +19,14 @@ from specgen.quantity import ApparentPower, Current, Power, Ratio, Voltage
 fact = Calculators()
 
 LINEAR = say(
-    "read off the supply's own curve at the load of each, linear between its points, never beyond "
-    "its ends nor above the output at the line voltage"
+    "read off the power supply's own curve at the load of each, linear between its points, "
+    "never beyond its ends nor above the output at the line voltage"
 )
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
 WORST = say(
-    "the greatest over all supplies working, each number of failures that the redundancy must "
-    "survive, and each feed that is lost"
+    "the greatest over all power supplies working, each number of failures that the redundancy "
+    "must tolerate, and each feed that is lost"
 )
 
 

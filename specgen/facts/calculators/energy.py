@@ -10,9 +10,7 @@ from specgen.quantity import Duration, Energy, Mass, Power
 
 fact = Calculators()
 
-USUAL = say(
-    "the machine works as its typical power says all year; cooling of the room comes on top"
-)
+USUAL = say("the server works as its typical power says all year; cooling of the room comes on top")
 
 
 @fact(

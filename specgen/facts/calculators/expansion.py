@@ -142,7 +142,7 @@ def slot_generation(link: Link) -> int | None:
 @fact(
     "expansion.{slot}.generation",
     say("PCIe generation"),
-    formula=say("least along the link, the wiring and the owner"),
+    formula=say("least along the link, the wiring and the root port"),
     over=SLOTS,
     link=Inspected(_link),
 )
@@ -153,7 +153,7 @@ def generation(link: Link) -> int | None:
 
 @fact(
     "expansion.{slot}.owner",
-    say("Owner"),
+    say("Root port"),
     formula=say("where the lanes come from"),
     over=SLOTS,
     link=Inspected(_link),

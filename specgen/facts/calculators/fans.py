@@ -118,7 +118,7 @@ def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
     "cooling.airflow_headroom",
     say("Airflow headroom"),
     formula=say("airflow of the fans less airflow needed"),
-    assumes=say("fans move in the machine what was declared for them"),
+    assumes=say("fans move in the server what was declared for them"),
     airflow="cooling.airflow",
     needed="cooling.airflow_needed",
 )
@@ -131,7 +131,7 @@ def airflow_headroom(airflow: VolumeFlow, needed: VolumeFlow) -> VolumeFlow:
     "cooling.airflow_headroom_left",
     say("Airflow headroom after one failure"),
     formula=say("airflow of the fans left after one has failed less airflow needed"),
-    assumes=say("fans move in the machine what was declared for them; one fan alone has no spare"),
+    assumes=say("fans move in the server what was declared for them; one fan alone has no spare"),
     movers=Fitted(MovesAir),
     left="cooling.airflow_left",
     needed="cooling.airflow_needed",
@@ -149,7 +149,7 @@ def airflow_headroom_left(
     "cooling.airflow_share",
     say("Share of the airflow after one failure that is needed"),
     formula=say("airflow needed / airflow of the fans left after one has failed"),
-    assumes=say("fans move in the machine what was declared for them"),
+    assumes=say("fans move in the server what was declared for them"),
     needed="cooling.airflow_needed",
     left="cooling.airflow_left",
 )

@@ -122,7 +122,7 @@ def _shown(protocol: str, name: Words, lanes: int | None, generation: int | None
     "expansion.{link}.stages",
     say("What each stage allows"),
     formula=say(
-        "lanes and generation of port, leads, cables, position and part, from the owner on"
+        "lanes and generation of port, leads, cables, position and part, from the root port on"
     ),
     over=LINKS,
     end=Inspected(_link),

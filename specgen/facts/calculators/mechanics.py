@@ -30,14 +30,16 @@ fact.stated("mechanics.depth", say("Depth"), platform("size", "depth"))
 
 
 def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
-    """Masses of everything in the system, fillers and parts that cannot work included."""
+    """Masses of everything in the system, blanks and parts that cannot work included."""
     return fields_of((each for each in assembly.everything() if each[1].mass is not None), "mass")
 
 
 @fact(
     "mechanics.mass",
     say("Weight"),
-    formula=say("platform and all parts that declare a mass, blanks of empty positions among them"),
+    formula=say(
+        "platform and all parts that declare a weight, blanks of empty positions among them"
+    ),
     parts=Inspected(_masses),
     chassis=platform("mass"),
 )
@@ -49,7 +51,9 @@ fact.stated("mechanics.chassis_mass", say("Weight of the empty chassis"), platfo
 
 
 @fact.seen(
-    "mechanics.unweighed", say("Parts without a declared mass"), formula=say("number of such parts")
+    "mechanics.unweighed",
+    say("Parts without a declared weight"),
+    formula=say("number of such parts"),
 )
 def unweighed(assembly: Assembly, _: str) -> tuple[int, Rests]:
     found = [each for each in assembly.everything() if each[1].mass is None]
@@ -67,7 +71,7 @@ THRESHOLDS: Final = (
 @fact(
     "mechanics.lifting_reached",
     say("Lifting thresholds reached"),
-    formula=say("published masses that the machine's is not below"),
+    formula=say("published weights that the server's is not below"),
     source="; ".join(f"{each.source}: {each.value} kg" for each, _ in THRESHOLDS),
     mass="mechanics.mass",
 )

@@ -58,7 +58,7 @@ def mode(mode: MemoryMode) -> Message:
 
 @fact(
     "memory.visible",
-    say("Memory the system sees"),
+    say("Usable memory"),
     formula=say("sum over processors"),
     sizes=FactsOfAll("memory.{processor}.visible"),
 )
@@ -69,7 +69,7 @@ def all_visible(sizes: tuple[DataSize, ...]) -> DataSize:
 @fact(
     "memory.held_back",
     say("Memory held back"),
-    formula=say("memory fitted less what the system sees"),
+    formula=say("memory fitted less usable memory"),
     fitted="memory.capacity",
     seen="memory.visible",
 )
@@ -80,7 +80,7 @@ def held_back(fitted: DataSize, seen: DataSize) -> DataSize:
 @fact(
     "memory.capacity_per_core",
     say("Memory per core"),
-    formula=say("memory the system sees / cores"),
+    formula=say("usable memory / cores"),
     seen="memory.visible",
     cores="processors.cores",
 )
@@ -167,7 +167,7 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
 
 @fact(
     "memory.{processor}.visible",
-    say("Memory the system sees"),
+    say("Usable memory"),
     short=say("System sees"),
     formula=say(
         "independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "

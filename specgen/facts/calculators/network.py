@@ -261,7 +261,7 @@ def sort_transceivers(plugged: tuple[Plugged, ...]) -> int:
 @fact(
     "network.{cages}.open",
     say("Cages without a transceiver"),
-    short=say("Empty cages"),
+    short=say("Empty transceiver cages"),
     formula=say("number of empty cages"),
     over=CAGE_SORTS,
     plugged=Inspected(_plugged),

@@ -38,9 +38,9 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
 
 @fact(
     "parts.{part}.mass",
-    say("Mass of all that are fitted"),
-    short=say("Mass"),
-    formula=say("number fitted x mass of one"),
+    say("Weight of all that are fitted"),
+    short=say("Weight"),
+    formula=say("number fitted x weight of one"),
     over=PARTS,
     count="parts.{part}",
     one=Inspected(_one),

@@ -144,8 +144,8 @@ def _next(assembly: Assembly, processor: str) -> tuple[tuple[str, ...] | None, T
 
 @fact(
     "memory.{processor}.next",
-    say("Positions to fill next"),
-    short=say("Fill next"),
+    say("Positions to populate next"),
+    short=say("Populate next"),
     formula=say("the board's order of modules, up to the next number that spreads evenly"),
     over=PROCESSORS,
     positions=Inspected(_next),

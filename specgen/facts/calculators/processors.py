@@ -56,9 +56,9 @@ fact.least(
     formula=say("least over processors"),
 )
 fact.least(
-    "processors.boost_clock",
-    say("Highest clock"),
-    each(Processor, "boost_clock"),
+    "processors.max_clock",
+    say("Max. clock"),
+    each(Processor, "max_clock"),
     formula=say("least over processors of what one core can reach"),
 )
 fact.total(
@@ -94,9 +94,7 @@ fact.stated("processors.{processor}.threads", say("Threads"), of("threads"), ove
 fact.stated(
     "processors.{processor}.base_clock", say("Base clock"), of("base_clock"), over=PROCESSORS
 )
-fact.stated(
-    "processors.{processor}.boost_clock", say("Highest clock"), of("boost_clock"), over=PROCESSORS
-)
+fact.stated("processors.{processor}.max_clock", say("Max. clock"), of("max_clock"), over=PROCESSORS)
 fact.stated("processors.{processor}.tdp", say("Thermal design power"), of("tdp"), over=PROCESSORS)
 fact.stated("processors.{processor}.cache", say("Last-level cache"), of("cache"), over=PROCESSORS)
 

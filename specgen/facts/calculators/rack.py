@@ -20,7 +20,7 @@ ALONE = say("where nobody states how many stand in a rack, one is meant")
     say("Depth needed with cables"),
     short=say("Depth with cables"),
     formula=say(
-        "depth of the machine and the greater of the room for cables and what a cable arm adds"
+        "depth of the server and the greater of the room for cables and what a cable arm adds"
     ),
     assumes=say(
         "cables lie inside the arm where there is one; where the project takes no room for cables "
@@ -36,7 +36,7 @@ def depth_needed(depth: Length, room: Length | None, arms: tuple[Length, ...]) -
 
 @fact(
     "mechanics.depth_spare",
-    say("Depth to spare in the rack"),
+    say("Depth clearance in the rack"),
     short=say("To spare"),
     formula=say("clear depth of the rack less depth needed"),
     rack=Condition("rack_depth"),
@@ -57,8 +57,8 @@ fact.stated(
 
 @fact(
     "mechanics.width_spare",
-    say("Width to spare in the rack"),
-    short=say("Width to spare"),
+    say("Width clearance in the rack"),
+    short=say("Width clearance"),
     formula=say("clear width between the posts of the rack less the width of the chassis behind"),
     rack=Condition("rack_opening"),
     width="mechanics.body_width",
@@ -138,7 +138,7 @@ def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     "mechanics.rails_load",
     say("Weight on the rails"),
     short=say("On the rails"),
-    formula=say("platform and all parts that declare a mass, the rail kit left out"),
+    formula=say("platform and all parts that declare a weight, the rail kit left out"),
     parts=Inspected(_carried),
     chassis=platform("mass"),
 )
@@ -169,8 +169,8 @@ def rails_headroom(rating: Mass, load: Mass) -> Mass:
 
 @fact(
     "mechanics.rack_units_taken",
-    say("Rack units of all machines in a rack"),
-    formula=say("machines in a rack x rack units"),
+    say("Rack units of all servers in a rack"),
+    formula=say("servers in a rack x rack units"),
     count=Condition("per_rack"),
     units=platform("rack_units"),
 )
@@ -189,7 +189,7 @@ fact.stated(
 @fact(
     "mechanics.rack_units_wanted",
     say("Rack units needed"),
-    formula=say("machines in a rack x rack units"),
+    formula=say("servers in a rack x rack units"),
     assumes=ALONE,
     count=Condition("per_rack", optional=True),
     units=platform("rack_units"),
@@ -201,7 +201,7 @@ def rack_units_wanted(count: int | None, units: int) -> int:
 @fact(
     "mechanics.rack_units_free",
     say("Rack units left free"),
-    formula=say("rack units of the rack less those of all machines in it"),
+    formula=say("rack units of the rack less those of all servers in it"),
     rack=Condition("rack_units"),
     wanted="mechanics.rack_units_wanted",
 )
@@ -212,8 +212,8 @@ def rack_units_free(rack: int, wanted: int) -> int:
 
 @fact(
     "mechanics.rack_mass",
-    say("Weight of all machines in a rack"),
-    formula=say("machines in a rack x mass"),
+    say("Weight of all servers in a rack"),
+    formula=say("servers in a rack x weight"),
     count=Condition("per_rack"),
     mass="mechanics.mass",
 )
@@ -227,7 +227,7 @@ fact.stated("mechanics.rack_rating", say("Load rating of the rack"), Condition("
 @fact(
     "mechanics.rack_load",
     say("Load on the rack"),
-    formula=say("machines in a rack x mass"),
+    formula=say("servers in a rack x weight"),
     assumes=ALONE,
     count=Condition("per_rack", optional=True),
     mass="mechanics.mass",
@@ -254,8 +254,8 @@ fact.stated("mechanics.rack_empty", say("Weight of the empty rack"), Condition("
 @fact(
     "mechanics.floor_load",
     say("Load on the floor"),
-    formula=say("mass of all machines in a rack and of the rack itself"),
-    assumes=say("where the rack's own mass is not stated, it is left out"),
+    formula=say("weight of all servers in a rack and of the rack itself"),
+    assumes=say("where the rack's own weight is not stated, it is left out"),
     systems="mechanics.rack_mass",
     rack=FactOf("mechanics.rack_empty", optional=True),
 )

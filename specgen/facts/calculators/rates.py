@@ -56,14 +56,14 @@ def penalty_of(level: int, members: int, groups: int) -> int | None:
 
 fact.least(
     "storage.{volume}.member_reads",
-    say("Random reads a second of the slowest member"),
+    say("Random read IOPS of the slowest member"),
     OfMembers("random_reads"),
     formula=say("least over members"),
     over=VOLUMES,
 )
 fact.least(
     "storage.{volume}.member_writes",
-    say("Random writes a second of the slowest member"),
+    say("Random write IOPS of the slowest member"),
     OfMembers("random_writes"),
     formula=say("least over members"),
     over=VOLUMES,
@@ -228,8 +228,8 @@ def _random(
 
 _random(
     "reads",
-    say("Random reads a second, at most"),
-    say("Reads a second"),
+    say("Random read IOPS, max."),
+    say("Read IOPS"),
     say(
         "members x reads of the slowest; at most what each link on the way and the controller "
         "carry in blocks"
@@ -239,8 +239,8 @@ _random(
 _random("reads_limit", say("Random reads limited by"), say("Set by"), LEAST_STAGE, "stage")
 _random(
     "writes",
-    say("Random writes a second, at most"),
-    say("Writes a second"),
+    say("Random write IOPS, max."),
+    say("Write IOPS"),
     say(
         "members / (old data and parity read / reads of the slowest + copies and parity written / "
         "writes of the slowest); at most what each link on the way and the controller carry in "
@@ -251,8 +251,8 @@ _random(
 _random("writes_limit", say("Random writes limited by"), say("Set by"), LEAST_STAGE, "stage")
 _random(
     "mixed",
-    say("Random operations a second at the assumed share of reads, at most"),
-    say("Mixed a second"),
+    say("Random IOPS at the assumed share of reads, max."),
+    say("Mixed IOPS"),
     say(
         "members / (reads for each operation / reads of the slowest + writes for each operation / "
         "writes of the slowest), which is raw / (r + p x w) where both are equal; at most what "

@@ -67,8 +67,8 @@ def _efficiency(percent: int) -> None:
 
     fact(
         f"regulation.efficiency_{percent}",
-        say("Efficiency of the supplies at {load} % load", load=percent),
-        formula=say("least over the supplies of what is declared at this very load"),
+        say("Efficiency of the power supplies at {load} % load", load=percent),
+        formula=say("least over the power supplies of what is declared at this very load"),
         source=SUPPLY_DUTY,
         curves=Inspected(_curves),
     )(least)
@@ -80,8 +80,8 @@ for _percent in LOADS:
 
 @fact(
     "regulation.power_factor_50",
-    say("Power factor of the supplies at 50 % load"),
-    formula=say("least over the supplies of what is declared at this very load"),
+    say("Power factor of the power supplies at 50 % load"),
+    formula=say("least over the power supplies of what is declared at this very load"),
     source=SUPPLY_DUTY,
     curves=Inspected(_curves),
 )
@@ -159,7 +159,7 @@ def supplies_reach_least(
 @fact(
     "regulation.rated_output",
     say("Rated output of a power supply"),
-    formula=say("greatest output of the supplies fitted"),
+    formula=say("greatest output of the power supplies fitted"),
     source=f"{ANNEX}, 3.1 (g)",
     outputs=each(PowerSupply, "outputs"),
 )
@@ -263,9 +263,7 @@ def _missing(assembly: Assembly, _: str) -> tuple[tuple[Message, ...], Trail]:
 @fact(
     "regulation.missing",
     say("Not declared"),
-    formula=say(
-        "what the information duty wants and the definitions do not hold; nothing is guessed"
-    ),
+    formula=say("what the regulation requires and the definitions do not hold; nothing is guessed"),
     source=f"{ANNEX}, 3.1; the letters from memory",
     words=Inspected(_missing),
     at_10=FactOf("regulation.efficiency_10", optional=True),
@@ -298,5 +296,5 @@ def missing(
     if factor is None and not exempt:
         silent.append(say("(f) power factor at {load} load", load=Ratio.of(50)))
     if output is None:
-        silent.append(say("(g) rated output of a supply"))
+        silent.append(say("(g) rated output of a power supply"))
     return tuple(sorted((*words, *silent), key=str))

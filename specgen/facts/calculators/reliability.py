@@ -61,7 +61,7 @@ def rebuild_time(
 @fact(
     "storage.{volume}.repair_time",
     say("Time from a failure to a whole volume"),
-    short=say("Failure to whole again"),
+    short=say("Time to restored redundancy"),
     formula=say("time to rebuild, after the time to a replacement where no hot spare stands by"),
     over=PROTECTED_VOLUMES,
     rebuild="storage.{volume}.rebuild_time",

@@ -218,7 +218,7 @@ def _sequential(
     )(take)
 
 
-_sequential("read", say("Sequential read, at most"), say("Read"), READ_FORMULA, "rate")
+_sequential("read", say("Sequential read, max."), say("Read"), READ_FORMULA, "rate")
 
 LEAST_STAGE = say("the stage that is least")
 
@@ -229,5 +229,5 @@ WRITE_FORMULA = say(
     "parity cross the ports and links as well"
 )
 
-_sequential("write", say("Sequential write, at most"), say("Write"), WRITE_FORMULA, "rate")
+_sequential("write", say("Sequential write, max."), say("Write"), WRITE_FORMULA, "rate")
 _sequential("write_limit", say("Sequential write limited by"), say("Set by"), LEAST_STAGE, "stage")

@@ -69,7 +69,7 @@ def power_by_slot(given: Power) -> Power:
 @fact.seen(
     "expansion.{card}.power_needed",
     say("Card's greatest power"),
-    short=say("Card draws at most"),
+    short=say("Max. power of a card"),
     formula=say("as declared"),
     over=CARDS,
 )

@@ -90,7 +90,7 @@ fact.total(
 )
 fact.total(
     "storage.spares",
-    say("Hot spares in all"),
+    say("Hot spares, total"),
     FactsOfAll("storage.{volume}.spares"),
     formula=say("sum over volumes"),
 )
@@ -242,7 +242,7 @@ def unused(sizes: tuple[DataSize, ...]) -> DataSize | None:
 
 @fact(
     "storage.{volume}.survives",
-    say("Failures survived"),
+    say("Drive failures tolerated, any"),
     formula=say("drives that may fail, whichever they are"),
     source=RAID_SOURCE,
     over=VOLUMES,
@@ -268,9 +268,11 @@ def sets_of(level: int, members: int, groups: int) -> int:
 
 @fact(
     "storage.{volume}.survives_best",
-    say("Failures survived at best"),
+    say("Drive failures tolerated, best case"),
     short=say("At best"),
-    formula=say("failures a set survives x sets; sets are pairs at RAID 10, groups at 50 and 60"),
+    formula=say(
+        "failures that a set tolerates x sets; sets are pairs at RAID 10, groups at 50 and 60"
+    ),
     source=RAID_SOURCE,
     over=VOLUMES,
     assumes=say("failures spread over the sets so that none loses more than it can spare"),

@@ -24,8 +24,8 @@ from specgen.model import (
 )
 from specgen.quantity import DataRate, Ratio, plain
 
-MEDIA = frozenset({"copper", "fibre", "cage"})
-CAGE = "cage"
+MEDIA = frozenset({"copper", "fibre", "pluggable"})
+CAGE = "pluggable"
 SHARE: Final = "power.{state}.share"
 SUBSYSTEM_NAMES: Final[Mapping[str, Message]] = {
     "processors": say("Processors"),
@@ -102,7 +102,7 @@ def _drive_sorts(assembly: Assembly) -> tuple[str, ...]:
 
 def _flash_sorts(assembly: Assembly) -> tuple[str, ...]:
     """Sorts of drive that wear: makers declare endurance of flash only."""
-    flash = (drive.id for _, drive in assembly.fitted(Drive) if drive.medium == "flash")
+    flash = (drive.id for _, drive in assembly.fitted(Drive) if drive.medium == "ssd")
     return tuple(dict.fromkeys(flash))
 
 

@@ -28,7 +28,7 @@ from specgen.quantity import Power, Ratio
 
 fact = Calculators()
 
-SHARING = "N supplies of which r may fail: each carries L / N, and L / (N - r) after r failures"
+SHARING = "N PSUs of which r may fail: each carries L / N, and L / (N - r) after r failures"
 LOADS = {
     "idle": "power.idle",
     "typical": "power.typical",
@@ -63,7 +63,7 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLi
 
 @fact(
     "power.available",
-    say("Output after the failures to survive"),
+    say("Output after the failures to tolerate"),
     formula=say("output of one power supply x (power supplies less those that may fail)"),
     source=SHARING,
     output="power.supply_output",
@@ -110,7 +110,7 @@ def whole_load(draw: Power, lost: Ratio | None) -> Power:
 @fact(
     "power.headroom",
     say("Headroom after the failures"),
-    formula=say("output after the failures to survive less the load of the power supplies"),
+    formula=say("output after the failures to tolerate less the load of the power supplies"),
     available="power.available",
     load="power.load",
 )
@@ -140,7 +140,7 @@ def failures_survived(count: int, output: Power, load: Power) -> int:
 @fact(
     "power.redundancy_kept",
     say("Redundancy kept"),
-    formula=say("whether the power supplies left after the failures to survive carry the load"),
+    formula=say("whether the power supplies left after the failures to tolerate carry the load"),
     source=SHARING,
     available="power.available",
     load="power.load",
@@ -198,8 +198,8 @@ def _candidates(assembly: Assembly, _: str) -> tuple[tuple[PowerSupply, ...] | N
     say("Suitable power supplies, smallest first"),
     noun="suitable power supplies",
     formula=say(
-        "power supplies for this platform that can be ordered and of which those left after the "
-        "failures to survive carry the load at the line voltage, weakest first"
+        "power supplies for this platform that can be ordered and of which those left after "
+        "the failures to tolerate carry the load at the line voltage, weakest first"
     ),
     source=SHARING,
     candidates=Inspected(_candidates),

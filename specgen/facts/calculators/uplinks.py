@@ -79,12 +79,12 @@ fact.count(
 )
 fact.total(
     "expansion.{uplink}.demand",
-    say("Links behind it in all, one way"),
+    say("Links behind it, total, one way"),
     Behind(),
     DataRate,
     "GB/s",
     noun="one-way bandwidth of all links behind it",
-    short=say("Those in all"),
+    short=say("Total of those"),
     formula=say("sum of the rates of the links behind it"),
     source=LINK_SOURCE,
     assumes=say("every link busy at once"),

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 
 from specgen.model.kinds.chassis import (
     Bezel,
+    Blank,
     Cable,
     CableArm,
-    Filler,
     RailKit,
     Riser,
-    SecurityModule,
+    Tpm,
 )
 from specgen.model.kinds.compute import (
     Accelerator,
@@ -33,8 +33,8 @@ from specgen.model.kinds.power import (
 from specgen.model.kinds.storage import (
     Backplane,
     BootModule,
+    CacheProtection,
     Drive,
-    EnergyPack,
     StorageController,
 )
 from specgen.model.part import Part
@@ -56,13 +56,13 @@ KINDS: Mapping[str, type[Part]] = {
         Fan,
         HeatSink,
         AirDuct,
-        EnergyPack,
+        CacheProtection,
         Transceiver,
         Bezel,
         RailKit,
         CableArm,
-        Filler,
-        SecurityModule,
+        Blank,
+        Tpm,
         ManagementController,
         PowerCord,
     )
@@ -74,14 +74,14 @@ __all__ = [
     "AirDuct",
     "Backplane",
     "Bezel",
+    "Blank",
     "BootModule",
     "Cable",
     "CableArm",
+    "CacheProtection",
     "Drive",
     "EfficiencyPoint",
-    "EnergyPack",
     "Fan",
-    "Filler",
     "HeatSink",
     "ManagementController",
     "MemoryModule",
@@ -91,8 +91,8 @@ __all__ = [
     "Processor",
     "RailKit",
     "Riser",
-    "SecurityModule",
     "StorageController",
     "SupplyOutput",
+    "Tpm",
     "Transceiver",
 ]

@@ -10,7 +10,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.labels import Called
+from specgen.model.labels import FORM, Called
 from specgen.model.part import Part
 from specgen.model.position import Protocol
 from specgen.model.traits import ClosesPosition
@@ -38,8 +38,8 @@ class Cable(Part):
     title: ClassVar[str] = "Cable"
     plural: ClassVar[str] = "Cables"
 
-    form: Text
-    far_form: Annotated[Text, Called("Form of the far end")]
+    form: Annotated[Text, Called("Connector")]
+    far_form: Annotated[Text, Called("Connector of the far end")]
     lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")]
     carries: Annotated[Mapping[Protocol, Positive], Called("Carries")]
     length: Length | None = None
@@ -80,24 +80,24 @@ class CableArm(Part):
 
 
 @record
-class Filler(ClosesPosition):
+class Blank(ClosesPosition):
     """Closes a position that is left empty, so that air goes where it should."""
 
-    kind: ClassVar[str] = "filler"
-    title: ClassVar[str] = "Filler"
-    plural: ClassVar[str] = "Fillers"
+    kind: ClassVar[str] = "blank"
+    title: ClassVar[str] = "Blank"
+    plural: ClassVar[str] = "Blanks"
 
-    form: Text
+    form: Annotated[Text, FORM]
 
 
 @record
-class SecurityModule(Part):
-    kind: ClassVar[str] = "security-module"
-    title: ClassVar[str] = "Security module"
-    plural: ClassVar[str] = "Security modules"
+class Tpm(Part):
+    kind: ClassVar[str] = "tpm"
+    title: ClassVar[str] = "TPM"
+    plural: ClassVar[str] = "TPMs"
     subsystem: ClassVar[str] = "board"
     choose_by: ClassVar[tuple[str, ...]] = ("specification",)
     counted: ClassVar[bool] = True
 
-    form: Text
+    form: Annotated[Text, FORM]
     specification: Text | None = None

@@ -10,7 +10,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.labels import Called
+from specgen.model.labels import FORM, Called
 from specgen.model.traits import Card, DrawsPower
 from specgen.quantity import (
     DataRate,
@@ -28,7 +28,7 @@ class Processor(DrawsPower):
     plural: ClassVar[str] = "Processors"
     subsystem: ClassVar[str] = "processors"
     choose_by: ClassVar[tuple[str, ...]] = (
-        *("cores", "threads", "base_clock", "boost_clock", "tdp", "memory_channels"),
+        *("cores", "threads", "base_clock", "max_clock", "tdp", "memory_channels"),
     )
     boxed: ClassVar[bool] = True
 
@@ -36,7 +36,7 @@ class Processor(DrawsPower):
     cores: Annotated[Positive, Called(noun="number of cores")]
     threads: Annotated[Positive, Called(noun="number of threads")]
     base_clock: Frequency
-    boost_clock: Annotated[Frequency, Called("Highest clock")]
+    max_clock: Annotated[Frequency, Called("Max. clock")]
     tdp: Annotated[Power, Called("Thermal design power")]
     cache: DataSize | None = None
     memory_technology: Text
@@ -68,7 +68,7 @@ class MemoryModule(DrawsPower):
     boxed: ClassVar[bool] = True
 
     technology: Text
-    form: Text
+    form: Annotated[Text, FORM]
     capacity: DataSize
     speed: TransferRate
     ranks: Annotated[Positive, Called(noun="number of ranks")]

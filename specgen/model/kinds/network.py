@@ -1,8 +1,9 @@
 """Adapters, their ports, transceivers, and the management controller."""
 
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from specgen.model.fields import Text, record
+from specgen.model.labels import FORM
 from specgen.model.part import Part
 from specgen.model.traits import Card, DrawsPower, EthernetPort, HasEthernet
 from specgen.quantity import (
@@ -32,7 +33,7 @@ class Transceiver(Part):
     subsystem: ClassVar[str] = "network"
     choose_by: ClassVar[tuple[str, ...]] = ("form", "speed", "medium", "reach", "laser_class")
 
-    form: Text
+    form: Annotated[Text, FORM]
     speed: DataRate
     medium: Literal["copper", "fibre"]
     reach: Length | None = None
@@ -48,6 +49,6 @@ class ManagementController(HasEthernet):
     plural: ClassVar[str] = "Management controllers"
     subsystem: ClassVar[str] = "board"
 
-    form: Text = "board"
+    form: Annotated[Text, FORM] = "board"
     video: Text | None = None
     interfaces: tuple[Text, ...] = ()

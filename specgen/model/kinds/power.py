@@ -9,7 +9,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.labels import Called
+from specgen.model.labels import FORM, Called
 from specgen.model.markers import Bounds
 from specgen.model.part import Part
 from specgen.model.position import CardHeight, Swap
@@ -69,7 +69,7 @@ class PowerSupply(Swappable):
     choose_by: ClassVar[tuple[str, ...]] = ("form", "inlet", "swap", "input_current")
     counted: ClassVar[bool] = True
 
-    form: Text
+    form: Annotated[Text, FORM]
     outputs: tuple[SupplyOutput, ...]
     curve: tuple[EfficiencyPoint, ...] = ()
     """Loads are shares of the output in the range that it was measured in."""
@@ -106,7 +106,7 @@ class Fan(Swappable, MovesAir, DrawsPower):
     choose_by: ClassVar[tuple[str, ...]] = ("form", "airflow", "power.maximum", "noise", "swap")
     counted: ClassVar[bool] = True
 
-    form: Text
+    form: Annotated[Text, FORM]
     swap: Annotated[Swap, Called("Swap type")] = "cold"
 
 

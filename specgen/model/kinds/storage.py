@@ -11,7 +11,7 @@ from specgen.model.fields import (
     Text,
     record,
 )
-from specgen.model.labels import Called
+from specgen.model.labels import FORM, Called
 from specgen.model.part import Part
 from specgen.model.position import Swap
 from specgen.model.traits import Card, DrawsPower, HasLink, Stores, Swappable
@@ -33,8 +33,8 @@ class Drive(Swappable, HasLink, Stores, DrawsPower):
     )
     boxed: ClassVar[bool] = True
 
-    medium: Literal["flash", "disk"]
-    form: Text
+    medium: Literal["ssd", "hdd"]
+    form: Annotated[Text, FORM]
     swap: Annotated[Swap, Called("Swap type")]
     lanes: Annotated[Lanes, Called("Lanes used", "number of lanes used")] = 1
     generation: Annotated[Positive, Called("Interface generation", "interface generation")]
@@ -65,14 +65,15 @@ class StorageController(Card, DrawsPower):
     """RAID levels it can form; none for a plain adapter."""
     cache: DataSize | None = None
     keeps_cache: Annotated[
-        Literal["energy-pack", "flash"] | None, Called("Cache kept by", "keeper of the cache")
+        Literal["cache-protection", "flash"] | None,
+        Called("Cache protection"),
     ] = None
-    """What saves the cache when the power goes; `energy-pack` needs one fitted."""
+    """What saves the cache when the power goes; `cache-protection` needs one fitted."""
     drives: Annotated[Positive | None, Called("Most drives", "largest number of drives")] = None
-    throughput: Annotated[DataRate | None, Called("Throughput, at most", "throughput")] = None
+    throughput: Annotated[DataRate | None, Called("Throughput, max.", "throughput")] = None
     """The most it moves of the host's data in one direction, whatever its links carry."""
     operations: Annotated[
-        Positive | None, Called("Random operations a second, at most", "random operations a second")
+        Positive | None, Called("Random IOPS, max.", "random operations a second")
     ] = None
 
 
@@ -100,10 +101,10 @@ class Backplane(Part):
 
 
 @record
-class EnergyPack(Part):
-    kind: ClassVar[str] = "energy-pack"
-    title: ClassVar[str] = "Energy pack"
-    plural: ClassVar[str] = "Energy packs"
+class CacheProtection(Part):
+    kind: ClassVar[str] = "cache-protection"
+    title: ClassVar[str] = "Cache protection module"
+    plural: ClassVar[str] = "Cache protection modules"
     subsystem: ClassVar[str] = "storage"
     choose_by: ClassVar[tuple[str, ...]] = ("chemistry",)
     counted: ClassVar[bool] = True

@@ -13,6 +13,7 @@ from typing import Final
 from specgen.expressions import nodes
 from specgen.expressions.types import Namespace
 from specgen.facts.inputs import Condition as ConditionInput
+from specgen.facts.terms import PROTOCOL
 from specgen.frozen import frozen
 from specgen.messages import Message, Within
 from specgen.messages.pattern import escaped, names_of
@@ -102,7 +103,8 @@ class Nouns:
         if item.type.names is Namespace.PART and isinstance(other, nodes.Constant):
             return self.called(str(other.value))
         if item.type.choices and isinstance(other, nodes.Constant):
-            return escaped(str(other.value))  # a word of the program, which has a translation
+            word = str(other.value)  # of the program, which has a translation
+            return escaped(PROTOCOL.get(word, word))
         return self.value(other)
 
     def value(self, node: nodes.Expression) -> str:

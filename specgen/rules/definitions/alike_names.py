@@ -1,7 +1,8 @@
 """Things of one name: builds, platforms, parts that a reader cannot tell apart.
 
-Sound is a name that stands twice where only one of the two can be had: a part that is withdrawn and
-its successor, a build that is a draft; and parts of two makers, which lists print beside the name.
+Sound is a name that stands twice where only one of the two can be had: a part that is discontinued
+and its successor, a build that is a draft; and parts of two makers, which lists print beside the
+name.
 """
 
 from collections.abc import Iterable, Iterator
@@ -17,7 +18,7 @@ Named = Part | Platform | Build
 def names_alike(definitions: Definitions) -> Iterator[Finding]:
     """SG221: two builds, platforms or parts of one name."""
     status = definitions.status
-    parts = (each for each in definitions.parts.values() if status(each) != "withdrawn")
+    parts = (each for each in definitions.parts.values() if status(each) != "discontinued")
     builds = (each for each in definitions.builds.values() if each.published)
     yield from _alike(definitions.platforms.values())
     yield from _alike(builds)

@@ -247,7 +247,7 @@ def _closing(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
         yield Contradiction(
             ("blank",),
             say("`{part}` is of kind {kind}, which closes nothing", part=blank.id, kind=blank.kind),
-            say("what stands for an empty position is a blank, a filler or an air baffle"),
+            say("what closes an empty position is a blank or an air baffle"),
         )
     elif blank is not None and record.fixed is None:
         form = getattr(blank, "form", None)

@@ -121,7 +121,7 @@ def _cages(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
         return
     for at, port in enumerate(record.ethernet):
         without = [each for each in expanded(port.name) if each not in there]
-        if port.medium == "cage" and without:
+        if port.medium == "pluggable" and without:
             yield Contradiction(
                 ("ethernet", at, "name"),
                 say("no position takes the transceiver of {ports}",

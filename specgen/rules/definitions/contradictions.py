@@ -33,8 +33,8 @@ from specgen.rules.definitions.records import quantities_of
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
     (("idle", "typical", "maximum"), say("what works harder never draws less")),
     (("idle_warm", "maximum"), say("what works harder never draws less")),
-    (("base_clock", "boost_clock"), say("the maximum clock is that of a core at its best")),
-    (("vector_clock", "boost_clock"), say("the maximum clock is that of a core at its best")),
+    (("base_clock", "max_clock"), say("the maximum clock is that of a core at its best")),
+    (("vector_clock", "max_clock"), say("the maximum clock is that of a core at its best")),
     (("cores", "threads"), say("each core runs one thread at least")),
     (("lanes", "connector"), say("a connector has contacts for its own lanes and no more")),
     (("from_", "to"), say("a range begins at its lower end")),

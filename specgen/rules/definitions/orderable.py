@@ -86,25 +86,25 @@ def _life(definitions: Definitions, part: Part) -> Iterator[Finding]:
 def _impossible(life: Life, day: date | None) -> Iterator[tuple[str, str, Message]]:
     """What of a life cannot be: the field, the one that it is held against, and words."""
     today = day or date.min
-    first, last = life.introduced or date.min, life.last_order or date.max
+    first, last = life.introduced or date.min, life.last_time_buy or date.max
     since = life.since or date.max
     if last < first:
         words = say("could be ordered until {last}, and not before {first}", last=last, first=first)
-        yield "last_order", "introduced", words
-    if life.status in ("last-order", "withdrawn") and since < first:
+        yield "last_time_buy", "introduced", words
+    if life.status in ("last-time-buy", "discontinued") and since < first:
         words = say("is {status} since {since}, and introduced on {first}",
                     status=life.status, since=since, first=first)  # fmt: skip
         yield "since", "introduced", words
-    if life.status == "withdrawn" and since < last != date.max:
-        words = say("is withdrawn since {since}, and could be ordered until {last}",
+    if life.status == "discontinued" and since < last != date.max:
+        words = say("is discontinued since {since}, and could be ordered until {last}",
                     since=since, last=last)  # fmt: skip
-        yield "last_order", "since", words
+        yield "last_time_buy", "since", words
     if life.status == "planned" and date.min < first <= today:
         words = say("is planned, and was introduced on {first}", first=first)
         yield "status", "introduced", words
     if life.status == "planned" and last < today:
         words = say("is planned, and could be ordered until {last}", last=last)
-        yield "status", "last_order", words
+        yield "status", "last_time_buy", words
 
 
 def _successor(definitions: Definitions, part: Part) -> Iterator[Finding]:
@@ -118,9 +118,12 @@ def _successor(definitions: Definitions, part: Part) -> Iterator[Finding]:
             "`{part}` is of kind {kind}, and its successor `{other}` of kind {another}",
             part=part.id, kind=part.kind, other=successor.id, another=successor.kind,
         )  # fmt: skip
-    elif definitions.status(successor) == "withdrawn" and definitions.status(part) != "withdrawn":
+    elif (
+        definitions.status(successor) == "discontinued"
+        and definitions.status(part) != "discontinued"
+    ):
         message = say(
-            "`{part}` can be ordered, and its successor `{other}` is withdrawn",
+            "`{part}` can be ordered, and its successor `{other}` is discontinued",
             part=part.id, other=successor.id,
         )  # fmt: skip
         help_ = say("name the part that can be ordered, or delete `replaced_by`")

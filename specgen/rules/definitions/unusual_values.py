@@ -40,7 +40,7 @@ _RATE: Final = (DataRate.of(1, "MB/s"), DataRate.of(100, "TB/s"))
 
 USUAL: Final[Mapping[str, Range]] = {
     "base_clock": _CLOCK,
-    "boost_clock": _CLOCK,
+    "max_clock": _CLOCK,
     "vector_clock": _CLOCK,
     "tdp": _HEAT,
     "tdp_limit": _HEAT,
@@ -85,7 +85,7 @@ CHASSIS: Final[Mapping[str, Range]] = {
 WEIGHTS: Final[Mapping[str, Range]] = {
     "memory-module": (Mass.of("0.002"), Mass.of("0.5")),
     "transceiver": (Mass.of("0.002"), Mass.of(3)),
-    "security-module": (Mass.of("0.0005"), Mass.of("0.5")),
+    "tpm": (Mass.of("0.0005"), Mass.of("0.5")),
     "processor": (Mass.of("0.003"), Mass.of(3)),
     "drive": (Mass.of("0.002"), Mass.of(5)),
     "fan": (Mass.of("0.003"), Mass.of(8)),
@@ -97,7 +97,7 @@ CHASSIS_WEIGHT: Final = (Mass.of("0.2"), Mass.of(800))
 DRAWS: Final[Mapping[str, Power]] = {
     "memory-module": Power.of(150),
     "transceiver": Power.of(80),
-    "security-module": Power.of(10),
+    "tpm": Power.of(10),
     "drive": Power.of(150),
     "fan": Power.of(800),
 }

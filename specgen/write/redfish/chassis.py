@@ -1,4 +1,4 @@
-"""Fans, supplies with their redundancy, energy packs."""
+"""Fans, supplies with their redundancy, cache protection modules."""
 
 import re
 from decimal import Decimal
@@ -58,7 +58,7 @@ def fans(tree: Tree) -> dict[str, str]:
 
 
 def supplies(tree: Tree) -> dict[str, str]:
-    """The power subsystem: supplies, places that have none, energy packs."""
+    """The power subsystem: supplies, places that have none, cache protection modules."""
     home = f"{tree.chassis}/PowerSubsystem"
     made: list[str] = []
     working: dict[str, PartData] = {}
@@ -82,10 +82,10 @@ def supplies(tree: Tree) -> dict[str, str]:
             Location=place(position, "Connector"),
             Status=ENABLED,
         )
-        for position, part in tree.holding("energy-pack")
+        for position, part in tree.holding("cache-protection")
     ]
     listed = tree.collect(f"{home}/PowerSupplies", "PowerSupply", "Power supplies", made)
-    kept = tree.collect(f"{home}/Batteries", "Battery", "Energy packs", packs)
+    kept = tree.collect(f"{home}/Batteries", "Battery", "Cache protection modules", packs)
     path = tree.add(
         home,
         "PowerSubsystem",

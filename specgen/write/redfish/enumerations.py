@@ -28,7 +28,7 @@ VERSIONS: Final[Mapping[str, str]] = {
 """Schema versions of release 2025.4."""
 
 PROTOCOLS: Final = {"nvme": "NVMe", "sas": "SAS", "sata": "SATA", "pcie": "PCIe"}
-MEDIA: Final = {"flash": "SSD", "disk": "HDD"}
+MEDIA: Final = {"ssd": "SSD", "hdd": "HDD"}
 DRIVE_FORMS: Final = {
     "2.5-inch": "Drive2_5",
     "3.5-inch": "Drive3_5",

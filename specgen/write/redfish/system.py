@@ -168,7 +168,7 @@ def _system(tree: Tree, managers: list[str], on_pcie: dict[str, str]) -> None:
 def _trusted(tree: Tree) -> list[Resource]:
     """TPMs, by the interface that their specification begins with."""
     found = []
-    for _, part in tree.holding("security-module"):
+    for _, part in tree.holding("tpm"):
         specification = str(stated(part, "specification") or "")
         interface = next((TPM[each] for each in TPM if specification.startswith(each)), None)
         found.append(filled({"InterfaceType": interface, "Status": ENABLED}))
