@@ -13,7 +13,10 @@ from specgen.document.prose.passages import GAP
 from specgen.document.template import Templates
 from specgen.messages import Message, say
 
-_JINJA: Final = re.compile(r"\{\{.*?\}\}|\{%.*?%\}|\{#.*?#\}")
+_JINJA: Final = re.compile(
+    r"\{\{(?:(?!\{[{%#]).)*?\}\}|\{%(?:(?!\{[{%#]).)*?%\}|\{#(?:(?!\{[{%#]).)*?#\}"
+)
+"""Each piece ends before the next begins, so that a line full of beginnings is read once."""
 _LINK: Final = re.compile(r"(?<!!)\[([^\[\]]*)\]\(([^()\s]*)\)")
 
 

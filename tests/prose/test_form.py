@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from specgen.cli.run import run
+from specgen.document.prose.form import LOST
 from tests.projects import base
+from tests.timing import NO_HANG, stopwatch
 
 PAGE = "pages/note.md"
 PNG = b"\x89PNG\r\n\x1a\n"
@@ -136,3 +138,10 @@ def test_a_template_that_asks_for_a_text_makes_it_printed(found: Find):
     assert found(files) == []
     sheet = sheet.replace('"introduction"', '"intro" ~ "duction"')
     assert found({**files, "templates/sheet.md": sheet}) == []
+
+
+def test_a_bracket_before_many_letters_is_read_once() -> None:
+    used = stopwatch()
+    for pattern, _, _ in LOST:
+        assert pattern.search("[" + "a" * 50_000 + "[" + "1" * 50_000) is None
+    assert used() < NO_HANG

@@ -79,7 +79,9 @@ LOST: Final = (
         say("write them side by side: `[words](address)`"),
     ),
     (
-        re.compile(r"(?<![\w\]])\[[^\[\]\n]*[^\W\d_][^\[\]\n]*\]\[[^\[\]\n]*\]"),
+        re.compile(  # the words have a letter: looked for ahead, so that no place is tried twice
+            r"(?<![\w\]])\[(?=(?:(?![\[\]\n])[\W\d_])*[^\W\d_])[^\[\]\n]*\]\[[^\[\]\n]*\]"
+        ),
         say("a link to a reference that the text does not define"),
         say("write the address in round brackets, or define the reference: `[name]: address`"),
     ),
