@@ -19,7 +19,7 @@ OTHER_WORDS: Final[Mapping[str, str]] = {
     "drive": "disk, disc, ssd, hdd, hard drive, hard disk, storage, flash drive",
     "cache-protection": "bbu, battery, supercap, supercapacitor, cache battery, cache protection",
     "fan": "blower, cooler, fan module",
-    "blank": "blank, dummy, blanking panel, blind",
+    "blank": "filler, dummy, blanking panel, blind",
     "heat-sink": "cooler, cpu cooler, radiator",
     "management-controller": "bmc, service processor, remote management",
     "memory-module": "ram, dimm, memory, memory stick, rdimm, udimm, module",
@@ -28,7 +28,7 @@ OTHER_WORDS: Final[Mapping[str, str]] = {
     "power-supply": "psu, power supply unit, power unit",
     "processor": "cpu, central processing unit, chip",
     "rail-kit": "rails, slide rails, rack rails, slides",
-    "tpm": "tpm, trusted platform module, security chip",
+    "tpm": "security module, trusted platform module, security chip",
     "storage-controller": "hba, raid card, raid controller, disk controller, raid",
     "transceiver": "optic, optics, sfp, qsfp, gbic, optical module",
     # fields

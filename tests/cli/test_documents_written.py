@@ -66,7 +66,7 @@ def test_an_order_is_prepared_for(capsys, demo_folder: Path) -> None:
     status, out, err = call(capsys, demo_folder, *words)
     assert (status, err) == (0, "")
     assert "_Site preparation_" in out
-    assert "| Machines" in out
+    assert "| Servers" in out
 
 
 def test_a_parts_list_of_an_order_is_written(capsys, demo_folder: Path) -> None:

@@ -51,7 +51,7 @@ def imported(here: Path, *words: str) -> set[str]:
 @pytest.mark.parametrize(
     ("words", "spared"),
     [
-        (("check",), ALL | UNASKED | {"hashlib", "json", "tomllib"}),
+        (("check",), ALL | UNASKED | {"json", "tomllib"}),
         (("check", "--format", "sarif"), ALL - {"email", "importlib.metadata"}),  # our version
         (("check", BUILD), ALL - LIMITS),  # names the nearest builds that pass
         (("facts", BUILD), ALL),
@@ -82,7 +82,7 @@ def test_pages_are_read_with_markdown_alone(here: Path) -> None:
     written(here / "builds", {"pages/note.md": PROSE})
     found = imported(here, "check")
     assert "markdown_it" in found
-    assert found & (SELDOM | UNASKED | DRAWINGS | {"jinja2", "ortools", "hashlib"}) == set()
+    assert found & (SELDOM | UNASKED | DRAWINGS | {"jinja2", "ortools"}) == set()
 
 
 def test_prose_is_read_with_the_templates_that_may_print_it(here: Path) -> None:

@@ -39,7 +39,7 @@ def test_no_word_stands_for_itself_or_twice_in_a_row() -> None:
         ("gpu", "accelerator"),
         ("raid_card", "storage-controller"),
         ("Power Cable", "power-cord"),
-        ("tpm", "tpm"),
+        ("security module", "tpm"),
     ],
 )
 def test_kinds_are_found_by_what_else_they_are_called(word: str, meant: str) -> None:
@@ -61,7 +61,7 @@ def test_collections_follow_their_kinds() -> None:
         (PROCESSORS, "base_clock: 2.4 GHz", "frequency: 2.4 GHz", "`base_clock`"),
         (DRIVES, "name: Disk 4 TB", "title: Disk 4 TB", "`name`"),
         (PLATFORM, "mass: 11.2 kg", "weight: 11.2 kg", "`mass`"),
-        (PLATFORM, "{name: TPM, takes: tpm", "{name: TPM, takes: tpm",
+        (PLATFORM, "{name: TPM, takes: tpm", "{name: TPM, takes: security-module",
          "`tpm`"),
         (FULL, "summary: Everything at once", "description: Everything at once", "`summary`"),
         (FULL, "fit:", "components:", "`fit`"),

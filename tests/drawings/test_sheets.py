@@ -200,7 +200,7 @@ def test_a_system_without_supplies_has_no_power_chart_and_says_so() -> None:
     case = bare_case(demo(), demo().platforms["lantern"])
     drawing = drawing_of(case, "power-chart", LayoutEngine())
     assert drawing.svg == ""
-    assert "no supply is fitted" in drawing.diagram.text[0]
+    assert "no power supply is fitted" in drawing.diagram.text[0]
 
 
 def test_a_guessed_layout_says_that_it_is_one() -> None:
@@ -298,7 +298,7 @@ def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() ->
     at = words.index("DIMM A5")
     assert words[at - 1] == "2"
     assert words[at + 1].startswith("16")
-    assert "CPU1: filled in the order DIMM A1, DIMM A5, DIMM A3" in " ".join(sheet.text)
+    assert "CPU1: populated in the order DIMM A1, DIMM A5, DIMM A3" in " ".join(sheet.text)
     assert "DIMM B1 to 8" not in words
     assert "unusable: CPU2 is empty" in " ".join(sheet.text)
 
@@ -320,19 +320,19 @@ def test_the_power_chart_tells_load_efficiency_and_what_a_failure_leaves() -> No
     case = demo_case("foundry-forecast")
     drawing = drawing_of(case, "power-chart", LayoutEngine())
     text = "\n".join(drawing.diagram.text).replace("\u202f", " ")
-    assert "Maximum, after failures: load 3637 W, 3822 W drawn from the line" in text
+    assert "Maximum, after failures: load 3637 W, 3822 W drawn at the input" in text
     assert "efficiency 95.2 %, 2 at work, each at 67.4 % of its output" in text
-    assert "Supplies give: 5400 W from 2 of 4; 10 800 W from all 4." in text
+    assert "Power supplies provide: 5400 W from 2 of 4; 10 800 W from all 4." in text
 
 
 def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:
     case = demo_case("foundry-forecast")
     sheet = SHEETS["mass-rack"](case)
     boxes = [
-        one for one in sheet.shapes if isinstance(one, Rect) and one.hint.startswith("machine ")
+        one for one in sheet.shapes if isinstance(one, Rect) and one.hint.startswith("server ")
     ]
     assert len(boxes) == 4
-    assert "In a rack: 4 machines, 16 rack units." in sheet.text
+    assert "In a rack: 4 servers, 16 rack units." in sheet.text
     assert "Lifting: a mechanical lift." in sheet.text
 
 

@@ -147,7 +147,7 @@ def test_a_part_of_a_declared_kind_is_read_as_strictly_as_others(
     [
         (PLATFORM, "{name: IOM 2, takes: io-module", "{name: IOM 2, takes: io-modul", "SG115"),
         (BUILDS, "    IOM 1..2: iom-quad", "    IOM 1..2: disk-18t", "SG301"),
-        (PARTS, "form: saltpan-iom", "form: marsh-iom", "SG305"),
+        (PARTS, "form: saltpan-iom", "form: marsh-iom", "SG217"),
         (BUILDS, "    IOM 1: iom-quad\n", "", "SG318"),
         ("specgen.yaml", "io_modules.count <= 2", "io_modules.count <= 1", "QW-101"),
         ("specgen.yaml", "part(\"IOM 2\").form", "part(\"IOM 2\").host_ports", "SG134"),
