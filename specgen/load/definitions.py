@@ -12,6 +12,7 @@ from specgen.frozen import frozen, state
 from specgen.load.alike import in_one
 from specgen.load.decode import decode
 from specgen.load.kinds import unsound
+from specgen.load.part_groups import OF_GROUP, joined, overruled, slipped, strangers
 from specgen.load.references import unknown_references
 from specgen.load.value_files import VALUES, values_of_files, with_values
 from specgen.messages import Message, listed, say
@@ -106,7 +107,7 @@ class KindRegister:
         known = say("the kinds are {names}", names=listed(sorted(self.classes)))
         slip = _slip_of("kind", holder) if word is None else None
         if slip is not None:
-            yield _slipped(slip, holder, ("kind",))
+            yield slipped(slip, holder, ("kind",))
         elif word is None:
             yield Finding(
                 codes.MISSING_FIELD,
@@ -300,20 +301,13 @@ def _list_of_parts(tree: YamlMapping) -> str | None:
 
 def _slip_of(name: str, tree: YamlMapping) -> str | None:
     """The key that was probably meant to be another."""
-    return next((key for key in tree if did_you_mean(key, _OF_GROUP)[:1] == (name,)), None)
-
-
-def _slipped(key: str, tree: YamlMapping, meant: tuple[str, ...]) -> Finding:
-    at = Label(tree.key_where(key), say("not a field here"))
-    message = say("no field is named `{key}`", key=key)
-    return Finding(codes.UNKNOWN_FIELD, message, at, help=question(meant))
+    return next((key for key in tree if did_you_mean(key, OF_GROUP)[:1] == (name,)), None)
 
 
 def _group(tree: YamlMapping, listed: str, kinds: KindRegister) -> Iterator[ReadDefinition]:
     parts, common = tree[listed], tree.get("common", YamlMapping())
-    strangers = _strangers(tree)
-    if strangers:
-        yield None, None, tuple(strangers)
+    if found := tuple(strangers(tree)):
+        yield None, None, found
     if not isinstance(parts, YamlSequence):
         at = Label(tree.key_where("parts"))
         yield (
@@ -329,7 +323,7 @@ def _group(tree: YamlMapping, listed: str, kinds: KindRegister) -> Iterator[Read
             ),
         )
         return
-    if not isinstance(common, YamlMapping) and strangers and not common:
+    if not isinstance(common, YamlMapping) and found and not common:
         common = YamlMapping()  # its fields stand beside it, which has been told
     if not isinstance(common, YamlMapping):
         at = Label(tree.key_where("common"))
@@ -339,53 +333,13 @@ def _group(tree: YamlMapping, listed: str, kinds: KindRegister) -> Iterator[Read
             (Finding(codes.WRONG_TYPE, say("`common` needs a mapping of fields"), at),),
         )
         return
-    overruled = tuple(_overruled(common, parts))
-    if overruled:
-        yield None, None, overruled
+    if found := tuple(overruled(common, parts)):
+        yield None, None, found
     for item in parts:
         if isinstance(item, YamlMapping):
-            yield _part(_joined(common, item), tree, kinds)
+            yield _part(joined(common, item), tree, kinds)
         else:
             yield None, None, (_needs_mapping(item),)
-
-
-def _overruled(common: YamlMapping, parts: YamlSequence) -> Iterator[Finding]:
-    """SG223: fields that parts have in common, and that each of them states itself."""
-    own = [each for each in parts if isinstance(each, YamlMapping)]
-    for key in common if len(own) > 1 else ():
-        if all(key in each for each in own):
-            yield Finding(
-                codes.UNUSED,
-                say("every part of this file states `{key}` itself", key=key),
-                Label(common.key_where(key), say("no part has it from here")),
-                labels=(Label(own[0].key_where(key), say("the first")),),
-                help=say("delete the line, or those of the parts that mean the same"),
-            )
-
-
-_OF_GROUP: Final = ("kind", "common", "parts")
-
-
-def _strangers(tree: YamlMapping) -> list[Finding]:
-    """Keys beside `kind`, `common` and `parts`: slips of these, and fields that belong below."""
-    findings, fields = [], []
-    for key in (each for each in tree if each not in _OF_GROUP):
-        close = did_you_mean(key, _OF_GROUP)
-        if not close:
-            fields.append(key)
-            continue
-        findings.append(_slipped(key, tree, close))
-    if fields:
-        at = Label(tree.key_where(fields[0]), say("not a field here"))
-        message = say("no field is named `{key}`", key=fields[0])
-        if len(fields) > 1:
-            listed = ", ".join(f"`{each}`" for each in fields)
-            message = say("fields of parts stand beside the parts: {listed}", listed=listed)
-        help_ = say("move it into `common` or a part")
-        if len(fields) > 1:
-            help_ = say("indent them below `common:`, or move them into a part")
-        findings.append(Finding(codes.UNKNOWN_FIELD, message, at, help=help_))
-    return findings
 
 
 def _misplaced(tree: YamlNode) -> tuple[frozenset[str], bool]:
@@ -398,20 +352,11 @@ def _misplaced(tree: YamlNode) -> tuple[frozenset[str], bool]:
         if isinstance(each, YamlMapping) and _list_of_parts(each) is not None
     ]
     for group in groups:
-        listed = (*_OF_GROUP, _list_of_parts(group))
+        listed = (*OF_GROUP, _list_of_parts(group))
         for key in (each for each in group if each not in listed):
             inner = group[key]
             found.update((str(key), *(inner if isinstance(inner, YamlMapping) else ())))
     return frozenset(found), bool(groups)
-
-
-def _joined(common: YamlMapping, own: YamlMapping) -> YamlMapping:
-    """A part's fields over those it shares with the others of its file."""
-    fields = YamlMapping({**common, **own})
-    fields.span, fields.marked = own.span, is_marked(own) or is_marked(common)
-    fields.key_spans = {**getattr(common, "key_spans", {}), **own.key_spans}
-    fields.doubled = getattr(own, "doubled", False)
-    return fields
 
 
 def _part(tree: YamlMapping, holder: YamlMapping, kinds: KindRegister) -> ReadDefinition:

@@ -167,16 +167,7 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     names = [step for step in path if isinstance(step, str)]
     name = names[-1] if names else "it"
     if kind == "quantity":
-        from specgen.diagnostics.bad_quantities import described  # where one is met
-
-        code, problem, instead = described(context["error"])
-        value = error["input"]
-        if isinstance(value, list | dict):
-            code = codes.WRONG_TYPE
-        elif not str(value).strip() or (getattr(value, "plain", False) and value in _NULLS):
-            return _empty(name, at)
-        message = say("`{name}`: {problem}", name=name, problem=problem)
-        return Finding(code, message, Label(at), help=instead)
+        return _no_quantity(name, error, at)
     if kind == "empty":
         return _empty(name, at)
     if kind == "range":
@@ -220,6 +211,20 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     theirs = str(error["msg"])
     message = say("`{name}`: {problem}", name=name, problem=theirs[0].lower() + theirs[1:])
     return Finding(codes.WRONG_VALUE, message, Label(at))
+
+
+def _no_quantity(name: str, error: ErrorDetails, at: Span) -> Finding:
+    from specgen.diagnostics.bad_quantities import described  # where one is met
+
+    code, problem, instead = described(error.get("ctx", {})["error"])
+    value = error["input"]
+    if isinstance(value, list | dict):
+        code = codes.WRONG_TYPE
+    elif not str(value).strip() or (getattr(value, "plain", False) and value in _NULLS):
+        return _empty(name, at)
+    return Finding(
+        code, say("`{name}`: {problem}", name=name, problem=problem), Label(at), help=instead
+    )
 
 
 def _empty(name: str, at: Span) -> Finding:

@@ -11,8 +11,8 @@ from specgen.source.files import (
     read_file,
     read_project,
 )
+from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
 from specgen.source.yaml_tree import (
-    MOST_MISTAKES,
     YamlMapping,
     YamlNode,
     YamlScalar,
@@ -22,7 +22,6 @@ from specgen.source.yaml_tree import (
     read_tree,
     span_at,
     step_into,
-    too_many_mistakes,
 )
 
 __all__ = [

@@ -18,15 +18,14 @@ import yaml
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.frozen import state
 from specgen.messages import NOTHING, Message, Nothing, message_of, say
+from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished import unfinished
 
 MOST_NODES = 2_000_000  # of one file, aliases counted with what they stand for
 MOST_FROM_ALIASES = 20_000
 DEEPEST = 60
-MOST_MISTAKES = 500  # of one file that are told
 MOST_KEYS = 5_000  # of one mapping
-
 Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -108,19 +107,6 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
 
 
 _SPLIT = say("no definition has so many; name a range, or make several definitions")
-
-
-def too_many_mistakes(at: Span, left: int = 0) -> Finding:
-    """What stands for the mistakes of a file that are not told; `left` definitions of it were not
-    read."""
-    notes = (say("definitions of this file after it, not looked at: {n}", n=left),) if left else ()
-    return Finding(
-        codes.TOO_MUCH,
-        say("more than {most} mistakes in one file", most=MOST_MISTAKES),
-        Label(at),
-        notes=notes,
-        help=say("fix those above; what follows has not been looked at"),
-    )
 
 
 @state

@@ -35,5 +35,5 @@ def asked() -> Iterator[AnyCalculator]:
         sorts = {type_.sort for type_ in readable.types} if readable is not None else set()
         if not sorts & {TypeSort.NUMBER, TypeSort.QUANTITY}:
             continue
-        if function.__name__ not in PLAIN or TELLING.search(key):
+        if getattr(function, "__name__", "") not in PLAIN or TELLING.search(key):
             yield calculator

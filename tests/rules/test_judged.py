@@ -56,7 +56,8 @@ NEVER: Final[Mapping[str, str]] = {
         power.board_loss power.load power.{state}.load power.{state}.load_each power.{state}.input
         power.{state}.loss power.{state}.apparent power.{state}.current power.{state}.current_each
         power.{state}.input_each power.rack_input power.rack_typical power.{feed}.feed_current
-        power.{feed}.feed_alone power.{feed}.feed_worst cooling.heat energy.year energy.cost
+        power.{feed}.feed_alone power.{feed}.feed_worst
+        power.line_lowest power.current power.cord_current cooling.heat energy.year energy.cost
         energy.emissions cooling.heat_typical
         cooling.heat_typical_btu cooling.airflow_needed cooling.airflow_needed_cfm
         noise.sound_power noise.upper_limit mechanics.mass mechanics.depth_needed

@@ -64,7 +64,7 @@ LIMITS: Final = (
     Limit("SG305", CARDS, "      connector: x16\n      lanes: x16\n", "      connector: x16\n      lanes: x8\n", "      connector: x32\n      lanes: x16\n"),
     Limit("SG306", HOUSE, "interface: [sas, sata]", "interface: [nvme, sas]", "interface: [nvme, sata]"),
     Limit("SG307", FULL, "  BAY 3: sas-1600", "  BAY 3: sas-1600", "  BAY 3: sas-cold"),
-    Limit("SG308", HOUSE, "tdp_limit: 270 W}", "tdp_limit: 270 W, key: one-unit}", "tdp_limit: 270 W, key: one-units}"),
+    Limit("SG308", HOUSE, "tdp_limit: 270 W}", "tdp_limit: 270 W, key: one-unit}", "tdp_limit: 270 W, key: narrow}"),
     Limit("SG309", PLATFORM, "lists: [corvane-c32,", "lists: [corvane-c32, corvane-c24,", "lists: [corvane-c24,"),
     Limit("SG310", FULL, "  RISER 2: riser-one\n  SLOT 3: nic-16", "  RISER 2: riser-two\n  SLOT 3: accel-wide", "  RISER 2: riser-one\n  SLOT 3: accel-wide"),
     Limit("SG310", FULL, "  RISER 2: riser-one\n  SLOT 3: nic-16", "  RISER 2: riser-two\n  SLOT 3: accel-wide", "  RISER 2: riser-two\n  SLOT 4: accel-wide"),
@@ -208,6 +208,7 @@ def test_the_third_of_a_kind_is_looked_at_as_the_first_is(third: Third):
 
 
 ONE_ANSWER: Final = {
+    "SG320": "sizes of parts and places: `test_breaks` has one that just goes in and one that does not",
     "SG326": "as many channels as modules stand on: `test_breaks`, since a step less is none",
     "SG345": "drives are equal or not: the third of a kind, below",
     "SG347": "likewise",

@@ -89,7 +89,7 @@ def test_the_first_steps_can_be_followed_to_the_letter(
     parts.write_text(parts.read_text("utf-8").replace("socket: tern-b", "socket: tern-c"), "utf-8")
     capsys.readouterr()
     assert main(["check"]) == 1
-    assert "catalog/parts.yaml:5" in capsys.readouterr().out
+    assert "platforms/box.yaml:11" in capsys.readouterr().out
 
 
 def test_a_project_of_nothing_still_has_a_start(tmp_path: Path) -> None:

@@ -81,9 +81,9 @@ def test_notes_of_drawing_programs_are_told_and_left_out() -> None:
     )
     made = clean_svg(f"{HEAD}{inner}</svg>".encode(), "pages/x.svg")
     assert [(each.code.id, str(each.message)) for each in made.findings] == [
-        ("SG524", "`<note>` is left out of the picture"),
-        ("SG524", "`grid` is left out of the picture"),
-        ("SG524", "`<metadata>` is left out of the picture"),
+        ("SG524", "`<note>` is left out of the figure"),
+        ("SG524", "`grid` is left out of the figure"),
+        ("SG524", "`<metadata>` is left out of the figure"),
     ]
     assert "2 times" in str(made.findings[1].notes[0])
     assert b"draw.example" not in (made.content or b"")

@@ -167,6 +167,9 @@ def test_a_workbook_says_whose_it_is_and_is_made_to_be_printed(demo: Survey):
     assert page.auto_filter.ref.endswith(str(page.max_row - 1))  # the total is never filtered
     formats = {cell.number_format for cell in page["J"][1:]}
     assert formats == {"0.000"}  # grams, one under another
+    longer = parts_list(order := [(demo.cases["foundry-eyes"], 1)])
+    made = order_workbook(order, longer, Manner(language_of("de"), "us-letter"))
+    page = load_workbook(io.BytesIO(made)).worksheets[0]
     long = next(row for row in range(2, page.max_row) if len(page.cell(row, 3).value) > 44)
     assert page.row_dimensions[long].height > page.row_dimensions[1].height / 2
     assert page.row_dimensions[long].height >= 30
