@@ -238,7 +238,7 @@ def systems(compared: Compared) -> FactList:
 
 def suits(compared: Compared) -> Table | None:
     """What each suits, and for platforms what each gives up."""
-    titles = ((say("Suitable for"), "suitable_for"), (say("Gives up"), "limitations"))
+    titles = ((say("Suitable for"), "suitable_for"), (say("Limitations"), "limitations"))
     told = [
         (title, ["; ".join(getattr(case.thing, field, ())) for case in compared.cases])
         for title, field in titles
