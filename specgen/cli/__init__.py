@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 
 COMMANDS = {
-    "new": "begin a project, a platform, a build, a part or a text",
+    "new": "create a project, a platform, a build, a part or a text",
     "check": "find what is wrong with the definitions and the builds",
     "facts": "list every value of a build",
     "explain": "show where a value comes from, or what a code means",
@@ -18,7 +18,7 @@ COMMANDS = {
     "complete": "fill what a build leaves open",
     "sheet": "write the spec sheet of a build, or another document",
     "compare": "write platforms or builds side by side",
-    "prepare": "write what a place must have ready for machines",
+    "prepare": "write what a site must have ready for servers",
     "parts": "list what to order for one build or several",
     "data": "write a build for programs: JSON, CSV, Redfish",
     "draw": "draw a build",
@@ -28,7 +28,7 @@ COMMANDS = {
     "seal": "vouch for published files",
     "audit": "say whether a published file still agrees",
     "schema": "write the JSON Schemas of the definition files",
-    "completion": "print what makes a shell complete specgen's words",
+    "completion": "print the completion script of a shell",
 }
 OPTIONS = {
     "--debug": "Print where it happened when specgen itself goes wrong.",

@@ -7,7 +7,7 @@ import click
 
 from specgen.cli.subjects import subject_of
 from specgen.cli.terminal import asked_conditions, no_such, project_folder, shown
-from specgen.diagnostics.codes import CODES
+from specgen.diagnostics.codes import CODES, about
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts import Declared, Fact
 from specgen.facts.pedigree import pedigree_lines
@@ -80,7 +80,7 @@ def _code(name: str) -> int:
             raise no_such("code", name, sorted(CODES))
         message = f"name a fact of `{name}`, such as `specgen explain {name} power.maximum`"
         raise click.UsageError(harmless(message))
-    click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{code.about}")
+    click.echo(f"{code.id} ({code.severity}): {code.title}\n\n{about(code)}")
     return 0
 
 

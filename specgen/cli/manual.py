@@ -1,5 +1,6 @@
 """`specgen manual`."""
 
+import re
 import shutil
 from collections.abc import Iterator, Mapping
 from itertools import groupby
@@ -28,8 +29,10 @@ FAMILIES: Final = {
     "5": "Texts and pages",
 }
 """What the findings are about whose codes begin with SG and this digit."""
-WIDTH: Final = 88
-"""Letters of a line in samples: what a page is wide enough for."""
+_BRACE: Final = re.compile(r"[{}](?=[^`]*(?:`[^`]*`[^`]*)*\Z)")
+"""Outside code, where a brace would begin a reference."""
+WIDTH: Final = 80
+"""Letters of a line in samples, as a terminal has them."""
 
 
 @click.command("manual")
@@ -86,7 +89,7 @@ def _of_commands() -> Iterator[str]:
 
     yield "# Commands"
     yield "\nEach command prints what stands here when it is asked for `--help`."
-    above = click.Context(specgen, info_name="specgen")
+    above = click.Context(specgen, info_name="specgen", **specgen.context_settings)
     for name in COMMANDS:
         command = specgen.get_command(above, name)
         assert command is not None
@@ -101,5 +104,5 @@ def _of_findings() -> Iterator[str]:
     for first, family in groupby(every, key=lambda code: code.id[2]):
         yield f"\n## {FAMILIES[first]}"
         for code in family:
-            about = code.about.replace("{", "{{").replace("}", "}}")
-            yield f"\n### {code.id}: {code.title}\n\n*{code.severity}.* {about}"
+            about = _BRACE.sub(r"\\\g<0>", codes.about(code))
+            yield f"\n### {code.id}: {code.title}\n\n*{code.severity.capitalize()}.* {about}"

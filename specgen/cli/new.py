@@ -26,7 +26,7 @@ from specgen.source import PROJECT_FILE
 KINDS_OF_FILE: Final[Mapping[str, str]] = {
     "project": "a folder with a specgen.yaml",
     "platform": "a chassis with its board",
-    "build": "a configured machine",
+    "build": "a configured server",
     "part": "a part of one of the kinds",
     "kind": "a kind of part that the program does not ship",
     "prose": "a text about a platform, a build or a part",
@@ -69,17 +69,17 @@ class IdType(click.ParamType[str]):
 
 @click.group("new", cls=Choice, subcommand_metavar="KIND [ID]")
 def command() -> None:
-    """Begin a file: a project, platform, build, part or text that loads at once.
+    """Create a file: a project, platform, build, part or text that loads at once.
 
     Every field that a definition needs stands there with a placeholder, those it may have stand
-    behind a `#`. A file that exists is never written over.
+    behind a `#`. A file that exists is never overwritten.
     """
 
 
 @command.command("project")
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path))
 def project_command(folder: Path) -> int:
-    """Begin a project in FOLDER, which is made where there is none."""
+    """Create a project in FOLDER, which is made where there is none."""
     name = folder.resolve().name
     slug = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")
     title = quoted(name) if accepts(Text, name) else "to do"
@@ -94,7 +94,7 @@ def project_command(folder: Path) -> int:
 @click.argument("id_", metavar="ID", type=IdType())
 @in_project
 def platform_command(id_: str, project: Path) -> int:
-    """Begin a platform, in platforms/ID.yaml."""
+    """Create a platform, in platforms/ID.yaml."""
     definitions = _read(project)
     _free("platform", id_, definitions.platforms, project)
     values = {
@@ -116,7 +116,7 @@ def platform_command(id_: str, project: Path) -> int:
 @click.option("--platform", required=True, help="The platform it is a build of.")
 @in_project
 def build_command(id_: str, platform: str, project: Path) -> int:
-    """Begin a build of a platform, in configured/ID.yaml.
+    """Create a build of a platform, in configured/ID.yaml.
 
     Positions that must be filled have a part that goes in; the others are listed.
     """
@@ -140,7 +140,7 @@ def build_command(id_: str, platform: str, project: Path) -> int:
 )
 @in_project
 def part_command(id_: str, kind: str, project: Path) -> int:
-    """Begin a part, in catalog/ID.yaml."""
+    """Create a part, in catalog/ID.yaml."""
     definitions = _read(project)
     if kind not in definitions.kinds:
         raise no_such("kind of part", kind, list(definitions.kinds))
@@ -154,7 +154,7 @@ def part_command(id_: str, kind: str, project: Path) -> int:
 @click.argument("id_", metavar="ID", type=IdType())
 @in_project
 def kind_command(id_: str, project: Path) -> int:
-    """Begin a kind of part, in kinds/ID.yaml; then `new part` knows it."""
+    """Create a kind of part, in kinds/ID.yaml; then `new part` knows it."""
     definitions = _read(project)
     if id_ in definitions.kinds:
         raise click.UsageError(harmless(f"a kind `{id_}` is there already"))
@@ -177,7 +177,7 @@ def kind_command(id_: str, project: Path) -> int:
 )
 @in_project
 def prose_command(subject: str, name: str, project: Path) -> int:
-    """Begin a text about a platform, a build or a part, in prose/ID/NAME.md."""
+    """Create a text about a platform, a build or a part, in prose/ID/NAME.md."""
     definitions = _read(project)
     subjects = Subjects(definitions, systems_of(definitions))
     if not subjects.kind(subject):

@@ -36,12 +36,12 @@ def command(
     paper: Paper,
     language: str | None,
 ) -> int:
-    """Write what a place must have ready for BUILD: power, cords, heat, air, mass, rack, noise.
+    """Write what a site must have ready for BUILD: power, cords, heat, air, weight, rack, noise.
 
     Several builds, each with how many are to stand there, are summed:
 
     \b
-    specgen prepare small-store=3 archive=1 --to pdf -o machine-room.pdf
+    specgen prepare small-store=3 archive=1 --to pdf -o server-room.pdf
     """
     known = documents_about("order", project)
     if document not in known:

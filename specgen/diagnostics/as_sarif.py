@@ -13,6 +13,7 @@ from urllib.parse import quote
 
 from specgen import DISTRIBUTION
 from specgen.diagnostics.as_text import ShownPath, as_written
+from specgen.diagnostics.codes import about
 from specgen.diagnostics.finding import Code, Finding, Label, Severity
 from specgen.diagnostics.glyphs import BREAKS
 from specgen.diagnostics.most import left_out, most_of
@@ -91,8 +92,8 @@ def _rule(code: Code) -> Json:
         "id": code.id,
         "name": "".join(word[:1].upper() + word[1:] for word in re.findall(r"\w+", code.title)),
         "shortDescription": _message(code.title),
-        "fullDescription": _message(code.about or code.title),
-        "help": _message(code.about or code.title),
+        "fullDescription": _message(about(code) or code.title),
+        "help": _message(about(code) or code.title),
         "defaultConfiguration": {"level": _LEVELS[code.severity]},
     }
 

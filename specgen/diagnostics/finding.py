@@ -41,13 +41,6 @@ class Code:
     """Why it matters, where a project says so of a rule of its own."""
 
     @property
-    def about(self) -> str:
-        """Why it matters: what stands below it, where it is one of ours."""
-        from specgen.diagnostics.codes import explanations  # codes are made of this class
-
-        return self.because or explanations().get(self.id, "")
-
-    @property
     def may_be_allowed(self) -> bool:
         return self.allowable or self.severity is Severity.WARNING
 

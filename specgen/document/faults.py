@@ -40,7 +40,7 @@ def finding_at(
     file = templates.place(where)
     explanation = _explained(error, templates.environment, known)
     if isinstance(error, TemplateSyntaxError):
-        left_open = unclosed(_source(templates.environment, where))
+        left_open = unclosed(source_of(templates.environment, where))
         if left_open is not None:
             line = left_open.line
             explanation = _Explanation(
@@ -74,11 +74,7 @@ def left_to_do(name: str, templates: Templates) -> Iterator[Finding]:
     """SG127: what a template of the project says itself is not finished; its documents are."""
     if templates.ours(name):
         return
-    sandbox = templates.environment
-    try:
-        source = sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
-    except (TemplateNotFound, UnicodeDecodeError):
-        return  # told where the template is read
+    source = source_of(templates.environment, name)
     for number, line in enumerate(source.split("\n"), start=1):
         found = unfinished(_MARKUP.sub(lambda sign: " " * len(sign[0]), line).strip())
         if found is not None:
@@ -224,7 +220,8 @@ def _blamed(error: Exception, name: str, templates: Templates) -> tuple[str, int
     return place if endless or not strange else None
 
 
-def _source(sandbox: Sandbox, name: str) -> str:
+def source_of(sandbox: Sandbox, name: str) -> str:
+    """The text of a template; nothing where it cannot be read, which is told elsewhere."""
     try:
         return sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
     except (TemplateNotFound, UnicodeDecodeError):
@@ -232,7 +229,7 @@ def _source(sandbox: Sandbox, name: str) -> str:
 
 
 def _line(sandbox: Sandbox, name: str, line: int) -> str:
-    source = _source(sandbox, name)
+    source = source_of(sandbox, name)
     lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", source)
     return lines[line - 1] if 0 < line <= len(lines) else ""
 

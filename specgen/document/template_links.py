@@ -4,9 +4,8 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from jinja2 import TemplateNotFound
-
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.document.faults import source_of
 from specgen.document.link_targets import scheme
 from specgen.document.prose.form import LOST
 from specgen.document.prose.passages import GAP
@@ -24,11 +23,7 @@ def dead_links_of(name: str, templates: Templates) -> Iterator[Finding]:
     """SG506: links of a template that lead nowhere in a document of its own."""
     if templates.ours(name):
         return
-    sandbox = templates.environment
-    try:
-        source = sandbox.loader.get_source(sandbox, name)[0] if sandbox.loader else ""
-    except (TemplateNotFound, UnicodeDecodeError):
-        return  # told where the template is read
+    source = source_of(templates.environment, name)
     for number, line in enumerate(source.split("\n"), start=1):
         plain = _JINJA.sub(lambda part: GAP * len(part[0]), line)
         for found, message, help_ in _of_line(plain):

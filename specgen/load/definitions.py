@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
-from itertools import islice
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -27,6 +26,7 @@ from specgen.source import (
     YamlNode,
     YamlScalar,
     YamlSequence,
+    first_mistakes,
     is_marked,
     too_many_mistakes,
 )
@@ -171,7 +171,7 @@ def _load(sources: Sources, findings: list[Finding]) -> Loaded:
     declared, parts, platforms, builds = (_sorted(shelf.values) for shelf in shelves.values())
     definitions = Definitions(project, parts, platforms, builds, tuple(declared.values()))
     known = {word: frozenset(shelf.known) for word, shelf in shelves.items()}
-    findings += _first(unknown_references(definitions, known, frozenset(unread)))
+    findings += first_mistakes(unknown_references(definitions, known, frozenset(unread)))
     unreadable = tuple(sorted(known["configured"] - set(builds)))
     missing = not kinds.complete or known["kinds"] != declared.keys()
     return Loaded(definitions, tuple(findings), unreadable, missing)
@@ -208,15 +208,6 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
     findings = list(in_one(findings, *_misplaced(file.tree)))
     # cut off within its last definition: others may have followed
     return findings, not last or file.text.endswith("\n")
-
-
-def _first(found: Iterator[Finding]) -> Iterator[Finding]:
-    """The first mistakes, and where there are more, that there are."""
-    last: Finding | None = None
-    for last in islice(found, MOST_MISTAKES):
-        yield last
-    if last is not None and next(found, None) is not None:
-        yield too_many_mistakes(last.at.span)
 
 
 def _sorted(values: dict[str, Any]) -> dict[str, Any]:

@@ -86,8 +86,8 @@ def _page(
     html = html_of(text, subjects, resolver(known, path), language, paths)
     first = _TITLE.search(html)
     title = text.title or (text_of(first[1]) if first else "") or text.name
-    folder, _, _ = path.partition("/") if "/" in path else ("", "", "")
-    section = f"{NOTES}/{folder}" if folder else NOTES
+    folder = path.split("/")[:-1][:1]
+    section = "/".join((NOTES, *folder))
     return Page(path, title, section, html, "", ((text_of(html), 1),))
 
 

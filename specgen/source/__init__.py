@@ -11,7 +11,7 @@ from specgen.source.files import (
     read_file,
     read_project,
 )
-from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
+from specgen.source.many_mistakes import MOST_MISTAKES, first_mistakes, too_many_mistakes
 from specgen.source.yaml_tree import (
     YamlMapping,
     YamlNode,
@@ -35,6 +35,7 @@ __all__ = [
     "YamlScalar",
     "YamlSequence",
     "find_project",
+    "first_mistakes",
     "is_marked",
     "lasting",
     "not_text",

@@ -42,6 +42,24 @@ def test_each_code_is_told(manual: Path) -> None:
         assert f"{code.id}: {code.title}" in told
 
 
+def test_a_reason_is_printed_as_explain_prints_it(manual: Path) -> None:
+    told = words(manual / "reference/findings.html").replace("\u00a0", " ")
+    with_braces = [each for each in codes.CODES.values() if "{" in codes.about(each)]
+    assert with_braces
+    for code in with_braces:
+        pieces = re.split(r"\s*`\s*", codes.about(code))  # what stands in code has blanks round it
+        assert all(piece in told for piece in pieces)
+
+
+def test_a_command_is_told_as_its_help_is_printed(
+    manual: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["site", "--help"]) == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "-h, --help" in printed
+    assert printed in words(manual / "reference/commands.html")
+
+
 def test_fields_of_each_kind_are_told(manual: Path) -> None:
     told = words(manual / "reference/fields.html")
     assert "kind: processor" in told

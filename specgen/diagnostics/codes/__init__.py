@@ -31,6 +31,11 @@ CODES: Final[Mapping[str, Code]] = MappingProxyType(
 """Every code by its number, in the order of the modules."""
 
 
+def about(code: Code) -> str:
+    """Why a code matters: as the rule says, or what stands below it, where it is one of ours."""
+    return code.because or explanations().get(code.id, "")
+
+
 @cache
 def explanations() -> Mapping[str, str]:
     """Why each code matters, by its number."""

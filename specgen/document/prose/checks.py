@@ -1,7 +1,6 @@
 """All checks of prose but that of links, which the site makes since it knows its pages."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import islice
 
 from specgen.diagnostics import Finding, Label, Severity, arrange, codes, did_you_mean, question
 from specgen.document.prose.form import (
@@ -21,7 +20,7 @@ from specgen.document.prose.texts import Prose
 from specgen.document.prose.typed import typed_values
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Definitions
-from specgen.source import too_many_mistakes
+from specgen.source import first_mistakes
 
 
 def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ...]:
@@ -30,19 +29,10 @@ def check_prose(texts: Iterable[Prose], subjects: Subjects) -> tuple[Finding, ..
     found = [
         finding
         for text in texts
-        for finding in _first(_of_text(text, names, subjects))
+        for finding in first_mistakes(_of_text(text, names, subjects))
         if finding.code.id not in text.allow or finding.code in _TAKEN_OUT
     ]
     return arrange(found)
-
-
-def _first(found: Iterator[Finding]) -> Iterator[Finding]:
-    """The first findings of a text, and where there are more, that there are."""
-    last: Finding | None = None
-    for last in islice(found, MOST_FINDINGS):
-        yield last
-    if last is not None and next(found, None) is not None:
-        yield too_many_mistakes(last.at.span)
 
 
 def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Finding]:
@@ -148,8 +138,6 @@ def _parts(
         )
 
 
-MOST_FINDINGS = 500
-"""Of one text that are told: whoever mends these sees the others in the next run."""
 _TAKEN_OUT = (codes.HTML_REMOVED, codes.UNSAFE_LINK)
 """Codes that nobody can allow: what they tell of is not published either way."""
 _STATES: Mapping[str, Message] = {

@@ -269,7 +269,7 @@ def sets_of(level: int, members: int, groups: int) -> int:
 @fact(
     "storage.{volume}.survives_best",
     say("Drive failures tolerated, best case"),
-    short=say("At best"),
+    short=say("Best case"),
     formula=say(
         "failures that a set tolerates x sets; sets are pairs at RAID 10, groups at 50 and 60"
     ),
