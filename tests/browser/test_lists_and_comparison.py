@@ -11,7 +11,7 @@ from tests.browser.test_everybody_can_use_it import axe, violations
 
 __all__ = ["axe"]
 pytestmark = pytest.mark.browser
-TWO = "build:harbour-backup,build:harbour-archive"
+TWO = "build:boathouse-backup,build:boathouse-archive"
 
 
 def texts_of(page: Any) -> str:
@@ -84,7 +84,7 @@ def test_systems_are_chosen_by_keyboard_and_stand_in_the_address(
     picker = page.get_by_label("Platform or build")
     picker.wait_for()
     assert texts_of(page) == "Choose 2 to 5"
-    for name in ("Harbour for backups", "Harbour archive"):
+    for name in ("Boathouse for backups", "Boathouse archive"):
         picker.select_option(label=name)
         page.get_by_role("button", name="Add").focus()
         page.keyboard.press("Enter")
@@ -99,8 +99,8 @@ def test_systems_are_chosen_by_keyboard_and_stand_in_the_address(
     assert 0 < fewer < every
     assert texts_of(page) == f"{fewer} of {every} rows differ"
     assert page.url.endswith("&only=differences")
-    page.get_by_role("button", name="Remove Harbour archive").press("Enter")
-    page.get_by_role("columnheader", name="Harbour archive").wait_for(state="detached")
+    page.get_by_role("button", name="Remove Boathouse archive").press("Enter")
+    page.get_by_role("columnheader", name="Boathouse archive").wait_for(state="detached")
     assert texts_of(page) == "Choose one more"
 
 
@@ -109,7 +109,7 @@ def test_a_mailed_address_shows_the_same_choice(
 ) -> None:
     for home in (address, demo_site.as_uri()):
         page = opened(f"{home}/compare.html#compare={TWO}&only=differences").page
-        page.get_by_role("columnheader", name="Harbour archive").wait_for()
+        page.get_by_role("columnheader", name="Boathouse archive").wait_for()
         assert page.get_by_label("Only rows that differ").is_checked()
         assert not page.get_by_text("All platforms").is_visible()
 
@@ -122,9 +122,9 @@ def test_an_address_that_names_nothing_shows_the_platforms(opened: Open, address
 
 
 def test_no_more_than_five_are_compared(opened: Open, address: str) -> None:
-    six = "platform:pocket,platform:lantern,platform:beacon,platform:harbour,platform:foundry"
-    page = opened(f"{address}/compare.html#compare={six},build:harbour-backup").page
-    page.get_by_role("columnheader", name="Foundry").wait_for()
+    six = "platform:pocket,platform:lantern,platform:beacon,platform:boathouse,platform:capstan"
+    page = opened(f"{address}/compare.html#compare={six},build:boathouse-backup").page
+    page.get_by_role("columnheader", name="Capstan").wait_for()
     assert page.locator(".compare-chosen li").count() == 5
     assert page.get_by_role("button", name="Add").is_disabled()
 
@@ -132,7 +132,7 @@ def test_no_more_than_five_are_compared(opened: Open, address: str) -> None:
 def test_without_script_the_platforms_stand_side_by_side(opened: Open, address: str) -> None:
     page = opened(f"{address}/compare.html", java_script_enabled=False).page
     assert page.get_by_role("columnheader").all_inner_texts()[0] == "Parameter"
-    assert page.get_by_role("columnheader", name="Harbour").is_visible()
+    assert page.get_by_role("columnheader", name="Boathouse").is_visible()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -164,7 +164,7 @@ def test_axe_finds_no_violation_in_a_sorted_and_filtered_list(
 
 
 def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> None:
-    page = opened(f"{address}/builds/harbour-backup.html").page
+    page = opened(f"{address}/builds/boathouse-backup.html").page
     page.locator('a:has([data-fact="power.maximum"])').first.focus()
     page.keyboard.press("Enter")
     page.wait_for_url("**/facts.html#power.maximum")
@@ -176,7 +176,7 @@ def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> Non
 
 
 def test_paper_shows_nothing_of_the_ways(opened: Open, address: str) -> None:
-    page = opened(f"{address}/builds/harbour-backup.html").page
+    page = opened(f"{address}/builds/boathouse-backup.html").page
     page.emulate_media(media="print")
     way = page.locator('a:has([data-fact="power.maximum"])').first
     assert way.evaluate("each => getComputedStyle(each).textDecorationLine") == "none"

@@ -29,15 +29,15 @@ def call(
 
 
 def test_two_builds_are_compared(capsys, demo_folder: Path) -> None:
-    names = ("lantern-office", "harbour-archive")
+    names = ("lantern-office", "boathouse-archive")
     status, out, err = call(capsys, demo_folder, "compare", *names, "--to", "md")
     assert (status, err) == (0, "")
-    assert out.startswith("# Lantern for a harbour office and Harbour archive\n")
+    assert out.startswith("# Lantern for a harbour office and Boathouse archive\n")
     assert "**Raw capacity:** 8.64 TB in Lantern for a harbour office" in out.replace("\u202f", " ")
 
 
 def test_only_differences_are_fewer(capsys, demo_folder: Path) -> None:
-    words = ("compare", "lantern-office", "harbour-archive", "--to", "md")
+    words = ("compare", "lantern-office", "boathouse-archive", "--to", "md")
     _, every, _ = call(capsys, demo_folder, *words)
     _, some, _ = call(capsys, demo_folder, *words, "--only-differences")
     assert len(some) < len(every)
@@ -48,7 +48,7 @@ def test_only_differences_are_fewer(capsys, demo_folder: Path) -> None:
     ("names", "told"),
     [
         (("lantern",), "name 2 to 5 platforms or builds, not 1"),
-        (("lantern", "beacon", "harbour", "foundry", "pocket", "lantern-office"), "not 6"),
+        (("lantern", "beacon", "boathouse", "capstan", "pocket", "lantern-office"), "not 6"),
         (("lantern-office", "lantern-office"), "`lantern-office` is named twice"),
         (("lantern-ofice", "lantern"), "did you mean `lantern-office`?"),
     ],
@@ -62,7 +62,7 @@ def test_what_cannot_be_compared_is_refused(
 
 
 def test_an_order_is_prepared_for(capsys, demo_folder: Path) -> None:
-    words = ("prepare", "lantern-office=3", "harbour-archive", "--to", "md")
+    words = ("prepare", "lantern-office=3", "boathouse-archive", "--to", "md")
     status, out, err = call(capsys, demo_folder, *words)
     assert (status, err) == (0, "")
     assert "_Site preparation_" in out

@@ -6,7 +6,7 @@ import pytest
 
 from tests.cli.conftest import Run
 
-ORDER = ("lantern-office=3", "harbour-archive")
+ORDER = ("lantern-office=3", "boathouse-archive")
 
 
 def value_of(run: Run, *words: str) -> float:
@@ -18,7 +18,7 @@ def value_of(run: Run, *words: str) -> float:
 def test_the_facts_of_an_order_are_sums_over_its_builds(run: Run, demo_folder):
     project = ("--project", str(demo_folder))
     one = value_of(run, "lantern-office", "mechanics.mass", *project)
-    other = value_of(run, "harbour-archive", "mechanics.mass", *project)
+    other = value_of(run, "boathouse-archive", "mechanics.mass", *project)
     both = value_of(run, *ORDER, "order.mass", *project)
     assert both == pytest.approx(3 * one + other, abs=0.1)
     got = run("facts", *ORDER, *project)
@@ -28,9 +28,9 @@ def test_the_facts_of_an_order_are_sums_over_its_builds(run: Run, demo_folder):
 
 
 def test_a_group_of_one_build_of_an_order_is_listed_under_its_id(run: Run, demo_folder):
-    got = run("facts", *ORDER, "harbour-archive.power", "--project", str(demo_folder))
+    got = run("facts", *ORDER, "boathouse-archive.power", "--project", str(demo_folder))
     assert got.status == 0
-    assert all(line.startswith("harbour-archive.power.") for line in got.out.splitlines())
+    assert all(line.startswith("boathouse-archive.power.") for line in got.out.splitlines())
 
 
 def test_conditions_hold_for_every_build_of_an_order(run: Run, demo_folder):
@@ -41,24 +41,24 @@ def test_conditions_hold_for_every_build_of_an_order(run: Run, demo_folder):
 def test_the_pedigree_of_an_order_leads_to_the_lines_of_each_build(run: Run, demo_folder):
     got = run("explain", *ORDER, "order.mass", "--project", str(demo_folder))
     assert got.status == 0
-    for line in ("[order.mass.lantern-office]", "[harbour-archive.mechanics.mass]"):
+    for line in ("[order.mass.lantern-office]", "[boathouse-archive.mechanics.mass]"):
         assert line in got.out
     assert "platforms/lantern.yaml:" in got.out
-    assert "platforms/harbour.yaml:" in got.out
+    assert "platforms/boathouse.yaml:" in got.out
 
 
 def test_each_build_of_an_order_unfolds_its_own_facts(run: Run, demo_folder):
     got = run("explain", *ORDER, "order.heat", "--project", str(demo_folder))
     assert got.out.count("[lantern-office.power.maximum.input]") == 1
-    assert got.out.count("[harbour-archive.power.maximum.input]") == 1
+    assert got.out.count("[boathouse-archive.power.maximum.input]") == 1
 
 
 @pytest.mark.parametrize(
     ("words", "meant"),
     [
         (("facts", *ORDER, "order.mas"), "order.mass"),
-        (("facts", "lantern-office=3", "harbour-archve"), "harbour-archive"),
-        (("facts", "lantern-offic=3", "harbour-archive"), "lantern-office"),
+        (("facts", "lantern-office=3", "boathouse-archve"), "boathouse-archive"),
+        (("facts", "lantern-offic=3", "boathouse-archive"), "lantern-office"),
         (("facts", "lantern-office", "power.maximun"), "power.maximum"),
         (("facts", "lanten"), "lantern"),
         (("explain", *ORDER, "order.mas"), "order.mass"),

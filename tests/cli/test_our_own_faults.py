@@ -355,7 +355,7 @@ def test_a_document_that_fails_by_our_fault_leaves_the_site_as_it_was(tmp_path: 
 
 def test_no_calculator_s_fault_is_held_back(demo: pipeline.Survey):
     """What a calculator raises comes out of the value that is asked for, as it is."""
-    assemblies = [demo.cases[name].assembly for name in ("lantern-office", "harbour-archive")]
+    assemblies = [demo.cases[name].assembly for name in ("lantern-office", "boathouse-archive")]
     asked: list[str] = []
 
     def broken(calculator: AnyCalculator) -> AnyCalculator:

@@ -7,8 +7,8 @@ from tests.consistency.printed import Project
 
 SOME = (
     "beacon-hosts",
-    "foundry-forecast",
-    "harbour-archive",
+    "capstan-forecast",
+    "boathouse-archive",
     "lantern-exchange",
     "lantern-office",
     "pocket-tide-gauge",

@@ -11,7 +11,7 @@ from specgen.facts.data import fact_data
 from specgen.pipeline import Survey
 from specgen.write import json as as_json
 
-NAMES = ("lantern-office", "harbour-tiers", "foundry-forecast", "pocket-hill-top")
+NAMES = ("lantern-office", "boathouse-tiers", "capstan-forecast", "pocket-hill-top")
 
 
 @pytest.fixture(scope="module")

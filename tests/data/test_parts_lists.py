@@ -10,7 +10,7 @@ from specgen.quantity import Mass
 
 @pytest.fixture(scope="module")
 def order(demo: Survey) -> PartsList:
-    return parts_list([(demo.cases["lantern-office"], 3), (demo.cases["harbour-archive"], 1)])
+    return parts_list([(demo.cases["lantern-office"], 3), (demo.cases["boathouse-archive"], 1)])
 
 
 def one(case: Case) -> dict[str, int]:
@@ -18,7 +18,7 @@ def one(case: Case) -> dict[str, int]:
 
 
 def test_an_order_is_the_sum_of_its_builds(demo: Survey, order: PartsList):
-    office, archive = one(demo.cases["lantern-office"]), one(demo.cases["harbour-archive"])
+    office, archive = one(demo.cases["lantern-office"]), one(demo.cases["boathouse-archive"])
     assert {line.id: line.quantity for line in order.lines} == {
         id_: 3 * office.get(id_, 0) + archive.get(id_, 0) for id_ in {*office, *archive}
     }
@@ -31,7 +31,7 @@ def test_a_build_named_twice_counts_twice(demo: Survey):
 
 def test_the_system_itself_is_on_the_list_and_first(order: PartsList):
     first = [(line.id, line.quantity) for line in order.lines[:2]]
-    assert first == [("harbour", 1), ("lantern", 3)]
+    assert first == [("boathouse", 1), ("lantern", 3)]
     assert order.lines[0].kind == "Platform"
 
 

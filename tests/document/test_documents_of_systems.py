@@ -54,7 +54,7 @@ from tests.document.test_every_value_is_a_fact import (
 )
 
 OF_BUILDS = ("site-preparation", "parts-list", "information", "presenters-brief", "review")
-BUILDS = ("lantern-office", "harbour-archive", "foundry-forecast", "pocket-lamp-room")
+BUILDS = ("lantern-office", "boathouse-archive", "capstan-forecast", "pocket-lamp-room")
 MADE_KEYS = re.compile(
     r"parts\.|callouts\.|order\.|assumptions\.|[a-z0-9.-]+\.(positions|options|fixtures|builds)$"
     r"|.+\.outputs\.\d+\.carried_\d$|.+\.review\.|[a-z0-9-]+\.(parts|positions|limits)\."
@@ -169,7 +169,7 @@ def test_what_is_printed_of_a_build_is_a_fact(
     assert loose_numbers(document, known_texts(case)) == []
 
 
-@pytest.mark.parametrize("name", ["lantern", "foundry", "pocket"])
+@pytest.mark.parametrize("name", ["lantern", "capstan", "pocket"])
 def test_what_a_guide_prints_is_a_fact(demo: Survey, templates: Templates, name: str) -> None:
     document = guide_of(demo, templates, name)
     definitions = demo.definitions
@@ -181,7 +181,7 @@ def test_what_a_guide_prints_is_a_fact(demo: Survey, templates: Templates, name:
 
 
 @pytest.mark.parametrize(
-    "names", [("lantern", "beacon", "harbour"), ("lantern-office", "harbour-archive")]
+    "names", [("lantern", "beacon", "boathouse"), ("lantern-office", "boathouse-archive")]
 )
 def test_what_a_comparison_prints_is_a_fact(
     demo: Survey, templates: Templates, names: tuple[str, ...]
@@ -197,7 +197,7 @@ def test_what_a_comparison_prints_is_a_fact(
 
 
 def test_a_comparison_can_leave_out_what_is_alike(demo: Survey) -> None:
-    names = ("lantern-office", "harbour-archive")
+    names = ("lantern-office", "boathouse-archive")
     every = words_of(compare.comparison(compared_of(demo, *names), "T", "memory"))
     some = words_of(compare.comparison(compared_of(demo, *names, only=True), "T", "memory"))
     assert {row[0] for row in some} < {row[0] for row in every}
@@ -213,10 +213,11 @@ def test_rows_that_differ_are_strong_among_all_rows(demo: Survey) -> None:
 
 def test_differences_are_reported_in_words_from_the_least_to_the_most(demo: Survey) -> None:
     (listing,) = compare.differences(
-        compared_of(demo, "beacon", "lantern", "harbour"), ("memory.slots", "mechanics.rack_units")
+        compared_of(demo, "beacon", "lantern", "boathouse"),
+        ("memory.slots", "mechanics.rack_units"),
     )
     got = [plain_text(item[0].children) for item in listing.items]  # type: ignore[union-attr]
-    assert "Memory slots: 16 in Lantern and Harbour; 32 in Beacon." in got
+    assert "Memory slots: 16 in Lantern and Boathouse; 32 in Beacon." in got
     assert not any(line.startswith("Processor sockets") for line in got)
 
 
@@ -233,7 +234,7 @@ def test_parts_are_compared_where_their_numbers_differ(demo: Survey) -> None:
 
 def test_a_subject_that_nobody_has_is_a_mistake_with_a_hint(demo: Survey) -> None:
     with pytest.raises(AuthorError, match="no subject is named `memry`") as got:
-        compare.comparison(compared_of(demo, "lantern-office", "harbour-archive"), "T", "memry")
+        compare.comparison(compared_of(demo, "lantern-office", "boathouse-archive"), "T", "memry")
     assert "memory" in str(got.value.help)
 
 
@@ -241,7 +242,7 @@ def test_a_subject_that_nobody_has_is_a_mistake_with_a_hint(demo: Survey) -> Non
 
 
 def test_pictures_beside_one_another_have_one_scale(demo: Survey) -> None:
-    one, two = (demo.cases[name].assembly for name in ("lantern-office", "harbour-archive"))
+    one, two = (demo.cases[name].assembly for name in ("lantern-office", "boathouse-archive"))
     cut = [bare(front(assembly)) for assembly in (one, two)]
     heights = [float(each.platform.size.height.in_unit("mm")) for each in (one, two)]
     # outlines: 1.5 points a millimetre, the same for both
@@ -253,7 +254,7 @@ def test_pictures_beside_one_another_have_one_scale(demo: Survey) -> None:
 
 
 def test_a_small_picture_says_all_that_the_large_ones_say(demo: Survey) -> None:
-    assembly = demo.cases["harbour-archive"].assembly
+    assembly = demo.cases["boathouse-archive"].assembly
     sheet = sides(assembly)
     got = " ".join(sheet.text)
     for each in (*front(assembly).callouts, *rear(assembly).callouts):
@@ -264,7 +265,7 @@ def test_a_small_picture_says_all_that_the_large_ones_say(demo: Survey) -> None:
 
 
 def test_a_picture_without_its_list_keeps_its_numbers(demo: Survey) -> None:
-    assembly = demo.cases["harbour-archive"].assembly
+    assembly = demo.cases["boathouse-archive"].assembly
     drawn = unlisted("front", assembly).svg
     count = len(front(assembly).callouts)
     assert drawn.count("label-flag") == count
@@ -275,7 +276,7 @@ def test_a_picture_without_its_list_keeps_its_numbers(demo: Survey) -> None:
 
 
 def test_an_order_is_summed(demo: Survey) -> None:
-    order = order_of(demo, lantern_office=3, harbour_archive=1)
+    order = order_of(demo, lantern_office=3, boathouse_archive=1)
     facts = order.facts
     one, two = (case.facts for case, _ in order.lines)
     summed = [each for each in ORDER_FACTS if each.each]
@@ -297,8 +298,8 @@ def test_two_systems_alike_are_three_decibels_louder(demo: Survey) -> None:
 
 
 def test_currents_of_different_line_voltages_are_not_added(demo: Survey) -> None:
-    alike = order_of(demo, lantern_office=3, harbour_archive=1).facts
-    one, two = (demo.cases[name].facts for name in ("lantern-office", "harbour-archive"))
+    alike = order_of(demo, lantern_office=3, boathouse_archive=1).facts
+    one, two = (demo.cases[name].facts for name in ("lantern-office", "boathouse-archive"))
     total = one["power.current"].value * 3 + two["power.current"].value  # type: ignore[operator]
     assert alike.value("order.current") == total
     apart = order_of(demo, lantern_office=3, lantern_island=1).facts  # 230 V and 120 V
@@ -324,7 +325,7 @@ def test_one_system_has_no_sums(demo: Survey, templates: Templates) -> None:
 
 
 def test_site_preparation_cautions_where_work_can_hurt(demo: Survey, templates: Templates) -> None:
-    document, _ = order_document(templates, order_of(demo, lantern_office=3, harbour_archive=1))
+    document, _ = order_document(templates, order_of(demo, lantern_office=3, boathouse_archive=1))
     assert document is not None
     subjects = [block.subject for block in document.blocks if isinstance(block, Caution)]
     assert {"mains power", "lifting", "laser light"} <= set(subjects)
@@ -335,7 +336,7 @@ def test_site_preparation_cautions_where_work_can_hurt(demo: Survey, templates: 
 
 
 def test_a_parts_list_holds_what_the_parts_command_lists(demo: Survey) -> None:
-    order = order_of(demo, lantern_office=2, harbour_archive=1)
+    order = order_of(demo, lantern_office=2, boathouse_archive=1)
     lines = parts_list(order.lines).lines
     table = ordered.parts(order)
     assert table is not None
@@ -349,7 +350,7 @@ def test_a_parts_list_holds_what_the_parts_command_lists(demo: Survey) -> None:
 
 
 def test_the_information_sheet_lists_what_is_missing(demo: Survey, templates: Templates) -> None:
-    document = document_of("information", templates, demo.cases["harbour-archive"])
+    document = document_of("information", templates, demo.cases["boathouse-archive"])
     lists = [each for each in document.blocks if isinstance(each, Listing)]
     got = [plain_text(item[0].children) for each in lists for item in each.items]  # type: ignore[union-attr]
     assert "(d) year of manufacture" in got
@@ -357,16 +358,16 @@ def test_the_information_sheet_lists_what_is_missing(demo: Survey, templates: Te
     tables = {each.anchor: each for each in document.blocks if isinstance(each, Table)}
     by_letter = {tuple(row[:2]): row[2] for row in words_of(tables["information-table"])}
     assert by_letter["(d)", "Year of manufacture"] == "not declared"
-    assert by_letter["(c)", "Model number"].endswith(", of platform QW-4000")
+    assert by_letter["(c)", "Model number"].endswith(", of platform QP4000")
     assert by_letter["(o)", "Chassis that blades go with"] == "does not apply: no blade server"
-    assert "Harbour archive" in by_letter["(p)", "Configurations of the family covered"]
+    assert "Boathouse archive" in by_letter["(p)", "Configurations of the family covered"]
 
 
 # --- presenter's brief ---
 
 
 def test_a_brief_follows_the_numbers_and_says_nothing_twice(demo: Survey) -> None:
-    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
+    case, texts = demo.cases["boathouse-archive"], texts_of(templates_folder(), None)
     got: set[str] = set()
     spoken: list[str] = []
     for side in walk.SIDES:
@@ -378,7 +379,7 @@ def test_a_brief_follows_the_numbers_and_says_nothing_twice(demo: Survey) -> Non
 
 
 def test_a_brief_warns_of_mains_and_fans(demo: Survey) -> None:
-    case, texts = demo.cases["harbour-archive"], texts_of(templates_folder(), None)
+    case, texts = demo.cases["boathouse-archive"], texts_of(templates_folder(), None)
     warnings = {
         row[1]: row[3]
         for side in walk.SIDES
@@ -441,7 +442,7 @@ def test_a_review_takes_no_default_for_a_declaration(demo: Survey) -> None:
 def test_supplies_carry_what_is_left_after_failures(demo: Survey) -> None:
     definitions = demo.definitions
     assert definitions is not None
-    case = bare_case(definitions, definitions.platforms["foundry"])
+    case = bare_case(definitions, definitions.platforms["capstan"])
     table = supply_choice(case)
     assert table is not None
     titles = [str(column.title) for column in table.columns]

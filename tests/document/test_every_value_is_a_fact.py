@@ -160,7 +160,7 @@ def test_no_sheet_prints_a_number_that_is_no_fact(made: dict[str, tuple[Case, Do
 
 
 def test_a_number_typed_into_a_template_is_found(demo: Survey) -> None:
-    case = demo.cases["harbour-archive"]
+    case = demo.cases["boathouse-archive"]
     document = Document("t", (Text("It draws 640 W."),))  # type: ignore[arg-type]
     assert loose_numbers(document, declared_texts(case.definitions, case)) == ["It draws 640 W."]
 

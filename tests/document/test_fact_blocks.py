@@ -20,7 +20,7 @@ from specgen.document.written import tables_in
 from specgen.messages import Catalogue, Language
 from specgen.pipeline import Survey
 
-BUILD = "harbour-backup"  # one of two processors, two volumes, supplies 1+1
+BUILD = "boathouse-backup"  # one of two processors, two volumes, supplies 1+1
 
 
 @pytest.fixture(scope="module")
@@ -304,7 +304,7 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
         "Server", "Number", "Rack units", "Rack units, all", "Typical",
     ]  # fmt: skip
     assert [row[:4] for row in rows(table)] == [
-        ["Harbour for backups", "2", "2", "4"],
+        ["Boathouse for backups", "2", "2", "4"],
         ["Lantern for a harbour office", "1", "1", "1"],
         ["All", "3", "", "5"],
     ]

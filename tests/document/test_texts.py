@@ -46,7 +46,7 @@ def test_a_project_replaces_leaves_out_and_adds(demo: Survey, tmp_path: Path) ->
     assert demo.definitions is not None
     assert list(mistakes(texts, demo.definitions)) == []
     made = {}
-    for block in cautions(demo.cases["harbour-archive"], texts):
+    for block in cautions(demo.cases["boathouse-archive"], texts):
         assert isinstance(block, Caution)
         cells = [each.children for each in block.children if isinstance(each, Paragraph)]
         made[str(block.subject)] = [plain_text(cell) for cell in cells]

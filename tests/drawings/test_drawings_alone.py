@@ -42,7 +42,7 @@ def texts(svg: str) -> list[str]:
 @pytest.mark.parametrize("language", ["en", "de", "ja"])
 @pytest.mark.parametrize("what", DRAWINGS)
 def test_every_text_says_how_long_it_is(demo: Survey, what: str, language: str):
-    svg = drawn(demo, "harbour-archive", what, language)
+    svg = drawn(demo, "boathouse-archive", what, language)
     runs = re.findall(r"<(?:text|tspan)( [^>]*)>[^<]+</", svg)
     assert runs
     assert all(" textLength=" in each and " lengthAdjust=" in each for each in runs)
@@ -71,12 +71,12 @@ def test_a_text_keeps_its_length_in_a_broader_font():
     ],
 )
 def test_a_label_and_its_value_are_read_in_one_piece(demo: Survey, what: str, read: str):
-    assert read in texts(drawn(demo, "harbour-archive", what))
+    assert read in texts(drawn(demo, "boathouse-archive", what))
 
 
 def test_a_bar_is_read_with_its_values(demo: Survey):
-    found = texts(drawn(demo, "harbour-archive", "power-chart"))
-    case = demo.cases["harbour-archive"]
+    found = texts(drawn(demo, "boathouse-archive", "power-chart"))
+    case = demo.cases["boathouse-archive"]
     load = show(case.facts.value("power.idle.load")).replace("\u202f", " ")
     assert any(each.startswith("Idle ") and load in each for each in found), (load, found)
 

@@ -213,7 +213,7 @@ def test_a_guessed_layout_says_that_it_is_one() -> None:
 
 
 def test_a_range_goes_on_by_its_step_and_then_to_the_next_row() -> None:
-    assembly = demo_case("harbour-archive").assembly
+    assembly = demo_case("boathouse-archive").assembly
     frames = frames_of(assembly)
     first, second, fifth = frames["BAY 0"], frames["BAY 1"], frames["BAY 4"]
     assert second.x - first.x == pytest.approx(107)
@@ -223,7 +223,7 @@ def test_a_range_goes_on_by_its_step_and_then_to_the_next_row() -> None:
 
 
 def test_an_outline_begins_at_that_of_the_position_whose_part_brings_it() -> None:
-    assembly = demo_case("harbour-archive").assembly
+    assembly = demo_case("boathouse-archive").assembly
     frames = frames_of(assembly)
     assert frames["SLOT 1"].x == frames["RISER 1"].x
     assert frames["SLOT 1"].y == frames["RISER 1"].y + 1
@@ -240,7 +240,7 @@ def test_what_cannot_be_used_is_hatched_and_what_is_empty_dotted_without_any_col
 
 
 def test_faces_are_drawn_to_scale() -> None:
-    sheet = front(demo_case("harbour-archive").assembly)
+    sheet = front(demo_case("boathouse-archive").assembly)
     bay = next(
         one for one in sheet.shapes if isinstance(one, Rect) and one.hint.startswith("BAY 0:")
     )
@@ -317,7 +317,7 @@ def test_ribbons_of_the_lane_map_are_as_broad_as_their_lanes_are_many() -> None:
 
 
 def test_the_power_chart_tells_load_efficiency_and_what_a_failure_leaves() -> None:
-    case = demo_case("foundry-forecast")
+    case = demo_case("capstan-forecast")
     drawing = drawing_of(case, "power-chart", LayoutEngine())
     text = "\n".join(drawing.diagram.text).replace("\u202f", " ")
     assert "Maximum, after failures: load 3637 W, 3822 W drawn at the input" in text
@@ -326,7 +326,7 @@ def test_the_power_chart_tells_load_efficiency_and_what_a_failure_leaves() -> No
 
 
 def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:
-    case = demo_case("foundry-forecast")
+    case = demo_case("capstan-forecast")
     sheet = SHEETS["mass-rack"](case)
     boxes = [
         one for one in sheet.shapes if isinstance(one, Rect) and one.hint.startswith("server ")
@@ -341,7 +341,7 @@ def test_the_rack_holds_as_many_systems_as_the_conditions_ask_for() -> None:
 
 @pytest.mark.parametrize("name", list(SHEETS))
 def test_every_sheet_is_well_formed_without_styles_and_with_ids_of_its_own(name: str) -> None:
-    case = demo_case("harbour-archive")
+    case = demo_case("boathouse-archive")
     drawing = drawing_of(case, name, LayoutEngine())
     root = ElementTree.fromstring(drawing.svg)
     ids = [one.attrib["id"] for one in root.iter() if "id" in one.attrib]

@@ -44,4 +44,4 @@ def test_a_rule_of_a_part_that_does_not_go_in_is_not_named(demo):
     parts = frozenset(demo.definitions.parts)
     assert can_break(own, of["lantern"], parts)
     assert not can_break(own, of["lantern"], parts - {own.owner.id})
-    assert not can_break(own, of["foundry"], parts)
+    assert not can_break(own, of["capstan"], parts)

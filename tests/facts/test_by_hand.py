@@ -86,7 +86,7 @@ ISLAND = {
     "network.management_ports": 1,
 }
 
-# Harbour for backups: one C16, twelve disks in two groups at RAID 60, a mirror of two sticks.
+# Boathouse for backups: one C16, twelve disks in two groups at RAID 60, a mirror of two sticks.
 # Bandwidth: 4 channels x 5600 x 8 B = 179.2. Raw: 12 x 16 TB + 2 x 480 GB.
 # Usable: 2 x (6 - 2) x 16 TB = 128, and 0.48.
 # Mass: platform 18.6, processor 0.086, sink 0.51, fans 4 x 0.17, modules 4 x 0.036, supplies
@@ -177,7 +177,7 @@ Expected = dict[str, Quantity | int | None]
     [
         ("pocket-lamp-room", LAMP_ROOM),
         ("lantern-island", ISLAND),
-        ("harbour-backup", BACKUP),
+        ("boathouse-backup", BACKUP),
         ("beacon-hosts", HOSTS),
     ],
 )

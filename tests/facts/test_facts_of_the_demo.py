@@ -178,7 +178,7 @@ def test_the_build_on_dc_by_hand(demo: Survey):
 
 @pytest.mark.arithmetic("electrical", "worst current on AC is that at the line voltage")
 def test_on_ac_the_line_voltage_counts(demo: Survey):
-    facts = demo.cases["foundry-eyes"].facts
+    facts = demo.cases["capstan-eyes"].facts
     assert facts.value("power.line_lowest") == facts.value("conditions.line")
     states = [fact.value.amount for fact in facts.of_all("power.{state}.current_each")
               if fact.subject in ("maximum", "failure") and fact.value is not None]  # fmt: skip

@@ -11,7 +11,7 @@ from specgen.facts.tabled import tabled
 from specgen.pipeline import Survey
 from specgen.quantity import TransferRate, show
 
-NAMES = ("lantern-office", "harbour-archive", "foundry-forecast", "pocket-lamp-room")
+NAMES = ("lantern-office", "boathouse-archive", "capstan-forecast", "pocket-lamp-room")
 HEAD = re.compile(r"\s*(?:- )?(?:kind|id):")
 
 

@@ -12,7 +12,7 @@ from specgen.pipeline import Survey
 pytestmark = [pytest.mark.arithmetic("orders", "sums over servers, each counted one by one")]
 
 # Three builds, of which two stand several times; the quietest first, so that the first is no answer
-NUMBERS = {"pocket-lamp-room": 2, "lantern-office": 3, "harbour-archive": 1}
+NUMBERS = {"pocket-lamp-room": 2, "lantern-office": 3, "boathouse-archive": 1}
 SUMS = {
     "rack_units": ("mechanics.rack_units", ""),
     "mass": ("mechanics.mass", "kg"),
@@ -98,7 +98,7 @@ def test_servers_are_counted_and_so_are_their_parts(demo: Survey):
 
 
 def test_sound_adds_on_the_linear_scale_and_only_within_one_edition(demo: Survey):
-    numbers = {"lantern-office": 3, "harbour-archive": 2}
+    numbers = {"lantern-office": 3, "boathouse-archive": 2}
     for name, key in (("sound_power", "noise.sound_power"), ("upper_limit", "noise.upper_limit")):
         levels = [
             plain(demo.cases[build].facts.value(key), "B")
@@ -112,7 +112,7 @@ def test_sound_adds_on_the_linear_scale_and_only_within_one_edition(demo: Survey
 
 
 def test_one_rack_bears_all_where_the_builds_agree_on_it(demo: Survey):
-    numbers = {"lantern-office": 3, "harbour-archive": 1}
+    numbers = {"lantern-office": 3, "boathouse-archive": 1}
     servers = sum(
         count * plain(demo.cases[build].facts.value("mechanics.mass"), "kg")
         for build, count in numbers.items()

@@ -175,9 +175,9 @@ def test_long_reads_and_writes_beside_those_of_raid_0(level, members, long_reads
 # of 265 MB/s on links of their own, 8 carry data. Sticks behind a boot module on 4 lanes at
 # 16 GT/s: 2 x 4.8 GB/s to read, 7.877 on the way; one copy of 0.7 GB/s to write.
 BY_HAND = (
-    ("harbour-pictures", "Pictures", "19.2", "link of FRONT.J0", "16.8", "link of FRONT.J0"),
-    ("harbour-backup", "Backups", "3.18", "drives", "2.12", "drives"),
-    ("harbour-backup", "System", "7.876923", "host link of BOOT", "0.7", "drives"),
+    ("boathouse-pictures", "Pictures", "19.2", "link of FRONT.J0", "16.8", "link of FRONT.J0"),
+    ("boathouse-backup", "Backups", "3.18", "drives", "2.12", "drives"),
+    ("boathouse-backup", "System", "7.876923", "host link of BOOT", "0.7", "drives"),
     ("pocket-tide-gauge", "Readings", "1.1", "drives", "0.5", "drives"),
 )
 

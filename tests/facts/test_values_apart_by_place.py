@@ -246,7 +246,7 @@ SFP28 = {
     "expansion.BOOT.demand": ("GB/s", X16 / 2),
 }
 OF_SLOTS = {
-    "harbour-tiers": {
+    "boathouse-tiers": {
         **SFP28,
         "expansion.slots": ("", 3),
         "expansion.slots_used": ("", 1),
@@ -266,7 +266,7 @@ OF_SLOTS = {
         "power.path_limited_by": (None, "the inlet"),
         "power.C14.uncorded": ("", 0),
     },
-    "foundry-eyes": {
+    "capstan-eyes": {
         **SFP28,
         "expansion.slots_used": ("", 9),
         "expansion.slots_free": ("", 0),

@@ -88,7 +88,7 @@ def test_a_finding_says_which_cables_reach_the_cards():
 def test_a_connector_of_a_riser_reaches_its_slots_by_their_names_in_the_system(demo):
     from specgen.fitness.cable_reach import offers_of
 
-    riser = demo.definitions.parts["foundry-riser-direct"]
+    riser = demo.definitions.parts["capstan-riser-direct"]
     found = [(each.resource, each.count, each.reach) for each in offers_of(riser.brings, "X", 4)]
     five, seven = {"SLOT 5", "SLOT 6"}, {"SLOT 7", "SLOT 8"}
     assert found == [

@@ -28,7 +28,7 @@ from specgen.write.writers import WRITERS
 from tests.golden.conftest import EXPECTED, Golden, compare, refuse_in_ci
 
 ROOT = Path(__file__).resolve().parents[2]
-BUILDS = ("pocket-lamp-room", "harbour-backup")
+BUILDS = ("pocket-lamp-room", "boathouse-backup")
 EXPLAINED = ("memory.bandwidth", "power.headroom", "storage.Backups.usable")
 PLATFORM = "lantern"
 PART = "raid-tri-16"
@@ -41,9 +41,9 @@ DOCUMENTS = (
     "site-preparation",
 )
 """Documents about a build beside its sheet; each of a build whose sheet is not read here."""
-DOCUMENTED = "foundry-eyes"
-ORDERED = ("lantern-office=3", "harbour-archive", "foundry-eyes=2")
-COMPARED = ("lantern-office", "harbour-archive")
+DOCUMENTED = "capstan-eyes"
+ORDERED = ("lantern-office=3", "boathouse-archive", "capstan-eyes=2")
+COMPARED = ("lantern-office", "boathouse-archive")
 
 
 @pytest.fixture
@@ -104,7 +104,7 @@ def in_a_line(fact: dict[str, Any]) -> str:
 
 @pytest.mark.parametrize("key", EXPLAINED)
 def test_a_value_explained(golden: Golden, printed, key: str):
-    golden(f"explain-{key}.txt", printed("explain", "harbour-backup", key))
+    golden(f"explain-{key}.txt", printed("explain", "boathouse-backup", key))
 
 
 @pytest.fixture

@@ -18,7 +18,7 @@ from tests.cli.conftest import written
 from tests.projects import many_sided
 
 ROOT = Path(__file__).resolve().parents[2]
-BUILDS = ("beacon-hosts", "foundry-forecast", "harbour-archive", "pocket-tide-gauge")
+BUILDS = ("beacon-hosts", "capstan-forecast", "boathouse-archive", "pocket-tide-gauge")
 TRANSLATED = tuple(each for each in languages() if each != SOURCE)
 
 

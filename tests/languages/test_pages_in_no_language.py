@@ -24,7 +24,7 @@ from specgen.quantity import Quantity
 from specgen.site.pages import make_pages
 from tests.languages.test_words_chosen_last import Signs
 
-BUILDS = ("foundry-forecast", "harbour-archive", "pocket-tide-gauge")
+BUILDS = ("capstan-forecast", "boathouse-archive", "pocket-tide-gauge")
 TEXTS = frozenset(
     {
         *("name", "title", "summary", "because", "reason", "what", "note", "notes", "suitable_for"),

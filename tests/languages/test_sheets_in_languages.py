@@ -13,7 +13,7 @@ from tests.golden.conftest import blessing, compare
 
 ROOT = Path(__file__).resolve().parents[2]
 EXPECTED = Path(__file__).parent / "expected"
-BUILD = "harbour-backup"
+BUILD = "boathouse-backup"
 
 
 @pytest.fixture
@@ -56,7 +56,9 @@ def test_a_print_says_its_language_and_counts_its_pages_in_it(sheet, tmp_path: P
 
 
 def test_english_is_what_it_was(sheet):
-    assert sheet("en", "md").decode().startswith("# Harbour for backups\n\n_Spec sheet, Harbour_")
+    assert (
+        sheet("en", "md").decode().startswith("# Boathouse for backups\n\n_Spec sheet, Boathouse_")
+    )
 
 
 def test_a_word_without_a_translation_is_said_in_english():

@@ -24,7 +24,7 @@ from specgen.shipped import documents_about
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
 
-SYSTEMS = ("harbour-archive", "foundry-forecast", "pocket-tide-gauge", "beacon", "lantern")
+SYSTEMS = ("boathouse-archive", "capstan-forecast", "pocket-tide-gauge", "beacon", "lantern")
 CATALOGUE = Path(__file__).parents[2] / "templates" / "languages" / "de.po"
 WORD = re.compile(r"[^\W\d_²³]{2,}")
 NO_WORDS = re.compile(r"`[^`]*`|\]\([^)]*\)")

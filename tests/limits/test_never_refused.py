@@ -16,7 +16,7 @@ from specgen.pipeline import Survey, case_of
 from specgen.source import YamlMapping, read_tree
 from tests.consistency.at_random import conditions
 
-PLATFORMS = ("pocket", "lantern", "beacon", "harbour", "foundry")
+PLATFORMS = ("pocket", "lantern", "beacon", "boathouse", "capstan")
 QUICK = (("pocket", 4), ("lantern", 1))
 SEEDS = range(100, 106)
 MOST_LIMITS = 3

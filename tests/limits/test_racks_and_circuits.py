@@ -17,8 +17,8 @@ STATED: Final = {
     "pocket": (*RACK, "rack_depth=600 mm", "rail_distance=450 mm", "rack_load_rating=9.5 kg"),
     "lantern": (*RACK, "rack_depth=900 mm", "rail_distance=700 mm", "rack_load_rating=440 kg"),
     "beacon": (*RACK, "rack_depth=1000 mm", "rail_distance=800 mm", "rack_load_rating=320 kg"),
-    "harbour": (*RACK, "rack_depth=1000 mm", "rail_distance=800 mm", "rack_load_rating=400 kg"),
-    "foundry": (*RACK, "rack_depth=1000 mm", "rail_distance=940 mm", "rack_load_rating=240 kg"),
+    "boathouse": (*RACK, "rack_depth=1000 mm", "rail_distance=800 mm", "rack_load_rating=400 kg"),
+    "capstan": (*RACK, "rack_depth=1000 mm", "rail_distance=940 mm", "rack_load_rating=240 kg"),
 }
 QUICK: Final = ("drives", "mass")
 """Objectives of the run that is not slow."""

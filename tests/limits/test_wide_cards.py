@@ -24,7 +24,7 @@ def _with_cards(definitions: Definitions, places: int) -> Definitions:
 def test_what_is_too_wide_for_its_riser_is_never_proposed(demo: Survey, places: int, most: int):
     assert demo.definitions is not None
     definitions = _with_cards(demo.definitions, places)
-    solver = Solver(definitions, definitions.platforms["foundry"])
+    solver = Solver(definitions, definitions.platforms["capstan"])
     limit = limit_of(solver, OBJECTIVES["accelerators"])
     assert (limit.value, limit.status) == (most, Status.PROVED)
     assert limit.rounds == 1  # none was proposed that the checks refuse

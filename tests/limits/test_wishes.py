@@ -137,7 +137,7 @@ KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "por
 
 @pytest.mark.parametrize(
     "name",
-    ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("lantern", "foundry"))],
+    ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("lantern", "capstan"))],
 )
 def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
     demo: Survey, name: str
@@ -152,7 +152,7 @@ def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
 
 
 @pytest.mark.parametrize(
-    "name", ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("foundry",))]
+    "name", ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("capstan",))]
 )
 def test_what_keeps_power_and_weight_from_more_is_narrowed_down(demo: Survey, name: str):
     """Twenty statements and more, each of which was tried without."""
@@ -169,9 +169,9 @@ def test_what_keeps_power_and_weight_from_more_is_narrowed_down(demo: Survey, na
 @pytest.mark.slow
 def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey):
     assert demo.definitions is not None
-    foundry = demo.definitions.platforms["foundry"]
+    capstan = demo.definitions.platforms["capstan"]
     text = "accelerators.count >= 8 and processors.count == 1"
-    found, _ = granted(demo.definitions, foundry, text)
+    found, _ = granted(demo.definitions, capstan, text)
     assert found is not None
     assert found.conflict is not None
     words = [str(reason.words) for reason in found.conflict.reasons]

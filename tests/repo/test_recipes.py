@@ -147,11 +147,11 @@ def test_a_kind_of_part(copy: Path):
 
 def test_a_fact(copy: Path):
     key = "mechanics.mass_per_unit"
-    assert key in specgen(copy, "facts", "harbour-archive", *DEMO)
-    why = specgen(copy, "explain", "harbour-archive", key, *DEMO)
+    assert key in specgen(copy, "facts", "boathouse-archive", *DEMO)
+    why = specgen(copy, "explain", "boathouse-archive", key, *DEMO)
     assert "weight over height in rack units" in why
     assert "platforms/" in why
-    data = specgen(copy, "data", "harbour-archive", *DEMO)
+    data = specgen(copy, "data", "boathouse-archive", *DEMO)
     assert '"Weight per rack unit"' in data
 
 
@@ -162,19 +162,19 @@ def test_a_check(copy: Path):
 
 
 def test_a_table_on_a_sheet(copy: Path):
-    sheet = specgen(copy, "sheet", "harbour-archive", "--to", "md", *DEMO)
+    sheet = specgen(copy, "sheet", "boathouse-archive", "--to", "md", *DEMO)
     assert "**Lanes of the processors**" in sheet
 
 
 def test_an_output_format(copy: Path):
-    outline = specgen(copy, "sheet", "harbour-archive", "--to", "txt", *DEMO)
+    outline = specgen(copy, "sheet", "boathouse-archive", "--to", "txt", *DEMO)
     assert "\n  Topology\n" in outline
-    two = ("harbour-archive", "beacon-hosts")
+    two = ("boathouse-archive", "beacon-hosts")
     assert specgen(copy, "compare", *two, "--to", "txt", *DEMO)
     assert "txt: Outline, its headings alone" in " ".join(
         specgen(copy, "prepare", "--help").split()
     )
-    asked = {"COMP_WORDS": "specgen sheet harbour-archive --to ", "COMP_CWORD": "4"}
+    asked = {"COMP_WORDS": "specgen sheet boathouse-archive --to ", "COMP_CWORD": "4"}
     call = "from specgen.cli import entry; entry()"
     offered = run(copy, "-c", call, _SPECGEN_COMPLETE="bash_complete", **asked)
     assert "plain,txt" in offered.split("\n")

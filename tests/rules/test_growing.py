@@ -112,7 +112,7 @@ def test_a_part_more_never_makes_a_value_better_that_is_said_to_grow(row: Judgem
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.fact)
 def test_it_holds_for_the_builds_of_the_demo(row: Judgement, demo):
     at = Conditions(feeds=2, **STATED)
-    for name in ("lantern-office", "foundry-eyes", "pocket-lamp-room"):
+    for name in ("lantern-office", "capstan-eyes", "pocket-lamp-room"):
         build: Build = demo.definitions.builds[name]
         found = assemble(demo.definitions, demo.definitions.platforms[build.platform], build, at)
         _holds(row, found, facts_of(found), at)

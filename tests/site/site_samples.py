@@ -231,8 +231,8 @@ def start() -> str:
             ("Pocket", "short-depth edge node", "1", "1", "1"),
             ("Lantern", "value, one rack unit", "1", "2", "4"),
             ("Beacon", "the fuller sibling", "1", "2", "8"),
-            ("Harbour", "much storage", "2", "2", "8"),
-            ("Foundry", "accelerators", "4", "2", "8"),
+            ("Boathouse", "much storage", "2", "2", "8"),
+            ("Capstan", "accelerators", "4", "2", "8"),
         )
     ]
     return (
@@ -245,7 +245,7 @@ def start() -> str:
     )
 
 
-PLATFORMS = ("Pocket", "Lantern", "Beacon", "Harbour", "Foundry")
+PLATFORMS = ("Pocket", "Lantern", "Beacon", "Boathouse", "Capstan")
 
 
 def pages() -> tuple[Page, ...]:

@@ -48,7 +48,7 @@ def test_claims_of_a_platform_are_limits(small_site: Path) -> None:
 
 @pytest.mark.slow
 def test_claims_of_platforms_are_limits(demo_site: Path) -> None:
-    for name in ("pocket", "lantern", "beacon", "harbour", "foundry"):
+    for name in ("pocket", "lantern", "beacon", "boathouse", "capstan"):
         page = (demo_site / f"platforms/{name}.html").read_text("utf-8")
         assert 'data-fact="limits.drives"' in page
         assert f'href="../limits/{name}.html#' in page

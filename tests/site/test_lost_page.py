@@ -69,7 +69,7 @@ def test_what_is_printed_letter_by_letter_is_known_to_the_search() -> None:
 
     entries = (
         ("Speed", value("5600", "MT/s")),
-        ("Rule", literal("HARBOUR-01")),
+        ("Rule", literal("BOAT-01")),
         ("x", words("y")),
     )
-    assert printed_in(Document("t", (FactList("f", entries),))) == ("5600 MT/s", "HARBOUR-01")
+    assert printed_in(Document("t", (FactList("f", entries),))) == ("5600 MT/s", "BOAT-01")

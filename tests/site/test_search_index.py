@@ -95,7 +95,7 @@ def pages() -> list[Page]:
     return [
         Page("platforms/lantern.html", "Lantern", "platforms", "", "Value, one rack unit"),
         Page("builds/lantern-a.html", "Lantern A", "builds", "", "Records", (("Corvane C32", 5),)),
-        Page("builds/harbour-a.html", "Harbour A", "builds", "", "Ice", (("Corvane C64", 5),)),
+        Page("builds/boathouse-a.html", "Boathouse A", "builds", "", "Ice", (("Corvane C64", 5),)),
         Page("parts/c32.html", "Corvane C32", "parts", "", "A processor", (("lantern", 1),)),
     ]
 
@@ -111,7 +111,7 @@ def reader(made: list[Page] | None = None) -> Reader:
         ("lant", "platforms/lantern.html"),
         ("LANTERN a", "builds/lantern-a.html"),
         ("c32", "parts/c32.html"),
-        ("corvane har", "builds/harbour-a.html"),
+        ("corvane boa", "builds/boathouse-a.html"),
         ("procéssor", "parts/c32.html"),
     ],
 )
@@ -120,11 +120,13 @@ def test_the_page_that_is_meant_comes_first(query: str, first: str) -> None:
 
 
 def coded() -> list[Page]:
-    words = (("QB-104", 9), ("5600 MT/s 64\u202fGiB", 1), ("HARBOUR-01", 1))
+    words = (("QB-104", 9), ("5600 MT/s 64\u202fGiB", 1), ("BOAT-01", 1))
     return [
-        Page("builds/a.html", "Harbour one", "builds", "", "", words),
-        Page("builds/b.html", "Harbour two", "builds", "", "", (("QB-103 has 104 of 5600 W", 1),)),
-        Page("builds/c.html", "Three", "builds", "", "", (("HARBOUR-02 01", 1),)),
+        Page("builds/a.html", "Boathouse one", "builds", "", "", words),
+        Page(
+            "builds/b.html", "Boathouse two", "builds", "", "", (("QB-103 has 104 of 5600 W", 1),)
+        ),
+        Page("builds/c.html", "Three", "builds", "", "", (("BOAT-02 01", 1),)),
     ]
 
 
@@ -133,8 +135,8 @@ def coded() -> list[Page]:
     [
         "QB-104",
         "qb-104",
-        "qb-10 harbour-01",
-        "HARBOUR-01",
+        "qb-10 boat-01",
+        "BOAT-01",
         "5600 MT/s",
         "5600MT/s",
         "64GiB",
@@ -202,7 +204,7 @@ def many(count: int) -> Iterator[Page]:
     """Seeded pages of a large catalog: builds and parts with order names and values."""
     yield Page("index.html", "Quillmere servers", "start", "")
     for number in range(count // 2):
-        platform = ("Pocket", "Lantern", "Beacon", "Harbour", "Foundry")[number % 5]
+        platform = ("Pocket", "Lantern", "Beacon", "Boathouse", "Capstan")[number % 5]
         yield Page(
             f"builds/{platform.lower()}-{number}.html",
             f"{platform} {number}",
@@ -242,7 +244,7 @@ def large() -> dict[str, str]:
         ("tarn 4711", "parts/qw-04711.html"),
         ("corvane c32 mirrored boot hot swap", None),
         ("network adapter lantern", None),
-        ("harbour 2048 gib", None),
+        ("boathouse 2048 gib", None),
         ("1", None),
     ],
 )

@@ -154,8 +154,8 @@ def test_without_script_there_are_menu_and_contents_and_no_dead_field(
     sync_api.expect(page.locator(".lamp")).to_be_hidden()
     page.get_by_role("navigation", name="Sections").get_by_text("Platforms").click()
     page.wait_for_url("**/platforms/index.html")
-    page.locator("#contents").get_by_text("Harbour").click()
-    page.wait_for_url("**/platforms/harbour.html")
+    page.locator("#contents").get_by_text("Boathouse").click()
+    page.wait_for_url("**/platforms/boathouse.html")
     context.close()
 
 
@@ -165,8 +165,8 @@ def test_search_works_from_a_folder_without_a_server(
     page = browser.new_page()
     page.goto((sample_site / "builds/lantern-a.html").as_uri())
     page.get_by_role("combobox").fill("harb")
-    page.get_by_role("option", name="Harbour").click()
-    page.wait_for_url("**/platforms/harbour.html")
+    page.get_by_role("option", name="Boathouse").click()
+    page.wait_for_url("**/platforms/boathouse.html")
     page.close()
 
 

@@ -37,9 +37,9 @@ from specgen.write.typst_text import LONG_DATA
 from specgen.write.writer_options import Options, options_of
 
 WRITTEN = (
-    ("harbour-archive", "sheet"),
-    ("harbour-archive", "engineering"),
-    ("foundry-forecast", "parts-list"),
+    ("boathouse-archive", "sheet"),
+    ("boathouse-archive", "engineering"),
+    ("capstan-forecast", "parts-list"),
     ("lantern-office", "review"),
     ("pocket-lamp-room", "information"),
 )
@@ -183,16 +183,16 @@ def test_the_check_can_fail():
 def test_marks_that_an_author_wrote_are_left_out():
     made = document("x", [paragraph("QW\u200b-36\u00ad111\u2060")])
     for read in READERS.values():
-        assert "QW-36111" in read(pdf.page(made))
+        assert "QW-361-11" in read(pdf.page(made))
 
 
 def test_titles_differ_and_number_and_revision_are_properties(demo: Survey):
     titles = set()
     for name in ("sheet", "engineering", "parts-list", "review", "information"):
-        reader = PdfReader(io.BytesIO(made_of(demo, "harbour-archive", name, "en")[1]))
+        reader = PdfReader(io.BytesIO(made_of(demo, "boathouse-archive", name, "en")[1]))
         assert reader.metadata is not None
         titles.add(reader.metadata.title)
-        build = demo.cases["harbour-archive"].build
+        build = demo.cases["boathouse-archive"].build
         assert build is not None
         assert f" {build.number} " in f"{reader.metadata.subject} "
         assert f"Revision {build.revision}" in str(reader.metadata.subject)

@@ -19,7 +19,13 @@ from specgen.write.redfish.resource_tree import Tree, ident
 
 STANDARDS = Path(__file__).resolve().parents[3] / "shared/standards/redfish"
 BASE = "http://redfish.dmtf.org/schemas/v1/"
-NAMES = ("lantern-office", "harbour-archive", "harbour-tiers", "foundry-eyes", "pocket-lamp-room")
+NAMES = (
+    "lantern-office",
+    "boathouse-archive",
+    "boathouse-tiers",
+    "capstan-eyes",
+    "pocket-lamp-room",
+)
 
 published = pytest.mark.skipif(
     not STANDARDS.is_dir(), reason="the published Redfish schemas are not beside the project"
@@ -225,11 +231,11 @@ def test_collections_that_are_empty_are_written(written: dict[str, Any], name: s
 def test_hot_spares_stand_by(demo: Survey, written: dict[str, Any]):
     spares = {
         name
-        for volume in build_data(demo.cases["harbour-archive"]).volumes
+        for volume in build_data(demo.cases["boathouse-archive"]).volumes
         for name in volume.spares
     }
     assert spares
-    found = of(written["harbour-archive"], "Drive", "StandbySpare")
+    found = of(written["boathouse-archive"], "Drive", "StandbySpare")
     assert {each["Name"] for each in found} == spares
     assert {each["HotspareType"] for each in found} == {"Dedicated"}
 
@@ -259,14 +265,14 @@ def test_what_is_not_there_is_absent_and_not_offline(
 
 
 def test_what_is_in_the_chassis_is_found_from_it(written: dict[str, Any]):
-    tree = written["harbour-archive"]
-    chassis = tree["/redfish/v1/Chassis/harbour-archive"]
+    tree = written["boathouse-archive"]
+    chassis = tree["/redfish/v1/Chassis/boathouse-archive"]
     drives = tree[chassis["Drives"]["@odata.id"]]["Members"]
     assert len(drives) == len([r for r in tree.values() if "#Drive." in r["@odata.type"]])
     assert chassis["Links"]["Drives"] == drives
     for manager in of(tree, "Manager"):
         assert manager["Links"]["ManagerForChassis"] == [{"@odata.id": chassis["@odata.id"]}]
-    system = tree["/redfish/v1/Systems/harbour-archive"]
+    system = tree["/redfish/v1/Systems/boathouse-archive"]
     assert system["PCIeDevices@odata.count"] == len(system["PCIeDevices"]) > 0
 
 

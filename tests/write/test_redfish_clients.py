@@ -17,7 +17,7 @@ from specgen.document.data import build_data
 from specgen.pipeline import Survey
 from specgen.write import redfish
 
-BUILD = "harbour-archive"
+BUILD = "boathouse-archive"
 CSDL = Path(
     os.environ.get("SPECGEN_REDFISH_CSDL")
     or Path(__file__).resolve().parents[3] / "shared/standards/redfish-csdl"

@@ -99,7 +99,7 @@ def test_the_same_tables_give_the_same_workbook_whenever(monkeypatch: pytest.Mon
 
 
 def test_a_parts_list_reads_back_from_both(demo: Survey):
-    parts = parts_list([(demo.cases["lantern-office"], 3), (demo.cases["harbour-archive"], 1)])
+    parts = parts_list([(demo.cases["lantern-office"], 3), (demo.cases["boathouse-archive"], 1)])
     made = parts_sheet(parts)
     rows = read_csv(csv.table(made))
     assert rows[0] == list(made.headings)
@@ -157,7 +157,7 @@ def test_a_workbook_says_whose_it_is_and_is_made_to_be_printed(demo: Survey):
     assert case.build is not None
     assert book.properties.created.date() == case.build.date
     assert book.properties.modified.date() == case.build.date
-    assert (book.properties.creator, book.properties.subject) == ("Quillmere Works", "QB-2002")
+    assert (book.properties.creator, book.properties.subject) == ("Quillmere Works", "QB.20.02")
     assert page.page_setup.paperSize == 1  # ECMA-376, part 1, 18.3.1.63: letter
     assert page.oddHeader.left.text == f"1 × {case.build.name}"
     assert page.oddFooter.center.text == str(case.build.date)
@@ -167,7 +167,7 @@ def test_a_workbook_says_whose_it_is_and_is_made_to_be_printed(demo: Survey):
     assert page.auto_filter.ref.endswith(str(page.max_row - 1))  # the total is never filtered
     formats = {cell.number_format for cell in page["J"][1:]}
     assert formats == {"0.000"}  # grams, one under another
-    longer = parts_list(order := [(demo.cases["foundry-eyes"], 1)])
+    longer = parts_list(order := [(demo.cases["capstan-eyes"], 1)])
     made = order_workbook(order, longer, Manner(language_of("de"), "us-letter"))
     page = load_workbook(io.BytesIO(made)).worksheets[0]
     long = next(row for row in range(2, page.max_row) if len(page.cell(row, 3).value) > 44)

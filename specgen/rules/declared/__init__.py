@@ -3,7 +3,7 @@
 A rule stands in the `rules` of the project, a family, a platform or a part:
 
     rules:
-      - code: FOUNDRY-01                       # the project's own, unique; it can be allowed
+      - code: CAPSTAN-01                       # the project's own, unique; it can be allowed
         when: any(a.power.maximum > "300 W" for a in accelerators)     # optional
         require: inlet <= "25 degC"            # or `forbid`, one of the two
         because: Accelerators above 300 W are cooled up to an inlet of 25 °C.   # optional
