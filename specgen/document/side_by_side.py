@@ -131,12 +131,11 @@ def _unnumbered(sheet: Sheet) -> Iterator[str]:
 
 def sides(assembly: Assembly) -> Sheet:
     """Front and rear of one system, beside each other where they go."""
-    holder = assembly.build if assembly.build is not None else assembly.platform
     named = [
         (letter(say("Front")), front(assembly)),
         (letter(say("Rear")), rear(assembly)),
     ]
-    return together(letter(say("Front and rear: {name}", name=holder.name)), named)
+    return together(letter(say("Front and rear, to one scale")), named)
 
 
 def side_by_side(name: str, systems: Sequence[tuple[str, Assembly]]) -> Figure:

@@ -21,7 +21,8 @@ from specgen.facts.inputs import Context
 from specgen.facts.resting import rests_on
 from specgen.facts.rule_book import CompiledRule, rule_book
 from specgen.frozen import frozen, state
-from specgen.model import Definitions
+from specgen.messages import Words, say
+from specgen.model import Definitions, Project
 from specgen.quantity import Temperature
 
 TENTH: Final = Decimal("0.1")
@@ -37,6 +38,16 @@ class RuleLimit:
 
     rule: CompiledRule
     limit: Temperature | None
+
+    @property
+    def reason(self) -> Words:
+        """Why, for readers: they know no codes of rules. Its code stands in the pedigree."""
+        if self.rule.rule.because:
+            return self.rule.rule.because.rstrip(".")
+        owner = self.rule.owner
+        return say(
+            "a rule of {name}", name=owner.title if isinstance(owner, Project) else owner.name
+        )
 
 
 @frozen

@@ -30,7 +30,7 @@ TIMES = 8
 
 def prints() -> str:
     """Lines for a person: milliseconds a sheet, and the ratio."""
-    sheets = demo_sheets()
+    sheets = demo_documents()
     options = Options(
         style=document_style().read_text(encoding="utf-8"), publisher="P", date="2026-06-12"
     )
@@ -52,17 +52,18 @@ def prints() -> str:
     return "\n".join(lines)
 
 
-def demo_sheets() -> list[Document]:
-    """The spec sheets of all builds of the demo, with their drawings."""
-    templates = templates_of(DEMO)
+def demo_documents(name: str = "sheet", language: str = "en") -> list[Document]:
+    """One document of all builds of the demo, with their drawings; the guide: of all platforms."""
+    templates = templates_of(DEMO, language)
     engine = LayoutEngine()
-    sheets = []
-    for case in survey(DEMO).cases.values():
+    surveyed = survey(DEMO)
+    made = []
+    for case in surveyed.cases.values():
         if case.sound:
-            document, _ = compose("sheet", templates, case, engine, nowhere)
+            document, _ = compose(name, templates, case, engine, nowhere)
             if document is not None:
-                sheets.append(document)
-    return sheets
+                made.append(document)
+    return made
 
 
 def each_takes(make: Callable[[Document], Any], sheets: Sequence[Document]) -> float:

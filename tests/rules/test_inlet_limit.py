@@ -66,7 +66,7 @@ def _limit(*rules: str, on: str = "platform", inlet: str = "30"):
 )
 def test_a_rule_that_reads_the_inlet_is_among_what_sets_it(fields, limit):
     value, by = _limit(one(**fields))
-    assert by == ("rule QW-1",)
+    assert by == ("a rule of Lantern",)
     if limit is not None:
         assert value == Temperature.parse(f"{limit} degC")
 
@@ -89,11 +89,11 @@ def test_a_window_is_found_however_narrow(first, width, sign):
     else:
         assert Temperature.parse(low).amount - Decimal("0.1") <= value.amount
         assert value < Temperature.parse(low) or first == 3000
-    assert by == ("rule QW-1",)
+    assert by == ("a rule of Lantern",)
 
 
 def test_a_rule_of_a_part_counts_where_the_part_works():
-    assert _limit(one(require="inlet <= '31 degC'"), on="tpm")[1] == ("rule QW-1",)
+    assert _limit(one(require="inlet <= '31 degC'"), on="tpm")[1] == ("a rule of TPM",)
     assert _limit(one(require="inlet <= '31 degC'"), on="tpm-old")[1] == ("class A2 at 100 m",)
 
 
@@ -111,10 +111,17 @@ def test_a_rule_that_does_not_bind_is_not_named(fields):
     assert _limit(one(**fields)) == (Temperature.parse("35 degC"), ("class A2 at 100 m",))
 
 
+def test_the_reason_is_the_sentence_of_the_rule_and_never_its_code():
+    because = "Warm air stays under the lid."
+    value, by = _limit(one(require="inlet <= '32 degC'", because=because))
+    assert value == Temperature.parse("32 degC")
+    assert by == ("Warm air stays under the lid",)
+
+
 def test_rules_that_allow_no_temperature_leave_no_limit():
     value, by = _limit(one(require="inlet <= '32 degC' and inlet >= '40 degC'"))
     assert value is None
-    assert by == ("rule QW-1",)
+    assert by == ("a rule of Lantern",)
 
 
 def test_a_build_that_is_too_warm_has_the_limit_below_it():

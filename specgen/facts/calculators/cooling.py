@@ -175,20 +175,17 @@ def inlet_limit_by(
     altitude: Length,
 ) -> tuple[Words, ...]:
     of_class = say("class {name} at {altitude}", name=operating_class, altitude=altitude)
-    never = [each.rule.code.id for each in rules if each.limit is None]
+    never = tuple(dict.fromkeys(each.reason for each in rules if each.limit is None))
     if never:
-        return tuple(say("rule {code}", code=code) for code in never)
-    of_rules = tuple(
-        (each.limit, say("rule {code}", code=each.rule.code.id))
-        for each in rules
-        if each.limit is not None
-    )
+        return never
+    of_rules = tuple((each.limit, each.reason) for each in rules if each.limit is not None)
     of_air = () if air is None else ((air, say("the airflow of the fans")),)
+    found: tuple[tuple[Temperature, Words], ...]
     found = ((limit, of_class), *parts, *of_air, *of_rules)
     least = min(allowed for allowed, _ in found)
     if least == limit:
         return (of_class,)
-    return tuple(words for allowed, words in found if allowed == least)
+    return tuple(dict.fromkeys(words for allowed, words in found if allowed == least))
 
 
 @fact(
