@@ -89,7 +89,7 @@ def keeping(function: F) -> F:
     return click.option(
         "--keep",
         metavar="SLOT,...",
-        help='Positions that stay as they are, such as --keep "CPU1,DIMM A1..A8".',
+        help='Positions that stay as they are, such as --keep "CPU1,DIMM 1A1..1H2".',
     )(function)
 
 

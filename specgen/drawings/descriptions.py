@@ -55,5 +55,5 @@ def _cells(grid: tuple[tuple[GridCell, ...], ...]) -> Iterator[Words]:
 
 
 def _names(names: list[str]) -> Words:
-    """Names in short form; folded ones (`DIMM A1 to 9`) stay as they are."""
+    """Names in short form; folded ones (`DIMM 1A1 to 1H2`) stay as they are."""
     return places_(tuple(names))

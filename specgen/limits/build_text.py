@@ -1,18 +1,15 @@
 """A solver's answer as a build, and a build as the YAML an author would write."""
 
 import json
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from specgen.limits.build_model import BuildModel
 from specgen.limits.solver import Answer
 from specgen.limits.wiring import Wiring
-from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, natural, nth
+from specgen.model import CONDITIONS, Build, Conditions, Fill, expand, natural, nth, ranged
 from specgen.quantity import Quantity
 from specgen.source.yaml_tree import YamlMapping, YamlNode, YamlScalar, YamlSequence
-
-_NUMBERED = re.compile(r"^(.*?)(\d+)$")
 
 
 def build_of(builds: BuildModel, wiring: Wiring, answer: Answer, name: str) -> Build:
@@ -71,30 +68,15 @@ def _ordered(fit: dict[str, Fill]) -> Iterator[tuple[str, Fill]]:
 
 
 def _runs(names: Iterable[str], fit: Mapping[str, Fill]) -> Iterator[tuple[str, Fill]]:
-    """Neighbours with the same part as a range."""
-    run: list[str] = []
-    for name in names:
-        if run and _follows(run[-1], name) and fit[run[-1]] == fit[name] and not fit[name].to:
-            run.append(name)
-            continue
-        if run:
-            yield _ranged(run), fit[run[0]]
-        run = [name]
-    if run:
-        yield _ranged(run), fit[run[0]]
-
-
-def _follows(first: str, second: str) -> bool:
-    one, two = _NUMBERED.match(first), _NUMBERED.match(second)
-    return bool(one and two and one[1] == two[1] and int(two[2]) == int(one[2]) + 1)
-
-
-def _ranged(run: list[str]) -> str:
-    if len(run) == 1:
-        return run[0]
-    last = _NUMBERED.match(run[-1])
-    assert last is not None
-    return f"{run[0]}..{last[2]}"
+    """Names with the same part as ranges, in the order in which they begin."""
+    alike: dict[tuple[Fill, str], list[str]] = {}
+    given = list(names)
+    for name in given:  # what has a far end stands by itself
+        alike.setdefault((fit[name], name if fit[name].to else ""), []).append(name)
+    found = {
+        expand(text)[0]: (text, fill) for (fill, _), own in alike.items() for text in ranged(own)
+    }
+    yield from (found[name] for name in given if name in found)
 
 
 def text_of(build: Build, at: Conditions) -> str:

@@ -49,6 +49,7 @@ from specgen.model.name_ranges import (
     nth,
     places,
     range_meant,
+    ranged,
     shifted,
 )
 from specgen.model.part import ACTIVE, Draw, Life, LifeStatus, Part, Size
@@ -174,5 +175,6 @@ __all__ = [
     "nth",
     "places",
     "range_meant",
+    "ranged",
     "shifted",
 ]

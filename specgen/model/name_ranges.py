@@ -1,15 +1,20 @@
 """Names of positions, ports and resources, and the ranges that stand for many of them."""
 
 import re
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from itertools import pairwise
 
 from specgen.messages import Message, Words, listed, say
 
 DIGITS = frozenset("0123456789")
 MOST_NAMES = 1024  # of one range
 _RANGE = re.compile(
-    r"^(?P<stem>.*?)(?P<first>[0-9]{1,9})\.\.(?P<again>[^.0-9]*)(?P<last>[0-9]{1,9})$"
+    r"^(?P<stem>.*?)(?P<first>[0-9]{1,9})\.\.(?P<again>(?:[^.]*[^.0-9])?)(?P<last>[0-9]{1,9})$"
 )
+_LETTERED = re.compile(r"^(?P<base>|.*[0-9 ])(?P<letter>[A-Z])$")
+"""What stands before the number of a name whose last two places count: `DIMM 1A` of `DIMM 1A2`."""
+_COUNTED = re.compile(r"^(?P<stem>(?:.*[^0-9])?)(?P<number>0|[1-9][0-9]{0,8})$")
 _NAME = re.compile(r"^\.?[A-Za-z][A-Za-z0-9 +/_-]*(?:\.[A-Za-z][A-Za-z0-9 +/_-]*)*$")
 
 
@@ -21,8 +26,10 @@ class BadRange(ValueError):
         self.message = message
 
 
-_MEANT = re.compile(r"(?P<first>.*?[A-Za-z ](?P<from>[0-9]{1,4}))\s*(?:-|–|:|\.{1,3}|to|bis)\s*"
-                    r"(?P<last>(?:[A-Za-z]+ ?)*[0-9]{1,4})")  # fmt: skip
+_MEANT = re.compile(
+    r"(?P<first>.{0,100}?[A-Za-z ][0-9]{1,4})\s{0,9}(?:-|–|:|\.{1,3}|to|bis)\s{0,9}"
+    r"(?P<last>[A-Za-z0-9 ]{0,100}?[0-9]{1,4})"
+)
 
 
 def range_meant(text: str) -> str:
@@ -41,7 +48,8 @@ def range_meant(text: str) -> str:
 def expand(text: str) -> tuple[str, ...]:
     """The names a text stands for: `BAY 0..2` is BAY 0, BAY 1, BAY 2; other text is itself.
 
-    The letters before the last number may be repeated: `DIMM A1..A8`. Raises `BadRange`.
+    The letters before the last number may be repeated: `DIMM A1..A8`. A single capital before it
+    counts as well: `DIMM 1A1..1B2` is DIMM 1A1, 1A2, 1B1 and 1B2. Raises `BadRange`.
     """
     if ".." not in text:
         if not _NAME.fullmatch(text):
@@ -56,28 +64,38 @@ def expand(text: str) -> tuple[str, ...]:
     match = _RANGE.fullmatch(text)
     if match is None:
         raise BadRange(
-            say("`{text}` is not a range such as `BAY 0..7` or `DIMM A1..A8`", text=text)
+            say("`{text}` is not a range such as `BAY 0..7` or `DIMM 1A1..1H2`", text=text)
         )
-    stem, again = match["stem"], match["again"]
-    first, last = int(match["first"]), int(match["last"])
-    if again and not stem.endswith(again):
-        raise BadRange(
-            say(
-                "`{text}` changes its letters from `{first}` to `{again}`",
-                text=text,
-                first=stem,
-                again=again,
-            )
-        )
-    if last < first:
+    stem, first, last = match["stem"], int(match["first"]), int(match["last"])
+    stems = _stems(text, stem, match["again"])
+    if not stems or last < first:
         raise BadRange(say("`{text}` runs backwards", text=text))
-    if last - first >= MOST_NAMES:
+    if len(stems) * (last - first + 1) > MOST_NAMES:
         raise BadRange(
             say("`{text}` stands for more than {count} names", text=text, count=MOST_NAMES)
         )
     if not _NAME.fullmatch(f"{stem}{first}"):
         raise BadRange(say("`{text}` is not a name", text=f"{stem}{first}"))
-    return tuple(f"{stem}{number}" for number in range(first, last + 1))
+    return tuple(f"{each}{number}" for each in stems for number in range(first, last + 1))
+
+
+def _stems(text: str, stem: str, again: str) -> tuple[str, ...]:
+    """What stands before the numbers of a range, in order; none where its letters run backwards."""
+    if stem.endswith(again):
+        return (stem,)
+    first, last = _LETTERED.fullmatch(stem), _LETTERED.fullmatch(again)
+    if first is None or last is None or not first["base"].endswith(last["base"]):
+        raise BadRange(
+            say(
+                "`{text}` changes what stands before its number from `{first}` to `{again}`; "
+                "only one capital may count along, as in `DIMM 1A1..1H2`",
+                text=text,
+                first=stem,
+                again=again,
+            )
+        )
+    letters = range(ord(first["letter"]), ord(last["letter"]) + 1)
+    return tuple(f"{first['base']}{chr(letter)}" for letter in letters)
 
 
 def nth(text: str | None, index: int, count: int) -> str | None:
@@ -119,22 +137,86 @@ def condensed(names: tuple[str, ...]) -> str:
 
 @lru_cache(maxsize=16384)
 def places(names: tuple[str, ...]) -> Words:
-    """Names in short form for people: BAY 0 to 7, SLOT 2."""
-    runs: list[tuple[str, int | None, int | None]] = []
-    for name in sorted(names, key=natural):
-        match = re.search(r"[0-9]{1,9}$", name)
-        stem = name if match is None else name[: match.start()]
-        number = None if match is None else int(match[0])
-        if runs and number is not None and runs[-1][0] == stem and runs[-1][2] == number - 1:
-            runs[-1] = (stem, runs[-1][1], number)
-        else:
-            runs.append((stem, number, number))
-    found: list[Words] = []
-    for stem, first, last in runs:
-        if first is None:
-            found.append(stem)
-        elif first == last:
-            found.append(f"{stem}{first}")
-        else:
-            found.append(say("{first} to {last}", first=f"{stem}{first}", last=str(last)))
+    """Names in short form for people: BAY 0 to 7, SLOT 2, DIMM 1A1 to 1H2."""
+    found = [
+        first if first == last else say("{first} to {last}", first=first, last=_short(first, last))
+        for first, last in _ends(names)
+    ]
     return found[0] if len(found) == 1 else listed(found)
+
+
+def ranged(names: Iterable[str]) -> Iterator[str]:
+    """Names as the ranges that stand for them: `BAY 0..7`, `SLOT 2`, `DIMM 1A1..1H2`."""
+    for first, last in _ends(tuple(names)):
+        yield first if first == last else f"{first}..{_short(first, last)}"
+
+
+def _short(first: str, last: str) -> str:
+    """The end of a range, less what need not be said again: 7 of BAY 7, 1H2 of DIMM 1H2."""
+    counted = _COUNTED.fullmatch(last)
+    assert counted is not None
+    tail = re.split(r"[ .]", last)[-1]
+    plain = first.startswith(counted["stem"]) and not tail[0].isdigit()
+    return counted["number"] if plain or tail.isdigit() else tail
+
+
+def _ends(names: tuple[str, ...]) -> list[tuple[str, str]]:
+    """First and last of the ranges that names make up together, in order."""
+    alone: list[tuple[str, str]] = []
+    numbers: dict[str, set[int]] = {}
+    for name in names:
+        match = _COUNTED.fullmatch(name)
+        if match is None:
+            alone.append((name, name))
+        else:
+            numbers.setdefault(match["stem"], set()).add(int(match["number"]))
+    grids: dict[str, dict[str, set[int]]] = {}
+    for stem, own in numbers.items():
+        match = _LETTERED.fullmatch(stem)
+        if match is None:
+            alone += [(f"{stem}{a}", f"{stem}{b}") for a, b in _runs(own)]
+        else:
+            grids.setdefault(match["base"], {})[match["letter"]] = own
+    for base, grid in grids.items():
+        rows, columns = _by_letter(base, grid), _by_number(base, grid)
+        alone += columns if len(columns) < len(rows) else rows
+    return sorted(alone, key=lambda ends: natural(ends[0]))
+
+
+Block = tuple[tuple[int, int], tuple[int, int]]
+
+
+def _by_letter(base: str, grid: dict[str, set[int]]) -> list[tuple[str, str]]:
+    """Ranges of a grid: the numbers of each letter, neighbours alike put together."""
+    rows: dict[tuple[int, int], set[int]] = {}
+    for letter, own in grid.items():
+        for run in _runs(own):
+            rows.setdefault(run, set()).add(ord(letter))
+    return list(_named(base, ((letters, run) for run in rows for letters in _runs(rows[run]))))
+
+
+def _by_number(base: str, grid: dict[str, set[int]]) -> list[tuple[str, str]]:
+    """Ranges of a grid: the letters of each number, neighbours alike put together."""
+    rows: dict[tuple[int, int], set[int]] = {}
+    for number in set[int]().union(*grid.values()):
+        for run in _runs({ord(letter) for letter, own in grid.items() if number in own}):
+            rows.setdefault(run, set()).add(number)
+    return list(_named(base, ((run, numbers) for run in rows for numbers in _runs(rows[run]))))
+
+
+def _named(base: str, blocks: Iterable[Block]) -> Iterator[tuple[str, str]]:
+    """The ends of ranges over letters and numbers. Two letters after a blank are two rows of
+    their own: `DIMM A` and `DIMM B` of two processors; after a digit they are neighbours."""
+    for (first, last), (low, high) in blocks:
+        if last - first > 1 or base[-1:].isdigit():
+            yield f"{base}{chr(first)}{low}", f"{base}{chr(last)}{high}"
+        else:
+            for letter in range(first, last + 1):
+                yield f"{base}{chr(letter)}{low}", f"{base}{chr(letter)}{high}"
+
+
+def _runs(numbers: set[int]) -> list[tuple[int, int]]:
+    """Numbers as runs without a gap: 1, 2, 3, 7 are 1 to 3 and 7 to 7."""
+    given = sorted(numbers)
+    breaks = [at for at, (one, two) in enumerate(pairwise(given), 1) if two - one > 1]
+    return [(given[a], given[b - 1]) for a, b in pairwise([0, *breaks, len(given)])]

@@ -295,11 +295,11 @@ def test_the_memory_map_gives_the_order_of_filling_and_what_is_in_each_slot() ->
     sheet = memory_map(demo_case("lantern-sea-watch").assembly)
     shapes = [one for one in sheet.shapes if isinstance(one, TextShape)]
     words = [each.text for one in shapes for each in (one, *one.continued)]
-    at = words.index("DIMM A5")
+    at = words.index("DIMM 1E1")
     assert words[at - 1] == "2"
     assert words[at + 1].startswith("16")
-    assert "CPU1: populated in the order DIMM A1, DIMM A5, DIMM A3" in " ".join(sheet.text)
-    assert "DIMM B1 to 8" not in words
+    assert "CPU1: populated in the order DIMM 1A1, DIMM 1E1, DIMM 1C1" in " ".join(sheet.text)
+    assert "DIMM 2A1 to 2H1" not in words
     assert "unusable: CPU2 is empty" in " ".join(sheet.text)
 
 

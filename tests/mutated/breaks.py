@@ -78,6 +78,9 @@ TEXT: Final = (
     _one("unknown unit", PLATFORM, "mass: 11.2 kg", "mass: 11.2 stone", "SG123"),
     _one("not a number", PLATFORM, "mass: 11.2 kg", "mass: heavy kg", "SG124"),
     _one("range backwards", FULL, "  BAY 0..2: sas-1600", "  BAY 2..0: sas-1600", "SG125"),
+    _one("letters of a range backwards", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM B1..A2: rdimm-32", "SG125", "DIMM B1..A2"),
+    _one("a range of too many", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM A1..Z99: rdimm-32", "SG125", "DIMM A1..Z99"),
+    _one("a range over more than a letter and a number", FULL, "  DIMM A1..A2: rdimm-32", "  DIMM 1A1..2A2: rdimm-32", "SG125", "DIMM 1A1..2A2"),
     _one("range without an end", FULL, "  BAY 0..2: sas-1600", "  BAY 0..: sas-1600", "SG125"),
 )  # fmt: skip
 

@@ -173,7 +173,7 @@ def test_names_that_become_one_address_stay_two_resources():
     tree.taken = set()
     made = [tree.fresh("/f", name) for name in ("A 1", "A-1", "A/1", "台", "机")]
     assert len(set(made)) == 5
-    assert ident("DIMM A1") == "DIMM-A1"
+    assert ident("DIMM 1A1") == "DIMM-1A1"
 
 
 @published
@@ -292,8 +292,8 @@ def test_power_is_limited_and_its_redundancy_told(demo: Survey, written: dict[st
 def test_modules_are_located_and_tpms_are_listed(written: dict[str, Any]):
     tree = written["lantern-office"]
     at = {each["Name"]: each["MemoryLocation"] for each in of(tree, "Memory")}
-    assert at["DIMM A1"] == {"Socket": 1, "Channel": 1, "Slot": 1}
-    assert at["DIMM B7"] == {"Socket": 2, "Channel": 7, "Slot": 1}
+    assert at["DIMM 1A1"] == {"Socket": 1, "Channel": 1, "Slot": 1}
+    assert at["DIMM 2G1"] == {"Socket": 2, "Channel": 7, "Slot": 1}
     assert len({tuple(each.values()) for each in at.values()}) == len(at)
     system = tree["/redfish/v1/Systems/lantern-office"]
     assert [each["InterfaceType"] for each in system["TrustedModules"]] == ["TPM2_0"]

@@ -78,7 +78,7 @@ class Tree:
 
 
 def ident(name: str) -> str:
-    """A name as the last step of an address: `DIMM A1` is `DIMM-A1`."""
+    """A name as the last step of an address: `DIMM 1A1` is `DIMM-1A1`."""
     return _UNFIT.sub("-", name).strip("-") or "unnamed"
 
 
