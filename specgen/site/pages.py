@@ -20,6 +20,8 @@ from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, errors_within, example_of, held_back
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address
+from specgen.site.asked import PATH as ASKED
+from specgen.site.asked import asked
 from specgen.site.build_pages import (
     Outcome,
     build_pages,
@@ -51,6 +53,7 @@ from specgen.site.limits import (
     overview,
     platform_limits,
 )
+from specgen.site.localizer import Localizer
 from specgen.site.menu import shell_of
 from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
@@ -258,7 +261,8 @@ class _SiteBuilder:
         behind = f"{reference}/{self.xrefs.facts_page}"
         more = (*revisions(platform), *offered(offers, behind, say("Files of this platform")))
         words: SearchWords = (
-            *((platform.id, 9), (platform.summary, 3), (" ".join(platform.suitable_for), 2)),
+            *((platform.id, 9), (platform.number or "", 9), (platform.summary, 3)),
+            (" ".join(platform.suitable_for), 2),
             (" ".join(printed_in(document)), 1),
         )
         own = f"platforms/{name}.html"
@@ -282,14 +286,16 @@ class _SiteBuilder:
             errors = errors_within(part.origin, self.shop.found)
             if errors:
                 page = self.shop.findings_page(str(part.name), errors)
-                self.put(f"parts/{name}.html", "parts", page, _part_words(part))
+                self.put(
+                    f"parts/{name}.html", "parts", page, _part_words(part, self.shop.localizer)
+                )
                 continue
             case = PartCase(self.definitions, part, tuple(uses.get(name, ())))
             document = self.taken(part_document("part", self.shop.templates, case))
             if document is None:
                 self.done(1)
                 continue
-            words = (*_part_words(part), (" ".join(printed_in(document)), 1))
+            words = (*_part_words(part, self.shop.localizer), (" ".join(printed_in(document)), 1))
             more = of_part(self.definitions, part)
             woven = with_more(*self.shop.localizer.blocks_into(document, more))
             self.put(f"parts/{name}.html", "parts", woven, words)
@@ -361,6 +367,12 @@ class _SiteBuilder:
         self.files.update((shard_path(each.reference), shard(each, language)) for each in systems)
         names = start(self.definitions, systems, sound, labels, language)
         self.files[f"{FOLDER}/start.js"] = names
+        shown = {self.definitions.builds[name].platform: name for name in reversed(sound)}
+        examples = [
+            *((each.reference, each.name) for each in systems),
+            *((f"build:{name}", sound[name]) for name in sorted(shown.values())),
+        ]
+        self.files[ASKED] = asked(labels, examples, self.xrefs.facts_page, language)
 
 
 def _listed(definitions: Definitions, outcomes: list[Outcome]) -> dict[str, tuple[Facts, bool]]:
@@ -392,6 +404,7 @@ def _build(outcome: Outcome) -> Iterator[Page]:
         yield replace(page, of=own, kind=kind)
 
 
-def _part_words(part: Part) -> SearchWords:
-    found_by = ((part.id, 9), (part.number or "", 9), (part.title, 4), (part.maker or "", 3))
+def _part_words(part: Part, localizer: Localizer) -> SearchWords:
+    kinds = " ".join(map(localizer.text, (part.named(), part.named_many())))
+    found_by = ((part.id, 9), (part.number or "", 9), (kinds, 4), (part.maker or "", 3))
     return (*found_by, (part.summary or "", 2))

@@ -10,18 +10,22 @@ others. The pages of a word are its slots in rising order, written as gaps, grou
 A shard that grows too large is divided by the next letter; what is left in its place is the union
 of everything below, which answers the short beginnings of words while somebody is typing.
 So a query loads `start.js`, one shard for each of its words, and the titles it shows.
+`search/near.js` holds what a mistyped word is held against. The reader's side is `js/find.js`.
 """
 
 import json
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from hashlib import blake2b
 from html import unescape
 from typing import Final
 
+from specgen.frozen import frozen
 from specgen.quantity.units import UNITS
-from specgen.site.page import SECTIONS, Page
+from specgen.site.addresses import LISTS
+from specgen.site.page import SECTIONS, Page, headings
 
 FOLDER: Final = "search"
 SHARD_BYTES: Final = 20_000  # a shard of several words is divided beyond this
@@ -30,7 +34,13 @@ PAGES_A_CHUNK: Final = 16
 HEAVIEST: Final = 63
 SUMMARY: Final = 140  # characters of a summary that a result shows
 _DIGITS: Final = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+WHOLE: Final = ("builds", "parts", "limits", "rules")
+"""Sections whose pages are about one thing, or whose headings are found as values."""
+NEAR: Final = 2000  # words of titles that mistyped ones are held against
 _WORD: Final = re.compile(r"[^\W_]+")
+_SIGNS: Final = "\u3005-\u3007\u3040-\u30ff\u3400-\u9fff\uf900-\ufaff"
+_TOGETHER: Final = re.compile(f"[{_SIGNS}]+")
+_RUN: Final = re.compile(f"[{_SIGNS}]+|[^{_SIGNS}]+")
 _CODE: Final = re.compile(r"[^\W_]+(?:[-./+][^\W_]+)+")
 _AMOUNT: Final = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?) ?([^\W\d_]+(?:/[^\W\d_]+)?)")
 _UNITS: Final = frozenset(unit.symbol.lower() for unit in UNITS)
@@ -40,12 +50,48 @@ _SPACES: Final = re.compile(r"\s+")
 Postings = dict[int, int]  # slot -> weight
 
 
+@frozen
+class Entry:
+    """What a search can lead to: a page, or a section of one (`path` with its anchor)."""
+
+    path: str
+    title: str
+    section: str
+    summary: str
+    words: tuple[tuple[str, int], ...] = ()
+
+
+def entries(pages: Iterable[Page]) -> Iterator[Entry]:
+    """Pages, and the sections of those that are long lists; builds and parts are about one thing.
+
+    Raises OSError where the HTML of a page cannot be read.
+    """
+    for page in pages:
+        if not page.searched:
+            continue
+        yield Entry(page.path, page.title, page.section, page.summary, page.words)
+        if page.section not in WHOLE or page.path in LISTS:
+            for heading in headings(page.html()):
+                title = unescape(heading.title)
+                yield Entry(f"{page.path}{heading.href}", title, page.section, page.title)
+
+
 def terms(text: str) -> tuple[str, ...]:
     """The words of a text as the search knows them: lower case, without accents.
 
-    `js/search.js` takes the reader's words apart in the same way.
+    `js/find.js` takes the reader's words apart in the same way.
     """
-    return tuple(_WORD.findall(_folded(text)))
+    return tuple(
+        piece
+        for word in _WORD.findall(_folded(text))
+        for run in _RUN.findall(word)
+        for piece in (_pairs(run) if _TOGETHER.match(run) else (run,))
+    )
+
+
+def _pairs(run: str) -> tuple[str, ...]:
+    """Signs of a language without blanks, two and two."""
+    return tuple(run[at : at + 2] for at in range(max(1, len(run) - 1)))
 
 
 def codes(text: str) -> tuple[str, ...]:
@@ -78,7 +124,7 @@ class Index:
     def __init__(self) -> None:
         self.remade: tuple[str, ...] = ()
         """The shards that the last call made anew, by path."""
-        self._known: dict[str, tuple[int, Page]] = {}
+        self._known: dict[str, tuple[int, Entry]] = {}
         self._words: dict[str, Postings] = {}
         self._encoded: dict[str, str] = {}
         self._shards: dict[str, tuple[bool, str]] = {}
@@ -87,7 +133,7 @@ class Index:
 
     def files(self, pages: Iterable[Page], section_titles: Mapping[str, str]) -> dict[str, str]:
         """The files of the index by their path from the site's root."""
-        ordered = sorted((page for page in pages if page.searched), key=lambda page: page.path)
+        ordered = sorted(entries(pages), key=lambda entry: entry.path)
         bits = slot_bits(len(ordered))
         slots = _slots([page.path for page in ordered], bits)
         now = {page.path: (slot, page) for slot, page in zip(slots, ordered, strict=True)}
@@ -104,12 +150,13 @@ class Index:
             "leaves": " ".join(sorted(leaves)),
             "inner": " ".join(sorted(inner)),
         }
+        files[f"{FOLDER}/near.js"] = f"specgenSearch.near({_json(_near(ordered))});\n"
         files[f"{FOLDER}/start.js"] = f"specgenSearch.start({_json(start)});\n"
         self.remade = tuple(sorted(remade))
         return dict(sorted(files.items()))
 
     def _follow(
-        self, now: Mapping[str, tuple[int, Page]], shift: int
+        self, now: Mapping[str, tuple[int, Entry]], shift: int
     ) -> tuple[frozenset[str], frozenset[int]]:
         """Takes the pages in; the words and the chunks of slots that are not what they were."""
         touched: set[str] = set()
@@ -117,7 +164,7 @@ class Index:
         changed = [
             path
             for path in (*(each for each in self._known if each not in now), *now)
-            if not _alike(self._known.get(path), now.get(path))
+            if self._known.get(path) != now.get(path)
         ]
         for pages, adds in ((self._known, False), (now, True)):  # a slot may pass to another page
             for path in changed:
@@ -179,7 +226,7 @@ class Index:
 
     def _write_pages(
         self,
-        by_slot: Mapping[int, Page],
+        by_slot: Mapping[int, Entry],
         shift: int,
         touched: frozenset[int],
         files: dict[str, str],
@@ -198,16 +245,6 @@ class Index:
             chunks[chunk] = text
             files[page_file(chunk)] = text
         self._chunks = chunks
-
-
-def _alike(before: tuple[int, Page] | None, after: tuple[int, Page] | None) -> bool:
-    """Whether the index would say the same of a page: what its body holds is not asked."""
-    if before is None or after is None:
-        return False
-    (slot, page), (other_slot, other) = before, after
-    return (slot, page.title, page.section, page.summary, page.words) == (
-        other_slot, other.title, other.section, other.summary, other.words,
-    )  # fmt: skip
 
 
 def slot_bits(count: int) -> int:
@@ -247,7 +284,7 @@ def page_file(chunk: int) -> str:
     return f"{FOLDER}/p-{chunk:x}.js"
 
 
-def _weights(page: Page) -> dict[str, int]:
+def _weights(page: Entry) -> dict[str, int]:
     title = terms(page.title)
     # A title of one word is about that word; a long title is about many things.
     weights = {word: 10 + 10 // len(title) for word in (*title, *codes(page.title))}
@@ -297,7 +334,14 @@ def _by_letter(words: Iterable[str], length: int) -> dict[str, list[str]]:
     return groups
 
 
-def _record(page: Page) -> list[object]:
+def _near(pages: Iterable[Entry]) -> str:
+    """The words of titles, the most common first: what a mistyped word may have been meant for."""
+    counted = Counter(word for page in pages for word in set(terms(page.title)))
+    plain = (word for word in counted if len(word) > 3 and word.isalpha())
+    return " ".join(sorted(plain, key=lambda word: (-counted[word], word))[:NEAR])
+
+
+def _record(page: Entry) -> list[object]:
     of = page.section.partition("/")[0]
     section = SECTIONS.index(of) if of in SECTIONS else 0
     return [page.path, page.title, section, _shortened(page.summary)]

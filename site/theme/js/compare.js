@@ -7,21 +7,11 @@
   const article = document.querySelector("main .document");
   const fixed = [...article.children].filter((each) => !each.matches(".document-head"));
   let start = null;
-  const machines = new Map();
-  window.specgenCompare = {
-    start: (data) => {
-      start = data;
-    },
-    machine: (reference, data) => machines.set(reference, data),
+  const machines = window.specgenCompare.systems;
+  window.specgenCompare.start = (data) => {
+    start = data;
   };
-
-  const load = (name) =>
-    new Promise((done) => {
-      const script = document.createElement("script");
-      script.src = `${ROOT}compare/${name}.js`;
-      script.onload = script.onerror = done;
-      document.head.append(script);
-    });
+  const load = (name) => window.specgenLoad(`compare/${name}`);
 
   const make = (tag, attributes, ...children) => {
     const element = document.createElement(tag);

@@ -1,141 +1,8 @@
-// The reader's side of specgen/site/search.py: loads the shards a query needs, and no others.
+// The search field: asks find.js, and shows values first, then pages.
 (() => {
   "use strict";
-  const SHOWN = 24;
-  const DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-  const VALUE = new Map(Array.from(DIGITS, (digit, value) => [digit, value]));
   const say = window.specgenSay;
   const ROOT = document.documentElement.dataset.root || "";
-
-  // --- loading: each file of the index is a script that calls one of these three ---
-  let start = null;
-  const words = new Map();
-  const pages = new Map();
-  const loading = new Map();
-  window.specgenSearch = {
-    start: (data) => {
-      start = {
-        ...data,
-        leaves: new Set(data.leaves.split(" ")),
-        inner: new Set(data.inner.split(" ")),
-      };
-    },
-    words: (letters, data) => words.set(letters, new Map(Object.entries(data))),
-    pages: (chunk, data) => pages.set(chunk, data),
-  };
-
-  const load = (name) => {
-    if (!loading.has(name)) {
-      loading.set(
-        name,
-        new Promise((done) => {
-          const script = document.createElement("script");
-          script.src = `${ROOT}search/${name}.js`;
-          script.onload = done;
-          script.onerror = () => {
-            loading.delete(name);
-            done();
-          };
-          document.head.append(script);
-        }),
-      );
-    }
-    return loading.get(name);
-  };
-
-  const plainName = (letters) =>
-    Array.from(letters, (sign) =>
-      /[a-z0-9]/.test(sign) ? sign : `_${sign.codePointAt(0).toString(16)}_`,
-    ).join("");
-
-  // --- finding ---
-  // What was typed in one go: a word, or a code such as `qb-104`, which has pieces.
-  const codesOf = (text) =>
-    text
-      .normalize("NFKD")
-      .toLowerCase()
-      .replace(/\p{M}/gu, "")
-      .match(/[\p{L}\p{N}]+(?:[-./+][\p{L}\p{N}]+)*/gu) || [];
-
-  const addPostings = (written, factor, into) => {
-    for (const group of written ? written.split(".") : []) {
-      const weight = VALUE.get(group[0]) * factor;
-      let slot = 0;
-      let gap = 0;
-      let shift = 0;
-      for (let at = 1; at < group.length; at += 1) {
-        const value = VALUE.get(group[at]);
-        gap |= (value & 31) << shift;
-        shift += 5;
-        if (value & 32) continue;
-        slot += gap;
-        gap = shift = 0;
-        if (weight > (into.get(slot) || 0)) into.set(slot, weight);
-      }
-    }
-  };
-
-  // The pages that have a word beginning so; a whole word counts twice.
-  const pagesWith = async (term) => {
-    const letters = Array.from(term);
-    const found = new Map();
-    for (let length = letters.length; length > 0; length -= 1) {
-      const name = letters.slice(0, length).join("");
-      const divided = start.inner.has(name);
-      if (divided && length < letters.length) return found;
-      if (!divided && !start.leaves.has(name)) continue;
-      await load(`w-${plainName(name)}`);
-      const shard = words.get(name) || new Map();
-      if (divided) addPostings(shard.get(""), 1, found);
-      for (const [word, written] of shard) {
-        if (word && word.startsWith(term)) addPostings(written, word === term ? 2 : 1, found);
-      }
-      return found;
-    }
-    return found;
-  };
-
-  // The pages that have every one of several words, with the sum of their weights.
-  const inAll = (each) => {
-    const [fewest, ...others] = [...each].sort((one, other) => one.size - other.size);
-    const found = new Map();
-    for (const [slot, weight] of fewest) {
-      if (others.every((other) => other.has(slot))) {
-        found.set(slot, others.reduce((sum, other) => sum + other.get(slot), weight));
-      }
-    }
-    return found;
-  };
-
-  // A code is found whole, which counts most, or by all of its pieces.
-  const pagesWithCode = async (code) => {
-    const pieces = code.split(/[-./+]/);
-    if (pieces.length === 1) return pagesWith(code);
-    const [whole, ...each] = await Promise.all([code, ...pieces].map(pagesWith));
-    const found = inAll(each);
-    for (const [slot, weight] of whole) found.set(slot, (found.get(slot) || 0) + 4 * weight);
-    return found;
-  };
-
-  const find = async (text) => {
-    await load("start");
-    const codes = [...new Set(codesOf(text))];
-    if (!start || codes.length === 0) return { total: 0, results: [] };
-    const each = await Promise.all(codes.map(pagesWithCode));
-    const scored = Array.from(inAll(each), ([slot, weight]) => [weight, slot]);
-    scored.sort((one, other) => other[0] - one[0] || one[1] - other[1]);
-    const best = scored.slice(0, SHOWN);
-    const chunks = new Set(best.map(([, slot]) => slot >> start.shift));
-    await Promise.all(Array.from(chunks, (chunk) => load(`p-${chunk.toString(16)}`)));
-    const results = [];
-    for (const [score, slot] of best) {
-      const record = (pages.get(slot >> start.shift) || {})[slot];
-      if (!record) continue;
-      const [path, title, section, summary] = record;
-      results.push({ score, path, title, section, summary });
-    }
-    return { total: scored.length, results };
-  };
 
   // --- showing: a combobox with a listbox, groups named by section ---
   const field = document.getElementById("search-words");
@@ -147,7 +14,11 @@
   let active = -1;
   let asked = 0;
 
-  const addressOf = (path) => ROOT + path.split("/").map(encodeURIComponent).join("/");
+  const addressOf = (path) => {
+    const [page, anchor] = path.split("#");
+    const way = ROOT + page.split("/").map(encodeURIComponent).join("/");
+    return anchor ? `${way}#${anchor}` : way;
+  };
 
   const make = (tag, attributes, ...children) => {
     const element = document.createElement(tag);
@@ -188,24 +59,31 @@
     return option;
   };
 
-  const show = ({ total, results }) => {
+  const valueOf = ({ path, title, label, value }) =>
+    make(
+      "div",
+      { role: "option", "aria-selected": "false", "data-href": addressOf(path) },
+      make("span", { class: "found-value" }, value),
+      " ",
+      make("span", { class: "found-title" }, label),
+      " ",
+      make("span", { class: "found-summary" }, title),
+    );
+
+  const show = ({ total, values, results }) => {
     const groups = new Map(); // sections stand in the order of their best page
+    if (values.length) groups.set(say("Values"), values.map(valueOf));
     for (const result of results) {
       if (!groups.has(result.section)) groups.set(result.section, []);
-      groups.get(result.section).push(result);
+      groups.get(result.section).push(optionOf(result));
     }
     list.replaceChildren();
     options = [];
     for (const [section, members] of groups) {
-      const id = `search-section-${section}`;
-      const heading = make(
-        "div",
-        { class: "found-section", id, role: "presentation" },
-        start.sections[section],
-      );
+      const id = `search-section-${list.children.length}`;
+      const heading = make("div", { class: "found-section", id, role: "presentation" }, section);
       const group = make("div", { role: "group", "aria-labelledby": id }, heading);
-      for (const result of members) {
-        const option = optionOf(result);
+      for (const option of members) {
         option.id = `search-option-${options.length}`;
         options.push(option);
         group.append(option);
@@ -214,7 +92,7 @@
     }
     const count =
       total === 0
-        ? say("No page has all of these words")
+        ? say("No page has any of these words")
         : total > results.length
           ? say("The best {1} of {2} pages", results.length, total)
           : total === 1
@@ -222,9 +100,9 @@
             : say("{1} pages", total);
     note.textContent = count;
     said.textContent = count;
-    list.hidden = total === 0;
+    list.hidden = options.length === 0;
     panel.hidden = false;
-    field.setAttribute("aria-expanded", String(total > 0));
+    field.setAttribute("aria-expanded", String(options.length > 0));
     activate(-1);
   };
 
@@ -236,7 +114,7 @@
     }
     asked += 1;
     const mine = asked;
-    const found = await find(field.value);
+    const found = await window.specgenFind(field.value);
     if (mine === asked) show(found); // an older question's answer is no longer wanted
   };
 
@@ -246,7 +124,7 @@
     else window.location.href = option.dataset.href;
   };
 
-  field.addEventListener("focus", () => load("start"));
+  field.addEventListener("focus", () => window.specgenLoad("search/start"));
   field.addEventListener("input", search);
   field.addEventListener("keydown", (event) => {
     const move = { ArrowDown: 1, ArrowUp: -1 }[event.key];
