@@ -284,18 +284,17 @@ class _SiteBuilder:
         uses = _uses(self.outcomes)
         for name, part in self.definitions.parts.items():
             errors = errors_within(part.origin, self.shop.found)
+            known = _part_words(part, self.shop.localizer)
             if errors:
                 page = self.shop.findings_page(str(part.name), errors)
-                self.put(
-                    f"parts/{name}.html", "parts", page, _part_words(part, self.shop.localizer)
-                )
+                self.put(f"parts/{name}.html", "parts", page, known)
                 continue
             case = PartCase(self.definitions, part, tuple(uses.get(name, ())))
             document = self.taken(part_document("part", self.shop.templates, case))
             if document is None:
                 self.done(1)
                 continue
-            words = (*_part_words(part, self.shop.localizer), (" ".join(printed_in(document)), 1))
+            words = (*known, (" ".join(printed_in(document)), 1))
             more = of_part(self.definitions, part)
             woven = with_more(*self.shop.localizer.blocks_into(document, more))
             self.put(f"parts/{name}.html", "parts", woven, words)

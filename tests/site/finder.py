@@ -35,12 +35,18 @@ class Finder:
         """What `specgenFind` gives."""
         self.engine.eval(
             f"answer = null; specgenFind({json.dumps(text)}).then("
-            "(found) => { answer = JSON.stringify(found); }, (fault) => { answer = String(fault.stack); });"
-            "null"
+            "(found) => { answer = JSON.stringify(found); },"
+            "(fault) => { answer = String(fault.stack); }); null"
         )
         while self.engine.execute_pending_job():
             pass
         return json.loads(str(self.engine.eval("answer")))  # type: ignore[no-any-return]
+
+    def hits(self, text: str) -> list[str]:
+        """Where values and pages lead, in the order in which they are shown."""
+        found = self.ask(text)
+        groups = [found["values"], found["results"]]
+        return [hit["path"] for group in groups[:: -1 if found["named"] else 1] for hit in group]
 
     def find(self, text: str) -> list[str]:
         """The paths of the pages found, best first."""

@@ -96,7 +96,7 @@ def test_a_code_is_found_by_pieces_too() -> None:
 def test_pages_with_all_words_come_alone_else_the_best_of_them() -> None:
     assert reader().find("lantern c32") == ["builds/lantern-a.html", "parts/c32.html"]
     assert set(reader().find("ice c32")) == {
-        *("parts/c32.html", "builds/lantern-a.html", "builds/harbour-a.html")
+        *("parts/c32.html", "builds/lantern-a.html", "builds/boathouse-a.html")
     }
     assert reader().find("") == []
 
@@ -104,7 +104,7 @@ def test_pages_with_all_words_come_alone_else_the_best_of_them() -> None:
 @pytest.mark.parametrize(
     ("typed", "first"),
     [("lanternn", "platforms/lantern.html"), ("lantren", "platforms/lantern.html"),
-     ("corvnae", "builds/harbour-a.html"), ("corvan", "parts/c32.html")],
+     ("corvnae", "builds/boathouse-a.html"), ("corvan", "parts/c32.html")],
 )  # fmt: skip
 def test_one_or_two_wrong_letters_are_read_as_they_were_meant(typed: str, first: str) -> None:
     assert first in reader().find(typed)

@@ -65,7 +65,7 @@
   const termsOf = (text) => (folded(text).match(/[\p{L}\p{N}]+/gu) || []).flatMap(piecesOf);
 
   // What was typed in one go: a word, or a code such as `qb-104`, which has pieces.
-  const codesOf = (text) => folded(text).match(/[\p{L}\p{N}]+(?:[-./+][\p{L}\p{N}]+)*/gu) || [];
+  const codesOf = (text) => folded(text).match(/[\p{L}\p{N}]+(?:[-./+_][\p{L}\p{N}]+)*/gu) || [];
 
   // Letters that are missing, too many, others or changed about, no more than `most`.
   const apart = (one, other, most) => {
@@ -176,8 +176,8 @@
     const bare = asked.endings
       .filter((ending) => code.length > ending.length + 2 && code.endsWith(ending))
       .map((ending) => code.slice(0, -ending.length));
-    const called = [code, ...bare].flatMap((each) => asked.alike[each] || []);
-    return [...new Set([code, ...bare, ...called])];
+    const others = [code, ...bare].flatMap((each) => asked.alike[each] || []);
+    return [...new Set([code, ...bare, ...others])];
   };
 
   const pagesOf = async (code) => {
@@ -205,7 +205,7 @@
   };
 
   // A word counts by the best of what it may be called; every one of its words has to count.
-  const named = (code, label, more) => {
+  const called = (code, label, more) => {
     const weights = waysOf(code).map((way) =>
       Math.min(...termsOf(way).map((term) => weigh(term, label, more))),
     );
@@ -216,7 +216,7 @@
   const keysOf = (codes) => {
     const found = [];
     asked.keys.forEach(([key, label, own, more], at) => {
-      const each = codes.map((code) => (code === key ? 9 : named(code, own, more)));
+      const each = codes.map((code) => (code === key ? 9 : called(code, own, more)));
       const told = each.reduce((sum, weight) => sum + weight, 0);
       if (!told) return;
       const rest = codes.filter((_, index) => !each[index]);
@@ -287,16 +287,17 @@
       for (const { key, label, score } of of.slice(0, KEYS)) {
         const [number, unit] = values[key];
         if (!weight && number === "0") continue; // of those that stand for all, those that have any
-        const enough = counts.every((count) => Number.parseFloat(number) >= count);
+        const amount = Number.parseFloat(number.replace(/\s/g, "").replace(",", ".")) || 0;
+        const enough = counts.every((count) => amount >= count);
         const value = unit ? `${number}\u202f${unit}` : number;
-        found.push({ score: score + weight / 20, enough, path: pathOf(reference, key), title, label, value });
+        found.push({ score: score + weight / 20, amount, enough, path: pathOf(reference, key), title, label, value });
       }
     }
     const fitting = counts.length ? found.filter(({ enough }) => enough) : found;
     const order = (fitting.length ? fitting : found).map((each, at) => [each, at]);
     order.sort(
       ([one, at], [other, place]) =>
-        other.score - one.score || (Number.parseFloat(other.value) || 0) - (Number.parseFloat(one.value) || 0) || at - place,
+        other.score - one.score || other.amount - one.amount || at - place,
     );
     return order.map(([each]) => each).slice(0, VALUES);
   };
@@ -319,11 +320,11 @@
   globalThis.specgenFind = async (text) => {
     await Promise.all([specgenLoad("search/start"), specgenLoad("search/asked")]);
     const typed = [...new Set(codesOf(text))];
-    if (!start || typed.length === 0) return { total: 0, values: [], results: [] };
+    if (!start || typed.length === 0) return { total: 0, named: false, values: [], results: [] };
     let codes = typed.filter((code) => !asked.idle.has(code));
     if (!codes.length) codes = typed;
     let each = await Promise.all(codes.map(pagesOf));
-    const keyed = (code) => asked.keys.some(([, , label, more]) => named(code, label, more));
+    const keyed = (code) => asked.keys.some(([, , label, more]) => called(code, label, more));
     const strange = codes.filter((code, at) => !each[at].size && !keyed(code) && numberIn(code) === undefined);
     if (strange.length) {
       const read = await Promise.all(codes.map((code) => (strange.includes(code) ? meant(code) : code)));
@@ -346,6 +347,13 @@
       const [path, title, section, summary] = record;
       results.push({ score, path, title, section: start.sections[section], summary });
     }
-    return { total: scored.length, values, results };
+    // A page that is called what was typed comes before any value.
+    const exactly = termsOf(text).join(" ");
+    const at = results.findIndex(
+      ({ path, title }) => !path.includes("#") && termsOf(title).join(" ") === exactly,
+    );
+    const named = at >= 0;
+    if (named) results.unshift(...results.splice(at, 1));
+    return { total: scored.length, named, values, results };
   };
 })();

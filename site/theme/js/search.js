@@ -70,13 +70,15 @@
       make("span", { class: "found-summary" }, title),
     );
 
-  const show = ({ total, values, results }) => {
+  const show = ({ total, named, values, results }) => {
     const groups = new Map(); // sections stand in the order of their best page
-    if (values.length) groups.set(say("Values"), values.map(valueOf));
+    const ofValues = () => values.length && groups.set(say("Values"), values.map(valueOf));
+    if (!named) ofValues();
     for (const result of results) {
       if (!groups.has(result.section)) groups.set(result.section, []);
       groups.get(result.section).push(optionOf(result));
     }
+    if (named) ofValues();
     list.replaceChildren();
     options = [];
     for (const [section, members] of groups) {
