@@ -7,8 +7,9 @@ one that fills a new object in is compiled for the first object: most classes ha
 
 from collections.abc import Callable
 from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
+from functools import cache
 from operator import attrgetter
-from types import MemberDescriptorType
+from types import CodeType, FunctionType, MemberDescriptorType
 from typing import Any, TypeVar, dataclass_transform, overload
 
 T = TypeVar("T")
@@ -77,49 +78,59 @@ def _first_init(cls: Any) -> Callable[..., None]:
 
 
 def _compiled_init(cls: Any) -> Callable[..., None]:
-    """`__init__`, as `dataclasses` writes it for a frozen class."""
-    given = [each for each in fields(cls) if each.init]
-    known: dict[str, Any] = {
-        "_set": object.__setattr__,
-        "_missing": MISSING,
-        "_class": cls,
-    }
-    by_place = [_parameter(each, known) for each in given if not each.kw_only]
-    by_name = [_parameter(each, known) for each in given if each.kw_only]
-    parameters = ", ".join(("self", *by_place, *(("*", *by_name) if by_name else ())))
-    body = [line for each in fields(cls) if (line := _assignment(each, known))]
+    """`__init__`, as `dataclasses` writes it for a frozen class.
+
+    Its text names fields by their number, so that classes of one shape share what is compiled of
+    it: three of four do.
+    """
+    known: dict[str, Any] = {"missing": MISSING, "put": object.__setattr__}
+    given = sorted((each for each in fields(cls) if each.init), key=lambda each: bool(each.kw_only))
+    names = {each.name: f"a{number}" for number, each in enumerate(given)}
+    body = [_assignment(cls, each, names.get(each.name, ""), known) for each in fields(cls)]
     if hasattr(cls, "__post_init__"):
         body.append("self.__post_init__()")
-    source = "\n    ".join((f"def __init__({parameters}):", *(body or ["pass"])))
-    exec(source, known)  # noqa: S102  # of the names of fields alone
-    init: Callable[..., None] = known["__init__"]
+    by_place = [each for each in given if not each.kw_only]
+    parameters = ["self", *names.values()]
+    if len(by_place) < len(given):
+        parameters.insert(1 + len(by_place), "*")
+    head = f"def __init__({', '.join(parameters)}):"
+    code = _code("\n    ".join((head, *filter(None, body), "pass")))
+    init = FunctionType(code.replace(co_varnames=("self", *names)), known)
+    init.__defaults__ = tuple(each.default for each in by_place if _is_optional(each))
+    init.__kwdefaults__ = {
+        each.name: each.default for each in given if each.kw_only and _is_optional(each)
+    }
     init.__qualname__ = f"{cls.__qualname__}.__init__"
     return init
 
 
-def _parameter(field: Field[Any], known: dict[str, Any]) -> str:
-    if field.default is not MISSING:
-        known[f"_default_{field.name}"] = field.default
-        return f"{field.name}=_default_{field.name}"
-    return field.name if field.default_factory is MISSING else f"{field.name}=_missing"
+@cache
+def _code(source: str) -> CodeType:
+    known: dict[str, Any] = {}
+    exec(source, known)  # noqa: S102  # of numbers alone
+    code: CodeType = known["__init__"].__code__
+    return code
 
 
-def _assignment(field: Field[Any], known: dict[str, Any]) -> str:
-    name = value = field.name
+def _is_optional(field: Field[Any]) -> bool:
+    return field.default is not MISSING or field.default_factory is not MISSING
+
+
+def _assignment(cls: Any, field: Field[Any], given: str, known: dict[str, Any]) -> str:
+    """A line of `__init__`; what it calls is added to what its text knows."""
+    number, value = len(known), given
     if field.default_factory is not MISSING:
-        known[f"_make_{name}"] = field.default_factory
-        value = f"_make_{name}()"
-        if field.init:
-            value = f"{value} if {name} is _missing else {name}"
-    elif not field.init:
+        known[f"make{number}"] = field.default_factory
+        value = f"make{number}() if {given} is missing else {given}" if given else f"make{number}()"
+    elif not given:
         if field.default is MISSING:
             return ""  # `__post_init__` gives it
-        known[f"_default_{name}"] = field.default
-        value = f"_default_{name}"
-    if isinstance(slot := getattr(known["_class"], name, None), MemberDescriptorType):
-        known[f"_put_{name}"] = slot.__set__  # finds no place by name, which takes half as long
-        return f"_put_{name}(self, {value})"
-    return f"_set(self, {name!r}, {value})"
+        known[value := f"default{number}"] = field.default
+    if isinstance(slot := getattr(cls, field.name, None), MemberDescriptorType):
+        known[f"put{number}"] = slot.__set__  # finds no place by name, which takes half as long
+        return f"put{number}(self, {value})"
+    known[f"name{number}"] = field.name
+    return f"put(self, name{number}, {value})"
 
 
 def _repr(self: Any) -> str:

@@ -17,7 +17,7 @@ from typing import Final
 
 LARGEST: Final = 64 * 1024 * 1024
 """Bytes of one file."""
-_ODD: Final = re.compile(
+_ODD: Final = (
     r"[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ue000-\uf8ff\\]"
 )
 """What nobody sees in a name, what turns its direction, bytes that are not UTF-8, backslashes."""
@@ -137,7 +137,7 @@ def look_through(
             path = here / entry.name
             if entry.is_symlink() or not entry.is_dir():
                 yield from _entry(root, path, endings)
-            elif _ODD.search(entry.name):
+            elif _is_odd(entry.name):
                 yield Refused(name_of(root, path), Reason.NAME)
             elif path.suffix in endings:
                 yield Refused(name_of(root, path), Reason.NO_FILE)
@@ -148,7 +148,7 @@ def look_through(
 def _entry(root: Path, path: Path, endings: Collection[str]) -> Iterator[Path | Refused]:
     name = name_of(root, path)
     wanted = not endings or path.suffix in endings
-    if _ODD.search(path.name):
+    if _is_odd(path.name):
         yield Refused(name, Reason.NAME)
         return
     try:
@@ -178,7 +178,14 @@ def name_in(root: Path, path: Path) -> str:
 def name_of(root: Path, path: Path) -> str:
     """The same for messages, with what cannot be shown written out."""
     name = name_in(root, path)
-    return _ODD.sub(lambda sign: sign[0].encode("unicode_escape").decode("ascii"), name)
+    if not _is_odd(name):
+        return name
+    return re.sub(_ODD, lambda sign: sign[0].encode("unicode_escape").decode("ascii"), name)
+
+
+def _is_odd(name: str) -> bool:
+    """Most names are printable, which is known before the pattern has to be compiled."""
+    return ("\\" in name or not name.isprintable()) and re.search(_ODD, name) is not None
 
 
 def _real(root: Path, path: Path, name: str) -> Path:

@@ -15,7 +15,7 @@ from specgen.expressions.source_map import placed
 from specgen.frozen import frozen
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Origin
-from specgen.source import YamlScalar, step_into
+from specgen.source import YamlScalar, node_at
 
 MOST_TEXT: Final = 1000  # characters of a condition
 MOST_BRACKETS: Final = 24  # open at once
@@ -83,9 +83,7 @@ class SourceText:
 
 def text_at(origin: Origin, path: tuple[str | int, ...], plain: str) -> SourceText:
     """The text at `path` of a definition, of which `plain` was read."""
-    node: object = origin.tree
-    for step in path:
-        node = step_into(node, step)
+    node = node_at(origin.tree, path)
     return SourceText.of(node if isinstance(node, str) else plain, origin.at(*path))
 
 

@@ -24,7 +24,7 @@ class FactOf:
         if "{" in key:
             start, end = key.index("{"), key.index("}")
             key = key[:start] + context.subject + key[end + 1 :]
-        fact = context.facts.get(key)
+        fact = context.facts.find(key)
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 
@@ -39,7 +39,7 @@ class ChosenFact:
         return frozenset(self.keys.values())
 
     def read(self, context: Context) -> tuple[Any, Rests]:
-        fact = context.facts.get(self.keys.get(context.subject, ""))
+        fact = context.facts.find(self.keys.get(context.subject, ""))
         return (None, ()) if fact is None else (fact.value, (fact,))
 
 

@@ -90,7 +90,7 @@ Chooser = Callable[[Place, Part, str], bool]
 
 def _value(holder: Any, path: FieldPath) -> Any:
     for step in path:
-        holder = holder.get(step) if isinstance(holder, Mapping) else getattr(holder, str(step))
+        holder = holder.get(step) if isinstance(holder, dict) else getattr(holder, str(step))
         if holder is None:
             return None
     return holder

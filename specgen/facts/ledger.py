@@ -20,10 +20,6 @@ KeysByTemplate = Mapping[str, Collection[str]]
 Standing = Callable[[str], Fact | None]
 
 
-def _nothing(_: str) -> Fact | None:
-    return None
-
-
 NOTHING_REPLACED: Final[Mapping[str, Value]] = MappingProxyType({})
 
 
@@ -66,7 +62,7 @@ class Ledger:
         self,
         assembly: Assembly,
         replaced: Mapping[str, Value] = NOTHING_REPLACED,
-        standing: Standing = _nothing,
+        standing: Standing | None = None,
     ) -> Facts:
         """Every fact of an assembly, in the order of registration, worked out when asked for.
 
@@ -76,7 +72,7 @@ class Ledger:
         makers, templates = self._named(tuple(over.listed(assembly) for over in self._subjects))
 
         def make(key: str) -> Fact:
-            known = standing(key)
+            known = None if standing is None else standing(key)
             if known is not None:
                 return known
             fact = _fact(context, key, *makers[key])

@@ -226,8 +226,9 @@ def _life(code: Code, status: LifeStatus, words: Message) -> Requirement:
     return Requirement(
         code=code,
         fields=("life",),
+        measure=lambda part: None if part.life is ACTIVE else part.life,
         wants=lambda _, known: known.published,
-        suits=lambda wants, life: not wants or life is ACTIVE,
+        suits=lambda wants, _: not wants,
         applies=lambda place, part, known: (
             _chosen(place, part, known) and known.assembly.definitions.status(part) == status
         ),

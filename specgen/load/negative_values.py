@@ -35,9 +35,10 @@ def negative_values(value: object, tree: YamlMapping) -> tuple[Finding, ...]:
 
 
 def _has_minus(node: Any) -> bool:
-    if isinstance(node, str):
-        return node.startswith(_MINUS)
-    return any(map(_has_minus, node.values() if isinstance(node, dict) else node))
+    for each in node.values() if isinstance(node, dict) else node:
+        if each.startswith(_MINUS) if isinstance(each, str) else _has_minus(each):
+            return True
+    return False
 
 
 def _negatives(value: Any, path: FieldPath) -> Iterator[tuple[FieldPath, Magnitude]]:

@@ -14,7 +14,7 @@ from specgen.messages import Message, Nothing, say, say_many
 from specgen.model.markers import written
 from specgen.model.name_ranges import range_meant
 from specgen.model.pedigree import FieldPath
-from specgen.source import MOST_MISTAKES, YamlMapping, span_at, step_into
+from specgen.source import MOST_MISTAKES, YamlMapping, node_at, span_at
 
 _BOUNDS: Mapping[str, Message] = {
     "greater_than_equal": say("`{name}` needs a number of {limit} or more"),
@@ -141,10 +141,7 @@ def _unknown_field(
 
 def _doubled(tree: YamlMapping, path: FieldPath) -> bool:
     """Whether a key stands twice in a record: it may have been meant to be the missing one."""
-    node: object = tree
-    for step in path:
-        node = step_into(node, step)
-    return getattr(node, "doubled", False)
+    return getattr(node_at(tree, path), "doubled", False)
 
 
 def _missing_field(tree: YamlMapping, path: FieldPath) -> Finding:
@@ -262,7 +259,7 @@ def _not_one_of(
     node: Any = str(path[-1]) if is_key else tree
     for step in path:
         if not isinstance(node, str):  # else one word stands for a list of one
-            node = step_into(node, step)
+            node = node_at(node, (step,))
     close = did_you_mean(str(node), words) if isinstance(node, str) else ()
     if not close and isinstance(node, str) and len(node) > 2:
         close = tuple(word for word in words if word.startswith(node.casefold()))
@@ -277,9 +274,7 @@ def _not_one_of(
 
 
 def _key_span(tree: YamlMapping, path: FieldPath) -> Span:
-    node: Any = tree
-    for step in path[:-1]:
-        node = step_into(node, step)
+    node = node_at(tree, path[:-1])
     if isinstance(node, YamlMapping) and path and str(path[-1]) in node:
         return node.key_where(str(path[-1]))
     return span_at(tree, path)

@@ -7,7 +7,7 @@ from specgen.diagnostics import Span
 from specgen.messages import Words, listed, say
 from specgen.model.fields import Day, Text, record
 from specgen.model.markers import NotWritten
-from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, step_into
+from specgen.source import YamlMapping, YamlScalar, YamlSequence, is_marked, node_at
 
 FieldPath = tuple[str | int, ...]
 """The keys and indices that lead from a definition to one of its fields."""
@@ -43,34 +43,23 @@ class Origin:
 
     def place(self, *path: str | int) -> Span:
         """The place of the value at `path`, `NOWHERE` where the file is silent about it."""
-        node: object = self.tree
-        for step in path:
-            node = step_into(node, step)
-        return NOWHERE if node is None else self.at(*path)
+        return NOWHERE if node_at(self.tree, path) is None else self.at(*path)
 
     def key(self, *path: str | int) -> Span:
         """The place of the last key of `path` rather than of its value."""
-        node: object = self.tree
-        for step in path[:-1]:
-            node = step_into(node, step)
-        last = path[-1]
+        node, last = node_at(self.tree, path[:-1]), path[-1]
         if isinstance(node, YamlMapping) and isinstance(last, str) and last in node:
             return node.key_where(last)
         return self.at(*path)
 
     def written(self, *path: str | int) -> str | None:
         """The text at `path` as written, None where the file is silent."""
-        node: object = self.tree
-        for step in path:
-            node = step_into(node, step)
+        node = node_at(self.tree, path)
         return str(node) if isinstance(node, str) else None
 
     def marked(self, *path: str | int) -> bool:
         """Whether what stands at `path` says that it is not finished."""
-        node: object = self.tree
-        for step in path:
-            node = step_into(node, step)
-        return is_marked(node)
+        return is_marked(node_at(self.tree, path))
 
     def __repr__(self) -> str:
         place = self.at()

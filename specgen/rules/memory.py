@@ -17,7 +17,7 @@ from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, In
 from specgen.rules.definitions.population_orders import unsound_orders
 from specgen.rules.places import (
     by_line,
-    is_settled,
+    kept_out,
     names,
     places_for,
     settled,
@@ -94,11 +94,7 @@ MIXED: Final = Chain(
 
 def _owner_unclear(assembly: Assembly) -> bool:
     """Whether a processor does not go into its socket, which is told: another will stand there."""
-    return any(
-        not is_settled(assembly, place)
-        for place, part in assembly.fitted(Part)
-        if field_of(part, "memory_channels") is not None
-    )
+    return any(field_of(part, "memory_channels") is not None for _, part in kept_out(assembly))
 
 
 ADDRESSED: Final = Chain(

@@ -16,26 +16,39 @@ SOCKET: Final = codes.WRONG_SOCKET
 
 def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any]]:
     """Fitted parts that state a trait and go into their places; `fit` has found the others."""
-    going_in = assembly.once(settled, lambda: tuple(_settled(assembly)))
-    if stated == "id":
-        return iter(going_in)
-    return ((place, part) for place, part in going_in if field_of(part, stated) is not None)
+    return iter(assembly.once((settled, stated), lambda: tuple(_settled(assembly, stated))))
 
 
-def _settled(assembly: Assembly) -> Iterator[tuple[Place, Part]]:
-    for place, part in assembly.fitted(Part):
-        if is_settled(assembly, place):
-            yield place, part
+def _settled(assembly: Assembly, stated: str) -> Iterator[tuple[Place, Part]]:
+    if stated != "id":
+        yield from (each for each in settled(assembly) if field_of(each[1], stated) is not None)
+        return
+    out = {place.name for place, _ in kept_out(assembly)}
+    yield from (each for each in assembly.fitted(Part) if each[0].name not in out)
+
+
+def kept_out(assembly: Assembly) -> list[tuple[Place, Part]]:
+    """Fitted parts that do not go into their places."""
+    found = {name for name, refusals in _all_refused(assembly).items() if _keep_out(refusals)}
+    return [each for each in assembly.fitted(Part) if each[0].name in found] if found else []
 
 
 def refused(assembly: Assembly, place: Place) -> tuple[Refusal, ...]:
     """In what the part of a place, or what closes it, does not suit it; worked out once."""
-    return assembly.once(refused, lambda: _refused(assembly)).get(place.name, ())
+    return _all_refused(assembly).get(place.name, ())
+
+
+def _all_refused(assembly: Assembly) -> dict[str, tuple[Refusal, ...]]:
+    return assembly.once(refused, lambda: _refused(assembly))
 
 
 def is_settled(assembly: Assembly, place: Place) -> bool:
     """Whether what fills a place goes into it."""
-    return not any(each.requirement.goes_in for each in refused(assembly, place))
+    return not _keep_out(refused(assembly, place))
+
+
+def _keep_out(found: Iterable[Refusal]) -> bool:
+    return any(each.requirement.goes_in for each in found)
 
 
 def _refused(assembly: Assembly) -> dict[str, tuple[Refusal, ...]]:
@@ -71,6 +84,10 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 
     A finding has said so; checks that would miss exactly these parts stay silent.
     """
+    return assembly.once(unsettled_kinds, lambda: _unsettled_kinds(assembly))
+
+
+def _unsettled_kinds(assembly: Assembly) -> frozenset[str]:
     kinds = {entry.part.kind for entry in assembly.absent if entry.part is not None}
     if any(entry.part is None for entry in assembly.absent):
         kinds |= {kind for place in assembly.places.values() for kind in place.position.takes}
@@ -83,11 +100,15 @@ def unsettled_kinds(assembly: Assembly) -> frozenset[str]:
 def reported_at(assembly: Assembly) -> frozenset[Span]:
     """Places of what has been told already: names that lead nowhere, parts nobody defines, parts
     of another kind than their position takes or for another socket."""
+    wrong = {
+        name
+        for name, found in _all_refused(assembly).items()
+        if any(each.requirement.code in (KIND.code, SOCKET) for each in found)
+    }
     unknown = {
         place.at
-        for place in assembly.places.values()
-        if place.state is State.UNKNOWN
-        or any(each.requirement.code in (KIND.code, SOCKET) for each in refused(assembly, place))
+        for name, place in assembly.places.items()
+        if place.state is State.UNKNOWN or name in wrong
     }
     absent = {entry.span for entry in assembly.absent}
     return frozenset(unknown | absent | {finding.at.span for finding in assembly.findings})

@@ -74,7 +74,8 @@ def _grouped(group: Grouping, members: Iterable[Member]) -> dict[Hashable, list[
 
 def _odd(constraint: Alike, assembly: Assembly) -> Iterator[Finding]:
     """In the first group that differs, what is unlike the most, with one of these."""
-    for members in _grouped(constraint.within, settled(assembly)).values():
+    meant = settled(assembly, constraint.among)
+    for members in _grouped(constraint.within, meant).values():
         values = [field_of(part, constraint.trait) for _, part in members]
         usual = Counter(values).most_common(1)[0][0]
         if len(set(values)) > 1:
@@ -130,10 +131,11 @@ def _beyond(constraint: AtMost, assembly: Assembly) -> Iterator[Finding]:
     groups = _grouped(constraint.group, counted)
     broken: set[Hashable] = set()
     for place, part in assembly.fitted(Part):
-        group, limit = constraint.limits(place, part), field_of(part, constraint.limit)
-        members = _counts(constraint, groups.get(group, []))
+        limit = field_of(part, constraint.limit)
+        group = None if limit is None else constraint.limits(place, part)
         if limit is None or group in broken:
             continue
+        members = _counts(constraint, groups.get(group, []))
         sums = list(accumulate(constraint.amount(member) for _, member in members))
         if sums and sums[-1] > limit:
             broken.add(group)

@@ -18,10 +18,10 @@ from specgen.source.yaml_tree import (
     YamlScalar,
     YamlSequence,
     is_marked,
+    node_at,
     plain_value,
     read_tree,
     span_at,
-    step_into,
 )
 
 __all__ = [
@@ -38,12 +38,12 @@ __all__ = [
     "first_mistakes",
     "is_marked",
     "lasting",
+    "node_at",
     "not_text",
     "plain_value",
     "read_file",
     "read_project",
     "read_tree",
     "span_at",
-    "step_into",
     "too_many_mistakes",
 ]

@@ -9,7 +9,7 @@ Built from parser events rather than by PyYAML's composer: no recursion, so dept
 repeated keys, tags and aliases are seen before anything is lost.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import field
 from typing import Any
 
@@ -93,16 +93,13 @@ def span_at(node: YamlNode, path: tuple[str | int, ...]) -> Span:
     """The place of a scalar at `path`, of a longer value's key, or of the deepest known step."""
     place = node.span
     for step in path:
-        if isinstance(node, YamlMapping) and isinstance(step, str) and step in node:
-            place = node.key_where(step)
-            node = node[step]
-            if isinstance(node, YamlScalar):
-                place = node.span
-        elif isinstance(node, YamlSequence) and isinstance(step, int) and step < len(node):
-            node = node[step]
-            place = node.span
-        else:
+        inner = node_at(node, (step,))
+        if inner is None:
             return place
+        place = inner.span
+        if isinstance(node, YamlMapping) and not isinstance(inner, YamlScalar):
+            place = node.key_where(str(step))
+        node = inner
     return place
 
 
@@ -269,23 +266,19 @@ class _Builder:
             within.append(node)
         elif frame.refused:
             frame.refused = False
-        elif key is None:
-            frame.key = self.as_key(node, event)
-            frame.refused = frame.key is None
-        else:
+        elif key is not None:
             self.entry(within, key, node)
             frame.key = None
-
-    def as_key(self, node: YamlNode, event: Any) -> YamlScalar | None:
-        if isinstance(node, YamlScalar):
-            return node
-        self.report(
-            codes.UNSUPPORTED_YAML,
-            say("a key that is itself a list or a mapping"),
-            event,
-            say("keys are plain words here; quote the key if it starts with `{{` or `[`"),
-        )
-        return None
+        elif isinstance(node, YamlScalar):
+            frame.key = node
+        else:
+            frame.refused = True
+            self.report(
+                codes.UNSUPPORTED_YAML,
+                say("a key that is itself a list or a mapping"),
+                event,
+                say("keys are plain words here; quote the key if it starts with `{{` or `[`"),
+            )
 
     def entry(self, fields: YamlMapping, key: YamlScalar, value: YamlNode) -> None:
         name = str(key)
@@ -382,13 +375,16 @@ def read_tree(text: str, file: str) -> tuple[YamlNode | None, tuple[Finding, ...
     return builder.root, tuple(builder.findings)
 
 
-def step_into(node: object, step: str | int) -> object:
-    """The value one step down a tree, None where there is none."""
-    if isinstance(node, dict):
-        return node.get(step)
-    if isinstance(node, list) and isinstance(step, int) and step < len(node):
-        return node[step]
-    return None
+def node_at(node: Any, path: Sequence[str | int]) -> Any:
+    """What stands at `path` of a tree, None where nothing does."""
+    for step in path:
+        if isinstance(node, dict):
+            node = node.get(step)
+        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
+            node = node[step]
+        else:
+            return None
+    return node
 
 
 def plain_value(node: YamlNode) -> object:

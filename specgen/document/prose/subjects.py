@@ -34,6 +34,10 @@ class Subjects:
         self._systems = systems
         self.stated = cache(self._stated)
         """The fields that a part or a platform states, by their path."""
+        self.positions = cache(self._positions)
+        """The positions a build has, or that a platform has with any part that can go into it."""
+        self.unsound = cache(self._unsound)
+        """The system that a subject is or names and that has errors, "" where none has."""
 
     def kind(self, name: str) -> str:
         """`build`, `platform`, `part` or `order`, "" where nothing has that id."""
@@ -48,12 +52,13 @@ class Subjects:
     def published(self, name: str) -> bool:
         """Whether a text about it is read by others: about a published build, or about a platform
         or a part of one."""
+        return name in self._published
+
+    @cached_property
+    def _published(self) -> frozenset[str | None]:
         builds = [build for build in self.definitions.builds.values() if build.published]
-        return any(
-            name in (build.id, build.platform)
-            or any(fill.part == name for fill in build.fit.values())
-            for build in builds
-        )
+        parts = (fill.part for build in builds for fill in build.fit.values())
+        return frozenset((*(name for each in builds for name in (each.id, each.platform)), *parts))
 
     def drafts(self, name: str) -> tuple[str, ...]:
         """The builds that an id, or an order, names and that are not published."""
@@ -93,8 +98,7 @@ class Subjects:
         system = self._systems(name)
         return NOTHING if system is None else system.facts
 
-    def unsound(self, name: str) -> str:
-        """The system that a subject is or names and that has errors, "" where none has."""
+    def _unsound(self, name: str) -> str:
         for each in (build for build, _ in lines_of(name)) if is_order(name) else (name,):
             system = self._systems(each)
             if system is not None and not system.sound:
@@ -121,8 +125,7 @@ class Subjects:
         found = {fact.key.removeprefix(f"{thing.id}."): fact for fact in declared_facts(thing)}
         return found | {key.removeprefix(f"{OWN}."): fact for key, fact in found.items()}
 
-    def positions(self, name: str) -> frozenset[str]:
-        """The positions a build has, or that a platform has with any part that can go into it."""
+    def _positions(self, name: str) -> frozenset[str]:
         assembly = self.assembly(name)
         if assembly is None:
             return frozenset()

@@ -8,7 +8,7 @@ within itself is a function of its record. None needs a build.
 from collections.abc import Callable, Iterator
 from dataclasses import fields
 from itertools import pairwise
-from typing import Any, Final
+from typing import Any, Final, get_origin
 
 from specgen.diagnostics import Finding, Label, codes
 from specgen.frozen import frozen
@@ -154,7 +154,7 @@ def _lists(cls: type[Any]) -> tuple[str, ...]:
             each.name
             for each in fields(cls)
             if each.name not in ANY_TIMES
-            and repr(each.type).startswith(("tuple[", "typing.Annotated[tuple["))
+            and tuple in (get_origin(each.type), get_origin(getattr(each.type, "__origin__", None)))
         )
     return _LISTS[cls]
 

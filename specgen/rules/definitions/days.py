@@ -5,18 +5,18 @@ of all other days. Only what nobody plans or cites is doubted: catalogs state a 
 standards and drawings may be decades old.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterator
+from dataclasses import fields
 from datetime import date
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.frozen import frozen
 from specgen.messages import say
-from specgen.model import Definitions, Origin, Platform
+from specgen.model import Definitions, Platform
 from specgen.model.markers import written
-from specgen.model.pedigree import FieldPath
-from specgen.rules.definitions.records import things
+from specgen.model.pedigree import NOWHERE
+from specgen.rules.definitions.records import holding, records, things
 
 AHEAD: Final = 15
 """Years that something is planned, or holds, ahead of the date. common practice, no source"""
@@ -43,7 +43,7 @@ def doubtful_days(definitions: Definitions) -> Iterator[Finding]:
     own, project = definitions.project.date, definitions.project.origin
     found: dict[Span, _Day] = {}
     for thing in things(definitions):
-        for each in _days(thing, thing.origin, ()):
+        for each in _days(thing):
             found.setdefault(each.at, each)  # what parts have in common is written once
         if isinstance(thing, Platform) and thing.year is not None and 0 < thing.year < 10_000:
             at = thing.origin.at("year")
@@ -74,37 +74,34 @@ def _doubt(each: _Day, base: date) -> Finding:
     )
 
 
-def _days(record: Any, origin: Origin, path: FieldPath) -> Iterator[_Day]:
-    """The days of a record and of all that it holds."""
-    for name in _holding(type(record)):
-        value, here = getattr(record, name), (*path, written(name))
-        if isinstance(value, date):
-            past = any(step in PAST for step in path) or here == ("date",)
-            span = origin.place(*here)
+def _days(thing: Any) -> Iterator[_Day]:
+    """The days of a definition, its records' among them."""
+    for path, record in records(thing, held=_dated):
+        for name in _own_days(type(record)):
+            value, here = getattr(record, name), (*path, written(name))
+            span = thing.origin.place(*here) if isinstance(value, date) else NOWHERE
             if span.file:
+                past = not PAST.isdisjoint(path) or here == ("date",)
                 yield _Day(value, span, past)
-        elif isinstance(value, tuple):
-            for at, each in enumerate(value):
-                if is_dataclass(each):
-                    yield from _days(each, origin, (*here, at))
-        elif isinstance(value, Mapping):
-            for key, each in value.items():
-                if is_dataclass(each):
-                    yield from _days(each, origin, (*here, str(key)))
-        elif is_dataclass(value):
-            yield from _days(value, origin, here)
 
 
-_HOLDING: dict[type[Any], tuple[str, ...]] = {}  # by class, worked out once
+_OWN: dict[type[Any], tuple[str, ...]] = {}  # by class, worked out once
+_DATED: dict[type[Any], tuple[tuple[str, str], ...]] = {}
 
 
-def _holding(cls: type[Any]) -> tuple[str, ...]:
-    """The fields that hold days, or records that may."""
-    if cls not in _HOLDING:
-        _HOLDING[cls] = tuple(
-            each.name
-            for each in fields(cls)
-            if each.name != "origin"
-            and ("specgen.model." in repr(each.type) or "datetime.date" in repr(each.type))
+def _own_days(cls: type[Any]) -> tuple[str, ...]:
+    """The fields of a record that are days."""
+    if cls not in _OWN:
+        _OWN[cls] = tuple(each.name for each in fields(cls) if "datetime.date" in repr(each.type))
+    return _OWN[cls]
+
+
+def _dated(cls: type[Any]) -> tuple[tuple[str, str], ...]:
+    """Its fields whose records hold days, in whatever these hold."""
+    if cls not in _DATED:
+        _DATED[cls] = tuple(
+            (name, alias)
+            for name, alias, inner in holding(cls)
+            if _own_days(inner) or _dated(inner)
         )
-    return _HOLDING[cls]
+    return _DATED[cls]

@@ -89,8 +89,11 @@ def doubtful_units(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding
     """SG128 for each amount of a record whose unit is probably another, with the form that is
     right. What is left to do is told as that (SG126), and nobody has chosen its unit."""
     for name, row in _asked(type(record)):
-        value, here = getattr(record, name), (*path, written(name))
-        if value is not None and row.doubtful(value) and not thing.origin.marked(*here):
+        value = getattr(record, name)
+        if value is None or not row.doubtful(value):
+            continue
+        here = (*path, written(name))
+        if not thing.origin.marked(*here):
             at = thing.origin.at(*here)
             yield _finding(value, row, Label(at, say("probably another unit")))
 

@@ -7,6 +7,7 @@ the other. Another number is left alone, since names are free text; but for a ca
 import re
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -25,9 +26,7 @@ _AMOUNT: Final = re.compile(
 
 def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
     """SG128 for each amount of a part that its name writes with another prefix."""
-    if not isinstance(thing, Part):
-        return
-    found = [(match[1], match[2], match[0]) for match in _AMOUNT.finditer(thing.name)]
+    found = _amounts_in(thing.name) if isinstance(thing, Part) else ()
     if not found:
         return
     for name, dimension in quantities_of(type(record)):
@@ -58,6 +57,11 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
                 help=say("write the same unit in both"),
             )  # fmt: skip
             break
+
+
+@lru_cache(maxsize=256)  # a part has many records and one name
+def _amounts_in(name: str) -> tuple[tuple[str, str, str], ...]:
+    return tuple((match[1], match[2], match[0]) for match in _AMOUNT.finditer(name))
 
 
 def _tens(one: Quantity, other: Quantity) -> bool:

@@ -1,6 +1,6 @@
 """The records of a definition, each with the way to it: what stands under which keys."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, Final, get_args, get_origin
 
@@ -22,38 +22,48 @@ def things(definitions: Definitions) -> Iterator[Any]:
     yield from definitions.builds.values()
 
 
-def records(value: Any, path: FieldPath = ()) -> Iterator[tuple[FieldPath, Any]]:
-    """A record and all that it holds, each with the way to it."""
+def holding(cls: type[Any]) -> Iterator[tuple[str, str, type[Any]]]:
+    """The fields that hold records, with their names in YAML, and the class of these."""
+    for each in () if issubclass(cls, Quantity) else fields(cls):
+        record = entries(cls)[each.name].record
+        if record is not None:
+            yield each.name, written(each.name), record
+
+
+Held = Callable[[type[Any]], tuple[tuple[str, str], ...]]
+"""The fields of a record whose records are gone through, with their names in YAML."""
+
+
+_AMOUNTS: dict[type[Any], tuple[tuple[str, str], ...]] = {}  # by class, worked out once
+_QUANTITIES: dict[type[Any], tuple[tuple[str, type[Quantity]], ...]] = {}
+
+
+def amounts(cls: type[Any]) -> tuple[tuple[str, str], ...]:
+    """Those that can hold amounts."""
+    if cls not in _AMOUNTS:
+        _AMOUNTS[cls] = tuple((name, key) for name, key, _ in holding(cls) if name not in APART)
+    return _AMOUNTS[cls]
+
+
+def records(
+    value: Any, path: FieldPath = (), held: Held = amounts
+) -> Iterator[tuple[FieldPath, Any]]:
+    """A record and what it holds, each with the way to it."""
     yield path, value
-    for name, alias in _holding(type(value)):
+    for name, alias in held(type(value)):
         inner = getattr(value, name)
         if inner is None or inner == ():
             continue
         if is_dataclass(inner):
-            yield from records(inner, (*path, alias))
+            yield from records(inner, (*path, alias), held)
         elif isinstance(inner, tuple):
             for at, each in enumerate(inner):
                 if is_dataclass(each):
-                    yield from records(each, (*path, alias, at))
+                    yield from records(each, (*path, alias, at), held)
         elif isinstance(inner, Mapping):
             for key, each in inner.items():
                 if is_dataclass(each):
-                    yield from records(each, (*path, alias, str(key)))
-
-
-_HOLDING: dict[type[Any], tuple[tuple[str, str], ...]] = {}  # by class, worked out once
-_QUANTITIES: dict[type[Any], tuple[tuple[str, type[Quantity]], ...]] = {}
-
-
-def _holding(cls: type[Any]) -> tuple[tuple[str, str], ...]:
-    """The fields of a record that can hold records, with their names in YAML."""
-    if cls not in _HOLDING:
-        _HOLDING[cls] = tuple(
-            (each.name, written(each.name))
-            for each in (() if issubclass(cls, Quantity) else fields(cls))
-            if each.name not in APART and entries(cls)[each.name].record is not None
-        )
-    return _HOLDING[cls]
+                    yield from records(each, (*path, alias, str(key)), held)
 
 
 def quantities_of(cls: type[Any]) -> tuple[tuple[str, type[Quantity]], ...]:

@@ -1,6 +1,7 @@
 """Positions that ask for what no part of the catalog has."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
@@ -57,6 +58,7 @@ def _of(
             )
 
 
+@lru_cache(maxsize=256)  # positions take the same kinds by the dozen
 def _known(definitions: Definitions, kinds: tuple[str, ...], field: str) -> frozenset[str]:
     """What the parts of these kinds have under a field; nothing where one has none of it."""
     found: set[str] = set()

@@ -32,10 +32,14 @@ def unused(definitions: Definitions) -> Iterator[Finding]:
 
 
 def _terms(definitions: Definitions) -> Iterator[Finding]:
-    project, words = definitions.project, _words(definitions)
-    for term in project.terms:
-        if term in words:
-            continue
+    project = definitions.project
+    lonely = set(project.terms)
+    for word in _words(definitions):
+        lonely.discard(word)
+        if not lonely:
+            return
+    words = set(_words(definitions))
+    for term in (each for each in project.terms if each in lonely):
         meant = slips_of(term, words - project.terms.keys())
         twin = slips_of(term, project.terms.keys() - {term})
         yield Finding(
@@ -49,9 +53,8 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _words(definitions: Definitions) -> set[str]:
+def _words(definitions: Definitions) -> Iterator[str]:
     """Every word that stands alone as a value, or as a key, in parts, platforms and builds."""
-    found: set[str] = set()
     seen: set[int] = set()
     for thing in (*things(definitions), *definitions.declared):
         stack: list[object] = [] if thing is definitions.project else [thing.origin.tree]
@@ -61,10 +64,9 @@ def _words(definitions: Definitions) -> set[str]:
                 continue
             seen.add(id(node))
             if isinstance(node, YamlMapping):
-                found.update(map(str, node))
+                yield from map(str, node)
                 stack.extend(node.values())
             elif isinstance(node, YamlSequence):
                 stack.extend(node)
             elif isinstance(node, YamlScalar):
-                found.add(str(node))
-    return found
+                yield str(node)

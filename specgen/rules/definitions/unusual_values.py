@@ -111,11 +111,14 @@ SLOWEST_SHARE: Final = 100
 def unusual_values(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
     """SG128 for each amount of a record that is far from what is usual."""
     for name in _asked(type(record)):
-        value, here = getattr(record, name), (*path, written(name))
-        if not isinstance(value, Quantity) or not value.amount or thing.origin.marked(*here):
+        value = getattr(record, name)
+        if not isinstance(value, Quantity) or not value.amount:
             continue  # what is not there at all is told as that
         least, most = _usual(thing, path, record, name)
         if (least is None or least <= value) and (most is None or value <= most):
+            continue
+        here = (*path, written(name))
+        if thing.origin.marked(*here):
             continue
         yield Finding(
             codes.DOUBTFUL_UNIT,
