@@ -17,7 +17,10 @@ from typing import Final
 
 LARGEST: Final = 64 * 1024 * 1024
 """Bytes of one file."""
-_ODD: Final = r"[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ue000-\uf8ff\\]"
+_ODD: Final = (
+    r"[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff"
+    r"\ud800-\udfff\ue000-\uf8ff\\]"
+)
 """What nobody sees in a name, what turns its direction, bytes that are not UTF-8, backslashes."""
 _OPEN: Final = (
     os.O_RDONLY
