@@ -11,6 +11,7 @@ from xdist.scheduler import LoadScopeScheduling
 TOGETHER: Final = {
     "tests/repo/test_same_input_same_bytes.py": "tests/browser",
     "tests/site/test_claims.py": "tests/browser",
+    "tests/site/test_search_answers.py": "tests/browser",
     "tests/golden/test_findings.py": "breaks",
     "tests/mutated/test_breaks.py": "breaks",
     "tests/consistency/test_files_agree.py": "documents of the demo",

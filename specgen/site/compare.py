@@ -19,13 +19,14 @@ from specgen.document.tree import (
     Table,
     words,
 )
+from specgen.facts import ledger_of
 from specgen.frozen import frozen
 from specgen.limits.limit import Limit
 from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
 from specgen.site.addresses import address
 from specgen.site.fact_pages import NAMES
-from specgen.site.limits import label_of
+from specgen.site.limits import Limits, label_of
 
 FOLDER: Final = "compare"
 MOST: Final = 5
@@ -91,6 +92,19 @@ def compared_system(case: Case, limits: Iterable[Limit] = ()) -> ComparedSystem:
     thing: Build | Platform = build or platform
     kind = "build" if build is not None else "platform"
     return ComparedSystem(f"{kind}:{thing.id}", thing.name, thing.summary, values)
+
+
+def rows_of(definitions: Definitions, limits: Limits) -> Rows:
+    """Everything that a system may tell of itself, in the order of its groups."""
+    labels: dict[str, Words] = {
+        "about.platform": say("Platform"),
+        "about.suitable_for": say("Suitable for"),
+    }
+    known = ledger_of(definitions).by_key.items()
+    labels.update((key, each.label) for key, each in known if not each.over)
+    every = (limit for each in limits.values() for limit in each)
+    labels.update((f"limits.{limit.key}", label_of(limit)) for limit in every)
+    return labels
 
 
 def shard(system: ComparedSystem, language: Language) -> bytes:

@@ -10,12 +10,12 @@ from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import family_document, part_document
 from specgen.document.tree import Document
-from specgen.facts import Facts, ledger_of
+from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.grouped import grouped
 from specgen.limits.reach import Reach
 from specgen.load.definitions import Loaded
-from specgen.messages import Words, say
+from specgen.messages import say
 from specgen.model import Definitions, Part
 from specgen.pipeline import bare_case, errors_within, example_of, held_back
 from specgen.rules.declared import rule_book
@@ -34,6 +34,7 @@ from specgen.site.compare import (
     ComparedSystem,
     compared_system,
     fixed,
+    rows_of,
     shard,
     shard_path,
     start,
@@ -47,7 +48,6 @@ from specgen.site.history import revisions
 from specgen.site.limits import (
     Binds,
     Limits,
-    label_of,
     limits_path,
     nothing_known,
     overview,
@@ -351,14 +351,7 @@ class _SiteBuilder:
         """The page that compares, and the scripts that it loads."""
         systems: list[ComparedSystem] = [*self.systems.values()]
         sound = {out.name: out.title for out in self.outcomes if out.sound}
-        labels: dict[str, Words] = {
-            "about.platform": say("Platform"),
-            "about.suitable_for": say("Suitable for"),
-        }
-        known = ledger_of(self.definitions).by_key.items()
-        labels.update((key, each.label) for key, each in known if not each.over)
-        every = (limit for limits in self.known_limits.values() for limit in limits)
-        labels.update((f"limits.{limit.key}", label_of(limit)) for limit in every)
+        labels = rows_of(self.definitions, self.known_limits)
         localizer = self.shop.localizer
         document = localizer.document(fixed(self.definitions, systems))
         self.put(COMPARE, "compare", document, scripts=("compare.js",))

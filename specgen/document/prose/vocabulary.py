@@ -8,7 +8,7 @@ import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import lru_cache
-from typing import Final
+from typing import Any, Final
 
 from specgen.frozen import frozen
 from specgen.messages import ENGLISH, SOURCE, Language, Words, base_of
@@ -145,13 +145,19 @@ def _words(of: Vocabulary, text: str) -> frozenset[str]:
 
 
 @lru_cache(8)
+def word_lists(tag: str) -> Mapping[str, Any]:
+    """The word lists of a language as they are written; none where nobody has written them."""
+    path = languages_folder() / f"{base_of(tag)}.toml"
+    return tomllib.loads(path.read_text(encoding="utf-8")) if path.is_file() else {}
+
+
+@lru_cache(8)
 def vocabulary(tag: str) -> Vocabulary | None:
     """What is known of the language of a tag; None where it has no word lists."""
-    path = languages_folder() / f"{base_of(tag)}.toml"
-    if not path.is_file():
+    data = word_lists(tag)
+    if not data:
         return None
     language = _language(tag)
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
     units = _units(language, frozenset(data["no_units"]))
     group, decimal = re.escape(data["group"]), re.escape(language.signs.point)
     signs = "|".join(re.escape(each) for each in sorted(units, key=len, reverse=True))
