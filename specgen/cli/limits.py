@@ -331,6 +331,6 @@ def _words(limit: Limit) -> str:
 def _status(limit: Limit) -> str:
     if limit.status is not Status.FOUND or limit.bound is None:
         return str(limit.status)
-    side, bound = "at most" if limit.most else "at least", plain(limit.bound)
+    side, bound = "max." if limit.most else "min.", plain(limit.bound)
     alike = " when rounded" if limit.value is not None and bound == plain(limit.value) else ""
     return f"{limit.status}, {side} {bound}{alike}"

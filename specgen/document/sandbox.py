@@ -339,7 +339,7 @@ def _replace(text: object, old: str, new: str) -> str:
 def _round(value: Any, digits: int = 0) -> Any:
     """The filter `round`: half to even, as Python rounds; to whole numbers without digits."""
     if abs(digits) > 15:
-        raise AuthorError(say("`round` takes 15 digits at most"), word="round")
+        raise AuthorError(say("`round` accepts up to 15 digits"), word="round")
     return round(value, digits) if digits else round(value)
 
 

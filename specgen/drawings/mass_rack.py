@@ -174,8 +174,8 @@ def _of_rack(facts: Facts, rack: _Rack, units: int) -> Iterator[tuple[Message, M
     yield (
         say("In a rack"),
         say(
-            "{machines}, {units}",
-            machines=say_many(rack.count, "{number} server", "{number} servers"),
+            "{servers}, {units}",
+            servers=say_many(rack.count, "{number} server", "{number} servers"),
             units=say_many(taken, "{number} rack unit", "{number} rack units"),
         ),
     )

@@ -290,7 +290,7 @@ def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
     if limits:
         yield letter(say("Power supplies provide: {given}.", given=listed(limits, "semicolon")))
     kept = facts.value("power.redundancy_kept")
-    survived = facts.value("power.failures_survived")
+    survived = facts.value("power.failures_tolerated")
     if kept is not None:
         wanted = facts.value("conditions.redundancy")
         words_ = say("Redundancy {wanted} is not kept", wanted=wanted)
@@ -298,7 +298,7 @@ def _words(facts: Facts, cases: Sequence[_LoadCase]) -> Iterator[str]:
             words_ = say("Redundancy {wanted} is kept", wanted=wanted)
         if isinstance(survived, int):
             words_ = say(
-                "{sentence}; power supplies that may fail at the most load: {count}",
+                "{sentence}; power supplies that may fail at maximum load: {count}",
                 sentence=words_,
                 count=survived,
             )

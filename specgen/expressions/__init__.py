@@ -26,5 +26,5 @@ comparison beside it is False, `!=` and `not in` too. `x == None` asks for it.
 
 Everything is typed before anything is evaluated: an unknown name, field or word, a wrong
 dimension, things that do not go together are findings at the piece of text at fault. A condition
-has 1000 characters at most, and takes a bounded number of steps on a system.
+has up to 1000 characters, and takes a bounded number of steps on a system.
 """

@@ -76,7 +76,7 @@ CHANNEL_SOURCE = (
 CONTINUOUS_SHARE = Constant(
     "share of a branch circuit's rating that a load of 3 h or more may use",
     Decimal("0.8"),
-    "NEC (NFPA 70), 210.20(A): the rating is at least 125 % of the continuous load",
+    "NEC (NFPA 70), 210.20(A): the rating is 125 % of the continuous load or more",
 )
 
 # Air
@@ -141,7 +141,7 @@ TEAM_MULTIPLIER = Constant(
     "ISO 11228-1:2021",
 )
 MOST_LIFTERS = Constant(
-    "people who lift one system into a rack together, at most",
+    "people who lift one system into a rack together, max.",
     Decimal(3),
     "common practice, no source",
 )

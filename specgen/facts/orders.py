@@ -139,7 +139,7 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
         "noise.upper_limit",
     ),
     OrderFact(
-        "rack_and_machines",
+        "rack_and_servers",
         say("Weight with one empty rack"),
         "",
         ("mechanics.mass", "mechanics.rack_empty"),
@@ -208,12 +208,12 @@ class _OrderFacts:
     def _systems(self) -> None:
         total = sum(line.count for line in self.lines)
         label, formula = say("Servers"), say("sum of the numbers ordered")
-        self._add(f"{ORDER}.machines", label, lambda: total, formula, ())
+        self._add(f"{ORDER}.servers", label, lambda: total, formula, ())
         for line in self.lines:
-            number, key = line.count, f"{ORDER}.machines.{line.build}"
+            number, key = line.count, f"{ORDER}.servers.{line.build}"
             self._add(
                 key, say("Number"), partial(int, number), say("number ordered"), (),
-                subject=line.build, template=f"{ORDER}.machines.{{build}}",
+                subject=line.build, template=f"{ORDER}.servers.{{build}}",
             )  # fmt: skip
 
     def _fact(self, wanted: OrderFact) -> None:

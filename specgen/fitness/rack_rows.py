@@ -45,7 +45,7 @@ RAILS_SHORT: Final = replace(
     fields=("adjusts_to",),
     words=say("are too short"),
     message=say("`{part}` in {where}: extends to {has}, and the rack's rails are {wants} apart"),
-    at=say("{has} at most"),
+    at=say("max. {has}"),
     pointers=(
         ("condition.rail_distance", say("the rack")),
         ("part.adjusts_to", say("the rail kit")),
@@ -58,7 +58,7 @@ RAILS_LONG: Final = replace(
     suits=at_most,
     words=say("are too long"),
     message=say("`{part}` in {where}: begins at {has}, and the rack's rails are {wants} apart"),
-    at=say("{has} at least"),
+    at=say("min. {has}"),
     pointers=(
         ("condition.rail_distance", say("the rack")),
         ("part.adjusts_from", say("the rail kit")),

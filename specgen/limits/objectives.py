@@ -49,8 +49,8 @@ class Objective:
         if not self.both:
             return self.name
         if self.most:
-            return say("{name}, most", name=self.name)
-        return say("{name}, least", name=self.name)
+            return say("{name}, max.", name=self.name)
+        return say("{name}, min.", name=self.name)
 
 
 def _of(

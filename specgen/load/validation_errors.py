@@ -194,8 +194,8 @@ def _other(cls: type[Any], tree: YamlMapping, path: FieldPath, error: ErrorDetai
     if kind == "too_short":
         message = say_many(
             context["min_length"],
-            "`{name}` needs {number} entry at least",
-            "`{name}` needs {number} entries at least",
+            "`{name}` needs {number} entry or more",
+            "`{name}` needs {number} entries or more",
             name=name,
         )
         return Finding(codes.WRONG_VALUE, message, Label(at))

@@ -39,7 +39,7 @@ class Assumptions:
     supply_sharing_error: Annotated[Assumed[Ratio] | None, Called("Power supply sharing error")] = (
         None
     )
-    """By how much a supply may carry more than its equal share."""
+    """By how much a power supply can be loaded beyond its equal share."""
     board_loss: Assumed[Ratio] | None = None
     """Lost between the supplies' output and the parts, as a share of the parts' load."""
     curve_allowance: Assumed[Ratio] | None = None

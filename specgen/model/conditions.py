@@ -163,9 +163,9 @@ class Conditions:
     rack_mass: Annotated[Annotated[Mass, _RACK_MASS] | None, Called("Rack weight")] = None
     """Mass of the rack with nothing in it."""
     rack_load_rating: Annotated[Mass, _RACK_LOAD] | None = None
-    """What the rack carries at most, standing still."""
+    """The heaviest load the rack carries, standing still."""
     floor_load_rating: Annotated[Pressure, _FLOOR] | None = None
-    """What the floor bears at most, spread evenly: 10 kN/m2."""
+    """Floor load rating, spread evenly: 10 kN/m2."""
     per_rack: Positive | None = None
     """How many of the system stand in one rack."""
     energy_price: Number | None = None

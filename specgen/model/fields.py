@@ -101,7 +101,7 @@ def _id(value: object) -> object:
         raise wrong(say("a name of lower-case letters, digits and hyphens"), help_)
     if len(str(text)) > _LONGEST_ID:
         help_ = say("pages and files are named after it")
-        raise wrong(say("a name of at most {count} letters", count=_LONGEST_ID), help_)
+        raise wrong(say("a name of up to {count} letters", count=_LONGEST_ID), help_)
     if str(text).partition(".")[0] in _DEVICES:
         help_ = say("`{name}` is a device there; write `{name}-1`, say", name=text)
         raise wrong(say("a name that a file can have on every system"), help_)

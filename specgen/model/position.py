@@ -95,7 +95,7 @@ class Position:
     """A place that takes one part, named as printed on the board; a range stands for several.
 
     The fields from `socket` to `key` say what a part must match; `of` names the position without
-    whose part this one is unusable; `neighbour` the one that a part two places wide covers too;
+    whose part this one is unusable; `neighbour` the one that a double-wide part covers too;
     `offset` raises the numbers of the positions that a part fitted here brings.
     """
 

@@ -256,7 +256,7 @@ REGULATION: Final = (
         must=at_most("power.input"),
         code=codes.VALUE_DOUBTFUL,
         statement=say("no more was measured than is calculated"),
-        message=say("{value} were measured, and at most {other} are calculated"),
+        message=say("{value} were measured, and up to {other} are calculated"),
         why=say("cords, circuits and cooling are planned for what is calculated"),
         help=say(
             "check the report, and the power that parts declare; where parts were exchanged since, "

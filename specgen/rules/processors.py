@@ -26,7 +26,7 @@ PROCESSORS: Final = Chain(
             group=lambda _place, part: part.id,
             limit="together",
             limits=lambda _place, part: part.id,
-            message=say("{total} of `{part}`, of which at most {limit} work together"),
+            message=say("{total} of `{part}`, of which up to {limit} work together"),
             at=say("one too many"),
             other_label=say("together: {limit}"),
         ),

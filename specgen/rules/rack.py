@@ -35,7 +35,7 @@ def _too_heavy(assembly: Assembly, _facts: Facts, shortage: Shortage) -> Finding
     return Finding(
         codes.RAILS_OVERLOADED,
         say("the system weighs {total}, and its rails carry {rated}", total=total, rated=rated),
-        Label(place.at, say("{rated} at most", rated=rated)),
+        Label(place.at, say("max. {rated}", rated=rated)),
         labels=(Label(rails.origin.at("load_rating"), say("the rail kit")),),
         notes=(say("with everything that is fitted, the rail kit itself left out"),),
         help=say("{others} carries it", others=listed((f"`{stronger[0][1]}`",), "or"))

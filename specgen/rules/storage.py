@@ -255,7 +255,7 @@ def _ungrouped(case: _VolumeCase) -> Finding | None:
         notes=(say("capacity and drive failures tolerated follow from the number of groups"),),
         help=say("write `groups: {ways}`", ways=listed(ways, "or"))
         if ways
-        else say("RAID {level} wants two groups of {least} drives at least", level=level,
+        else say("RAID {level} needs two groups of {least} drives or more", level=level,
                  least=least),
     )  # fmt: skip
 
@@ -283,7 +283,7 @@ def _too_few(case: _VolumeCase) -> Finding | None:
         message.filled(volume=case.volume.name, count=count, level=level, least=least),
         Label(case.at("drives"), say("{count} drives", count=count)),
         notes=(why,) if why else (),
-        help=say("use at least {least} drives", least=least) if count < least else "",
+        help=say("use {least} drives or more", least=least) if count < least else "",
     )
 
 

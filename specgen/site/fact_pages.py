@@ -85,9 +85,9 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
         facts += declared_facts(case.platform)
     facts = [fact for fact in facts if fact.value not in (None, ())]
     about = say(
-        "Every value of {machine}: how it is worked out, and the lines of the definitions on "
+        "Every value of {system}: how it is worked out, and the lines of the definitions on "
         "which it rests. Where no source is named it is arithmetic on what is declared.",
-        machine=Hyperlink(words(title), page),
+        system=Hyperlink(words(title), page),
     )
     keys = frozenset(fact.key for fact in facts)
     scribe = _RowWriter(case.definitions, keys)

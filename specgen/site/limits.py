@@ -87,8 +87,8 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
 def label_of(limit: Limit) -> Words:
     """What a limit is the most or least of."""
     if limit.most:
-        return say("{name}, most", name=limit.name)
-    return say("{name}, least", name=limit.name)
+        return say("{name}, max.", name=limit.name)
+    return say("{name}, min.", name=limit.name)
 
 
 def _cell(platform: str, limit: Limit) -> Cell:

@@ -134,7 +134,7 @@ def test_a_bay_without_a_cable_cannot_be_used():
 
 
 def test_a_port_behind_another_leads_to_its_root():
-    link = full().links["BOOT.STICK 1"]
+    link = full().links["BOOT.SSD 1"]
     assert link.owner is not None
     assert link.root is not None
     assert (link.owner.name, link.root.name) == ("BOOT.P0", "CPU1.P4")

@@ -24,7 +24,7 @@ def test_the_facts_of_an_order_are_sums_over_its_builds(run: Run, demo_folder):
     got = run("facts", *ORDER, *project)
     keys = [line.split("\t")[0] for line in got.out.splitlines()]
     assert {key.split(".")[0] for key in keys} == {"order"}
-    assert {"order.machines", "order.heat", "order.heat.lantern-office"} <= set(keys)
+    assert {"order.servers", "order.heat", "order.heat.lantern-office"} <= set(keys)
 
 
 def test_a_group_of_one_build_of_an_order_is_listed_under_its_id(run: Run, demo_folder):

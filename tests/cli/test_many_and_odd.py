@@ -57,7 +57,7 @@ def test_a_sound_report_says_that_nothing_is_left_out(run: Run, here):
 
 
 IDS = {
-    "x" * 101: "at most 100 letters", "x" * 300: "at most 100 letters",
+    "x" * 101: "up to 100 letters", "x" * 300: "up to 100 letters",
     "con": "on every system", "nul.small": "on every system", "lpt9": "on every system",
     "Lantern-Small": "lower-case letters", "lantern_small": "lower-case letters",
 }  # fmt: skip

@@ -10,7 +10,7 @@ def test_a_rule_is_reported_in_words_with_its_reason_and_its_place(run: Run, tmp
     ran = run("explain", "QW-1", "--project", tmp_path)
     assert ran.status == 0
     got, because, place = ran.out.strip().split("\n\n")
-    assert got == "QW-1 (error): At most eight drives may be fitted."
+    assert got == "QW-1 (error): Up to eight drives may be fitted."
     assert because == "The cage is small"
     assert "platforms/lantern.yaml:" in place
 

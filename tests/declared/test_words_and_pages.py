@@ -14,20 +14,20 @@ from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_ru
 # fields of a rule, the sentence made of it
 SENTENCES = (
     ({"when": 'inlet > "30 degC"', "forbid": "accelerators.count > 0"}, "When the inlet temperature is above 30 °C, no accelerator may be fitted."),
-    ({"require": "drives.count <= 8"}, "At most eight drives may be fitted."),
+    ({"require": "drives.count <= 8"}, "Up to eight drives may be fitted."),
     ({"require": "drives.count < 2"}, "Fewer than two drives may be fitted."),
     ({"require": "drives.count >= 1"}, "A drive must be fitted."),
     ({"require": "drives.count > 12"}, "More than 12 drives must be fitted."),
     ({"forbid": "drives.count >= 13"}, "Fewer than 13 drives may be fitted."),
-    ({"require": "8 >= drives.count"}, "At most eight drives may be fitted."),
+    ({"require": "8 >= drives.count"}, "Up to eight drives may be fitted."),
     ({"require": "drives.count == 0"}, "No drive may be fitted."),
     ({"require": "fans.count != 5"}, "The number of fans must not be 5."),
     ({"require": "fans.count == 2 * processors.count"}, "The number of fans must be equal to 2 times the number of processors."),
     ({"forbid": 'any(d.swap == "hot" for d in drives)'}, "No drive whose swap type is hot may be fitted."),
-    ({"require": 'count(d for d in drives if d.swap == "hot" and d.capacity > "1 TB") <= 2'}, "At most two drives whose swap type is hot and whose capacity is above 1 TB may be fitted."),
-    ({"require": 'all(f.power.maximum <= "20 W" for f in fans)'}, "The maximum power of every fan must be at most 20 W."),
+    ({"require": 'count(d for d in drives if d.swap == "hot" and d.capacity > "1 TB") <= 2'}, "Up to two drives whose swap type is hot and whose capacity is above 1 TB may be fitted."),
+    ({"require": 'all(f.power.maximum <= "20 W" for f in fans)'}, "The maximum power of every fan must be 20 W or less."),
     ({"forbid": 'all(f.form == "fan-40" for f in fans)'}, "The form factor of some fan must not be fan-40."),
-    ({"require": 'part("CPU1").tdp <= "200 W"'}, "The thermal design power of the part in CPU1 must be at most 200 W."),
+    ({"require": 'part("CPU1").tdp <= "200 W"'}, "The thermal design power of the part in CPU1 must be 200 W or less."),
     ({"require": 'part("FRONT").id in ("bays-fast", "bays-cold")'}, "FRONT must hold `bays-fast` or `bays-cold`."),
     ({"forbid": 'part("FRONT").id == "bays-cold"'}, "FRONT must not hold `bays-cold`."),
     ({"require": 'filled("FAN 5..6")'}, "FAN 5 to 6 must be filled."),
@@ -38,16 +38,16 @@ SENTENCES = (
     ({"forbid": 'filled("PACK 1") and filled("PACK 2")'}, "PACK 1 and PACK 2 must not be filled together."),
     ({"forbid": 'has("raid-8") and inlet > "30 degC"'}, "It must not be that `raid-8` is fitted and the inlet temperature is above 30 °C."),
     ({"forbid": 'has("raid-8") or has("accel-aux")'}, "`raid-8` must not be fitted and `accel-aux` must not be fitted."),
-    ({"require": 'sum(a.power.maximum for a in accelerators) <= "600 W"'}, "The maximum power of all accelerators together must be at most 600 W."),
-    ({"require": 'max(d.capacity for d in drives) <= "8 TB"'}, "The highest capacity of any drive must be at most 8 TB."),
-    ({"require": 'all(max(o.output for o in s.outputs) >= "800 W" for s in power_supplies)'}, "The highest output of every power supply must be at least 800 W."),
+    ({"require": 'sum(a.power.maximum for a in accelerators) <= "600 W"'}, "The maximum power of all accelerators together must be 600 W or less."),
+    ({"require": 'max(d.capacity for d in drives) <= "8 TB"'}, "The highest capacity of any drive must be 8 TB or less."),
+    ({"require": 'all(max(o.output for o in s.outputs) >= "800 W" for s in power_supplies)'}, "The highest output of every power supply must be 800 W or more."),
     ({"require": 'fact("power.maximum") < "1 kW"'}, "The maximum DC load must be below 1 kW."),
     ({"require": "circuit != None"}, "The rating of the branch circuit must be stated."),
     ({"require": '5 in part("SLOT 1").raid'}, "The RAID levels of the part in SLOT 1 must hold 5."),
     ({"require": 'part("CPU1").max_clock < "5 GHz"'}, "The max. clock of the part in CPU1 must be below 5 GHz."),
     ({"require": 'fact("expansion.SLOT 1.generation") > 4'}, "The PCIe generation of SLOT 1 must be above 4."),
     ({"require": 'platform.size.depth < "1 m"'}, "The depth of the platform must be below 1 m."),
-    ({"require": 'part("CPU1").tdp + "10 W" <= "300 W"'}, "The thermal design power of the part in CPU1 plus 10 W must be at most 300 W."),
+    ({"require": 'part("CPU1").tdp + "10 W" <= "300 W"'}, "The thermal design power of the part in CPU1 plus 10 W must be 300 W or less."),
 )  # fmt: skip
 
 
@@ -59,7 +59,7 @@ def test_a_rule_is_put_into_words(fields, said):
 def test_because_goes_before_words():
     rule = read(require="drives.count <= 8", because="The cage is small")
     assert sentence(rule) == "The cage is small."
-    assert str(in_words(rule)) == "At most eight drives may be fitted."
+    assert str(in_words(rule)) == "Up to eight drives may be fitted."
 
 
 def test_a_part_is_called_as_asked():
@@ -89,7 +89,7 @@ def test_a_page_without_rules_has_no_table():
 def test_the_page_of_a_platform_tells_rules_owners_and_weights():
     rule = one(require="drives.count <= 9", because="The cage is small")
     assert platform_rows(ruled(rule)) == [
-        ["QW-1", "At most nine drives may be fitted.", "The cage is small.", "error", "Lantern"]
+        ["QW-1", "Up to nine drives may be fitted.", "The cage is small.", "error", "Lantern"]
     ]
     assert platform_rows(ruled(rule, on="family"))[0][4] == "all of Coast"
     assert platform_rows(ruled(rule, on="project"))[0][4] == "every server"
@@ -141,12 +141,12 @@ def test_dates_are_shown_where_there_are_any():
 
 def test_the_page_of_a_part_lists_its_rules():
     assert part_rows(ruled(one(require="drives.count <= 9"), on="fan"), "fan") == [
-        ["QW-1", "At most nine drives may be fitted.", "\u2013", "error"]
+        ["QW-1", "Up to nine drives may be fitted.", "\u2013", "error"]
     ]
 
 
 def test_changing_the_text_changes_finding_and_page_alike():
-    for most, got in (("7", "At most seven"), ("6", "At most six")):
+    for most, got in (("7", "Up to seven"), ("6", "Up to six")):
         found = ruled(one(require=f"drives.count <= {most}"))
         assert platform_rows(found)[0][1].startswith(got)
         assert str(broken(found)[0].message).startswith(got[0].lower() + got[1:])

@@ -284,7 +284,7 @@ def test_an_order_is_summed(demo: Survey) -> None:
         of = each.of[0]
         assert facts.value(f"order.{each.key}") == one[of].value * 3 + two[of].value  # type: ignore[operator]
     assert len(summed) > 10
-    assert facts.value("order.machines") == 4
+    assert facts.value("order.servers") == 4
     limit = facts.value("order.inlet_limit")
     assert limit == min(one["cooling.inlet_limit"].value, two["cooling.inlet_limit"].value)  # type: ignore[type-var]
 

@@ -289,7 +289,7 @@ def test_a_row_for_each_build_and_sums_of_what_is_ordered(demo: Survey):
     assert demo.definitions is not None
     order = Order(demo.definitions, lines)
     columns = [
-        "order.machines.{build}",
+        "order.servers.{build}",
         "{build}.mechanics.rack_units",
         "order.rack_units.{build}",
         ("Typical", "{build}.power.typical.input"),

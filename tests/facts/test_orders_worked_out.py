@@ -34,7 +34,7 @@ EXTREMES = {
     "depth_needed": ("mechanics.depth_needed", "mm", max),
     "cord_current": ("power.cord_current", "A", max),
 }
-APART = {"sound_power", "upper_limit", "rack_and_machines"}
+APART = {"sound_power", "upper_limit", "rack_and_servers"}
 
 
 def order(demo: Survey, numbers: dict[str, int]) -> Facts:
@@ -82,8 +82,8 @@ def test_the_worst_server_speaks_for_all(demo: Survey, name: str):
 
 def test_servers_are_counted_and_so_are_their_parts(demo: Survey):
     facts = order(demo, NUMBERS)
-    assert facts.value("order.machines") == 6
-    assert facts.value("order.machines.lantern-office") == 3
+    assert facts.value("order.servers") == 6
+    assert facts.value("order.servers.lantern-office") == 3
     parts = {
         fact.subject: sum(
             count * (demo.cases[name].facts.value(f"parts.{fact.subject}") or 0)
@@ -117,9 +117,9 @@ def test_one_rack_bears_all_where_the_builds_agree_on_it(demo: Survey):
         count * plain(demo.cases[build].facts.value("mechanics.mass"), "kg")
         for build, count in numbers.items()
     )
-    found = order(demo, numbers).value("order.rack_and_machines")
+    found = order(demo, numbers).value("order.rack_and_servers")
     assert plain(found, "kg") == pytest.approx(servers + 118)
-    assert order(demo, NUMBERS).value("order.rack_and_machines") is None  # a wall cabinet of 31 kg
+    assert order(demo, NUMBERS).value("order.rack_and_servers") is None  # a wall cabinet of 31 kg
 
 
 def test_currents_of_different_lines_make_no_sum(demo: Survey):

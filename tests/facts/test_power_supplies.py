@@ -7,7 +7,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from specgen.facts import Declared, Fact, facts_of
-from specgen.facts.calculators.supplies import failures_survived, whole_load
+from specgen.facts.calculators.supplies import failures_tolerated, whole_load
 from specgen.fitness.curves import read_curve
 from specgen.model import EfficiencyPoint
 from specgen.pipeline import Survey
@@ -184,7 +184,7 @@ def test_efficiency_lies_between_its_neighbours_and_nowhere_beyond(points, share
 
 @given(st.integers(1, 5000), st.integers(0, 8), st.integers(1, 3000))
 def test_as_many_may_fail_as_leave_enough(load, count, output):
-    spare = failures_survived(count, Power.of(output), Power.of(load))
+    spare = failures_tolerated(count, Power.of(output), Power.of(load))
     assert 0 <= spare <= max(count - 1, 0)
     if spare:
         assert output * (count - spare) >= load

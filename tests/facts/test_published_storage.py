@@ -180,7 +180,7 @@ def test_a_volume_of_a_build(volume, members, usable, failures):
     assert facts.value("storage.V.members") == members
     assert facts.value("storage.V.raw") == DataSize.of(4 * members, "TB")
     assert facts.value("storage.V.usable") == DataSize.parse(usable)
-    assert facts.value("storage.V.survives") == failures
+    assert facts.value("storage.V.tolerates") == failures
 
 
 @pytest.mark.memory("storage links and RAID", "SNIA DDF: hot spares")
@@ -191,7 +191,7 @@ def test_hot_spares_are_no_members():
     assert facts.value("storage.V.spares") == 2
     assert facts.value("storage.V.raw") == DataSize.of(16, "TB")
     assert facts.value("storage.V.usable") == DataSize.of(12, "TB")
-    assert facts.value("storage.V.survives") == 1
+    assert facts.value("storage.V.tolerates") == 1
     assert facts.value("storage.raw") == DataSize.of(48, "TB")
 
 
@@ -213,5 +213,5 @@ def test_volumes_add_up():
 def test_a_volume_that_cannot_be_formed_has_no_usable_capacity():
     facts = array("[{name: V, level: 6, drives: BAY 1..3}]")
     assert facts.value("storage.V.usable") is None
-    assert facts.value("storage.V.survives") is None
+    assert facts.value("storage.V.tolerates") is None
     assert facts.value("storage.usable") is None

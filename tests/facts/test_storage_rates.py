@@ -199,7 +199,7 @@ def test_every_volume_of_the_demo_has_all_its_values(demo):
         if fact.key.startswith("storage.")
         and fact.subject
         and fact.value is None
-        and case.facts.value(f"storage.{fact.subject}.survives")
+        and case.facts.value(f"storage.{fact.subject}.tolerates")
     ]
     assert missing == []
 

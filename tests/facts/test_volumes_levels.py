@@ -43,7 +43,7 @@ AT_BEST = (
 def test_failures_that_spread_over_sets_are_survived(level, members, groups, failures):
     assert storage.survived_at_best(level, members, groups) == failures
     facts = array(volume(level, members, groups=groups))
-    assert facts.value("storage.V.survives_best") == failures
+    assert facts.value("storage.V.tolerates_best") == failures
 
 
 # Source: Information Storage and Management, 2nd edition, 3.5: 2 for a pair, 4 with one parity,
@@ -179,7 +179,7 @@ def test_trap_a_mirror_of_two_holds_one_smallest_member_and_not_two():
 def test_trap_hot_spares_are_no_members():
     # Source: SNIA DDF: a spare holds no data, so it adds no capacity, speed or failure survived
     alone, spared = array(volume(5, 4)), array(volume(5, 4, spares="BAY 5..6"))
-    keys = ("members", "raw", "usable", "survives", "survives_best", "read", "random_reads")
+    keys = ("members", "raw", "usable", "survives", "tolerates_best", "read", "random_reads")
     for key in keys:
         assert alone.value(f"storage.V.{key}") == spared.value(f"storage.V.{key}")
     assert spared.value("storage.spares") == 2
@@ -189,7 +189,7 @@ def test_trap_hot_spares_are_no_members():
 
 def test_levels_that_nothing_supports_have_no_values():
     facts = array(volume(7, 8))
-    for key in ("usable", "usable_binary", "survives", "survives_best", "write_penalty", "read"):
+    for key in ("usable", "usable_binary", "survives", "tolerates_best", "write_penalty", "read"):
         assert facts.value(f"storage.V.{key}") is None
 
 

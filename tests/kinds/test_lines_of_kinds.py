@@ -131,7 +131,7 @@ def test_facts_are_under_what_rules_call_them(printed: Printed):
     assert re.search(
         r"IOM 1 to 2, .*: rate of a host port = 24 Gbit/s each\s+\S*catalog/shelf.yaml:\d+", why
     )
-    assert "The rate of a host port of every I/O module must be at least 20 Gbit/s" in printed(
+    assert "The rate of a host port of every I/O module must be 20 Gbit/s or more" in printed(
         "explain", "QW-103"
     )
 

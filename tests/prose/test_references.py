@@ -59,7 +59,7 @@ def test_a_reference_reads_back_as_it_is_written(name: str, subject: str, words:
     [
         ("lantern-full: power.maximum", "825 W", "build:lantern-full"),
         ("lantern-full: storage.raw", "15.04 TB", "build:lantern-full"),
-        ("lantern-full=2 lantern-small: order.machines", "3", ""),
+        ("lantern-full=2 lantern-small: order.servers", "3", ""),
         ("lantern-full=2: order.parts.supply-1300, supply, supplies", "4\u00a0supplies", ""),
         ("lantern-full=2: lantern-full.power.maximum", "825 W", ""),
         ("lantern-full: storage.drives, drive, drives", "6\u00a0drives", "build:lantern-full"),

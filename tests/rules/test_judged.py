@@ -19,11 +19,11 @@ from tests.rules.asked import asked
 
 JUDGED_BY: Final[Mapping[Code, str]] = {
     codes.RESOURCE_OVERCOMMITTED: """
-        resources.{resource}.taken storage.{volume}.survives_best""",
+        resources.{resource}.taken storage.{volume}.tolerates_best""",
     codes.LANES_OVERCOMMITTED: "expansion.{processor}.lanes_used expansion.{processor}.lanes_free",
     codes.SLOT_POWER: "expansion.{card}.power_needed",
     codes.REDUNDANCY_LOST: """
-        power.headroom power.redundancy_kept power.failures_survived power.{state}.share""",
+        power.headroom power.redundancy_kept power.failures_tolerated power.{state}.share""",
     codes.MEMORY_CHANNELS: """
         memory.channels memory.channels_used memory.{processor}.channels
         memory.{processor}.channels_used""",
@@ -37,7 +37,7 @@ JUDGED_BY: Final[Mapping[Code, str]] = {
 JUDGED_AS: Final[Mapping[str, str]] = {
     "network.{adapter}.load": "network.load",
     "storage.{controller}.host_load": "storage.host_load",
-    "power.circuit_share": "power.circuit_machines",
+    "power.circuit_share": "power.circuit_servers",
     "cooling.airflow_headroom_left": "cooling.airflow_share",
 }
 """Values that say the same as one that is judged, which goes first."""
@@ -76,7 +76,7 @@ NEVER: Final[Mapping[str, str]] = {
     "a part of the capacity that is there, by the formula": """
         memory.visible memory.held_back memory.{processor}.visible storage.usable
         storage.usable_binary storage.unused storage.outside storage.{volume}.usable
-        storage.{volume}.usable_binary storage.{volume}.unused storage.{volume}.survives""",
+        storage.{volume}.usable_binary storage.{volume}.unused storage.{volume}.tolerates""",
     "a model whose formula stays within what can be, such as 1 - e^-x": """
         storage.{volume}.write_penalty storage.{volume}.random_reads
         storage.{volume}.random_writes storage.{volume}.random_mixed storage.{volume}.read

@@ -7,13 +7,13 @@ from specgen.diagnostics.codes.weights import decided, error, note, warning
 # Fit of a part in its position
 WRONG_KIND: Final = error("SG301", "part of another kind than the position takes")
 """A position takes parts of certain kinds, and this part is of another. It could not be fitted
-there by anybody who holds the machine in their hands."""
+there by anybody who holds the system in their hands."""
 WRONG_SOCKET: Final = error("SG302", "part for another socket")
 """The processor is made for another socket than this position has. It does not go in, whatever
 else about it may suit."""
 TOO_TALL: Final = error("SG303", "part too tall for the position")
 """The part is taller than the position leaves room for: a full-height card in a low-profile
-slot, or a module under a lid that is too near. The machine could not be closed."""
+slot, or a module under a lid that is too near. The system could not be closed."""
 TOO_LONG: Final = error("SG304", "part too long for the position")
 """The part is longer than the position leaves room for. It would meet a fan, a drive cage or the
 board before it is seated."""
@@ -23,10 +23,10 @@ that is closed at its end, for instance. Electrical width is another matter; a c
 on fewer lanes than it has."""
 WRONG_INTERFACE: Final = error("SG306", "part with another interface")
 """The part speaks through another interface than the position offers. It might go in, but it
-would not be seen by the machine."""
-WRONG_SWAP: Final = error("SG307", "part of another swap class")
+would not be seen by the system."""
+WRONG_SWAP: Final = error("SG307", "part of another swap type")
 """The part and the position differ in how they may be exchanged. A reader who trusts the sheet
-might pull a part from a running machine that must be switched off first."""
+might pull a part from a running system that must be switched off first."""
 WRONG_KEY: Final = error("SG308", "keying or mounting pattern that does not match")
 """The notch, key or pattern of holes on the part differs from the one at the position. They
 exist to keep unlike parts apart, so it must not be forced."""
@@ -45,22 +45,22 @@ BLOCKED_POSITION: Final = error("SG312", "part in a position that another part b
 """Another part takes the room or the connector of this position. Both cannot be fitted at the
 same time."""
 NEED_UNMET: Final = error("SG313", "need that nothing in the build meets")
-"""The part declares that it needs something else in the machine: a position filled, a resource
+"""The part declares that it needs something else in the system: a position filled, a resource
 or a condition. Nothing in this build provides it, so the part would not work."""
 RESOURCE_OVERCOMMITTED: Final = error("SG314", "more taken of a resource than there is")
-"""Parts together take more of a resource than the machine has, such as ports of a controller or
+"""Parts together take more of a resource than the system has, such as ports of a controller or
 power connectors. At least one of them would have to stay unconnected."""
 LANES_OVERCOMMITTED: Final = error("SG315", "more lanes taken than there are")
 """The links of an owner need more lanes than it has. Some of the parts would stay without a
 link, or with less than the sheet says."""
 SPLIT_IMPOSSIBLE: Final = error("SG316", "port that cannot split this way")
 """A root port can be divided only in certain ways, and the widths asked for are not one of them.
-Some of the parts behind it would not be found when the machine starts."""
+Some of the parts behind it would not be found when the system starts."""
 LINK_NARROWED: Final = note("SG317", "link narrower or slower than the part")
 """A link is as wide and as fast as the least along its path. The part works, but with less
 bandwidth than its own data promise, and a reader should know it."""
 POSITION_MUST_BE_FILLED: Final = error("SG318", "empty position that must be filled")
-"""The machine must not run with this position empty, since air, power or order depends on it. A
+"""The system must not run with this position empty, since air, power or order depends on it. A
 blank or a part belongs there."""
 PROTOCOL_MISMATCH: Final = error("SG319", "drive the controller cannot speak to")
 """The drive and the controller it is wired to do not share a protocol. The drive would be
@@ -72,10 +72,10 @@ says. Parts of one form may differ in thickness and depth; that is why both are 
 # Memory
 MIXED_MEMORY: Final = error("SG321", "memory modules that must not mix")
 """Modules of these types cannot work beside each other, because their type, rank or width
-differs. The machine would not start, or would leave some of them out."""
+differs. The system would not start, or would leave some of them out."""
 POPULATION_ORDER: Final = error("SG322", "memory not fitted in its order")
 """Slots are filled in the order printed in the platform's description, beginning with the ones
-named first. In another order the machine may not start, or may not find every module."""
+named first. In another order the system may not start, or may not find every module."""
 UNBALANCED_MEMORY: Final = warning("SG323", "memory channels filled unevenly")
 """Channels carry different numbers or sizes of modules. It works, but some addresses are then
 served by fewer channels and are slower, so somebody should decide whether that is meant."""
@@ -97,10 +97,10 @@ HEATSINK_TDP: Final = error("SG332", "processor above the power of its heat sink
 """The heat sink is rated for less power than the processor gives off. The processor would slow
 itself down under load, and values for its speed would not hold."""
 FANS_MISSING: Final = error("SG333", "too few fans")
-"""With these processors and parts the machine needs more fans than the build has. It would run
+"""With these processors and parts the system needs more fans than the build has. It would run
 too hot, or refuse to start."""
 MIXED_PROCESSORS: Final = error("SG334", "processors that must not mix")
-"""Processors in one machine must be alike in the way the platform demands. Unlike ones do not
+"""Processors in one system must be alike in the way the platform demands. Unlike ones do not
 start together."""
 INLET_TOO_WARM: Final = error("SG335", "inlet air warmer than the build allows")
 """The inlet temperature of the build is above what its parts, fans and altitude allow. Parts
@@ -137,18 +137,18 @@ loses the data with the next failure."""
 INLET_UNCORDED: Final = note("SG350", "inlet without a power cord")
 """The platform takes power cords, and a power supply of the build has none. The order would
 arrive without a way to connect it, unless cords are ordered apart."""
-SUPPLY_OVERLOADED: Final = error("SG351", "supplies overloaded")
-"""The parts can draw more than all fitted supplies may give together. The machine would switch
+SUPPLY_OVERLOADED: Final = error("SG351", "power supplies overloaded")
+"""The parts can draw more than all fitted supplies may give together. The system would switch
 off under load."""
-SUPPLY_MIXED: Final = error("SG352", "supplies that must not mix")
+SUPPLY_MIXED: Final = error("SG352", "power supplies that must not mix")
 """Supplies that share a load must be alike, or they do not share it evenly. One of them would be
 overloaded while another idles."""
-SUPPLY_MISSING: Final = error("SG353", "too few supplies")
+SUPPLY_MISSING: Final = error("SG353", "too few power supplies")
 """The build has fewer supplies than the platform needs to run at all, or than the redundancy
 that was asked for means. What the sheet says about failures would not hold."""
 REDUNDANCY_LOST: Final = error("SG354", "load too high once a supply has failed")
 """The load fits all supplies together, but not the ones that remain after the failures the build
-must survive. A single fault would then stop a machine that is sold as redundant."""
+must tolerate. A single fault would then stop a system that is sold as redundant."""
 LINE_VOLTAGE: Final = error("SG355", "supply not rated at the line voltage")
 """The supply is not rated for the voltage of the line it is to be plugged into, or gives less at
 that voltage. What it can carry there must not be taken from its best case."""
@@ -164,24 +164,24 @@ the outlets of that voltage, or its insulation is not rated for it."""
 INPUT_CURRENT: Final = error("SG359", "input current above a rating")
 """An inlet, a power supply, a cord, an outlet or the branch circuit would carry more current
 than it is rated for, in normal operation or once power supplies have failed as the build must
-survive. Contacts overheat, or the breaker opens and the server stops."""
+tolerate. Contacts overheat, or the breaker opens and the server stops."""
 
 # Life of parts, cabling
 DISCONTINUED_PART: Final = error("SG361", "discontinued part in a published build")
 """The part can no longer be ordered, and the build is published. A reader would be offered a
-machine that cannot be delivered."""
+system that cannot be delivered."""
 REPLACED_PART: Final = note("SG362", "part with a successor")
 """The part still counts, but a successor has been named for it. The next edition of the build
 may want to use that one."""
 CONNECTOR_TAKEN: Final = error("SG363", "two cables on one connector")
-"""Two cables end at one connector. Only one can be plugged in, and what hangs on the other has
-no link."""
+"""Two cables end at one connector. Only one can be plugged in, and what is attached to the other
+has no link."""
 TRANSCEIVER_MISMATCH: Final = error("SG364", "transceiver that does not suit its cage")
 """The transceiver or cable does not suit the cage of the adapter, in form, in speed or in
 medium. The port would stay dark."""
 SOLDERED_REPLACED: Final = error("SG365", "part in place of a soldered one")
 """The part that the position holds is soldered in: nobody can take it out and fit another. A
-sheet that promised the other part would describe a machine that cannot be made."""
+sheet that promised the other part would describe a system that cannot be made."""
 PLANNED_PART: Final = decided("SG366", "planned part in a published build")
 """The part cannot be ordered yet on the project's date, and the build is published. Whoever
 orders from its sheet waits for a part that nobody sells. A build that is announced together with
@@ -208,7 +208,7 @@ VALUE_IMPOSSIBLE: Final = error("SG381", "value that no working system has")
 is, or the answer to whether it fits is no. The sheet would print it beside the promise that it
 breaks."""
 VALUE_DOUBTFUL: Final = warning("SG382", "value that somebody should decide about")
-"""A value that the program worked out is beyond what it is held against. The system works, but
+"""A value that the program worked out is beyond what it is checked against. The system works, but
 less is to be had from it than its parts promise, or it may not be sold everywhere."""
 MEASURED_OTHER_PARTS: Final = note("SG383", "measurement of other parts")
 """A measurement names the parts that it was made of, and the build has others. What was measured

@@ -29,12 +29,12 @@ POSITION_FILLED_TWICE: Final = error("SG209", "position filled twice")
 """The build puts two parts into one position. Only one can be there, and the sheet must not
 count both."""
 LINK_CYCLE: Final = error("SG210", "links that lead back to themselves")
-"""Following the links from owner to owner leads back to where it began. In a machine every link
+"""Following the links from owner to owner leads back to where it began. In a system every link
 ends at a processor or a hub; a circle has no width and no speed."""
 UNKNOWN_FACT: Final = error("SG211", "unknown fact")
 """No fact has this key. The place that asks for it would stay empty on the page."""
 UNUSED_ALLOW: Final = warning("SG212", "allowance that nothing needs")
-"""The build accepts a warning that does not occur. Perhaps the cause has been mended; left
+"""The build accepts a warning that does not occur. Perhaps the cause is gone; left
 standing, the allowance would hide the same warning when it comes back."""
 UNKNOWN_DOCUMENT: Final = error("SG213", "unknown document")
 """No document has this name. It was asked for to be published and cannot be made."""
@@ -52,7 +52,7 @@ NOTHING_FITS: Final = warning("SG217", "position that no part of the catalog fit
 Often it is spelled otherwise there; else the catalog lacks the part."""
 LIFE_DATES: Final = error("SG218", "life of a part that contradicts itself")
 """The days and the status of the part cannot all be true. Which builds may be published, and
-what the solver offers, hang on them."""
+what the solver offers, depend on them."""
 UNKNOWN_TECHNOLOGY: Final = error("SG219", "memory technology that nobody describes")
 """Bandwidth follows from the width of a memory channel, which the technology says. Nobody has
 said how wide a channel of this technology is, and a width is never guessed."""

@@ -38,7 +38,7 @@ TEXT_UNPRINTED: Final = warning("SG511", "text that no document prints")
 is printed."""
 OF_UNSOUND: Final = error("SG512", "value of a system that has errors")
 """Of a system with errors no document is written, since its values could be wrong. A text about
-something else must not print them either: it stays unprinted until they are mended."""
+something else must not print them either: it stays unprinted until they are fixed."""
 DRAFT_NAMED: Final = warning("SG513", "draft named in what is published")
 """The text is published and the build is not. Its page is not there, its values may still change,
 and readers ask for what cannot be ordered."""

@@ -33,7 +33,7 @@ NOT_PUBLISHED: Final = warning("SG107", "file that is not published")
 endings. A browser could run other files as part of the site, so they are left out."""
 TOO_MUCH: Final = error("SG108", "more than is looked at")
 """A file holds more mistakes, keys, rules or values than anybody writes by hand, and what follows
-has not been looked at. Mend what is told first, or split what a program has made."""
+has not been looked at. Fix what is told first, or split what a program has made."""
 UNKNOWN_FIELD: Final = error("SG111", "unknown field")
 """The field is not one that this kind of definition has. A misspelt field would be passed over,
 and what was written in it would reach no page and no check."""
@@ -100,7 +100,7 @@ or a rule of the platform names both."""
 RULE_TEXT: Final = error("SG131", "expression that cannot be read")
 """What stands here is not an expression: a bracket or a quote is open, a sign is missing, or
 there is a character that means nothing here. A rule that cannot be read is not applied, and
-machines that break it would pass; a value that cannot be read is on no page."""
+systems that break it would pass; a value that cannot be read is on no page."""
 RULE_LANGUAGE: Final = error("SG132", "expression that goes beyond the language")
 """Rules and values are written in a small part of Python's expressions, so that a checker, a
 solver and a page can all read them. This one uses something outside of it; the whole language is
@@ -108,23 +108,23 @@ described with the package `specgen.expressions`."""
 RULE_NAME: Final = error("SG133", "unknown name in an expression")
 """An expression uses a name that nothing has: a collection, a condition, a function, a field of
 a part, or a word that the field can never hold. With a misspelt name the rule would hold for
-every machine or for none."""
+every system or for none."""
 RULE_TYPE: Final = error("SG134", "unlike things put together in an expression")
 """An expression compares or adds things of different sorts, a power and a number for instance,
 or asks something for a field that has none. Quantities carry their unit, in quotes, in rules as
 everywhere."""
 RULE_NO_STATEMENT: Final = error("SG135", "expression that comes to nothing of use")
-"""A condition says of a machine that something holds or not; one that yields a number, a
+"""A condition says of a system that something holds or not; one that yields a number, a
 quantity or a text says nothing. A value is something to print: a number, an amount, a text, or
 whether something holds; a part or a collection is none of these."""
 RULE_TOO_LARGE: Final = error("SG136", "expression that is too large")
-"""The expression is longer or deeper than a reader can follow, or takes more steps on a machine
+"""The expression is longer or deeper than a reader can follow, or takes more steps on a system
 than a check may take. It is not applied."""
 RULE_SHAPE: Final = error("SG137", "rule without one thing to require or forbid")
-"""A rule states one thing: what a machine must keep, or what it must not be. With both or
+"""A rule states one thing: what a system must keep, or what it must not be. With both or
 neither it is not clear what is asked."""
 VALUE_SHAPE: Final = error("SG138", "declared value whose fields do not go together")
-"""The key of a value names one fact on one machine. With `over` there are several of it, and a
+"""The key of a value names one fact on one system. With `over` there are several of it, and a
 step in braces says which, as in `house.{position}.share`; without `over` there is none. Some
 first words are kept for facts that documents make, and a unit goes with a number or an amount
 alone."""

@@ -204,7 +204,7 @@ def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
     for value, members in alike:
         shown = words(say("not stated")) if value in (None, ()) else _cell(*members[0])
         where = listed([named(case) for case, _ in members], "and")
-        pieces.append(say("{value} in {machines}", value=shown, machines=where))
+        pieces.append(say("{value} in {servers}", value=shown, servers=where))
     return (
         say(
             "{head:{label}:} {values}.",

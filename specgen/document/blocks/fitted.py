@@ -47,7 +47,7 @@ def memory(case: Case) -> Table | None:
         (say("Positions"), lambda _, __, found: _names(place for place, _ in found)),
         (say("Each"), lambda _, part, __: stated_cell(part, part.capacity, "capacity")),
         (say("Module's rate"), lambda _, part, __: stated_cell(part, part.speed, "speed")),
-        (say("Runs at"), lambda processor, *_: runs(processor, "speed")),
+        (say("Speed as configured"), lambda processor, *_: runs(processor, "speed")),
         (say("Channels used"), lambda processor, *_: runs(processor, "channels_used")),
         (say("Peak bandwidth"), lambda processor, *_: runs(processor, "bandwidth")),
         short=True,

@@ -25,7 +25,7 @@ def limits(case: Case) -> Table | None:
         say("What it can reach"),
         "limits-table",
         (say("Parameter"), lambda limit: limit.label),
-        (say("Extreme"), lambda limit: say("most") if limit.most else say("least")),
+        (say("Max. or min."), lambda limit: say("max.") if limit.most else say("min.")),
         (say("Reached"), lambda limit: value_cell(case.facts[f"limits.{limit.key}"], NONE)),
         (say("Proof"), lambda limit: _sure(case, limit)),
         note=NOTE,

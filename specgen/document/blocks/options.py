@@ -32,7 +32,7 @@ def positions(case: Case) -> Table | None:
         "positions-table",
         (say("Positions"), lambda _, found: names_cell(tuple(place.name for place in found))),
         (say("Where"), lambda place, _: AREA[place.position.area]),
-        (say("Takes"), lambda place, _: kinds_words(case, place.position)),
+        (say("Accepts"), lambda place, _: kinds_words(case, place.position)),
         (say("Number"), lambda _, found: (Datum(len(found), key),)),
         (say("What fits"), lambda place, _: _asks_cell(case, place)),
         (say("Terms"), lambda place, _: _terms_cell(case, place)),

@@ -60,7 +60,7 @@ SYSTEM_LISTS: Mapping[str, OfCase] = _blocks(
 ORDER_TABLES: Mapping[str, OfOrdered] = _blocks(parts="ordered.parts", watched="ordered.watched")
 ORDER_LISTS: Mapping[str, OfOrdered] = _blocks(parts_totals="ordered.totals")
 COMPARED_TABLES: Mapping[str, OfCompared] = _blocks(parts="compare.parts", purposes="compare.suits")
-COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(machines="compare.systems")
+COMPARED_LISTS: Mapping[str, OfCompared] = _blocks(systems="compare.systems")
 PART_TABLES: Mapping[str, OfPart] = _blocks(
     brings="part.brings",
     needs="part.needs",

@@ -270,7 +270,7 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
     say("Allowance for network ports beyond two"),
     short=say("For network ports"),
     formula=say(
-        "for each active port beyond two of at least 1 Gbit/s on the board: 2 W at 1 Gbit/s, "
+        "for each active port beyond two of 1 Gbit/s or more on the board: 2 W at 1 Gbit/s, "
         "4 W above, 15 W from 10, 20 W from 25, 26 W from 50 Gbit/s"
     ),
     source=TABLE_4,

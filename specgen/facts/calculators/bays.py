@@ -93,6 +93,6 @@ def hot_swap(assembly: Assembly, _: str) -> tuple[int, Trail]:
         trail.append(leaf(place, drive, ("swap",), drive.swap))
         at = partial(place.origin.place, *place.path, "swap")
         trail.append(
-            Declared(say("hot-swap class of the bay"), place.position.swap, at, subject=place.name)
+            Declared(say("hot-swap type of the bay"), place.position.swap, at, subject=place.name)
         )
     return hot, tuple(trail)

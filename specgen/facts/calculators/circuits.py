@@ -121,8 +121,8 @@ RATINGS: Final[dict[str, Any]] = {
 
 @fact(
     "power.path_rating",
-    say("Least rating on the way from the outlet to the power supply"),
-    short=say("Least rating"),
+    say("Min. rating between the outlet and the power supply"),
+    short=say("Min. rating"),
     formula=say("the least of the ratings of inlets, power supplies, cords and outlets"),
     **RATINGS,
 )
@@ -231,7 +231,7 @@ def circuit_share(current: Current, allowed: Current) -> Ratio | None:
 
 
 @fact(
-    "power.circuit_machines",
+    "power.circuit_servers",
     say("Servers on a branch circuit"),
     short=say("Servers per circuit"),
     formula=say("continuous rating / input current per cord, worst case; whole servers only"),

@@ -66,7 +66,7 @@ def _behind(
     short=say("Drives behind it"),
     formula=say(
         "greater of reads and writes: sum of the least of each drive's declared rate and its link, "
-        "behind an expander at most its uplink"
+        "behind an expander capped by its uplink"
     ),
     source=SHARE_SOURCE,
     assumes=say("every drive busy at once, in one direction"),

@@ -161,9 +161,7 @@ class OfSort:
 @fact(
     "drives.{drive}.sectors",
     say("Sectors of 512 bytes"),
-    formula=say(
-        "97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, disks: up to a whole GiB"
-    ),
+    formula=say("97 696 368 + 1 953 504 x (GB - 50) up to 8000 GB; above, HDDs: up to a whole GiB"),
     source=SECTOR_SOURCE,
     over=DRIVE_SORTS,
     assumes=say(

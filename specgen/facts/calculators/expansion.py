@@ -87,7 +87,7 @@ def fitted(place: Place) -> Words:
 @fact.seen(
     "expansion.{slot}.takes",
     say("Size of the card it takes"),
-    short=say("Takes"),
+    short=say("Accepts"),
     formula=say("as declared: height and length, else the forms of its cards"),
     over=SLOTS,
 )
@@ -184,7 +184,7 @@ def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
 @fact(
     "expansion.{slot}.running",
     say("Link in use"),
-    short=say("Runs at"),
+    short=say("Speed as configured"),
     formula=say("least of the slot and the card, width and generation"),
     over=SLOTS,
     place=Inspected(_place),

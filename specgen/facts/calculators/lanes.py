@@ -120,7 +120,7 @@ def ends(assembly: Assembly) -> Iterator[tuple[Place, Link]]:
     say("PCIe lanes in use"),
     short=say("In use"),
     formula=say(
-        "lanes wired to positions that are filled, and to switches; of a port at most all it has"
+        "lanes wired to positions that are filled, and to switches; of a port no more than it has"
     ),
     over=PROCESSORS,
 )

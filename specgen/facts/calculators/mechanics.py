@@ -104,7 +104,7 @@ def lifting_persons(mass: Mass) -> int:
     "mechanics.lifting",
     say("Lifting"),
     formula=say("so many people, up to three; a mechanical lift beyond that"),
-    source=f"{TEAM_MULTIPLIER.source}; three people at most: {MOST_LIFTERS.source}",
+    source=f"{TEAM_MULTIPLIER.source}; up to three people: {MOST_LIFTERS.source}",
     persons="mechanics.lifting_persons",
 )
 def lifting(persons: int) -> Message:

@@ -221,7 +221,7 @@ def own_speed_set_by(
 @fact(
     "memory.{processor}.speed",
     say("Memory speed"),
-    short=say("Runs at"),
+    short=say("Speed as configured"),
     formula=say(
         "least over all processors with modules; where the platform says that its processors run "
         "their memory apart, that of its own modules"

@@ -171,7 +171,7 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
     short=say("System sees"),
     formula=say(
         "independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "
-        "the largest rank of each channel; at most what the processor addresses"
+        "the largest rank of each channel; no more than the processor addresses"
     ),
     source=SOURCE,
     assumes=say("a channel that the mode cannot protect stays unused"),

@@ -236,7 +236,7 @@ def cage_rate(connector: str) -> DataRate | None:
 
 @fact(
     "network.{ports}.connector_rate",
-    say("Most that the connector carries"),
+    say("Max. rate of the connector"),
     formula=say("lanes of the connector x the most that one carries"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,

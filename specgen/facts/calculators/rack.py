@@ -37,7 +37,7 @@ def depth_needed(depth: Length, room: Length | None, arms: tuple[Length, ...]) -
 @fact(
     "mechanics.depth_spare",
     say("Depth clearance in the rack"),
-    short=say("To spare"),
+    short=say("Clearance"),
     formula=say("clear depth of the rack less depth needed"),
     rack=Condition("rack_depth"),
     needed="mechanics.depth_needed",
@@ -77,7 +77,7 @@ def _of_rails(assembly: Assembly, field: str) -> tuple[Length | None, Trail]:
 
 fact.stated(
     "mechanics.rails_least",
-    say("Least distance of rails"),
+    say("Min. distance of rails"),
     Inspected(lambda a, _: _of_rails(a, "adjusts_from")),
     short=say("Rails from"),
     holds=Length,

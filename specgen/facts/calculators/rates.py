@@ -231,7 +231,7 @@ _random(
     say("Random read IOPS, max."),
     say("Read IOPS"),
     say(
-        "members x reads of the slowest; at most what each link on the way and the controller "
+        "members x reads of the slowest; capped by what each link on the way and the controller "
         "carry in blocks"
     ),
     "rate",
@@ -243,7 +243,7 @@ _random(
     say("Write IOPS"),
     say(
         "members / (old data and parity read / reads of the slowest + copies and parity written / "
-        "writes of the slowest); at most what each link on the way and the controller carry in "
+        "writes of the slowest); capped by what each link on the way and the controller carry in "
         "blocks"
     ),
     "rate",
@@ -255,7 +255,7 @@ _random(
     say("Mixed IOPS"),
     say(
         "members / (reads for each operation / reads of the slowest + writes for each operation / "
-        "writes of the slowest), which is raw / (r + p x w) where both are equal; at most what "
+        "writes of the slowest), which is raw / (r + p x w) where both are equal; capped by what "
         "each link on the way and the controller carry in blocks"
     ),
     "rate",

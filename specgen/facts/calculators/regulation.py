@@ -97,7 +97,7 @@ def _minimum(index: int) -> None:
 
     fact(
         f"regulation.least_efficiency_{LOADS[index]}",
-        say("Least efficiency at {load} % load from 2023-01-01", load=LOADS[index]),
+        say("Min. efficiency at {load} % load from 2023-01-01", load=LOADS[index]),
         formula=say(
             "90, 94, 96, 91 % at 10, 20, 50, 100 % for one output; 90, 94, 91 % at 20, 50, "
             "100 % for several"
@@ -113,7 +113,7 @@ for _index in range(len(LOADS)):
 
 @fact(
     "regulation.least_power_factor",
-    say("Least power factor at 50 % load from 2023-01-01"),
+    say("Min. power factor at 50 % load from 2023-01-01"),
     formula=say("0.95"),
     source=SUPPLY_DUTY,
     supplies=Fitted(PowerSupply, _for_ac),
@@ -124,8 +124,10 @@ def least_power_factor(supplies: tuple[Place, ...]) -> Decimal | None:
 
 @fact(
     "regulation.supplies_reach_least",
-    say("Declared values reach the least of 2023-01-01"),
-    formula=say("every declared efficiency and the power factor at least what the regulation asks"),
+    say("Declared values reach the minimum of 2023-01-01"),
+    formula=say(
+        "every declared efficiency and the power factor not below what the regulation asks"
+    ),
     source=SUPPLY_DUTY,
     assumes=say(
         "the curve was measured as annex III says; authorities' tolerances are no allowance"

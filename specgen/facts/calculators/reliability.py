@@ -47,7 +47,7 @@ fact.least(
     size="storage.{volume}.member_capacity",
     write=FactOf("storage.{volume}.member_write", optional=True),
     rate=Assumption("rebuild_rate"),
-    survives="storage.{volume}.survives",
+    survives="storage.{volume}.tolerates",
 )
 def rebuild_time(
     size: DataSize, write: DataRate | None, rate: DataRate, survives: int

@@ -26,7 +26,7 @@ SHARE_SOURCE = (
 )
 ALONE = say(
     "all members whole, an even load without gaps; no other traffic on the way; reads come from "
-    "all members, parity passed over: disks, which turn past it, may reach those that carry data "
+    "all members, parity passed over: HDDs, which turn past it, may reach those that carry data "
     "alone"
 )
 DRIVES = say("drives")

@@ -55,7 +55,7 @@ def _by_slot(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
 
 @fact(
     "expansion.{slot}.power_by_slot",
-    say("Most that the slot itself gives"),
+    say("Max. power from the slot itself"),
     short=say("Slot alone gives"),
     formula=say("what the card standard allows by the connector's width, and what is declared"),
     source=SLOT_SOURCE,
@@ -86,7 +86,7 @@ def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     "expansion.{card}.power_by_cable",
     say("Power by auxiliary cable"),
     short=say("By auxiliary cable"),
-    formula=say("what the card needs less what the slot itself gives, at least nothing"),
+    formula=say("what the card needs less what the slot itself gives, never below zero"),
     source=SLOT_SOURCE,
     over=CARDS,
     needed="expansion.{card}.power_needed",

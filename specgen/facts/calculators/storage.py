@@ -241,7 +241,7 @@ def unused(sizes: tuple[DataSize, ...]) -> DataSize | None:
 
 
 @fact(
-    "storage.{volume}.survives",
+    "storage.{volume}.tolerates",
     say("Drive failures tolerated, any"),
     formula=say("drives that may fail, whichever they are"),
     source=RAID_SOURCE,
@@ -267,7 +267,7 @@ def sets_of(level: int, members: int, groups: int) -> int:
 
 
 @fact(
-    "storage.{volume}.survives_best",
+    "storage.{volume}.tolerates_best",
     say("Drive failures tolerated, best case"),
     short=say("Best case"),
     formula=say(

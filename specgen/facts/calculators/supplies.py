@@ -119,7 +119,7 @@ def headroom(available: Power, load: Power) -> Power:
 
 
 @fact(
-    "power.failures_survived",
+    "power.failures_tolerated",
     say("Power supplies that may fail at maximum load"),
     formula=say(
         "power supplies less the fewest whose output carries the load; none where all do not"
@@ -129,7 +129,7 @@ def headroom(available: Power, load: Power) -> Power:
     output="power.supply_output",
     load="power.load",
 )
-def failures_survived(count: int, output: Power, load: Power) -> int:
+def failures_tolerated(count: int, output: Power, load: Power) -> int:
     """How many of the supplies are to spare at this line voltage; one at least must be left."""
     if output.amount <= 0:
         return 0
@@ -151,7 +151,7 @@ def redundancy_kept(available: Power, load: Power) -> Message:
 
 @fact(
     "power.uneven_share",
-    say("Load of the power supply that carries most, % of rated output"),
+    say("Highest load of one power supply, % of rated output"),
     noun="share of its rated output that the power supply with the greatest load gives",
     formula=say("greatest share x (1 + error of sharing); one that is left alone shares with none"),
     shares=AtMost("power.{state}.share"),

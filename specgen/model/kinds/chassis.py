@@ -66,7 +66,7 @@ class RailKit(Part):
     adjusts_to: Annotated[Length | None, Called("Adjusts to", "greatest rail distance")] = None
     """Least and greatest distance between the rack's front and rear rails that it spans."""
     load_rating: Annotated[Mass | None, Called("Load rating")] = None
-    """What it carries at most: the system with everything in it."""
+    """The heaviest load it carries: the system with everything in it."""
 
 
 @record

@@ -69,7 +69,7 @@ class StorageController(Card, DrawsPower):
         Called("Cache protection"),
     ] = None
     """What saves the cache when the power goes; `cache-protection` needs one fitted."""
-    drives: Annotated[Positive | None, Called("Most drives", "largest number of drives")] = None
+    drives: Annotated[Positive | None, Called("Max. drives", "largest number of drives")] = None
     throughput: Annotated[DataRate | None, Called("Throughput, max.", "throughput")] = None
     """The most it moves of the host's data in one direction, whatever its links carry."""
     operations: Annotated[

@@ -1,7 +1,7 @@
 """A rule as a plain English sentence, made from its trees.
 
 `in_words` is a sentence for a page, `statement_in_words` the same as a finding says it. A count
-against a number is said as a person would ("at most two drives may be fitted"); whatever has no
+against a number is said as a person would ("up to two drives may be fitted"); whatever has no
 such form is said piece by piece.
 """
 
@@ -21,10 +21,9 @@ _DEGREES: Final[Mapping[nodes.Comparator, str]] = {
     "==": "",
     "!=": "",
     "<": "below ",
-    "<=": "at most ",
     ">": "above ",
-    ">=": "at least ",
 }
+_REACHED: Final[Mapping[nodes.Comparator, str]] = {"<=": " or less", ">=": " or more"}
 _TURNED: Final[Mapping[nodes.Comparator, nodes.Comparator]] = {
     "==": "!=",
     "!=": "==",
@@ -196,8 +195,8 @@ class _Phrasing:
             ):
                 return self._counted(left, order, right.value, mood)
         alike = order in ("==", "!=") and not isinstance(right, nodes.Constant)
-        degree = "equal to " if alike else _DEGREES[order]
-        what = f"{degree}{self.nouns.compared(left, right)}"
+        degree = "equal to " if alike else _DEGREES.get(order, "")
+        what = f"{degree}{self.nouns.compared(left, right)}{_REACHED.get(order, '')}"
         return self._is(left, what, order != "!=", mood)
 
     def _counted(
@@ -213,11 +212,15 @@ class _Phrasing:
             return f"the number of {many} {mood.not_be[0]} {self.nouns.opened.place(number)}"
         small = number in range(len(_SMALL))
         words = _SMALL[int(number)] if small else self.nouns.opened.place(number)
-        degree = {"==": "exactly ", "<": "fewer than ", ">": "more than "}.get(
-            order, _DEGREES[order]
-        )
+        things = one if number == 1 else many
         verb = (mood.may if order in ("<", "<=") else mood.be)[number != 1]
-        return f"{degree}{words} {one if number == 1 else many} {verb} fitted"
+        match order:
+            case ">=":
+                return f"{words} or more {things} {verb} fitted"
+            case "<=" if mood is _INDICATIVE and number > 1:
+                return f"{words} or fewer {things} {verb} fitted"
+        degree = {"==": "exactly ", "<": "fewer than ", ">": "more than ", "<=": "up to "}[order]
+        return f"{degree}{words} {things} {verb} fitted"
 
     def _things(self, node: nodes.Fold, *more: nodes.Expression) -> tuple[str, str]:
         """What is counted, one and several, with what tells them from the others."""

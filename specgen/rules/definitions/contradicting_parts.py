@@ -193,7 +193,7 @@ def _design_power(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if hasattr(record, "power") and tdp is not None and most is not None and most < tdp:
         yield Contradiction(
             ("power", "maximum"),
-            say("it draws {most} at most, and its thermal design power is {tdp}",
+            say("it draws up to {most}, and its thermal design power is {tdp}",
                 most=AsWritten(most), tdp=AsWritten(tdp)),
             say("heat that is given off has been drawn"),
             ("tdp",),

@@ -35,7 +35,7 @@ ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
     (("idle_warm", "maximum"), say("what works harder never draws less")),
     (("base_clock", "max_clock"), say("the maximum clock is that of a core at its best")),
     (("vector_clock", "max_clock"), say("the maximum clock is that of a core at its best")),
-    (("cores", "threads"), say("each core runs one thread at least")),
+    (("cores", "threads"), say("each core runs one thread or more")),
     (("lanes", "connector"), say("a connector has contacts for its own lanes and no more")),
     (("from_", "to"), say("a range begins at its lower end")),
     (("rail_distance", "rack_length"), say("the rails stand within the rack")),
@@ -275,7 +275,7 @@ class _Share:
                 yield Contradiction(
                     (written(name), "value"),
                     say("`{name}` is {value}", name=written(name), value=_value(share)),
-                    say("a share is 100 % at most"),
+                    say("a share is 100 % or less"),
                 )
 
 

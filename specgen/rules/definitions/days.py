@@ -69,7 +69,7 @@ def _doubt(each: _Day, base: date) -> Finding:
         codes.DOUBTFUL_DAY,
         say("{day} is far from {base}", day=each.day.year if each.year else each.day, base=base),
         Label(each.at, say("a digit is probably another")),
-        notes=(say("days are held against the date of the project, or the middle of all days"),),
+        notes=(say("days are compared with the date of the project, or the middle of all days"),),
         help=say("check the year"),
     )
 
