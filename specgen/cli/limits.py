@@ -21,8 +21,9 @@ from specgen.cli.terminal import (
 from specgen.diagnostics import Severity, worst
 from specgen.diagnostics.glyphs import harmless
 from specgen.facts.data import bare, exact_of, json_value
+from specgen.limits.argument import Conflict
 from specgen.limits.closure import TooLarge
-from specgen.limits.conflict import MANY, Conflict, binding
+from specgen.limits.conflict import MANY, binding
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed

@@ -1,6 +1,6 @@
 """All builds of a platform as truths: which part sits where, what of it works, what it needs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import partial
@@ -10,7 +10,7 @@ from specgen.assembly.resolve import covered
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
-from specgen.limits.reason import Reason, ReasonKind
+from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
 from specgen.limits.solver import ONE, BoolVar, Logic, Sum
 from specgen.limits.spare_positions import declared_name
 from specgen.messages import Message, Within, Words, listed, say
@@ -40,9 +40,13 @@ class BuildModel:
     """By position, whether it is there and usable; known once `demand` was called."""
     spares: dict[int, BoolVar] = field(default_factory=dict)
     """By the first of a sort of positions, whether there are more of them (`spare_positions`)."""
+    alike: dict[Hashable, list[PositionNode]] = field(default_factory=dict)
+    """Positions of the platform for the same parts that are usable with the same position."""
 
     def __post_init__(self) -> None:
         for node in self.nodes:
+            if node.name == declared_name(node.name):
+                self.alike.setdefault(_usable_with(node), []).append(node)
             self.named.setdefault(node.name, []).append(node)
             for part in node.parts:
                 self._seat(node, part)
@@ -185,29 +189,48 @@ class BuildModel:
 
     def _terms(
         self, node: PositionNode, links: Mapping[int, BoolVar], blocked: Mapping[int, BoolVar]
-    ) -> Iterator[tuple[BoolVar, ReasonKind, Message]]:
-        """What a position needs to be usable beside being there, each in words."""
+    ) -> Iterator[tuple[BoolVar, ReasonKind, ReasonMaker]]:
+        """What a position needs to be usable beside being there, each with its statement."""
         of, host, lead = node.place.of, node.host, node.place.lead
-        if host is not None:
-            words = say("is usable with {place}", place=declared_name(host.name))
-            yield self.works(host), ReasonKind.POSITION, words
+        if host is not None and node.bringer is not None:
+            maker = partial(_with_its_bringer, node.bringer)
+            yield self.works(host), ReasonKind.POSITION, maker
         if of is not None:
-            yield self.works_at(of), ReasonKind.POSITION, say("is usable with {place}", place=of)
+            yield self.works_at(of), ReasonKind.POSITION, partial(self._with_another, node)
         if node.index in blocked:
             words = say("stays empty where a part elsewhere takes its room")
-            yield blocked[node.index].negated(), ReasonKind.POSITION, words
+            maker = partial(position_reason, node, words)
+            yield blocked[node.index].negated(), ReasonKind.POSITION, maker
         if node.index in links and lead is not None:
-            words = say("has its lanes from {source}", source=declared_name(lead.from_))
-            yield links[node.index], ReasonKind.LINK, words
+            source = lead.from_ if host is None else lead.from_.removeprefix(f"{host.name}.")
+            words = say("has its lanes from {source}", source=declared_name(source))
+            maker = partial(position_reason, node, words, ReasonKind.LINK)
+            yield links[node.index], ReasonKind.LINK, maker
 
-    def _apart(self, node: PositionNode, terms: list[tuple[BoolVar, ReasonKind, Message]]) -> None:
+    def _with_another(self, node: PositionNode) -> Reason:
+        """That positions for the same parts are usable with another, said of all."""
+        alike = self.alike[_usable_with(node)]
+        names = tuple(dict.fromkeys(each.name for each in alike))
+        where, of = places(names), declared_name(node.place.of or "")
+        words = (
+            say("{places} is usable with {place}", places=where, place=of)
+            if len(names) == 1
+            else say(
+                "{places} are usable with {place}", places=places(names), place=declared_name(of)
+            )
+        )
+        return Reason(ReasonKind.POSITION, words, alike[0].place.declared_at)
+
+    def _apart(
+        self, node: PositionNode, terms: list[tuple[BoolVar, ReasonKind, ReasonMaker]]
+    ) -> None:
         """The demands of a position one by one, each a statement of its own."""
         logic, seats = self.logic, list(self.at(node))
         for seat in seats:
             logic.implies(seat.sits, self.exists(node))
         logic.at_most_one(seat.sits for seat in seats)
-        for literal, sort, words in terms:
-            with logic.because(sort, partial(position_reason, node, words, sort)):
+        for literal, sort, maker in terms:
+            with logic.because(sort, maker):
                 for seat in seats:
                     logic.implies(seat.sits, literal)
 
@@ -304,3 +327,19 @@ def position_reason(
         else say("{position} of {part} {words}", position=name, part=node.bringer.name, words=words)
     )
     return Reason(sort, words, place.declared_at)
+
+
+def _usable_with(node: PositionNode) -> Hashable:
+    """What positions have in common that one statement says to be usable with another."""
+    of, bringer = node.place.of, node.bringer
+    return (
+        None if of is None else declared_name(of),
+        None if bringer is None else bringer.id,
+        node.place.position.takes,
+    )
+
+
+def _with_its_bringer(part: Part) -> Reason:
+    """That what a part brings is usable with it."""
+    words = say("what {part} brings is usable with it", part=part.name)
+    return Reason(ReasonKind.POSITION, words, part.origin.at("brings", "positions"))

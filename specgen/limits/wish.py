@@ -3,8 +3,9 @@
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
+from specgen.limits.argument import Conflict, Wished
 from specgen.limits.build_text import text_of
-from specgen.limits.conflict import Conflict, Wished, conflict
+from specgen.limits.conflict import conflict
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.totals import TOTALS

@@ -4,7 +4,7 @@ import pytest
 
 from specgen.cli.limits import _print_conflict
 from specgen.diagnostics import Span
-from specgen.limits.conflict import Conflict
+from specgen.limits.argument import Conflict
 from specgen.limits.reason import FEW, Reason, ReasonKind, by_sort
 
 

@@ -2,7 +2,8 @@
 
 import pytest
 
-from specgen.limits.conflict import ALL_SORTS, Argument, beyond, binding
+from specgen.limits.argument import Argument
+from specgen.limits.conflict import ALL_SORTS, beyond, binding
 from specgen.limits.learnt import hold
 from specgen.limits.limit import Limit, Status, limit_of
 from specgen.limits.limit_tables import table_of

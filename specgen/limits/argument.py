@@ -1,0 +1,222 @@
+"""Asks a model which of its statements stand in the way of what is wished."""
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from typing import Any, Final
+
+from specgen.frozen import frozen
+from specgen.limits.reason import Reason, ReasonKind
+from specgen.limits.solve import Solver
+from specgen.limits.solver import WORK, Answer, BoolVar, Goal, Nothing, run
+from specgen.limits.spare_positions import declared_name
+
+LONG: Final = 4.0
+"""For questions whose answer is that nothing is left."""
+MOST_RUNS: Final = 120
+"""Runs of the solver for one conflict."""
+
+
+@frozen
+class Conflict:
+    """Statements that together leave no build for a wish; without any one, the others leave one.
+
+    `alone` are those that would be enough to take back by themselves, everything else in force.
+    No reasons: no choice of parts in the catalog comes near the wish at all, however many
+    positions there were. Without `tried`, the counted work was up before each was tried without:
+    the others may be enough.
+    """
+
+    reasons: tuple[Reason, ...]
+    alone: frozenset[Reason] = frozenset()
+    tried: bool = True
+
+
+@frozen
+class Wished:
+    """What shall hold beside, as literals of a model, and a sum that leads there."""
+
+    literals: tuple[BoolVar, ...]
+    towards: Any = None
+    """What is to grow where it is a sum that is wished for: linear programs are led by that."""
+
+
+class Argument:
+    """Asks a model that argues which of its statements stand in the way.
+
+    In counted runs: statements that would be enough to take back by themselves are found one a
+    run, however many there are of others, and stand in every conflict. They are most of those of
+    a sum, such as a weight, so that few are left to be tried.
+    """
+
+    def __init__(self, arguing: Solver, wished: Wished) -> None:
+        self.arguing, self.logic, self.wished = arguing, arguing.logic, wished
+        self.literals = self.logic.reasons
+        self.everything = tuple(self.literals)
+        self.runs = 0
+
+    def conflict(self) -> Conflict | None:
+        """The conflict that is left when all that it can do without is left out.
+
+        To those enough by themselves is gathered what builds beyond take back, until there is
+        none. Of that, what says least to a reader is tried without first.
+        """
+        alone = self.enough_alone()
+        if alone is None:
+            return None
+        gathered = self._gathered(alone)
+        if gathered is None:
+            return None
+        kept, tried = gathered, True
+        others = [each for each in gathered if each not in alone]
+        for _, alike in groupby(others, _rank):
+            kept, each_tried = self._narrowed(kept, tuple(alike))
+            tried = tried and each_tried
+        return Conflict(kept, frozenset(alone), tried)
+
+    def enough_alone(self) -> tuple[Reason, ...] | None:
+        """The statements without any one of which there is a build beyond; None where there is
+        one that holds to all.
+
+        Builds like the best that holds to all are looked at first: few parts more, quickly found.
+        """
+        found: list[Reason] = []
+        best = self._best()
+        waiting: list[tuple[tuple[Reason, ...], Answer | None]] = [(self.everything, None)]
+        if best is not None:
+            waiting.append((self.everything, best))
+        while waiting:
+            group, like = waiting.pop()
+            group = tuple(each for each in group if each not in found)
+            answer = self._one_back(group, like)
+            if isinstance(answer, Answer):
+                missed = [each for each in group if not self._holds(answer, each)]
+                if not missed:
+                    return None
+                found += missed
+                waiting.append((group, like))
+            elif not answer.proved and like is None and len(group) > 1:
+                waiting += [(half, None) for half in _halves(group)]
+        return self._in_order(found)
+
+    def _in_order(self, found: Iterable[Reason]) -> tuple[Reason, ...]:
+        """Statements by what they tell a reader, then as the model was told them."""
+        known = set(found)
+        return tuple(sorted((each for each in self.everything if each in known), key=_rank))
+
+    def _best(self) -> Answer | None:
+        """The build that comes nearest to what is wished, and holds to all."""
+        if self.wished.towards is None:
+            return None
+        model = self.logic.model.clone()
+        _hold(model, self.literals.values())
+        answer = self._count(model, Goal(self.wished.towards))
+        return answer if isinstance(answer, Answer) else None
+
+    def _one_back(self, group: Sequence[Reason], like: Answer | None) -> Answer | Nothing:
+        """A build beyond that takes back at most one of a group; `like` another in all positions
+        that the platform has."""
+        model = self._model([each for each in self.everything if each not in group])
+        model.add_at_most_one(self.literals[each].negated() for each in group)
+        if like is not None:
+            for seat in self.arguing.free:
+                if seat.node.name == declared_name(seat.node.name):
+                    sits = bool(like.holds[seat.sits.index])
+                    _hold(model, [seat.sits if sits else seat.sits.negated()])
+        return self._count(model, self._towards, LONG if like is None else WORK)
+
+    def _gathered(self, start: Iterable[Reason]) -> tuple[Reason, ...] | None:
+        """Statements that leave no build, most of them needed for that; None where the counted
+        work did not do."""
+        found = list(start)
+        while True:
+            cost = sum(
+                (100 - _rank(each)) * literal.negated()
+                for each, literal in self.literals.items()
+                if each not in found
+            )
+            goal = Goal(cost, most=False, sums=False)
+            if self.wished.towards is not None:
+                far = 100 * len(self.everything) + 1
+                goal = Goal(self.wished.towards * far - cost)
+            answer = self._count(self._model(found), goal, LONG)
+            if isinstance(answer, Nothing):
+                break
+            missed = [each for each in self.everything if not self._holds(answer, each)]
+            if not missed:
+                return None
+            found += missed
+        if not answer.proved:
+            return None
+        return self._in_order(found)
+
+    def _narrowed(
+        self, kept: tuple[Reason, ...], spared: tuple[Reason, ...], needed: bool = False
+    ) -> tuple[tuple[Reason, ...], bool]:
+        """What is left of `kept` without those `spared` that it can do without, and whether each
+        was tried. `needed` says that it is known not to do without all of them."""
+        without: bool | None = False
+        if not needed:
+            fewer = _without(kept, spared)
+            without = self.ruled_out(fewer)
+            if without:
+                return fewer, True
+        if len(spared) == 1:
+            return kept, without is not None
+        first, second = _halves(spared)
+        kept, first_tried = self._narrowed(kept, first)
+        left_out = not any(each in kept for each in first)
+        kept, second_tried = self._narrowed(kept, second, left_out and without is False)
+        return kept, first_tried and second_tried
+
+    def ruled_out(self, kept: Iterable[Reason]) -> bool | None:
+        """Whether some reasons leave no build, all others taken back; None where the counted work
+        did not do."""
+        held = set(kept)
+        model = self._model(held)
+        _hold(
+            model, (self.literals[each].negated() for each in self.everything if each not in held)
+        )
+        answer = self._count(model, self._towards)
+        if isinstance(answer, Answer):
+            return False
+        return True if answer.proved else None
+
+    @property
+    def _towards(self) -> Goal:
+        return Goal(self.wished.towards, first=True)
+
+    def _holds(self, answer: Answer, reason: Reason) -> bool:
+        return bool(answer.holds[self.literals[reason].index])
+
+    def _model(self, kept: Iterable[Reason]) -> Any:
+        """A copy of the model in which what is wished and some reasons hold."""
+        model = self.logic.model.clone()
+        _hold(model, (*self.wished.literals, *(self.literals[each] for each in kept)))
+        return model
+
+    def _count(self, model: Any, goal: Goal, work: float = WORK) -> Answer | Nothing:
+        """One run, of at most so many."""
+        if self.runs == MOST_RUNS:
+            return Nothing(False)
+        self.runs += 1
+        return run(self.logic, model, goal, work)
+
+
+def _hold(model: Any, literals: Iterable[BoolVar]) -> None:
+    for each in literals:
+        model.add_bool_or([each])
+
+
+def _without(kept: Iterable[Reason], spared: Iterable[Reason]) -> tuple[Reason, ...]:
+    left_out = set(spared)
+    return tuple(each for each in kept if each not in left_out)
+
+
+def _halves(group: tuple[Reason, ...]) -> tuple[tuple[Reason, ...], tuple[Reason, ...]]:
+    half = len(group) // 2
+    return group[:half], group[half:]
+
+
+def _rank(reason: Reason) -> int:
+    """How much a reason tells a reader."""
+    return list(ReasonKind).index(reason.sort)
