@@ -130,15 +130,17 @@ def best_first(
 def input_beyond(solver: Solver, total: Sum, bound: Decimal, most: bool) -> BoolVar:
     """Whether the input power of a system goes beyond a bound, `total` being its DC load.
 
-    For each choice of power supplies that is so from some load on.
+    For each choice of power supplies that is so from some load on. The load is one number of the
+    model, in steps, so that it is summed once for all choices.
     """
     logic, found = solver.logic, []
     scale = logic.scale_of(total)
+    load = logic.summed(total, scale)
     for choice in supply_choices(solver):
         least = _first_beyond(choice, scale, bound, most)
         if least is None:
             continue
-        past = total.plus(Sum((), -least))
+        past = Sum(((ONE, load),), -Decimal(least))
         passed = past.times(-ONE) if most else past
         found.append(logic.both([*_filled(solver, choice), logic.below_or_none(passed)]))
     return logic.either(found)
@@ -154,23 +156,20 @@ def _filled(solver: Solver, choice: SupplyChoice) -> Iterator[BoolVar]:
 
 def _first_beyond(
     choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool
-) -> Decimal | None:
-    """The DC load nearest to the bound, in whole steps, that draws more (or less) than it."""
+) -> int | None:
+    """The DC load nearest to the bound that draws more (or less) than it, in steps."""
     carried = Fraction(choice.output.amount) * (choice.count - choice.spare) * scale
 
-    def load(steps: int) -> Decimal:
-        return Decimal(steps * scale.denominator) / scale.numerator
-
     def beyond(steps: int) -> bool:
-        drawn = choice.bound(load(steps), most)
+        drawn = choice.bound(Decimal(steps * scale.denominator) / scale.numerator, most)
         return drawn > bound if most else drawn < bound
 
     low, high = 0, int(carried)
     if not beyond(high if most else low):
         return None
     if beyond(low if most else high):
-        return load(low if most else high)
+        return low if most else high
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if beyond(middle) is most else (middle, high)
-    return load(high if most else low)
+    return high if most else low

@@ -109,6 +109,16 @@ class Logic:
         """A whole number of nothing up to the most; a term of sums as literals are."""
         return self.model.new_int_var(0, int(most), "")
 
+    def summed(self, amount: Sum, scale: Fraction) -> Any:
+        """A sum in whole steps as a number of the model; a term of sums as literals are.
+
+        All its amounts are nothing or more.
+        """
+        most = sum((a for a, _ in amount.terms), start=amount.constant)
+        number = self.number(Decimal(int(Fraction(most) * scale)))
+        self.model.add(self.expression(amount, scale) == number)
+        return number
+
     def both(self, literals: Iterable[BoolVar]) -> BoolVar:
         """Whether all of these hold."""
         found = {each.index: each for each in literals if each.index != self.TRUE.index}
