@@ -57,46 +57,46 @@ class Argument:
     def conflict(self) -> Conflict | None:
         """The conflict that is left when all that it can do without is left out.
 
-        To those enough by themselves is gathered what builds beyond take back, until there is
-        none. Of that, what says least to a reader is tried without first.
+        To some enough by themselves is gathered what builds beyond take back, until there is none:
+        all others enough by themselves are among that. Of the rest, what says least to a reader is
+        tried without first.
         """
-        alone = self.enough_alone()
-        if alone is None:
+        best = self._best()
+        alone = [] if best is None else self._enough_alone(self.everything, best)
+        gathered = None if alone is None else self._gathered(alone)
+        if alone is None or gathered is None:
             return None
-        gathered = self._gathered(alone)
-        if gathered is None:
+        more = self._enough_alone(_without(gathered, alone))
+        if more is None:
             return None
-        kept, tried = gathered, True
-        others = [each for each in gathered if each not in alone]
-        for _, alike in groupby(others, _rank):
+        alone, kept, tried = [*alone, *more], gathered, True
+        for _, alike in groupby(_without(gathered, alone), _rank):
             kept, each_tried = self._narrowed(kept, tuple(alike))
             tried = tried and each_tried
         return Conflict(kept, frozenset(alone), tried)
 
-    def enough_alone(self) -> tuple[Reason, ...] | None:
-        """The statements without any one of which there is a build beyond; None where there is
-        one that holds to all.
+    def _enough_alone(
+        self, group: tuple[Reason, ...], like: Answer | None = None
+    ) -> list[Reason] | None:
+        """The statements of a group without any one of which there is a build beyond; None where
+        there is one that holds to all.
 
-        Builds like the best that holds to all are looked at first: few parts more, quickly found.
+        Only builds `like` the best that holds to all, if given: few parts more, quickly found.
         """
         found: list[Reason] = []
-        best = self._best()
-        waiting: list[tuple[tuple[Reason, ...], Answer | None]] = [(self.everything, None)]
-        if best is not None:
-            waiting.append((self.everything, best))
+        waiting = [group] if group else []
         while waiting:
-            group, like = waiting.pop()
-            group = tuple(each for each in group if each not in found)
-            answer = self._one_back(group, like)
+            left = _without(waiting.pop(), found)
+            answer = self._one_back(left, like)
             if isinstance(answer, Answer):
-                missed = [each for each in group if not self._holds(answer, each)]
+                missed = [each for each in left if not self._holds(answer, each)]
                 if not missed:
                     return None
                 found += missed
-                waiting.append((group, like))
-            elif not answer.proved and like is None and len(group) > 1:
-                waiting += [(half, None) for half in _halves(group)]
-        return self._in_order(found)
+                waiting += [tuple(left)] if len(left) > 1 else []
+            elif not answer.proved and like is None and len(left) > 1:
+                waiting += _halves(left)
+        return found
 
     def _in_order(self, found: Iterable[Reason]) -> tuple[Reason, ...]:
         """Statements by what they tell a reader, then as the model was told them."""

@@ -154,9 +154,7 @@ def _filled(solver: Solver, choice: SupplyChoice) -> Iterator[BoolVar]:
         yield solver.logic.below_or_none(apart.times(-ONE))
 
 
-def _first_beyond(
-    choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool
-) -> int | None:
+def _first_beyond(choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool) -> int | None:
     """The DC load nearest to the bound that draws more (or less) than it, in steps."""
     carried = Fraction(choice.output.amount) * (choice.count - choice.spare) * scale
 

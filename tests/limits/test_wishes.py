@@ -9,6 +9,7 @@ from specgen.limits.limit import Limit, Status, limit_of
 from specgen.limits.limit_tables import table_of
 from specgen.limits.objectives import OBJECTIVES
 from specgen.limits.solve import Solver
+from specgen.limits.spare_positions import MARK
 from specgen.limits.wish import granted
 from specgen.model import Build, Definitions, expand
 from specgen.pipeline import Survey
@@ -123,6 +124,7 @@ def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
         plain = Solver(definitions, small)
         _ = plain.seek(plain.model(beyond(plain, limit).literals, started=False))
         arguing = Solver(definitions, small, argues=ALL_SORTS, spares=1)
+        assert not any(MARK in str(each.words) for each in arguing.logic.reasons)
         hold(arguing.builds, plain.learnt)
         argument = Argument(arguing, beyond(arguing, limit))
         assert argument.ruled_out(found.reasons), key
@@ -131,6 +133,20 @@ def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
             assert argument.ruled_out(fewer) is False, (key, reason.words)
             others = [each for each in argument.everything if each != reason]
             assert (argument.ruled_out(others) is False) is (reason in found.alone), key
+
+
+def test_what_one_statement_says_of_many_positions_is_one_reason():
+    definitions = defined(
+        {
+            "specgen.yaml": PROJECT % "none",
+            "platforms/small.yaml": HEAD
+            + "positions: [{name: A, takes: fan}, {name: FAN 1..3, takes: fan, of: A}]\n",
+            "catalog/parts.yaml": FANS,
+        }
+    )
+    arguing = Solver(definitions, definitions.platforms["small"], argues=ALL_SORTS, spares=1)
+    words = [str(each.words) for each in arguing.logic.reasons]
+    assert [each for each in words if "usable" in each] == ["FAN 1 to 3 are usable with A"]
 
 
 KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "ports")
