@@ -11,6 +11,7 @@ from operator import add
 from typing import Any, Final
 
 from specgen.facts.calculators.acoustics import INCOHERENT, energetic_sum
+from specgen.facts.calculators.electrical import at_lowest
 from specgen.facts.fact import Basis, Fact, Facts, Trail, Value
 from specgen.facts.registry import COUNTING
 from specgen.frozen import frozen
@@ -48,6 +49,9 @@ class OrderFact:
     formula: Words
     fold: Callable[[Sequence[SystemValues]], Value]
     each: bool = False
+    alike: Callable[[Sequence[SystemValues]], Sequence[SystemValues]] = tuple
+    """Brings the values of all builds to what they are added at, such as one voltage."""
+    formula_each: Words = say("number x value of one")
 
 
 def _times(row: SystemValues) -> Any:
@@ -84,9 +88,20 @@ def _loud(key: str, label: Words, of: str) -> OrderFact:
 
 def _current(rows: Sequence[SystemValues]) -> Value:
     """Currents add where they are of one line voltage only."""
-    if len({line for (_, line), _ in rows}) > 1:
+    if len({(line, lowest) for (_, line, lowest), _ in rows}) > 1:
         return None
-    return _total([((current,), count) for (current, _), count in rows])
+    return _total([((current,), count) for (current, _, _), count in rows])
+
+
+def _at_one_voltage(rows: Sequence[SystemValues]) -> Sequence[SystemValues]:
+    """Currents at the lowest voltage that any of the builds works at, where all have one line."""
+    if len({line for (_, line, _), _ in rows}) != 1:
+        return rows
+    lowest = min((own for (_, _, own), _ in rows), key=lambda voltage: abs(voltage.amount))
+    return [
+        ((at_lowest(current, own, lowest), line, lowest), count)
+        for (current, line, own), count in rows
+    ]
 
 
 def _racked(rows: Sequence[SystemValues]) -> Mass | None:
@@ -107,10 +122,15 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
         "current",
         say("Input current, worst case"),
         say("Current, all"),
-        ("power.current", "conditions.line"),
-        say("sum over builds of number x value of one, where all have one line voltage"),
+        ("power.current", "conditions.line", "power.line_lowest"),
+        say(
+            "sum over builds of number x value of one, where all have one line voltage; on DC at "
+            "the lowest line voltage of all"
+        ),
         _current,
         each=True,
+        alike=_at_one_voltage,
+        formula_each=say("number x value of one; on DC at the lowest line voltage of all"),
     ),
     _summed("heat_typical", say("Heat, typical"), "", "cooling.heat_typical"),
     _summed("heat_typical_btu", say("Heat per hour, typical"), "", "cooling.heat_typical_btu"),
@@ -223,19 +243,24 @@ class _OrderFacts:
         rests = [f"{key}.{line.build}" for line in self.lines] if wanted.each else single
         for line, part in zip(self.lines, rests, strict=True) if wanted.each else ():
             own = [f"{line.build}.{of}" for of in wanted.of]
-            value, formula = partial(self._folded, (line,), wanted), say("number x value of one")
+            value = partial(self._folded, (line,), wanted)
             self._add(
-                part, label, value, formula, own,
+                part, label, value, wanted.formula_each, own,
                 short=short, subject=line.build, template=f"{key}.{{build}}",
             )  # fmt: skip
         value = partial(self._folded, self.lines, wanted)
         self._add(key, label, value, wanted.formula, rests, short=short)
 
     def _folded(self, lines: Sequence[OrderLine], wanted: OrderFact) -> Value:
-        rows = [(tuple(line.facts.value(key) for key in wanted.of), line.count) for line in lines]
-        if not rows or any(None in values for values, _ in rows):
+        read = {
+            line.build: (tuple(line.facts.value(key) for key in wanted.of), line.count)
+            for line in self.lines
+        }
+        known = {build: row for build, row in read.items() if None not in row[0]}
+        if not lines or any(line.build not in known for line in lines):
             return None
-        return wanted.fold(rows)
+        rows = dict(zip(known, wanted.alike(tuple(known.values())), strict=True))
+        return wanted.fold([rows[line.build] for line in lines])
 
     def _counted(self, name: str, template: str, label: Words) -> None:
         """How many of each sort there are in all systems, builds without any left out."""

@@ -1,13 +1,15 @@
 """Totals of an order of several servers, added up here from the values of one of each."""
 
 import math
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
-from specgen.facts import Facts
+from specgen.facts import Basis, Fact, Facts
 from specgen.facts.orders import ORDER_FACTS, OrderLine, order_facts
 from specgen.pipeline import Survey
+from specgen.quantity import Current, Voltage
 
 pytestmark = [pytest.mark.arithmetic("orders", "sums over servers, each counted one by one")]
 
@@ -126,3 +128,25 @@ def test_currents_of_different_lines_make_no_sum(demo: Survey):
     facts = order(demo, {"lantern-office": 1, "lantern-island": 1})
     assert facts.value("order.current") is None
     assert facts.value("order.input") is not None
+
+
+def _of_dc(build: str, count: int, lowest: str, current: str) -> OrderLine:
+    values = {
+        "power.current": Current.of(Decimal(current)),
+        "power.line_lowest": Voltage.of(Decimal(lowest)),
+        "conditions.line": Voltage.of(Decimal(-48)),
+    }
+    facts = Facts.plain(
+        Fact(key, key, key, value, Basis.CALCULATED, "", "") for key, value in values.items()
+    )
+    return OrderLine(build, facts, count)
+
+
+def test_direct_currents_add_at_the_lowest_voltage_that_any_works_at():
+    """By hand: 10 A at -40 V is 400 W; 8 A at -44 V is 352 W, and 8.8 A at -40 V."""
+    facts = order_facts((_of_dc("one", 2, "-40", "10"), _of_dc("two", 1, "-44", "8")))
+    assert plain(facts.value("order.current"), "A") == pytest.approx(2 * 10 + 8.8)
+    assert plain(facts.value("order.current.one"), "A") == pytest.approx(20)
+    assert plain(facts.value("order.current.two"), "A") == pytest.approx(8.8)
+    alone = order_facts((_of_dc("two", 3, "-44", "8"),))
+    assert plain(alone.value("order.current"), "A") == pytest.approx(24)

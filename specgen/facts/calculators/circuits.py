@@ -304,7 +304,7 @@ def feed_alone(
     if not psus or load / len(psus) > output:
         return None
     each = curve.current(load / len(psus), line)
-    return None if each is None else at_lowest(each, line, lowest) * len(psus)
+    return None if each is None else at_lowest(each, line.voltage, lowest) * len(psus)
 
 
 @frozen
@@ -351,7 +351,7 @@ def feed_worst(
     line: SupplyLine,
     lowest: Voltage,
 ) -> Current | None:
-    found = [at_lowest(each, line, lowest) for each in currents]
+    found = [at_lowest(each, line.voltage, lowest) for each in currents]
     return max(found if alone is None else [*found, alone], default=None)
 
 

@@ -210,11 +210,11 @@ def line_lowest(ranges: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLine) 
     return min(ends, key=lambda end: abs(end.amount))
 
 
-def at_lowest(current: Current, line: SupplyLine, lowest: Voltage) -> Current:
-    """The current for the same power at the lowest voltage of the line."""
-    if lowest == line.voltage or not lowest.amount:
+def at_lowest(current: Current, at: Voltage, lowest: Voltage) -> Current:
+    """The current for the same power at the lowest voltage of the line, from that at another."""
+    if lowest == at or not lowest.amount:
         return current
-    return Current.of(current.amount * abs(line.voltage.amount) / abs(lowest.amount))
+    return Current.of(current.amount * abs(at.amount) / abs(lowest.amount))
 
 
 WORST_CURRENT = say("{worst}; on DC at the lowest line voltage", worst=WORST)
@@ -234,7 +234,7 @@ def worst_current(
     currents: tuple[Current, ...], line: SupplyLine, lowest: Voltage
 ) -> Current | None:
     """A in all cords together."""
-    return max((at_lowest(each, line, lowest) for each in currents), default=None)
+    return max((at_lowest(each, line.voltage, lowest) for each in currents), default=None)
 
 
 fact(
