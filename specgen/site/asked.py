@@ -15,10 +15,24 @@ from typing import Final
 
 from specgen.document.prose.vocabulary import word_lists
 from specgen.messages import Language
-from specgen.site.compare import Rows
+from specgen.model import Definitions
+from specgen.site.compare import ComparedSystem, Rows
 from specgen.site.search import FOLDER
 
 PATH: Final = f"{FOLDER}/asked.js"
+
+
+def examples_of(
+    definitions: Definitions, platforms: Iterable[ComparedSystem], builds: Mapping[str, str]
+) -> list[tuple[str, str]]:
+    """The systems that stand for all: every platform, and one build of each. `builds` are names
+    by id.
+    """
+    shown = {definitions.builds[name].platform: name for name in reversed(builds)}
+    return [
+        *((each.reference, each.name) for each in platforms),
+        *((f"build:{name}", builds[name]) for name in sorted(shown.values())),
+    ]
 
 
 def asked(

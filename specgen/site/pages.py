@@ -21,7 +21,7 @@ from specgen.pipeline import bare_case, errors_within, example_of, held_back
 from specgen.rules.declared import rule_book
 from specgen.site.addresses import COMPARE, LIMITS, START, address
 from specgen.site.asked import PATH as ASKED
-from specgen.site.asked import asked
+from specgen.site.asked import asked, examples_of
 from specgen.site.build_pages import (
     Outcome,
     build_pages,
@@ -359,11 +359,7 @@ class _SiteBuilder:
         self.files.update((shard_path(each.reference), shard(each, language)) for each in systems)
         names = start(self.definitions, systems, sound, labels, language)
         self.files[f"{FOLDER}/start.js"] = names
-        shown = {self.definitions.builds[name].platform: name for name in reversed(sound)}
-        examples = [
-            *((each.reference, each.name) for each in systems),
-            *((f"build:{name}", sound[name]) for name in sorted(shown.values())),
-        ]
+        examples = examples_of(self.definitions, systems, sound)
         self.files[ASKED] = asked(labels, examples, self.xrefs.facts_page, language)
 
 
