@@ -28,7 +28,7 @@ def examples_of(
     """The systems that stand for all: every platform, and one build of each. `builds` are names
     by id.
     """
-    shown = {definitions.builds[name].platform: name for name in reversed(builds)}
+    shown = {definitions.builds[name].platform: name for name in reversed(list(builds))}
     return [
         *((each.reference, each.name) for each in platforms),
         *((f"build:{name}", builds[name]) for name in sorted(shown.values())),
