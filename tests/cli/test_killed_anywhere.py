@@ -26,7 +26,7 @@ import pytest
 
 from tests.cli.conftest import written
 from tests.cli.test_site_command import content, tiny
-from tests.timing import NO_HANG
+from tests.timing import NO_HANG, first
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 
@@ -266,10 +266,7 @@ def _counted() -> Iterator[None]:
         sys.stderr.write(f"{times:5} {what}\n")
 
 
-@pytest.mark.parametrize(
-    "number",
-    [pytest.param(each, marks=[pytest.mark.slow] * (each >= QUICK)) for each in range(FAULTS)],
-)
+@pytest.mark.parametrize("number", first(QUICK, range(FAULTS)))
 def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Path, number: int):
     chance = random.Random(number)
     fault = FIRST[number] if number < len(FIRST) else chance.choice(KINDS)

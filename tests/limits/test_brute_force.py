@@ -9,6 +9,7 @@ from specgen.limits.objectives import INPUT, OBJECTIVES
 from specgen.limits.solve import Solver
 from specgen.quantity import Quantity
 from tests.limits.small import platform, sound_builds
+from tests.timing import first
 
 SYSTEMS = 80
 
@@ -21,7 +22,7 @@ def number(value: Amount | None) -> Decimal:
 
 QUICK = 10
 """So many are tried with every run, all of them by CI."""
-SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * (seed >= QUICK)) for seed in range(SYSTEMS)]
+SEEDS = first(QUICK, range(SYSTEMS))
 
 
 @pytest.mark.parametrize("seed", SEEDS)

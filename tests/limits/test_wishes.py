@@ -14,6 +14,7 @@ from specgen.limits.wish import granted
 from specgen.model import Build, Definitions, expand
 from specgen.pipeline import Survey
 from tests.limits.small import HEAD, PROJECT, defined, platform
+from tests.timing import first
 
 FANS = (
     "- {kind: fan, id: fan, name: Fan, form: fan-40, mass: 1 kg, source: {document: table}, "
@@ -154,7 +155,7 @@ KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "por
 
 @pytest.mark.parametrize(
     "name",
-    ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("lantern", "capstan"))],
+    first(1, ("pocket", "lantern", "capstan")),
 )
 def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
     demo: Survey, name: str
@@ -168,9 +169,7 @@ def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
         assert any("position" in str(each.words) for each in found.reasons), limit.key
 
 
-@pytest.mark.parametrize(
-    "name", ["pocket", *(pytest.param(each, marks=pytest.mark.slow) for each in ("capstan",))]
-)
+@pytest.mark.parametrize("name", first(1, ("pocket", "capstan")))
 def test_what_keeps_power_and_weight_from_more_is_narrowed_down(demo: Survey, name: str):
     """Twenty statements and more, each of which was tried without."""
     assert demo.definitions is not None
