@@ -2,7 +2,6 @@
 
 import sys
 from collections.abc import Callable, Mapping
-from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -175,19 +174,19 @@ def _of_texts(found: Survey, build: str | None) -> Findings:
         for name, each in found.definitions.platforms.items()
     }
     systems = systems_of(found.definitions, found.cases, found.of_project)
-    templates = cache(partial(_templates, found.root))
 
     def tables() -> Mapping[str, Callable[["Case"], object]]:
-        from specgen.document.written import tables_of  # only where a text asks for a table
+        from specgen.document.written import tables_in
 
-        return tables_of(templates())
+        return tables_in(found.root)
 
     subjects = Subjects(found.definitions, systems, limits, tables)
     texts, findings = check_texts(found.root, found.loaded, subjects)
     if not all(text.is_page for text in texts):  # templates are read for prose alone
         from specgen.document.prose.unprinted import unprinted
+        from specgen.document.written import OnDisk
 
-        findings = (*findings, *unprinted(texts, templates(), subjects))
+        findings = (*findings, *unprinted(texts, OnDisk(found.root), subjects))
     others = {text.file for text in texts if build not in (None, text.subject)}
     return tuple(each for each in findings if each.at.span.file not in others)
 

@@ -41,7 +41,7 @@ from specgen.document.shared_texts import mistakes
 from specgen.document.side_by_side import SIDES
 from specgen.document.template import Templates, check_call, guarded
 from specgen.document.template_links import dead_links_of
-from specgen.document.written import calls
+from specgen.document.tree_calls import calls
 from specgen.frozen import frozen
 from specgen.model import Build, Conditions, Definitions, Family, Platform, Project
 from specgen.model.part import Part

@@ -8,7 +8,7 @@ definition needs escaping on this way, and no table passes through the Markdown 
 
 import inspect
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from contextvars import ContextVar
 from dataclasses import field
 from datetime import date
@@ -30,6 +30,8 @@ from specgen.document.maker import AuthorError, BlockFunction, bad_braces
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
+from specgen.document.tree_calls import calls
+from specgen.document.written import Call
 from specgen.frozen import state
 from specgen.gate import is_file
 from specgen.messages import Message, Sayable, Words, say
@@ -118,8 +120,7 @@ class Templates:
         self._texts = texts
         self._of_project = show
         self.environment: Final = Sandbox(loader, self._show, self._out)
-        self.tree = cache(self._parsed)
-        """A template by name, to be read rather than run; None of one that nobody can read."""
+        self._tree = cache(self._parsed)
         self.own_makers: Mapping[str, BlockFunction] = {
             "subtitle": self._subtitle,
             "meta": self._meta,
@@ -144,6 +145,11 @@ class Templates:
             return self.environment.loader.get_source(self.environment, f"{name}.md")[0]
         except UnicodeDecodeError:
             return ""
+
+    def calls(self, name: str, makers: Collection[str]) -> Iterator[Call]:
+        """The calls of makers of these names in a template, none in one that nobody can read."""
+        tree = self._tree(name)
+        return iter(()) if tree is None else calls(tree, makers)
 
     def _parsed(self, name: str) -> nodes.Template | None:
         try:

@@ -192,6 +192,9 @@ class Facts(Mapping[str, Fact]):
         """The value of a fact, None where there is no such fact or it is not declared."""
         return self[key].value if key in self._keys else None
 
-    def of_all(self, template: str) -> tuple[Fact, ...]:
-        """The facts of one calculator, one for each subject."""
-        return tuple(self[key] for key in self._templates.get(template, ()))
+    def of_all(
+        self, template: str, meant: "Callable[[str], bool] | None" = None
+    ) -> tuple[Fact, ...]:
+        """The facts of one calculator, one for each subject, or for each that is `meant`."""
+        keys = self._templates.get(template, ())
+        return tuple(self[key] for key in keys if meant is None or meant(self.about(key)[2]))

@@ -55,9 +55,8 @@ class FactOfSubject:
         return frozenset({self.template})
 
     def read(self, context: Context) -> tuple[Any, Rests]:
-        for fact in context.facts.of_all(self.template):
-            if fact.subject == self.subject:
-                return fact.value, (fact,)
+        for fact in context.facts.of_all(self.template, self.subject.__eq__):
+            return fact.value, (fact,)
         return None, ()
 
 

@@ -30,7 +30,7 @@ class Subjects:
     ) -> None:
         self.definitions = definitions
         self.limits = limits or {}
-        self.tables = tables
+        self.tables = cache(tables)
         self._systems = systems
         self.stated = cache(self._stated)
         """The fields that a part or a platform states, by their path."""

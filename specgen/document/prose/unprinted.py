@@ -2,21 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 
-from jinja2 import nodes
-
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
-from specgen.document.template import Templates
-from specgen.document.written import calls
+from specgen.document.written import Call, Written
 from specgen.messages import say
 
 CALL = "prose"
 
 
-def unprinted(
-    texts: Iterable[Prose], templates: Templates, subjects: Subjects
-) -> Iterator[Finding]:
+def unprinted(texts: Iterable[Prose], templates: Written, subjects: Subjects) -> Iterator[Finding]:
     """SG511; nothing where a template puts the name together when it runs."""
     asked = tuple(_asked(templates))
     if any(name is None for name, _ in asked):
@@ -43,16 +38,15 @@ def unprinted(
         )
 
 
-def _asked(templates: Templates) -> Iterator[tuple[str | None, str]]:
+def _asked(templates: Written) -> Iterator[tuple[str | None, str]]:
     """The texts that templates ask for: name, and subject where it is not the document's own."""
     for name in templates.names():
-        tree = templates.tree(name) if CALL in templates.text(name) else None
-        yield from () if tree is None else _calls(tree)
+        if CALL in templates.text(name):
+            yield from map(_of_call, templates.calls(name, (CALL,)))
 
 
-def _calls(tree: nodes.Template) -> Iterator[tuple[str | None, str]]:
-    for call in calls(tree, (CALL,)):
-        named = (*call.args, None)[0] if call.args else call.kwargs.get("name")
-        about = call.args[1] if len(call.args) > 1 else call.kwargs.get("subject", "")
-        known = isinstance(named, str) and isinstance(about, str)
-        yield (str(named), str(about)) if known else (None, "")
+def _of_call(call: Call) -> tuple[str | None, str]:
+    named = (*call.args, None)[0] if call.args else call.kwargs.get("name")
+    about = call.args[1] if len(call.args) > 1 else call.kwargs.get("subject", "")
+    known = isinstance(named, str) and isinstance(about, str)
+    return (str(named), str(about)) if known else (None, "")

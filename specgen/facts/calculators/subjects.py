@@ -238,13 +238,13 @@ class AtMost:
         return frozenset({self.template, SHARE})
 
     def read(self, context: Context) -> tuple[tuple[Any, ...] | None, tuple[Fact, ...]]:
-        facts = tuple(
-            fact
-            for fact in context.facts.of_all(self.template)
-            if fact.subject in GREATEST
-            and WITHOUT_FEED.get(fact.subject, "") != (self.of_feed or None)
-            and not _goes_out(context.facts, fact.subject)
-        )
+
+        def counts(state: str) -> bool:
+            lost = WITHOUT_FEED.get(state, "")
+            other = state in GREATEST and lost != (self.of_feed or None)
+            return other and not _goes_out(context.facts, state)
+
+        facts = context.facts.of_all(self.template, counts)
         values = tuple(fact.value for fact in facts)
         return (None if None in values else values), facts
 
