@@ -1,7 +1,7 @@
 """Files written whole or not at all: whoever reads one meanwhile sees the old or the new one."""
 
+import os
 import re
-import secrets
 import sys
 from contextlib import suppress
 from pathlib import Path
@@ -24,7 +24,7 @@ def write_whole(path: Path, content: bytes) -> None:
     beginning = f".specgen-{crc32(path.name.encode('utf-8', 'surrogateescape')):08x}-"
     clear_parts(path.parent, beginning)
     for attempt in range(_ATTEMPTS):
-        aside = path.with_name(f"{beginning}{secrets.token_hex(4)}.part")
+        aside = path.with_name(f"{beginning}{os.urandom(4).hex()}.part")
         try:
             _replace(path, aside, content)
         except FileNotFoundError:  # another run took it for abandoned before it was locked
