@@ -199,13 +199,14 @@ class Assembly:
 
     def fitted(self, kind: type[P]) -> tuple[tuple[Place, P], ...]:
         """Parts of a kind in usable positions, in the order of positions."""
-        return self.once(
-            kind,
-            lambda: tuple(
-                (place, place.part)
-                for place in self.places.values()
-                if place.state is State.FILLED and isinstance(place.part, kind)
-            ),
+        filled: tuple[tuple[Place, Any], ...] = self.once("filled", self._filled)
+        return self.once(kind, lambda: tuple(each for each in filled if isinstance(each[1], kind)))
+
+    def _filled(self) -> tuple[tuple[Place, Part], ...]:
+        return tuple(
+            (place, place.part)
+            for place in self.places.values()
+            if place.state is State.FILLED and place.part is not None
         )
 
     def controller(self, name: str) -> PortAt | None:

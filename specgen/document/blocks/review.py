@@ -52,17 +52,17 @@ class SourcedValues:
     at: Span
 
     @property
-    def dated(self) -> bool:
-        """Whether its source is a document with a date."""
-        return _dated(self.source)
+    def day(self) -> date | None:
+        return _day_of(self.source)
 
     @property
     def sourced(self) -> bool:
         return self.source is not None and UNSOURCED not in self.source.document
 
 
-def _dated(source: Source | None) -> bool:
-    return source is not None and source.date is not None and UNSOURCED not in source.document
+def _day_of(source: Source | None) -> date | None:
+    """The date of a source that is a document and has one."""
+    return None if source is None or UNSOURCED in source.document else source.date
 
 
 @frozen
@@ -90,7 +90,7 @@ def open_points(case: Case) -> Table | None:
             what = say("{places}: {label}", places=places(silent.places), label=silent.label)
         rows.append((words(what), words(say("no value")), words(silent.needed_for), _at(silent.at)))
     for stated in _everything(case):
-        if not stated.dated:
+        if stated.day is None:
             lack = say("source without a date") if stated.sourced else say("no source")
             rows.append((stated.of, words(lack), stated.values, _at(stated.at)))
     columns = heads(
@@ -102,45 +102,36 @@ def open_points(case: Case) -> Table | None:
 def sourced(case: Case) -> Table | None:
     """Every value with a dated source, the oldest source first."""
     day = day_of(case)
-    found = [stated for stated in _everything(case) if stated.dated]
-    found.sort(key=lambda stated: (_date(stated), natural(stated.id)))
+    found = [(each.day, each) for each in _everything(case) if each.day is not None]
+    found.sort(key=lambda dated: (dated[0], natural(dated[1].id)))
     note = say("This document has no date.")
     if day is not None:
         note = say("Age is counted to the date of this document.")
     return table_of(
-        ((stated,) for stated in found),
+        found,
         say("Declared values by the age of their source"),
         "sourced-table",
-        (say("Of what"), lambda stated: stated.of),
-        (say("Values"), lambda stated: stated.values),
-        (say("Basis"), lambda stated: stated.basis),
+        (say("Of what"), lambda _, stated: stated.of),
+        (say("Values"), lambda _, stated: stated.values),
+        (say("Basis"), lambda _, stated: stated.basis),
         (say("Source, its date, and where it is stated"), _document),
-        (say("Age"), lambda stated: _age(case, stated, day)),
+        (say("Age"), lambda of, stated: _age(case, stated, of, day)),
         note=note,
     )
 
 
-def _date(stated: SourcedValues) -> date:
-    assert stated.source is not None
-    assert stated.source.date is not None
-    return stated.source.date
+def _document(day: date, stated: SourcedValues) -> Cell:
+    source = stated.source
+    assert source is not None
+    known = {"document": source.document, "page": source.page, "day": day}
+    named = say("{document}, page {page}, {day}") if source.page else say("{document}, {day}")
+    return (named.filled(**known), Break(), *_at(stated.at))
 
 
-def _document(stated: SourcedValues) -> Cell:
-    assert stated.source is not None
-    source, day = stated.source, _date(stated)
-    named = say("{document}, {day}", document=source.document, day=day)
-    if source.page:
-        named = say(
-            "{document}, page {page}, {day}", document=source.document, page=source.page, day=day
-        )
-    return (named, Break(), *_at(stated.at))
-
-
-def _age(case: Case, stated: SourcedValues, day: date | None) -> Cell:
+def _age(case: Case, stated: SourcedValues, of: date, day: date | None) -> Cell:
     if day is None:
         return words(NONE)
-    days = (day - _date(stated)).days
+    days = (day - of).days
     if days < 0:
         return words(say("after this document"))
     key = f"{case.thing.id}.review.{stated.id}.age"
@@ -155,7 +146,7 @@ def _at(span: Span) -> Cell:
 def summary(case: Case) -> FactList:
     """How many values there are, of what grounds."""
     found = list(_everything(case))
-    dated = sum(stated.dated for stated in found)
+    dated = sum(stated.day is not None for stated in found)
     counts = (
         (say("Definitions that state values"), len(found)),
         (say("With a source and its date"), dated),
@@ -176,15 +167,15 @@ def summary(case: Case) -> FactList:
 def source_note(case: Case) -> Paragraph:
     """What the values rest on, in a sentence or two: how many definitions, the oldest source."""
     found = [*_sources(case)]
-    days = [source.date for source in found if source is not None and _dated(source)]
+    days = list(filter(None, map(_day_of, found)))
     key = f"{case.thing.id}.review.count"
     count, bare = Datum(len(days), f"{key}_dated"), len(found) - len(days)
     text = say("Its values rest on {count} definitions with a dated source.", count=count)
-    if oldest := min(filter(None, days), default=None):
+    if days:
         text = say(
             "Its values rest on {count} definitions with a dated source, the oldest of {oldest}.",
             count=count,
-            oldest=oldest,
+            oldest=min(days),
         )
     if not bare:
         return Paragraph((text,))
