@@ -20,12 +20,17 @@ from specgen.site.search import Index
 @click.option("--port", type=click.IntRange(0, 65535), default=8420, show_default=True)
 @click.pass_obj
 def command(run: Run, project: Path, host: str, port: int) -> int:
-    """Serve the site on this computer and make it again when a definition or template changes."""
+    """Serve the site on this computer and make it again when a definition or template changes.
+
+    Drafts are among its pages, marked.
+    """
     with scratch() as folder:
         target, cache, index = folder / "site", folder / "drawings", Index()
 
         def build() -> None:
-            report, sources, findings = publish(project, target, cores(), True, cache, index)
+            report, sources, findings = publish(
+                project, target, cores(), True, cache, index, drafts=True
+            )
             if status_of(findings):
                 print_findings(findings, sources.texts, project)
             click.echo(f"{report.pages} pages", err=True)

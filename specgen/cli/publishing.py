@@ -54,6 +54,8 @@ def publish(
     quiet: bool,
     cache: Path | None = None,
     index: Index | None = None,
+    *,
+    drafts: bool = False,
 ) -> tuple[SiteReport, Sources, tuple[Finding, ...]]:
     """The site in place of `target`, the sources and everything found.
 
@@ -69,17 +71,10 @@ def publish(
         refuse_foreign(target.resolve())  # before the work; publishing looks again
         with scratch() as folder:
             reach = _solved(definitions, jobs, quiet)
-            with progress("pages", page_count(loaded, reach), quiet) as done:
-                made = make_pages(
-                    project,
-                    loaded,
-                    folder,
-                    jobs=jobs,
-                    cache=cache,
-                    done=done,
-                    reach=reach,
-                    found=found,
-                )
+            count = page_count(project, loaded, reach, drafts=drafts)
+            with progress("pages", count, quiet) as done:
+                make = partial(make_pages, project, loaded, folder, jobs=jobs, cache=cache)
+                made = make(done=done, drafts=drafts, reach=reach, found=found)
             limits = {name: each.facts for name, each in reach.items()}
             tables = partial(tables_in, project)
             subjects = Subjects(

@@ -21,8 +21,13 @@ from specgen.diagnostics import Severity
     help="The folder to publish into.",
 )
 @click.option("--jobs", type=click.IntRange(1), default=None, help="Processes to use.")
+@click.option(
+    "--drafts",
+    is_flag=True,
+    help="Publish builds with `published: false` as well, marked as drafts on every page.",
+)
 @quietly
-def command(project: Path, output: Path, jobs: int | None, quiet: bool) -> int:
+def command(project: Path, output: Path, jobs: int | None, drafts: bool, quiet: bool) -> int:
     """Publish everything as a static site: platforms, builds, parts, search.
 
     Readers see the old site until the new one is whole. A build with errors gets a page that
@@ -31,7 +36,7 @@ def command(project: Path, output: Path, jobs: int | None, quiet: bool) -> int:
     """
     began = time.perf_counter()
     try:
-        report, sources, findings = publish(project, output, jobs or cores(), quiet)
+        report, sources, findings = publish(project, output, jobs or cores(), quiet, drafts=drafts)
     except NothingToPublish as problem:
         print_findings(problem.findings, problem.sources.texts, project)
         click.echo(str(problem), err=True)

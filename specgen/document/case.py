@@ -1,12 +1,13 @@
 """What a document is about: a build or a bare platform, one part, or the whole project."""
 
 from collections.abc import Callable, Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from specgen.assembly import Assembly, State
 from specgen.diagnostics import Finding, Severity, worst
 from specgen.facts import Facts
 from specgen.frozen import frozen
+from specgen.messages import say
 from specgen.model import Build, Definitions, Part, Platform
 
 if TYPE_CHECKING:
@@ -38,11 +39,19 @@ class Case:
         return self.build or self.platform
 
     @property
+    def is_draft(self) -> bool:
+        """Whether it is a build that is not to be published."""
+        return self.build is not None and not self.build.published
+
+    @property
     def sound(self) -> bool:
         """Whether a document may state its values."""
         unknown = any(place.state is State.UNKNOWN for place in self.assembly.places.values())
         return worst(self.findings) is not Severity.ERROR and not unknown
 
+
+DRAFT: Final = say("Draft")
+"""The mark of a document about a build that is not to be published."""
 
 Systems = Callable[[str], Case | None]
 """Every build and bare platform of a project by its id; None for what is neither."""

@@ -26,14 +26,16 @@ def compose(
     language: str = "en",
     own: str = SOURCE,
     tidy: bool = False,
+    mark: Words = "",
     last: Callable[[Document], Document] = lambda document: document,
 ) -> Composed:
     """The document that the template `name` makes of the variables and the makers' blocks.
 
     The first level-1 heading is the title. An author's mistake that stops the template is one
     finding at its line and no document; a fault of our own is raised on. A `tidy` document has no
-    headings with nothing under them, and `last` has the last word on it. It is said in a
-    `language`, as far as there are messages; texts of the project stay in its `own`.
+    headings with nothing under them, every page of it says its `mark`, and `last` has the last word
+    on it. It is said in a `language`, as far as there are messages; texts of the project stay in
+    its `own`.
     """
     spoken = language_of(language, templates.project)
     try:
@@ -61,6 +63,8 @@ def compose(
         blocks,
         subtitle=filled.subtitle,
         kind=filled.kind,
+        audience=filled.audience,
+        mark=mark,
         language=language,
         meta=filled.meta,
     )

@@ -4,15 +4,15 @@ from collections.abc import Callable, Mapping
 from functools import partial
 
 from specgen.diagnostics import Finding
-from specgen.document.blocks.cells import heads, table
+from specgen.document.blocks.cells import table_of
 from specgen.document.blocks.makers import family_blocks, part_blocks, system_blocks
-from specgen.document.case import Case, FamilyCase, PartCase, Systems
+from specgen.document.case import DRAFT, Case, FamilyCase, PartCase, Systems
 from specgen.document.compose import Composed, compose
 from specgen.document.prose.block import Limits, prose_block
 from specgen.document.several import named
 from specgen.document.shared_texts import errors_of
 from specgen.document.template import Templates
-from specgen.document.tree import Cell, Figure, literal, words
+from specgen.document.tree import Figure, literal
 from specgen.document.used_terms import used_only
 from specgen.document.written import tables_of
 from specgen.messages import say
@@ -63,6 +63,7 @@ def system_document(
         language=language,
         own=case.definitions.project.language,
         tidy=True,
+        mark=DRAFT if case.is_draft else "",
         last=used_only,
     )
 
@@ -119,17 +120,15 @@ def findings_document(
     """What takes the place of a sheet whose build has errors."""
 
     def listed(_: str) -> object:
-        rows: list[tuple[Cell, ...]] = [
-            (
-                literal(finding.code.id),
-                words(finding.at.span.shown),
-                words(finding.message),
-                words(finding.help),
-            )
-            for finding in findings
-        ]
-        columns = heads(say("Code"), say("Where"), say("What"), say("How to fix it"))
-        return table(say("Findings"), columns, rows, "findings-table")
+        return table_of(
+            ((finding,) for finding in findings),
+            say("Findings"),
+            "findings-table",
+            (say("Code"), lambda finding: literal(finding.code.id)),
+            None if definitions.is_public else (say("Where"), lambda each: each.at.span.shown),
+            (say("What"), lambda finding: finding.message),
+            (say("How to fix it"), lambda finding: finding.help),
+        )
 
     return compose(
         "findings.md",

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from specgen.document.audience import CUSTOMER
 from specgen.document.tree import (
     Block,
     Caution,
@@ -32,11 +33,22 @@ def document(
     *,
     subtitle: Words = "",
     kind: Words = "",
+    audience: str = CUSTOMER,
+    mark: Words = "",
     language: str = "en",
     meta: Iterable[tuple[Words, Words | date]] = (),
 ) -> Document:
     """A document with its outline in order; the way to make one without a template."""
-    return Document(title, outlined(blocks), subtitle, language, tuple(meta), kind=kind)
+    return Document(
+        title,
+        outlined(blocks),
+        subtitle,
+        language,
+        tuple(meta),
+        kind=kind,
+        audience=audience,
+        mark=mark,
+    )
 
 
 def outlined(blocks: Iterable[Block]) -> tuple[Block, ...]:

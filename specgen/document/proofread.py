@@ -10,6 +10,7 @@ from dataclasses import field, replace
 from jinja2 import TemplateError, TemplateNotFound, meta, nodes
 
 from specgen.diagnostics import Finding, arrange, suggested
+from specgen.document.audience import AUDIENCES, CUSTOMER, LEAST, audience_of, check_readers
 from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
 from specgen.document.blocks.makers import (
     NO_BLOCK,
@@ -74,6 +75,8 @@ class Desk:
     makers: Mapping[str, BlockFunction] = field(default_factory=dict)
     functions: Mapping[str, BlockFunction] = field(default_factory=dict)
     """All that they may call, which tells of arguments that it does not take."""
+    audience: str | None = CUSTOMER
+    """Whom the document is for; None where only a run tells."""
 
 
 def proofread(
@@ -100,7 +103,7 @@ def _desks(
     builds: tuple[Case, ...],
     bare: tuple[Case, ...],
 ) -> Iterator[tuple[str, Desk]]:
-    own = ("subtitle", "meta", "say")
+    own = ("subtitle", "audience", "meta", "say")
     family = family_blocks(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
     of_family = Desk(frozenset((*own, *family, "project")), {"table": lists}, functions=family)
@@ -176,10 +179,12 @@ def _read(
         others = _others(tree)
         taken = {node.name for node in tree.find_all(nodes.Name) if node.ctx != "load"}
         undeclared = meta.find_undeclared_variables(tree) - desk.names - set(sandbox.globals)
+        desk = replace(desk, audience=_audience(tree, taken, desk.audience))
         wrong = [
             *_names(tree, undeclared),
             *_fields(tree, taken, classes),
             *_calls(tree, taken, desk),
+            *_readers(tree, taken, desk.audience),
         ]
         sandbox.compile(tree, name, raw=True)
     except (TemplateError, UnicodeDecodeError) as error:
@@ -250,5 +255,32 @@ def _calls(tree: nodes.Template, taken: set[str], desk: Desk) -> Iterator[tuple[
     for call in calls(tree, desk.makers.keys() - taken):
         try:
             guarded(call.name, desk.makers[call.name])(*call.args, **call.kwargs)
+        except AuthorError as mistake:
+            yield call.line, mistake
+
+
+def _audience(tree: nodes.Template, taken: set[str], of_includer: str | None) -> str | None:
+    """Whom a template says its document is for; a piece of one leaves that to the whole."""
+    said = [call.args[0] for call in calls(tree, {"audience"} - taken) if call.args]
+    if said:
+        return str(said[0]) if said[0] in AUDIENCES else None
+    return None if any(tree.find_all(nodes.Extends)) else of_includer
+
+
+def _readers(
+    tree: nodes.Template, taken: set[str], audience: str | None
+) -> Iterator[tuple[int, Exception]]:
+    """Audiences that there are not, and blocks that are not for those whom the document is for."""
+    for call in calls(tree, {"audience"} - taken):
+        for word in call.args[:1]:
+            try:
+                audience_of(CUSTOMER if word is None else word)
+            except AuthorError as mistake:
+                yield call.line, mistake
+    if audience is None:
+        return
+    for call in calls(tree, {maker for maker, _ in LEAST} - taken):
+        try:
+            check_readers(call.name, call.args[0] if call.args else "", audience)
         except AuthorError as mistake:
             yield call.line, mistake

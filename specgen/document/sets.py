@@ -1,8 +1,9 @@
 """Documents about several systems: side by side, or an order of them for one place."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from specgen.document.blocks.makers import comparison_blocks, order_blocks
+from specgen.document.case import DRAFT, Case
 from specgen.document.compose import Composed, compose
 from specgen.document.maker import BlockFunction
 from specgen.document.several import Compared, Order
@@ -20,7 +21,8 @@ def comparison_document(
         "platforms": compared.bare,
         "only_differences": compared.only_differences,
     }
-    return _composed(name, templates, compared.definitions, variables, comparison_blocks(compared))
+    blocks = comparison_blocks(compared)
+    return _composed(name, templates, compared.definitions, variables, blocks, compared.cases)
 
 
 def order_document(templates: Templates, order: Order, name: str = "site-preparation") -> Composed:
@@ -35,7 +37,12 @@ def order_document(templates: Templates, order: Order, name: str = "site-prepara
         "platform": first.platform if order.single else None,
     }
     return _composed(
-        name, templates, order.definitions, variables, order_blocks(order, templates.texts)
+        name,
+        templates,
+        order.definitions,
+        variables,
+        order_blocks(order, templates.texts),
+        [case for case, _ in order.lines],
     )
 
 
@@ -45,6 +52,7 @@ def _composed(
     definitions: Definitions,
     variables: Mapping[str, object],
     functions: Mapping[str, BlockFunction],
+    cases: Iterable[Case],
 ) -> Composed:
     project = definitions.project
     return compose(
@@ -55,4 +63,5 @@ def _composed(
         language=templates.language or project.language,
         own=definitions.project.language,
         tidy=True,
+        mark=DRAFT if any(each.is_draft for each in cases) else "",
     )

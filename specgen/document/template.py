@@ -25,6 +25,7 @@ from jinja2 import (
 )
 
 from specgen.diagnostics import did_you_mean, question
+from specgen.document.audience import CUSTOMER, audience_of, check_readers
 from specgen.document.budget import BUDGET, Budget, charge_for
 from specgen.document.maker import AuthorError, BlockFunction, bad_braces
 from specgen.document.sandbox import Sandbox
@@ -71,6 +72,7 @@ class Filled:
     made: list[Made] = field(default_factory=list)
     subtitle: Words = ""
     kind: Words = ""
+    audience: str = CUSTOMER
     meta: list[tuple[Words, Words | date]] = field(default_factory=list)
 
     def keep(self, made: Made) -> str:
@@ -123,6 +125,7 @@ class Templates:
         self._tree = cache(self._parsed)
         self.own_makers: Mapping[str, BlockFunction] = {
             "subtitle": self._subtitle,
+            "audience": self._audience,
             "meta": self._meta,
             "say": self._printed,
         }
@@ -223,6 +226,11 @@ class Templates:
             filled.subtitle = say("{kind}, {about}", kind=filled.kind, about=of)
         return ()
 
+    def _audience(self, word: object) -> tuple[()]:
+        """`{{ audience("engineer") }}`: whom the document is for; above what it decides about."""
+        _FILLED.get().audience = audience_of(word)
+        return ()
+
     def _meta(self, label: object, value: object) -> tuple[()]:
         """`{{ meta("Edition", edition) }}`: one of the labelled lines under the title."""
         value = value if isinstance(value, (date, Sayable)) else self._show(value)
@@ -263,6 +271,8 @@ def guarded(name: str, function: BlockFunction) -> BlockFunction:
             if isinstance(each, Undefined):
                 str(each)  # says that the name is not known, before the maker is at a loss
         _check_arguments(name, takes(), args, kwargs)
+        if (filled := _FILLED.get(None)) is not None:
+            check_readers(name, args[0] if args else "", filled.audience)
         try:
             made = function(*args, **kwargs)
             charge_for(made)

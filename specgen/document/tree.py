@@ -264,6 +264,10 @@ class Document:
     untranslated: tuple[tuple[str, str], ...] = ()
     kind: Words = ""
     """What sort of document it is: a spec sheet, a guide; "" for a page that is none."""
+    audience: str = "customer"
+    """Whom it is for: a word of `document.audience`."""
+    mark: Words = ""
+    """What every page says of it, such as that it is a draft."""
     record: "Record | None" = None  # what a document about a system is audited by
 
 

@@ -55,6 +55,7 @@ class Wording:
             title=self.words(document.title),
             subtitle=self.words(document.subtitle),
             kind=self.words(document.kind),
+            mark=self.words(document.mark),
             meta=meta,
             blocks=self.blocks(document.blocks),
             language=self.language.tag,

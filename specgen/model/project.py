@@ -76,6 +76,9 @@ class Project:
     documents: Annotated[tuple[Text, ...], AtLeast(1)] = ("sheet",)
     downloads: tuple[Download, ...] = ("pdf", "csv", "json")
     """The forms in which the site hands out each build besides its pages; `[]` for none."""
+    sources: Literal["public", "full"] = "full"
+    """What the site tells of where values are written: `public` leaves out files, their lines, and
+    the documents that are for the house alone."""
     pages: Pages = field(default_factory=Pages)
     """What hand-written pages may have."""
     terms: Mapping[Text, Text] = field(default_factory=dict)
@@ -102,6 +105,11 @@ class Definitions:
     def __post_init__(self) -> None:
         own = {each.id: kind_of(each) for each in self.declared}
         object.__setattr__(self, "kinds", {**KINDS, **own})
+
+    @property
+    def is_public(self) -> bool:
+        """Whether strangers read the site: they are told of no file."""
+        return self.project.sources == "public"
 
     @property
     def is_empty(self) -> bool:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.fault import travelling
-from specgen.document.case import Case
+from specgen.document.case import DRAFT, Case
 from specgen.document.tree import Block, Document, Paragraph, ThematicBreak
 from specgen.drawings.typesetter import has_compiled
 from specgen.facts import Facts
@@ -66,6 +66,8 @@ def build_page(shop: Workshop, name: str) -> Outcome:
     pages: list[tuple[str, str, str, Path]] = []
     files: list[tuple[str, Path]] = []
     title = name if build is None else build.name
+    if build is not None and not build.published:
+        title = f"{title} ({shop.localizer.fixed(DRAFT)})"
     own = f"builds/{name}.html"
     if case is not None and case.sound:
         made = list(_documents(shop, case, name, title, found))
@@ -118,9 +120,10 @@ def _published(
     offers = tuple(offer for offer, _ in files)
     pages = []
     for number, (path, heading, document) in enumerate(made):
-        extra = offered(offers, behind, say("Files of this build"))
+        extra: tuple[Block, ...] = ()
         if number == 0:
-            extra = (*revisions(case.build), *extra)
+            files_of_it = offered(offers, behind, say("Files of this build"))
+            extra = (*revisions(case.build), *files_of_it)
         woven = with_more(*shop.localizer.blocks_into(document, extra))
         file = shop.write(woven, path, xrefs, reference)
         stem = path.rsplit("/", 1)[-1].removesuffix(".html") if number else "Sheet"
@@ -143,9 +146,15 @@ def _files(
     for number, (path, _, document) in enumerate(made):
         stem = path.rsplit("/", 1)[-1].removesuffix(".html")
         for form in formats_of(shop.definitions.project):
-            file = f"builds/{name}/{name if number == 0 else f'{name}-{stem}'}.{form}"
+            file = f"builds/{name}/{_stem(case, stem if number else '')}.{form}"
             content = written(form, document, options, shop.cache)
             yield offer(file, document, len(content)), shop.put(file, content)
+
+
+def _stem(case: Case, document: str = "") -> str:
+    """What the files of a build begin with; that of a draft says so to whoever finds it alone."""
+    draft = "draft" if case.is_draft else ""
+    return "-".join(filter(None, (case.thing.id, document, draft)))
 
 
 def _data(shop: Workshop, case: Case, name: str) -> Iterator[tuple[Offer, Path]]:
@@ -153,7 +162,7 @@ def _data(shop: Workshop, case: Case, name: str) -> Iterator[tuple[Offer, Path]]
     wanted = shop.definitions.project.downloads
     forms = {suffix: (form, holds) for each in OFFERS.values() for suffix, form, holds in each}
     for suffix, content in data_files(case, wanted, shop.cache).items():
-        file = f"builds/{name}/{name}.{suffix}"
+        file = f"builds/{name}/{_stem(case)}.{suffix}"
         yield Offer(file, *forms[suffix], len(content)), shop.put(file, content)
 
 
@@ -196,10 +205,10 @@ def _uses(case: Case) -> tuple[tuple[str, tuple[str, ...]], ...]:
 _SHOP: list[Workshop] = []
 
 
-def _begin(root: Path, scratch: Path, cache: Path | None) -> None:
+def _begin(root: Path, scratch: Path, cache: Path | None, drafts: bool) -> None:
     """In a worker process: the workshop, made anew unless it came along with a fork."""
     if not _SHOP:
-        _SHOP.append(workshop(root, read(root).loaded, scratch, cache))
+        _SHOP.append(workshop(root, read(root).loaded, scratch, cache, drafts=drafts))
 
 
 def _one(name: str) -> Outcome:
@@ -220,7 +229,11 @@ def _written(task: FileTask) -> tuple[str, Path, int]:
 
 
 def write_documents(
-    shop: Workshop, root: Path, tasks: Sequence[FileTask], jobs: int, cache: Path | None
+    shop: Workshop,
+    root: Path,
+    tasks: Sequence[FileTask],
+    jobs: int,
+    cache: Path | None,
 ) -> dict[str, tuple[Path, int]]:
     """Documents as files, in worker processes: file and size by path."""
     if not tasks:
@@ -234,7 +247,7 @@ def _pool(shop: Workshop, root: Path, jobs: int, cache: Path | None) -> Iterator
     _SHOP[:] = [shop]
     try:
         context = processes(forking=not has_compiled(), preload=__name__)
-        with workers(jobs, context, _begin, (root, shop.scratch, cache)) as pool:
+        with workers(jobs, context, _begin, (root, shop.scratch, cache, shop.drafts)) as pool:
             yield pool
     finally:
         _SHOP.clear()

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from specgen.document.case import Case
-from specgen.document.data import build_data
+from specgen.document.data import build_data, public
 from specgen.document.tree import Block, Cell, Column, Document, Heading, Table, Value, link, words
 from specgen.formats import FORMATS
 from specgen.frozen import frozen
@@ -80,6 +80,8 @@ def data_files(case: Case, wanted: tuple[Download, ...], cache: Path | None) -> 
     if not suffixes:
         return {}
     data = build_data(case)
+    if case.definitions.is_public:
+        data = public(data)
     made = {}
     for suffix in suffixes:
         if suffix == "xlsx":  # takes longer than all the others

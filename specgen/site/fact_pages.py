@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 from typing import Final
 
-from specgen.document.case import Case
+from specgen.document.case import DRAFT, Case
 from specgen.document.tree import (
     Block,
     Break,
@@ -59,8 +59,17 @@ NAMES: Final[Mapping[str, Message]] = {
     "parts": say("Parts"),
 }
 """Headings of the groups of facts; others are their own first word."""
+ABOUT: Final = say(
+    "Every value of {machine}: how it is worked out, and the lines of the definitions on "
+    "which it rests. Where no source is named it is arithmetic on what is declared."
+)
+ABOUT_PUBLIC: Final = say(
+    "Every value of {machine}: how it is worked out, and on what it rests. Where no source is "
+    "named it is arithmetic on what is declared."
+)
 WRITTEN: Final = "site-figures"
 SOURCES: Final = "sources"
+FILES: Final = 2  # the column of a part's values that says where they are written
 MANY: Final = 2
 """Inputs from which on a fact that rests on the same as another says so, and no more."""
 
@@ -84,10 +93,15 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
     if case.build is None:
         facts += declared_facts(case.platform)
     facts = [fact for fact in facts if fact.value not in (None, ())]
+<<<<<<< HEAD
     about = say(
         "Every value of {system}: how it is worked out, and the lines of the definitions on "
         "which it rests. Where no source is named it is arithmetic on what is declared.",
         system=Hyperlink(words(title), page),
+=======
+    about = (ABOUT_PUBLIC if case.definitions.is_public else ABOUT).filled(
+        machine=Hyperlink(words(title), page)
+>>>>>>> f1ca950 (Documents say whom they are for, and what is not for those readers is refused; drafts stay at home unless asked for, and are marked everywhere; a public site names no file and no line; cautions, parts and downloads stand once in a set of documents)
     )
     keys = frozenset(fact.key for fact in facts)
     scribe = _RowWriter(case.definitions, keys)
@@ -100,7 +114,8 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
         blocks.append(scribe.table(tuple(members)))
     blocks += scribe.sources()
     subtitle, language = say("Sources of these values"), case.definitions.project.language
-    return FactPage(Document(title, tuple(blocks), subtitle, language), keys)
+    mark = DRAFT if case.is_draft else ""
+    return FactPage(Document(title, tuple(blocks), subtitle, language, mark=mark), keys)
 
 
 def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
@@ -109,20 +124,25 @@ def of_part(definitions: Definitions, part: Part) -> tuple[Block, ...]:
     if not facts:
         return ()
     scribe = _RowWriter(definitions, frozenset())
-    columns = (
+    columns = [
         Column(say("Parameter"), header=True),
         Column(say("Value"), align="end"),
         Column(say("Written in")),
         Column(say("Document")),
-    )
+    ]
+    if definitions.is_public:
+        del columns[FILES]
     rows = []
     for fact in facts:
         leaf = next((entry for entry in fact.inputs if isinstance(entry, Declared)), None)
         source = None if leaf is None or not leaf.span.file else leaf.source
         where = () if leaf is None else scribe.line(leaf)
-        rows.append((words(fact.label), (Datum(_in_words(fact.value)),), where, _document(source)))
+        row = [words(fact.label), (Datum(_in_words(fact.value)),), where, _document(source)]
+        if definitions.is_public:
+            del row[FILES]
+        rows.append(tuple(row))
     anchors = tuple(anchor_of(fact.key) for fact in facts)
-    table = Table("", columns, tuple(rows), f"{WRITTEN}-table", anchors=anchors)
+    table = Table("", tuple(columns), tuple(rows), f"{WRITTEN}-table", anchors=anchors)
     return Heading(2, words(say("Definitions and documents")), WRITTEN), table
 
 
@@ -235,7 +255,7 @@ class _RowWriter:
 
     def line(self, leaf: Declared) -> Cell:
         span = leaf.span
-        return (Literal(span.shown),) if span.file else ()
+        return (Literal(span.shown),) if span.file and not self.definitions.is_public else ()
 
     def mark(self, leaf: Declared) -> Cell:
         """The number of the document that a definition names, leading to the list of them."""

@@ -150,30 +150,31 @@ def _section(
         yield Paragraph(
             words(say("What holds it there: without any one of these it could be passed."))
         )
-        yield Listing(tuple((Paragraph(each),) for each in _reasons(reasons)))
+        said = _reasons(reasons, placed=not definitions.is_public)
+        yield Listing(tuple((Paragraph(each),) for each in said))
     if limit.build is not None:
         yield _parts(definitions, platform, limit)
 
 
-def _reasons(reasons: tuple[Reason, ...]) -> Iterator[Cell]:
+def _reasons(reasons: tuple[Reason, ...], *, placed: bool) -> Iterator[Cell]:
     """A line for each; of many, those of positions in one."""
     if len(reasons) <= FEW:
-        yield from map(_reason, reasons)
+        yield from (_reason(each, placed=placed) for each in reasons)
         return
     for heading, found in by_sort(reasons):
         named = dict.fromkeys(each.short for each in found if each.short)
         if named:
             entries = listed(named, "semicolon")
             yield words(say("{heading}: {entries}", heading=heading, entries=entries))
-        yield from (_reason(each) for each in found if not each.short)
+        yield from (_reason(each, placed=placed) for each in found if not each.short)
 
 
-def _reason(reason: Reason) -> Cell:
+def _reason(reason: Reason, *, placed: bool) -> Cell:
     at = reason.place()
     inlines = [*words(reason.words)]
     if reason.code:
         inlines += [Text(" ("), Hyperlink(literal(reason.code), f"rule:{reason.code}"), Text(")")]
-    if at.file:
+    if at.file and placed:
         inlines += [Text(", "), Literal(at.shown)]
     return tuple(inlines)
 

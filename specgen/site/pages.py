@@ -9,6 +9,7 @@ from specgen.document.blocks.inlet import inlet_limits
 from specgen.document.case import Case, FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import family_document, part_document
+from specgen.document.shelf import templates_of
 from specgen.document.tree import Document
 from specgen.facts import Facts
 from specgen.frozen import frozen
@@ -55,6 +56,7 @@ from specgen.site.limits import (
 )
 from specgen.site.localizer import Localizer
 from specgen.site.menu import shell_of
+from specgen.site.outgoing import outgoing
 from specgen.site.page import Page, Shell
 from specgen.site.printed import printed_in
 from specgen.site.rules import rule_pages
@@ -85,17 +87,19 @@ def make_pages(
     jobs: int,
     cache: Path | None,
     done: Callable[[int], None],
+    drafts: bool = False,
     reach: Mapping[str, Reach] = NO_REACH,
     binds: Binds = nothing_known,
     found: list[Finding] | None = None,
 ) -> Pages:
     """Every page of a project that could be read; its HTML waits in `scratch`.
 
-    `reach` is what its platforms can reach, and `binds` says what binds a limit. What is found on
-    the way is added to `found` as it comes, for whoever is interrupted.
+    With `drafts` they are among them, marked. `reach` is what its platforms can reach, and `binds`
+    says what binds a limit. What is found is added to `found` as it comes, for whoever is
+    interrupted.
     """
     found = [] if found is None else found
-    shop = workshop(root, loaded, scratch, cache)
+    shop = workshop(root, loaded, scratch, cache, drafts=drafts)
     names = sorted({*shop.definitions.builds, *loaded.unreadable_builds})
     outcomes = build_pages(shop, root, names, jobs, cache, done, found)
     maker = _SiteBuilder(shop, outcomes, reach, done, found)
@@ -112,10 +116,12 @@ def make_pages(
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
-def page_count(loaded: Loaded, reach: Mapping[str, Reach] = NO_REACH) -> int:
+def page_count(
+    root: Path, loaded: Loaded, reach: Mapping[str, Reach] = NO_REACH, *, drafts: bool = False
+) -> int:
     """How many pages there will be, if no build has errors (that leaves it one page)."""
     reached = sum(bool(each.limits) for each in reach.values())
-    definitions = loaded.definitions
+    definitions = outgoing(loaded, templates_of(root), drafts=drafts).definitions
     if definitions is None:
         return 0
     rules = len(rule_book(definitions).rules)

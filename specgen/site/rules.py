@@ -152,7 +152,7 @@ def _document(
     blocks: list[Block] = [Paragraph(words(rule_words(definitions, rule)))]
     if rule.rule.because is not None:
         blocks.append(Paragraph(words(reason(rule))))
-    blocks.append(FactList(say("The rule"), tuple(_facts(rule))))
+    blocks.append(FactList(say("The rule"), tuple(_facts(definitions, rule))))
     blocks += [
         Heading(2, words(say("What it concerns")), "concerns"),
         _concerned(definitions, rule),
@@ -167,7 +167,7 @@ def _document(
     return Document(rule.code.id, tuple(blocks), say("Rule"), language)
 
 
-def _facts(rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
+def _facts(definitions: Definitions, rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
     weights = {
         "error": say("error: a build that breaks it is not published"),
         "warning": say("warning: somebody has to decide, and to say why"),
@@ -177,7 +177,8 @@ def _facts(rule: CompiledRule) -> Iterator[tuple[Words, Cell]]:
     dated = rule.rule.from_ or rule.rule.until
     yield say("In force"), words(dates(rule.rule) if dated else say("at all times"))
     yield say("Declared for"), _owner(rule)
-    yield say("Declared in"), literal(f"{rule.at.file}:{rule.at.line}")
+    if not definitions.is_public:
+        yield say("Declared in"), literal(f"{rule.at.file}:{rule.at.line}")
 
 
 def _owner(rule: CompiledRule) -> Cell:

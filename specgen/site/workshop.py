@@ -21,6 +21,7 @@ from specgen.shipped import documents_about
 from specgen.site.addresses import address, resolver
 from specgen.site.cross_references import CrossReferences, facts_page_name, linked
 from specgen.site.localizer import Localizer, localizer_of
+from specgen.site.outgoing import outgoing
 from specgen.write.html import body
 
 
@@ -38,6 +39,8 @@ class Workshop:
     localizer: Localizer
     documents: tuple[str, ...]
     """The templates that may be about a build."""
+    drafts: bool = False
+    """Whether drafts are among its builds."""
     found: tuple[Finding, ...] = ()
     """What was found in all files, apart from any build."""
 
@@ -90,8 +93,12 @@ class Workshop:
         return target
 
 
-def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> Workshop:
-    """The workshop of a project that could be read."""
+def workshop(
+    root: Path, loaded: Loaded, scratch: Path, cache: Path | None, *, drafts: bool = False
+) -> Workshop:
+    """The workshop of a project that could be read; without `drafts` its drafts stay at home."""
+    templates = templates_of(root)
+    loaded = outgoing(loaded, templates, drafts=drafts)
     definitions = loaded.definitions
     assert definitions is not None
     facts_page = facts_page_name(definitions)
@@ -109,11 +116,20 @@ def workshop(root: Path, loaded: Loaded, scratch: Path, cache: Path | None) -> W
         *(f"rule:{code}" for code in codes),
     ]
     pages = frozenset(filter(None, map(address, known)))
-    templates = templates_of(root)
     xrefs = CrossReferences(definitions, facts_page, pages, codes)
     engine, localizer = LayoutEngine(folder=cache), localizer_of(definitions, root)
     documents = documents_about("build", root)
     found = (*loaded.findings, *of_project(root, loaded))
     return Workshop(
-        loaded, definitions, templates, engine, xrefs, scratch, cache, localizer, documents, found
+        loaded,
+        definitions,
+        templates,
+        engine,
+        xrefs,
+        scratch,
+        cache,
+        localizer,
+        documents,
+        drafts,
+        found,
     )

@@ -124,6 +124,8 @@ class _HtmlWriter:
 
     def document(self, document: Document) -> None:
         self.add('<article class="document">\n<header class="document-head">\n')
+        if document.mark:
+            self.add(f'<p class="page-mark"><strong>{_text(document.mark)}</strong></p>\n')
         self.add(f"<h1{self.tongue(document.title)}>{_text(document.title)}</h1>\n")
         if document.subtitle:
             tongue = self.tongue(document.subtitle)

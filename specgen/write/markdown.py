@@ -106,6 +106,8 @@ class _MarkdownWriter:
 
     def document(self, document: Document) -> Iterator[_Lines]:
         yield self.heading(1, words(document.title))
+        if document.mark:
+            yield self.paragraph((Strong(words(document.mark)),))
         if str(document.subtitle).strip():
             yield self.paragraph((Emphasis(words(document.subtitle)),))
         items = tuple(

@@ -96,6 +96,8 @@ def _properties(document: Document, options: Options) -> Iterator[tuple[str, str
     yield "named", string(folded(named(document)).strip() if shows(document.title) else title)
     yield "about", string(about) if about else "none"
     yield "subtitle", string(subtitle)
+    if document.mark:
+        yield "mark", string(folded(document.mark).strip())
     yield "meta", _array(f"({string(label)}, {string(value)})" for label, value in meta)
     yield "imprint", string(" \u00b7 ".join(_short(*each) for each in meta if each[1].strip()))
     yield "of", string(folded(worded(FOLIO, document.language)))

@@ -67,8 +67,9 @@ def worded(words: Words, tag: str) -> str:
 
 
 def named(document: Document) -> str:
-    """What a file is called among others, in its properties: its title, and what kind it is."""
-    return " \N{EN DASH} ".join(filter(None, map(str, (document.title, document.subtitle))))
+    """What a file is called among others, in its properties: its title, its kind, its mark."""
+    words = (document.title, document.subtitle, document.mark)
+    return " \N{EN DASH} ".join(filter(None, map(str, words)))
 
 
 SIGNALS: Final[Mapping[Signal, tuple[Message, Message]]] = {

@@ -5,10 +5,14 @@ from collections.abc import Iterator
 
 import pytest
 
+from specgen.document.audience import AUDIENCES, CUSTOMER
 from specgen.document.shelf import templates_of
 from specgen.document.tree import Document, FactList, Figure, Heading, plain_text
 from specgen.drawings import LayoutEngine, nowhere
 from specgen.pipeline import Survey, compose
+from specgen.shipped import template_names
+from specgen.site.outgoing import audience_of
+from specgen.write import pdf
 
 AT_A_GLANCE = {
     "Processors",
@@ -30,9 +34,13 @@ AT_A_GLANCE = {
 ALWAYS = AT_A_GLANCE - {"Accelerators", "Drives", "Capacity", "Free slots", "Network"}
 
 
+OURS = ("sheet", "site-preparation", "parts-list", "engineering", "information")
+"""What is sent to others: all but what is internal."""
+
+
 @pytest.fixture(scope="module")
 def sheets(demo: Survey) -> dict[str, Document]:
-    templates, engine = templates_of(demo.sources.root), LayoutEngine()
+    templates, engine = templates_of(demo.root), LayoutEngine()
     found = {}
     for name, case in demo.cases.items():
         document, problems = compose("sheet", templates, case, engine, nowhere)
@@ -83,3 +91,26 @@ def test_the_inlet_is_limited_by_a_reason_and_not_by_a_code(demo, sheets):
         reason = _glance(document)["Maximum inlet temperature"]
         assert not found.search(reason), name
         assert re.fullmatch(r"\d+(\.\d)? °C: .+", reason), name
+
+
+def test_every_shipped_document_says_whom_it_is_for(demo):
+    templates = templates_of(demo.root)
+    for name in template_names(demo.root):
+        assert audience_of(templates, name) in AUDIENCES, name
+
+
+@pytest.mark.parametrize("build", ["boathouse-archive", "capstan-learning", "pocket-hill-top"])
+def test_what_is_sent_to_others_names_no_finding_no_file_and_no_id(demo, build):
+    templates, engine, case = templates_of(demo.root), LayoutEngine(), demo.cases[build]
+    ids = {each for each in demo.definitions.parts if "-" in each}
+    for name in OURS:
+        document, _ = compose(name, templates, case, engine, nowhere)
+        assert document is not None
+        assert document.audience == audience_of(templates, name)
+        said = "\n".join(pdf.texts(document))
+        assert not re.search(r"\bSG\d{3}\b|\.yaml\b", said), name
+        words = set(re.findall(r"[a-z0-9]+(?:[-.][a-z0-9]+)+", said))
+        assert not words & ids, name
+        if document.audience == CUSTOMER:
+            assert "dated source" not in said, name
+            assert not re.search(r"\b(BOAT|CAPSTAN|POCKET|COAST|HOUSE)-\d\d\b", said), name

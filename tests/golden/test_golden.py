@@ -109,7 +109,7 @@ def test_a_value_explained(golden: Golden, printed, key: str):
 
 @pytest.fixture
 def shop(demo: Survey, demo_folder: Path, tmp_path: Path) -> Workshop:
-    return workshop(demo_folder, demo.loaded, tmp_path, None)
+    return workshop(demo_folder, demo.loaded, tmp_path, None, drafts=True)
 
 
 def page(shop: Workshop, made: Composed, path: str) -> str:

@@ -58,9 +58,11 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
     title = say("All builds")
     if platform:
         title = say("Builds of {platform}", platform=known.platforms[platform].name)
-    named = ((name, known.builds[name]) for name in case.builds)
+    named = [(name, known.builds[name]) for name in case.builds]
+    named = [(name, build) for name, build in named if platform in ("", build.platform)]
+    drafts = not all(build.published and case.builds[name][1] for name, build in named)
     return table_of(
-        ((name, build) for name, build in named if platform in ("", build.platform)),
+        named,
         title,
         "builds-table",
         (say("Build"), lambda name, build: link(build.name, f"build:{name}")),
@@ -69,7 +71,7 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
         (say("Memory"), lambda name, _: fact(name, "memory.capacity")),
         (say("Raw capacity"), lambda name, _: fact(name, "storage.raw")),
         (say("Maximum power"), lambda name, _: fact(name, "power.input")),
-        (say("State"), lambda _, build: state(build)),
+        (say("State"), lambda _, build: state(build)) if drafts else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 from specgen.document.data.build import build_data
 from specgen.document.data.parts import parts_list
+from specgen.document.data.public import public
 from specgen.document.data.values import BuildData, LineData, PartData, PartsList, PositionData
 
 __all__ = [
@@ -12,4 +13,5 @@ __all__ = [
     "PositionData",
     "build_data",
     "parts_list",
+    "public",
 ]
