@@ -277,12 +277,10 @@ class _SiteBuilder:
         woven = with_more(*self.shop.localizer.blocks_into(document, more))
         self.put(own, "platforms", woven, words, here=reference, of=own)
         path = address(behind) or ""
-        document = self.shop.localizer.document(self.behind[name].document)
-        file = self.shop.write(document, path)
+        file = self.shop.write(self.shop.localizer.document(self.behind[name].document), path)
         title = f"{platform.name}: {self.shop.localizer.fixed(VALUES)}"
         kind = self.shop.localizer.fixed(BEHIND)
-        page = Page(path, title, "platforms", file, searched=False, of=own, kind=kind)
-        self.pages.append(page)
+        self.pages.append(Page(path, title, "platforms", file, searched=False, of=own, kind=kind))
         self.done(1)
 
     def parts(self) -> None:
@@ -323,10 +321,9 @@ class _SiteBuilder:
         self, path: str, section: str, template: str, scripts: tuple[str, ...] = ()
     ) -> None:
         document = self.taken(family_document(template, self.shop.templates, self.family))
-        if document is None:
-            self.done(1)
-        else:
-            self.put(path, section, document, scripts=scripts)
+        if document is not None:
+            return self.put(path, section, document, scripts=scripts)
+        return self.done(1)
 
     def rules(self) -> None:
         """The list of declared rules, and a page for each."""
