@@ -60,11 +60,11 @@ NAMES: Final[Mapping[str, Message]] = {
 }
 """Headings of the groups of facts; others are their own first word."""
 ABOUT: Final = say(
-    "Every value of {machine}: how it is worked out, and the lines of the definitions on "
+    "Every value of {system}: how it is worked out, and the lines of the definitions on "
     "which it rests. Where no source is named it is arithmetic on what is declared."
 )
 ABOUT_PUBLIC: Final = say(
-    "Every value of {machine}: how it is worked out, and on what it rests. Where no source is "
+    "Every value of {system}: how it is worked out, and on what it rests. Where no source is "
     "named it is arithmetic on what is declared."
 )
 WRITTEN: Final = "site-figures"
@@ -93,15 +93,8 @@ def fact_page_of(case: Case, title: str, page: str) -> FactPage:
     if case.build is None:
         facts += declared_facts(case.platform)
     facts = [fact for fact in facts if fact.value not in (None, ())]
-<<<<<<< HEAD
-    about = say(
-        "Every value of {system}: how it is worked out, and the lines of the definitions on "
-        "which it rests. Where no source is named it is arithmetic on what is declared.",
-        system=Hyperlink(words(title), page),
-=======
     about = (ABOUT_PUBLIC if case.definitions.is_public else ABOUT).filled(
-        machine=Hyperlink(words(title), page)
->>>>>>> f1ca950 (Documents say whom they are for, and what is not for those readers is refused; drafts stay at home unless asked for, and are marked everywhere; a public site names no file and no line; cautions, parts and downloads stand once in a set of documents)
+        system=Hyperlink(words(title), page)
     )
     keys = frozenset(fact.key for fact in facts)
     scribe = _RowWriter(case.definitions, keys)

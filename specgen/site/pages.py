@@ -116,9 +116,7 @@ def make_pages(
     return Pages(tuple(maker.pages), shell, arrange(maker.findings), maker.files)
 
 
-def page_count(
-    root: Path, loaded: Loaded, reach: Mapping[str, Reach] = NO_REACH, *, drafts: bool = False
-) -> int:
+def page_count(root: Path, loaded: Loaded, reach: Mapping[str, Reach], *, drafts: bool) -> int:
     """How many pages there will be, if no build has errors (that leaves it one page)."""
     reached = sum(bool(each.limits) for each in reach.values())
     definitions = outgoing(loaded, templates_of(root), drafts=drafts).definitions
