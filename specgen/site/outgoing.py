@@ -4,13 +4,12 @@ for the house alone."""
 from dataclasses import replace
 
 from specgen.document.audience import AUDIENCES, INTERNAL
-from specgen.document.template import Templates
-from specgen.document.written import calls
+from specgen.document.written import Written
 from specgen.load.definitions import Loaded
 from specgen.model import Definitions, Project
 
 
-def outgoing(loaded: Loaded, templates: Templates, *, drafts: bool) -> Loaded:
+def outgoing(loaded: Loaded, templates: Written, *, drafts: bool) -> Loaded:
     """The project less what stays: builds that are drafts, internal documents of a public site."""
     definitions = loaded.definitions
     if definitions is None:
@@ -31,10 +30,9 @@ def outgoing(loaded: Loaded, templates: Templates, *, drafts: bool) -> Loaded:
     return replace(loaded, definitions=left)
 
 
-def audience_of(templates: Templates, name: str) -> str:
+def audience_of(templates: Written, name: str) -> str:
     """Whom the document of a template says it is for, "" where that cannot be read of it."""
-    tree = templates.tree(name)
-    said = [] if tree is None else [call.args[0] for call in calls(tree, ("audience",))]
+    said = [call.args[0] for call in templates.calls(name, ("audience",)) if call.args]
     return next((str(each) for each in said if each in AUDIENCES), "")
 
 
