@@ -17,7 +17,7 @@ from specgen.model.fields import (
     YesNo,
     record,
 )
-from specgen.model.labels import FORM
+from specgen.model.labels import FORM, Called
 from specgen.quantity import Length as Distance
 from specgen.quantity import Power
 
@@ -100,7 +100,7 @@ class Position:
     """
 
     name: NameRange
-    takes: Many[KindName]
+    takes: Annotated[Many[KindName], Called("Accepts")]
     area: Area = "inside"
     outline: Outline | None = None
     # what a part must match

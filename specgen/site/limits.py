@@ -75,7 +75,7 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
     open_ones = any(limit.status is Status.FOUND for each in platforms for limit in limits[each.id])
     note = say("In italics: the best found, not proved.") if open_ones else ""
     about = say(
-        "The most and the least over all builds that the checks accept, worked out by a solver "
+        "Maximum and minimum over all builds that the checks accept, worked out by a solver "
         "from the same definitions as everything else. Each is reached by a build that is shown."
     )
     table = Table(say("Limits of the platforms"), columns, rows, "limits-table", words(note))
@@ -141,7 +141,7 @@ def _section(
     yield Heading(2, words(label), limit.key)
     entries: list[tuple[Words, Cell]] = []
     if limit.value is not None:
-        entries.append((say("Most") if limit.most else say("Least"), (_value(limit),)))
+        entries.append((say("Max.") if limit.most else say("Min."), (_value(limit),)))
     if limit.bound is not None and limit.status is Status.FOUND:
         entries.append((say("No build goes beyond"), (Datum(limit.bound, ""),)))
     entries.append((say("Proof"), words(SURE[limit.status])))

@@ -68,6 +68,11 @@ def number(written: Any) -> float:
 
 
 def expanded(name: str) -> list[str]:
+    grid = re.fullmatch(r"(.*\d)([A-Z])(\d+)\.\.\d([A-Z])(\d+)", name)
+    if grid is not None:  # DIMM 1A1..1H2: a letter counts along
+        letters = range(ord(grid[2]), ord(grid[4]) + 1)
+        slots = range(int(grid[3]), int(grid[5]) + 1)
+        return [f"{grid[1]}{chr(letter)}{slot}" for letter in letters for slot in slots]
     found = re.fullmatch(r"(.*?)(\d+)\.\.\D*(\d+)", name)
     if found is None:
         return [name]

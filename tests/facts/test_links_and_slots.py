@@ -171,7 +171,7 @@ def test_what_hangs_on_an_uplink_is_held_against_it(
 ):
     facts = switched(feed, wide, count, port, lanes, part)
     name = "expansion.RISER.A"
-    assert facts.value(f"{name}.hanging") == count
+    assert facts.value(f"{name}.attached") == count
     got = [facts.value(f"{name}.{which}").in_unit("MB/s") for which in ("uplink", "demand")]
     assert got == [pytest.approx(Decimal(each), rel=MEGA) for each in (uplink, demand)]
     found = facts.value(f"{name}.oversubscription")

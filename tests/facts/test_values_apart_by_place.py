@@ -242,7 +242,7 @@ SFP28 = {
     "expansion.BOOT.takes": (None, "boot module's card"),
     "expansion.OCP.takes": (None, "OCP NIC 3.0 SFF"),
     "expansion.BOOT.fitted": (None, "Boot module, two M.2 SSDs mirrored"),
-    "expansion.BOOT.hanging": ("", 2),  # two sticks at Gen 4 x4
+    "expansion.BOOT.attached": ("", 2),  # two sticks at Gen 4 x4
     "expansion.BOOT.demand": ("GB/s", X16 / 2),
 }
 OF_SLOTS = {
@@ -255,9 +255,9 @@ OF_SLOTS = {
         "expansion.SLOT 2.fitted": (None, "empty"),
         "expansion.SLOT 1.takes": (None, "low profile, half length"),
         "expansion.SLOT 1.owner": (None, "CPU1.P1"),
-        "expansion.SLOT 1.hanging": ("", 6),
+        "expansion.SLOT 1.attached": ("", 6),
         "expansion.SLOT 1.demand": ("GB/s", 6 * 1.2),
-        "expansion.HUB.hanging": ("", 0),
+        "expansion.HUB.attached": ("", 0),
         "expansion.HUB.demand": ("GB/s", 0),
         "storage.SLOT 1.host_bandwidth": ("GB/s", X16),
         "storage.HUB.host_bandwidth": ("GB/s", X16 / 8),
@@ -272,10 +272,10 @@ OF_SLOTS = {
         "expansion.slots_free": ("", 0),
         "expansion.SLOT 8.fitted": (None, "Inference card, full height, 32 GiB"),
         "expansion.SLOT 8.takes": (None, "full height, full length"),
-        "expansion.RISER 1.A.hanging": ("", 4),
+        "expansion.RISER 1.A.attached": ("", 4),
         "expansion.RISER 1.A.demand": ("GB/s", 4 * X16),
         "expansion.RISER 1.A.uplink": ("GB/s", 2 * X16),
-        "expansion.SLOT 9.hanging": ("", 5),
+        "expansion.SLOT 9.attached": ("", 5),
         "expansion.SLOT 9.demand": ("GB/s", 5 * 2.4),
         "accelerators.SLOT 8.host_bandwidth": ("GB/s", X16),
         "accelerators.host_bandwidth": ("GB/s", 8 * X16),

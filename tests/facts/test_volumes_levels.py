@@ -179,7 +179,7 @@ def test_trap_a_mirror_of_two_holds_one_smallest_member_and_not_two():
 def test_trap_hot_spares_are_no_members():
     # Source: SNIA DDF: a spare holds no data, so it adds no capacity, speed or failure survived
     alone, spared = array(volume(5, 4)), array(volume(5, 4, spares="BAY 5..6"))
-    keys = ("members", "raw", "usable", "survives", "tolerates_best", "read", "random_reads")
+    keys = ("members", "raw", "usable", "tolerates", "tolerates_best", "read", "random_reads")
     for key in keys:
         assert alone.value(f"storage.V.{key}") == spared.value(f"storage.V.{key}")
     assert spared.value("storage.spares") == 2
@@ -189,7 +189,7 @@ def test_trap_hot_spares_are_no_members():
 
 def test_levels_that_nothing_supports_have_no_values():
     facts = array(volume(7, 8))
-    for key in ("usable", "usable_binary", "survives", "tolerates_best", "write_penalty", "read"):
+    for key in ("usable", "usable_binary", "tolerates", "tolerates_best", "write_penalty", "read"):
         assert facts.value(f"storage.V.{key}") is None
 
 

@@ -168,7 +168,7 @@ def _limit(assembly: Assembly, processor: str) -> tuple[tuple[DataSize, ...], Tr
 @fact(
     "memory.{processor}.visible",
     say("Usable memory"),
-    short=say("System sees"),
+    short=say("Usable"),
     formula=say(
         "independent: all of it; mirrored: one of each two channels alike; spare-rank: all but "
         "the largest rank of each channel; no more than the processor addresses"

@@ -60,7 +60,7 @@ _in_all(
     "maximum",
     say("DC load, maximum"),
     say("Maximum"),
-    say("every part at its most at the same moment"),
+    say("every part at its maximum at the same moment"),
 )
 
 

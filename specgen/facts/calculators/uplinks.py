@@ -71,7 +71,7 @@ class Behind:
 
 
 fact.count(
-    "expansion.{uplink}.hanging",
+    "expansion.{uplink}.attached",
     say("Links behind it"),
     Behind(),
     formula=say("number of links to what is fitted behind it"),
@@ -114,17 +114,17 @@ def oversubscription(demand: DataRate, uplink: DataRate) -> Decimal:
     formula=say("the uplink against the links behind it, in words"),
     source=SOURCE,
     over=UPLINKS,
-    hanging="expansion.{uplink}.hanging",
+    attached="expansion.{uplink}.attached",
     demand="expansion.{uplink}.demand",
     uplink="expansion.{uplink}.uplink",
 )
-def shared(hanging: int, demand: DataRate, uplink: DataRate) -> Message:
-    if not hanging:
+def shared(attached: int, demand: DataRate, uplink: DataRate) -> Message:
+    if not attached:
         return say("nothing is connected to it")
     if demand <= uplink:
         return ENOUGH
     return say_many(
-        hanging,
+        attached,
         "{number} link, {demand} total, shares {uplink}",
         "{number} links, {demand} total, share {uplink}",
         demand=demand,
