@@ -265,7 +265,7 @@ class BuildModel:
         """What is needed, as a reader calls it."""
         definitions = self.bare.definitions
         if need.position is not None:
-            return need.position.removeprefix(".")
+            return places(tuple(expand(need.position.removeprefix("."))))
         if need.resource is not None:
             return definitions.term(need.resource)
         if need.kind is not None:
@@ -320,7 +320,8 @@ def position_reason(
     node: PositionNode, words: Message, sort: ReasonKind = ReasonKind.POSITION
 ) -> Reason:
     """A statement about a position, and about those declared on the same line."""
-    place, name = node.place, node.place.position.name.removeprefix(".")
+    place = node.place
+    name = places(tuple(expand(place.position.name.removeprefix("."))))
     words = (
         say("{position} {words}", position=name, words=words)
         if node.bringer is None

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 from specgen.assembly.full_names import full_name
 from specgen.diagnostics import Span
+from specgen.facts.terms import PROTOCOL, SWAP
 from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
@@ -16,7 +17,7 @@ from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solver import BoolVar, Sum
 from specgen.limits.spare_positions import declared_name
 from specgen.messages import Words, say
-from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand
+from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand, places
 
 MOST_STEPS = 12
 
@@ -224,8 +225,8 @@ class Wiring:
         source = declared_name(source)
         nodes = [node for node in self.builds.nodes if _fed_by(node, source)]
         words = say(
-            "a {swap}-swap {interface} drive needs a port behind {source} that serves it",
-            swap=swap, interface=interface, source=source,
+            "{drives} need a port behind {source} that serves them",
+            drives=_drives(interface, swap), source=source,
         )  # fmt: skip
         return Reason(ReasonKind.CHECK, words, nodes[0].place.declared_at)
 
@@ -274,7 +275,12 @@ class Wiring:
             if start.seat is not None and start.port is not None:
                 part = start.seat.part
                 at = part.origin.at("brings", "ports", part.brings.ports.index(start.port))
-                message = say("{port} of {part}", port=start.port.name, part=part.name)
+                names = tuple(expand(start.port.name))
+                message = (
+                    say("{port} of {part}", port=start.port.name, part=part.name)
+                    if len(names) == 1
+                    else say("each of {ports} of {part}", ports=places(names), part=part.name)
+                )
                 return _no_broader(message, at)
         if nodes:
             return _no_broader(say("what is in {place}", place=name), nodes[0].place.declared_at)
@@ -299,6 +305,14 @@ class Wiring:
                     if start.lanes < broadest:
                         there = (self.ends[node.index, end], start.there)
                         logic.at_most(Sum(tuple(terms), Decimal(-start.lanes)), *there)
+
+
+def _drives(interface: str, swap: str) -> Words:
+    """Drives of an interface, and of a type of swap where they say so."""
+    name = PROTOCOL.get(interface, interface)
+    if swap not in SWAP:
+        return say("{interface} drives", interface=name)
+    return say("{interface} drives, {swap}", interface=name, swap=SWAP[swap])
 
 
 def _no_broader(what: Words, at: Span) -> Reason:

@@ -1,5 +1,7 @@
 """A wish is met by a build, or refused with a smallest set of statements in its way."""
 
+import re
+
 import pytest
 
 from specgen.limits.argument import Argument
@@ -148,6 +150,19 @@ def test_what_one_statement_says_of_many_positions_is_one_reason():
     arguing = Solver(definitions, definitions.platforms["small"], argues=ALL_SORTS, spares=1)
     words = [str(each.words) for each in arguing.logic.reasons]
     assert [each for each in words if "usable" in each] == ["FAN 1 to 3 are usable with A"]
+
+
+@pytest.mark.parametrize("name", ["pocket", "lantern"])
+def test_statements_are_in_words_of_the_trade(demo: Survey, name: str):
+    """No name of the solver's own, no range as a file writes it, interfaces spelled as usual."""
+    assert demo.definitions is not None
+    platform = demo.definitions.platforms[name]
+    arguing = Solver(demo.definitions, platform, argues=ALL_SORTS, spares=1)
+    words = [str(each.words) for each in arguing.logic.reasons]
+    assert "SAS drives, hot-swap need a port behind FRONT.J0 that serves them" in words or (
+        name != "lantern"
+    )
+    assert [each for each in words if re.search(rf"{MARK}|\.\.|\b(sas|sata|nvme)\b", each)] == []
 
 
 KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "ports")
