@@ -14,10 +14,7 @@ does. How fast something is, `tests/bench` measures."""
 def first(count: int, cases: Iterable[Any]) -> list[Any]:
     """Parameters of a test: the first run every time, the others are slow and CI's."""
     slow = pytest.mark.slow
-    return [
-        pytest.param(*(each if isinstance(each, tuple) else (each,)), marks=[slow] * (at >= count))
-        for at, each in enumerate(cases)
-    ]
+    return [pytest.param(each, marks=[slow] * (at >= count)) for at, each in enumerate(cases)]
 
 
 def stopwatch() -> Callable[[], float]:

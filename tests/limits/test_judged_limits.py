@@ -12,6 +12,7 @@ from specgen.limits.solve import Solver
 from specgen.model import ANYWHERE, Conditions, Definitions
 from specgen.quantity import Current, Length, Quantity, TemperatureDifference
 from tests.limits.small import COMMON, HEAD, defined, sound_builds
+from tests.timing import first
 
 PROJECT = """
 title: Small systems
@@ -91,12 +92,12 @@ ON_FEEDS = (
 )
 
 
-@pytest.mark.parametrize("at", STATED, ids=str)
+@pytest.mark.parametrize("at", first(3, STATED), ids=str)
 def test_a_limit_under_a_condition_is_the_best_of_all_builds_that_bear_it(at):
     is_the_best_of_all(stated(at))
 
 
-@pytest.mark.parametrize("feeds", ON_FEEDS)
+@pytest.mark.parametrize("feeds", first(1, ON_FEEDS))
 def test_a_limit_counts_the_loss_of_a_feed_by_the_positions_on_it(feeds):
     platform = PLATFORM.replace("positions:\n", f"{feeds}positions:\n").replace(
         "PSU 1..2, takes: power-supply, must: true}",

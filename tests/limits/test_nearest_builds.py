@@ -11,6 +11,7 @@ from specgen.limits.nearest_builds import Unpriced, completed, nearest
 from specgen.model import Build, Definitions, Fill, Life
 from specgen.pipeline import Survey, case_of
 from tests.limits.small import HEAD, PROJECT, defined, platform, sound_builds
+from tests.timing import first
 
 PARTS = """
 - {kind: fan, id: fan-dear, name: Dear fan, form: fan-40, mass: 1 kg, price: 9,
@@ -137,7 +138,7 @@ def test_a_range_is_split_where_one_of_it_changes(two_ways):
     ]
 
 
-SEEDS = [pytest.param(seed, marks=[pytest.mark.slow] * bool(seed % 3)) for seed in range(30)]
+SEEDS = first(6, range(30))
 """Every third is tried with every run, all of them by CI."""
 
 
