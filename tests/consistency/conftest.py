@@ -6,14 +6,12 @@ from specgen.pipeline import Survey
 from tests.consistency.printed import Project
 
 SOME = (
-    "beacon-hosts",
-    "capstan-forecast",
     "boathouse-archive",
-    "lantern-exchange",
+    "capstan-forecast",
     "lantern-office",
     "pocket-tide-gauge",
 )
-"""Builds whose documents are read in every run, of each platform; those of all in slow ones."""
+"""Builds whose documents are read in every run; those of all in slow ones."""
 ALL = pytest.param("all", marks=pytest.mark.slow)
 
 
