@@ -56,9 +56,10 @@ def entries(cls: type[Any]) -> Mapping[str, Entry]:
     if cls not in _ENTRIES:
         found: dict[str, Entry] = {}
         for field in fields(cls):
-            extras = getattr(field.type, "__metadata__", ())
+            hint: Any = field.type
+            extras = getattr(hint, "__metadata__", ())
             own = next((each for each in extras if isinstance(each, Called)), UNCALLED)
-            found[field.name] = Entry(own, _record_in(field.type))
+            found[field.name] = Entry(own, _record_in(hint))
             found[written(field.name)] = found[field.name]
         _ENTRIES[cls] = found
     return _ENTRIES[cls]
@@ -97,6 +98,7 @@ def _field_words(cls: Any, path: FieldPath) -> Words:
     return say("{label} {keys}", label=label, keys=keys) if keys else label
 
 
+@cache  # many fields are of a few types
 def _record_in(hint: Any) -> type[Any] | None:
     """The record that a type hint leads to, through what is optional, listed or annotated."""
     cls = get_origin(hint) or hint

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
+from functools import cache
 from typing import Any, Final, get_args, get_origin
 
 from specgen.model import Definitions
@@ -69,15 +70,17 @@ def records(
 def quantities_of(cls: type[Any]) -> tuple[tuple[str, type[Quantity]], ...]:
     """The fields of a record that hold one quantity, with its class."""
     if cls not in _QUANTITIES:
-        known = ((each.name, next(_classes(each.type), None)) for each in fields(cls))
+        hints: dict[str, Any] = {each.name: each.type for each in fields(cls)}
+        known = ((name, _quantity_in(hint)) for name, hint in hints.items())
         _QUANTITIES[cls] = tuple((name, own) for name, own in known if own is not None)
     return _QUANTITIES[cls]
 
 
-def _classes(hint: Any) -> Iterator[type[Quantity]]:
-    """The classes of quantity that a field holds by itself, optional or marked."""
+@cache
+def _quantity_in(hint: Any) -> type[Quantity] | None:
+    """The class of quantity that a field holds by itself, optional or marked."""
     if isinstance(hint, type) and issubclass(hint, Quantity):
-        yield hint
-    elif get_origin(hint) not in (tuple, dict, Mapping):
-        for inner in get_args(hint):
-            yield from _classes(inner)
+        return hint
+    if get_origin(hint) in (tuple, dict, Mapping):
+        return None
+    return next(filter(None, map(_quantity_in, get_args(hint))), None)
