@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from specgen.gate import files
+from specgen.files.gate import files
 
 _BUILD: Final = frozenset({"build"})
 _SYSTEM: Final = frozenset({"build", "platform"})

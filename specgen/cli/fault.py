@@ -14,7 +14,7 @@ from specgen.cli.this_run import Run
 from specgen.diagnostics import arrange
 from specgen.diagnostics.fault import found_before, in_a_line, traced
 from specgen.diagnostics.glyphs import harmless
-from specgen.scratch import lasting_place
+from specgen.files.scratch import lasting_place
 
 
 def tell_fault(bug: Exception, run: Run, arguments: Sequence[str]) -> None:

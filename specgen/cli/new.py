@@ -13,8 +13,8 @@ from specgen.cli.kinds import complete_kind
 from specgen.cli.terminal import in_project, no_such, print_findings, remembered, shown
 from specgen.diagnostics.glyphs import harmless
 from specgen.document.prose.subjects import Subjects
+from specgen.files.gate import may_write
 from specgen.fitness import around, candidates, field_of
-from specgen.gate import may_write
 from specgen.load.scaffold import accepts, fresh, quoted
 from specgen.model import Build, Definitions, Platform, Project, expand
 from specgen.model.fields import Id, Text

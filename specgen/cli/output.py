@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from specgen.whole import write_whole
+from specgen.files.whole import write_whole
 
 _STEERING = ("Cc", "Cf", "Zl", "Zp")
 

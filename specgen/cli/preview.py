@@ -8,7 +8,7 @@ from specgen.cli.fault import tell_fault
 from specgen.cli.publishing import NothingToPublish, cores, publish
 from specgen.cli.terminal import in_project, print_findings, status_of
 from specgen.cli.this_run import Run
-from specgen.scratch import scratch
+from specgen.files.scratch import scratch
 from specgen.shipped import site_folder, templates_folder
 from specgen.site.preview import CannotPreview, preview
 from specgen.site.search import Index

@@ -13,10 +13,10 @@ from specgen.document.prose.texts import PAGES
 from specgen.document.prose.unprinted import unprinted
 from specgen.document.shelf import templates_of
 from specgen.document.written import tables_in
+from specgen.files.scratch import scratch
 from specgen.limits.reach import Reach, reaches
 from specgen.model import Definitions
 from specgen.pipeline import read, systems_of
-from specgen.scratch import scratch
 from specgen.site.assemble import SiteReport, publish_site
 from specgen.site.attachments import attachments, write_out
 from specgen.site.handwritten import pages_of, rivals

@@ -15,7 +15,7 @@ from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import harmless
 from specgen.diagnostics.paint import Paint, Style, plain
 from specgen.diagnostics.span import ASKED
-from specgen.gate import is_file, read
+from specgen.files.gate import is_file, read
 from specgen.messages import Words
 from specgen.pipeline import Survey
 from specgen.shipped import templates_folder

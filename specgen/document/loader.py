@@ -6,7 +6,7 @@ from pathlib import Path
 from jinja2 import BaseLoader, ChoiceLoader, Environment, FileSystemLoader, TemplateNotFound
 from jinja2.loaders import split_template_path
 
-from specgen.gate import Refused, files, read
+from specgen.files.gate import Refused, files, read
 from specgen.shipped import own_templates
 
 

@@ -18,8 +18,8 @@ from specgen.expressions.read import Statement, read
 from specgen.expressions.source_text import Refused, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
 from specgen.facts import known_facts
+from specgen.files.gate import is_file
 from specgen.frozen import frozen
-from specgen.gate import is_file
 from specgen.load.decode import decode
 from specgen.messages import say
 from specgen.model import Definitions, Origin

@@ -33,8 +33,8 @@ from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.document.tree_calls import calls
 from specgen.document.written import Call
+from specgen.files.gate import is_file
 from specgen.frozen import state
-from specgen.gate import is_file
 from specgen.messages import Message, Sayable, Words, say
 from specgen.messages.pattern import BadPattern, names_of
 from specgen.shipped import own_templates

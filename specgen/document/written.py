@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
 from specgen.document.case import Case
+from specgen.files.gate import Refused, read
 from specgen.frozen import frozen
-from specgen.gate import Refused, read
 from specgen.shipped import own_templates, template_names, templates_folder
 
 if TYPE_CHECKING:

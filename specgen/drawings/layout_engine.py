@@ -17,10 +17,10 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Final, Literal
 
+from specgen.files.whole import keep
 from specgen.foreign import foreign
 from specgen.frozen import frozen
 from specgen.messages import Message, say
-from specgen.whole import keep
 
 EngineName = Literal["embedded", "dot"]
 Point = tuple[float, float]

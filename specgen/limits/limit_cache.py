@@ -16,6 +16,7 @@ from typing import Any, Final
 from specgen.assembly import assemble
 from specgen.diagnostics import Severity, worst
 from specgen.facts import facts_of
+from specgen.files.vouched import keep_vouched, read_vouched
 from specgen.limits.build_text import text_of
 from specgen.limits.limit import Limit, Status, reached
 from specgen.limits.limit_tables import table_of
@@ -23,7 +24,6 @@ from specgen.limits.objectives import objectives_of, printed
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Fill, Platform
 from specgen.quantity import Quantity
 from specgen.rules import judge
-from specgen.vouched import keep_vouched, read_vouched
 
 ROOMS: Final = (
     "assembly",

@@ -6,8 +6,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
+from specgen.files.gate import Refused, files, read
 from specgen.frozen import frozen
-from specgen.gate import Refused, files, read
 from specgen.messages.language import ENGLISH, SOURCE, Catalogue, Language, base_of
 from specgen.shipped import languages_folder
 

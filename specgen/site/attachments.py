@@ -10,8 +10,8 @@ from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.texts import PAGES
+from specgen.files.gate import Refused, files, read
 from specgen.frozen import frozen
-from specgen.gate import Refused, files, read
 from specgen.messages import Message, say
 from specgen.shipped import theme_folder
 from specgen.source.refusals import refusal

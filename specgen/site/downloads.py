@@ -12,12 +12,12 @@ from typing import Final
 from specgen.document.case import Case
 from specgen.document.data import build_data, public
 from specgen.document.tree import Block, Cell, Column, Document, Heading, Table, Value, link, words
+from specgen.files.whole import keep
 from specgen.formats import FORMATS
 from specgen.frozen import frozen
 from specgen.messages import Message, Words, say
 from specgen.model import Download, Project
 from specgen.shipped import print_folder
-from specgen.whole import keep
 from specgen.write import pdf, typst
 from specgen.write.data_forms import FORMS
 from specgen.write.writer_options import Options

@@ -12,7 +12,7 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose, language_of
-from specgen.gate import files
+from specgen.files.gate import files
 from specgen.messages import say
 from specgen.site.addresses import known_pages, resolver
 from specgen.site.page import NOTES, Page

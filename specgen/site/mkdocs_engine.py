@@ -27,7 +27,7 @@ from mkdocs.structure.pages import Page as EnginePage
 from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
-from specgen.scratch import scratch
+from specgen.files.scratch import scratch
 from specgen.shipped import site_folder, theme_folder
 from specgen.site.document_menu import by_system, document_links, under_system
 from specgen.site.page import NavLink, Page, Shell, contents, furnish, is_written

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from specgen.locks import Lock, LockTaken
+from specgen.files.locks import Lock, LockTaken
 from specgen.site.addresses import FOLDERS, RULES, START
 from specgen.site.folder_swap import exchange
 from specgen.site.others_files import (

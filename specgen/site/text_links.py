@@ -14,8 +14,8 @@ from specgen.document.prose.passages import Passage, anchors_in_html, markup_of,
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import PAGES, Prose
+from specgen.files.gate import files
 from specgen.frozen import frozen
-from specgen.gate import files
 from specgen.messages import Message, Nothing, say
 from specgen.site.addresses import FOLDERS, LISTS, address, known_pages
 from specgen.site.attachments import is_published

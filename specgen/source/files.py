@@ -4,8 +4,8 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
+from specgen.files.gate import Refused, look_through, read
 from specgen.frozen import frozen
-from specgen.gate import Refused, look_through, read
 from specgen.messages import Message, say
 from specgen.source.refusals import WRITTEN, refusal, refusals
 from specgen.source.yaml_tree import YamlNode, read_tree

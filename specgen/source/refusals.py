@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.gate import LARGEST, Reason, Refused, look_through
+from specgen.files.gate import LARGEST, Reason, Refused, look_through
 from specgen.messages import NOTHING, Message, Nothing, say
 
 WRITTEN: Final = ("pages", "prose", "templates")

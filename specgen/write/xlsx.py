@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, Final
 from xml.etree.ElementTree import canonicalize
 
 from specgen.diagnostics.glyphs import width
+from specgen.files.scratch import scratch
 from specgen.frozen import frozen
 from specgen.messages import NO, YES, Language
-from specgen.scratch import scratch
 from specgen.write.worksheets import CellValue, SheetData, formula_like
 from specgen.write.writer_options import Paper
 

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from specgen.locks import Lock
-from specgen.scratch import clear_abandoned, scratch
+from specgen.files.locks import Lock
+from specgen.files.scratch import clear_abandoned, scratch
+from specgen.files.whole import keep, write_whole
 from specgen.site.others_files import mark
 from specgen.site.publish import publishing
-from specgen.whole import keep, write_whole
 from tests.cli.conftest import Run, written
 from tests.cli.test_site_command import SMALL, content, tiny
 from tests.projects import base

@@ -117,7 +117,7 @@ AIMS: dict[str, tuple[tuple[str, int], ...]] = {
     "what others put there": (("specgen.site.others_files:mark", 1),
                               ("specgen.site.others_files:_link", 3)),
     "swapping": (("specgen.site.publish:_swap", 1), ("specgen.site.folder_swap:exchange", 1)),
-    "clearing": (("specgen.site.publish:_sweep", 2), ("specgen.scratch:clear_abandoned", 1)),
+    "clearing": (("specgen.site.publish:_sweep", 2), ("specgen.files.scratch:clear_abandoned", 1)),
 }  # fmt: skip
 """What is called in each phase of a run, and how often at most it is waited for."""
 AT_THE_END = ("swapping", "clearing")

@@ -8,11 +8,11 @@ from dataclasses import replace
 
 import pytest
 
+from specgen.files.vouched import keep_vouched, read_vouched
 from specgen.limits import limit_cache
 from specgen.limits.limit_cache import kept_limits
 from specgen.limits.objectives import printed
 from specgen.quantity import Mass
-from specgen.vouched import keep_vouched, read_vouched
 from tests.limits.small import platform
 
 

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from specgen import gate
 from specgen.cli import main
 from specgen.document.prose.texts import read_texts
 from specgen.document.shelf import templates_of
-from specgen.gate import Reason, Refused
+from specgen.files import gate
+from specgen.files.gate import Reason, Refused
 from specgen.messages.catalogue import language_of, languages_for
 from specgen.site.attachments import attachments
 from specgen.source import NoProject, find_project, read_project

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.whole import keep, write_whole
+from specgen.files.whole import keep, write_whole
 
 
 def test_the_old_file_stays_where_writing_is_stopped(

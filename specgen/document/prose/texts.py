@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.files.gate import files
 from specgen.frozen import frozen
-from specgen.gate import files
 from specgen.messages import say
 from specgen.model.pedigree import NOWHERE
 from specgen.source import YamlMapping, read_file, read_tree

@@ -14,8 +14,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-from specgen.locks import is_ours
-from specgen.whole import keep
+from specgen.files.locks import is_ours
+from specgen.files.whole import keep
 
 KEY_IN: Final = "SPECGEN_CACHE_KEY"
 _SIZE: Final = 32

@@ -15,7 +15,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
-from specgen.locks import Lock, LockTaken, is_ours
+from specgen.files.locks import Lock, LockTaken, is_ours
 
 PREFIX: Final = "specgen-run-"
 _LOCK: Final = re.compile(rf"{PREFIX}[0-9a-f]{{16}}\.lock\Z")

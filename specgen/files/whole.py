@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 from zlib import crc32
 
-from specgen.locks import LockTaken, hold, is_ours
+from specgen.files.locks import LockTaken, hold, is_ours
 
 _ASIDE: Final = re.compile(r"\.specgen-[0-9a-f]{8}-[0-9a-f]{8}\.part\Z")
 _ATTEMPTS: Final = 5

@@ -1,0 +1,1 @@
+"""Files: found and read through one gate, written whole, kept aside, locked and believed."""
