@@ -14,8 +14,12 @@ from specgen.diagnostics.suggest import bare_of
 _LETTERS: Final = re.compile(r"[^\W\d_]+")
 _LONG: Final = 4
 """So many letters in a row are a word, in which one may be missing; fewer are a mark."""
+_MARK: Final = 5
+"""A word of so few letters and digits is a mark, whose order tells it from others: x8, 8x."""
 _COUNTED: Final = "xsliv"
 """Letters that are doubled on purpose: sizes and Roman numbers."""
+_PHRASE: Final = 10
+"""Within so many letters a short word may lack one too."""
 _LONGER: Final = 5
 """And so many one in which one may be another."""
 
@@ -55,7 +59,8 @@ def _swapped(one: str, two: str) -> bool:
         return False
     first, second = at
     both = one[first : second + 1]
-    return two[first : second + 1] == both[::-1] and (both.isalpha() or both.isdigit())
+    alike = both.isalpha() or both.isdigit() or len(one) > _MARK
+    return two[first : second + 1] == both[::-1] and alike and both.isalnum()
 
 
 def _exchanged(one: str, two: str) -> bool:
@@ -79,7 +84,8 @@ def _one_more(longer: str, shorter: str) -> bool:
         start, end = _run(longer, at)
         if doubled and letter not in _COUNTED:
             return True
-        if letter.isalpha() and at > start and end - start > _LONG:
+        long = end - start > _LONG or (end - start == _LONG and len(longer) >= _PHRASE)
+        if letter.isalpha() and long and (at > start or len(longer) >= _PHRASE):
             return True
     return False
 

@@ -62,7 +62,7 @@ class _Register:
 
     def claim(self, tree: YamlMapping) -> Finding | None:
         """Takes the id of a definition, or says where it is taken already."""
-        written = tree.get("id")
+        written = tree.get("id") or next((tree[key] for key in tree if _id_with_slip(key)), None)
         if not isinstance(written, YamlScalar):
             return None
         first = self.known.get(written)
@@ -76,6 +76,11 @@ class _Register:
             labels=(first,),
             help=say("give one of them another `id`, or delete it"),
         )
+
+
+def _id_with_slip(key: str) -> bool:
+    """Whether a key was meant to be `id`: what refers to it does not miss it as well."""
+    return len(key) <= len("id") + 1 and set(key.lower()) <= set("id1l")
 
 
 @state

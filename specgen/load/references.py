@@ -6,6 +6,7 @@ from specgen.diagnostics import Code, Finding, Label, Span, codes, did_you_mean,
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.messages import NOTHING, say
 from specgen.model import Definitions, Need, Origin, Part, Platform, Position
+from specgen.model.fields import is_id
 
 Known = Mapping[str, frozenset[str]]
 Called = Mapping[str, tuple[str, ...]]
@@ -25,10 +26,16 @@ def unknown_references(
     """A finding for every name that nothing defines, in the order of the files' definitions.
 
     `unread` names the folders in which a file could not be read. What it defines is not known,
-    so names of that sort are not judged.
+    so names of that sort are not judged. Nor is a name whose definition is there under an id that
+    cannot be one: that is told.
     """
+    malformed: dict[str, list[str]] = {}
     for finding in _unknown_references(definitions, known):
-        if _FOLDERS.get(finding.code) not in unread:
+        folder = _FOLDERS.get(finding.code, "")
+        if folder and folder not in malformed:
+            malformed[folder] = [name for name in known[folder] if not is_id(name)]
+        name = str(dict(finding.message.arguments).get("name", ""))
+        if folder not in unread and not did_you_mean(name, malformed.get(folder, ())):
             yield finding
 
 

@@ -119,7 +119,7 @@ def _unknown_field(
     known = [] if record is None else sorted(field_names(record))
     at = Label(_key_span(tree, path), say("not a field here"))
     help_: Message | Nothing
-    if _after_comma(error):
+    if _after_comma(error) and not did_you_mean(name, known):
         message = say("`{rest}` is read as a field of its own", rest=name)
         help_ = say("a comma begins a new entry here: write the number with a point")
         return Finding(codes.UNKNOWN_FIELD, message, at, help=help_), set()
@@ -130,6 +130,8 @@ def _unknown_field(
         help_ = question(close[:1])
     elif lost:
         help_ = say("missing here is `{name}`", name=lost[0])
+        if len(lost) == 1:  # one field less, one more: it was meant to be the other
+            meant = {(parent, lost[0])}
     elif known:
         help_ = say("the fields are {names}", names=quoted(known))
     else:

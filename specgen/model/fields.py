@@ -108,6 +108,11 @@ def _id(value: object) -> object:
     return text
 
 
+def is_id(text: str) -> bool:
+    """Whether a text is written as ids are."""
+    return _ID.fullmatch(text) is not None
+
+
 def unidecoded(text: str) -> str:
     """Small letters without their accents."""
     parted = unicodedata.normalize("NFKD", text.replace("ß", "ss").lower())

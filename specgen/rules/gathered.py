@@ -5,7 +5,7 @@ programs read is shortened. Nothing is taken out of it that leaves no error behi
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -13,6 +13,8 @@ from specgen.diagnostics import Code, Finding, Label, Severity, Span, arrange, c
 from specgen.diagnostics.suggest import quoted
 from specgen.frozen import frozen
 from specgen.messages import Message, say, say_many
+from specgen.model import Assumptions
+from specgen.rules.one_cause import MOST_NAMED, SEVERAL, Split, Told, holders, once
 
 Systems = Iterable[tuple[Assembly, Sequence[Finding]]]
 
@@ -26,18 +28,38 @@ WORKED: Final = frozenset(
 )  # fmt: skip
 """What is worked out of the values of everything in a system."""
 JOINED: Final = frozenset(
-    {codes.NEED_UNMET, codes.RESOURCE_OVERCOMMITTED, codes.WRONG_CONNECTOR, codes.UNKNOWN_ENDPOINT}
-)
+    {
+        codes.NEED_UNMET, codes.RESOURCE_OVERCOMMITTED, codes.WRONG_CONNECTOR,
+        codes.UNKNOWN_ENDPOINT, codes.CORD_MISMATCH, codes.TRANSCEIVER_MISMATCH,
+        codes.WRONG_SOCKET, codes.WRONG_KEY,
+    }
+)  # fmt: skip
 """What follows where the ends of two things are not called alike."""
+CHANNELLED: Final = frozenset(
+    {
+        codes.UNBALANCED_MEMORY,
+        codes.MEMORY_CHANNELS,
+        codes.POPULATION_ORDER,
+        codes.UNUSABLE_POSITION,
+    }
+)
+"""What follows where a slot stands on another channel than it should."""
 FOLLOWING: Final[Mapping[Code, frozenset[Code]]] = {
     codes.CONTRADICTION: WORKED,
     codes.UNKNOWN_POSITION: JOINED,
     codes.SLIP: JOINED,
     codes.NOTHING_FITS: JOINED,
     codes.DOUBTFUL_UNIT: WORKED,
+    codes.DOUBTFUL_VALUE: WORKED,
+    codes.DOUBTFUL_CHANNEL: CHANNELLED,
 }
 """What follows in every build that has the part, wherever it is told."""
-DOUBTS: Final = frozenset({codes.DOUBTFUL_UNIT, codes.SLIP, codes.NOTHING_FITS})
+DOUBTS: Final = frozenset(
+    {
+        codes.DOUBTFUL_UNIT, codes.DOUBTFUL_VALUE, codes.DOUBTFUL_CHANNEL, codes.SLIP,
+        codes.NOTHING_FITS,
+    }
+)  # fmt: skip
 """Warnings that are mistakes where a build fails at the very value that they are about."""
 NAMES: Final = frozenset(
     {
@@ -46,29 +68,20 @@ NAMES: Final = frozenset(
     }
 )  # fmt: skip
 """Names that nobody has, or nobody may see: told where one is used first, with the others."""
-SEVERAL: Final = 3
-"""So many builds that fail at one line of a definition are no mistakes of their own."""
-MOST_NAMED: Final = 5
-
-
-@frozen
-class _Told:
-    """A finding of a build."""
-
-    assembly: Assembly
-    finding: Finding
 
 
 def gathered(general: Iterable[Finding], systems: Systems) -> tuple[Finding, ...]:
     """Everything found, each cause once; `systems` are the builds with what was found in each."""
     own = list(dict.fromkeys(general))
-    told = [_Told(assembly, each) for assembly, found in systems for each in found]
+    systems = tuple(systems)
+    told = [Told(assembly, each) for assembly, found in systems for each in found]
     errors = [each for each in (*own, *(one.finding for one in told)) if _error(each)]
     doubtful = any(each.code in DOUBTS for each in own)
-    if not doubtful and len(errors) < 2:  # nothing follows from nothing
+    if not doubtful and not errors:  # nothing follows from nothing
         return arrange(_names([*own, *(each.finding for each in told)]))
+    own, told = once(own, told)
     own, told = _with_causes(own, told)
-    own, told = _shared(own, told)
+    own, told = _shared(own, told, tuple(assembly for assembly, _ in systems))
     everything = _names([*own, *(each.finding for each in told)])
     if any(_error(each) and each.code is not codes.OF_UNSOUND for each in everything):
         everything = [each for each in everything if each.code is not codes.OF_UNSOUND]
@@ -79,7 +92,7 @@ def _error(finding: Finding) -> bool:
     return finding.severity is Severity.ERROR
 
 
-def _with_causes(own: list[Finding], told: list[_Told]) -> tuple[list[Finding], list[_Told]]:
+def _with_causes(own: list[Finding], told: list[Told]) -> Split:
     """Mistakes of definitions, each with the builds that fail for it; what failed is left out."""
     rests = _rests(told)
     made: list[Finding] = []
@@ -87,21 +100,18 @@ def _with_causes(own: list[Finding], told: list[_Told]) -> tuple[list[Finding], 
     for cause in own:
         following = list(_following(cause, told, rests)) if _may_cause(cause) else []
         fatal = any(_error(told[at].finding) for at in following)
-        if not following or (not _error(cause) and not fatal):
+        decided = cause.code is codes.DOUBTFUL_CHANNEL
+        if not following or not (_error(cause) or fatal or decided):
             made.append(cause)
             continue
         gone.update(following)
-        ids = sorted({_id(told[at].assembly) for at in following})
+        ids = sorted({told[at].system for at in following})
         made.append(replace(cause, notes=(*cause.notes, _so(ids)), raised=fatal or cause.raised))
     return made, [each for at, each in enumerate(told) if at not in gone]
 
 
 def _may_cause(finding: Finding) -> bool:
     return finding.code in DOUBTS or (_error(finding) and finding.code.id < "SG3")
-
-
-def _id(assembly: Assembly) -> str:
-    return assembly.build.id if assembly.build is not None else assembly.platform.id
 
 
 def _so(ids: Sequence[str]) -> Message:
@@ -125,11 +135,11 @@ class _Rests:
     """And what rules call all parts of its kind."""
 
 
-def _rests(told: Iterable[_Told]) -> Mapping[str, _Rests]:
+def _rests(told: Iterable[Told]) -> Mapping[str, _Rests]:
     made: dict[str, _Rests] = {}
     for each in told:
         assembly = each.assembly
-        if _id(assembly) in made or each.finding.severity is Severity.NOTE:
+        if each.system in made or each.finding.severity is Severity.NOTE:
             continue
         lines = {(span.file, span.line) for span in assembly.platform.origin.everywhere()}
         fitted: dict[tuple[str, int], set[Span]] = {}
@@ -145,25 +155,24 @@ def _rests(told: Iterable[_Told]) -> Mapping[str, _Rests]:
                 for line in seen[part.id]:
                     fitted.setdefault(line, set()).add(place.filled_at)
         kept = {line: frozenset(spans) for line, spans in fitted.items()}
-        made[_id(assembly)] = _Rests(frozenset(lines), kept, called)
+        made[each.system] = _Rests(frozenset(lines), kept, called)
     return made
 
 
-def _following(cause: Finding, told: Sequence[_Told], rests: Mapping[str, _Rests]) -> Iterator[int]:
+def _following(cause: Finding, told: Sequence[Told], rests: Mapping[str, _Rests]) -> Iterator[int]:
     """The findings of builds that follow from a mistake in a definition, by their numbers."""
     line = (cause.at.span.file, cause.at.span.line)
     exact = {
         at
         for at, each in enumerate(told)
         if any(_holds(label.span, cause) for label in each.finding.labels)
-        or (cause.code is codes.SLIP and _joined(cause, each, rests))
-        or (_summed(cause) and _joined(cause, each, rests))
+        or (_decides(cause) and _joined(cause, each, rests))
     }
     yield from sorted(exact)
     if not exact and not _error(cause):
         return  # what is doubtful may be meant
     for at, each in enumerate(told):
-        rest, found = rests.get(_id(each.assembly)), each.finding
+        rest, found = rests.get(each.system), each.finding
         if at in exact or rest is None or line not in rest.lines:
             continue
         fitted = rest.fitted.get(line, frozenset())
@@ -178,7 +187,7 @@ def _following(cause: Finding, told: Sequence[_Told], rests: Mapping[str, _Rests
             yield at
 
 
-def _rule_text(told: _Told) -> str:
+def _rule_text(told: Told) -> str:
     """What the declared rule asks of which a finding tells; "" of a check of ours."""
     code, assembly = told.finding.code.id, told.assembly
     if code in codes.CODES:
@@ -193,7 +202,10 @@ def _rule_text(told: _Told) -> str:
 
 
 def _holds(span: Span, cause: Finding) -> bool:
-    """Whether a place is that of a cause; of a word, also a list on one line with it in."""
+    """Whether a place is that of a cause: of what contradicts another, also that of the other; of
+    a word, also a list on one line with it in."""
+    if cause.code is codes.CONTRADICTION and any(label.span == span for label in cause.labels):
+        return True
     other = cause.at.span
     if span == other or cause.code not in (codes.SLIP, codes.NOTHING_FITS):
         return span == other
@@ -205,20 +217,36 @@ SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum"})
 """Fields that are added up over a system: far from what is usual, they decide alone."""
 
 
-def _summed(cause: Finding) -> bool:
-    """Whether a doubt is about a value that sums over parts are made of."""
-    return cause.code is codes.DOUBTFUL_UNIT and dict(cause.message.arguments).get("name") in SUMMED
+ASSUMED: Final = frozenset(each.name for each in fields(Assumptions))
 
 
-def _joined(cause: Finding, each: _Told, rests: Mapping[str, _Rests]) -> bool:
+def _decides(cause: Finding) -> bool:
+    """Whether a doubt decides by itself: of a word that meets nothing, of a channel, of a value
+    that sums over parts are made of."""
+    named = dict(cause.message.arguments).get("name")
+    return (
+        cause.code in (codes.SLIP, codes.DOUBTFUL_CHANNEL)
+        or (cause.code in (codes.DOUBTFUL_UNIT, codes.DOUBTFUL_VALUE) and named in SUMMED)
+        or _assumed(cause)
+    )
+
+
+def _assumed(cause: Finding) -> bool:
+    named = dict(cause.message.arguments).get("name")
+    return cause.code is codes.DOUBTFUL_VALUE and named in ASSUMED
+
+
+def _joined(cause: Finding, each: Told, rests: Mapping[str, _Rests]) -> bool:
     """Whether a build that has the part fails in the way that follows."""
-    rest = rests.get(_id(each.assembly))
+    rest = rests.get(each.system)
     line = (cause.at.span.file, cause.at.span.line)
-    return rest is not None and line in rest.lines and each.finding.code in FOLLOWING[cause.code]
+    rests_on_it = _assumed(cause) or (rest is not None and line in rest.lines)
+    return rests_on_it and each.finding.code in FOLLOWING[cause.code]
 
 
-def _shared(own: list[Finding], told: list[_Told]) -> tuple[list[Finding], list[_Told]]:
-    """Several builds that fail alike at one line of a definition, told at that line."""
+def _shared(own: list[Finding], told: list[Told], systems: Sequence[Assembly]) -> Split:
+    """Several builds that fail alike at one line of a definition, told at that line: three, or two
+    where no other has it."""
     groups: dict[tuple[Code, Span], list[int]] = {}
     for at, each in enumerate(told):
         found = each.finding
@@ -230,13 +258,14 @@ def _shared(own: list[Finding], told: list[_Told]) -> tuple[list[Finding], list[
     ranked = sorted(groups.items(), key=lambda item: (-_builds(told, item[1]), item[0][1]))
     for (_, span), members in ranked:
         left = [at for at in members if at not in gone]
-        if _builds(told, left) < SEVERAL:
+        number = _builds(told, left)
+        if number < 2 or (number < SEVERAL and number < holders(systems, span)):
             continue
         gone.update(left)
         first = told[left[0]].finding
         words = next(label.text for label in first.labels if label.span == span)
         others = tuple(label for label in first.labels if label.span != span)
-        ids = sorted({_id(told[at].assembly) for at in left})
+        ids = sorted({told[at].system for at in left})
         made.append(
             replace(
                 first,
@@ -248,8 +277,8 @@ def _shared(own: list[Finding], told: list[_Told]) -> tuple[list[Finding], list[
     return made, [each for at, each in enumerate(told) if at not in gone]
 
 
-def _builds(told: Sequence[_Told], members: Iterable[int]) -> int:
-    return len({_id(told[at].assembly) for at in members})
+def _builds(told: Sequence[Told], members: Iterable[int]) -> int:
+    return len({told[at].system for at in members})
 
 
 def _names(found: list[Finding]) -> list[Finding]:

@@ -246,12 +246,26 @@ def _overcommitted(assembly: Assembly, shortfall: Lack) -> Iterator[Finding]:
             offered=offered,
         ),
         Label(max(shortfall.taken, key=lambda entry: entry[2])[0].at),
-        labels=tuple(
-            Label(span, say("{who} offers {count}", who=who, count=count))
-            for who, count, span in offers
+        labels=(
+            *(
+                Label(span, say("{who} offers {count}", who=who, count=count))
+                for who, count, span in offers
+            ),
+            *_need_labels(tuple(place for place, *_ in shortfall.taken), name),
         ),
         notes=(say("{terms} = {sum}", terms=terms, sum=taken),),
     )
+
+
+def _need_labels(places: tuple[Place, ...], name: str) -> tuple[Label, ...]:
+    """Where the parts in these places say how much of a resource each needs."""
+    found: dict[Span, Label] = {}
+    for place in places:
+        for at, need in enumerate(() if place.part is None else place.part.needs):
+            if need.resource == name and place.part is not None:
+                span = place.part.origin.at("needs", at, "count")
+                found.setdefault(span, Label(span, say("each needs {count}", count=need.count)))
+    return tuple(found.values())
 
 
 def _unreached(assembly: Assembly, name: str, lack: UnreachedLack) -> Iterator[Finding]:

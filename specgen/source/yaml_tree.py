@@ -18,6 +18,7 @@ import yaml
 from specgen.diagnostics import Code, Finding, Label, Span, codes
 from specgen.frozen import state
 from specgen.messages import NOTHING, Message, Nothing, message_of, say
+from specgen.source.doubled_keys import told_twice
 from specgen.source.many_mistakes import MOST_MISTAKES, too_many_mistakes
 from specgen.source.ruler import Ruler
 from specgen.source.unfinished import unfinished
@@ -125,6 +126,7 @@ class _Builder:
     anchors: dict[str, tuple[YamlNode, int]] = field(default_factory=dict)
     root: YamlNode | None = None
     expanded: int = 0
+    doubling: YamlMapping | None = None
     stopped: bool = False
 
     def span(self, event: Any) -> Span:
@@ -286,28 +288,21 @@ class _Builder:
             if len(self.findings) >= MOST_MISTAKES:
                 self.too_many(key.span)
                 return
-            self.findings.append(
-                Finding(
-                    codes.DUPLICATE_KEY,
-                    say("`{name}` appears twice in one mapping", name=name),
-                    Label(key.span, say("second `{name}`", name=name)),
-                    labels=(Label(fields.key_where(name), say("first `{name}`", name=name)),),
-                    notes=(
-                        say(
-                            "a plain YAML reader would keep the second and drop the first "
-                            "without a word"
-                        ),
-                    ),
-                    help=say("merge both under one `{name}`, or delete one", name=name),
-                )
+            told_twice(
+                self.findings, key, key.span, fields.key_where(name), self.doubling is fields
             )
+            self.doubling = fields
             fields.doubled = True
+            if fields[name] == "":  # what is doubled is told, and not that one of the two is empty
+                fields[name] = value
             return
         if len(fields) >= MOST_KEYS:
             message = say("more than {most} keys in one mapping", most=MOST_KEYS)
             self.findings.append(Finding(codes.TOO_MUCH, message, Label(key.span), help=_SPLIT))
             self.stopped = True
             return
+        if self.doubling is fields:
+            self.doubling = None
         fields[name] = value
         fields.key_spans[name] = key.span
 

@@ -30,7 +30,7 @@ ORDERS: Final = (
 )  # fmt: skip
 
 PARTS: Final = (
-    Break("a curve measured where no supply works", HOUSE, "curve_at: 230 V", "curve_at: 400 V", (("SG118", "curve_at: 400 V"),) * 4),
+    _one("a curve measured where no supply works", HOUSE, "curve_at: 230 V", "curve_at: 400 V"),
     _one("rails that end before they begin", HOUSE, "adjusts_from: 600 mm, adjusts_to: 900 mm", "adjusts_from: 900 mm, adjusts_to: 600 mm", "id: rails"),
     _one("a drive faster than its interface", DRIVES, "interface: sata, capacity: 960 GB, generation: 3", "interface: sata, capacity: 960 GB, generation: 3, read: 5400 MB/s", "id: sata-960"),
     _one("a module faster than its form", CARDS, "form: qsfp28, speed: 100 Gbit/s", "form: qsfp28, speed: 200 Gbit/s", "id: qsfp28-sr"),

@@ -8,10 +8,11 @@ from specgen.source import read_project
 from tests.mutated.breaks import BREAKS as FIRST
 from tests.mutated.breaks import Break
 from tests.mutated.contradicting_breaks import CONTRADICTING
+from tests.mutated.doubtful_breaks import DOUBTFUL
 from tests.mutated.said import said_of
 from tests.projects import base, checked, project
 
-BREAKS = (*FIRST, *CONTRADICTING)
+BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL)
 GERMAN = language_of("de")
 """A page of findings is worded in the project's language."""
 

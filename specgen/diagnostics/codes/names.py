@@ -69,3 +69,7 @@ asks and how old a source is are worked out from it."""
 UNUSED: Final = note("SG223", "something declared that nothing uses")
 """Mostly what nothing uses is a slip in its name: the thing that should be used is not. It may as
 well be there for later, so this is a note."""
+DOUBTFUL_CHANNEL: Final = warning("SG224", "memory slot that is probably on another channel")
+"""The channels of a processor have equal numbers of slots, but for one; or the slot belongs to
+another processor than the one whose order it stands in. Rates, bandwidth and which modules may be
+mixed follow from the channel that a slot is on."""

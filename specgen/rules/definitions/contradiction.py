@@ -1,8 +1,9 @@
 """Something that a definition says and that cannot be true together with what else it says."""
 
+from specgen.diagnostics import Code, Finding, Label
 from specgen.frozen import frozen
 from specgen.messages import NOTHING, Message, Nothing
-from specgen.model import BadRange, expand
+from specgen.model import BadRange, Origin, expand
 from specgen.model.pedigree import FieldPath
 
 
@@ -16,6 +17,21 @@ class Contradiction:
     other: FieldPath = ()
     other_words: Message | Nothing = NOTHING
     help: Message | Nothing = NOTHING
+
+
+def finding_of(code: Code, origin: Origin, path: FieldPath, found: Contradiction) -> Finding:
+    """What is said of it, in a record that `path` leads to."""
+    labels: tuple[Label, ...] = ()
+    if found.other:
+        labels = (Label(origin.at(*path, *found.other), found.other_words),)
+    return Finding(
+        code,
+        found.message,
+        Label(origin.at(*path, *found.path)),
+        labels=labels,
+        notes=(found.why,),
+        help=found.help,
+    )
 
 
 def expanded(text: str) -> tuple[str, ...]:

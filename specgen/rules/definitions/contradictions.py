@@ -10,10 +10,10 @@ from dataclasses import fields
 from itertools import pairwise
 from typing import Any, Final, get_origin
 
-from specgen.diagnostics import Finding, Label, codes
+from specgen.diagnostics import Finding, codes
 from specgen.frozen import frozen
 from specgen.messages import AsWritten, Message, Words, message_of, say
-from specgen.model import Definitions, Origin
+from specgen.model import Definitions
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import (
@@ -27,7 +27,7 @@ from specgen.quantity import (
 )
 from specgen.rules.definitions.contradicting_lists import LISTS, Look
 from specgen.rules.definitions.contradicting_parts import PART_LISTS
-from specgen.rules.definitions.contradiction import Contradiction
+from specgen.rules.definitions.contradiction import Contradiction, finding_of
 from specgen.rules.definitions.records import quantities_of
 
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (
@@ -84,21 +84,7 @@ def contradictions(
 ) -> Iterator[Finding]:
     """SG118 for everything in a record of a definition that cannot be true together."""
     for found in _of_record(record, definitions):
-        yield _finding(thing.origin, path, found)
-
-
-def _finding(origin: Origin, path: FieldPath, found: Contradiction) -> Finding:
-    labels: tuple[Label, ...] = ()
-    if found.other:
-        labels = (Label(origin.at(*path, *found.other), found.other_words),)
-    return Finding(
-        codes.CONTRADICTION,
-        found.message,
-        Label(origin.at(*path, *found.path)),
-        labels=labels,
-        notes=(found.why,),
-        help=found.help,
-    )
+        yield finding_of(codes.CONTRADICTION, thing.origin, path, found)
 
 
 Row = Callable[[Any], Iterator[Contradiction]]

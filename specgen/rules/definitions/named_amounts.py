@@ -7,7 +7,6 @@ the other. Another number is left alone, since names are free text; but for a ca
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from functools import lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -17,18 +16,24 @@ from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Quantity
 from specgen.quantity.units import BY_DIMENSION
-from specgen.rules.definitions.records import quantities_of
+from specgen.rules.definitions.records import quantities_of, records
 
 _AMOUNT: Final = re.compile(
     r"(?<![\w.])(\d+(?:\.\d+)?)\s?([kMGT]?i?(?:B|W|mm|cm|m|bit/s|B/s|Hz|T/s))\b"
 )
 
 
-def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
+def named_amounts(part: Part) -> Iterator[Finding]:
     """SG128 for each amount of a part that its name writes with another prefix."""
-    found = _amounts_in(thing.name) if isinstance(thing, Part) else ()
-    if not found:
-        return
+    found = [(match[1], match[2], match[0]) for match in _AMOUNT.finditer(part.name)]
+    if found:
+        for path, record in records(part):
+            yield from _of_record(part, path, record, found)
+
+
+def _of_record(
+    part: Part, path: FieldPath, record: Any, found: list[tuple[str, str, str]]
+) -> Iterator[Finding]:
     for name, dimension in quantities_of(type(record)):
         value = getattr(record, name)
         if not isinstance(value, Quantity):
@@ -47,21 +52,15 @@ def named_amounts(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]
                 or (name == "capacity" and len(found) == 1 and _apart(amount, value))
             )
         ]
-        for _figure, _unit, text in alike:
+        for _figure, _unit, text in alike[:1]:
             yield Finding(
                 codes.DOUBTFUL_UNIT,
                 say("`{name}` is {value}, and the name says {text}",
                     name=written(name), value=AsWritten(value), text=text),
-                Label(thing.origin.at(*path, written(name)), say("probably another unit")),
-                labels=(Label(thing.origin.at("name"), say("the name")),),
+                Label(part.origin.at(*path, written(name)), say("probably another unit")),
+                labels=(Label(part.origin.at("name"), say("the name")),),
                 help=say("write the same unit in both"),
             )  # fmt: skip
-            break
-
-
-@lru_cache(maxsize=256)  # a part has many records and one name
-def _amounts_in(name: str) -> tuple[tuple[str, str, str], ...]:
-    return tuple((match[1], match[2], match[0]) for match in _AMOUNT.finditer(name))
 
 
 def _tens(one: Quantity, other: Quantity) -> bool:

@@ -7,16 +7,20 @@ from specgen.diagnostics import did_you_mean
 from specgen.messages import say
 from specgen.model import Definitions, Platform, Population, Position, places
 from specgen.rules.definitions.contradiction import Contradiction, expanded
+from specgen.rules.definitions.doubtful_channels import strays_of
 
 
-def population_orders(record: Any, _: Definitions) -> Iterator[Contradiction]:
+def population_orders(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
     """What is wrong with each order, the first thing alone: the rest follows from it."""
     if not isinstance(record, Platform):
         return
     slots = _slots(record)
+    strays = strays_of(record)
+    if not all(kind in definitions.kinds for each in slots.values() for kind in each.takes):
+        return  # that is told
     for index, entry in enumerate(record.population):
         found = next(_of_entry(record, slots, index, entry), None)
-        if found is not None:
+        if found is not None and not strays:  # that a slot has another owner is told
             yield found
 
 

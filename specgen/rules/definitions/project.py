@@ -1,6 +1,6 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,17 +12,23 @@ from specgen.messages import Message, Nothing, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.definitions.alike_names import names_alike
+from specgen.rules.definitions.alike_words import alike_words
 from specgen.rules.definitions.contradictions import contradictions
 from specgen.rules.definitions.days import doubtful_days
+from specgen.rules.definitions.doubtful_channels import doubtful_channels
 from specgen.rules.definitions.doubtful_units import doubtful_units
+from specgen.rules.definitions.doubtful_values import doubtful_values
 from specgen.rules.definitions.languages import unknown_language
 from specgen.rules.definitions.named_amounts import named_amounts
+from specgen.rules.definitions.named_numbers import named_numbers
+from specgen.rules.definitions.named_words import named_words
 from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.outlines import misplaced
 from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.unfinished import left_to_do
+from specgen.rules.definitions.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.unmet import unmet
 from specgen.rules.definitions.unused import unused
 from specgen.rules.definitions.unusual_values import unusual_values
@@ -53,17 +59,25 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         for each in _of_fields(definitions):
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
-        found += misplaced(definitions)
+        doubted = {each.at.span for each in found}
+        found += (each for each in unlike_siblings(definitions) if each.at.span not in doubted)
+        whole = not loaded.findings  # else what blocks a position may stand in what was not read
+        found += (each for each in misplaced(definitions) if whole or each.code != codes.STACKED)
+        found += doubtful_channels(definitions)
         found += doubtful_days(definitions)
         found += names_alike(definitions)
         found += slips(definitions)
+        found += alike_words(definitions)
+        found += named_words(definitions)
+        found += _named(definitions, found)
         found += unused(definitions)
         found += misnamed(loaded)
     return tuple(found)
 
 
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:
-    """What the fields of each record say; all records are gone through once."""
+    """What the fields of each record say; all records are gone through once, and what is said of
+    one place is said once."""
     for thing in things(definitions):
         own = tuple(records(thing))
         doubtful = [
@@ -72,9 +86,10 @@ def _of_fields(definitions: Definitions) -> Iterator[Finding]:
             for each in (
                 *doubtful_units(thing, path, record),
                 *unusual_values(thing, path, record),
+                *doubtful_values(definitions, thing, path, record),
             )
         ]
-        doubted = {each.at.span: at for at, each in enumerate(doubtful)}
+        doubted = {each.at.span: at for at, each in reversed([*enumerate(doubtful)])}
         for path, record in own:
             for each in contradictions(definitions, thing, path, record):
                 spans = (each.at.span, *(label.span for label in each.labels))
@@ -84,9 +99,17 @@ def _of_fields(definitions: Definitions) -> Iterator[Finding]:
                 else:  # what is doubtful is impossible as well, and is told once
                     notes = (each.message, *doubtful[at].notes)
                     doubtful[at] = replace(doubtful[at], raised=True, notes=notes)
-            if not doubtful:
-                yield from named_amounts(thing, path, record)
-        yield from doubtful
+        yield from (each for at, each in enumerate(doubtful) if doubted[each.at.span] == at)
+
+
+def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Finding]:
+    """What names of parts say otherwise than their fields, unless either is told of already."""
+    told = {span for each in found for span in (each.at.span, *(x.span for x in each.labels))}
+    for part in definitions.parts.values():
+        for each in (*named_amounts(part), *named_numbers(part)):
+            if not told.intersection((each.at.span, *(label.span for label in each.labels))):
+                told.add(each.at.span)
+                yield each
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:

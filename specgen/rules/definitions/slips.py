@@ -15,7 +15,7 @@ from specgen.diagnostics.slips import slips_of
 from specgen.diagnostics.suggest import quoted
 from specgen.fitness import field_of
 from specgen.fitness.card_power import FEEDS
-from specgen.fitness.couplers import unheard_of
+from specgen.fitness.couplers import appliance, unheard_of
 from specgen.fitness.form_sizes import FORMS
 from specgen.fitness.part_fields import OLDER_FORMS
 from specgen.messages import say
@@ -184,11 +184,28 @@ def _resources(definitions: Definitions) -> Iterator[_Use]:
                 )
 
 
+def _inlets(definitions: Definitions) -> Iterator[_Use]:
+    """Inlets of power supplies and connectors of cords, where they are no pair of a standard's."""
+    for part in definitions.parts.values():
+        inlet, cord = field_of(part, "inlet"), field_of(part, "plug") is not None
+        if isinstance(inlet, str) and not appliance(inlet):
+            yield from _each(part.origin, ("inlet",), inlet, place=True)
+        form = field_of(part, "form") if cord else None
+        if isinstance(form, str) and not appliance(form):
+            yield from _each(part.origin, ("form",), form, place=False)
+    for origin, path, position in _positions(definitions):
+        if "power-cord" in position.takes:
+            for at, form in enumerate(position.form):
+                if not appliance(form):
+                    yield _Use(form, origin.place(*path, "form", at), place=False)
+
+
 VOCABULARIES: Final[Mapping[str, Callable[[Definitions], Iterable[_Use]]]] = {
     "form": _forms,
     "socket": _traits("socket"),
     "key": _traits("key"),
     "resource": _resources,
+    "inlet": _inlets,
 }
 """Words of a project's own, by the field that holds them."""
 

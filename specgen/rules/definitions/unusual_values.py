@@ -5,6 +5,7 @@ makes is doubted. They ask for fields and traits, never for kinds. Warnings.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -33,7 +34,7 @@ from specgen.rules.definitions.records import quantities_of
 Range = tuple[Quantity, Quantity]
 
 _CLOCK: Final = (Frequency.of(100, "MHz"), Frequency.of(20, "GHz"))
-_HEAT: Final = (Power.of("0.5"), Power.of(10, "kW"))
+_HEAT: Final = (Power.of("0.5"), Power.of(2, "kW"))
 _CURRENT: Final = (Current.of("0.1"), Current.of(1000))
 _RATE: Final = (DataRate.of(1, "MB/s"), DataRate.of(100, "TB/s"))
 """Above, what an interface carries is told as a contradiction."""
@@ -56,7 +57,7 @@ USUAL: Final[Mapping[str, Range]] = {
     "write": _RATE,
     "noise": (SoundPower.of(1), SoundPower.of(12)),
     "noise_adder": (SoundPower.of(0), SoundPower.of(2)),
-    "inlet_limit": (Temperature.of(-60), Temperature.of(80)),
+    "inlet_limit": (Temperature.of(10), Temperature.of(80)),
     "mean_time_between_failures": (Duration.of(1000, "h"), Duration.of(1_000_000_000, "h")),
     "warranty": (Duration.of(14, "d"), Duration.of(60, "y")),
     "reach": (Length.of("0.1"), Length.of(500, "km")),
@@ -83,10 +84,10 @@ CHASSIS: Final[Mapping[str, Range]] = {
     "depth": (Length.of("0.1"), Length.of(2)),
 }
 WEIGHTS: Final[Mapping[str, Range]] = {
-    "memory-module": (Mass.of("0.002"), Mass.of("0.5")),
+    "memory-module": (Mass.of("0.002"), Mass.of("0.25")),
     "transceiver": (Mass.of("0.002"), Mass.of(3)),
     "tpm": (Mass.of("0.0005"), Mass.of("0.5")),
-    "processor": (Mass.of("0.003"), Mass.of(3)),
+    "processor": (Mass.of("0.003"), Mass.of("0.6")),
     "drive": (Mass.of("0.002"), Mass.of(5)),
     "fan": (Mass.of("0.003"), Mass.of(8)),
     "power-supply": (Mass.of("0.05"), Mass.of(30)),
@@ -96,12 +97,14 @@ OTHER_WEIGHT: Final = (Mass.of("0.0002"), Mass.of(200))
 CHASSIS_WEIGHT: Final = (Mass.of("0.2"), Mass.of(800))
 DRAWS: Final[Mapping[str, Power]] = {
     "memory-module": Power.of(150),
-    "transceiver": Power.of(80),
+    "transceiver": Power.of(45),
     "tpm": Power.of(10),
     "drive": Power.of(150),
     "fan": Power.of(800),
 }
 """What a part of a kind draws at most."""
+BOARD_DRAWS: Final = Power.of(3, "kW")
+"""What a chassis draws at most with nothing in it."""
 LEAST_RATES: Final = {"ddr4": TransferRate.of(1600, "MT/s"), "ddr5": TransferRate.of(3200, "MT/s")}
 """Least rates of JESD79-4 and JESD79-5 (from memory)."""
 SLOWEST_SHARE: Final = 100
@@ -109,7 +112,17 @@ SLOWEST_SHARE: Final = 100
 
 
 def unusual_values(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
-    """SG128 for each amount of a record that is far from what is usual."""
+    """SG128 for each amount of a record that is far from what is usual. Those of one table of
+    draws have one unit that is wrong, and are told once."""
+    found = [*_unusual(thing, path, record)]
+    if path == ("power",) and len(found) > 1:
+        *others, last = found
+        yield replace(last, labels=tuple(replace(each.at, text=say("and this")) for each in others))
+    else:
+        yield from found
+
+
+def _unusual(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding]:
     for name in _asked(type(record)):
         value = getattr(record, name)
         if not isinstance(value, Quantity) or not value.amount:
@@ -165,7 +178,8 @@ def _usual(
     elif name == "mass" and path == ():
         found = _weight(thing)
     elif path == ("power",) and name in ("idle", "typical", "maximum"):
-        found = (Power.of(0), DRAWS.get(getattr(thing, "kind", ""), USUAL["maximum"][1]))
+        most = DRAWS.get(getattr(thing, "kind", ""), USUAL["maximum"][1])
+        found = (Power.of(0), BOARD_DRAWS if isinstance(thing, Platform) else most)
     elif name == "capacity" and isinstance(value, DataSize):
         found = STORED if isinstance(record, Stores) else REMEMBERED
     elif name == "length" and hasattr(record, "far_form"):
