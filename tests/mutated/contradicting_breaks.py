@@ -60,7 +60,7 @@ PROJECTS: Final = (
 
 ONCE: Final = (
     _one("a part that cannot be read and another needs", HOUSE, "{kind: cache-protection, id: pack,", "{kind: cache-protection, id: pack, mass: -1 kg,", "id: pack", "SG113"),
-    _one("a resource misspelt in a card", CARDS, "{resource: pcie-8-pin,", "{resource: pcie-8-pins,", "SLOT 2: accel-aux", "SG313"),
+    _one("a resource misspelt in a card", CARDS, "{resource: pcie-8-pin,", "{resource: pcie-8-pins,", "- {resource: pcie-8-pins", "SG220"),
     _one("a need of a part that nobody defines", HOUSE, "form: spi-tpm, source: {document: security}}", "form: spi-tpm, needs: [{part: sink-tal}], source: {document: security}}", "id: tpm", "SG201"),
     _one("one id for parts of two kinds", HOUSE, "{id: supply-600, name:", "{id: fan, name:", "{id: fan, name: Supply 600 W", "SG205"),
     _one("a processor for another socket that lacks ports", SMALL, "CPU1: corvane-c16s", "CPU1: corvane-b8", "CPU1: corvane-b8", "SG302"),

@@ -52,8 +52,8 @@ def _finding(field: str, rare: str, at: Span, usual: str, other: Span) -> Findin
     return Finding(
         codes.SLIP,
         say("`{word}` is close to `{other}`, which stands elsewhere", word=rare, other=usual),
-        Label(at, say("here")),
-        labels=(Label(other, say("and the other")),),
+        Label(at),
+        labels=(Label(other, say("the other")),),
         notes=(say("a `{field}` is written alike everywhere", field=field),),
         help=question((usual,)),
     )

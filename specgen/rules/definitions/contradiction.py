@@ -2,7 +2,7 @@
 
 from specgen.diagnostics import Code, Finding, Label
 from specgen.frozen import frozen
-from specgen.messages import NOTHING, Message, Nothing
+from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import BadRange, Origin, expand
 from specgen.model.pedigree import FieldPath
 
@@ -17,6 +17,10 @@ class Contradiction:
     other: FieldPath = ()
     other_words: Message | Nothing = NOTHING
     help: Message | Nothing = NOTHING
+
+
+def far_from_usual(name: str, value: object) -> Message:
+    return say("`{name}` is {value}, far from what is usual", name=name, value=value)
 
 
 def finding_of(code: Code, origin: Origin, path: FieldPath, found: Contradiction) -> Finding:

@@ -26,12 +26,23 @@ def doubtful_channels(definitions: Definitions) -> Iterator[Finding]:
 
 
 def strays_of(platform: Platform) -> Mapping[str, str]:
-    """Slots in the order of another owner than theirs, with that owner: each the only one there."""
+    """Slots in the order of another owner than theirs, and not in that of theirs, with that owner:
+    each the only one there."""
+    own = {
+        (entry.of, name)
+        for entry in platform.population
+        for text in entry.order
+        for name in expanded(text)
+    }
     owners = {name: each.of for each in platform.positions for name in expanded(each.name)}
     found: dict[str, str] = {}
     for entry in platform.population:
         names = [name for text in entry.order for name in expanded(text)]
-        others = [name for name in names if owners.get(name, entry.of) not in (entry.of, None)]
+        others = [
+            name
+            for name in names
+            if (owner := owners.get(name)) not in (entry.of, None) and (owner, name) not in own
+        ]
         if entry.of is not None and len(others) == 1 and len(names) > FEWEST:
             found[others[0]] = entry.of
     return found

@@ -14,11 +14,12 @@ from typing import Any, Final
 from specgen.diagnostics import Finding, codes
 from specgen.fitness.frames import mm
 from specgen.messages import AsWritten, say
-from specgen.model import Assumptions, Definitions, Part, Platform, Stores
+from specgen.model import Definitions, Part, Platform, Stores
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import DataRate, Duration, Length, Mass, Power, Quantity, Ratio
+from specgen.quantity import Length, Mass, Power, Quantity
 from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look
-from specgen.rules.definitions.contradiction import Contradiction, finding_of
+from specgen.rules.definitions.contradiction import Contradiction, far_from_usual, finding_of
+from specgen.rules.definitions.doubtful_surroundings import OF_SURROUNDINGS
 from specgen.rules.definitions.unusual_values import CHASSIS
 
 FASTER: Final = Fraction(11, 10)
@@ -63,12 +64,11 @@ def _threads(record: Any, _: Definitions) -> Iterator[Contradiction]:
             say("{threads} threads of {cores} cores", threads=threads, cores=cores),
             say("each core runs one thread or two, all of them alike"),
             ("cores",),
-            help=say("{one} or {two} threads are usual", one=cores, two=2 * cores),
         )
     elif cores > MOST_CORES:
         yield Contradiction(
             ("cores",),
-            say("`cores` is {cores}, far from what is usual", cores=cores),
+            far_from_usual("cores", cores),
             say("a processor has some hundred cores at most"),
         )
 
@@ -90,7 +90,7 @@ def _channels(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if channels > most or (channels > MOST_ODD and channels % 2):
         yield Contradiction(
             ("memory_channels",),
-            say("`memory_channels` is {channels}, far from what is usual", channels=channels),
+            far_from_usual("memory_channels", channels),
             say("a processor has an even number of channels, {most} at most", most=most),
         )
 
@@ -103,7 +103,7 @@ def _together(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if record.together not in TOGETHER:
         yield Contradiction(
             ("together",),
-            say("`together` is {number}, far from what is usual", number=record.together),
+            far_from_usual("together", record.together),
             say("one, two, four or eight processors work in one system"),
         )
 
@@ -114,47 +114,8 @@ def _operations(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if isinstance(operations, int) and operations > 1 and operations % 2:
         yield Contradiction(
             ("operations_per_cycle",),
-            say("`operations_per_cycle` is {number}, an odd number", number=operations),
+            far_from_usual("operations_per_cycle", operations),
             say("vector units multiply and add at once: each lane counts two"),
-        )
-
-
-RATINGS: Final = frozenset(
-    {
-        *(6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125, 160, 200, 250, 315, 400, 500),
-        *(15, 30, 35, 45, 60, 70, 90, 110, 150, 175, 225, 300, 350, 450, 600, 700, 800, 1000),
-    }
-)
-"""Of circuit breakers. Sources: IEC 60898-1, IEC 60059 and NEC 240.6(A) (from memory)."""
-SMALLEST: Final = 6
-"""Amperes from which on ratings are standard; below, plants have what they need."""
-
-
-def _circuit(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    rating = record.circuit
-    if rating is None or rating.amount < SMALLEST or rating.amount in RATINGS:
-        return
-    near = sorted(RATINGS, key=lambda each: abs(each - rating.amount))[:2]
-    yield Contradiction(
-        ("circuit",),
-        say("`circuit` is {rating}, no rating of a circuit breaker", rating=AsWritten(rating)),
-        say("ratings are those of IEC 60898-1 or NEC 240.6(A)"),
-        help=say("nearest are {one} A and {two} A", one=min(near), two=max(near)),
-    )
-
-
-DIRTIEST: Final = 2
-"""Kilograms of CO2 a kilowatt-hour; a plant that burns lignite emits a little above one."""
-
-
-def _grid(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    factor = record.grid_factor
-    if factor is not None and factor > DIRTIEST:
-        yield Contradiction(
-            ("grid_factor",),
-            say("`grid_factor` is {factor}, far from what is usual", factor=str(factor)),
-            say("it is in kilograms a kilowatt-hour: 0 to {most}", most=DIRTIEST),
-            help=say("from grams, divide by 1000"),
         )
 
 
@@ -170,7 +131,7 @@ def _lanes(record: Any, _: Definitions) -> Iterator[Contradiction]:
         if isinstance(lanes, int) and not isinstance(lanes, bool) and lanes > EDGES[-1]:
             yield Contradiction(
                 (name,),
-                say("`{name}` is x{lanes}", name=name, lanes=lanes),
+                far_from_usual(name, f"x{lanes}"),
                 say("connectors and cables are made for 16 lanes at most"),
                 help=say("write `{right}`", right=f"x{EDGES[-1]}"),
             )
@@ -194,14 +155,14 @@ def _devices(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if width not in known and not width & (width - 1):  # what is no power of two is told
         yield Contradiction(
             ("device_width",),
-            say("`device_width` is {width}", width=width),
+            far_from_usual("device_width", width),
             say("modules with error correction have devices of 4 or 8 bits, others of 4, 8 or 16"),
             help=say("without error correction, write `error_correction: false`"),
         )
     elif record.ranks not in RANKS:
         yield Contradiction(
             ("ranks",),
-            say("`ranks` is {ranks}, far from what is usual", ranks=record.ranks),
+            far_from_usual("ranks", record.ranks),
             say("a module has 1, 2, 4 or 8 ranks"),
         )
     elif not width & (width - 1) and not _made_of_dies(record):
@@ -257,7 +218,7 @@ def _reach(record: Any, _: Definitions) -> Iterator[Contradiction]:
         if not least <= reach <= most:
             yield Contradiction(
                 ("reach",),
-                say("`reach` is {reach}, far from what its fibre allows", reach=AsWritten(reach)),
+                far_from_usual("reach", AsWritten(reach)),
                 why,
             )
 
@@ -279,7 +240,6 @@ def _rack_units(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 height=AsWritten(height), units=units),
             say("a rack unit is 44.45 mm (EIA/ECA-310-E)"),
             ("size", "height"),
-            help=say("{fits} would hold it", fits=fits),
         )  # fmt: skip
 
 
@@ -304,8 +264,7 @@ def _density(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if litres and not least <= Fraction(mass.amount) / litres <= most:
         yield Contradiction(
             ("mass",),
-            say("`{name}` is {value}, which does not go with the size",
-                name="mass", value=AsWritten(mass)),
+            far_from_usual("mass", AsWritten(mass)),
             say("that would be {density} kg a litre; steel has 7.9",
                 density=f"{float(Fraction(mass.amount) / litres):.2g}"),
             ("size",),
@@ -327,41 +286,11 @@ def _peak(record: Any, _: Definitions) -> Iterator[Contradiction]:
     if maximum > SMALL and maximum.amount > PEAK * typical.amount:
         yield Contradiction(
             ("power", "maximum"),
-            say("`{name}` is {value}, far above what is typical",
-                name="maximum", value=AsWritten(maximum)),
+            far_from_usual("maximum", AsWritten(maximum)),
             say("parts draw two or three times what is typical, at most"),
             ("power", "typical"),
             help=say("check the number and its unit"),
         )  # fmt: skip
-
-
-TAKEN: Final[dict[str, tuple[Quantity, Quantity]]] = {
-    "rebuild_rate": (DataRate.of(1, "MB/s"), DataRate.of(20, "GB/s")),
-    "replacement_time": (Duration.of(1, "min"), Duration.of(60, "d")),
-    "endurance_span": (Duration.of(1, "y"), Duration.of(20, "y")),
-    "read_share": (Ratio.of(1), Ratio.of(100)),
-    "supply_sharing_error": (Ratio.of("0.1"), Ratio.of(30)),
-    "board_loss": (Ratio.of("0.1"), Ratio.of(25)),
-    "curve_allowance": (Ratio.of("0.01"), Ratio.of(10)),
-    "cable_space": (Length.of(10, "mm"), Length.of(600, "mm")),
-}
-"""What a project takes for granted, where it takes anything."""
-
-
-def _taken(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    if not isinstance(record, Assumptions):
-        return
-    for name, (least, most) in TAKEN.items():
-        value = getattr(getattr(record, name), "value", None)
-        whole = isinstance(value, Ratio) and value.fraction > 1  # no part of it: that is told
-        if value is not None and value.amount and not whole and not least <= value <= most:
-            yield Contradiction(
-                (name, "value"),
-                say("`{name}` is {value}, far from what is usual",
-                    name=name, value=AsWritten(value)),
-                say("usual is {least} to {most}", least=AsWritten(least), most=AsWritten(most)),
-                help=say("check the number and its unit"),
-            )  # fmt: skip
 
 
 LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
@@ -372,13 +301,11 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("power",), _peak),
     (("together",), _together),
     (("operations_per_cycle",), _operations),
-    (("circuit",), _circuit),
-    (("grid_factor",), _grid),
     (("lanes", "connector"), _lanes),
     (("device_width",), _devices),
     (("reach",), _reach),
     (("rack_units",), _rack_units),
-    (("rebuild_rate",), _taken),
+    *OF_SURROUNDINGS,
 )
 """Each with the fields of which a record has one, where it is asked."""
 

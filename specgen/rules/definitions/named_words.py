@@ -118,15 +118,15 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
                 codes.SLIP,
                 say("`{key}` is printed as {words}, which is written otherwise", key=key,
                     words=str(words)),
-                Label(project.origin.at("terms", key), say("here")),
-                help=say("write the same letters and digits in both"),
+                Label(project.origin.at("terms", key)),
+                help=say("write the same in both"),
             )  # fmt: skip
 
 
 def _finding(holder: Part | Platform | Build, field: str, word: str, meant: str) -> Finding:
     return Finding(
         codes.SLIP,
-        say("`{word}` is close to `{other}`, as others are written", word=word, other=meant),
-        Label(holder.origin.at(field), say("here")),
+        say("`{word}` is close to `{other}`, which stands elsewhere", word=word, other=meant),
+        Label(holder.origin.at(field)),
         help=question((meant,)),
     )

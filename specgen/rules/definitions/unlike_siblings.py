@@ -76,7 +76,7 @@ def _far(name: str, stated: list[_Stated]) -> Iterator[Finding]:
         if most.amount * FAR < odd.value.amount or odd.value.amount * FAR < least.amount:
             yield Finding(
                 codes.DOUBTFUL_UNIT,
-                say("`{name}` is {value}, far from that of parts alike",
+                say("`{name}` is {value}, far from what is usual",
                     name=name.rpartition(".")[2], value=AsWritten(odd.value)),
                 Label(odd.at, say("a prefix, a digit or the unit is probably another")),
                 labels=(Label(others[0].at, say("one of them")),),

@@ -117,7 +117,7 @@ def unusual_values(thing: Any, path: FieldPath, record: Any) -> Iterator[Finding
     found = [*_unusual(thing, path, record)]
     if path == ("power",) and len(found) > 1:
         *others, last = found
-        yield replace(last, labels=tuple(replace(each.at, text=say("and this")) for each in others))
+        yield replace(last, labels=tuple(replace(each.at, text=say("and here")) for each in others))
     else:
         yield from found
 
