@@ -3,7 +3,7 @@
 `gathered` asks here first. As there, nothing is taken out that leaves no error behind.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -228,6 +228,3 @@ def _lines(assembly: Assembly) -> Iterator[tuple[str, int]]:
         *(part.origin for _, part in assembly.everything()),
     ):
         yield from ((span.file, span.line) for span in origin.everywhere())
-
-
-Holders = Callable[[Span], int]
