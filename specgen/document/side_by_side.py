@@ -23,6 +23,7 @@ SIDES: Final = {"front": front, "rear": rear, "inside": inside}
 NUMBERED: Final = frozenset({"halo", "leader", "dot", "flag"})
 SMALL: Final = 0.5  # of the scale of a drawing by itself
 ACROSS: Final = 760.0  # points; what does not fit beside goes below
+LETTERS: Final = "head"  # in print the whole is two thirds as large
 GAP: Final = 24.0
 CAPTION: Final = 14.0  # room for the line above each
 BELOW: Final = 22.0  # room for the bar that gives the scale
@@ -107,7 +108,7 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
         wide, high = cut.width * SMALL, cut.height * SMALL
         if x and x + wide > ACROSS:
             x, top = 0.0, low + GAP
-        shapes.append(TextShape(x, top + 9, caption, "name"))
+        shapes.append(TextShape(x, top + 9, caption, LETTERS))
         shapes += [moved(smaller(each, SMALL), x, top + CAPTION) for each in cut.shapes]
         broadest = max(broadest, x + wide)
         low = max(low, top + CAPTION + high)
@@ -116,7 +117,7 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
     if not shapes:
         return Sheet(title, text)
     bar = low + BELOW
-    shapes += scale_bar(0, bar, SCALE * SMALL)
+    shapes += scale_bar(0, bar, SCALE * SMALL, pen=LETTERS)
     return Sheet(title, text, max(broadest, 200.0), bar + 4, tuple(shapes))
 
 

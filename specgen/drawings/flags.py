@@ -157,12 +157,14 @@ def _cut(heights: Sequence[float], most: float) -> list[tuple[int, int]]:
     return cuts
 
 
-def scale_bar(x: float, y: float, scale: float, millimetres: int = 100) -> list[Shape]:
-    """A bar of known length, half of it black, as on a map."""
+def scale_bar(
+    x: float, y: float, scale: float, millimetres: int = 100, pen: str = "small"
+) -> list[Shape]:
+    """A bar of known length, half of it black, as on a map; its words in the letters of `pen`."""
     wide = millimetres * scale
     made: list[Shape] = [
         Stroke(((x, y - 2.5), (x, y), (x + wide, y), (x + wide, y - 2.5)), "scale"),
         Rect(x, y - 2.5, wide / 2, 2.5, "dot"),
-        TextShape(x + wide + 5, y + 0.5, f"{millimetres}\u202fmm", "small"),
+        TextShape(x + wide + 5, y + 0.5, f"{millimetres}\u202fmm", pen),
     ]
     return made

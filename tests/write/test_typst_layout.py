@@ -102,11 +102,11 @@ def test_values_that_are_sentences_leave_room_for_the_labels():
 
 def test_a_wide_table_is_set_smaller_and_then_its_words_are_hyphenated():
     long = words("Donaudampfschifffahrt")
-    wide = columns_of(Table("T", (Column("x"),) * 7, ((long,) * 7,)))
-    assert 0.84 < wide["scale"] < 1
+    wide = columns_of(Table("T", (Column("x"),) * 6, ((long,) * 6,)))
+    assert 0.9 < wide["scale"] < 1
     assert not any(wide["tight"])
     wider = columns_of(Table("T", (Column("x"),) * 16, ((long,) * 16,)))
-    assert wider["scale"] == pytest.approx(0.84)
+    assert wider["scale"] == pytest.approx(0.9)
     assert all(wider["tight"])
 
 
