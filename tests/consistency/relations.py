@@ -21,14 +21,19 @@ TOTALS = ("Sum", "Total", "All", "DC load")
 """What the last row of a table of summands is called."""
 
 _RUN = re.compile(r"(?P<stem>.*?)(?P<first>\d+) to (?P<last>\d+)")
+_GRID = re.compile(r".*(\d)(?P<a>[A-Z])(?P<first>\d+) to \1(?P<z>[A-Z])(?P<last>\d+)")
+"""Slots over the channels of a processor: DIMM 1A1 to 1H2."""
 
 
 def positions_named(text: str) -> int | None:
-    """How many positions are named: `BAY 0 to 7, SLOT 2` are nine; None where it names none."""
+    """How many positions are named: `BAY 0 to 7, DIMM 1A1 to 1B2` are twelve; None if not all are."""
     count = 0
     for piece in text.replace(" and ", ", ").split(", "):
-        run = _RUN.fullmatch(piece)
-        if run is not None:
+        run, grid = _RUN.fullmatch(piece), _GRID.fullmatch(piece)
+        if grid is not None:
+            letters = ord(grid["z"]) - ord(grid["a"]) + 1
+            count += letters * (int(grid["last"]) - int(grid["first"]) + 1)
+        elif run is not None:
             count += int(run["last"]) - int(run["first"]) + 1
         elif re.fullmatch(r"[A-Z][A-Z0-9.+/_ -]*", piece):
             count += 1
