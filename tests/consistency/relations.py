@@ -26,7 +26,7 @@ _GRID = re.compile(r".*(\d)(?P<a>[A-Z])(?P<first>\d+) to \1(?P<z>[A-Z])(?P<last>
 
 
 def positions_named(text: str) -> int | None:
-    """How many positions are named: `BAY 0 to 7, DIMM 1A1 to 1B2` are twelve; None if not all are."""
+    """How many positions are named: `BAY 0 to 7, DIMM 1A1 to 1B2` are twelve; None if unclear."""
     count = 0
     for piece in text.replace(" and ", ", ").split(", "):
         run, grid = _RUN.fullmatch(piece), _GRID.fullmatch(piece)
