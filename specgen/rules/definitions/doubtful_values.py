@@ -69,7 +69,7 @@ def _threads(record: Any, _: Definitions) -> Iterator[Contradiction]:
         yield Contradiction(
             ("cores",),
             far_from_usual("cores", cores),
-            say("a processor has some hundred cores at most"),
+            say("a processor has up to some hundred cores"),
         )
 
 
@@ -91,7 +91,7 @@ def _channels(record: Any, _: Definitions) -> Iterator[Contradiction]:
         yield Contradiction(
             ("memory_channels",),
             far_from_usual("memory_channels", channels),
-            say("a processor has an even number of channels, {most} at most", most=most),
+            say("a processor has an even number of channels, up to {most}", most=most),
         )
 
 
@@ -132,7 +132,7 @@ def _lanes(record: Any, _: Definitions) -> Iterator[Contradiction]:
             yield Contradiction(
                 (name,),
                 far_from_usual(name, f"x{lanes}"),
-                say("connectors and cables are made for 16 lanes at most"),
+                say("connectors and cables are made for up to 16 lanes"),
                 help=say("write `{right}`", right=f"x{EDGES[-1]}"),
             )
 
@@ -287,7 +287,7 @@ def _peak(record: Any, _: Definitions) -> Iterator[Contradiction]:
         yield Contradiction(
             ("power", "maximum"),
             far_from_usual("maximum", AsWritten(maximum)),
-            say("parts draw two or three times what is typical, at most"),
+            say("parts draw up to two or three times what is typical"),
             ("power", "typical"),
             help=say("check the number and its unit"),
         )  # fmt: skip
