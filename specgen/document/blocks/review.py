@@ -209,9 +209,7 @@ def _lacking_at(case: Case, leaf: Declared) -> Span:
     """Where a value that is missing would be written: in the part that its position holds."""
     place = case.assembly.places.get(leaf.subject)
     part = None if place is None else place.part or place.closed_by
-    if leaf.span != NOWHERE or part is None:
-        return leaf.span
-    return part.origin.at("id")
+    return leaf.span if leaf.span != NOWHERE or part is None else part.origin.at("id")
 
 
 def _everything(case: Case) -> Iterator[SourcedValues]:
@@ -280,9 +278,7 @@ def _values(facts: list[Fact]) -> Iterator[Cell]:
 
 def _in_words(fact: Fact) -> Cell:
     """A value, a short word out of a fixed list in the language."""
-    if isinstance(fact.value, str):
-        return words(closed_word(fact.value))
-    return value_cell(fact)
+    return words(closed_word(fact.value)) if isinstance(fact.value, str) else value_cell(fact)
 
 
 def _measured(case: Case) -> Iterator[SourcedValues]:
