@@ -195,6 +195,7 @@ def _read(file: SourceFile, shelf: _Register, kinds: KindRegister) -> tuple[list
             findings = [*in_one(findings, *_misplaced(file.tree)), too_many_mistakes(at, left)]
             return findings, False
         findings += problems
+        last = problems
         if tree is None or cls is None:
             if tree is not None:
                 shelf.claim(tree)

@@ -213,8 +213,8 @@ def _holds(span: Span, cause: Finding) -> bool:
     return one_line and span.column <= other.column and span.end_column >= other.end_column
 
 
-SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum"})
-"""Fields that are added up over a system: far from what is usual, they decide alone."""
+SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum", "output"})
+"""Fields that are added up over a system, or that the sum is held against."""
 
 
 ASSUMED: Final = frozenset(each.name for each in fields(Assumptions))

@@ -29,14 +29,18 @@ def draw(build):
 
 @pytest.mark.parametrize(("beyond", "found"), [(0, []), (1, []), (-1, ["SG354"])])
 def test_one_supply_may_carry_exactly_the_whole_load(beyond, found):
-    output = draw("full") + beyond
-    assert codes(HOUSE, "to: 240 V, output: 1300 W", f"to: 240 V, output: {output} W") == found
+    output, named = draw("full") + beyond, "name: Supply 1300 W, outputs: [{from: 100 V, to: 127 V"
+    old = f"{named}, output: 700 W}}, {{from: 200 V, to: 240 V, output: 1300 W"
+    assert (
+        codes(HOUSE, old, old.replace("Supply 1300 W", "A").replace("1300", f"{output}")) == found
+    )
 
 
 @pytest.mark.parametrize(("beyond", "found"), [(0, []), (-1, ["SG351"])])
 def test_all_supplies_may_carry_exactly_the_whole_load(beyond, found):
     output = draw("small") + beyond
-    assert codes(HOUSE, "output: 300 W}", f"output: {output} W}}") == found
+    old = "name: Supply 300 W, outputs: [{from: 100 V, to: 240 V, output: 300 W}"
+    assert codes(HOUSE, old, old.replace("Supply 300 W", "A").replace("300", f"{output}")) == found
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,7 @@
 """Builds that are odd and still get a finding, or values that agree with the findings."""
 
 from specgen.facts import facts_of
+from specgen.rules import judge
 from tests.projects import base, edited, project
 
 FULL = "configured/lantern-full.yaml"
@@ -18,9 +19,9 @@ def test_the_check_of_the_supplies_counts_what_is_lost_on_the_board() -> None:
         "assumptions:\n  board_loss: {value: 60 %, source: {document: board handbook}}\n"
     )
     checked = project(files)
-    kept = facts_of(checked.assemblies["lantern-full"]).value("power.redundancy_kept")
-    assert str(kept) == "no"
-    (lost,) = (finding for finding in checked.findings if finding.code.id == "SG354")
+    facts = facts_of(full := checked.assemblies["lantern-full"])
+    assert str(facts.value("power.redundancy_kept")) == "no"
+    (lost,) = (finding for finding in judge(full, facts) if finding.code.id == "SG354")
     assert "loss 495 W" in str(lost.notes[0])
     assert str(lost.notes[0]).endswith("= 1320 W")
 

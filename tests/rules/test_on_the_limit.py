@@ -16,6 +16,10 @@ PROCESSORS, DRIVES, MEMORY = "catalog/processors.yaml", "catalog/drives.yaml", "
 
 OF_FULL: Final = "conditions: {inlet: 30 degC, redundancy: 1+1}"
 TPM: Final = "id: tpm, name: TPM,"
+OF_300: Final = "outputs: [{from: 100 V, to: 240 V, output: "
+OF_1300: Final = (
+    "outputs: [{from: 100 V, to: 127 V, output: 700 W}, {from: 200 V, to: 240 V, output: "
+)
 RAID5: Final = "{name: Data, level: 5, drives: BAY 0..2, spares: BAY 3}"
 
 # What the full build draws from one of its supplies alone: 825 W (added up in `test_limits.py`),
@@ -61,7 +65,7 @@ LIMITS: Final = (
     Limit("SG303", HOUSE, "{id: sink, name: Heat sink, tdp_limit: 270 W}", "{id: sink, name: Heat sink, tdp_limit: 270 W, height: low}", "{id: sink, name: Heat sink, tdp_limit: 270 W, height: full}"),
     Limit("SG304", FULL, "  SLOT 3: nic-16", "  SLOT 3: nic-16", "  SLOT 3: nic-long"),
     Limit("SG305", FULL, "  FAN 5..6: fan", "  FAN 5..6: fan", "  FAN 5..6: fan-wide"),
-    Limit("SG305", CARDS, "      connector: x16\n      lanes: x16\n", "      connector: x16\n      lanes: x8\n", "      connector: x32\n      lanes: x16\n"),
+    Limit("SG305", FULL, "  RISER 2: riser-one\n  SLOT 3: nic-16", "  RISER 2: riser-one\n  SLOT 3: nic-16", "  RISER 2: riser-narrow\n  SLOT 3: nic-16"),
     Limit("SG306", HOUSE, "interface: [sas, sata]", "interface: [nvme, sas]", "interface: [nvme, sata]"),
     Limit("SG307", FULL, "  BAY 3: sas-1600", "  BAY 3: sas-1600", "  BAY 3: sas-cold"),
     Limit("SG308", HOUSE, "tdp_limit: 270 W}", "tdp_limit: 270 W, key: one-unit}", "tdp_limit: 270 W, key: narrow}"),
@@ -98,10 +102,10 @@ LIMITS: Final = (
     Limit("SG343", FULL, RAID5, "{name: Data, level: 10, drives: BAY 0..3}", "{name: Data, level: 10, drives: BAY 0..2}"),
     Limit("SG344", SMALL, "drives: BAY 0..1", "drives: BAY 1..2", "drives: BAY 2..3"),
     Limit("SG346", FULL, RAID5, "{name: Data, level: 5, drives: BAY 1..3}", "{name: Data, level: 5, drives: BAY 2..4}"),
-    Limit("SG351", HOUSE, "output: 300 W}", "output: 118 W}", "output: 117.9 W}"),
+    Limit("SG351", HOUSE, f"name: Supply 300 W, {OF_300}300 W}}", f"name: Small supply, {OF_300}118 W}}", f"name: Small supply, {OF_300}117.9 W}}"),
     Limit("SG352", FULL, "  PSU 1..2: supply-1300", "  PSU 1..2: supply-1300", "  PSU 1: supply-1300\n  PSU 2: supply-800"),
     Limit("SG353", FULL, "redundancy: 1+1}", "redundancy: 1+1}", "redundancy: 2+1}"),
-    Limit("SG354", HOUSE, "to: 240 V, output: 1300 W", "to: 240 V, output: 825 W", "to: 240 V, output: 824.9 W"),
+    Limit("SG354", HOUSE, f"name: Supply 1300 W, {OF_1300}1300 W", f"name: Large supply, {OF_1300}825 W", f"name: Large supply, {OF_1300}824.9 W"),
     _says("SG355", "line: 240 V", "line: 240.1 V"),
     Limit("SG356", CARDS, "id: accel-aux\n", "id: accel-aux\n      power: {maximum: 225 W}\n", "id: accel-aux\n      power: {maximum: 225.1 W}\n"),
     Limit("SG357", HOUSE, "{id: cord, name: Cord to C14, plug: IEC 60320 C14,", "{id: cord, name: Cord to C14, plug: IEC 60320 C14,", "{id: cord, name: Cord to C14, form: C19, plug: IEC 60320 C14,"),
