@@ -256,10 +256,11 @@ def _shared(own: list[Finding], told: list[Told], systems: Sequence[Assembly]) -
             groups.setdefault((found.code, span), []).append(at)
     made, gone = list(own), set[int]()
     ranked = sorted(groups.items(), key=lambda item: (-_builds(told, item[1]), item[0][1]))
-    for (_, span), members in ranked:
+    for (code, span), members in ranked:
         left = [at for at in members if at not in gone]
         number = _builds(told, left)
-        if number < 2 or (number < SEVERAL and number < holders(systems, span)):
+        declared = code.id not in codes.CODES  # a rule of the project's, seldom the mistake itself
+        if number < 2 or (number < SEVERAL and (declared or number < holders(systems, span))):
             continue
         gone.update(left)
         first = told[left[0]].finding
