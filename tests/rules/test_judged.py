@@ -186,7 +186,7 @@ def test_a_supply_that_carries_more_than_its_share_is_found_before_it_is_overloa
     files = edited(
         "catalog/house.yaml",
         "name: Supply 600 W, outputs: [{from: 100 V, to: 240 V, output: 600 W}]",
-        "name: Supply 600 W, outputs: [{from: 100 V, to: 240 V, output: 450 W}]",
+        "name: Supply for less, outputs: [{from: 100 V, to: 240 V, output: 450 W}]",
     )
     full = files["configured/lantern-full.yaml"]
     full = full.replace("PSU 1..2: supply-1300", "PSU 1..2: supply-600")
