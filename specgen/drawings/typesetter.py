@@ -23,6 +23,22 @@ def has_compiled() -> bool:
     return bool(_compiled_in)
 
 
+def compiler(source: bytes | None = None) -> typst.Compiler:
+    """A new compiler that sees the files of `site/print`; from now on this process has compiled.
+
+    Raises RuntimeError in a process that was forked from one that had.
+    """
+    here = os.getpid()
+    if _compiled_in - {here}:
+        raise RuntimeError("a process forked after one has compiled cannot compile: spawn it")
+    _compiled_in.add(here)
+    folder = print_folder()
+    options: dict[str, Any] = {} if source is None else {"input": source}
+    return typst.Compiler(
+        root=folder, font_paths=[folder / "fonts"], ignore_system_fonts=True, **options
+    )
+
+
 def compiled(source: str, form: Literal["pdf", "png"], **options: Any) -> bytes:
     """What a source becomes; `options` are those of `typst.Compiler.compile`.
 
@@ -30,15 +46,8 @@ def compiled(source: str, form: Literal["pdf", "png"], **options: Any) -> bytes:
     fonts. Raises RuntimeError in a process that was forked from one that had compiled, and where
     the source cannot be set: our bug.
     """
-    here = os.getpid()
-    if _compiled_in - {here}:
-        raise RuntimeError("a process forked after one has compiled cannot compile: spawn it")
-    _compiled_in.add(here)
-    if _held.compiler is None:
-        folder = print_folder()
-        _held.compiler = typst.Compiler(
-            root=folder, font_paths=[folder / "fonts"], ignore_system_fonts=True
-        )
+    if _held.compiler is None or os.getpid() not in _compiled_in:
+        _held.compiler = compiler()
     made = _held.compiler.compile(input=source.encode(), format=form, **options)
     assert isinstance(made, bytes)
     return made

@@ -1,9 +1,12 @@
 """Keys that stand twice in one mapping."""
 
 from dataclasses import replace
+from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import say
+
+MOST_SHOWN: Final = 12  # keys of one finding: a reader looks at the first
 
 
 def told_twice(findings: list[Finding], name: str, at: Span, first: Span, following: bool) -> None:
@@ -11,6 +14,8 @@ def told_twice(findings: list[Finding], name: str, at: Span, first: Span, follow
     there before, one finding tells: the line above them, which began another mapping, is gone."""
     last = findings[-1] if findings else None
     if following and last is not None and last.code is codes.DUPLICATE_KEY:
+        if len(last.labels) >= MOST_SHOWN:
+            return
         findings[-1] = replace(
             last,
             labels=(*last.labels, Label(at, say("and `{name}`", name=name))),

@@ -11,12 +11,11 @@ import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-import typst
 from PIL import Image
 from pypdf import PdfReader
 
 from specgen.document.tree import Document
-from specgen.shipped import print_folder
+from specgen.drawings.typesetter import compiler
 from specgen.write import pdf
 from specgen.write.typst import source
 from specgen.write.writer_options import Options
@@ -68,9 +67,7 @@ def sizes(reader: PdfReader) -> Iterator[float]:
 
 
 def _pictures(document: Document, options: Options) -> Iterator[Image.Image]:
-    folder = print_folder()
-    compiler = typst.Compiler(root=folder, font_paths=[folder / "fonts"], ignore_system_fonts=True)
-    made = compiler.compile(source(document, options).encode(), format="png", ppi=PPI)
+    made = compiler().compile(source(document, options).encode(), format="png", ppi=PPI)
     for one in made if isinstance(made, list) else [made]:
         yield Image.open(io.BytesIO(one)).convert("L")
 

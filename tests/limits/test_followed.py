@@ -61,7 +61,7 @@ def test_rule_or_part_changed_moves_limit_page_and_finding_alike(tmp_path, watts
     definitions = system(watts, most)
     limits = {limit.key: limit for limit in reaches(definitions, None)["small"].limits}
     assert (limits["drives"].value, limits["drives"].status) == (drives, Status.PROVED)
-    assert re.search(rf"\| Drives +\| most +\| +{drives} \| proved", page(definitions, tmp_path))
+    assert re.search(rf"\| Drives +\| max\. +\| +{drives} \| proved", page(definitions, tmp_path))
     assert "QW-1" not in codes(definitions, drives)
     if drives < 4:
         assert "QW-1" in codes(definitions, drives + 1)

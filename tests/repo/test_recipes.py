@@ -29,7 +29,7 @@ source: {document: filter table}
 WORDS = {
     "Weight per rack unit",
     "weight over height in rack units",
-    "the chassis weighs {mass}, more than a lift table carries",
+    "the chassis weighs {mass}, more than its crate carries",
     "this weight",
     "ship it in two pieces",
     "Lanes of the processors",
@@ -158,7 +158,7 @@ def test_a_fact(copy: Path):
 def test_a_check(copy: Path):
     tests = ("-m", "pytest", "-q", "-p", "no:cacheprovider", "--rootdir", str(copy))
     run(copy, *tests, "tests/mutated/test_breaks.py", "-k", "heavy or sound or every_code")
-    assert "no lift table carries" in specgen(copy, "explain", "SG399", *DEMO)
+    assert "shipped otherwise" in specgen(copy, "explain", "SG399", *DEMO)
 
 
 def test_a_table_on_a_sheet(copy: Path):

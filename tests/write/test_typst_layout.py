@@ -4,11 +4,10 @@ import json
 from typing import Any
 
 import pytest
-import typst
 
 from specgen.document.outline import document
 from specgen.document.tree import Block, Column, FactList, Table, value, words
-from specgen.shipped import print_folder
+from specgen.drawings.typesetter import compiler
 from specgen.write.typst import source
 
 ROOM = 505.28
@@ -38,14 +37,8 @@ def placed(*blocks: Block) -> Placed:
     """Rows of blocks, each with its room and what it does with it; the compiler decides."""
     code = source(document("x", list(blocks))).replace("  side-by-side(", "  probe(")
     first, _, rest = code.partition("\n")
-    folder = print_folder()
-    compiler = typst.Compiler(
-        f"{first}{PROBE}{rest}".encode(),
-        root=folder,
-        font_paths=[folder / "fonts"],
-        ignore_system_fonts=True,
-    )
-    rows: Placed = json.loads(compiler.query("<probe>", field="value", one=True))
+    asked = compiler(f"{first}{PROBE}{rest}".encode())
+    rows: Placed = json.loads(asked.query("<probe>", field="value", one=True))
     return rows
 
 

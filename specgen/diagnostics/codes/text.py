@@ -99,7 +99,8 @@ nobody sees; mostly an outline was copied and its numbers were not changed, or a
 or a rule of the platform names both."""
 DOUBTFUL_VALUE: Final = warning("SG130", "value that is probably another")
 """The value can be read and breaks no law, but nothing that is built has it beside the others: two
-values were exchanged, a digit is missing or one too many, or the part's own name says another."""
+values were exchanged, a digit is missing or one too many, or the part's own name says another. It
+would stand in every document and sum as if it were right."""
 RULE_TEXT: Final = error("SG131", "expression that cannot be read")
 """What stands here is not an expression: a bracket or a quote is open, a sign is missing, or
 there is a character that means nothing here. A rule that cannot be read is not applied, and

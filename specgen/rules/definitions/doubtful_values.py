@@ -24,15 +24,18 @@ from specgen.rules.definitions.unusual_values import CHASSIS
 
 FASTER: Final = Fraction(11, 10)
 """Flash reads faster than it writes; so much is left to how it was measured."""
+CACHED: Final = Fraction(2)
+"""Small writes that a cache takes are more a second than reads, for as long as it has room."""
 
 
 def _exchanged(record: Any, _: Definitions) -> Iterator[Contradiction]:
     """Flash takes longer to write than to read, whatever the block."""
     if not isinstance(record, Stores) or getattr(record, "medium", "ssd") != "ssd":
         return
-    for reads, writes in (("read", "write"), ("random_reads", "random_writes")):
+    pairs = (("read", "write", FASTER), ("random_reads", "random_writes", CACHED))
+    for reads, writes, most in pairs:
         slow, fast = getattr(record, reads, None), getattr(record, writes, None)
-        if slow is not None and fast is not None and _more(fast, slow) > FASTER:
+        if slow is not None and fast is not None and _more(fast, slow) > most:
             yield Contradiction(
                 (writes,),
                 say("`{writes}` is {fast}, above `{reads}`, which is {slow}",
@@ -244,8 +247,8 @@ def _rack_units(record: Any, _: Definitions) -> Iterator[Contradiction]:
 
 
 CHASSIS_DENSITY: Final = (Fraction(1, 10), Fraction(4))
-PART_DENSITY: Final = (Fraction(1, 5), Fraction(8))
-"""Kilograms a litre: below is foam, above is more than solid steel."""
+PART_DENSITY: Final = (Fraction(1, 50), Fraction(8))
+"""Kilograms a litre: below is foam or an empty duct, above is more than solid steel."""
 
 
 def _density(record: Any, _: Definitions) -> Iterator[Contradiction]:
