@@ -45,6 +45,8 @@ LONGEST_PIECE: Final = 20_000
 _PIECE: Final = re.compile(r"\{\{|\{%")
 DEEPEST: Final = 150
 """Blocks, brackets and operators within each other."""
+_BRACKETS: Final = {"(": 1, "[": 1, "{": 1, ")": -1, "]": -1, "}": -1}
+_BLOCKS: Final = frozenset({"if", "for", "macro", "call", "filter", "block", "with"})
 _TOO_DEEP: Final = f"more than {DEEPEST} blocks, brackets or operators within each other"
 
 _FILTERS: Final = (
@@ -204,8 +206,8 @@ class Sandbox(ImmutableSandboxedEnvironment):
         _no_long_piece(source, name, filename)
         try:
             tree = super()._parse(source, name, filename)
-        except RecursionError:
-            raise TemplateSyntaxError(_TOO_DEEP, 1, name, filename) from None
+        except RecursionError:  # after how many depends on who called
+            raise TemplateSyntaxError(_TOO_DEEP, self._too_deep(source), name, filename) from None
         waiting: list[tuple[nodes.Node, int]] = [(tree, 0)]
         while waiting:
             node, depth = waiting.pop()
@@ -213,6 +215,19 @@ class Sandbox(ImmutableSandboxedEnvironment):
                 raise TemplateSyntaxError(_TOO_DEEP, node.lineno, name, filename)
             waiting += ((each, depth + 1) for each in node.iter_child_nodes())
         return tree
+
+    def _too_deep(self, source: str) -> int:
+        """The line at which blocks and brackets nest too deeply, the first where none does."""
+        depth, begins = 0, False
+        for line, kind, word in self.lex(source):
+            if kind == "operator" and word in _BRACKETS:
+                depth += _BRACKETS[word]
+            elif kind == "name" and begins:
+                depth += -1 if word.startswith("end") else word in _BLOCKS
+            begins = kind == "block_begin" or (begins and kind == "whitespace")
+            if depth > DEEPEST:
+                return line
+        return 1
 
     def joined(self, parts: Iterable[object], between: str = "") -> str | Finished:
         """`a ~ b`: plain text, or finished text where one of the parts is."""
