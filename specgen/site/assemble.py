@@ -11,7 +11,10 @@ from urllib.parse import quote
 from specgen.frozen import frozen
 from specgen.grouped import grouped
 from specgen.messages import say_as
+from specgen.messages.catalogue import language_of
 from specgen.site.addresses import START
+from specgen.site.asked import PATH as ASKED
+from specgen.site.asked import asked
 from specgen.site.mkdocs_engine import (
     EngineFailed,
     MkDocsEngine,
@@ -105,7 +108,8 @@ def lost_page(shell: Shell) -> Page:
 def _write_search(pages: Sequence[Page], shell: Shell, folder: Path, index: Index) -> None:
     titles = {entry.section: entry.title for entry in reversed(shell.menu)}
     titles.setdefault(NOTES, shell.word("Notes"))
-    made = index.files(pages, titles)
+    nothing = asked({}, (), "", language_of(shell.language, None))  # of pages alone
+    made = {ASKED: nothing.decode("ascii"), **index.files(pages, titles)}
     for parent in {(folder / path).parent for path in made}:
         parent.mkdir(parents=True, exist_ok=True)
     for path, content in made.items():
