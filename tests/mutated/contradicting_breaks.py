@@ -14,12 +14,12 @@ from tests.mutated.breaks import (
     PROJECT,
     SMALL,
     Break,
+    one,
 )
 
 
 def _one(name: str, file: str, old: str, new: str, line: str = "", code: str = "SG118") -> Break:
-    """A break with one finding, on the first line of the new text unless stated."""
-    return Break(name, file, old, new, ((code, line or new.strip().split("\n")[0]),))
+    return one(name, file, old, new, code, line)
 
 
 ORDERS: Final = (

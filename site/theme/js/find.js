@@ -229,9 +229,8 @@
 
   const pathOf = (reference, key) => {
     const [kind, name] = reference.split(":");
-    const anchor = Array.from(key, (sign) => (sign === " " ? "+" : sign)).join("");
     if (key.startsWith("limits.")) return `limits/${name}.html#${key.slice("limits.".length)}`;
-    return `${kind}s/${name}/${asked.facts}.html#${anchor}`;
+    return `${kind}s/${name}/${asked.facts}.html#${key}`;
   };
 
   // The builds and platforms that some words name by their title.
@@ -269,8 +268,8 @@
     }
     keys = keys.filter(({ rest }) => (known.get(rest.join(" ")) || []).length);
     if (!keys.length) return [];
-    const fewest = Math.max(...keys.map(({ spoken }) => spoken));
-    keys = keys.filter(({ spoken }) => spoken === fewest);
+    const most = Math.max(...keys.map(({ spoken }) => spoken));
+    keys = keys.filter(({ spoken }) => spoken === most);
     const best = keys[0].score;
     keys = keys.filter(({ score }) => score >= 0.6 * best).slice(0, 2 * KEYS);
     const wanted = new Map();

@@ -1,6 +1,6 @@
 """What the lists and tables of one record must keep within themselves, a function for each."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields
 from functools import lru_cache
 from itertools import pairwise
@@ -357,3 +357,9 @@ LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("rebuild_rate",), _assumed),
 )
 """Each with the fields of which a record has one, where it is asked."""
+
+
+def looks_at(cls: type[Any], table: Iterable[tuple[tuple[str, ...], Look]]) -> tuple[Look, ...]:
+    """Those of a table that ask for a field of a class."""
+    names = {each.name for each in fields(cls)}
+    return tuple(look for wanted, look in table if names.intersection(wanted))

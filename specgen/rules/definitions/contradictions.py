@@ -25,7 +25,7 @@ from specgen.quantity import (
     Voltage,
     VolumeFlow,
 )
-from specgen.rules.definitions.contradicting_lists import LISTS, Look
+from specgen.rules.definitions.contradicting_lists import LISTS, Look, looks_at
 from specgen.rules.definitions.contradicting_parts import PART_LISTS
 from specgen.rules.definitions.contradiction import Contradiction, finding_of
 from specgen.rules.definitions.records import quantities_of
@@ -151,9 +151,7 @@ _ASKED: dict[type[Any], tuple[tuple[Row, ...], tuple[Look, ...]]] = {}  # by cla
 def _asked(cls: type[Any]) -> tuple[tuple[Row, ...], tuple[Look, ...]]:
     """The relations that records of a class can break."""
     if cls not in _ASKED:
-        names = {each.name for each in fields(cls)}
-        looks = tuple(look for wanted, look in (*LISTS, *PART_LISTS) if names.intersection(wanted))
-        _ASKED[cls] = tuple(_relations(cls)), looks
+        _ASKED[cls] = tuple(_relations(cls)), looks_at(cls, (*LISTS, *PART_LISTS))
     return _ASKED[cls]
 
 

@@ -6,7 +6,6 @@ is named beside it. They ask for fields and traits, never for kinds. Warnings.
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields
 from fractions import Fraction
 from math import ceil
 from typing import Any, Final
@@ -17,7 +16,7 @@ from specgen.messages import AsWritten, say
 from specgen.model import Definitions, Part, Platform, Stores
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Length, Mass, Power, Quantity
-from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look
+from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look, looks_at
 from specgen.rules.definitions.contradiction import Contradiction, far_from_usual, finding_of
 from specgen.rules.definitions.doubtful_surroundings import OF_SURROUNDINGS
 from specgen.rules.definitions.unusual_values import CHASSIS
@@ -317,8 +316,7 @@ _ASKED: dict[type[Any], tuple[Look, ...]] = {}  # by class, made once
 
 def _asked(cls: type[Any]) -> tuple[Look, ...]:
     if cls not in _ASKED:
-        names = {each.name for each in fields(cls)}
-        _ASKED[cls] = tuple(look for wanted, look in LOOKS if names.intersection(wanted))
+        _ASKED[cls] = looks_at(cls, LOOKS)
     return _ASKED[cls]
 
 
