@@ -8,7 +8,8 @@ by chance, and goes on where it was stopped; `count` prints the counts by room a
 A mutant is tried by the tests that run its lines, first those that have seen most in the least
 time, in processes forked from one that has imported everything but the program: nothing is written
 into the tree, and no test meets what another mutant has left behind. A mutant that neither ends
-nor fails is stopped by the processor time it takes. All is kept in `.mutants/`.
+nor fails is stopped by the processor time it takes. A test that fails without a mutant as well is
+left out. All is kept in `.mutants/`.
 """
 
 import argparse
@@ -30,6 +31,7 @@ from functools import cache, partial
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from inspect import CO_OPTIMIZED
+from itertools import accumulate
 from pathlib import Path
 from types import CodeType, FunctionType
 from typing import Any, Final, NamedTuple
@@ -89,8 +91,8 @@ class Covered(NamedTuple):
 
 
 def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
-    """What work gives in a process of its own, and the processor time it took; None where it is
-    stopped, or fails."""
+    """What work gives in a process of its own, and the processor time it took; where it is
+    stopped, or fails, by what."""
     reading, writing = os.pipe()
     child = os.fork()
     if not child:
@@ -109,8 +111,9 @@ def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
     os.close(writing)
     with os.fdopen(reading, "rb") as pipe:
         given = pipe.read()
-    used = os.wait4(child, 0)[2]
-    return (json.loads(given) if given else None), used.ru_utime + used.ru_stime
+    _, status, used = os.wait4(child, 0)
+    stopped = signal.Signals(os.WTERMSIG(status)).name if os.WIFSIGNALED(status) else "an exception"
+    return (json.loads(given) if given else stopped), used.ru_utime + used.ru_stime
 
 
 def quiet(*, shown: bool = False) -> None:
@@ -208,8 +211,8 @@ def cover(files: list[str]) -> None:
             continue
         began = time.time()
         found, _ = forked(lambda file=file: covered_by(file), 900)
-        if found is None:
-            print(f"{file}: took too long, or failed")
+        if isinstance(found, str):
+            print(f"{file}: stopped by {found}")
             found = {"file": file, "seconds": {}, "lines": {}, "failed": ["all"]}
         kept.parent.mkdir(parents=True, exist_ok=True)
         aside = kept.with_suffix(".new")
@@ -304,13 +307,32 @@ def exchange(path: str, found: Codes) -> bool:
     """Whether there were such functions; from here on they do as the mutant does."""
     met = False
     instead = dict(found)
-    for each in gc.get_objects():
-        if isinstance(each, FunctionType) and each.__code__.co_filename == path:
-            new = instead.get(each.__code__)
-            if new is not None:
-                each.__code__ = new
-                met = True
+    for each in functions():
+        if each.__code__.co_filename == path and each.__code__ in instead:
+            each.__code__ = instead[each.__code__]
+            met = True
     return met
+
+
+@cache
+def functions() -> list[FunctionType]:
+    """All functions of the program. Forks share what was there before, and never look at it."""
+    gc.collect()
+    found = [each for each in gc.get_objects() if isinstance(each, FunctionType)]
+    gc.freeze()
+    return [each for each in found if each.__code__.co_filename.startswith(str(ROOT / "specgen"))]
+
+
+def prepare(room: str) -> None:
+    """Reads what most tests read, once for all forks, where a mutant of the room takes no part."""
+    if room != "quantity":
+        import specgen.pipeline as pipeline
+        from tests.projects import base, sources
+
+        pipeline.read = cache(pipeline.read)
+        pipeline.read(ROOT / "builds")
+        sources(base())
+    functions()
 
 
 # Which tests try a mutant, and what they say
@@ -319,13 +341,22 @@ def exchange(path: str, found: Codes) -> bool:
 class Chosen:
     """A plugin that leaves the chosen tests, in their order, and notes the first that fails."""
 
-    def __init__(self, order: dict[str, int]) -> None:
+    def __init__(self, order: dict[str, int], budget: float) -> None:
         self.order = order
+        self.budget = budget
         self.failed = ""
+        self.left = 0
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         kept = [item for item in items if name_of(item) in self.order]
         items[:] = sorted(kept, key=lambda item: self.order[name_of(item)])
+        self.left = len(items)
+
+    def pytest_runtest_setup(self, item: pytest.Item) -> None:
+        if sum(os.times()[:4]) > self.budget:
+            item.session.shouldstop = "their time is up"
+            pytest.skip()
+        self.left -= 1
 
     def pytest_runtest_logreport(self, report: Any) -> None:
         if report.failed and not self.failed:
@@ -336,15 +367,16 @@ class Chosen:
             self.failed = f"{report.nodeid} (collecting)"
 
 
-def tried_from_the_start(file: str, text: str, tests: list[str]) -> dict[str, Any]:
+def tried_from_the_start(file: str, text: str, tests: list[str], budget: float) -> dict[str, Any]:
     """What tests say of a mutant that is there when the program is imported."""
     quiet()
     name = file.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
     sys.meta_path.insert(0, Mutated(name, str(ROOT / file), text))
-    plugin = Chosen({test: rank for rank, test in enumerate(tests)})
+    plugin = Chosen({test: rank for rank, test in enumerate(tests)}, budget)
     files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
     status = pytest.main(["-x", "-p", "no:cacheprovider", *files], [plugin])
-    return {"by": plugin.failed or ("" if status in (0, 5) else f"status {int(status)}"), "left": 0}
+    odd = "" if status in (0, 5) or plugin.left else f"status {int(status)}"
+    return {"by": plugin.failed or odd, "left": plugin.left}
 
 
 class Starter:
@@ -362,8 +394,8 @@ class Starter:
         with os.fdopen(asking, encoding="utf-8") as asked, os.fdopen(telling, "w") as told:
             for line in asked:
                 file, text, tests, seconds = json.loads(line)
-                work = partial(tried_from_the_start, file, text, tests)
-                said = forked(work, seconds)
+                work = partial(tried_from_the_start, file, text, tests, seconds)
+                said = forked(work, seconds + GUARD)
                 told.write(json.dumps(said) + "\n")
                 told.flush()
         os._exit(0)
@@ -415,11 +447,13 @@ class Trying:
     """What became of the mutants that are not tried again."""
 
     def __init__(self, room: str, mutants: list[Mutant], budget: float, starter: Starter) -> None:
+        self.room = room
         self.kept = KEPT / f"{room.replace('/', '.')}.jsonl"
         self.mutants = mutants
         self.budget = budget
         self.starter = starter
         self.seen: dict[str, int] = {}
+        self.sound: dict[str, bool] = {}
         self.failed = ""
 
     def pytest_runtest_logreport(self, report: Any) -> None:
@@ -430,6 +464,7 @@ class Trying:
         done = _told(self.kept)
         for told in done:
             self.learn(told)
+        prepare(self.room)
         keys = {told["key"] for told in done if told["outcome"] in self.settled}
         by_name: dict[str, list[pytest.Item]] = {}
         for item in session.items:
@@ -462,10 +497,31 @@ class Trying:
         if text is None:
             return {**told, "outcome": "same"}
         told["change"] = change_of(mutant, text)
-        planned = plan(mutant, self.seen, by_name)
-        told["tests"] = len(planned)
+        while True:
+            planned = plan(mutant, self.seen, by_name)
+            said, used = self.tried_by(planned, mutant, text, by_name)
+            told |= {"tests": len(planned), "seconds": round(used, 1)}
+            if said == "SIGALRM":  # the computer was too busy
+                return {**told, "outcome": "undecided", "left": len(planned)}
+            if isinstance(said, str):
+                return {**told, "outcome": "killed", "by": f"stopped by {said}"}
+            if not said["by"]:
+                outcome = "undecided" if said["left"] else "survived"
+                return {**told, "outcome": outcome, "left": said["left"]}
+            if self.passes_unchanged(said["by"], by_name):
+                return {**told, "outcome": "killed", "by": said["by"]}
+            by_name.pop(said["by"].partition("[")[0])
+
+    def tried_by(
+        self,
+        planned: list[tuple[str, float]],
+        mutant: Mutant,
+        text: str,
+        by_name: dict[str, list[pytest.Item]],
+    ) -> tuple[Any, float]:
+        """What these tests say of a mutant, and the processor time they took."""
         if not planned:
-            return {**told, "outcome": "survived"}
+            return {"by": "", "left": 0}, 0.0
         path = str(ROOT / mutant.file)
         found = patches(path, text)
         said: Any = {"by": ""}
@@ -473,27 +529,32 @@ class Trying:
         if found is not None:
             items = [item for test, _ in planned for item in by_name[test]]
             said, used = forked(lambda: self.tried(path, found, items), self.budget + GUARD)
-        if found is None or (said is not None and not said["by"] and not said.get("met")):
-            tests, spent = [], 0.0
-            for test, seconds in planned:
-                tests.append(test)
-                spent += seconds
-                if spent > self.budget:
-                    break
-            said, more = self.starter.ask(mutant.file, text, tests, self.budget + GUARD)
+        if found is None or (not isinstance(said, str) and not said["by"] and not said.get("met")):
+            spent = accumulate(seconds for _, seconds in planned)
+            tests = [test for (test, _), sum_ in zip(planned, spent, strict=True)
+                     if sum_ < 2 * self.budget]  # fmt: skip
+            said, more = self.starter.ask(mutant.file, text, tests, self.budget)
+            if not isinstance(said, str):
+                said["left"] += len(planned) - len(tests)
             used += more
-        told["seconds"] = round(used, 1)
-        if said is None:
-            return {**told, "outcome": "killed", "by": "stopped: time or memory"}
-        if said["by"]:
-            return {**told, "outcome": "killed", "by": said["by"]}
-        outcome = "undecided" if said["left"] else "survived"
-        return {**told, "outcome": outcome, "left": said["left"]}
+        return said, used
+
+    def passes_unchanged(self, test: str, by_name: dict[str, list[pytest.Item]]) -> bool:
+        """Whether a test passes without any mutant: else it has killed none."""
+        name = test.partition("[")[0]
+        if test in self.sound or name not in by_name:  # a file that is not even collected
+            return self.sound.get(test, True)
+        items = [item for item in by_name[name] if item.nodeid == test] or by_name[name]
+        said, _ = forked(lambda: self.tried("", [], items), WEEK)
+        self.sound[test] = not isinstance(said, str) and not said["by"]
+        if not self.sound[test]:
+            os.write(2, f"fails without a mutant, and is left out: {test}\n".encode())
+        return self.sound[test]
 
     def tried(self, path: str, found: Codes, items: list[pytest.Item]) -> dict[str, Any]:
         """What tests say of other functions, until one fails or their time is up."""
         quiet()
-        if not exchange(path, found):
+        if found and not exchange(path, found):
             return {"by": "", "left": len(items)}
         items[0].config.pluginmanager.unregister(name="terminalreporter")
         for number, item in enumerate(items):
