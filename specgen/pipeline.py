@@ -217,12 +217,14 @@ def example_of(
     at: Conditions = ANYWHERE,
     found: Iterable[Finding] = (),
 ) -> Case:
-    """A system to show a platform by: its first published build without errors, else it bare."""
-    for build in definitions.builds.values():
-        if build.platform == platform.id and build.published:
-            case = case_of(definitions, build, at)
-            if case is not None and held_back(case, found).sound:
-                return case
+    """A system to show a platform by: the build that it names, else its first published one without
+    errors, else it bare."""
+    builds = definitions.builds
+    own = [each for each in builds.values() if each.platform == platform.id and each.published]
+    for build in sorted(own, key=lambda each: each.id != platform.shown):
+        case = case_of(definitions, build, at)
+        if case is not None and held_back(case, found).sound:
+            return case
     return bare_case(definitions, platform, at=at)
 
 

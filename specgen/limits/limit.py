@@ -11,7 +11,7 @@ from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
 from specgen.limits.input_power import best_first, supply_choices
-from specgen.limits.objectives import INPUT, Amount, Objective, amount_of
+from specgen.limits.objectives import INPUT, Amount, Objective, amount_of, bounded
 from specgen.limits.solve import FoundBuild, NoBuild, Solver
 from specgen.limits.solver import BoolVar, Goal, Nothing, run
 from specgen.messages import Words
@@ -48,6 +48,11 @@ class Limit:
     build: Build | None
     text: str
     rounds: int
+
+    @property
+    def bounded(self) -> Words:
+        """Its name, and whether it is the most or the least."""
+        return bounded(self.name, self.most)
 
 
 DIVIDED: Final = Decimal("1e-20")

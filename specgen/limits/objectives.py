@@ -22,6 +22,11 @@ Amount = int | Quantity
 """What a limit comes to."""
 
 
+def bounded(name: Words, most: bool) -> Words:
+    """What is limited, and on which side."""
+    return say("{name}, max.", name=name) if most else say("{name}, min.", name=name)
+
+
 @frozen
 class Objective:
     """A value to bring to its most or least.
@@ -46,11 +51,7 @@ class Objective:
     @property
     def label(self) -> Words:
         """The name, and which of the two it is where there are both."""
-        if not self.both:
-            return self.name
-        if self.most:
-            return say("{name}, max.", name=self.name)
-        return say("{name}, min.", name=self.name)
+        return bounded(self.name, self.most) if self.both else self.name
 
 
 def _of(

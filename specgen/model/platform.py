@@ -63,6 +63,8 @@ class Platform:
     summary: Text
     suitable_for: tuple[Text, ...] = ()
     limitations: tuple[Text, ...] = ()
+    shown: Annotated[Ref | None, Called("Build in the pictures")] = None
+    """The build in pictures of the platform; else its first published one without errors."""
     rack_units: Annotated[Positive, Called(noun="height in rack units")]
     size: Size
     mass: Annotated[Mass, Called("Weight", "weight")]

@@ -26,7 +26,7 @@ from specgen.messages import ENGLISH, Language, Listed, Words, listed, say
 from specgen.model import Build, Definitions, Platform
 from specgen.site.addresses import address
 from specgen.site.fact_pages import NAMES
-from specgen.site.limits import Limits, label_of
+from specgen.site.limits import Limits
 
 FOLDER: Final = "compare"
 MOST: Final = 5
@@ -78,7 +78,7 @@ def compared_system(case: Case, limits: Iterable[Limit] = ()) -> ComparedSystem:
         if fact.value is not None and fact.value != ()
     ]
     reached = [
-        (f"limits.{limit.key}", label_of(limit), limit.value)
+        (f"limits.{limit.key}", limit.bounded, limit.value)
         for limit in limits
         if limit.value is not None
     ]
@@ -103,7 +103,7 @@ def rows_of(definitions: Definitions, limits: Limits) -> Rows:
     known = ledger_of(definitions).by_key.items()
     labels.update((key, each.label) for key, each in known if not each.over)
     every = (limit for each in limits.values() for limit in each)
-    labels.update((f"limits.{limit.key}", label_of(limit)) for limit in every)
+    labels.update((f"limits.{limit.key}", limit.bounded) for limit in every)
     return labels
 
 

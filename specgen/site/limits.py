@@ -58,7 +58,7 @@ def limits_path(platform: str) -> str:
 def overview(definitions: Definitions, limits: Limits) -> Document:
     """Every limit of every platform; a value leads to its build and to what binds it."""
     platforms = [definitions.platforms[name] for name in limits if name in definitions.platforms]
-    labels = {limit.key: label_of(limit) for each in platforms for limit in limits[each.id]}
+    labels = {limit.key: limit.bounded for each in platforms for limit in limits[each.id]}
     cells = {
         (each.id, limit.key): _cell(each.id, limit)
         for each in platforms
@@ -82,13 +82,6 @@ def overview(definitions: Definitions, limits: Limits) -> Document:
     blocks = (Paragraph(words(about)), table)
     project = definitions.project
     return Document(say("Limits"), blocks, project.title, project.language)
-
-
-def label_of(limit: Limit) -> Words:
-    """What a limit is the most or least of."""
-    if limit.most:
-        return say("{name}, max.", name=limit.name)
-    return say("{name}, min.", name=limit.name)
 
 
 def _cell(platform: str, limit: Limit) -> Cell:
@@ -137,7 +130,7 @@ def platform_limits(
 def _section(
     definitions: Definitions, platform: Platform, limit: Limit, reasons: tuple[Reason, ...]
 ) -> Iterator[Block]:
-    label = label_of(limit)
+    label = limit.bounded
     yield Heading(2, words(label), limit.key)
     entries: list[tuple[Words, Cell]] = []
     if limit.value is not None:
@@ -200,5 +193,5 @@ def _parts(definitions: Definitions, platform: Platform, limit: Limit) -> Table:
         Column(say("Quantity"), align="end"),
         Column(say("Positions")),
     )
-    title = say("A build that reaches it: {limit}", limit=Within(label_of(limit)))
+    title = say("A build that reaches it: {limit}", limit=Within(limit.bounded))
     return Table(title, columns, tuple(rows), f"{limit.key}-parts")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from specgen.diagnostics import Finding, arrange
 from specgen.document.blocks.inlet import inlet_limits
-from specgen.document.case import Case, FamilyCase, PartCase
+from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import family_document, part_document
 from specgen.document.shelf import templates_of
@@ -222,8 +222,14 @@ class _SiteBuilder:
         made: dict[str, Document] = {}
         guides: dict[str, Document] = {}
         for name, case in self.cases.items():
-            parts = self.shop.compose("platform", case, f"platforms/{name}.html", self.family)
-            document, guide = self.taken(parts), self._guide(case)
+            shown = example_of(self.definitions, case.platform, found=self.shop.found)
+            document, guide = (
+                self.taken(self.shop.compose(about, case, page, self.family, shown))
+                for about, page in (
+                    ("platform", f"platforms/{name}.html"),
+                    (GUIDE, _guide_page(name)),
+                )
+            )
             if document is not None:
                 made[name] = document
             if guide is not None:
@@ -250,12 +256,6 @@ class _SiteBuilder:
             self.done(2)
         for name, document in made.items():
             self._platform(name, document, guides.get(name), tuple(offers.get(name, ())))
-
-    def _guide(self, case: Case) -> Document | None:
-        """The guide of a platform, shown by one of its builds."""
-        shown = example_of(self.definitions, case.platform, found=self.shop.found)
-        page = _guide_page(case.platform.id)
-        return self.taken(self.shop.compose(GUIDE, case, page, self.family, shown))
 
     def _platform(
         self, name: str, document: Document, guide: Document | None, offers: tuple[Offer, ...]

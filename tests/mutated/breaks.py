@@ -130,6 +130,7 @@ NAMES: Final = (
     one("allowance without use", FULL, "volumes:\n", "allow:\n  - {code: SG323, reason: none}\nvolumes:\n", "SG212", "{code: SG323"),
     one("an error cannot be allowed", FULL, "volumes:\n", "allow:\n  - {code: SG331, reason: none}\nvolumes:\n", "SG212", "{code: SG331"),
     one("allowance for an unknown code", FULL, "volumes:\n", "allow:\n  - {code: SG32, reason: none}\nvolumes:\n", "SG212", "{code: SG32"),
+    one("a platform shown by a build that is not there", PLATFORM, "mass: 11.2 kg\n", "mass: 11.2 kg\nshown: lantern-fulll\n", "SG225", "shown: lantern-fulll"),
 )  # fmt: skip
 
 FIT: Final = (

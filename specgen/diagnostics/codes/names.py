@@ -73,3 +73,6 @@ DOUBTFUL_CHANNEL: Final = warning("SG224", "memory slot that is probably on anot
 """The channels of a processor have equal numbers of slots, but for one; or the slot belongs to
 another processor than the one whose order it stands in. Rates, bandwidth and which modules may be
 mixed follow from the channel that a slot is on."""
+UNFIT_TO_SHOW: Final = error("SG225", "build that cannot show a platform")
+"""The pictures of a platform are those of one of its builds. What a reader sees there must be
+something that the platform takes and that can be ordered."""

@@ -10,6 +10,10 @@ NOTE = say(
     "Over all builds that pass the checks, at the conditions of this edition; for each value an "
     "example build reaches it."
 )
+ALL_PROVED = say(
+    "Proved over all builds that pass the checks, at the conditions of this edition: none goes "
+    "beyond, and for each value an example build reaches it."
+)
 SURE = {
     Status.PROVED: say("proved"),
     Status.FOUND: say("best found"),
@@ -19,16 +23,20 @@ SURE = {
 
 
 def limits(case: Case) -> Table | None:
-    """The printed limits of a platform; nothing where they could not be solved."""
+    """The printed limits of a platform; nothing where they could not be solved.
+
+    How sure they are is said once, where that is the same of all.
+    """
+    found = () if case.reach is None else case.reach.limits
+    proved = all(limit.status is Status.PROVED for limit in found)
     return table_of(
-        ((limit,) for limit in (() if case.reach is None else case.reach.limits)),
+        ((limit,) for limit in found),
         say("What it can reach"),
         "limits-table",
-        (say("Parameter"), lambda limit: limit.label),
-        (say("Max. or min."), lambda limit: say("max.") if limit.most else say("min.")),
+        (say("Parameter"), lambda limit: limit.bounded),
         (say("Reached"), lambda limit: value_cell(case.facts[f"limits.{limit.key}"], NONE)),
-        (say("Proof"), lambda limit: _sure(case, limit)),
-        note=NOTE,
+        None if proved else (say("Proof"), lambda limit: _sure(case, limit)),
+        note=ALL_PROVED if proved else NOTE,
     )
 
 

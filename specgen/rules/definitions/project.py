@@ -25,6 +25,7 @@ from specgen.rules.definitions.named_words import named_words
 from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.outlines import misplaced
 from specgen.rules.definitions.records import records, things
+from specgen.rules.definitions.shown_builds import unfit_to_show
 from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.unfinished import left_to_do
@@ -132,7 +133,7 @@ def misnamed(loaded: Loaded) -> tuple[Finding, ...]:
         return tuple(each for each in found if each.code is not codes.RULE_NAME)
     if loaded.findings:
         return found
-    doubtful = (*own.doubtful, *book.doubtful)
+    doubtful = (*own.doubtful, *book.doubtful, *unfit_to_show(definitions))
     return (*found, *doubtful, *unknown_positions(definitions), *unmet(definitions))
 
 
