@@ -1,8 +1,10 @@
 """For all tests: one way of searching for counter-examples, and the demo project."""
 
+import gc
 import os
 import subprocess
 import sys
+from functools import lru_cache
 from multiprocessing.util import get_temp_dir
 from pathlib import Path
 from typing import Any
@@ -11,14 +13,34 @@ import pytest
 from hypothesis import settings
 
 from specgen.pipeline import Survey, survey
+from specgen.source import files as source_files
+from specgen.source.collector import FEWER
 from tests.projects import many_sided
 from tests.sorts import mark_of, table
 
 ROOT = Path(__file__).resolve().parent.parent
+LARGE = 50_000  # letters of a file
 
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
 os.environ.setdefault("SPECGEN_CACHE_KEY", "of the tests")
+
+# Processes that tests start find modules compiled, also where the environment lets nobody keep them
+# beside the sources: without, each takes twice as long to start.
+if sys.dont_write_bytecode:
+    sys.dont_write_bytecode = False
+    sys.pycache_prefix = str(ROOT / ".pytest_cache" / "compiled")
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
+
+# Thousands of tests are gathered, and stay to the end: not looked through again and again.
+gc.disable()
+
+# Many tests run commands on the same few files, or on one of them changed: the tree of a text is
+# made of it once, since nobody changes a tree. Large ones are not kept.
+_each_time = source_files.read_tree
+_once = lru_cache(maxsize=512)(_each_time)
+source_files.read_tree = lambda text, name: (_each_time if len(text) > LARGE else _once)(text, name)
 
 # Many commands run in one process here: what Python keeps for its processes outlives each of them.
 get_temp_dir()
@@ -86,6 +108,13 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object | Non
 
     config.option.loadscopereorder = False
     return Units(config, log)
+
+
+def pytest_collection_finish() -> None:
+    """What was gathered is out of the garbage collector's way."""
+    gc.freeze()
+    gc.set_threshold(FEWER)
+    gc.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from specgen.assembly import Assembly, resolve
@@ -70,12 +71,19 @@ def project(files: Mapping[str, str]) -> Checked:
     return checked(sources(files))
 
 
+@cache
+def _base() -> Mapping[str, str]:
+    return MappingProxyType(
+        {
+            path.relative_to(BASE).as_posix(): path.read_text(encoding="utf-8")
+            for path in sorted(BASE.rglob("*.yaml"))
+        }
+    )
+
+
 def base() -> dict[str, str]:
-    """The texts of the small sound project under `tests/mutated/base`."""
-    return {
-        path.relative_to(BASE).as_posix(): path.read_text(encoding="utf-8")
-        for path in sorted(BASE.rglob("*.yaml"))
-    }
+    """The texts of the small sound project under `tests/mutated/base`, to be changed."""
+    return dict(_base())
 
 
 def many_sided() -> dict[str, str]:

@@ -14,6 +14,7 @@ TOGETHER: Final = {
     "tests/site/test_search_answers.py": "tests/browser",
     "tests/golden/test_findings.py": "breaks",
     "tests/mutated/test_breaks.py": "breaks",
+    "tests/rules/test_findings.py": "breaks",
     "tests/consistency/test_files_agree.py": "documents of the demo",
     "tests/consistency/test_values_agree.py": "documents of the demo",
 }

@@ -49,6 +49,12 @@ def edit(here: Path, file: str, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), "utf-8", newline="\n")
 
 
+def sites(here: Path) -> Path:
+    """The place of a site that hands out no files: PDFs take longer than all pages."""
+    edit(here, "specgen.yaml", "documents: [sheet]", "documents: [sheet]\ndownloads: []")
+    return here / "public"
+
+
 def refused(run: Run, here: Path, words: tuple[str, ...], mistake: tuple[str, str, str]) -> None:
     edit(here, *mistake)
     target = here / "written"
@@ -98,7 +104,7 @@ def test_nothing_is_published_of_a_platform(
     page.parent.mkdir()
     page.write_text("# A note\n\nIt has {lantern: memory.slots} slots.\n", "utf-8")
     edit(here, *mistake)
-    public = here / "public"
+    public = sites(here)
     got = run("site", "-q", "-o", str(public))
     assert got.status == 1
     own = (public / "platforms/lantern.html").read_text("utf-8")
@@ -153,7 +159,7 @@ def test_an_error_that_two_parts_share_keeps_back_what_can_hold_one(run: Run, he
 
 def test_no_page_of_a_part_with_an_error_is_published(run: Run, here: Path) -> None:
     edit(here, "catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz")
-    public = here / "public"
+    public = sites(here)
     assert run("site", "-q", "-o", str(public)).status == 1
     parts = {file.stem: file.read_text("utf-8") for file in public.glob("parts/*.html")}
     wrong = {name for name, text in parts.items() if "Not published" in text}
@@ -232,7 +238,7 @@ def test_a_page_with_an_error_is_not_published_and_a_published_one_stays(
     page = here / "builds/pages/note.md"
     page.parent.mkdir()
     page.write_text("# A note\n\nIt weighs {nothing: mechanics.mass}.\n", "utf-8")
-    public = here / "public"
+    public = sites(here)
     words = ("site", "-q", "-o", str(public))
     got = run(*words)
     assert got.status == 1

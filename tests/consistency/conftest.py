@@ -1,5 +1,8 @@
 """The documents of the demo in each language, made once for all files here."""
 
+from collections.abc import Callable
+from functools import cache
+
 import pytest
 
 from specgen.pipeline import Survey
@@ -16,16 +19,16 @@ ALL = pytest.param("all", marks=pytest.mark.slow)
 
 
 @pytest.fixture(scope="session")
-def projects(demo: Survey, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Project]:
-    """The demo with the documents of some of its builds, and of all.
+def projects(demo: Survey, tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Project]:
+    """The demo with the documents of some of its builds, and of all, each when it is asked for.
 
     The tests that ask for it run in one process (`sharing.py`).
     """
     folder = tmp_path_factory.mktemp("layouts")
     assert demo.cases.keys() >= set(SOME)
-    return {"some": Project(demo, folder, SOME), "all": Project(demo, folder)}
+    return cache(lambda which: Project(demo, folder, SOME if which == "some" else ()))
 
 
 @pytest.fixture(params=["some", ALL])
-def project(request: pytest.FixtureRequest, projects: dict[str, Project]) -> Project:
-    return projects[request.param]
+def project(request: pytest.FixtureRequest, projects: Callable[[str], Project]) -> Project:
+    return projects(request.param)

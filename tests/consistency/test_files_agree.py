@@ -139,9 +139,9 @@ def _known(case: Case) -> set[str]:
 
 @pytest.fixture(scope="module", params=["some", ALL])
 def files(
-    projects: dict[str, Project], request: pytest.FixtureRequest
+    projects: Callable[[str], Project], request: pytest.FixtureRequest
 ) -> list[tuple[Case, Mapping[str, bytes]]]:
-    cases = projects[request.param].shown
+    cases = projects(request.param).shown
     return [(case, data_files(case, tuple(OFFERS), None)) for case in cases if case.sound]
 
 

@@ -80,8 +80,10 @@ ABSENT = (
 
 @pytest.mark.parametrize("condition", HOLDS)
 def test_it_holds(condition):
-    assert fires(condition)
-    assert not fires(f"not ({condition})")
+    found = ruled(one(forbid=condition), one(code="QW-2", forbid=f"not ({condition})"))
+    assert {finding.code.id for finding in found.findings} <= {"QW-1", "QW-2"}
+    of_full = {each.code.id for each in found.findings if each.at.span.file == FULL}
+    assert of_full == {"QW-1"}
 
 
 @pytest.mark.parametrize("condition", ABSENT)

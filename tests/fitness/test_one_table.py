@@ -24,7 +24,7 @@ from tests.fitness.seeded import platform
 from tests.timing import first
 
 SEEDS = range(24)
-QUICK = 6
+QUICK = 3
 CODES = frozenset(row.code.id for row in REQUIREMENTS)
 
 

@@ -1,6 +1,7 @@
 """Trees become definitions, strictly; each mistake is one finding that says what to write."""
 
 import json
+from functools import cache
 
 import jsonschema
 import pytest
@@ -208,6 +209,13 @@ def test_a_file_of_values_passes_its_schema_in_each_of_its_forms(text):
     assert list(checker.iter_errors(yaml.safe_load(text.replace("label", "lable"))))
 
 
+@cache
+def known_kinds():
+    """The kinds of the small project, and its schemas as they are written."""
+    kinds = loaded().kinds
+    return kinds, {file: json.loads(text) for file, text in schemas(kinds).items()}
+
+
 @pytest.mark.parametrize(
     "name", ["processor", "processors", "Processor", "drying-bag", "tide-gauge"]
 )
@@ -215,10 +223,8 @@ def test_a_file_of_values_passes_its_schema_in_each_of_its_forms(text):
 @pytest.mark.parametrize(("record", "field"), [("Position", "takes"), ("Need", "kind")])
 def test_the_schemas_know_the_kinds_there_are(name, file, record, field):
     """Those of the project among them; what they refuse is found when loading as well."""
-    definitions = project(base()).loaded.definitions
-    assert definitions is not None
-    known = name in definitions.kinds
-    schema = json.loads(schemas(definitions.kinds)[file])
+    kinds, every = known_kinds()
+    known, schema = name in kinds, every[file]
     one = {**schema["$defs"][record]["properties"][field], "$defs": schema["$defs"]}
     for value in (name, [name], ["fan", name]) if field == "takes" else (name,):
         assert jsonschema.Draft202012Validator(one).is_valid(value) is known
