@@ -8,7 +8,7 @@ from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.subjects import PORT_SORTS, port_sort
 from specgen.facts.terms import MEDIUM, worded
 from specgen.grouped import grouped
-from specgen.messages import NOT_DECLARED, Words, say
+from specgen.messages import NOT_DECLARED, Words, listed, say
 from specgen.model import Drive
 from specgen.quantity import show
 
@@ -31,9 +31,13 @@ def ports(case: Case) -> Table | None:
         known = (of(f"{sort}.medium"), of(f"{sort}.count"), names_cell(tuple(held)))
         cages = (of(f"{sort}.transceivers", NONE), of(f"{sort}.open", NONE))
         rows.append((of(f"{sort}.speed"), connector, *known, *cages, words(say("data"))))
-    for name, port in [each for each in found if each[1].management][:1]:
-        connector, medium = words(port.connector.upper()), words(worded(MEDIUM, port.medium))
-        known = (medium, of("management_ports"), words(name))
+    managing = [(name, port) for name, port in found if port.management]
+    if managing:
+        connectors = dict.fromkeys(port.connector.upper() for _, port in managing)
+        mediums = dict.fromkeys(worded(MEDIUM, port.medium) for _, port in managing)
+        where = names_cell(tuple(dict.fromkeys(name for name, _ in managing)))
+        connector = words(listed(connectors))
+        known = (words(listed(mediums)), of("management_ports"), where)
         use = words(say("management only"))
         rows.append((of("management_speed"), connector, *known, words(NONE), words(NONE), use))
     columns = heads(

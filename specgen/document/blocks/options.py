@@ -153,7 +153,7 @@ def consequences(case: Case) -> Table | None:
     parts = (
         (part, tuple(name for name, held in choices if part.id in held))
         for part in known.parts.values()
-        if (part.brings.positions or part.blocks or part.needs) and part.kind != "network-adapter"
+        if (_brings(known, part) or part.blocks or part.needs) and part.kind != "network-adapter"
     )
     return table_of(
         ((part, holders) for part, holders in parts if holders),

@@ -20,7 +20,7 @@ from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, w
 from specgen.facts.declared import attributes_of, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
 from specgen.messages import Words, listed, say
-from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand
+from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand, places
 from specgen.quantity import Ratio
 
 
@@ -71,7 +71,7 @@ def brings(case: PartCase) -> Table | None:
     for at, position in enumerate(part.brings.positions):
         takes = listed(case.definitions.titles(position.takes))
         lanes = stated_cell(part, position.lanes, "brings", "positions", at, "lanes", empty=NONE)
-        names = names_cell(expand(position.name))
+        names = names_cell(expand(position.name.removeprefix(".")))
         rows.append((names, words(takes), lanes, words(say("position"))))
     for at, port in enumerate(part.brings.ports):
         carried = ", ".join(f"{term_name(name)} {number}" for name, number in port.carries.items())
@@ -95,11 +95,12 @@ def needs(case: PartCase) -> Table | None:
         for at, need in enumerate(position.needs):
             key = f"{case.part.id}.brings.positions.{index}.needs.{at}.count"
             cell = need_cell(case.definitions, need, key)
-            what = say("{position} filled: {need}", position=position.name, need=cell)
+            names = places(expand(position.name.removeprefix(".")))
+            what = say("{position} filled: {need}", position=names, need=cell)
             rows.append(((what,), words(need.because or NONE)))
     if case.part.blocks:
-        names = tuple(name for text in case.part.blocks for name in expand(text))
-        rows.append((names_cell(names), words(say("taken away by this part"))))
+        taken = tuple(name for text in case.part.blocks for name in expand(text))
+        rows.append((names_cell(taken), words(say("taken away by this part"))))
     return table(say("What it needs"), heads(say("Needs"), say("Why")), rows, "needs-table")
 
 
