@@ -26,7 +26,8 @@ class SubjectSort:
     """What a calculator is repeated over: the word in braces of its key, and how to list them.
 
     `label` heads the column that names them; `names` are the words for those that are no names of
-    the project's own; with `parts` they are ids of parts.
+    the project's own; `sorts` those of subjects that are a sort and a name, `processor CPU1`; with
+    `parts` they are ids of parts.
     """
 
     word: str
@@ -34,9 +35,13 @@ class SubjectSort:
     label: Words = ""
     names: Mapping[str, Message] = field(default_factory=dict, compare=False)
     parts: bool = False
+    sorts: Mapping[str, Message] = field(default_factory=dict, compare=False)
 
     def called(self, subject: str) -> Words:
         """A subject in words; among those with words of ours the id of another reads like them."""
+        sort, _, name = subject.partition(" ")
+        if sort in self.sorts:
+            return self.sorts[sort].filled(name=name)
         if not self.names:
             return subject
         return self.names.get(subject) or subject.replace("-", " ").capitalize()

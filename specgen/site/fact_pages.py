@@ -55,6 +55,7 @@ NAMES: Final[Mapping[str, Message]] = {
     "mechanics": say("Dimensions and weight"),
     "regulation": say("Ecodesign regulation"),
     "conditions": say("Conditions"),
+    "failures": say("Effect of a single failure"),
     "limits": say("Limits"),
     "parts": say("Parts"),
 }

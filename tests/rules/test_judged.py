@@ -73,6 +73,9 @@ NEVER: Final[Mapping[str, str]] = {
         expansion.{socket}.memory_slots storage.bays_usable storage.bays_filled network.cages
         network.transceivers network.{cages}.transceivers network.{cages}.open
         network.line_rate_connected power.{state}.supplies""",
+    "what one failure leaves of what there is, none of all among it": """
+        failures.{failure}.cores failures.{failure}.memory failures.{failure}.drives
+        failures.{failure}.usable failures.{failure}.ports""",
     "a part of the capacity that is there, by the formula": """
         memory.visible memory.held_back memory.{processor}.visible storage.usable
         storage.usable_binary storage.unused storage.outside storage.{volume}.usable

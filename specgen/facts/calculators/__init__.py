@@ -16,6 +16,7 @@ from specgen.facts.calculators import (
     electrical,
     energy,
     expansion,
+    failures,
     fans,
     heat,
     lanes,
@@ -48,7 +49,7 @@ MODULES: Final = (
     *(network, adapters),
     *(power, supplies, electrical, circuits, energy),
     *(heat, fans, cooling, acoustics),
-    *(mechanics, rack, allowances, regulation, conditions, parts),
+    *(mechanics, rack, allowances, regulation, conditions, failures, parts),
 )
 """In the order in which their facts are listed."""
 

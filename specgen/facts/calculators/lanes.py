@@ -29,8 +29,8 @@ def _needs(assembly: Assembly, place: Place, lost: set[str], socket: str) -> boo
     return link.broken == is_empty(socket)
 
 
-def _dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
-    """Positions that cannot work without what sits in the socket."""
+def dependent(assembly: Assembly, socket: str) -> tuple[Place, ...]:
+    """Positions that cannot work without what sits in the socket, or in another position."""
     lost, size = {socket}, 0
     while len(lost) > size:
         size = len(lost)
@@ -49,7 +49,7 @@ def _lost(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Trail]:
         if assembly.places[socket].state is not State.EMPTY:
             continue
         unusable = tuple(
-            place for place in _dependent(assembly, socket) if place.state is State.UNUSABLE
+            place for place in dependent(assembly, socket) if place.state is State.UNUSABLE
         )
         names += [place.name for place in unusable]
         trail = (*trail, *map(position_leaf, unusable))
@@ -211,7 +211,7 @@ def present(place: Place) -> Words:
 
 
 def _rests(assembly: Assembly, socket: str) -> tuple[tuple[Place, ...], Trail]:
-    found = _dependent(assembly, socket)
+    found = dependent(assembly, socket)
     leaves = tuple(position_leaf(place) for place in found)
     return found, (fit_leaf(assembly.places[socket]), *leaves)
 
