@@ -1,6 +1,7 @@
 """What a document is about: a build or a bare platform, one part, or the whole project."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import field
 from typing import TYPE_CHECKING, Final
 
 from specgen.assembly import Assembly, State
@@ -73,8 +74,12 @@ class PartCase:
 
 @frozen
 class FamilyCase:
-    """The whole project: each bare platform; facts and soundness of each build."""
+    """The whole project: each bare platform; facts and soundness of each build.
+
+    `shown` are the systems that platforms are pictured by, where pictures are wanted.
+    """
 
     definitions: Definitions
     platforms: Mapping[str, Case]
     builds: Mapping[str, tuple[Facts, bool]]
+    shown: Mapping[str, Case] = field(default_factory=dict)

@@ -1,6 +1,6 @@
 """Sides of systems beside one another, small and to one scale: outlines without numbers."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -12,6 +12,7 @@ from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Stroke, TextShape
 from specgen.drawings.sides import NUMBERING, SCALE
+from specgen.drawings.sizes import RACK_UNIT
 from specgen.messages import say
 
 TO_ONE_SCALE: Final = {
@@ -27,6 +28,7 @@ LETTERS: Final = "head"  # in print the whole is two thirds as large
 GAP: Final = 24.0
 CAPTION: Final = 14.0  # room for the line above each
 BELOW: Final = 22.0  # room for the bar that gives the scale
+RULE: Final = 15.0  # points left of a front, for a rule of rack units
 
 
 def bare(sheet: Sheet) -> Sheet:
@@ -145,6 +147,32 @@ def side_by_side(name: str, systems: Sequence[tuple[str, Assembly]]) -> Figure:
     sheet = together(letter(TO_ONE_SCALE[name]), sheets)
     drawn = paper(sheet, f"{name}-beside", nowhere)
     return Figure(sheet.title, drawn, "\n".join(sheet.text), f"{name}-figure")
+
+
+def on_one_scale(systems: Mapping[str, Assembly]) -> Iterator[tuple[str, Figure]]:
+    """The front of each system beside a rule of rack units, all on canvases of one breadth.
+
+    Shown equally broad, they are to one scale.
+    """
+    fronts = {name: bare(front(assembly)) for name, assembly in systems.items()}
+    broadest = max((sheet.width for sheet in fronts.values()), default=0.0) + RULE
+    for name, sheet in fronts.items():
+        units = systems[name].platform.rack_units
+        rule = list(_unit_rule(units))
+        high = units * RACK_UNIT * SCALE
+        down = (high - sheet.height) / 2
+        shapes = (*rule, *(moved(shape, RULE, down) for shape in sheet.shapes))
+        text = tuple(_unnumbered(front(systems[name])))
+        drawn = paper(Sheet(sheet.title, text, broadest, high, shapes), f"front-{name}", nowhere)
+        yield name, Figure(sheet.title, drawn, "\n".join(text), f"front-{name}")
+
+
+def _unit_rule(units: int) -> Iterator[Shape]:
+    """A rule beside a rack, a stroke at each rack unit."""
+    one = RACK_UNIT * SCALE
+    yield Stroke(((RULE / 3, 0.0), (RULE / 3, units * one)), "scale")
+    for at in range(units + 1):
+        yield Stroke(((0.0, at * one), (RULE / 3, at * one)), "scale")
 
 
 def unlisted(name: str, assembly: Assembly) -> Figure:

@@ -118,7 +118,7 @@ class _Linker:
             case Paragraph(children):
                 return Paragraph(self.cell(children))
             case Listing(items=items):
-                return replace(block, items=tuple(tuple(map(self.block, i)) for i in items))
+                return replace(block, items=tuple(map(self._item, items)))
             case Caution(children=inside) | Quote(children=inside):
                 return replace(block, children=tuple(map(self.block, inside)))
             case _:
@@ -132,6 +132,15 @@ class _Linker:
             rows.append(tuple(map(self.cell, row)))
         self.row, self.in_table = "", False
         return replace(table, rows=tuple(rows), note=self.cell(table.note))
+
+    def _item(self, item: tuple[Block, ...]) -> tuple[Block, ...]:
+        """An entry of a list, which may begin with the system that it is about."""
+        before = self.row
+        if item and isinstance(item[0], Paragraph):
+            self.row = _system_of(item[0].children)
+        made = tuple(map(self.block, item))
+        self.row = before
+        return made
 
     def cell(self, cell: Cell) -> Cell:
         return tuple(map(self.inline, cell))

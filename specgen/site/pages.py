@@ -191,6 +191,10 @@ class _SiteBuilder:
             definitions,
             bare,
             _listed(definitions, outcomes),
+            {
+                name: example_of(definitions, case.platform, found=shop.found)
+                for name, case in self.cases.items()
+            },
         )
 
     def put(
@@ -222,7 +226,7 @@ class _SiteBuilder:
         made: dict[str, Document] = {}
         guides: dict[str, Document] = {}
         for name, case in self.cases.items():
-            shown = example_of(self.definitions, case.platform, found=self.shop.found)
+            shown = self.family.shown[name]
             document, guide = (
                 self.taken(self.shop.compose(about, case, page, self.family, shown))
                 for about, page in (

@@ -1,17 +1,32 @@
 """The whole project: its platforms side by side, its builds, its catalog."""
 
 from collections import Counter
+from dataclasses import replace
 from typing import Final
 
 from specgen.document.blocks.cells import cell_of, part_cell, stated_cell, table_of
+from specgen.document.blocks.fact_list import fact_list
+from specgen.document.blocks.fact_makers import system_cells
 from specgen.document.case import Case, FamilyCase
-from specgen.document.tree import Cell, Datum, Table, link, literal
+from specgen.document.side_by_side import on_one_scale
+from specgen.document.tree import (
+    Cell,
+    Datum,
+    Listing,
+    Paragraph,
+    Table,
+    link,
+    literal,
+    words,
+)
 from specgen.facts.terms import STATUS, worded
 from specgen.grouped import grouped
 from specgen.messages import Words, listed, say
 from specgen.model import Build
 
 ERRORS: Final = say("has errors")
+LEADING: Final = 4
+"""Values beside the picture of a platform."""
 
 
 def platforms(case: FamilyCase) -> Table | None:
@@ -37,6 +52,25 @@ def platforms(case: FamilyCase) -> Table | None:
         (say("Builds"), lambda name, _: (Datum(builds[name], f"{name}.builds"),)),
         (say("What it is"), lambda _, each: each.platform.summary if each.sound else ERRORS),
     )
+
+
+def line_up(case: FamilyCase, entries: object) -> Listing | None:
+    """`{{ line_up(["limits.cores", …]) }}`: each platform's front to one scale, and four values.
+
+    The lowest first, as they would stand in a rack; of the entries the first four with a value.
+    """
+    sound = {name: each for name, each in case.platforms.items() if each.sound}
+    order = sorted(sound, key=lambda name: (sound[name].platform.rack_units, name))
+    shown = {name: case.shown[name].assembly for name in order if name in case.shown}
+    drawn = dict(on_one_scale(shown))
+    items = []
+    for name in order:
+        own = fact_list(system_cells(sound[name]), "", entries)
+        leading = replace(own, entries=own.entries[:LEADING])
+        heading = Paragraph(link(sound[name].platform.name, f"platform:{name}"))
+        picture = (drawn[name],) if name in drawn else ()
+        items.append((heading, *picture, Paragraph(words(sound[name].platform.summary)), leading))
+    return Listing(tuple(items)) if items else None
 
 
 def builds(case: FamilyCase, platform: str = "") -> Table | None:

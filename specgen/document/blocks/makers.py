@@ -166,4 +166,7 @@ def family_blocks(case: FamilyCase, platform: str = "") -> dict[str, BlockFuncti
         "builds": partial(family.builds, case, platform),
         "parts": partial(family.parts, case),
     }
-    return {"table": lambda name: _named("table", entries, name)()}
+    return {
+        "table": lambda name: _named("table", entries, name)(),
+        "line_up": partial(family.line_up, case),
+    }
