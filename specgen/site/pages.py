@@ -187,15 +187,11 @@ class _SiteBuilder:
         }
         keys.update((f"build:{out.name}", _Anything()) for out in outcomes if out.sound)
         self.xrefs: CrossReferences = replace(shop.xrefs, keys=keys, limits=frozenset(limits))
-        self.family = FamilyCase(
-            definitions,
-            bare,
-            _listed(definitions, outcomes),
-            {
-                name: example_of(definitions, case.platform, found=shop.found)
-                for name, case in self.cases.items()
-            },
-        )
+        shown = {
+            name: example_of(definitions, case.platform, found=shop.found)
+            for name, case in self.cases.items()
+        }
+        self.family = FamilyCase(definitions, bare, _listed(definitions, outcomes), shown)
 
     def put(
         self,
