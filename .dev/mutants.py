@@ -65,7 +65,10 @@ NEAR: Final = {
 """Folders whose tests try the mutants of a room even where nobody noted what they run."""
 FIRST: Final = {
     "facts": ("facts/test_values_apart", "facts/test_by_hand", "facts/test_uneven_by_hand"),
-    "rules": ("rules/test_definitions_on_the_limit", "rules/test_on_the_limit", "rules/test_limits"),
+    "rules": (
+        *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand"),
+        *("rules/test_on_the_limit", "rules/test_limits"),
+    ),
     "limits": ("limits/test_wishes", "limits/test_judged_limits"),
     "fitness": ("rules/test_on_the_limit", "fitness/test_one_table"),
     "document/blocks": ("document/test_tables_by_hand", "golden/test_golden"),

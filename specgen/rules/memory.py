@@ -365,7 +365,8 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
     slowed = [place for place, own in modules if own > speed]
     if not slowed:
         return
-    fullest = [fact.value for fact in facts.of_all("memory.{processor}.modules_per_channel")]
+    modules_on = [fact.value for fact in facts.of_all("memory.{processor}.modules_per_channel")]
+    counted = [number for number in modules_on if isinstance(number, int)]
     limits = [
         Label(at.at, say("module of {own}", own=AsWritten(own)))
         for at, own in modules
@@ -390,7 +391,6 @@ def derated(assembly: Assembly, facts: Facts) -> Iterator[Finding]:
                 "{number} module on the fullest channel",
                 "{number} modules on the fullest channel",
             )
-            for number in fullest[:1]
-            if isinstance(number, int)
+            for number in ([max(counted)] if counted else ())
         ),
     )

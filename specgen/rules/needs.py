@@ -104,7 +104,9 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
     if count >= need.count or not parts.keys() >= set(need.part):
         return None  # of a part that nobody knows the loader has told
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
-    return _Shortfall(quoted(need.part, "or"), kinds)
+    named = quoted(need.part, "or")
+    words = named if need.count == 1 else say("{count} × {what}", count=need.count, what=named)
+    return _Shortfall(words, kinds)
 
 
 def _other_feeds(assembly: Assembly, resource: str) -> Message | None:
