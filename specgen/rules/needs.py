@@ -105,8 +105,9 @@ def _shortfall(assembly: Assembly, open_need: _OpenNeed) -> _Shortfall | None:
         return None  # of a part that nobody knows the loader has told
     kinds = frozenset(parts[name].kind for name in need.part if name in parts)
     named = quoted(need.part, "or")
-    words = named if need.count == 1 else say("{count} × {what}", count=need.count, what=named)
-    return _Shortfall(words, kinds)
+    if need.count > 1:
+        return _Shortfall(say("{count} × {what}", count=need.count, what=named), kinds)
+    return _Shortfall(named, kinds)
 
 
 def _other_feeds(assembly: Assembly, resource: str) -> Message | None:
