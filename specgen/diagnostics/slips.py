@@ -87,6 +87,9 @@ def _one_more(longer: str, shorter: str) -> bool:
         long = end - start > _LONG or (end - start == _LONG and len(longer) >= _PHRASE)
         if letter.isalpha() and long and (at > start or len(longer) >= _PHRASE):
             return True
+        within = start < at < end - 1 and end - start == _LONG - 1
+        if letter.isalpha() and within and len(longer) >= _PHRASE:
+            return True
     return False
 
 

@@ -10,9 +10,10 @@ from tests.mutated.breaks import Break
 from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.mutated.doubtful_breaks import DOUBTFUL
 from tests.mutated.said import said_of
+from tests.mutated.sibling_breaks import SIBLINGS
 from tests.projects import base, checked, project
 
-BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL)
+BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL, *SIBLINGS)
 GERMAN = language_of("de")
 """A page of findings is worded in the project's language."""
 

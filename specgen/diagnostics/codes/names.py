@@ -64,8 +64,9 @@ NAMES_ALIKE: Final = warning("SG221", "two things of one name")
 an offer or a list which of them is meant. Names may repeat where only one of them can be ordered:
 a part that is discontinued, a build that is not published."""
 DOUBTFUL_DAY: Final = warning("SG222", "day that is probably another")
-"""A day a hundred years off is a slip of the hand (2206 for 2026). What is orderable, what a rule
-asks and how old a source is are worked out from it."""
+"""A day a hundred years off is a slip of the hand (2206 for 2026), and so is one that is later than
+what rests on it: a source after the edition that cites it, a measurement after the sheet. What is
+orderable, what a rule asks and how old a source is are worked out from it."""
 UNUSED: Final = note("SG223", "something declared that nothing uses")
 """Mostly what nothing uses is a slip in its name: the thing that should be used is not. It may as
 well be there for later, so this is a note."""
@@ -76,3 +77,6 @@ mixed follow from the channel that a slot is on."""
 UNFIT_TO_SHOW: Final = error("SG225", "build that cannot show a platform")
 """The pictures of a platform are those of one of its builds. What a reader sees there must be
 something that the platform takes and that can be ordered."""
+UNSTATED: Final = warning("SG226", "value that all parts alike state, and one does not")
+"""Sums and judgements leave out what is not stated, or are not made at all: fans without airflow,
+a drive without a draw. Where every other part of the sort has the value, its line was forgotten."""

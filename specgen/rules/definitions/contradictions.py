@@ -204,8 +204,10 @@ class _Order:
     def __call__(self, record: Any) -> Iterator[Contradiction]:
         known = [(name, getattr(record, name)) for name in self.names]
         stated = [(name, value) for name, value in known if _comparable(value)]
+        broken = False  # what stands in the wrong order throughout is told once
         for (low, less), (high, more) in pairwise(stated):
-            if type(less) is type(more) and less > more and not _negative(more):
+            before, broken = broken, type(less) is type(more) and bool(less > more)
+            if broken and not before and not _negative(more):
                 yield Contradiction(
                     (written(low),),
                     say(

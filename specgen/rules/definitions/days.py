@@ -31,7 +31,9 @@ PAST: Final = frozenset({"source", "history", "measured"})
 
 
 @frozen
-class _Day:
+class StatedDay:
+    """A day and its place, whether it has happened, and whether it is a year alone."""
+
     day: date
     at: Span
     past: bool
@@ -41,20 +43,14 @@ class _Day:
 def doubtful_days(definitions: Definitions) -> Iterator[Finding]:
     """SG222: days that lie years from the project's date, or that date from all others."""
     own, project = definitions.project.date, definitions.project.origin
-    found: dict[Span, _Day] = {}
-    for thing in things(definitions):
-        for each in _days(thing):
-            found.setdefault(each.at, each)  # what parts have in common is written once
-        if isinstance(thing, Platform) and thing.year is not None and 0 < thing.year < 10_000:
-            at = thing.origin.at("year")
-            found[at] = _Day(date(thing.year, 1, 1), at, past=False, year=True)
+    found = stated_days(definitions)
     at_project = project.at("date")
     if own is not None:
         found.pop(at_project, None)
     days = sorted(each.day for each in found.values())
     middle = days[len(days) // 2] if len(days) >= ENOUGH else None
     if own is not None and middle is not None and abs(own.year - middle.year) > AHEAD:
-        yield _doubt(_Day(own, at_project, past=False), middle)
+        yield _doubt(StatedDay(own, at_project, past=False), middle)
         own = middle
     if own is None:
         return  # the day that the others are held against is nobody's
@@ -64,7 +60,19 @@ def doubtful_days(definitions: Definitions) -> Iterator[Finding]:
             yield _doubt(each, own)
 
 
-def _doubt(each: _Day, base: date) -> Finding:
+def stated_days(definitions: Definitions) -> dict[Span, StatedDay]:
+    """Every day and year that the project states, by its place."""
+    found: dict[Span, StatedDay] = {}
+    for thing in things(definitions):
+        for each in _days(thing):
+            found.setdefault(each.at, each)  # what parts have in common is written once
+        if isinstance(thing, Platform) and thing.year is not None and 0 < thing.year < 10_000:
+            at = thing.origin.at("year")
+            found[at] = StatedDay(date(thing.year, 1, 1), at, past=False, year=True)
+    return found
+
+
+def _doubt(each: StatedDay, base: date) -> Finding:
     return Finding(
         codes.DOUBTFUL_DAY,
         say("{day} is far from {base}", day=each.day.year if each.year else each.day, base=base),
@@ -74,7 +82,7 @@ def _doubt(each: _Day, base: date) -> Finding:
     )
 
 
-def _days(thing: Any) -> Iterator[_Day]:
+def _days(thing: Any) -> Iterator[StatedDay]:
     """The days of a definition, its records' among them."""
     for path, record in records(thing, held=_dated):
         for name in _own_days(type(record)):
@@ -82,7 +90,7 @@ def _days(thing: Any) -> Iterator[_Day]:
             span = thing.origin.place(*here) if isinstance(value, date) else NOWHERE
             if span.file:
                 past = not PAST.isdisjoint(path) or here == ("date",)
-                yield _Day(value, span, past)
+                yield StatedDay(value, span, past)
 
 
 _OWN: dict[type[Any], tuple[str, ...]] = {}  # by class, worked out once

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from specgen.messages import AsWritten, say
 from specgen.model import Assumptions, Definitions
-from specgen.quantity import DataRate, Duration, Length, Quantity, Ratio
+from specgen.quantity import DataRate, Duration, Length, Quantity, Ratio, Temperature
 from specgen.rules.definitions.contradicting_lists import Look
 from specgen.rules.definitions.contradiction import Contradiction, far_from_usual
 
@@ -78,9 +78,42 @@ def _taken(record: Any, _: Definitions) -> Iterator[Contradiction]:
             )  # fmt: skip
 
 
+PLACES: Final[dict[str, tuple[Quantity, Quantity]]] = {
+    "inlet": (Temperature.of(5), Temperature.of(60)),
+    "rack_opening": (Length.of(430, "mm"), Length.of(570, "mm")),
+    "rack_depth": (Length.of(200, "mm"), Length.of("1.6")),
+    "rack_width": (Length.of(300, "mm"), Length.of("1.5")),
+    "rack_length": (Length.of(200, "mm"), Length.of(2)),
+}
+"""What rooms and racks have: air of class A4 from 5 degC on (ASHRAE TC 9.9); openings of 19, 21 and
+23 inches (EIA/ECA-310-E, ETSI EN 300 119, from memory); depths are common practice."""
+TALLEST: Final = 60
+"""Rack units of a rack that passes a door."""
+
+
+def _place(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    for name, (least, most) in PLACES.items():
+        value = getattr(record, name, None)
+        if isinstance(value, type(least)) and value.amount > 0 and not least <= value <= most:
+            yield Contradiction(
+                (name,),
+                far_from_usual(name, AsWritten(value)),
+                say("usual is {least} to {most}", least=AsWritten(least), most=AsWritten(most)),
+                help=say("check the number and its unit"),
+            )  # fmt: skip
+    units = getattr(record, "rack_units", None)
+    if isinstance(units, int) and units > TALLEST:
+        yield Contradiction(
+            ("rack_units",),
+            far_from_usual("rack_units", units),
+            say("a rack has up to {most} rack units", most=TALLEST),
+        )
+
+
 OF_SURROUNDINGS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("circuit",), _circuit),
     (("grid_factor",), _grid),
+    (("rack_opening",), _place),
     (("rebuild_rate",), _taken),
 )
 """Each with the fields of which a record has one, where it is asked."""

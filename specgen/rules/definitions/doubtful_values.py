@@ -15,9 +15,10 @@ from specgen.fitness.frames import mm
 from specgen.messages import AsWritten, say
 from specgen.model import Definitions, Part, Platform, Stores
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import Length, Mass, Power, Quantity
+from specgen.quantity import DataSize, Length, Mass, Power, Quantity
 from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look, looks_at
 from specgen.rules.definitions.contradiction import Contradiction, far_from_usual, finding_of
+from specgen.rules.definitions.doubtful_supplies import OF_SUPPLIES
 from specgen.rules.definitions.doubtful_surroundings import OF_SURROUNDINGS
 from specgen.rules.definitions.unusual_values import CHASSIS
 
@@ -95,6 +96,45 @@ def _channels(record: Any, _: Definitions) -> Iterator[Contradiction]:
             far_from_usual("memory_channels", channels),
             say("a processor has an even number of channels, up to {most}", most=most),
         )
+
+
+ABOVE_TDP: Final = (Fraction(1, 2), Fraction(2))
+"""What a processor draws at most, in its TDP: short peaks and the losses of its regulators make it
+more. common practice, no source"""
+LEAST_A_CHANNEL: Final = DataSize.of(2, "GiB")
+"""Of memory that a processor addresses: no smaller module is made of today's dies."""
+
+
+def _tdp(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    tdp, draw = getattr(record, "tdp", None), getattr(record, "power", None)
+    maximum = getattr(draw, "maximum", None)
+    if not isinstance(tdp, Power) or maximum is None or not tdp.amount or not maximum.amount:
+        return
+    least, most = ABOVE_TDP
+    if not least <= Fraction(maximum.amount) / Fraction(tdp.amount) <= most:
+        yield Contradiction(
+            ("tdp",),
+            far_from_usual("tdp", AsWritten(tdp)),
+            say("a processor draws about as much as its TDP, and here up to {maximum}",
+                maximum=AsWritten(maximum)),
+            ("power", "maximum"),
+            help=say("check the number and its unit"),
+        )  # fmt: skip
+
+
+def _addressed(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    limit, channels = (getattr(record, name, None) for name in ("memory_limit", "memory_channels"))
+    if not isinstance(limit, DataSize) or not isinstance(channels, int) or not channels:
+        return
+    if 0 < limit.amount < LEAST_A_CHANNEL.amount * channels:
+        yield Contradiction(
+            ("memory_limit",),
+            far_from_usual("memory_limit", AsWritten(limit)),
+            say("each of {channels} channels takes a module, and the smallest hold more",
+                channels=channels),
+            ("memory_channels",),
+            help=say("check the number and its unit"),
+        )  # fmt: skip
 
 
 TOGETHER: Final = (1, 2, 3, 4, 6, 8, 16)
@@ -245,6 +285,21 @@ def _rack_units(record: Any, _: Definitions) -> Iterator[Contradiction]:
         )  # fmt: skip
 
 
+BROADEST: Final = Length.of(600, "mm")
+"""Of what goes into a rack: openings are of 19, 21 or 23 inches (EIA/ECA-310-E, from memory)."""
+
+
+def _breadth(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    if isinstance(record, Platform) and record.size.width > BROADEST:
+        yield Contradiction(
+            ("size", "width"),
+            far_from_usual("width", AsWritten(record.size.width)),
+            say("a rack takes chassis of 19, 21 or 23 inches"),
+            ("size", "depth"),
+            help=say("check which is the width, the height and the depth"),
+        )
+
+
 CHASSIS_DENSITY: Final = (Fraction(1, 10), Fraction(4))
 PART_DENSITY: Final = (Fraction(1, 50), Fraction(8))
 """Kilograms a litre: below is foam or an empty duct, above is more than solid steel."""
@@ -299,6 +354,8 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("write", "random_writes"), _exchanged),
     (("threads",), _threads),
     (("memory_channels",), _channels),
+    (("memory_limit",), _addressed),
+    (("tdp",), _tdp),
     (("mass",), _density),
     (("power",), _peak),
     (("together",), _together),
@@ -307,7 +364,9 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("device_width",), _devices),
     (("reach",), _reach),
     (("rack_units",), _rack_units),
+    (("rack_units",), _breadth),
     *OF_SURROUNDINGS,
+    *OF_SUPPLIES,
 )
 """Each with the fields of which a record has one, where it is asked."""
 

@@ -1,10 +1,11 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any, Final
 
-from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.facts import values_of
 from specgen.load.definitions import Loaded
@@ -13,12 +14,14 @@ from specgen.model import Definitions
 from specgen.rules.declared import rule_book
 from specgen.rules.definitions.alike_names import names_alike
 from specgen.rules.definitions.alike_words import alike_words
+from specgen.rules.definitions.attribute_amounts import attribute_amounts
 from specgen.rules.definitions.contradictions import contradictions
 from specgen.rules.definitions.days import doubtful_days
 from specgen.rules.definitions.doubtful_channels import doubtful_channels
 from specgen.rules.definitions.doubtful_units import doubtful_units
 from specgen.rules.definitions.doubtful_values import doubtful_values
 from specgen.rules.definitions.languages import unknown_language
+from specgen.rules.definitions.later_days import later_days
 from specgen.rules.definitions.named_amounts import named_amounts
 from specgen.rules.definitions.named_numbers import named_numbers
 from specgen.rules.definitions.named_words import named_words
@@ -31,6 +34,7 @@ from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.unmet import unmet
+from specgen.rules.definitions.unstated import unstated
 from specgen.rules.definitions.unused import unused
 from specgen.rules.definitions.unusual_values import unusual_values
 from specgen.rules.positions import unknown_positions
@@ -63,9 +67,17 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         doubted = {each.at.span for each in found}
         found += (each for each in unlike_siblings(definitions) if each.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
-        found += (each for each in misplaced(definitions) if whole or each.code != codes.STACKED)
+        turned = {_line(each.at.span) for each in found}
+        found += (
+            each
+            for each in misplaced(definitions)
+            if (whole or each.code != codes.STACKED) and not _follows(each, turned, definitions)
+        )
         found += doubtful_channels(definitions)
         found += doubtful_days(definitions)
+        found += later_days(definitions, {each.at.span for each in found})
+        found += unstated(definitions)
+        found += attribute_amounts(definitions)
         found += names_alike(definitions)
         found += slips(definitions)
         found += alike_words(definitions)
@@ -76,31 +88,76 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
     return tuple(found)
 
 
+def _line(span: Span) -> tuple[str, int]:
+    return span.file, span.line
+
+
+def _follows(finding: Finding, told: Collection[tuple[str, int]], definitions: Definitions) -> bool:
+    """Whether an outline is outside of a chassis whose own measures are told of already."""
+    return finding.code is codes.MISPLACED and any(
+        _line(each.origin.at("size")) in told and each.origin.at().file == finding.at.span.file
+        for each in definitions.platforms.values()
+    )
+
+
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:
     """What the fields of each record say; all records are gone through once, and what is said of
     one place is said once."""
-    for thing in things(definitions):
-        own = tuple(records(thing))
-        doubtful = [
-            each
-            for path, record in own
-            for each in (
-                *doubtful_units(thing, path, record),
-                *unusual_values(thing, path, record),
-                *doubtful_values(definitions, thing, path, record),
-            )
-        ]
-        doubted = {each.at.span: at for at, each in reversed([*enumerate(doubtful)])}
-        for path, record in own:
-            for each in contradictions(definitions, thing, path, record):
-                spans = (each.at.span, *(label.span for label in each.labels))
-                at = next((doubted[span] for span in spans if span in doubted), None)
-                if at is None:
-                    yield each
-                else:  # what is doubtful is impossible as well, and is told once
-                    notes = (each.message, *doubtful[at].notes)
-                    doubtful[at] = replace(doubtful[at], raised=True, notes=notes)
-        yield from (each for at, each in enumerate(doubtful) if doubted[each.at.span] == at)
+    yield from _shared([each for thing in things(definitions) for each in _of(definitions, thing)])
+
+
+def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
+    own = tuple(records(thing))
+    doubtful = [
+        each
+        for path, record in own
+        for each in (
+            *doubtful_units(thing, path, record),
+            *unusual_values(thing, path, record),
+            *doubtful_values(definitions, thing, path, record),
+        )
+    ]
+    doubted = {each.at.span: at for at, each in reversed([*enumerate(doubtful)])}
+    size = [thing.origin.at("size", each) for each in MEASURES]  # exchanged, they are told once
+    for path, record in own:
+        for each in contradictions(definitions, thing, path, record):
+            spans = (each.at.span, *(label.span for label in each.labels))
+            spans = (*spans, *size) if each.at.span in size else spans
+            at = next((doubted[span] for span in spans if span in doubted), None)
+            if at is None:
+                yield each
+            else:  # what is doubtful is impossible as well, and is told once
+                notes = (each.message, *doubtful[at].notes)
+                doubtful[at] = replace(doubtful[at], raised=True, notes=notes)
+    yield from (each for at, each in enumerate(doubtful) if doubted[each.at.span] == at)
+
+
+MEASURES: Final = ("width", "height", "depth")
+MOST_SHOWN: Final = 3
+
+
+def _shared(found: list[Finding]) -> Iterator[Finding]:
+    """Values of several parts that do not go with one that they have in common: it is that one."""
+    beside: dict[Span, dict[Span, Finding]] = {}
+    for each in found:
+        if each.code is codes.DOUBTFUL_VALUE and each.labels:
+            beside.setdefault(each.labels[0].span, {}).setdefault(each.at.span, each)
+    common = {span: group for span, group in beside.items() if len(group) > 1}
+    told: set[Span] = set()
+    for each in found:
+        span = each.labels[0].span if each.labels else each.at.span
+        if span not in common or each.at.span not in common[span]:
+            yield each
+        elif span not in told:
+            told.add(span)
+            group = common[span].values()
+            yield replace(
+                each,
+                message=say("{number} values do not go with what is stated here for all of them",
+                            number=len(group)),
+                at=Label(span, say("a digit or a unit is probably another")),
+                labels=tuple(Label(one.at.span, one.message) for one in [*group][:MOST_SHOWN]),
+            )  # fmt: skip
 
 
 def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Finding]:

@@ -71,6 +71,7 @@ USUAL: Final[Mapping[str, Range]] = {
 }
 """Fields of one meaning wherever they stand."""
 
+DRIVES_LAST: Final = (Duration.of(100_000, "h"), USUAL["mean_time_between_failures"][1])
 STORED: Final = (DataSize.of(100, "MB"), DataSize.of(10, "PB"))
 REMEMBERED: Final = (DataSize.of(16, "MiB"), DataSize.of(16, "TiB"))
 TRANSFERRED: Final = (TransferRate.of(100, "MT/s"), TransferRate.of(100, "GT/s"))
@@ -182,6 +183,8 @@ def _usual(
         found = (Power.of(0), BOARD_DRAWS if isinstance(thing, Platform) else most)
     elif name == "capacity" and isinstance(value, DataSize):
         found = STORED if isinstance(record, Stores) else REMEMBERED
+    elif name == "mean_time_between_failures" and isinstance(record, Stores):
+        found = DRIVES_LAST
     elif name == "length" and hasattr(record, "far_form"):
         found = CABLED
     elif name == "reach" and getattr(record, "medium", None) == "copper":

@@ -1,0 +1,105 @@
+# ruff: noqa: E501 (a table reads best with one row a line)
+"""Breaks that show beside other values only: days, parts alike, ratings of one power supply; and
+twins of them, edits of the same lines that are sound and must raise nothing."""
+
+from typing import Final, NamedTuple
+
+from tests.mutated.breaks import HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
+
+DAY: Final = "date: 2026-03-02"
+WIDE: Final = "    - {id: fan-wide, name: Fan of 60 mm, form: fan-60}"
+SUPPLY: Final = "name: Supply 600 W, outputs: [{from: 100 V, to: 240 V, output: 600 W}]"
+C32: Final = "    tdp: 205 W\n    power: {idle: 60 W, typical: 150 W, maximum: 205 W}"
+PAGE: Final = "source: {document: memory table, date: 2026-01-10}"
+SOUND_FAN: Final = "airflow: 60 m3/h, power: {maximum: 15 W}, mass: 70 g"
+
+
+def _fans(odd: str) -> str:
+    """Fans of one sort, of which the last is the odd one."""
+    sizes = (("a", "40 m3/h", "10 W", "60 g"), ("b", "50 m3/h", "12 W", "65 g"),
+             ("c", "70 m3/h", "18 W", "80 g"), ("d", "90 m3/h", "24 W", "90 g"))  # fmt: skip
+    rows = [
+        f"    - {{id: fan-{name}, name: Fan {name}, form: fan-80, airflow: {flow}, power: {{maximum: {draw}}}, mass: {mass}}}"
+        for name, flow, draw, mass in sizes
+    ]
+    return "\n".join((WIDE, *rows, f"    - {{id: fan-odd, name: Odd fan, form: fan-80, {odd}}}"))
+
+
+def _modules(odd: str) -> str:
+    rows = [
+        f"  - {{id: rdimm-{size}-s, name: RDIMM {size} GiB dies, capacity: {size} GiB, attributes: {{die density: {die}}}}}"
+        for size, die in ((16, "8 Gbit"), (32, "16 Gbit"), (64, "32 Gbit"), (48, "24 Gbit"))
+    ]
+    return "\n".join(("  - {id: rdimm-64, name: RDIMM 64 GiB, capacity: 64 GiB}", *rows, odd))
+
+
+def _two_sizes(size: str) -> str:
+    common = "size: {width: 60 mm, height: 40 mm, depth: 185 mm}"
+    rows = f"    - {{id: supply-b, name: Supply b, {common}, outputs: [{{from: 100 V, to: 240 V, output: 500 W}}]}}\n"
+    return f"{rows}    - {{id: supply-600, {size}, {SUPPLY}"
+
+
+FAN: Final = "- {id: fan-odd"
+MODULE: Final = "- {id: rdimm-odd"
+DAYS: Final = (
+    one("a source after the edition", MEMORY, PAGE, PAGE.replace("2026-01-10", "2026-10-01"), "SG222", "source:"),
+    one("day and month of a source exchanged", PROCESSORS, "product table, date: 2026-01-10", "product table, date: 2026-10-01", "SG222", "source:"),
+    one("a platform described after the edition", PROJECT, DAY, "date: 2026-01-05", "SG222"),
+    one("an edition years after all that it cites", PROJECT, DAY, "date: 2036-03-02", "SG222"),
+    one("a part gone long before its source", HOUSE, "source: {document: security}, life: {status: discontinued, since: 2026-01-31", "source: {document: security, date: 2026-01-31}, life: {status: discontinued, since: 2016-01-31", "SG222", "{kind: tpm, id: tpm-old"),
+)  # fmt: skip
+ALIKE: Final = (
+    one("a fan without its weight", HOUSE, WIDE, _fans("airflow: 60 m3/h, power: {maximum: 15 W}"), "SG226", FAN),
+    one("ten times the airflow for its draw", HOUSE, WIDE, _fans("airflow: 600 m3/h, power: {maximum: 15 W}, mass: 70 g"), "SG128", FAN),
+    one("ten times the weight of all alike", HOUSE, WIDE, _fans("airflow: 60 m3/h, power: {maximum: 15 W}, mass: 700 g"), "SG128", FAN),
+    one("an attribute in bytes", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 16 GB}}"), "SG128", MODULE),
+    one("ten times the attribute", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 160 Gbit}}"), "SG128", MODULE),
+    one("dies that do not make up a module", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 24 Gbit}}"), "SG130", MODULE),
+    one("a supply lying on its side", HOUSE, f"    - {{id: supply-600, {SUPPLY}", _two_sizes("size: {width: 40 mm, height: 60 mm, depth: 185 mm}"), "SG130", "- {id: supply-600"),
+)  # fmt: skip
+RATINGS: Final = (
+    one("ten times the input current", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 75 A", "SG130", "- {id: supply-600"),
+    one("an input current that cannot carry the output", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 3 A", "SG130", "- {id: supply-600"),
+    one("a tenth of the output at low voltage", HOUSE, "outputs: [{from: 100 V, to: 127 V, output: 700 W}", "outputs: [{from: 100 V, to: 127 V, output: 70 W}", "SG130", "- {id: supply-1300"),
+    one("more output at low voltage", HOUSE, "outputs: [{from: 100 V, to: 127 V, output: 700 W}, {from: 200 V, to: 240 V, output: 1300 W}]", "outputs: [{from: 100 V, to: 127 V, output: 1400 W}, {from: 200 V, to: 240 V, output: 1300 W}]", "SG130", "- {id: supply-1300"),
+    one("a dip in a curve", HOUSE, "{load: 0.2, efficiency: 0.945, power_factor: 0.95}", "{load: 0.2, efficiency: 0.945, power_factor: 0.75}", "SG130", "- {id: supply-1300"),
+    one("a point without its power factor", HOUSE, "{load: 0.2, efficiency: 0.945, power_factor: 0.95}", "{load: 0.2, efficiency: 0.945}", "SG130", "- {id: supply-1300"),
+    one("a TDP that is another's", PROCESSORS, C32, C32.replace("tdp: 205 W", "tdp: 85 W"), "SG130", "tdp: 85 W"),
+    one("an amount of memory for one module", PROCESSORS, "memory_limit: 256 GiB", "memory_limit: 2 GiB", "SG130"),
+    one("a chassis broader than a rack", PLATFORM, "size: {width: 482 mm", "size: {width: 712 mm", "SG130"),
+    one("draws in the wrong order throughout", PLATFORM, "power: {idle: 20 W, typical: 30 W, maximum: 40 W}", "power: {idle: 40 W, typical: 30 W, maximum: 20 W}", "SG118"),
+    one("an opening as wide as the rack", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rack_opening: 600 mm}", "SG130", "conditions:"),
+    one("an inlet with its digits exchanged", PROJECT, "inlet: 25 degC", "inlet: 3 degC", "SG130", "conditions:"),
+    one("more rack units than a rack has", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rack_units: 420}", "SG130", "conditions:"),
+)  # fmt: skip
+
+SIBLINGS: Final = (*DAYS, *ALIKE, *RATINGS)
+
+
+class Sound(NamedTuple):
+    """An edit that a writer makes and that is sound."""
+
+    name: str
+    file: str
+    old: str
+    new: str
+
+
+SOUND: Final = (
+    Sound("a source of the day of the edition", MEMORY, PAGE, PAGE.replace("2026-01-10", "2026-03-02")),
+    Sound("a source of years ago", MEMORY, PAGE, PAGE.replace("2026-01-10", "2019-06-30")),
+    Sound("the next edition", PROJECT, DAY, "date: 2027-01-20"),
+    Sound("a fan like the others", HOUSE, WIDE, _fans(SOUND_FAN)),
+    Sound("a fan twice as strong", HOUSE, WIDE, _fans("airflow: 160 m3/h, power: {maximum: 60 W}, mass: 150 g")),
+    Sound("a module of other dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 96 GiB, capacity: 96 GiB, device_width: 4, attributes: {die density: 24 Gbit}}")),
+    Sound("a module of stacked dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 128 GiB, capacity: 128 GiB, device_width: 4, attributes: {die density: 16 Gbit}}")),
+    Sound("an attribute of two words", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: two of 8 Gbit}}")),
+    Sound("a supply of the same measures", HOUSE, f"    - {{id: supply-600, {SUPPLY}", _two_sizes("size: {width: 60 mm, height: 40 mm, depth: 185 mm}")),
+    Sound("a supply's current as rated", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 7.6 A"),
+    Sound("a generous input current", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 12 A"),
+    Sound("half the output at low voltage", HOUSE, "to: 127 V, output: 700 W}", "to: 127 V, output: 560 W}"),
+    Sound("a curve that is nearly flat", HOUSE, "{load: 0.2, efficiency: 0.945, power_factor: 0.95}", "{load: 0.2, efficiency: 0.945, power_factor: 0.895}"),
+    Sound("a processor with short peaks", PROCESSORS, C32, C32.replace("maximum: 205 W", "maximum: 340 W")),
+    Sound("a rack of 23 inches", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rack_opening: 552 mm}"),
+    Sound("a cool room", PROJECT, "inlet: 25 degC", "inlet: 16 degC"),
+)  # fmt: skip
