@@ -138,6 +138,8 @@ class Link:
     `owner` is the port that gives the lanes; `root` the port at the far end of switches and
     expanders between (the same where there are none). `lanes` and `generation` are the least
     along the way, the fitted part's own included; `wired` is the least without the part.
+    `protocol` is that of the wires, `speaks` what travels on them and `generation` counts: SATA
+    where a SATA drive sits on a SAS port.
     """
 
     place: str
@@ -148,6 +150,7 @@ class Link:
     wired: int
     lanes: int
     generation: int
+    speaks: str
     broken: Words = ""
     broken_at: Span | None = None
 

@@ -1,13 +1,13 @@
 """Follows links from a position to the port that owns the lanes, and says what remains."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field
 
 from specgen.assembly.result import Link, Place, PortAt, Stage, State, has_no_cable, is_empty
 from specgen.diagnostics import Finding, Label, Span, codes, meant
 from specgen.frozen import state
 from specgen.messages import Words, listed, say
-from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Stores, expand
+from specgen.model import CARRIERS, Cable, HasLink, Lead, Part, Platform, Port, Stores, expand
 
 MOST_STAGES = 32
 MOST_LABELS = 6
@@ -135,7 +135,7 @@ def trace(web: Web, place: Place) -> Link | None:
     wired = min((stage.lanes for stage in walk.stages), default=0)
     if walk.owner is not None:
         wired = min(wired, walk.owner.port.lanes)
-    lanes, generation = _fitted(place.part, walk, wired, protocol)
+    lanes, generation, speaks = _fitted(place.part, walk, wired, protocol)
     return Link(
         place.name,
         tuple(reversed(walk.stages)),
@@ -145,6 +145,7 @@ def trace(web: Web, place: Place) -> Link | None:
         wired,
         lanes,
         generation,
+        speaks,
         walk.broken,
         walk.broken_at,
     )
@@ -270,7 +271,9 @@ def uplinks(web: Web) -> dict[str, Link]:
         lanes = min((stage.lanes for stage in walk.stages), default=0)
         if walk.owner is not None:
             lanes = min(lanes, walk.owner.port.lanes) if walk.stages else walk.owner.port.lanes
-        _, generation = _fitted(None, walk, lanes, protocol)
+        own = _own_end(web, port, lanes, protocol)
+        walk.stages[:0] = own
+        _, generation, speaks = _fitted(None, walk, lanes, protocol)
         found[behind] = Link(
             place.name if place is not None else port.place.name,
             tuple(reversed(walk.stages)),
@@ -280,10 +283,27 @@ def uplinks(web: Web) -> dict[str, Link]:
             lanes,
             lanes,
             generation,
+            speaks,
             walk.broken,
             walk.broken_at,
         )
     return found
+
+
+def _own_end(web: Web, port: PortAt, lanes: int, protocol: str) -> list[Stage]:
+    """The near end of an uplink: a switch or an expander is no faster than its fastest port.
+
+    Source: common practice: all ports of one chip are of its generation.
+    """
+    beside = (each.port for each in web.ports.values() if each.port.behind == port.port.behind)
+    tops = _fastest(beside, protocol)
+    return [Stage(port.place.name, lanes, {protocol: top}, port.declared_at) for top in tops]
+
+
+def _fastest(ports: Iterable[Port], protocol: str) -> list[int]:
+    """The greatest generation of a protocol that one of the ports has; nothing where none has."""
+    tops = [top for port in ports for name, top in port.carries.items() if name == protocol]
+    return [max(tops)] if tops else []
 
 
 def _protocol(part: Part | None, owner: PortAt | None) -> str:
@@ -298,15 +318,27 @@ def _protocol(part: Part | None, owner: PortAt | None) -> str:
     return next(iter(carries))
 
 
-def _fitted(part: Part | None, walk: _Walk, wired: int, protocol: str) -> tuple[int, int]:
-    """Lanes and generation that remain with the fitted part's own limits."""
+def sata_on_sas(generation: int) -> int:
+    """The generation at which a SAS port runs a SATA drive: at the same 3 or 6 Gbit/s, no more.
+
+    Source: SAS-2 and SAS-3 (INCITS 519), STP at 1.5, 3 and 6 Gbit/s (from memory).
+    """
+    return min(generation + 1, 3)
+
+
+def _fitted(part: Part | None, walk: _Walk, wired: int, protocol: str) -> tuple[int, int, str]:
+    """Lanes and generation that remain with the fitted part's own limits, and what it speaks."""
     limits = [stage.limits[protocol] for stage in walk.stages if protocol in stage.limits]
     if walk.owner is not None:
         limits += [top for name, top in walk.owner.port.carries.items() if name == protocol]
-    lanes = wired
+    lanes, speaks = wired, protocol
+    if isinstance(part, Stores) and part.interface == "sata" and protocol == "sas":
+        limits, speaks = [sata_on_sas(limit) for limit in limits], "sata"
     if isinstance(part, HasLink):
         if part.lanes is not None:
             lanes = min(lanes, part.lanes)
         if part.generation is not None:
             limits.append(part.generation)
-    return lanes, min(limits, default=0)
+    if part is not None and getattr(part, "generation", None) is None:
+        limits += _fastest((port for port in part.brings.ports if port.behind == "."), protocol)
+    return lanes, min(limits, default=0), speaks

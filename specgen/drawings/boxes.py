@@ -120,8 +120,8 @@ def _limited(place: Place, link: Link | None) -> Iterator[TextLine]:
     if link is None or not place.filled or link.broken:
         return
     _protocol, fast = wiring(link, place)
-    if link.lanes < link.wired or link.generation < fast:
-        words = [f"x{link.lanes}", speed(link.protocol, link.generation)]
+    if link.lanes < link.wired or link.generation < fast or link.speaks != link.protocol:
+        words = [f"x{link.lanes}", speed(link.speaks, link.generation)]
         yield TextLine(letter(say("runs at {speed}", speed=listed(words))))
 
 

@@ -128,7 +128,7 @@ def _key(
         place.state,
         place.part and place.part.id,
         subject(place.reason)[1],
-        link and (link.wired, link.lanes, link.generation, link.protocol, bool(link.broken)),
+        link and (link.wired, link.lanes, link.generation, link.speaks, bool(link.broken)),
         found and found.host,
     )
 

@@ -1,9 +1,10 @@
 """Numbers that come from standards, each with its source."""
 
 from collections.abc import Mapping
-from decimal import Decimal
+from decimal import Context, Decimal, Inexact
 
 from specgen.frozen import frozen
+from specgen.quantity.units import EXACT
 
 
 @frozen
@@ -17,21 +18,30 @@ class Constant:
 
 @frozen
 class LaneRate:
-    """Symbol rate of a lane in bit/s and the share of it that carries data."""
+    """Symbol rate of a lane in bit/s, and the share of it that carries data as a quotient."""
 
     bits: Decimal
-    share: Decimal
+    share: tuple[int, int]
     source: str
 
     @property
     def bytes_per_second(self) -> Decimal:
-        """Data rate one way, B/s, before packet overhead."""
-        return self.bits * self.share / 8
+        """Data rate one way, B/s, before packet overhead.
+
+        Exact where that has an end. Else a bit is rounded and not their sum: two lanes of half the
+        rate carry as much as one, to the last place.
+        """
+        data, of = map(Decimal, self.share)
+        exact = Context(prec=28, traps=[Inexact])
+        try:
+            return exact.divide(exact.multiply(self.bits, data), of * 8)
+        except Inexact:
+            return EXACT.multiply(self.bits, data / (of * 8))
 
 
 _G = Decimal(10) ** 9
-_EIGHT_TEN = Decimal(8) / 10
-_LONG_BLOCK = Decimal(128) / 130
+_EIGHT_TEN = (8, 10)
+_LONG_BLOCK = (128, 130)
 
 LANE_RATES: Mapping[tuple[str, int], LaneRate] = {
     ("pcie", 1): LaneRate(
@@ -42,7 +52,7 @@ LANE_RATES: Mapping[tuple[str, int], LaneRate] = {
     ("pcie", 4): LaneRate(16 * _G, _LONG_BLOCK, "PCI Express Base 4.0, 16 GT/s, 128b/130b"),
     ("pcie", 5): LaneRate(32 * _G, _LONG_BLOCK, "PCI Express Base 5.0, 32 GT/s, 128b/130b"),
     ("pcie", 6): LaneRate(
-        64 * _G, Decimal(242) / 256, "PCI Express Base 6.0, 64 GT/s, 242 of 256 bytes of a FLIT"
+        64 * _G, (242, 256), "PCI Express Base 6.0, 64 GT/s, 242 of 256 bytes of a FLIT"
     ),
     ("sata", 1): LaneRate(Decimal("1.5") * _G, _EIGHT_TEN, "Serial ATA, 1.5 Gbit/s, 8b/10b"),
     ("sata", 2): LaneRate(3 * _G, _EIGHT_TEN, "Serial ATA, 3 Gbit/s, 8b/10b"),
@@ -51,7 +61,7 @@ LANE_RATES: Mapping[tuple[str, int], LaneRate] = {
     ("sas", 3): LaneRate(12 * _G, _EIGHT_TEN, "SAS-3 (INCITS 519), 12 Gbit/s, 8b/10b"),
     ("sas", 4): LaneRate(
         Decimal("22.5") * _G,
-        Decimal(128) / 150,
+        (128, 150),
         "SAS-4 (INCITS 534), 22.5 Gbit/s, 128b/150b; the trade name 24G is no rate",
     ),
 }

@@ -5,8 +5,10 @@ ends. A curve holds in the range of supply voltage that it was measured in. In a
 read where the project declares what to take off, and else not declared.
 """
 
+from collections.abc import Iterator
 from decimal import Decimal
 from itertools import pairwise
+from typing import Final
 
 from specgen.frozen import frozen
 from specgen.model import EfficiencyPoint, PowerSupply, SupplyLine, SupplyOutput
@@ -100,3 +102,27 @@ def curve_of(
     if home is not entry and (lowered is None or home.supplied != entry.supplied):
         return None, ("curve",)
     return Curve(supply.curve, home.output, home, supply.curve_at, lowered), ("curve",)
+
+
+# From memory: annex III of Regulation (EU) 2019/424 has power supplies measured at the mains of
+# the Union, and the levels that it asks are those of programmes at 230 V
+MAINS: Final = SupplyLine(Voltage.of(230), "ac")
+
+
+def curve_at_mains(supply: PowerSupply) -> tuple[Points, FieldPath]:
+    """What a supply declares for the mains of the Union, and where; of one that is not made for
+    them, what it declares first."""
+    untold = bool(supply.curve) and supply.curve_at is None  # a program's label is meant
+    if any(entry.holds(MAINS) and (entry.curve or not untold) for entry in supply.outputs):
+        curve, path = curve_of(supply, MAINS, None)
+        return (() if curve is None else curve.points), path
+    return next(((points, path) for points, path, _ in declared_curves(supply)), ((), ("curve",)))
+
+
+def declared_curves(supply: PowerSupply) -> Iterator[tuple[Points, FieldPath, SupplyOutput | None]]:
+    """Each curve of a supply, where it stands, and the range that it is measured in, if told."""
+    if supply.curve:
+        yield supply.curve, ("curve",), _home(supply)
+    for at, entry in enumerate(supply.outputs):
+        if entry.curve:
+            yield entry.curve, ("outputs", at, "curve"), entry

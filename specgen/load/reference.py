@@ -44,6 +44,25 @@ _HELD: Final[Mapping[str, str]] = {
     "TODO-1": "code",
 }
 """What a field holds that takes a placeholder of new files; others stand as they are."""
+_EXAMPLES: Final[Mapping[str, str]] = {
+    "adjusts_from": "610 mm",
+    "altitude": "1500 m",
+    "cache": "96 MiB",
+    "current": "10 A",
+    "depth": "712 mm",
+    "floor_load_rating": "10 kN/m2",
+    "height": "43.6 mm",
+    "mean_time_between_failures": "2000000 h",
+    "memory_bandwidth": "1.6 TB/s",
+    "noise_adder": "0.3 B",
+    "random_block": "4 KiB",
+    "reach": "70 m",
+    "read": "7000 MB/s",
+    "throughput": "16 GB/s",
+    "warranty": "5 y",
+    "write": "5200 MB/s",
+}
+"""What a field holds, where the example of its dimension is of another size or another use."""
 _HEAD: Final = ("| Field | Holds | |", "| --- | --- | --- |")
 
 
@@ -107,10 +126,10 @@ def _row(cls: type[Any], alias: str, hint: Any) -> str:
     label = str(entries(cls)[field].called.label)
     about = " ".join(field_docs(cls).get(field, "").split())
     told = ". ".join(filter(None, (label, about)))
-    return f"| {name} | {_held(hint)} | {told.replace('|', chr(92) + '|')} |"
+    return f"| {name} | {_held(hint, alias)} | {told.replace('|', chr(92) + '|')} |"
 
 
-def _held(hint: Any) -> str:
+def _held(hint: Any, alias: str = "") -> str:
     """What a field with a type hint holds, in words."""
     bare = bare_hint(hint)
     words = words_of(bare)
@@ -125,6 +144,6 @@ def _held(hint: Any) -> str:
     if record is not None:
         return f"[{record.__name__}](#{record.__name__.lower()})"
     if isinstance(bare, type) and issubclass(bare, Quantity):
-        return f"quantity, such as `{bare.dimension.example}`"
+        return f"quantity, such as `{_EXAMPLES.get(alias, bare.dimension.example)}`"
     taken = next((text for text in PLACEHOLDERS if accepts(hint, text)), "to do")
     return _HELD.get(taken, f"such as `{taken}`")

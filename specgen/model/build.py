@@ -48,9 +48,13 @@ class Volume:
 
     name: Text
     level: Count
+    """RAID 0, 1, 5, 6, 10, 50 or 60."""
     drives: Many[NameRange]
+    """Its members; each counts with the capacity of the smallest."""
     spares: Many[NameRange] = ()
+    """Hot spares; several volumes may name the same one."""
     groups: Positive = 2
+    """At RAID 50 and 60: sets that the volume is striped over."""
 
 
 @record
@@ -63,21 +67,24 @@ class Allowance:
 
 @record
 class Measured:
-    """What was measured on a system configured so, at its cords, and the report of it.
+    """What was measured on a system configured so, and the report of it.
 
     `of` is a digest of the parts that were measured, as `specgen check` tells it: of a build with
-    other parts it is no measurement. `idle_warm` is idle power at the upper temperature of the
-    operating class; `performance` and `efficiency` are those of processor and of the active state
-    in Regulation (EU) 2019/424.
+    other parts it is no measurement.
     """
 
     source: Source
     of: Text | None = None
     idle: Power | None = None
+    """At the cords, not behind the power supplies."""
     idle_warm: Power | None = None
+    """At the upper temperature of the operating class."""
     maximum: Power | None = None
+    """At the cords."""
     performance: Number | None = None
+    """Of the processors, as the test of the active state gives it."""
     efficiency: Number | None = None
+    """Of the active state, Regulation (EU) 2019/424."""
     noise: SoundPower | None = None
     noise_edition: NoiseEdition | None = None
     noise_adder: SoundPower | None = None

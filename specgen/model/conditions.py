@@ -139,8 +139,12 @@ class Conditions:
     feeds: Annotated[Positive, Bounds(ge=2, le=4)] | None = None
     """Independent feeds, A and B and so on. Which supply is on which, platform or build may say."""
     inlet: Annotated[Temperature, _INLET] | None = None
+    """Temperature of the air that the server takes in."""
     altitude: Annotated[Length, _ALTITUDE] | None = None
+    """Above sea level, `1500 m`: operating classes allow less from 900 m up."""
     redundancy: Redundant | None = None
+    """Power supplies that carry the load, and how many more may fail: `1+1`, `2+1`, `2+2`,
+    `none`."""
     rise: Annotated[TemperatureDifference, _RISE] | None = None
     """By how much the air may warm up on its way through."""
     circuit: Annotated[Current, _CIRCUIT] | None = None
@@ -158,8 +162,9 @@ class Conditions:
     rail_distance: Annotated[Length, _RACK] | None = None
     """Distance between the rack's front and rear rails."""
     rack_width: Annotated[Length, _RACK] | None = None
+    """Width of the floor that the rack stands on."""
     rack_length: Annotated[Length, _RACK] | None = None
-    """Width and length of the floor that the rack stands on."""
+    """Length of that floor."""
     rack_mass: Annotated[Annotated[Mass, _RACK_MASS] | None, Called("Rack weight")] = None
     """Mass of the rack with nothing in it."""
     rack_load_rating: Annotated[Mass, _RACK_LOAD] | None = None

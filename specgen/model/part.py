@@ -24,8 +24,12 @@ class Draw:
     """Power a part draws at the supplies' output; never less when it works harder."""
 
     idle: Annotated[Power | None, Called("Idle power")] = None
+    """Switched on and without work. All three are of one part, behind the power supplies: their
+    own losses come on top."""
     typical: Annotated[Power | None, Called("Typical power")] = None
+    """At a usual mix of work: energy and cost of a year are worked out from it."""
     maximum: Annotated[Power, Called("Maximum power")]
+    """The most it draws; sums take every part at its maximum at the same moment."""
 
 
 @record
@@ -131,6 +135,7 @@ class Part:
     maker: Text | None = None
     summary: Text | None = None
     mass: Annotated[Mass | None, Called("Weight", "weight")] = None
+    """Of one, without what is fitted in it."""
     size: Size | None = None
     power: Draw | None = None
     noise: Annotated[SoundPower | None, Called("Sound power")] = None
@@ -140,6 +145,7 @@ class Part:
     noise_adder: Annotated[SoundPower | None, Called("Statistical adder Kv")] = None
     """Kv of ISO 9296:2017, which added to the mean gives the upper limit LWA,c."""
     inlet_limit: Annotated[Temperature | None, Called("Maximum inlet temperature")] = None
+    """The warmest air at the inlet of the server that it stands, at any altitude."""
     brings: Brings = NOTHING
     needs: tuple[Need, ...] = ()
     blocks: Many[NameRange] = ()
@@ -148,5 +154,6 @@ class Part:
     key: Many[Text] = ()
     life: Life = ACTIVE
     price: Count | None = None
+    """Of one, a whole number in one currency: the cheapest of several builds is found by it."""
     attributes: Mapping[Text, Text] = field(default_factory=dict)
     origin: Unwritten = field(default_factory=Origin, init=False, compare=False, repr=False)

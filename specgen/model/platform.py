@@ -66,12 +66,16 @@ class Platform:
     shown: Annotated[Ref | None, Called("Build in the pictures")] = None
     """The build in pictures of the platform; else its first published one without errors."""
     rack_units: Annotated[Positive, Called(noun="height in rack units")]
+    """Of one server."""
     size: Size
     mass: Annotated[Mass, Called("Weight", "weight")]
+    """Of the chassis with its board, nothing fitted."""
     body_width: Length | None = None
     """Width of what goes between the posts of a rack, rails with it: without the ears in front."""
     power: Draw | None = None
+    """Of the board and all that is built in, behind the power supplies."""
     operating_class: Literal["A1", "A2", "A3", "A4"]
+    """Of ASHRAE TC 9.9; the upper limit falls from 900 m up, by the class."""
     regulated_as: Literal[
         "server", "blade", "multi-node", "resilient", "high-performance", "integrated-accelerator"
     ] = "server"
@@ -81,7 +85,9 @@ class Platform:
     deletion: Text | None = None
     """How data is deleted securely, or the document that says it."""
     memory_speed: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    """Highest rate that the board allows, by modules on a channel."""
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
+    """The same by ranks on a channel."""
     memory_apart: Annotated[YesNo, Called("Memory speed per processor")] = False
     """Whether the memory of each processor runs at a rate of its own, rather than all at one."""
     memory_alike: Mapping[AlikeField, AlikeWithin] = field(default_factory=dict)
@@ -91,6 +97,7 @@ class Platform:
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     """Connectors on the board that a cable's far end can go to: `EDGE 1: {from: CPU1.P3, …}`."""
     resources: Mapping[Text, Positive] = field(default_factory=dict)
+    """How much there is of what parts need by name."""
     connectors: tuple[PowerConnector, ...] = ()
     feeds: Mapping[FeedName, Many[NameRange]] = field(default_factory=dict)
     """Which supplies are on which feed, where conditions state feeds: `A: PSU 1..2`. Those that

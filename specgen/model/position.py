@@ -50,7 +50,9 @@ class Lead:
 
     from_: Text
     lanes: Lanes
+    """How many are wired."""
     generation: Positive | None = None
+    """Highest PCIe generation that the wiring stands; without it, that of both ends."""
     form: Annotated[Text | None, FORM] = None
 
 
@@ -94,9 +96,7 @@ class Outline:
 class Position:
     """A place that takes one part, named as printed on the board; a range stands for several.
 
-    The fields from `socket` to `key` say what a part must match; `of` names the position without
-    whose part this one is unusable; `neighbour` the one that a double-wide part covers too;
-    `offset` raises the numbers of the positions that a part fitted here brings.
+    The fields from `socket` to `key` say what a part must match.
     """
 
     name: NameRange
@@ -109,48 +109,66 @@ class Position:
     height: CardHeight | None = None
     length: CardLength | None = None
     connector: Lanes | None = None
+    """Mechanical width of a slot; what is wired stands under `lanes`."""
     interface: Many[Interface] = ()
     swap: Swap | None = None
     key: Many[Text] = ()
     # what it offers at most
     tdp: Power | None = None
+    """The greatest TDP of a processor here."""
     power: Power | None = None
+    """The most that a card here may draw, auxiliary cables counted in if there are any."""
     # the link
     from_: Text | None = None
+    """The port, lead or connector that its lanes come from: `CPU1.P2`, `EDGE 1`, `.J0`."""
     lanes: Lanes | None = None
+    """Lanes wired to it, each of the positions of a range."""
     generation: Positive | None = None
     leads: Mapping[Text, Lead] = field(default_factory=dict)
     # relations to other positions
     of: Text | None = None
+    """The position without whose part this one cannot be used, such as its processor."""
     cools: Text | None = None
+    """The position whose part a heat sink here cools."""
     neighbour: Text | None = None
+    """The position that a part two slots wide covers as well."""
     channel: Text | None = None
+    """Name of the memory channel that a slot hangs on; slots of one name share it. Without it
+    each slot has a channel of its own. A channel of LPDDR has 16 data bits."""
     offset: Count = 0
+    """Added to the numbers of the positions that a part here brings."""
     # what fills it without being asked, and what must
     fixed: Ref | None = None
+    """The part that is soldered or built in here."""
     blank: Ref | None = None
+    """What closes it while it is empty."""
     must: YesNo = False
+    """Whether it has to be filled."""
     needs: tuple[Need, ...] = ()
     note: Text | None = None
 
 
 @record
 class Port:
-    """Lanes that a part owns and gives out: a root port, a controller's or a switch's port.
-
-    `behind` names what feeds a switch's or an expander's port: `.J0`, or `.` for its own position.
-    `carries` maps each protocol to its generation (pcie 5, sas 4, sata 3). `splits` lists how the
-    lanes may be divided; undivided is always allowed. `swap` limits the drives it can serve.
-    """
+    """Lanes that a part owns and gives out: a root port, a controller's or a switch's port."""
 
     name: NameRange
     lanes: Lanes
+    """All that the port has, to share out."""
     carries: Mapping[Protocol, Positive]
+    """Highest generation of each protocol: `{pcie: 5}`, `{sas: 4, sata: 3}`. A SAS port runs
+    SATA drives without saying so."""
     splits: Many[Split] = ()
+    """How its lanes may be divided, `[8+8, 4+4+4+4]`; undivided is always possible."""
     form: Annotated[Text | None, FORM] = None
     behind: Text | None = None
+    """What feeds the port of a switch or an expander: `.J0`, or `.` for the lanes of its own
+    position. The feeding link runs no faster than the fastest of these ports."""
     swap: Many[Swap] = ()
+    """Kinds of drives that it serves: those that can be replaced at work (`hot`), with the
+    power off (`cold`), or both."""
     drives: Positive | None = None
+    """Most drives behind it."""
 
 
 @record

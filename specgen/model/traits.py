@@ -74,6 +74,7 @@ class Stores(Part):
 
     __slots__ = ()
     capacity: DataSize
+    """As it is sold: `3.84 TB` is 3.84 x 1000^4 bytes, `1 TiB` 1024^4."""
     interface: Interface
 
 
@@ -83,9 +84,11 @@ class EthernetPort:
 
     name: NameRange
     speed: DataRate
+    """Line rate of one port, one way."""
     connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
     medium: Literal["copper", "fibre", "pluggable"]
     management: YesNo = False
+    """Whether it leads to the management controller alone."""
     shared: YesNo = False
     """Whether the management controller can be reached through it as well."""
 
@@ -112,6 +115,7 @@ class MovesAir(Part):
 
     __slots__ = ()
     airflow: VolumeFlow | None = None
+    """Of one, at its greatest speed and as it works in the server."""
 
 
 READ_BY_NAME: Final[Mapping[str, Any]] = {

@@ -4,11 +4,12 @@ The rounding policy, everywhere:
 
 - A declared value keeps the digits it was written with: `64.0 GiB` stays `64.0 GiB`.
 - A computed value is rounded half to even to 4 significant digits, or to the decimals that
-  `DECIMALS` gives for its unit (power: whole watts from 100 W up, one decimal below; mass: one
-  decimal from 10 kg up, two below). Temperatures and their differences are rounded down: those
-  worked out are limits, and what is to spare below one. Three things overrule that: digits before
-  the point are never rounded away; two significant digits always stay, so that what is not nothing
-  is never printed as nothing; noughts at the end of the decimals are left out.
+  `DECIMALS` gives for its unit (power: whole watts from 100 W up, one decimal below; mass: whole
+  kilograms from 1000 kg up, one decimal from 10 kg up, two from 1 kg up, three below). Temperatures
+  and their differences are rounded down: those worked out are limits, and what is to spare below
+  one. Three things overrule that: digits before the point are never rounded away; two significant
+  digits always stay, so that what is not nothing is never printed as nothing; noughts at the end of
+  the decimals are left out.
 - A computed data size or rate stays in its unit while the number lies from 1 to 9999, else it
   moves along the prefixes of its own family (decimal or binary, bits or bytes).
 - Groups of three digits from five digits up, a narrow no-break space between them and before the
@@ -56,7 +57,7 @@ DECIMALS: Final[dict[tuple[str, str], tuple[tuple[int, int], ...]]] = {
     ("power", "W"): ((100, 0), (0, 1)),
     ("apparent power", "VA"): ((100, 0), (0, 1)),
     ("power", "BTU/h"): ((100, 0), (0, 1)),
-    ("mass", "kg"): ((10, 1), (0, 2)),
+    ("mass", "kg"): ((1000, 0), (10, 1), (1, 2), (0, 3)),
     ("current", "A"): ((0, 2),),
     ("temperature", "degC"): ((0, 1),),
     ("temperature difference", "K"): ((0, 1),),

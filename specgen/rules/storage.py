@@ -33,7 +33,7 @@ def volumes(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
     build = assembly.build
     if build is None:
         return
-    taken: dict[str, str] = {}
+    taken: dict[str, Taken] = {}
     named: dict[str, Span] = {}
     for index, volume in enumerate(build.volumes):
         at = build.origin.at("volumes", index, "name")
@@ -90,14 +90,26 @@ def _places(assembly: Assembly, texts: tuple[str, ...]) -> tuple[Place, ...] | N
     return tuple(places) if len(places) == len(found) else None
 
 
+@frozen
+class Taken:
+    """The first volume that names a drive, and whether as a member or as a spare."""
+
+    volume: str
+    field: str
+
+
 def _member_findings(
-    assembly: Assembly, build: Build, index: int, taken: dict[str, str]
+    assembly: Assembly, build: Build, index: int, taken: dict[str, Taken]
 ) -> list[Finding]:
-    """SG344: names without a drive, and drives that belong to a volume already."""
+    """SG344: names without a drive, and drives that belong to a volume already.
+
+    Several volumes may have one drive stand by for all of them.  # common practice, no source
+    """
     volume = build.volumes[index]
     absent = {entry.name: entry for entry in assembly.absent}
     slips = {name for entry in absent for name in did_you_mean(entry, assembly.places)}
     found = []
+    own: dict[str, Taken] = {}
     for field in ("drives", "spares"):
         texts: tuple[str, ...] = getattr(volume, field)
         for number, text in enumerate(texts):
@@ -106,15 +118,20 @@ def _member_findings(
             at = build.origin.at("volumes", index, *path)
             holes, doubles = [], []
             for name in expand(text):
-                if name in taken:
+                known = own.get(name) or taken.get(name)
+                together = known is not None and field == known.field == "spares"
+                if known is not None and (name in own or not together):
                     doubles.append(name)
                 elif name not in slips and _is_hole(assembly.places.get(name), absent.get(name)):
                     holes.append(name)
-                taken.setdefault(name, volume.name)
+                own.setdefault(name, Taken(volume.name, field))
             if holes:
                 found.append(_no_drive(volume, tuple(holes), at))
             if doubles:
-                found.append(_twice(volume, tuple(doubles), taken[doubles[0]], at))
+                first = taken.get(doubles[0], own[doubles[0]])
+                found.append(_twice(volume, tuple(doubles), first.volume, at))
+    for name, entry in own.items():
+        taken.setdefault(name, entry)
     return found
 
 

@@ -35,7 +35,7 @@ def test_the_link_that_feeds_a_switch_is_traced():
     uplink = switched().assemblies["lantern-full"].uplinks["FRONT.J1"]
     assert uplink.owner is not None
     assert uplink.owner.name == "CPU1.P2"
-    assert [str(stage.name) for stage in uplink.stages] == ["EDGE 1", "FRONT.J1 cable"]
+    assert [str(stage.name) for stage in uplink.stages] == ["EDGE 1", "FRONT.J1 cable", "FRONT"]
     assert (uplink.lanes, uplink.generation) == (8, 5)
 
 

@@ -313,3 +313,34 @@ def test_a_faster_port_never_gets_less(one, other):
 def test_more_memory_never_gets_less(one, other):
     low, high = (allowances.by_memory(DataSize.of(n, "GiB")) for n in sorted((one, other)))
     assert low <= high
+
+
+@pytest.mark.published("regulation", REGULATION + ", table 4")
+@pytest.mark.parametrize(
+    ("modules", "watts"),
+    [
+        ("", 0),  # two of 10 Gbit/s on the board, which are free, and four empty cages
+        ("  NIC.P1..P2: fast\n", 40),  # two of 25 Gbit/s: 20 W each
+        ("  NIC.P1..P2: fast\n  NIC.P3: slow\n", 55),  # a port of 25 runs a module of 10: 15 W
+    ],
+)
+def test_a_port_counts_at_the_rate_of_its_module(modules, watts):
+    facts = calculated(
+        "  - {name: CPU1, takes: processor}\n"
+        "  - {name: LAN, takes: network-adapter, form: board, from: CPU1.P0, lanes: x4}\n"
+        "  - {name: NIC, takes: network-adapter, form: card, from: CPU1.P1, lanes: x8}\n",
+        f"  CPU1: processor\n  LAN: board\n  NIC: adapter\n{modules}",
+        catalog="""
+- {kind: network-adapter, id: board, name: Board ports, form: board, source: {document: n},
+   ethernet: [{name: P1..P2, speed: 10 Gbit/s, connector: rj45, medium: copper}]}
+- {kind: network-adapter, id: adapter, name: Adapter, source: {document: n}, lanes: x8,
+   generation: 3,
+   ethernet: [{name: P1..P4, speed: 25 Gbit/s, connector: sfp28, medium: pluggable}],
+   brings: {positions: [{name: .P1..P4, takes: transceiver, form: [sfp28, sfp+]}]}}
+- {kind: transceiver, id: fast, name: Fast, form: sfp28, speed: 25 Gbit/s, medium: fibre,
+   source: {document: n}}
+- {kind: transceiver, id: slow, name: Slow, form: sfp+, speed: 10 Gbit/s, medium: fibre,
+   source: {document: n}}
+""",
+    )
+    assert facts.value("regulation.idle_ports") == Power.of(watts)

@@ -69,10 +69,13 @@ def test_a_declared_value_keeps_its_digits_and_unit(written, printed):
         (Power.of("-200"), "-200_W"),
         (Power.of("-0.00"), "0_W"),
         (Power.of(12345).to("kW"), "12.34_kW"),
-        # mass: one decimal from 10 kg up, two below
+        # mass: whole from 1000 kg up, one decimal from 10 kg, two from 1 kg, three below
+        (Mass.of("2298.9"), "2299_kg"),
+        (Mass.of("999.94"), "999.9_kg"),
         (Mass.of("17.449"), "17.4_kg"),
         (Mass.of("123.45"), "123.4_kg"),
         (Mass.of("3.456"), "3.46_kg"),
+        (Mass.of("0.1140"), "0.114_kg"),
         # data sizes move along their own family
         (DataSize.of(64, "GiB") * 16, "1024_GiB"),
         (DataSize.of(64, "GiB") * 192, "12_TiB"),

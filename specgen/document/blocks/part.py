@@ -19,8 +19,18 @@ from specgen.document.case import PartCase
 from specgen.document.tree import Cell, Datum, FactList, Table, link, literal, words
 from specgen.facts.declared import attributes_of, declared_facts
 from specgen.facts.terms import MEDIUM, STATUS, worded
+from specgen.fitness.curves import declared_curves
 from specgen.messages import Words, listed, say
-from specgen.model import EthernetPort, HasEthernet, PowerSupply, Source, expand, places
+from specgen.model import (
+    EthernetPort,
+    HasEthernet,
+    PowerSupply,
+    Source,
+    SupplyOutput,
+    expand,
+    places,
+)
+from specgen.model.pedigree import FieldPath
 from specgen.quantity import Ratio
 
 
@@ -154,17 +164,26 @@ def _curve(case: PartCase) -> Table | None:
     if not isinstance(part, PowerSupply):
         return None
 
-    def at(number: int, name: str, value: Ratio | Decimal | None) -> Cell:
-        return stated_cell(part, value, "curve", number, name, empty=NONE)
+    def at(path: FieldPath, name: str, value: Ratio | Decimal | None) -> Cell:
+        return stated_cell(part, value, *path, name, empty=NONE)
 
+    def held(home: SupplyOutput | None) -> Words:
+        return NONE if home is None else say("{least} to {most}", least=home.from_, most=home.to)
+
+    curves = tuple(declared_curves(part))
     share = Ratio.of_fraction
     return table_of(
-        enumerate(part.curve),
+        (
+            ((*path, number), each, home)
+            for points, path, home in curves
+            for number, each in enumerate(points)
+        ),
         say("Efficiency"),
         "curve-table",
-        (say("Share of rated load"), lambda number, each: at(number, "load", share(each.load))),
-        (say("Efficiency"), lambda number, each: at(number, "efficiency", share(each.efficiency))),
-        (say("Power factor"), lambda number, each: at(number, "power_factor", each.power_factor)),
+        (say("Line voltage"), lambda _, __, home: held(home)) if len(curves) > 1 else None,
+        (say("Share of rated load"), lambda path, each, _: at(path, "load", share(each.load))),
+        (say("Efficiency"), lambda path, each, _: at(path, "efficiency", share(each.efficiency))),
+        (say("Power factor"), lambda path, each, _: at(path, "power_factor", each.power_factor)),
     )
 
 

@@ -29,6 +29,7 @@ from specgen.document.tree import (
 from specgen.facts import Basis, Declared, Fact
 from specgen.facts.declared import declared_facts
 from specgen.facts.terms import BASIS, closed_word
+from specgen.fitness.curves import declared_curves
 from specgen.frozen import frozen
 from specgen.messages import Within, Words, listed, say, say_many
 from specgen.messages.language import NONE as NONE_SET
@@ -263,11 +264,12 @@ def _tabled(thing: Part | Platform) -> Iterator[Cell]:
         least = stated_cell(thing, output.from_, "outputs", at, "from")
         rated = stated_cell(thing, output.output, "outputs", at, "output")
         yield (say("Output from {voltage}: {output}", voltage=least, output=rated),)
-    for at, point in enumerate(thing.curve):
-        load = stated_cell(thing, Ratio.of_fraction(point.load), "curve", at, "load")
-        share = Ratio.of_fraction(point.efficiency)
-        efficiency = stated_cell(thing, share, "curve", at, "efficiency")
-        yield (say("Efficiency at {load}: {efficiency}", load=load, efficiency=efficiency),)
+    for points, path, _ in declared_curves(thing):
+        for at, point in enumerate(points):
+            load = stated_cell(thing, Ratio.of_fraction(point.load), *path, at, "load")
+            share = Ratio.of_fraction(point.efficiency)
+            efficiency = stated_cell(thing, share, *path, at, "efficiency")
+            yield (say("Efficiency at {load}: {efficiency}", load=load, efficiency=efficiency),)
 
 
 def _values(facts: list[Fact]) -> Iterator[Cell]:

@@ -10,6 +10,7 @@ from specgen.document.case import Case
 from specgen.document.tree import Cell, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact
+from specgen.fitness.curves import declared_curves
 from specgen.messages import NO, YES, Message, Words, listed, say
 from specgen.model import PowerSupply, SupplyOutput, natural
 from specgen.quantity import Ratio
@@ -47,7 +48,7 @@ def supply_choice(case: Case) -> Table | None:
         (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
         (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),
         *(_carried(head, lost, many) for lost, head in enumerate(shown)),
-        (say("Best efficiency"), lambda part, *_: value_cell(_best(part))),
+        (say("Best efficiency"), lambda part, _, out: value_cell(_best(part, out))),
         (say("Inlet"), lambda part, *_: part.inlet),
         (say("Hot-swap"), lambda part, *_: YES if _hot(case, part) else NO),
         (say("Carries this build"), lambda part, _, out: _verdict(case, part, out))
@@ -95,11 +96,18 @@ def _carried(
     return head, carried
 
 
-def _best(part: PowerSupply) -> Fact | None:
-    if not part.curve:
+def _best(part: PowerSupply, entry: SupplyOutput) -> Fact | None:
+    """The best point of the curve that was measured in this range of line voltage."""
+    found = [
+        (point.efficiency, (*path, at, "efficiency"))
+        for points, path, home in declared_curves(part)
+        if home is entry
+        for at, point in enumerate(points)
+    ]
+    if not found:
         return None
-    efficiency, at = max((point.efficiency, -at) for at, point in enumerate(part.curve))
-    return declared_fact(part, ("curve", -at, "efficiency"), Ratio.of_fraction(efficiency))
+    efficiency, path = max(found, key=lambda each: each[0])
+    return declared_fact(part, path, Ratio.of_fraction(efficiency))
 
 
 def _verdict(case: Case, part: PowerSupply, entry: SupplyOutput) -> Message:

@@ -25,6 +25,7 @@ from specgen.document.recording import asked_of
 from specgen.facts.calculators.expansion import slot_generation
 from specgen.facts.data import bare, exact_of, fact_record
 from specgen.facts.declared import declared_facts
+from specgen.fitness.curves import curve_at_mains
 from specgen.model import Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
 from specgen.quantity import DataSize, Quantity
 
@@ -150,7 +151,7 @@ def _part(part: Part, status: LifeStatus) -> PartData:
         ),
         efficiency=tuple(
             EfficiencyData(load=point.load, efficiency=point.efficiency)
-            for point in (supply.curve if supply else ())
+            for point in (curve_at_mains(supply)[0] if supply else ())
         ),
         at=_at(part.origin.at("id")),
     )
@@ -203,7 +204,7 @@ def _link(assembly: Assembly, name: str) -> LinkData | None:
     if link is None:
         return None
     return LinkData(
-        protocol=link.protocol,
+        protocol=link.speaks,
         wired=link.wired,
         lanes=link.lanes,
         generation=link.generation,

@@ -118,4 +118,4 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Trai
     found, place = assembly.links.get(name), assembly.places[name]
     if found is None:
         return None, ()
-    return link_rate(found, place.part), full_trail(found, place)
+    return link_rate(found), full_trail(found, place)

@@ -29,7 +29,7 @@ def energetic_sum(levels: tuple[SoundPower, ...]) -> SoundPower | None:
     L = Lm + lg(sum of 10^(Li - Lm)), so that no level is too great for it.
     """
     if len(levels) < 2:
-        return levels[0] if levels else None
+        return levels[0].to("B") if levels else None
     alike = Counter(level.amount for level in levels)
     most = max(alike)
     terms = (count * Decimal(10) ** (bels - most) for bels, count in sorted(alike.items()))

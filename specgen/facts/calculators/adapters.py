@@ -54,7 +54,7 @@ def _ports(assembly: Assembly, name: str) -> tuple[Ports, Trail]:
     ports=Inspected(_ports),
 )
 def line_rate(ports: Ports) -> DataRate:
-    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
+    return sum((port.speed for port in ports), DataRate.zero()).to("Gbit/s")
 
 
 @fact.seen(
@@ -70,7 +70,7 @@ def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rest
     link, place = assembly.links.get(name), assembly.places[name]
     if link is None:
         return None, ()
-    return link_rate(link, place.part), partial(full_trail, link, place)
+    return link_rate(link), partial(full_trail, link, place)
 
 
 fact.printed(

@@ -5,7 +5,7 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.network import ethernet_ports
+from specgen.facts.calculators.network import ethernet_ports, running_speed
 from specgen.facts.fact import Basis, Declared, Trail
 from specgen.facts.inputs import Condition, Fitted, Inspected, labelled, platform, position_leaf
 from specgen.facts.parts_digest import parts_digest
@@ -252,7 +252,8 @@ def _active(assembly: Assembly) -> Iterator[tuple[DataRate, bool, Declared]]:
         if cage is not None and Transceiver.kind in cage.position.takes and not cage.filled:
             continue
         part = place.part
-        yield port.speed, isinstance(part, NetworkAdapter) and part.form == "board", at
+        on_board = isinstance(part, NetworkAdapter) and part.form == "board"
+        yield running_speed(port, cage) if cage is not None else port.speed, on_board, at
 
 
 def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
@@ -275,8 +276,9 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
     ),
     source=TABLE_4,
     assumes=say(
-        "every port is active but a cage without a module; the free ports are the fastest on "
-        "the board, then the fastest elsewhere, which allows no more than is due"
+        "every port is active but a cage without a module, and at the rate of the module in it; the "
+        "free ports are the fastest on the board, then the fastest elsewhere, which allows no more "
+        "than is due"
     ),
     speeds=Inspected(_ports),
 )

@@ -1,5 +1,7 @@
 """What stands between a supply and the panel: inlets, cords, outlets, branch circuits, feeds."""
 
+from decimal import Context as DecimalContext
+from decimal import Decimal
 from functools import partial
 from typing import Any, Final
 
@@ -164,7 +166,7 @@ def path_limited_by(
 )
 def cord_margin(rating: Current, current: Current) -> Current:
     """A; below nothing where one of them is too weak."""
-    return rating - current
+    return (rating - current).to("A")
 
 
 fact.stated(
@@ -199,7 +201,7 @@ def circuit_rule(circuit: Current, allowed: Current) -> Message:
     rule=Optionally(Condition("circuit_rule")),
 )
 def circuit_allowed(circuit: Current, rule: CircuitRule | None) -> Current:
-    return circuit * CONTINUOUS_SHARE.value if rule == "nec" else circuit
+    return (circuit * CONTINUOUS_SHARE.value).to("A") if rule == "nec" else circuit
 
 
 @fact(
@@ -230,6 +232,15 @@ def circuit_share(current: Current, allowed: Current) -> Ratio | None:
     return Ratio.of_fraction(current / allowed) if allowed.amount > 0 else None
 
 
+CARRIED: Final = DecimalContext(prec=25)
+"""Fewer digits than currents are worked out with."""
+
+
+def whole_times(times: Decimal) -> int:
+    """How often one goes into another; what a division left in the last places does not count."""
+    return int(CARRIED.plus(times))
+
+
 @fact(
     "power.circuit_servers",
     say("Servers on a branch circuit"),
@@ -241,7 +252,7 @@ def circuit_share(current: Current, allowed: Current) -> Ratio | None:
     allowed="power.circuit_allowed",
 )
 def circuit_systems(current: Current, allowed: Current) -> int | None:
-    return int(allowed / current) if current.amount > 0 else None
+    return whole_times(allowed / current) if current.amount > 0 else None
 
 
 def _supplies_on(assembly: Assembly, feed: str) -> tuple[tuple[str, ...], Trail]:

@@ -46,12 +46,12 @@ def _behind(
         place = assembly.places[end]
         if end in passed or link.owner is None or not place.filled:
             continue
-        rate = link_rate(link, place.part)
+        rate = link_rate(link)
         if rate is not None and uplink_of(assembly, link.owner) == name:
             total += _moves(place.part, rate, direction)
             places[end] = place
     for inner, link in assembly.uplinks.items():
-        rate = link_rate(link, None)
+        rate = link_rate(link)
         if rate is None or link.owner is None or inner == name:
             continue
         if uplink_of(assembly, link.owner) == name:
@@ -99,7 +99,7 @@ def _rates_of(places: Iterable[Place]) -> Iterator[Declared]:
 )
 def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
     link, place = assembly.links[name], assembly.places[name]
-    return link_rate(link, place.part), partial(full_trail, link, place)
+    return link_rate(link), partial(full_trail, link, place)
 
 
 @fact(

@@ -12,7 +12,7 @@ from specgen.facts.inputs import Inspected, fit_leaf, leaf, of_thing
 from specgen.facts.registry import Calculators
 from specgen.facts.terms import PROTOCOL
 from specgen.messages import Message, Within, Words, listed, say
-from specgen.model import HasLink, Part, Span, Stores
+from specgen.model import HasLink, Part, Span
 from specgen.quantity import DataRate
 
 fact = Calculators()
@@ -30,13 +30,6 @@ GENERATIONS: Mapping[str, str] = {"pcie": "Gen {}", "sas": "SAS-{}", "sata": "SA
 def own_limits(part: Part | None) -> tuple[int | None, int | None]:
     """Lanes and generation of a card or drive; a part without a link of its own has none."""
     return (part.lanes, part.generation) if isinstance(part, HasLink) else (None, None)
-
-
-def protocol_of(link: Link, part: Part | None) -> str:
-    """What travels on the link: a SATA drive on a SAS port speaks SATA all the same."""
-    if isinstance(part, Stores) and part.interface == "sata":
-        return "sata"
-    return link.protocol
 
 
 def _same(span: Span) -> Span:
@@ -132,8 +125,7 @@ def stages(end: tuple[Link, Place]) -> tuple[Words, ...]:
     words = [_shown(link.protocol, *offer) for offer in _offers(link)]
     lanes, generation = own_limits(place.part)
     if place.filled and place.part is not None and (lanes or generation):
-        protocol = protocol_of(link, place.part)
-        words.append(_shown(protocol, Within(place.part.named()), lanes, generation))
+        words.append(_shown(link.speaks, Within(place.part.named()), lanes, generation))
     return tuple(words)
 
 
@@ -172,7 +164,7 @@ def narrowed_by(end: tuple[Link, Place]) -> Words:
     if not place.filled:
         return narrowest(link, place.position.connector, None)
     lanes, generation = own_limits(place.part)
-    if isinstance(place.part, Stores) and protocol_of(link, place.part) != link.protocol:
+    if link.speaks != link.protocol:
         generation = None
     return narrowest(link, lanes, generation)
 
@@ -185,20 +177,14 @@ def lane_rate(protocol: str, generation: int, lanes: int) -> DataRate | None:
     rate = LANE_RATES.get((protocol, generation))
     if rate is None:
         return None
-    return DataRate.of(rate.bytes_per_second * lanes).to("GB/s")
+    return (DataRate.of(rate.bytes_per_second) * lanes).to("GB/s")
 
 
-def generation_of(link: Link, protocol: str) -> int:
-    """The generation in use. SAS ports of any generation run SATA at its third at most."""
-    return min(link.generation, 3) if protocol == "sata" else link.generation
-
-
-def link_rate(link: Link, part: Part | None) -> DataRate | None:
+def link_rate(link: Link) -> DataRate | None:
     """What a link carries one way with the part at its end, in B/s; None for a broken one."""
     if link.broken or link.owner is None:
         return None
-    protocol = protocol_of(link, part)
-    return lane_rate(protocol, generation_of(link, protocol), link.lanes)
+    return lane_rate(link.speaks, link.generation, link.lanes)
 
 
 @fact(
@@ -213,5 +199,4 @@ def link_rate(link: Link, part: Part | None) -> DataRate | None:
 )
 def running_bandwidth(end: tuple[Link, Place]) -> DataRate | None:
     """B/s one way."""
-    link, place = end
-    return link_rate(link, place.part)
+    return link_rate(end[0])

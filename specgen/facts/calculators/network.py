@@ -96,7 +96,7 @@ fact.count(
     ports=Inspected(_data),
 )
 def line_rate(ports: tuple[EthernetPort, ...]) -> DataRate:
-    return sum((port.speed for port in ports), DataRate.of(0, "Gbit/s"))
+    return sum((port.speed for port in ports), DataRate.zero()).to("Gbit/s")
 
 
 def _plugged(assembly: Assembly, sort: str) -> tuple[tuple[Plugged, ...], Trail]:
@@ -140,7 +140,7 @@ def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
 )
 def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
     rates = (running_speed(port, cage) for _, port, cage in plugged)
-    return sum(rates, DataRate.of(0, "Gbit/s"))
+    return sum(rates, DataRate.zero()).to("Gbit/s")
 
 
 @fact(

@@ -46,4 +46,4 @@ def _one(assembly: Assembly, part: str) -> tuple[Mass | None, Trail]:
     one=Inspected(_one),
 )
 def mass(count: int, one: Mass) -> Mass:
-    return one * count
+    return (one * count).to("kg")

@@ -66,6 +66,7 @@ fact.total(
     say("Thermal design power"),
     each(Processor, "tdp"),
     Power,
+    "W",
     formula=say("sum over processors"),
 )
 fact.total(

@@ -31,7 +31,7 @@ ALONE = say("where nobody states how many stand in a rack, one is meant")
     arms=each(CableArm, "adds_depth"),
 )
 def depth_needed(depth: Length, room: Length | None, arms: tuple[Length, ...]) -> Length:
-    return depth + max((room or Length.zero(), *arms))
+    return (depth + max((room or Length.zero(), *arms))).to("mm")
 
 
 @fact(
@@ -44,7 +44,7 @@ def depth_needed(depth: Length, room: Length | None, arms: tuple[Length, ...]) -
 )
 def depth_spare(rack: Length, needed: Length) -> Length:
     """Below nothing where the system is too deep."""
-    return rack - needed
+    return (rack - needed).to("mm")
 
 
 fact.stated(
@@ -65,7 +65,7 @@ fact.stated(
 )
 def width_spare(rack: Length, width: Length) -> Length:
     """Below nothing where the system is too wide."""
-    return rack - width
+    return (rack - width).to("mm")
 
 
 def _of_rails(assembly: Assembly, field: str) -> tuple[Length | None, Trail]:
@@ -143,7 +143,7 @@ def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     chassis=platform("mass"),
 )
 def rails_load(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
-    return sum(parts, chassis)
+    return sum(parts, chassis).to("kg")
 
 
 fact.least(
@@ -164,7 +164,7 @@ fact.least(
 )
 def rails_headroom(rating: Mass, load: Mass) -> Mass:
     """Below nothing where the system is too heavy for its rails."""
-    return rating - load
+    return (rating - load).to("kg")
 
 
 @fact(
@@ -245,7 +245,7 @@ def rack_load(count: int | None, mass: Mass) -> Mass:
 )
 def rack_headroom(rating: Mass, load: Mass) -> Mass:
     """Below nothing where they are too heavy for the rack."""
-    return rating - load
+    return (rating - load).to("kg")
 
 
 fact.stated("mechanics.rack_empty", say("Weight of the empty rack"), Condition("rack_mass"))
@@ -260,7 +260,7 @@ fact.stated("mechanics.rack_empty", say("Weight of the empty rack"), Condition("
     rack=FactOf("mechanics.rack_empty", optional=True),
 )
 def floor_load(systems: Mass, rack: Mass | None) -> Mass:
-    return systems if rack is None else systems + rack
+    return systems if rack is None else (systems + rack).to("kg")
 
 
 def pressure_on_floor(load: Mass, width: Length, length: Length) -> Pressure | None:

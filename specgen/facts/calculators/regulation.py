@@ -14,6 +14,7 @@ from specgen.facts.fact import Declared, Trail
 from specgen.facts.fact_inputs import FactOf
 from specgen.facts.inputs import Fitted, Inspected, Optionally, each, labelled, leaf, platform
 from specgen.facts.registry import Calculators
+from specgen.fitness.curves import curve_at_mains
 from specgen.messages import NO, YES, Message, Words, say
 from specgen.model import EfficiencyPoint, Part, PowerSupply, SupplyOutput
 from specgen.quantity import Power, Ratio, Temperature
@@ -34,6 +35,13 @@ LEAST_POWER_FACTOR = Decimal("0.95")
 Points = tuple[EfficiencyPoint, ...]
 
 
+AT_THIS_LOAD = say("least over the power supplies of what is declared at this very load")
+MEASURED_AT = say(
+    "the curve that holds at 230 V AC counts; of a power supply that is not made for it, that for "
+    "another AC line"
+)
+
+
 def _for_ac(_place: Place, part: Part, _subject: str) -> bool:
     """Whether a supply works on AC: annex II, 1.1 leaves those out that work on DC alone."""
     return isinstance(part, PowerSupply) and any(entry.supplied == "ac" for entry in part.outputs)
@@ -43,8 +51,11 @@ def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trai
     found, trail = [], []
     for place, part in assembly.fitted(PowerSupply):
         if _for_ac(place, part, ""):
-            found.append(part.curve)
-        trail.append(leaf(place, part, ("curve",), part.curve or None))
+            points, path = curve_at_mains(part)
+            found.append(points)
+            trail.append(leaf(place, part, path, points or None))
+        else:
+            trail.append(leaf(place, part, ("curve",), part.curve or None))
     return (tuple(found) or None), tuple(trail)
 
 
@@ -68,8 +79,9 @@ def _efficiency(percent: int) -> None:
     fact(
         f"regulation.efficiency_{percent}",
         say("Efficiency of the power supplies at {load} % load", load=percent),
-        formula=say("least over the power supplies of what is declared at this very load"),
+        formula=AT_THIS_LOAD,
         source=SUPPLY_DUTY,
+        assumes=MEASURED_AT,
         curves=Inspected(_curves),
     )(least)
 
@@ -81,8 +93,9 @@ for _percent in LOADS:
 @fact(
     "regulation.power_factor_50",
     say("Power factor of the power supplies at 50 % load"),
-    formula=say("least over the power supplies of what is declared at this very load"),
+    formula=AT_THIS_LOAD,
     source=SUPPLY_DUTY,
+    assumes=MEASURED_AT,
     curves=Inspected(_curves),
 )
 def power_factor_50(curves: tuple[Points, ...]) -> Decimal | None:

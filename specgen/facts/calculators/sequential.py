@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Literal
 
 from specgen.assembly import Assembly, Link, PortAt
-from specgen.facts.calculators.links import lane_rate, link_rate, link_trail, protocol_of
+from specgen.facts.calculators.links import lane_rate, link_rate, link_trail
 from specgen.facts.calculators.members import OfMembers, Setting, drives_of, setting_leaf
 from specgen.facts.calculators.storage import data_members
 from specgen.facts.calculators.subjects import VOLUMES
@@ -93,11 +93,9 @@ def _walk(assembly: Assembly, name: str) -> Iterator[tuple[Message, Link, PortAt
 def _path_segments(assembly: Assembly, name: str) -> Iterator[PathSegment]:
     """The stretches that one member crosses, from its own link to the processor."""
     for called, link, owner, host in _walk(assembly, name):
-        end = assembly.places.get(link.place)
-        rate = link_rate(link, None if end is None else end.part)
+        rate = link_rate(link)
         if rate is not None:
-            part = None if end is None else end.part
-            yield PathSegment(called, rate, 1, host, protocol_of(link, part) != "sata")
+            yield PathSegment(called, rate, 1, host, link.speaks != "sata")
         if owner is not None and isinstance(owner.part, Card):
             port = owner.port
             fastest = max(

@@ -93,7 +93,7 @@ def power_needed(assembly: Assembly, name: str) -> tuple[Power | None, Trail]:
     by_slot="expansion.{slot}.power_by_slot",
 )
 def power_by_cable(needed: Power, by_slot: Power) -> Power:
-    return max(needed - by_slot, Power.zero())
+    return max(needed - by_slot, Power.zero()).to("W")
 
 
 @fact.seen(

@@ -88,11 +88,26 @@ fact.total(
     "TB",
     formula=say("sum over what stores and is neither member nor spare of a volume"),
 )
-fact.total(
+
+
+def _all_spares(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Rests]:
+    found = {
+        place.name: (place, drive)
+        for name in VOLUMES.listed(assembly)
+        for place, drive in standing_by(assembly, name)
+    }
+    leaves = fields_of(found.values(), "capacity")[1]
+    return tuple(found), lambda: (
+        *(setting_leaf(assembly, name, "spares") for name in VOLUMES.listed(assembly)),
+        *leaves(),
+    )
+
+
+fact.count(
     "storage.spares",
     say("Hot spares, total"),
-    FactsOfAll("storage.{volume}.spares"),
-    formula=say("sum over volumes"),
+    Inspected(_all_spares),
+    formula=say("drives that stand by for a volume; one that several share counts once"),
 )
 
 
@@ -209,7 +224,7 @@ def data_members(level: int, members: int, groups: int) -> int | None:
 def usable(sizes: tuple[DataSize, ...], level: int, groups: int) -> DataSize | None:
     """Bytes a volume offers before any file system; None where it cannot be formed."""
     count = data_members(level, len(sizes), groups)
-    return None if count is None else min(sizes) * count
+    return None if count is None else (min(sizes) * count).to("TB")
 
 
 fact.printed(

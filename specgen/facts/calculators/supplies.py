@@ -71,7 +71,7 @@ def supply_output(supplies: tuple[tuple[SupplyOutput, ...], ...], line: SupplyLi
     redundancy=Condition("redundancy"),
 )
 def available(output: Power, count: int, redundancy: Redundancy) -> Power:
-    return output * max(count - redundancy.spare, 0)
+    return (output * max(count - redundancy.spare, 0)).to("W")
 
 
 fact.stated(

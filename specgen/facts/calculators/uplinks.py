@@ -44,9 +44,9 @@ def uplink(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
     link = assembly.links.get(name)
     if link is not None:
         place = assembly.places[name]
-        return link_rate(link, place.part), full_trail(link, place)
+        return link_rate(link), full_trail(link, place)
     link = assembly.uplinks[name]
-    return link_rate(link, None), link_trail(link)
+    return link_rate(link), link_trail(link)
 
 
 def _behind(assembly: Assembly, name: str) -> Iterator[str]:

@@ -36,16 +36,21 @@ class Processor(DrawsPower):
     cores: Annotated[Positive, Called(noun="number of cores")]
     threads: Annotated[Positive, Called(noun="number of threads")]
     base_clock: Frequency
+    """Of all cores; peak rates are worked out from it where no `vector_clock` is declared."""
     max_clock: Annotated[Frequency, Called("Max. clock")]
+    """Of one core."""
     tdp: Annotated[Power, Called("Thermal design power")]
     cache: DataSize | None = None
+    """Last-level cache of the whole processor."""
     memory_technology: Text
     memory_channels: Annotated[Positive, Called(noun="number of memory channels")]
+    """Of one processor: of 64 data bits for DDR4 and DDR5, of 16 for LPDDR."""
     memory_speed: Mapping[Positive, TransferRate]
     """Highest rate by modules on a channel."""
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
     """Highest rate by ranks on a channel, where it depends on them as well."""
     memory_limit: DataSize | None = None
+    """Memory that one processor addresses at most."""
     vector_clock: Frequency | None = None
     """What all cores sustain while their vector units are busy."""
     vector_units: Positive | None = None
@@ -70,9 +75,13 @@ class MemoryModule(DrawsPower):
     technology: Text
     form: Annotated[Text, FORM]
     capacity: DataSize
+    """Of one module, check bits apart: `64 GiB`."""
     speed: TransferRate
+    """The greatest rate that it is made for."""
     ranks: Annotated[Positive, Called(noun="number of ranks")]
+    """Package ranks: a 3DS package of several dies counts once."""
     device_width: Annotated[Positive, Called("DRAM device width")]
+    """Data bits of one device: 4, 8 or 16."""
     error_correction: YesNo = True
 
 
@@ -88,4 +97,6 @@ class Accelerator(Card, DrawsPower):
     boxed: ClassVar[bool] = True
 
     memory: DataSize | None = None
+    """Of one accelerator, its own."""
     memory_bandwidth: DataRate | None = None
+    """To its own memory; bytes, not bits: `1.6 TB/s`."""

@@ -35,8 +35,10 @@ class Transceiver(Part):
 
     form: Annotated[Text, FORM]
     speed: DataRate
+    """Line rate, one way; a port with it runs at the lesser of both."""
     medium: Literal["copper", "fibre"]
     reach: Length | None = None
+    """Over the fibre or cable that it is made for."""
     laser_class: Text | None = None
 
 

@@ -27,8 +27,11 @@ class EfficiencyPoint:
     """Efficiency and power factor of a supply at a share of its rated load."""
 
     load: Fraction
+    """Share of the output, 0 to 1: `0.5` is half of it."""
     efficiency: Annotated[Fraction, Bounds(gt=0)]
+    """Output / input, 0 to 1."""
     power_factor: Annotated[Fraction, Bounds(gt=0)] | None = None
+    """Real power / apparent power, 0 to 1; DC has none."""
 
 
 @record
@@ -40,11 +43,14 @@ class SupplyOutput:
     """
 
     from_: Voltage
+    """Range of line voltage, both ends included."""
     to: Voltage
     type: Supplied | None = None
     """`ac` or `dc`. Without it, a negative voltage is DC and any other AC."""
     output: Power
+    """What one gives to the server in this range, not what it draws from the line."""
     curve: tuple[EfficiencyPoint, ...] = ()
+    """Measured in this range; without it that of the power supply, if it was measured here."""
 
     @property
     def supplied(self) -> Supplied:
@@ -79,6 +85,7 @@ class PowerSupply(Swappable):
     """Whether it gives several voltages that carry load, standby apart."""
     inlet: Annotated[Text, Called("Power inlet")]
     input_current: Annotated[Current | None, Called("Rated input current")] = None
+    """That of its label, the greatest of all ranges."""
     swap: Annotated[Swap, Called("Swap type")] = "hot"
 
 
@@ -93,6 +100,7 @@ class PowerCord(Part):
     plug: Text
     """The end at the outlet by its standard: `IEC 60320 C14`, `NEMA 5-15P`, `CEE 7/7`."""
     current: Annotated[Current, Called("Rated current")]
+    """Of cord, plug and connector together."""
     rated_voltage: Voltage | None = None
     length: Length | None = None
 
@@ -120,6 +128,7 @@ class HeatSink(Cools):
     socket: Text
     height: Annotated[CardHeight | None, Called("Height class")] = None
     tdp_limit: Annotated[Power, Called("Cools up to", "cooling limit")]
+    """The greatest TDP of a processor below it."""
 
 
 @record

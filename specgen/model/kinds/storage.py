@@ -40,14 +40,22 @@ class Drive(Swappable, HasLink, Stores, DrawsPower):
     generation: Annotated[Positive, Called("Interface generation", "interface generation")]
     """Of its own interface: 4 for SAS-4 and for NVMe over PCIe 4.0."""
     read: DataRate | None = None
+    """Of long reads in sequence, `7000 MB/s`: a megabyte is 1000^2 bytes."""
     write: DataRate | None = None
+    """Of long writes in sequence."""
     random_reads: Positive | None = None
+    """Operations a second at random, of blocks of `random_block`."""
     random_writes: Positive | None = None
+    """The same for writes alone."""
     random_block: Annotated[DataSize | None, Called("Block size of random operations")] = None
     """At which random reads and writes are declared; 4 KiB without it."""
     writes_per_day: Number | None = None
+    """Drive writes per day (DWPD): how often its capacity may be written each day of the
+    warranty."""
     warranty: Duration | None = None
+    """Span that `writes_per_day` holds for, `5 y`: a year of it has 365 days."""
     mean_time_between_failures: Duration | None = None
+    """Of a population that works without a pause, `2000000 h`; no lifetime of one drive."""
 
 
 @record
@@ -70,11 +78,13 @@ class StorageController(Card, DrawsPower):
     ] = None
     """What saves the cache when the power goes; `cache-protection` needs one fitted."""
     drives: Annotated[Positive | None, Called("Max. drives", "largest number of drives")] = None
+    """Behind all its ports together."""
     throughput: Annotated[DataRate | None, Called("Throughput, max.", "throughput")] = None
     """The most it moves of the host's data in one direction, whatever its links carry."""
     operations: Annotated[
         Positive | None, Called("Random IOPS, max.", "random operations a second")
     ] = None
+    """Of the host, whatever its drives do."""
 
 
 @record

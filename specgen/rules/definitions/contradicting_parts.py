@@ -53,7 +53,7 @@ def _drive_rates(record: Any, _: Definitions) -> Iterator[Contradiction]:
         lane = LANE_RATES.get((protocol, record.generation or 0))
         if lane is None:
             continue
-        most = DataRate.of(lane.bytes_per_second * (record.lanes or 1), "B/s")
+        most = DataRate.of(lane.bytes_per_second, "B/s") * (record.lanes or 1)
         for name in ("read", "write"):
             rate = getattr(record, name, None)
             if rate is not None and rate > most:

@@ -66,8 +66,10 @@ AREAS: Final = {"front": "Front", "rear": "Rear"}
 MOST_GENERATION: Final = 6
 # Line rates in Gbit/s by generation. Source: INCITS 519 and 534 for SAS, SATA 3.5 for SATA
 RATES: Final[Mapping[tuple[str, int], float]] = {
+    ("sas", 2): 6,
     ("sas", 3): 12,
     ("sas", 4): 22.5,
+    ("sata", 1): 1.5,
     ("sata", 2): 3,
     ("sata", 3): 6,
 }

@@ -147,9 +147,8 @@ def _drive(
 
 
 def _spare(tree: Tree, name: str) -> str | None:
-    if any(name in volume.spares for volume in tree.build.volumes):
-        return "Dedicated"
-    return None
+    served = sum(name in volume.spares for volume in tree.build.volumes)
+    return None if not served else "Dedicated" if served == 1 else "Global"
 
 
 def _volumes(
@@ -163,7 +162,11 @@ def _volumes(
         if not members:
             continue
         home = homed[members[0]]
-        spares = [drives[name] for name in volume.spares if name in drives]
+        spares = [
+            drives[name]
+            for name in volume.spares
+            if name in drives and _spare(tree, name) == "Dedicated"
+        ]
         path = tree.add(
             tree.fresh(f"{homes[home]}/Volumes", volume.name),
             "Volume",
