@@ -7,6 +7,7 @@ from typing import Final
 from specgen.diagnostics import quoted, suggested
 from specgen.document.blocks.cells import NONE, align_of, part_cell
 from specgen.document.blocks.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
+from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.budget import charge
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Cell, Column, Strong, Table, link, words
@@ -69,13 +70,16 @@ def fact_table(
     if not rows:
         return None
     aligned = [align_of([row[at] for row in rows], silent) for at in range(1, len(asked) + 1)]
+    noted = cells.sentences(note)
     if total and not (over == BUILD and cells.alone):
         sums = (_sum(cells, key) for _, key in asked)
         rows.append(((Strong(words(title_of(total, say("`total`")))),), *sums))
+        if not all(_adds_up(cells, key, group.names) for _, key in asked):
+            noted = with_sentence(noted, ROUNDED)
     first = Column(title_of(head, say("`head`")) or group.label, header=True, short=group.short)
     made = (Column(name, align) for (name, _), align in zip(asked, aligned, strict=True))
     caption = title_of(title, say("a title"))
-    return Table(caption, (first, *made), tuple(rows), anchor, cells.sentences(note))
+    return Table(caption, (first, *made), tuple(rows), anchor, noted)
 
 
 def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
@@ -163,7 +167,22 @@ def _cell(cells: FactCells, key: str, name: str, silent: Cell) -> Cell:
     return words(NONE) if fact is None else cells.cell_in_table(fact, silent) or ()
 
 
+def _whole(key: str) -> str:
+    """The key of the sum of a column."""
+    return _SUBJECT.sub("", key).replace("..", ".").strip(".")
+
+
 def _sum(cells: FactCells, key: str) -> Cell:
-    whole = _SUBJECT.sub("", key).replace("..", ".").strip(".")
+    whole = _whole(key)
     cell = cells.cell(cells.get(whole)) if whole != key else None
     return () if cell is None else (Strong(cell),)
+
+
+def _adds_up(cells: FactCells, key: str, names: tuple[str, ...]) -> bool:
+    """Whether what is printed of a column comes to what is printed below it."""
+    whole = _whole(key)
+    total = cells.get(whole) if whole != key else None
+    if total is None or total.value is None:
+        return True
+    facts = (cells.get(_named(key, name)) for name in names)
+    return adds_up((fact.value for fact in facts if fact is not None), total.value)

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from specgen.document.blocks import kinds
 from specgen.document.blocks.cells import NONE, derived, part_cell, table_of, value_cell
+from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.case import Case
 from specgen.document.data import parts_list
 from specgen.document.data.parts import SOLDERED
@@ -39,7 +40,10 @@ def parts(order: Order) -> Table | None:
     if found is None or not weighed:
         return found
     sums = _weights(made, len(found.columns) - detailed, detailed)
-    return replace(found, rows=(*found.rows, *sums))
+    weights = [line.kilograms for line in made.lines] + [made.kilograms_soldered]
+    added = adds_up((Mass.of(each) for each in weights if each), Mass.of(made.kilograms))
+    note = found.note if added else with_sentence(found.note, ROUNDED)
+    return replace(found, rows=(*found.rows, *sums), note=note)
 
 
 def of_one(case: Case) -> Table | None:

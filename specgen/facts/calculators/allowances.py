@@ -276,9 +276,9 @@ def _ports(assembly: Assembly, _: str) -> tuple[tuple[DataRate, ...], Trail]:
     ),
     source=TABLE_4,
     assumes=say(
-        "every port is active but a cage without a module, and at the rate of the module in it; the "
-        "free ports are the fastest on the board, then the fastest elsewhere, which allows no more "
-        "than is due"
+        "every port is active but a cage without a module, and at the rate of the module in it; "
+        "the free ports are the fastest on the board, then the fastest elsewhere, which allows no "
+        "more than is due"
     ),
     speeds=Inspected(_ports),
 )
