@@ -16,6 +16,7 @@ PUBLISHED = {
     # clause that the module names -> how often it rounds by it
     "drives.py": 1,  # SFF-8447: up to a whole GiB
     "supplies.py": 1,  # whole supplies
+    "circuits.py": 1,  # whole servers, after what a division left in the last places
 }
 
 
