@@ -133,7 +133,7 @@ class Position:
     neighbour: Text | None = None
     """The position that a part two slots wide covers as well."""
     channel: Text | None = None
-    """Name of the memory channel that a slot hangs on; slots of one name share it. Without it
+    """Name of the memory channel of a slot; slots of one name share it. Without it
     each slot has a channel of its own. A channel of LPDDR has 16 data bits."""
     offset: Count = 0
     """Added to the numbers of the positions that a part here brings."""

@@ -50,7 +50,7 @@ class Processor(DrawsPower):
     memory_speed_by_ranks: Mapping[Positive, TransferRate] = field(default_factory=dict)
     """Highest rate by ranks on a channel, where it depends on them as well."""
     memory_limit: DataSize | None = None
-    """Memory that one processor addresses at most."""
+    """The most memory that one processor addresses."""
     vector_clock: Frequency | None = None
     """What all cores sustain while their vector units are busy."""
     vector_units: Positive | None = None
