@@ -32,6 +32,15 @@ def _needs(text: str, words: str, why: str = "") -> tuple[str, str, str, tuple[s
     return HOUSE, TPM, f"id: tpm, needs: [{text}], name: TPM,", (said,)
 
 
+def _fit(
+    old: str, new: str, what: str, why: str, others: str
+) -> tuple[str, str, str, tuple[str, ...]]:
+    """Why a part does not go in; the label says the same of the part, then what would."""
+    verb = what.rpartition(" ")[2]
+    said = f"{what} {why} | {verb} {why} | the part | the position | {others} would go in"
+    return FULL, old, new, (said,)
+
+
 SAID: Final = (
     _volume("{name: Data, level: 10, drives: BAY 0..2}", "volume `Data` has 3 drives; RAID 10 needs 4 | 3 drives | RAID 10 pairs its drives, and 3 is odd | use 4 drives or more", "SG343"),
     _volume("{name: Data, level: 50, drives: BAY 0..3, groups: 2}", "volume `Data` has 4 drives; RAID 50 needs 6 | 4 drives | use 6 drives or more", "SG343"),
@@ -92,6 +101,25 @@ SAID: Final = (
     (FULL, OF_FULL, "redundancy: 1+1, rack_depth: 700 mm}", ("SG391 712 mm of depth are needed, and the rack has 700 mm | rack depth: 700 mm | Lantern: depth: 712 mm | clear depth of the rack less depth needed = -12 mm | the rack's door does not close | ask for a deeper rack, or leave the cable arm out",)),
     (FULL, OF_FULL, "redundancy: 1+1, altitude: 3100 m}", ("SG335 no operating class reaches 3100 m | max. 3050 m | its class | above that no inlet limit can be given",)),
     (PLATFORM, "CPU1, takes: processor, socket: tern-a, tdp: 350 W", "CPU1, takes: processor, socket: tern-a, tdp: 200 W", ("SG331 `corvane-c32` dissipates 205 W, and CPU1 takes 200 W | 205 W | the socket | the processor",)),
+    # Free connectors are named wherever they are: on cards, on the board, on what is soldered in
+    (FULL, "{part: cable-sas, to: SLOT 1.C0}", "{part: cable-sas, to: EDGE 2}", (
+        "SG305 the far end of `cable-sas` in FRONT.J0 is slimsas-8i, and EDGE 2 is mcio-8i | ends in slimsas-8i | the connector | the far end of the cable | `HUB.S0`, `HUB.S1` or `SLOT 1.C0` would take it",
+        "SG319 `sas-1600` in BAY 0 to 2 cannot speak to CPU2.P2 | needs a port that carries sas | carries pcie | BAY 3 as well | the drive",
+        "SG342 volume `Data` wants RAID 5, and `corvane-c32` in CPU2 offers none | RAID 5 | offers none",
+    )),
+    (FULL, "{part: cable-pcie, to: EDGE 1}", "{part: cable-pcie, to: EDGE 3}", ("SG204 a link comes from `EDGE 3`, which is neither a port nor a position | nothing has this name | the nearest are `EDGE 2` and `EDGE 1`",)),
+    (FULL, "{part: cable-pcie, to: EDGE 1}", "cable-pcie", ("SG204 the cable in FRONT.J1 goes nowhere | no far end | write `{part: …, to: …}` with the connector at its far end",)),
+    (FULL, "  FRONT.J0: {part: cable-sas, to: SLOT 1.C0}\n", "", ("SG311 BAY 0 to 2 cannot be used: FRONT.J0 has no cable | nothing can be fitted here | BAY 3 as well | because of this",)),
+    (FULL, "  RISER 1: riser-two\n", "", ("SG203 there is no position SLOT 1 to 2 while RISER 1 is empty | nothing brings it | as well | nothing is fitted here | SLOT 1 to 2 comes with `riser-narrow`, `riser-one`, `riser-two` | fit the part that brings it, or choose another position",)),
+    (FULL, "  SLOT 3: nic-16", "  SLOT 3: accel-wide", ("SG310 `accel-wide` does not go into SLOT 3: it covers 2 slots, and 1 lie side by side from there on | covers 2 slots, and 1 lie side by side from there on | the slots that it covers | has no `neighbour` | `accel-aux` would go in",)),
+    _fit("  SLOT 3: nic-16", "  SLOT 3: nic-tall", "SG303 `nic-tall` does not go into SLOT 3: it is", "full height, and there is room for low", "`nic-16`"),
+    _fit("  SLOT 3: nic-16", "  SLOT 3: nic-long", "SG304 `nic-long` does not go into SLOT 3: it is", "full length, and there is room for half", "`nic-16`"),
+    _fit(A, "  DIMM A1..A2: udimm-16\n", "SG305 `udimm-16` does not go into DIMM A1 to 2: it has", "the form udimm; what goes in is rdimm or 3ds-rdimm", "`rdimm-32` or `rdimm-128-3ds`"),
+    _fit("  BAY 0..2: sas-1600", "  BAY 0..2: nvme-2.5", "SG306 `nvme-2.5` does not go into BAY 0 to 2: it speaks", "nvme, and the position sas or sata", "`sas-1600` or `sas-3200`"),
+    _fit("  BAY 3: sas-1600", "  BAY 3: sas-cold", "SG307 `sas-cold` does not go into BAY 3: it is", "cold-swap, and the position hot-swap", "`sas-1600` or `sas-3200`"),
+    _fit("  HS 1..2: sink", "  HS 1..2: sink-key", "SG308 `sink-key` does not go into HS 1 to 2: it is", "keyed two-unit, and the position one-unit", "`sink` or `sink-strong`"),
+    (FULL, "CPU1..CPU2: corvane-c32", "CPU1..CPU2: corvane-c24", ("SG309 `corvane-c24` in CPU1 to 2 is not among the parts that Lantern lists | not listed | the list | `corvane-c16s` or `corvane-c32` is listed",)),
+    (FULL, "  TPM: tpm", "  TPM: tpm\n  BMC: tpm", ("SG365 `tpm` cannot be fitted in BMC: `watch` is soldered in | cannot be replaced | soldered in here | delete the line; `watch` is there without it",)),
 )  # fmt: skip
 
 
