@@ -22,7 +22,6 @@ from specgen.cli.terminal import (
 from specgen.diagnostics import Finding, arrange
 from specgen.diagnostics.as_text import one_line, report
 from specgen.diagnostics.fault import found_before, in_a_line
-from specgen.diagnostics.most import left_out, most_of
 from specgen.document.prose.texts import PAGES, PROSE
 from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
@@ -84,6 +83,8 @@ def command(
 
         click.echo(sarif_text(findings, shown=shown(project), faults=message), nl=False)
     elif form == "lines":
+        from specgen.diagnostics.most import left_out, most_of
+
         kept_ones, rest = most_of(findings)
         for each in kept_ones:
             click.echo(one_line(each, shown=shown(project)))

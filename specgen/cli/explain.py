@@ -14,7 +14,8 @@ from specgen.facts.pedigree import pedigree_lines
 from specgen.model import condensed
 from specgen.pipeline import read
 from specgen.quantity import Quantity, show
-from specgen.rules.declared import in_words, rule_book
+from specgen.rules.declared import rule_book
+from specgen.rules.declared.phrasing import in_words
 
 _RULE = re.compile(r"[A-Z][A-Z0-9]*(?:-[A-Z0-9]+)*-[0-9]+\Z")
 

@@ -10,7 +10,6 @@ is one of a series that may be misremembered, and in a name long enough it may b
 import re
 from collections.abc import Collection, Iterable, Sequence
 
-from specgen.diagnostics.other_words import otherwise_called
 from specgen.messages import Listed, Message, Nothing, listed, say, say_many
 from specgen.messages.message import Joint
 
@@ -37,6 +36,8 @@ def did_you_mean(word: str, candidates: Iterable[str], most: int = 2) -> tuple[s
     further off than the nearest is left out. What the trade calls by another word (`psu`) comes
     before slips. The order of the candidates changes nothing.
     """
+    from specgen.diagnostics.other_words import otherwise_called  # where a word is wrong
+
     names = set(candidates)
     other = otherwise_called(word, names)[: max(most, 0)]
     return (*other, *_slips(word, names - {*other}, most - len(other)))

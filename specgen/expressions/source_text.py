@@ -11,7 +11,6 @@ import warnings
 from typing import Final
 
 from specgen.diagnostics import Code, Finding, Label, Span, codes
-from specgen.expressions.source_map import placed
 from specgen.frozen import frozen
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Origin
@@ -58,6 +57,8 @@ class SourceText:
                 offset, doubled = 1, '"\\'
         places: tuple[tuple[int, int], ...] = ()
         if isinstance(written, YamlScalar) and written.lines:
+            from specgen.expressions.source_map import placed  # few stand on several lines
+
             places = placed(plain, written.lines, scalar)
         return cls(plain, scalar, offset, doubled, places)
 

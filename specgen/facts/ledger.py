@@ -44,6 +44,7 @@ class Ledger:
         over = (calculator.over for calculator in self.by_key.values())
         self._subjects = tuple(dict.fromkeys(each for each in over if each is not None))
         self._named = lru_cache(maxsize=64)(self._names)
+        self._named_over = lru_cache(maxsize=1024)(self._names_over)
 
     def _check_order(self, calculators: Iterable[AnyCalculator]) -> None:
         graph: TopologicalSorter[str] = TopologicalSorter()
@@ -88,26 +89,42 @@ class Ledger:
 
     def _names(self, subjects: tuple[tuple[str, ...], ...]) -> tuple[Makers, KeysByTemplate]:
         """The calculator of each fact, and the facts of each calculator; kept, since builds of
-        one shape have the same."""
+        one shape have the same, and those of one platform have many subjects in common."""
         makers: dict[str, tuple[AnyCalculator, str]] = {}
         templates: dict[str, Collection[str]] = {}
-        for template, calculator, at, head, tail in self._plan:
+        over = [self._named_over(at, named) for at, named in enumerate(subjects)]
+        for template, calculator, at in self._plan:
             if at is None:
                 templates[template] = (template,)
                 makers[template] = calculator, ""
-                continue
-            keys = {f"{head}{about}{tail}": (calculator, about) for about in subjects[at]}
-            templates[template] = keys
-            makers.update(keys)
+            else:
+                keys = templates[template] = over[at][template]
+                makers.update(keys)
         return makers, templates
 
+    def _names_over(self, number: int, subjects: tuple[str, ...]) -> Mapping[str, Makers]:
+        """The facts of each calculator that is repeated over subjects of one sort."""
+        return {
+            calculator.key: {f"{head}{each}{tail}": (calculator, each) for each in subjects}
+            for calculator, head, tail in self._repeated[number]
+        }
+
     @cached_property
-    def _plan(self) -> tuple[tuple[str, AnyCalculator, int | None, str, str], ...]:
-        """Each calculator with the place of its subjects among all, and what its keys begin and
-        end with: to look a sort of subjects up by its value takes longer than to name the facts."""
+    def _repeated(self) -> tuple[list[tuple[AnyCalculator, str, str]], ...]:
+        """The calculators of each sort of subjects, with what their keys begin and end with."""
+        found: tuple[list[tuple[AnyCalculator, str, str]], ...] = tuple([] for _ in self._subjects)
+        for _, calculator, at in self._plan:
+            if at is not None:
+                found[at].append((calculator, *calculator.ends))
+        return found
+
+    @cached_property
+    def _plan(self) -> tuple[tuple[str, AnyCalculator, int | None], ...]:
+        """Each calculator with the place of its subjects among all: to look a sort of subjects up
+        by its value takes longer than to name the facts."""
         at = {subjects: number for number, subjects in enumerate(self._subjects)}
         return tuple(
-            (key, each, None if each.over is None else at[each.over], *each.ends)
+            (key, each, None if each.over is None else at[each.over])
             for key, each in self.by_key.items()
         )
 

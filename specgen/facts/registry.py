@@ -252,7 +252,7 @@ class Calculators:
                 return None
             if not issubclass(of, Magnitude):
                 return sum(amounts)
-            whole = sum(amounts, of.zero())
+            whole = of.zero().with_all(amounts)
             return whole.to(unit) if unit else whole
 
         declaration["holds"] = of

@@ -137,7 +137,7 @@ def look_through(
                 continue
             path = here / entry.name
             if entry.is_symlink() or not entry.is_dir():
-                yield from _entry(root, path, endings)
+                yield from _entry(root, path, entry, endings)
             elif _is_odd(entry.name):
                 yield Refused(name_of(root, path), Reason.NAME)
             elif path.suffix in endings:
@@ -146,14 +146,19 @@ def look_through(
                 waiting.append(path)
 
 
-def _entry(root: Path, path: Path, endings: Collection[str]) -> Iterator[Path | Refused]:
+def _entry(
+    root: Path, path: Path, entry: os.DirEntry[str], endings: Collection[str]
+) -> Iterator[Path | Refused]:
     name = name_of(root, path)
     wanted = not endings or path.suffix in endings
     if _is_odd(path.name):
         yield Refused(name, Reason.NAME)
         return
     try:
-        mode = _real(root, path, name).stat().st_mode
+        if entry.is_symlink():
+            mode = _real(root, path, name).stat().st_mode
+        else:  # it lies where its folder does, which has been looked at
+            mode = entry.stat(follow_symlinks=False).st_mode
     except Refused as refused:
         if wanted or refused.reason in (Reason.OUTSIDE, Reason.HIDDEN):
             yield refused

@@ -54,7 +54,7 @@ def fed(part: Part) -> Power | None:
     """The most that the auxiliary connectors which a part needs carry; None where it needs none."""
     wanted = [(FEEDS.get(need.resource or ""), need.count) for need in part.needs]
     found = [feed.rating * count for feed, count in wanted if feed is not None]
-    return sum(found, Power.zero()) if found else None
+    return Power.zero().with_all(found) if found else None
 
 
 def drawn_from_position(part: Part) -> Power | None:

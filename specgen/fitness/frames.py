@@ -1,5 +1,6 @@
 """Where things lie, to scale: outlines as rectangles in millimetres."""
 
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from specgen.model import Outline
@@ -38,10 +39,15 @@ class Frame(NamedTuple):
 
 def stepped(outline: Outline, at: int) -> Frame:
     """The frame of the position number `at` of a range."""
-    columns = outline.columns or (at + 1 if outline.step is not None else 1)
-    x = mm(outline.x) + (at % columns) * mm(outline.step)
-    y = mm(outline.y) + (at // columns) * mm(outline.down)
-    return Frame(x, y, mm(outline.width), mm(outline.height), mm(outline.depth))
+    return next(_stepped(outline, (at,)))
+
+
+def _stepped(outline: Outline, numbers: Iterable[int]) -> Iterator[Frame]:
+    x, y, step, down = map(mm, (outline.x, outline.y, outline.step, outline.down))
+    size = [mm(each) for each in (outline.width, outline.height, outline.depth)]
+    for at in numbers:
+        columns = outline.columns or (at + 1 if outline.step is not None else 1)
+        yield Frame(x + (at % columns) * step, y + (at // columns) * down, *size)
 
 
 def mm(length: Length | None) -> float:
@@ -51,4 +57,4 @@ def mm(length: Length | None) -> float:
 
 def frames(outline: Outline, names: tuple[str, ...]) -> dict[str, Frame]:
     """The frames of the positions that a range stands for, in their order."""
-    return {name: stepped(outline, at) for at, name in enumerate(names)}
+    return dict(zip(names, _stepped(outline, range(len(names))), strict=True))

@@ -7,8 +7,9 @@ from typing import Any, Final
 from specgen.frozen import frozen
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.solve import Solver
-from specgen.limits.solver import WORK, Answer, BoolVar, Goal, Nothing, run
+from specgen.limits.solver import WORK, Answer, Goal, Nothing, run
 from specgen.limits.spare_positions import declared_name
+from specgen.limits.sums import BoolVar
 
 LONG: Final = 4.0
 """For questions whose answer is that nothing is left."""

@@ -11,8 +11,9 @@ from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
-from specgen.limits.solver import ONE, BoolVar, Logic, Sum
+from specgen.limits.solver import Logic
 from specgen.limits.spare_positions import declared_name
+from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.messages import Message, Within, Words, listed, say
 from specgen.model import Need, Part, expand, places
 

@@ -11,7 +11,7 @@ from specgen.limits.limit import DIVIDED, Limit, Status
 from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.reason import ReasonKind
 from specgen.limits.solve import Solver
-from specgen.limits.solver import Sum
+from specgen.limits.sums import Sum
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 

@@ -19,8 +19,9 @@ from specgen.fitness.part_fields import kinds_with
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import ONE, BoolVar, Logic, Sum
+from specgen.limits.solver import Logic
 from specgen.limits.spare_positions import declared_name
+from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
 from specgen.messages import Message, say
 from specgen.model import Part, Population, expand

@@ -16,7 +16,7 @@ from specgen.fitness.part_fields import output_at
 from specgen.frozen import frozen
 from specgen.limits.build_model import Seat
 from specgen.limits.solve import Solver
-from specgen.limits.solver import ONE, BoolVar, Sum
+from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.model import FEED_NAMES, PowerSupply
 from specgen.quantity import Power
 

@@ -20,7 +20,7 @@ from specgen.fitness import field_of
 from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import Sum
+from specgen.limits.sums import Sum
 from specgen.limits.totals import TOTALS
 from specgen.model import Part
 from specgen.quantity import Power, Quantity

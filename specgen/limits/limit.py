@@ -13,7 +13,8 @@ from specgen.limits.build_text import text_of
 from specgen.limits.input_power import best_first, supply_choices
 from specgen.limits.objectives import INPUT, Amount, Objective, amount_of, bounded
 from specgen.limits.solve import FoundBuild, NoBuild, Solver
-from specgen.limits.solver import BoolVar, Goal, Nothing, run
+from specgen.limits.solver import Goal, Nothing, run
+from specgen.limits.sums import BoolVar
 from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Power, Quantity

@@ -11,7 +11,8 @@ from specgen.limits.closure import TooLarge
 from specgen.limits.limit import Limit, limit_of
 from specgen.limits.objectives import objectives_of
 from specgen.limits.solve import Solver
-from specgen.limits.solver import BoolVar, NoSolver, NotIntegral, Sum
+from specgen.limits.solver import NoSolver, NotIntegral
+from specgen.limits.sums import BoolVar, Sum
 from specgen.limits.totals import one, per_part
 from specgen.model import (
     ANYWHERE,

@@ -11,7 +11,8 @@ from specgen.frozen import frozen
 from specgen.limits.build_text import fills_of, joined, text_of, written
 from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
-from specgen.limits.solver import BoolVar, Goal
+from specgen.limits.solver import Goal
+from specgen.limits.sums import BoolVar
 from specgen.messages import Message, listed, say
 from specgen.model import (
     ANYWHERE,

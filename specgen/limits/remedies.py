@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from enum import StrEnum
 
 from specgen.limits.solve import Solver
-from specgen.limits.solver import BoolVar
+from specgen.limits.sums import BoolVar
 from specgen.model import Fill
 
 

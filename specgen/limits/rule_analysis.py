@@ -8,7 +8,8 @@ from specgen.expressions.reads import reads_of
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.rule_encoding import NotLinear, breaches, cases, reason_of, rules_of
 from specgen.limits.solve import Solver
-from specgen.limits.solver import ANY, Answer, BoolVar, Goal, Nothing, run
+from specgen.limits.solver import ANY, Answer, Goal, Nothing, run
+from specgen.limits.sums import BoolVar
 from specgen.messages import Listed, Message, message_of, say
 from specgen.model import Definitions, Platform
 from specgen.rules.declared import CompiledRule

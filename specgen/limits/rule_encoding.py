@@ -17,7 +17,7 @@ from specgen.expressions.read import Statement
 from specgen.facts import facts_of
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import ONE, BoolVar, Sum
+from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
 from specgen.messages import Capital
 from specgen.model import Part

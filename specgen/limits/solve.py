@@ -18,19 +18,9 @@ from specgen.limits.learnt import Learnt, hold, learnt
 from specgen.limits.objectives import objectives_of
 from specgen.limits.reason import ReasonKind
 from specgen.limits.rule_encoding import state
-from specgen.limits.solver import (
-    ANY,
-    TIDY_SLACK,
-    WORK,
-    Answer,
-    BoolVar,
-    Goal,
-    Logic,
-    Nothing,
-    Sum,
-    run,
-)
+from specgen.limits.solver import ANY, TIDY_SLACK, WORK, Answer, Goal, Logic, Nothing, run
 from specgen.limits.spare_positions import with_spares
+from specgen.limits.sums import BoolVar, Sum
 from specgen.limits.wiring import Wiring
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.rules import judge

@@ -10,12 +10,9 @@ from typing import Any, Final
 
 from specgen.frozen import frozen, state
 from specgen.limits.reason import Reason, ReasonKind, ReasonMaker
+from specgen.limits.sums import BoolVar, Sum
 from specgen.messages import Message, say
 
-BoolVar = Any
-"""A truth of the solver, or its negation; `TRUE` and `FALSE` of a `Logic` are literals too."""
-
-ONE: Final = Decimal(1)
 LARGEST: Final = 2**50
 """Beyond this a sum could leave the solver's whole numbers."""
 
@@ -63,21 +60,6 @@ def steps(amounts: Iterable[Decimal]) -> Fraction:
             say("amounts as far apart as these need more than {count} steps", count=LARGEST)
         )
     return per_unit
-
-
-@frozen
-class Sum:
-    """Amounts that count where their literals hold, and one that always does."""
-
-    terms: tuple[tuple[Decimal, BoolVar], ...] = ()
-    constant: Decimal = Decimal(0)
-
-    def plus(self, other: "Sum", sign: int = 1) -> "Sum":
-        terms = tuple((sign * amount, literal) for amount, literal in other.terms)
-        return Sum((*self.terms, *terms), self.constant + sign * other.constant)
-
-    def times(self, by: Decimal) -> "Sum":
-        return Sum(tuple((by * a, literal) for a, literal in self.terms), by * self.constant)
 
 
 @state

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from specgen.facts.calculators.rack import on_rails
 from specgen.facts.slots_and_bays import is_bay, is_slot
-from specgen.limits.solver import ONE, Sum
+from specgen.limits.sums import ONE, Sum
 from specgen.model import (
     Accelerator,
     Drive,

@@ -14,8 +14,8 @@ from specgen.frozen import frozen
 from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.closure import PositionNode
 from specgen.limits.reason import Reason, ReasonKind
-from specgen.limits.solver import BoolVar, Sum
 from specgen.limits.spare_positions import declared_name
+from specgen.limits.sums import BoolVar, Sum
 from specgen.messages import Words, say
 from specgen.model import CARRIERS, Cable, Lead, Part, Port, expand, places
 

@@ -6,7 +6,6 @@ from pydantic_core import ValidationError
 
 from specgen.diagnostics import Finding
 from specgen.load.negative_values import negative_values
-from specgen.load.validation_errors import explain
 from specgen.load.validators import validator
 from specgen.model import Origin
 from specgen.source import YamlMapping
@@ -19,6 +18,8 @@ def decode(cls: type[T], tree: YamlMapping) -> tuple[T | None, tuple[Finding, ..
     try:
         value: T = validator(cls).validate_python(tree)
     except ValidationError as problems:
+        from specgen.load.validation_errors import explain  # only where there is a mistake
+
         return None, explain(cls, tree, problems)
     negatives = negative_values(value, tree)
     if negatives:

@@ -5,7 +5,6 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from specgen.diagnostics import Finding, Label, codes
-from specgen.load.validation_errors import field_names
 from specgen.messages import AsWritten, say
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Magnitude, Voltage
@@ -53,5 +52,7 @@ def _negatives(value: Any, path: FieldPath) -> Iterator[tuple[FieldPath, Magnitu
         for index, each in enumerate(value):
             yield from _negatives(each, (*path, index))
     elif is_dataclass(value) and fields(value):
+        from specgen.load.validation_errors import field_names  # few values have a minus
+
         for alias, name in field_names(type(value)).items():
             yield from _negatives(getattr(value, name), (*path, alias))

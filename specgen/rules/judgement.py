@@ -13,7 +13,6 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Label
 from specgen.facts import Declared, Fact, Facts, Value
-from specgen.facts.pedigree import pedigree_lines
 from specgen.frozen import frozen
 from specgen.messages import NO, AsWritten, Message, Words, say
 from specgen.model import places
@@ -208,6 +207,8 @@ def leaves_of(*facts: Fact | None) -> tuple[Declared, ...]:
 
 
 def _lines(assembly: Assembly, breach: Breach) -> Lines:
+    from specgen.facts.pedigree import pedigree_lines  # only where something is found
+
     found = [
         _Line(entry, positions)
         for entry, positions in pedigree_lines(leaves_of(breach.fact, breach.other))

@@ -194,8 +194,9 @@ def _counted(counts: Counts, members: Iterable[Member]) -> dict[str, list[tuple[
 
 def _out_of_reach(constraint: Reached, assembly: Assembly) -> Iterator[Finding]:
     """Of each resource, in a smallest set of positions that too little reaches."""
-    every = [offer for _, offer in connector_offers(assembly)]
-    for resource, taken in sorted(_counted(constraint.taken, assembly.fitted(Part)).items()):
+    wanted = _counted(constraint.taken, assembly.fitted(Part))
+    every = [offer for _, offer in connector_offers(assembly)] if wanted else []
+    for resource, taken in sorted(wanted.items()):
         offers = [each for each in every if each.resource == resource]
         asked: Counter[str] = Counter()
         for place, _, count in taken:

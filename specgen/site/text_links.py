@@ -19,7 +19,6 @@ from specgen.frozen import frozen
 from specgen.messages import Message, Nothing, say
 from specgen.site.addresses import FOLDERS, LISTS, address, known_pages
 from specgen.site.attachments import is_published
-from specgen.site.heading_anchors import heading_anchors
 
 if TYPE_CHECKING:
     from specgen.site.page import Page
@@ -205,4 +204,6 @@ def _anchor_problem(href: str, anchor: str, ids: frozenset[str]) -> _Problem | N
 
 def _anchors(text: Prose, subjects: Subjects) -> frozenset[str]:
     """The anchors of a page: those of its headings, and its own."""
+    from specgen.site.heading_anchors import heading_anchors  # few links lead to one
+
     return frozenset(heading_anchors(text, subjects)) | anchors_in_html(text)

@@ -5,7 +5,8 @@ from hypothesis import strategies as st
 
 from specgen.diagnostics import Span
 from specgen.facts.rule_book import rule_book
-from specgen.rules.declared import in_words, statement_of
+from specgen.rules.declared import statement_of
+from specgen.rules.declared.phrasing import in_words
 from tests.declared.ruled import one, ruled
 from tests.projects import base, project
 from tests.timing import NO_HANG

@@ -17,7 +17,8 @@ from specgen.load.definitions import load
 from specgen.model import Build, Definitions
 from specgen.pipeline import bare_case
 from specgen.rules import judge
-from specgen.rules.declared import in_words, rule_book
+from specgen.rules.declared import rule_book
+from specgen.rules.declared.phrasing import in_words
 from specgen.source import Sources, YamlMapping, read_project, read_tree
 from tests.repo.house import ROOT
 

@@ -8,7 +8,8 @@ from specgen.document.case import PartCase
 from specgen.document.tree import plain_text
 from specgen.expressions import evaluate
 from specgen.pipeline import bare_case
-from specgen.rules.declared import Quotes, in_words, sentence
+from specgen.rules.declared.nouns import Quotes
+from specgen.rules.declared.phrasing import in_words, sentence
 from tests.declared.ruled import Checked, base, broken, one, read, ruled, the_rule
 
 # fields of a rule, the sentence made of it

@@ -158,6 +158,19 @@ def test_addition_is_exact_and_associates(three):
     assert (one + other) - other == one
 
 
+@given(alike(3))
+def test_all_at_once_is_one_after_the_other(three):
+    one, *others = three
+    for first in (one, type(one).zero()):
+        summed, total = sum(others, first), first.with_all(others)
+        assert (total, total.unit, total.digits) == (summed, summed.unit, summed.digits)
+
+
+def test_all_at_once_mixes_no_dimensions_either():
+    with pytest.raises(TypeError):
+        Power.of(5).with_all([DataSize.of(5)])  # type: ignore[list-item]
+
+
 @given(alike(1), st.integers(1, 1000))
 def test_so_many_times_is_the_sum_of_so_many(single, count):
     (one,) = single

@@ -9,7 +9,9 @@ from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import SEVERITY, worded
 from specgen.messages import Words, say
 from specgen.model import Definitions, Family, Part, Platform, Rule
-from specgen.rules.declared import CompiledRule, Quotes, in_words, rule_book
+from specgen.rules.declared import CompiledRule, rule_book
+from specgen.rules.declared.nouns import Quotes
+from specgen.rules.declared.phrasing import in_words
 
 
 def rules_of_platform(case: Case) -> Table | None:

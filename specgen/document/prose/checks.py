@@ -12,7 +12,7 @@ from specgen.document.prose.form import (
     lost_links,
     pictures,
 )
-from specgen.document.prose.name_finder import NameFinder
+from specgen.document.prose.name_finder import Named, NameFinder
 from specgen.document.prose.passages import Passage, markup_of, passages
 from specgen.document.prose.reference_values import printed
 from specgen.document.prose.subjects import Subjects
@@ -54,10 +54,11 @@ def _of_text(text: Prose, names: NameFinder, subjects: Subjects) -> Iterator[Fin
     for passage in passages(text):
         yield from _written(passage, text, subjects)
         yield from pictures(passage)
-        yield from _parts(passage, text, names, subjects.definitions)
-        yield from _drafts(passage, text, names, subjects, drafts)
+        named = names.within(passage)
+        yield from _parts(passage, text, named, subjects.definitions)
+        yield from _drafts(passage, text, named, subjects, drafts)
         yield from lost_links(passage)
-        yield from typed_values(passage, text.subject, names, subjects, language)
+        yield from typed_values(passage, text.subject, named, subjects, language)
 
 
 def errors_of(text: Prose, subjects: Subjects) -> tuple[Finding, ...]:
@@ -89,12 +90,12 @@ def _references(passage: Passage, text: Prose, subjects: Subjects) -> Iterator[F
 
 
 def _drafts(
-    passage: Passage, text: Prose, names: NameFinder, subjects: Subjects, told: set[str]
+    passage: Passage, text: Prose, names: Iterable[Named], subjects: Subjects, told: set[str]
 ) -> Iterator[Finding]:
     """SG513: builds that nobody outside sees, in a text that others read; each once."""
     if not text.is_page and not subjects.published(text.subject):
         return
-    for named in names.within(passage):
+    for named in names:
         for draft in subjects.drafts(named.id):
             if draft != text.subject and draft not in told:
                 told.add(draft)
@@ -107,13 +108,13 @@ def _drafts(
 
 
 def _parts(
-    passage: Passage, text: Prose, names: NameFinder, definitions: Definitions
+    passage: Passage, text: Prose, names: Iterable[Named], definitions: Definitions
 ) -> Iterator[Finding]:
     """Parts named that cannot be ordered any more, or whose successor is known.
 
     A text about such a part may name it.
     """
-    for named in names.within(passage):
+    for named in names:
         part = definitions.parts.get(named.id)
         if part is None or part.id == text.subject:
             continue

@@ -15,7 +15,7 @@ from typing import Final
 from weakref import WeakKeyDictionary
 
 from specgen.diagnostics import Finding, Label, codes
-from specgen.document.prose.name_finder import Named, NameFinder, sentences
+from specgen.document.prose.name_finder import Named, sentences
 from specgen.document.prose.passages import Passage
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
@@ -30,16 +30,16 @@ MOST_VALUES: Final = 40
 
 
 def typed_values(
-    passage: Passage, about: str, names: NameFinder, subjects: Subjects, language: str
+    passage: Passage, about: str, named: Sequence[Named], subjects: Subjects, language: str
 ) -> list[Finding]:
-    """What typed values of a passage say that facts say otherwise, or say too.
+    """What typed values of a passage, in which something is `named`, say that facts say otherwise,
+    or say too.
 
     Nothing of a passage in a language that has no word lists.
     """
     known = vocabulary(language)
     if known is None or not (typed := known.typed(passage.flat)):
         return []
-    named = names.within(passage)
     starts, named_at = [each.start for each in typed], [each.start for each in named]
     findings: list[Finding] = []
     for start, end in sentences(passage.flat):
@@ -81,16 +81,20 @@ class _Told:
         self.rows: list[_Row] = []
         self.telling: list[_Row] = []
         self.by_word: dict[str, list[int]] = {}
+        before, label, folded = None, "", ""
+        own, telling = frozenset[str](), False
         for key in facts:
             said, template, subject = facts.about(key)
+            if template != before:  # the facts of one calculator follow one another
+                before, label = template, known.label(said)
+                folded, own, telling = label.casefold(), known.words(label), known.telling(label)
             of_many = template != key and not template.startswith("{definition}")
-            label = known.label(said)
             words = known.words(subject) if of_many else frozenset[str]()
-            row = _Row(key, words, label, label.casefold())
-            for word in known.words(label):
+            row = _Row(key, words, label, folded)
+            for word in own:
                 self.by_word.setdefault(word, []).append(len(self.rows))
             self.rows.append(row)
-            if known.telling(label):
+            if telling:
                 self.telling.append(row)
 
     def sharing(self, words: frozenset[str]) -> Iterator[_Row]:

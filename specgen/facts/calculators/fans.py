@@ -111,7 +111,7 @@ fact.total(
     flows=every(MovesAir, "airflow"),
 )
 def airflow_left(flows: tuple[VolumeFlow, ...]) -> VolumeFlow | None:
-    return (sum(flows, VolumeFlow.zero()) - max(flows)).to("m3/h") if flows else None
+    return (VolumeFlow.zero().with_all(flows) - max(flows)).to("m3/h") if flows else None
 
 
 @fact(

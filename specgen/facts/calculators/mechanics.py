@@ -44,7 +44,7 @@ def _masses(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     chassis=platform("mass"),
 )
 def mass(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
-    return sum(parts, chassis).to("kg")
+    return chassis.with_all(parts).to("kg")
 
 
 fact.stated("mechanics.chassis_mass", say("Weight of the empty chassis"), platform("mass"))

@@ -131,7 +131,7 @@ def all_bandwidth(rates: tuple[DataRate, ...], used: tuple[int, ...]) -> DataRat
     """None where that of a processor with modules is not declared."""
     if len(rates) < sum(map(bool, used)):
         return None
-    return sum(rates, DataRate.zero()).to("GB/s")
+    return DataRate.zero().with_all(rates).to("GB/s")
 
 
 @fact.seen(

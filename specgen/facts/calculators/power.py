@@ -40,7 +40,7 @@ def _silent(level: str) -> Callable[[Assembly, str], tuple[int, Trail]]:
 
 def _in_all(level: str, label: Words, short: Words, what: Words) -> None:
     def total(parts: tuple[Power, ...], silent: int) -> Power | None:
-        return None if silent else sum(parts, WATT).to("W")
+        return None if silent else WATT.with_all(parts).to("W")
 
     template = f"power.{{subsystem}}.{level}"
     fact(
@@ -102,7 +102,7 @@ def _board(level: str) -> Inspected:
 
 
 def _sum(parts: tuple[Power, ...], board: Power) -> Power:
-    return sum(parts, board).to("W")
+    return board.with_all(parts).to("W")
 
 
 def _by_subsystem(level: str, label: Words, short: Words) -> None:

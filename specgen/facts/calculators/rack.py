@@ -143,7 +143,7 @@ def _carried(assembly: Assembly, _: str) -> tuple[tuple[Mass, ...], Rests]:
     chassis=platform("mass"),
 )
 def rails_load(parts: tuple[Mass, ...], chassis: Mass) -> Mass:
-    return sum(parts, chassis).to("kg")
+    return chassis.with_all(parts).to("kg")
 
 
 fact.least(

@@ -25,16 +25,11 @@ from specgen.facts.rule_book import (
     statement_of,
 )
 from specgen.rules.declared.judging import declared
-from specgen.rules.declared.nouns import Quotes
-from specgen.rules.declared.phrasing import in_words, sentence
 
 __all__ = [
     "CompiledRule",
-    "Quotes",
     "RuleBook",
     "declared",
-    "in_words",
     "rule_book",
-    "sentence",
     "statement_of",
 ]

@@ -1,23 +1,15 @@
-"""Declared rules held against one system, and what is said where one is broken."""
+"""Declared rules held against one system."""
 
 from collections.abc import Iterator
-from contextlib import suppress
-from dataclasses import field
-from typing import Any, Final
 
-from specgen.assembly import Assembly, Place, State
+from specgen.assembly import Assembly, State
 from specgen.diagnostics import Finding, Label, Span, codes
-from specgen.expressions import nodes
 from specgen.expressions.evaluate import Evaluator, FittedPart, TooLong
 from specgen.facts import Facts
 from specgen.facts.rule_book import CompiledRule, RuleBook
-from specgen.facts.terms import STATE
-from specgen.frozen import frozen, state
-from specgen.messages import NOTHING, Words, listed, message_of, say
-from specgen.rules.declared.phrasing import broken_in_words, statement_in_words, value_in_words
-from specgen.rules.places import condition_at, in_build, names, unsettled_kinds
-
-MOST_SHOWN: Final = 8  # values in the note of a finding
+from specgen.frozen import frozen
+from specgen.messages import say
+from specgen.rules.places import unsettled_kinds
 
 
 def declared(assembly: Assembly, facts: Facts, book: RuleBook) -> Iterator[Finding]:
@@ -72,9 +64,11 @@ def _judged(
     except TooLong:
         yield _too_long(rule)
         return
-    for line, broken in lines.items():
-        alike = broken if rule.reads.it else [each for each in seats if each.place.at == line]
-        yield _broken(context, rule, alike)
+    if lines:
+        from specgen.rules.declared.broken import broken  # only where one is
+    for line, own in lines.items():
+        alike = own if rule.reads.it else [each for each in seats if each.place.at == line]
+        yield broken(context.assembly, context.evaluator, rule, alike)
 
 
 def _unsettled(context: _RuleContext, rule: CompiledRule) -> bool:
@@ -103,165 +97,3 @@ def _too_long(rule: CompiledRule) -> Finding:
         Label(rule.must.place(), say("runs within runs multiply")),
         help=say("run over a smaller collection, or split the rule"),
     )
-
-
-def _broken(context: _RuleContext, rule: CompiledRule, seats: list[FittedPart]) -> Finding:
-    context.evaluator.begin(seats[0] if seats else None)
-    reasons = _Reasons(context.evaluator)
-    deciding = _Reasons(context.evaluator)
-    with suppress(TooLong):  # what was gathered until then is told
-        reasons.take(rule.must.tree, rule.forbids)
-        if rule.when is not None:
-            deciding.take(rule.when.tree, True)
-    own = [fitted.place for fitted in seats]
-    places = [*own, *reasons.places, *deciding.places]
-    conditions = [*reasons.conditions, *deciding.conditions]
-    shown = list(dict.fromkeys([*deciding.shown, *reasons.shown]))[:MOST_SHOWN]
-    because = rule.rule.because
-    return Finding(
-        rule.code,
-        message_of(statement_in_words(rule)),
-        _at(context.assembly, places, conditions),
-        labels=(Label(rule.must.place(), say("the rule")),),
-        notes=(listed(shown, "semicolon"),) if shown else (),
-        help=message_of(because.rstrip(".")) if because else NOTHING,
-    )
-
-
-def _at(assembly: Assembly, places: list[Place], conditions: list[str]) -> Label:
-    """The line of the build to change: of a part concerned, of a condition, else of the build."""
-    for place in places:
-        if place.filled_at is not None and in_build(assembly, place.filled_at):
-            alike = [each for each in places if each.filled_at == place.filled_at]
-            unique = list({each.name: each for each in alike}.values())
-            return Label(place.filled_at, message_of(names(unique)))
-    for name in conditions:
-        span = condition_at(assembly, name)
-        if span is not None:
-            return Label(span, message_of(name))
-    build = assembly.build
-    assert build is not None
-    return Label(build.origin.at("id"))
-
-
-@state
-class _Reasons:
-    """What decided that a statement holds, or does not: values to show, places, conditions."""
-
-    evaluator: Evaluator
-    shown: list[Words] = field(default_factory=list)
-    places: list[Place] = field(default_factory=list)
-    conditions: list[str] = field(default_factory=list)
-
-    def take(self, node: nodes.Expression, truth: bool) -> None:
-        """Gathers from the pieces of a statement that make it what it is."""
-        match node:
-            case nodes.And() | nodes.Or():
-                every = isinstance(node, nodes.And) is truth
-                for each in node.parts:
-                    if every or self.evaluator.holds(each) is truth:
-                        self.take(each, truth)
-            case nodes.Not():
-                self.take(node.operand, not truth)
-            case nodes.Compare():
-                self.value(node.left)
-                self.value(node.right)
-            case nodes.Among():
-                self.value(node.item)
-            case nodes.Contains():
-                self.value(node.entries)
-                self.value(node.item)
-            case nodes.Placed():
-                self._placed(node)
-            case nodes.Has():
-                held = list(self.evaluator.holding(node.part))
-                self.places += [each.place for each in held]
-                self.shown.append(
-                    say(
-                        "`{part}` is in {places}",
-                        part=node.part,
-                        places=names([each.place for each in held]),
-                    )
-                    if held
-                    else say("`{part}` is nowhere", part=node.part)
-                )
-            case nodes.Fold(how="any" | "all"):
-                self._members(node, truth)
-            case _:
-                self.value(node)
-
-    def _placed(self, node: nodes.Placed) -> None:
-        for name in node.positions:
-            place = self.evaluator.assembly.places.get(name)
-            if place is not None:
-                self.places.append(place)
-            state = say("not there") if place is None else STATE[place.state]
-            self.shown.append(say("{name} is {state}", name=name, state=state))
-
-    def _members(self, node: nodes.Fold, truth: bool) -> None:
-        """Of `any` those for which it holds, of `all` those for which it does not."""
-        value = node.value
-        if value is None:
-            return
-        wanted = node.how == "any"
-        found = [
-            member
-            for member, inner in self.evaluator.chosen(node)
-            if self.evaluator.holds(value, inner) is wanted
-        ]
-        places = [member.place for member in found if isinstance(member, FittedPart)]
-        self.places += places
-        words = broken_in_words(node, truth)
-        if places and truth is wanted:
-            words = say("{words} ({places})", words=words, places=names(places))
-        self.shown.append(words)
-
-    def value(self, node: nodes.Expression) -> None:
-        """Gathers from a value: the value itself, and the parts that it comes from."""
-        match node:
-            case nodes.Constant() | nodes.It() | nodes.Item():
-                return
-            case nodes.Arithmetic():
-                self.value(node.left)
-                self.value(node.right)
-                return
-            case nodes.Negative():
-                self.value(node.operand)
-                return
-            case nodes.ConditionRef():
-                self.conditions.append(node.name)
-            case nodes.Fold():
-                self._counted(node)
-        for each in nodes.walk(node):
-            if isinstance(each, nodes.PartIn) and not isinstance(node, nodes.Fold):
-                fitted = self.evaluator.fitted_part(each.position)
-                self.places += [fitted.place] if fitted is not None else []
-        self.shown.append(
-            say(
-                "{name} is {value}",
-                name=value_in_words(node),
-                value=_printed(self.evaluator.value(node)),
-            )
-        )
-
-    def _counted(self, node: nodes.Fold) -> None:
-        """The part that weighs most: the last one counted, the greatest of a sum, the extreme."""
-        weighed: list[tuple[Any, Place]] = []
-        for member, inner in self.evaluator.chosen(node):
-            if isinstance(member, FittedPart):
-                value = None if node.value is None else self.evaluator.value(node.value, inner)
-                weighed.append((value, member.place))
-        if node.value is None:
-            self.places += [place for _, place in reversed(weighed)]
-            return
-        known = [(value, place) for value, place in weighed if value is not None]
-        best = min if node.how == "min" else max
-        if known:
-            extreme = best(value for value, _ in known)
-            self.places += [place for value, place in known if value == extreme]
-
-
-def _printed(value: Any) -> object:
-    if value is None:
-        return say("absent")
-    return listed(value) if isinstance(value, tuple) and value else value
