@@ -235,7 +235,7 @@ TRIAL: Final[tuple[tuple[Any, Rows], ...]] = (
     (ordered.watched_of_one, [["HBA", "last-time buy", "HBA to come"]]),
     (supply_choice.supply_choice, [
         ["DC supply", "−40 V", "−60 V", "900 W", "1800 W", "900 W", "not declared", "two-pole terminal", "yes", "another line voltage"],
-        ["Supply", "100 V", "127 V", "500 W", "1000 W", "500 W", "94 %", "C14", "yes", "another line voltage"],
+        ["Supply", "100 V", "127 V", "500 W", "1000 W", "500 W", "not declared", "C14", "yes", "another line voltage"],
         ["Supply", "200 V", "240 V", "1000 W", "2000 W", "1000 W", "94 %", "C14", "yes", "yes"],
     ]),
     (overview.fixtures, [

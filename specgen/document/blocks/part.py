@@ -167,8 +167,16 @@ def _curve(case: PartCase) -> Table | None:
     def at(path: FieldPath, name: str, value: Ratio | Decimal | None) -> Cell:
         return stated_cell(part, value, *path, name, empty=NONE)
 
-    def held(home: SupplyOutput | None) -> Words:
-        return NONE if home is None else say("{least} to {most}", least=home.from_, most=home.to)
+    def held(home: SupplyOutput | None) -> Cell:
+        at = next((at for at, entry in enumerate(part.outputs) if entry is home), None)
+        if home is None or at is None:
+            return words(NONE)
+        ends = {"least": (home.from_, "from"), "most": (home.to, "to")}
+        cells = {
+            name: stated_cell(part, end, "outputs", at, field)
+            for name, (end, field) in ends.items()
+        }
+        return (say("{least} to {most}", **cells),)
 
     curves = tuple(declared_curves(part))
     share = Ratio.of_fraction

@@ -98,7 +98,11 @@ def _all_spares(assembly: Assembly, _: str) -> tuple[tuple[str, ...], Rests]:
     }
     leaves = fields_of(found.values(), "capacity")[1]
     return tuple(found), lambda: (
-        *(setting_leaf(assembly, name, "spares") for name in VOLUMES.listed(assembly)),
+        *(
+            setting_leaf(assembly, name, field)
+            for name in VOLUMES.listed(assembly)
+            for field in ("drives", "spares")
+        ),
         *leaves(),
     )
 
