@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from specgen.drawings import LayoutEngine
 from specgen.pipeline import Survey, survey
 from specgen.source import files as source_files
 from specgen.source.collector import FEWER
@@ -41,6 +42,19 @@ gc.disable()
 _each_time = source_files.read_tree
 _once = lru_cache(maxsize=512)(_each_time)
 source_files.read_tree = lambda text, name: (_each_time if len(text) > LARGE else _once)(text, name)
+
+# So is the layout of a drawing, for which a program runs each time.
+_run = LayoutEngine._run
+
+
+@lru_cache(maxsize=1024)
+def _laid_out(executable: str, seconds: float, dot: str) -> str:
+    engine = LayoutEngine(seconds=seconds)
+    engine.__dict__["_executable"] = executable
+    return _run(engine, dot)
+
+
+LayoutEngine._run = lambda self, dot: _laid_out(self._executable, self.seconds, dot)
 
 # Many commands run in one process here: what Python keeps for its processes outlives each of them.
 get_temp_dir()

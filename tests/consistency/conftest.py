@@ -15,6 +15,8 @@ SOME = (
     "pocket-tide-gauge",
 )
 """Builds whose documents are read in every run; those of all in slow ones."""
+SOME_PLATFORMS = ("lantern", "pocket")
+"""Likewise of platforms: the limits of the others take the solver long."""
 ALL = pytest.param("all", marks=pytest.mark.slow)
 
 
@@ -26,7 +28,8 @@ def projects(demo: Survey, tmp_path_factory: pytest.TempPathFactory) -> Callable
     """
     folder = tmp_path_factory.mktemp("layouts")
     assert demo.cases.keys() >= set(SOME)
-    return cache(lambda which: Project(demo, folder, SOME if which == "some" else ()))
+    some = (SOME, SOME_PLATFORMS)
+    return cache(lambda which: Project(demo, folder, *(some if which == "some" else ())))
 
 
 @pytest.fixture(params=["some", ALL])

@@ -40,16 +40,26 @@ class Printed:
 class Project:
     """A project with all that its documents are made of."""
 
-    def __init__(self, survey: Survey, folder: Path, builds: Collection[str] = ()) -> None:
-        """Of builds only those that are named have documents here, if any are."""
+    def __init__(
+        self,
+        survey: Survey,
+        folder: Path,
+        builds: Collection[str] = (),
+        platforms: Collection[str] = (),
+    ) -> None:
+        """Of builds and of platforms only those that are named have documents here, if any are;
+        of other platforms no limits are solved."""
         assert survey.definitions is not None
         self.definitions: Definitions = survey.definitions
         self.cases = dict(survey.cases)
         self.shown = [case for name, case in self.cases.items() if not builds or name in builds]
         self.root, self.engine = survey.root, LayoutEngine(folder=folder)
-        self.reaches = reaches(self.definitions, kept_folder())
+        reached = reaches(self.definitions, kept_folder())
+        self.reaches = {
+            name: each for name, each in reached.items() if not platforms or name in platforms
+        }
         self.bare = {
-            name: bare_case(self.definitions, each, self.reaches[name])
+            name: bare_case(self.definitions, each, self.reaches.get(name))
             for name, each in self.definitions.platforms.items()
         }
         self.family = FamilyCase(
@@ -123,7 +133,8 @@ class Project:
                 yield replace(made, lookup=replace(made.lookup, more=more))
 
     def _of_platforms(self, templates: Templates) -> Iterator[Printed]:
-        for name, case in self.bare.items():
+        for name in self.reaches:
+            case = self.bare[name]
             shown = example_of(self.definitions, case.platform)
             for kind in OF_PLATFORMS:
                 document, _ = compose(

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jinja2 import DictLoader, TemplateRuntimeError, UndefinedError
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.document.blocks.makers import (
     comparison_blocks,
     family_blocks,
@@ -236,7 +237,14 @@ def test_each_shipped_template_can_be_about_what_it_is_said_to(demo: Survey) -> 
         assert compose_machine(name, templates, case, LayoutEngine(), nowhere)[1] == ()
     for name in documents_about("platform", demo.root):
         made = compose_machine(
-            name, templates, bare, LayoutEngine(), nowhere, family=family, shown=case
+            name,
+            templates,
+            bare,
+            LayoutEngine(),
+            nowhere,
+            family=family,
+            shown=case,
+            kept=kept_folder(),
         )
         assert made[1] == ()
     for name in documents_about("order", demo.root):

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from specgen.cli import main
+from specgen.cli.cache_folder import kept_folder
 from specgen.document.case import FamilyCase, PartCase
 from specgen.document.compose import Composed
 from specgen.document.document_types import part_document
@@ -121,7 +122,7 @@ def page(shop: Workshop, made: Composed, path: str) -> str:
 
 def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
     definitions = shop.definitions
-    reach = reaches(definitions, None)
+    reach = reaches(definitions, kept_folder())
     bare = {
         name: bare_case(definitions, each, reach[name] if name == PLATFORM else None)
         for name, each in definitions.platforms.items()
@@ -131,7 +132,15 @@ def test_a_platforms_page(golden: Golden, demo: Survey, shop: Workshop):
         bare,
         {name: (case.facts, case.sound) for name, case in demo.cases.items()},
     )
-    made = compose("platform", shop.templates, bare[PLATFORM], shop.engine, nowhere, family=family)
+    made = compose(
+        "platform",
+        shop.templates,
+        bare[PLATFORM],
+        shop.engine,
+        nowhere,
+        family=family,
+        kept=kept_folder(),
+    )
     golden(f"platform-{PLATFORM}.html", page(shop, made, f"platforms/{PLATFORM}.html"))
 
 
@@ -147,9 +156,18 @@ def test_a_platforms_guide(golden: Golden, shop: Workshop):
     platform = definitions.platforms[PLATFORM]
     shown = example_of(definitions, platform)
     bare = {name: bare_case(definitions, each) for name, each in definitions.platforms.items()}
-    case = bare_case(definitions, platform, reaches(definitions, None)[PLATFORM])
+    case = bare_case(definitions, platform, reaches(definitions, kept_folder())[PLATFORM])
     family = FamilyCase(definitions, bare, {})
-    made = compose("guide", shop.templates, case, shop.engine, nowhere, family=family, shown=shown)
+    made = compose(
+        "guide",
+        shop.templates,
+        case,
+        shop.engine,
+        nowhere,
+        family=family,
+        shown=shown,
+        kept=kept_folder(),
+    )
     golden(f"guide-{PLATFORM}.md", as_markdown(made))
 
 

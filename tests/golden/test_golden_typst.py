@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.document.case import FamilyCase
 from specgen.document.shelf import templates_of
 from specgen.drawings import LayoutEngine, nowhere
@@ -34,7 +35,7 @@ def test_a_sheet_as_source_of_its_pdf(golden: Golden, demo: Survey, build: str):
 def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     definitions = demo.loaded.definitions
     assert definitions is not None
-    reach = reaches(definitions, None)
+    reach = reaches(definitions, kept_folder())
     bare = {
         name: bare_case(definitions, each, reach[name] if name == PLATFORM else None)
         for name, each in definitions.platforms.items()
@@ -46,7 +47,13 @@ def test_a_platform_as_source_of_its_pdf(golden: Golden, demo: Survey):
     )
     templates = templates_of(ROOT / "builds")
     document, problems = compose(
-        "platform", templates, bare[PLATFORM], LayoutEngine(), nowhere, family=family
+        "platform",
+        templates,
+        bare[PLATFORM],
+        LayoutEngine(),
+        nowhere,
+        family=family,
+        kept=kept_folder(),
     )
     assert problems == ()
     assert document is not None

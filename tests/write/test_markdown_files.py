@@ -10,6 +10,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from written_trees import awkward_document, bare, blocks, cells, documents, text
 
+from specgen.cli.cache_folder import kept_folder
 from specgen.diagnostics.glyphs import width
 from specgen.document.outline import document
 from specgen.document.shelf import templates_of
@@ -344,7 +345,9 @@ def test_every_anchor_of_the_guides_is_there(demo: Survey, platform: str) -> Non
     case = bare_case(definitions, definitions.platforms[platform])
     shown = example_of(definitions, definitions.platforms[platform])
     templates = templates_of(demo.root, "")
-    made, _ = compose("guide", templates, case, LayoutEngine(), nowhere, shown=shown)
+    made, _ = compose(
+        "guide", templates, case, LayoutEngine(), nowhere, shown=shown, kept=kept_folder()
+    )
     assert made is not None
     written = body(made)
     wanted = set(re.findall(r"\]\(#([^)]+)\)", written))
