@@ -18,6 +18,7 @@ from specgen.source import files as source_files
 from specgen.source.collector import FEWER
 from tests.projects import many_sided
 from tests.sorts import mark_of, table
+from tests.timing import EVERY_TIME, THOROUGH
 
 ROOT = Path(__file__).resolve().parent.parent
 LARGE = 50_000  # letters of a file
@@ -59,9 +60,13 @@ LayoutEngine._run = lambda self, dot: _laid_out(self._executable, self.seconds, 
 # Many commands run in one process here: what Python keeps for its processes outlives each of them.
 get_temp_dir()
 
-# The same cases every time, and no time limit a busy computer could break.
+# The same cases every time, and no time limit a busy computer could break: some of them in every
+# run, more with `--hypothesis-profile=thorough`, which CI's slow tests run with.
 # `--hypothesis-profile=search` looks for new ones.
-settings.register_profile("steady", derandomize=True, deadline=None, database=None)
+settings.register_profile(
+    "steady", derandomize=True, deadline=None, database=None, max_examples=EVERY_TIME
+)
+settings.register_profile("thorough", settings.get_profile("steady"), max_examples=THOROUGH)
 settings.register_profile("search", deadline=None, max_examples=1000)
 settings.load_profile("steady")
 

@@ -5,10 +5,22 @@ from collections.abc import Callable, Iterable
 from typing import Any, Final
 
 import pytest
+from hypothesis import settings
 
 NO_HANG: Final = 60
 """Seconds: what hangs takes far longer, and no computer that runs tests is so slow that what ends
 does. How fast something is, `tests/bench` measures."""
+
+
+EVERY_TIME: Final = 30
+THOROUGH: Final = 100
+"""How many examples a test of properties tries, in every run and where all are asked for."""
+
+
+def tries(count: int) -> int:
+    """As many examples where all are asked for, fewer in every run, more where new ones are
+    looked for."""
+    return max(1, count * settings.default.max_examples // THOROUGH)
 
 
 def first(count: int, cases: Iterable[Any]) -> list[Any]:

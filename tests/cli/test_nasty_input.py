@@ -13,7 +13,7 @@ from specgen.cli import main
 from specgen.cli.output import steering_nothing
 from tests.cli.conftest import Run, written
 from tests.projects import base
-from tests.timing import first
+from tests.timing import first, tries
 
 BUILD = "lantern-full"
 FULL = "configured/lantern-full.yaml"
@@ -188,7 +188,7 @@ LETTERS = st.sampled_from(
 )
 
 
-@settings(max_examples=25, suppress_health_check=list(HealthCheck))
+@settings(max_examples=tries(25), suppress_health_check=list(HealthCheck))
 @given(
     st.sampled_from(NAMES_OF_FILES),
     st.lists(st.tuples(st.floats(0, 1, exclude_max=True), LETTERS, st.booleans()), min_size=1,

@@ -9,7 +9,7 @@ from specgen.rules.declared import statement_of
 from specgen.rules.declared.phrasing import in_words
 from tests.declared.ruled import one, ruled
 from tests.projects import base, project
-from tests.timing import NO_HANG
+from tests.timing import NO_HANG, tries
 
 DEFINITIONS = project(base()).loaded.definitions
 assert DEFINITIONS is not None
@@ -34,7 +34,9 @@ PIECES = st.sampled_from(
 
 
 @given(st.lists(PIECES, max_size=14).map("".join) | st.text(max_size=40))
-@settings(max_examples=250, deadline=NO_HANG * 1000, suppress_health_check=[HealthCheck.too_slow])
+@settings(
+    max_examples=tries(250), deadline=NO_HANG * 1000, suppress_health_check=[HealthCheck.too_slow]
+)
 def test_any_text_is_a_statement_or_a_finding(text):
     statement, findings = statement_of(text, DEFINITIONS, LANTERN)
     assert (statement is None) == bool(findings)
@@ -62,7 +64,7 @@ TRUTHS = st.recursive(
 
 
 @given(TRUTHS, TRUTHS)
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=tries(25), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_statements_obey_the_laws_of_logic(left, right):
     """Of two rules that say the same in other words, both fire or neither; order is nothing."""
     found = ruled(

@@ -11,6 +11,7 @@ from specgen.diagnostics.as_json import json_text
 from specgen.diagnostics.as_sarif import sarif_text
 from specgen.diagnostics.as_text import full, one_line, report
 from specgen.diagnostics.glyphs import cells, harmless, lines_of, width
+from tests.timing import tries
 
 anything = st.text(st.characters(codec=None), max_size=40)  # lone surrogates too
 awkward = st.text(
@@ -36,7 +37,7 @@ def steers(text: str) -> bool:
     return any(unicodedata.category(each) in ("Cc", "Cf", "Cs", "Zl", "Zp") for each in text)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=tries(300), deadline=None)
 @given(findings, texts, texts)
 def test_every_finding_can_be_written_in_every_form(found: Finding, one: str, two: str) -> None:
     sources = {"a.yaml": one, "b/c d.yaml": two * 20, found.at.span.file: one + "\n" + two}

@@ -10,6 +10,7 @@ from specgen.drawings import Box, Diagram, UseState, topology
 from specgen.drawings.plan import LANE
 from specgen.model import Drive
 from specgen.quantity import show
+from tests.timing import tries
 
 NOT_SHOWN = ("fan",)
 AWKWARD = (
@@ -180,7 +181,7 @@ def test_names_are_text_whatever_they_hold(name: str) -> None:
     assert name in " ".join(drawing.diagram.text)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(st.text(min_size=1, max_size=60).filter(str.strip))
 def test_any_name_gives_a_picture_that_parses(name: str) -> None:
     drawing = drawn(system("full", {"nvme": name, "nic": name}))

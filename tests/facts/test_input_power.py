@@ -11,6 +11,7 @@ from specgen.pipeline import Survey
 from specgen.quantity import Current, Power, Ratio
 from tests.facts.english import in_english
 from tests.facts.supplied import TITANIUM, system
+from tests.timing import tries
 
 DC_RANGE = "[{from: -40 V, to: -72 V, output: 1000 W}]"
 DC_FLAT = "[{load: 0, efficiency: 0.92}, {load: 1, efficiency: 0.92}]"
@@ -125,7 +126,7 @@ def test_heat_is_the_input_power_and_a_rack_takes_it_so_often():
 states = st.sampled_from(["1+1", "2+1", "2+2", "none"])
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=tries(30), deadline=None)
 @given(st.integers(1, 2200), states, st.sampled_from([200, 208, 230, 240]))
 def test_laws_of_input_power(load, layout, line):
     count = 1 if layout == "none" else sum(map(int, layout.split("+")))

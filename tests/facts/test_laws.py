@@ -15,8 +15,9 @@ from specgen.facts.constants import LANE_RATES
 from specgen.quantity import DataSize, Mass, Power
 from tests.facts.systems import calculated
 from tests.projects import base, project
+from tests.timing import tries
 
-FEW = settings(max_examples=25)
+FEW = settings(max_examples=tries(25))
 grams = st.none() | st.integers(0, 40_000)
 watts = st.none() | st.integers(0, 900)
 things = st.lists(st.tuples(grams, watts), min_size=1, max_size=6)

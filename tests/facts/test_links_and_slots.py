@@ -11,6 +11,7 @@ from specgen.facts.calculators import uplinks
 from specgen.fitness import card_power
 from specgen.quantity import NARROW_SPACE, DataRate, Power
 from tests.facts.systems import calculated
+from tests.timing import tries
 
 BASE = "PCI Express Base 1.0 to 6.0"
 CEM = "PCI Express CEM 1.1 and later text"
@@ -206,7 +207,7 @@ def test_a_controllers_own_ports_hang_on_its_slot():
     assert str(facts.value("expansion.CPU1.owns")) == "BAY 0 to 7, SLOT 9"
 
 
-@settings(max_examples=20)
+@settings(max_examples=tries(20))
 @given(st.integers(1, 8), st.sampled_from(["x1", "x2", "x4"]), st.integers(1, 5))
 def test_more_behind_an_uplink_never_lowers_its_ratio(count, lanes, generation):
     less = switched(f"pcie: {generation}", "x8", count, "pcie: 4", lanes, "nvme-4")

@@ -15,6 +15,7 @@ from tests.facts.english import in_english
 from tests.facts.systems import BUILD, PLATFORM, PROJECT
 from tests.projects import project
 from tests.sorts import rest_on
+from tests.timing import tries
 
 # Source: EIA-310 (DMTF Redfish RackUnits EIA_310): 1 U = 44.45 mm = 1.75 in
 UNITS = ((1, "44.45"), (2, "88.90"), (3, "133.35"), (4, "177.80"), (5, "222.25"), (8, "355.60"))
@@ -165,7 +166,7 @@ def test_no_floor_without_a_rack():
 lengths = st.integers(0, 2000).map(lambda n: Length.of(n, "mm"))
 
 
-@settings(max_examples=50)
+@settings(max_examples=tries(50))
 @given(lengths, lengths, st.lists(lengths, max_size=2))
 def test_an_arm_never_makes_a_system_shallower(depth, room, arms):
     assert depth_needed(depth, room, tuple(arms)) >= depth_needed(depth, room, ()) >= depth

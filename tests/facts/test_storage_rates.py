@@ -10,6 +10,7 @@ from specgen.facts.calculators.sequential import PathSegment, least_stage
 from specgen.quantity import DataRate
 from tests.facts.arrays import array, volume
 from tests.facts.english import in_english
+from tests.timing import tries
 
 RATES = "Serial ATA; INCITS: SAS-2 to SAS-4; PCI Express Base"
 
@@ -227,7 +228,7 @@ def test_a_narrower_stretch_never_raises_the_ceiling(drive, way, members, parity
     assert wide.rate <= each * members
 
 
-@settings(max_examples=25)
+@settings(max_examples=tries(25))
 @given(
     st.sampled_from([0, 5, 6, 10]),
     st.tuples(st.sampled_from([1, 2, 4, 8, 16]), st.integers(1, 5), st.sampled_from([1, 2, 4])),

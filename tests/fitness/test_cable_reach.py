@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from specgen.fitness.cable_reach import CableOffer, unreached
 from tests.mutated.breaks import CARDS, FULL, PLATFORM
 from tests.projects import edited, project
+from tests.timing import tries
 
 NAMES = ("SLOT 1", "SLOT 2", "SLOT 3", "SLOT 4")
 reaches = st.none() | st.frozensets(st.sampled_from(NAMES), min_size=1)
@@ -24,7 +25,7 @@ def _assigned(wanted: list[str], found: list[frozenset[str] | None]) -> bool:
     )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=tries(150), deadline=None)
 @given(offers, needs)
 def test_what_is_short_is_found_just_where_no_way_of_handing_out_is_left(found, wanted):
     connectors = [CableOffer("aux", 1, reach) for reach in found]

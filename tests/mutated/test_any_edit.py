@@ -8,6 +8,7 @@ from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import lines_of
 from tests.mutated.breaks import BREAKS
 from tests.projects import base, edited, project
+from tests.timing import tries
 
 FILES = base()
 NAMES = sorted(FILES)
@@ -62,7 +63,7 @@ def findings_of(files):
     length=st.integers(0, 12),
     new=st.sampled_from(SCRAPS) | st.text(max_size=6),
 )
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=tries(60), deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_slice_replaced_by_any_text_is_answered(name, at, length, new):
     text = FILES[name]
     start = int(at * len(text))

@@ -13,6 +13,7 @@ from specgen.pipeline import case_of
 from specgen.quantity import Temperature, plain
 from tests.declared.ruled import one, ruled
 from tests.facts.english import in_english
+from tests.timing import tries
 
 TENTH = 1
 
@@ -79,7 +80,7 @@ def test_a_limit_is_exact_and_printed_down_once():
     assert plain(Temperature.of(36) - Temperature.of(Decimal("0.001"))) == "35.9 K"
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=tries(40), deadline=None)
 @given(st.integers(3000, 3480), st.integers(1, 80), st.sampled_from(["<", "<="]))
 def test_a_window_is_found_however_narrow(first, width, sign):
     low, high = (f"{Decimal(at) / 100} degC" for at in (first, first + width))

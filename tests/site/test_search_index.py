@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from specgen.site.page import Page
 from specgen.site.search import Index, encode, terms, text_of
 from tests.site.finder import Finder
+from tests.timing import tries
 
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 
@@ -110,7 +111,7 @@ def test_one_or_two_wrong_letters_are_read_as_they_were_meant(typed: str, first:
     assert first in reader().find(typed)
 
 
-@settings(max_examples=20)
+@settings(max_examples=tries(20))
 @given(st.text("ab", min_size=4, max_size=9), st.data())
 def test_a_word_with_one_wrong_letter_finds_its_page(word: str, data: st.DataObject) -> None:
     at = data.draw(st.integers(0, len(word) - 1))

@@ -32,6 +32,7 @@ from specgen.document.tree import (
 )
 from specgen.write import pdf
 from specgen.write.writer_options import Options
+from tests.timing import tries
 
 DATED = Options(publisher="Quillmere Works", date="2026-06-12")
 DRAWING = (
@@ -221,7 +222,7 @@ def test_a_word_without_end_ends(word: str):
     assert found >= 2 * word.count(word[0])
 
 
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(documents)
 def test_any_document_can_be_made(tree: Document):
     made = pdf.page(tree, DATED)
