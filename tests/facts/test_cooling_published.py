@@ -205,6 +205,7 @@ def test_as_psychrolib_has_it(degrees, metres):
     assert float(air(degrees, metres)) == pytest.approx(expected, rel=3e-4)
 
 
+@pytest.mark.slow
 @pytest.mark.published("air", "CoolProp")
 @pytest.mark.parametrize(("degrees", "metres"), LIBRARY_POINTS)
 def test_as_coolprop_has_it(degrees, metres):

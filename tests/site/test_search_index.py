@@ -239,14 +239,14 @@ def changed(one: dict[str, str], other: dict[str, str]) -> list[str]:
 
 
 def test_one_changed_page_changes_few_shards() -> None:
-    made = list(many(2_000))
+    made = list(many(1_000))
     before = Index().files(made, {})
     made[700] = replace(made[700], summary="Another summary")
     assert len(changed(before, Index().files(made, {}))) < 20
 
 
 def test_one_new_page_leaves_the_other_pages_their_places() -> None:
-    made = [*many(2_000), Page("parts/zz-new.html", "Zeppelin", "parts", "")]
+    made = [*many(1_000), Page("parts/zz-new.html", "Zeppelin", "parts", "")]
     files = changed(Index().files(made[:-1], {}), Index().files(made, {}))
     assert "search/start.js" in files
     assert len(files) < 8

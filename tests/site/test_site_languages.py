@@ -26,7 +26,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     shutil.copytree(SMALL, project)
     settings = project / "specgen.yaml"
     got = settings.read_text(encoding="utf-8")
-    settings.write_text(f"{got.rstrip()}\nlanguage: de\n", encoding="utf-8")
+    settings.write_text(f"{got.rstrip()}\nlanguage: de\ndownloads: []\n", encoding="utf-8")
     assert publish(project, target) == 0
     return target
 
