@@ -17,6 +17,7 @@ from specgen.model import Definitions, Part, Platform, expand
 from specgen.pipeline import Survey, bare_case
 from specgen.rules.declared import rule_book
 
+SIDES = {"sides": lambda: Figure("Sides", "<svg/>", "")}  # what a drawing says has tests of its own
 VALUE = re.compile(r"^[-+]?\d[\d.]*(?:\s*[A-Za-z/%°]+\d?)?$")
 # where something stands, not how much of it there is
 REFERENCE = re.compile(r"page \S+(?: to \S+)?|\d{4}-\d{2}-\d{2}|NEC \(NFPA 70\), 210\.20\(A\)")
@@ -177,6 +178,6 @@ def test_pages_of_parts_and_platforms_print_facts_alone(demo: Survey) -> None:
     for platform in definitions.platforms.values():
         case = bare_case(definitions, platform)
         family = FamilyCase(definitions, {}, {})
-        bare, problems = system_document("platform", templates, case, {}, no_systems, family)
+        bare, problems = system_document("platform", templates, case, SIDES, no_systems, family)
         assert bare is not None, problems
         assert loose_numbers(bare, declared_texts(definitions, case)) == [], platform.id

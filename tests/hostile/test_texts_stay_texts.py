@@ -251,7 +251,7 @@ COMMANDS = (
 )
 
 
-@pytest.mark.parametrize("words", first(9, dict.fromkeys(COMMANDS[::3] + COMMANDS)), ids=" ".join)
+@pytest.mark.parametrize("words", first(5, dict.fromkeys(COMMANDS[::5] + COMMANDS)), ids=" ".join)
 def test_what_commands_write_has_nothing_but_what_is_ours(
     project: Path, words: tuple[str, ...], tmp_path: Path, capfd: pytest.CaptureFixture[str]
 ) -> None:
