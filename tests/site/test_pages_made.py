@@ -61,7 +61,8 @@ def made(folder: Path, target: Path, *options: str) -> int:
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The project published; QW-003 refuses one of its builds, so that has no sheet."""
     root = tmp_path_factory.mktemp("made")
-    assert made(project(root / "project"), root / "site") == 1
+    folder = project(root / "project", more="downloads: [json]\n")
+    assert made(folder, root / "site") == 1
     return root / "site"
 
 
