@@ -233,7 +233,7 @@ TRIAL: Final[tuple[tuple[Any, Rows], ...]] = (
         ["Parts no longer orderable", "1"],
     ]),
     (ordered.watched_of_one, [["HBA", "last-time buy", "HBA to come"]]),
-    (supply_choice.supply_choice, [
+    (supply_choice.supply_choice, [  # the curve was measured at 230 V
         ["DC supply", "−40 V", "−60 V", "900 W", "1800 W", "900 W", "not declared", "two-pole terminal", "yes", "another line voltage"],
         ["Supply", "100 V", "127 V", "500 W", "1000 W", "500 W", "not declared", "C14", "yes", "another line voltage"],
         ["Supply", "200 V", "240 V", "1000 W", "2000 W", "1000 W", "94 %", "C14", "yes", "yes"],
