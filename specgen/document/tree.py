@@ -185,13 +185,15 @@ class FactList:
 class Figure:
     """A drawing and the text that says the same; a line of `text` is a paragraph.
 
-    `svg` is one `<svg>` element from the project's own drawing code, printed as it is.
+    `svg` is one `<svg>` element from the project's own drawing code, printed as it is. The title is
+    no caption where it is not `captioned`: the heading above says it.
     """
 
     title: Words
     svg: str
     text: str
     anchor: str = ""
+    captioned: bool = True
 
 
 Signal = OneOf["warning", "caution", "notice", "note"]

@@ -11,17 +11,18 @@ from typing import Final
 import graphviz
 
 from specgen.drawings.diagram import Diagram
-from specgen.drawings.plan import LEAD_IN, LEAD_OUT, PlacedGroup, RibbonEnd
+from specgen.drawings.plan import LEAD_IN, LEAD_OUT, USUAL, Breadths, PlacedGroup, RibbonEnd
 
 _TABLE: Final = '<table border="0" cellborder="0" cellspacing="0" cellpadding="0">'
-_GRAPH: Final = {"rankdir": "LR", "nodesep": "0.14", "ranksep": "0.36", "splines": "true"}
+_GRAPH: Final = {"rankdir": "LR", "splines": "true"}
 _NODE: Final = {"shape": "none", "margin": "0", "label": ""}
 _EDGE: Final = {"dir": "none"}
 
 
-def dot(diagram: Diagram, groups: Sequence[PlacedGroup]) -> str:
+def dot(diagram: Diagram, groups: Sequence[PlacedGroup], breadths: Breadths = USUAL) -> str:
     """The graph as DOT; nodes are named after groups, edges carry the ids of ribbons."""
-    graph = graphviz.Digraph("topology", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
+    attributes = _GRAPH | {"nodesep": str(breadths.rows), "ranksep": str(breadths.ranks)}
+    graph = graphviz.Digraph("topology", graph_attr=attributes, node_attr=_NODE, edge_attr=_EDGE)
     for group in groups:
         graph.node(group.group.id, label=_sides(group))
     tails = {anchor.ribbon: group.group.id for group in groups for anchor in group.right}

@@ -1,16 +1,23 @@
 """A figure drawn: planned, laid out, written; or what went wrong, with the words left whole."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.drawings.diagram import Diagram
 from specgen.drawings.dot import dot
-from specgen.drawings.layout_engine import LayoutEngine, LayoutFailed
-from specgen.drawings.plan import plan
+from specgen.drawings.layout_engine import Layout, LayoutEngine, LayoutFailed
+from specgen.drawings.plan import OTHERS, USUAL, PlacedGroup, plan
 from specgen.drawings.shapes import Sheet
 from specgen.drawings.svg import PartLink, render
 from specgen.frozen import frozen
 from specgen.messages import say
+
+PAGE: Final = (722.0, 980.0)
+"""Points that a layout may be broad and high: on a page of A4 its letters are then 6 pt and more.
+
+Room for a picture there: `highest` and the margins of `document.typ`."""
 
 
 @frozen
@@ -31,14 +38,35 @@ def draw(
     diagram: Diagram, *, at: Span, prefix: str, engine: LayoutEngine, link: PartLink = nowhere
 ) -> Drawing:
     """Draws a figure. `at` is the line to blame, `prefix` begins all ids, `link` finds entries."""
-    groups = plan(diagram)
-    if not groups:
+    if not diagram.groups:
         return Drawing(diagram, "")
     try:
-        layout = engine.lay_out(dot(diagram, groups))
+        groups, layout = _for_a_page(diagram, engine)
     except LayoutFailed as problem:
         return Drawing(replace(diagram, groups=(), ribbons=()), "", _failed(diagram, at, problem))
     return Drawing(diagram, render(diagram, groups, layout, prefix, link))
+
+
+def _for_a_page(
+    diagram: Diagram, engine: LayoutEngine
+) -> tuple[Sequence[PlacedGroup], Layout]:
+    """The first way to lay it out that a page holds, else the one that need be made least small."""
+    tried = []
+    for groups, layout in _ways(diagram, engine):
+        over = max(layout.width / PAGE[0], layout.height / PAGE[1])
+        if over <= 1:
+            return groups, layout
+        tried.append((over, len(tried), groups, layout))
+    _, _, groups, layout = min(tried, key=lambda one: one[:2])
+    return groups, layout
+
+
+def _ways(
+    diagram: Diagram, engine: LayoutEngine
+) -> Iterator[tuple[Sequence[PlacedGroup], Layout]]:
+    for breadths in (USUAL, *OTHERS):
+        groups = plan(diagram, breadths)
+        yield groups, engine.lay_out(dot(diagram, groups, breadths))
 
 
 def _failed(diagram: Diagram, at: Span, problem: LayoutFailed) -> Finding:

@@ -9,7 +9,6 @@ from typing import Final
 
 from specgen.drawings.diagram import (
     Box,
-    BoxKind,
     BoxPort,
     Diagram,
     GridCell,
@@ -32,11 +31,28 @@ ROW: Final = 11.0
 NAME_ROW: Final = 13.0
 CELL_ROW: Final = 14.0
 STUB: Final = 9.0  # how far lanes that nothing is wired to stick out
-WIDTHS: Final[Mapping[BoxKind, float]] = {"processor": 118.0, "memory": 90.0}
-DEVICE: Final = 170.0  # a frame; boxes in it are narrower by twice the inset
+MEMORY: Final = 90.0
 LEAD_IN: Final = 7.0  # straight stretches of ribbons, left and right of a group
 LEAD_OUT: Final = 11.0
 BARS: Final = 5.0  # kept free at the left of what is unusable
+
+
+@frozen
+class Breadths:
+    """How broad boxes are, how far apart their columns (`ranks`) and rows, both in inches.
+
+    A `device` is a frame; boxes in it are narrower by twice the inset.
+    """
+
+    device: float = 170.0
+    processor: float = 118.0
+    ranks: float = 0.36
+    rows: float = 0.14
+
+
+USUAL: Final = Breadths()
+OTHERS: Final = (Breadths(128.0, 106.0, 0.22), Breadths(188.0, 106.0, 0.22, 0.08))
+"""For pictures that are too broad for a page, and for those that are too high."""
 
 
 @frozen
@@ -103,10 +119,11 @@ class PlacedGroup:
 
 @frozen
 class _Ends:
-    """Ribbons by the outlet they leave and by the box they reach."""
+    """Ribbons by the outlet they leave and by the box they reach; how broad boxes are."""
 
     leaving: Mapping[str, list[Ribbon]]
     reaching: Mapping[str, list[Ribbon]]
+    breadths: Breadths
 
 
 def breadth(lanes: int) -> float:
@@ -114,14 +131,14 @@ def breadth(lanes: int) -> float:
     return lanes * LANE
 
 
-def plan(diagram: Diagram) -> tuple[PlacedGroup, ...]:
+def plan(diagram: Diagram, breadths: Breadths = USUAL) -> tuple[PlacedGroup, ...]:
     """All groups of a figure, measured."""
     leaving: dict[str, list[Ribbon]] = {}
     reaching: dict[str, list[Ribbon]] = {}
     for ribbon in diagram.ribbons:
         leaving.setdefault(ribbon.tail, []).append(ribbon)
         reaching.setdefault(ribbon.head, []).append(ribbon)
-    ends = _Ends(leaving, reaching)
+    ends = _Ends(leaving, reaching, breadths)
     return tuple(
         _flanked(group, ends) if group.flanked else _stacked(group, ends)
         for group in diagram.groups
@@ -130,18 +147,19 @@ def plan(diagram: Diagram) -> tuple[PlacedGroup, ...]:
 
 def _stacked(group: Group, ends: _Ends) -> PlacedGroup:
     """One box, or boxes below one another, in the frame of a head where there is one."""
+    device = ends.breadths.device
     framed = group.head is not None and bool(group.boxes)
     inset = INSET if framed else 0.0
     placed = []
     y = 0.0
     if group.head is not None:
-        placed.append(_box(group.head, (0.0, y), DEVICE, ends))
+        placed.append(_box(group.head, (0.0, y), device, ends))
         y += placed[-1].height
     for number, box in enumerate(group.boxes):
         y += GAP if number and not framed else 0.0
-        placed.append(_box(box, (inset, y), DEVICE - 2 * inset, ends))
+        placed.append(_box(box, (inset, y), device - 2 * inset, ends))
         y += placed[-1].height + (INSET if framed else 0.0)
-    return _group(group, placed, (DEVICE, y), framed, ends)
+    return _group(group, placed, (device, y), framed, ends)
 
 
 def _flanked(group: Group, ends: _Ends) -> PlacedGroup:
@@ -155,7 +173,9 @@ def _flanked(group: Group, ends: _Ends) -> PlacedGroup:
         y += banks[-1].height + GAP
         x = max(x, banks[-1].width)
     x += CHANNELS if banks else 0.0
-    processor = _box(head, (x, 0.0), WIDTHS["processor"], ends, least=y - GAP if banks else 0.0)
+    processor = _box(
+        head, (x, 0.0), ends.breadths.processor, ends, least=y - GAP if banks else 0.0
+    )
     size = (x + processor.width, max(processor.height, y - GAP if banks else 0.0))
     return _group(group, [processor, *banks], size, False, ends)
 
@@ -209,7 +229,7 @@ def _room(lanes: int) -> int:
 
 def _memory_width(box: Box) -> float:
     columns = max((len(row) for row in box.grid), default=1)
-    return max(WIDTHS["memory"], columns * _cell_width(box) + 2 * INSET)
+    return max(MEMORY, columns * _cell_width(box) + 2 * INSET)
 
 
 def _cell_width(box: Box) -> float:

@@ -87,7 +87,7 @@ def render(
     texts = "".join(_texts(groups, corners, link))
     legend, legend_width = _legend(diagram, layout.height + 22)
     wide = max(layout.width + STUB, legend_width) + 2 * MARGIN
-    high = layout.height + 36 + 2 * MARGIN
+    high = layout.height + 28 + 2 * MARGIN
     role = "group" if "<a " in texts else "img"  # what is inside an image cannot be reached
     id_ = escape(prefix)
     return (

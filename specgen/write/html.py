@@ -241,8 +241,9 @@ class _HtmlWriter:
 
     def figure(self, figure: Figure) -> None:
         title = _text(figure.title or worded(PICTURE, self.language))
+        caption = f"<figcaption>{title}</figcaption>" if figure.captioned else ""
         self.add(
-            f'<figure class="picture"{_id(figure.anchor)}><figcaption>{title}</figcaption>\n'
+            f'<figure class="picture"{_id(figure.anchor)}>{caption}\n'
             f'<div class="drawing scroll" role="region" aria-label="{title}" tabindex="0">'
             f"{figure.svg.strip()}</div>\n"
         )

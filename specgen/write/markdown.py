@@ -142,9 +142,10 @@ class _MarkdownWriter:
             case FactList(title, entries):
                 columns = (Column(title or self.word(FACT)), Column(self.word(VALUE)))
                 yield self.grid(columns, [(words(label), value) for label, value in entries])
-            case Figure(title, _, text, anchor):
+            case Figure(title, _, text, anchor, captioned):
                 word = self.word(PICTURE)
-                yield self.named(f"{word}: {title}" if title else word, anchor)
+                caption = f"{word}: {title}" if title else word
+                yield self.named(caption if captioned else "", anchor)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))
             case Caution():

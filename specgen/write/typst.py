@@ -62,6 +62,7 @@ from specgen.write.writer_options import (
     worded,
 )
 
+FLOATING: Final = "floating"
 UNTITLED: Final = "\N{EN DASH}"
 LONG_ROW: Final = 2500  # letters of a cell in a row that may be broken over pages
 _LANGUAGE: Final = re.compile(r"([a-z]{2,3})(?:-[A-Z][a-z]{3})?(?:-([A-Z]{2}))?(?:-.*)?")
@@ -133,8 +134,12 @@ class _TypstWriter:
     # --- blocks, each one line of code or more ---
 
     def blocks(self, blocks: Sequence[Block], *, inner: bool = False) -> Iterator[str]:
-        for name, group in groupby(filter(_has_content, blocks), _together):
-            if name:
+        shown = tuple(filter(_has_content, blocks))
+        floating = frozenset(() if inner else _floating(shown))
+        for name, group in groupby(shown, lambda each: _together(each, floating)):
+            if name == FLOATING:
+                yield f"{name}({self.nested(tuple(group))})"
+            elif name:
                 made = [f"    {line}," for each in group for line in self.block(each)]
                 yield "\n".join([f"{'inner-' if inner else ''}{name}(", *made, "  )"])
             else:
@@ -218,7 +223,8 @@ class _TypstWriter:
             yield f"par(strong({title}))"
             yield from (f"par({self.text(line)})" for line in description)
             return
-        code = f"picture({title}, {alt}, ({wide:.1f}pt, {high:.1f}pt), {string(drawing)})"
+        caption = title if figure.captioned else "none"
+        code = f"picture({caption}, {alt}, ({wide:.1f}pt, {high:.1f}pt), {string(drawing)})"
         yield self.anchored(code, figure.anchor)
 
     # --- inlines ---
@@ -311,8 +317,19 @@ def _has_content(block: Block) -> bool:
     return not isinstance(block, FactList) or bool(block.entries)
 
 
-def _together(block: Block) -> str:
+def _floating(blocks: Sequence[Block]) -> Iterator[int]:
+    """Sections that are a drawing and nothing else, by their `id`s: text may flow round them."""
+    after = (*blocks[2:], ThematicBreak())
+    for heading, figure, end in zip(blocks, blocks[1:], after, strict=False):
+        match heading, figure, end:
+            case Heading(), Figure(), Heading() | ThematicBreak():
+                yield from (id(heading), id(figure))
+
+
+def _together(block: Block, floating: frozenset[int]) -> str:
     """What sets the block together with others of its sort that follow it, "" for nothing."""
+    if id(block) in floating:
+        return FLOATING
     match block:
         case FactList() | Table():
             return "side-by-side"

@@ -1,6 +1,7 @@
 """What templates may call, by what they are about. A new block is a function and a line here."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 from typing import Final
 
@@ -27,6 +28,7 @@ from specgen.document.maker import AuthorError, BlockFunction
 from specgen.document.several import Compared, Order, named
 from specgen.document.shared_texts import Texts
 from specgen.document.side_by_side import SIDES, side_by_side, unlisted
+from specgen.document.tree import Figure
 from specgen.drawings.lettering import letter
 from specgen.messages import Message, say
 
@@ -60,10 +62,12 @@ def system_blocks(
     is another one: a platform is shown by a build of it.
     """
 
-    def figure(name: str, *, names: bool = True) -> object:
+    def figure(name: str, *, names: bool = True, caption: bool = True) -> object:
         if not names and name in SIDES:
-            return unlisted(name, (case if shown is None else shown).assembly)
-        return _named("figure", values, name)()
+            made: object = unlisted(name, (case if shown is None else shown).assembly)
+        else:
+            made = _named("figure", values, name)()
+        return made if caption or not isinstance(made, Figure) else replace(made, captioned=False)
 
     return {
         "table": lambda name: _named("table", SYSTEM_TABLES, name)(case),
