@@ -10,9 +10,11 @@ from specgen.drawings import Sheet, front, inside, nowhere, paper, rear
 from specgen.drawings.flags import scale_bar
 from specgen.drawings.lettering import letter
 from specgen.drawings.panel import moved
+from specgen.drawings.paper import HANDS
 from specgen.drawings.shapes import Bezier, Rect, Ring, Shape, Stroke, TextShape
 from specgen.drawings.sides import NUMBERING, SCALE
 from specgen.drawings.sizes import RACK_UNIT
+from specgen.drawings.widths import width
 from specgen.messages import say
 
 TO_ONE_SCALE: Final = {
@@ -27,6 +29,7 @@ ACROSS: Final = 760.0  # points; what does not fit beside goes below
 LETTERS: Final = "head"  # in print the whole is two thirds as large
 GAP: Final = 24.0
 CAPTION: Final = 14.0  # room for the line above each
+BAR_WORDS: Final = 50.0  # room for what the bar says
 BELOW: Final = 22.0  # room for the bar that gives the scale
 RULE: Final = 15.0  # points left of a front, for a rule of rack units
 
@@ -102,7 +105,7 @@ def smaller(shape: Shape, factor: float) -> Shape:
 def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
     """Sheets under their captions, in rows as broad as a page, all to one scale."""
     shapes: list[Shape] = []
-    x = top = low = broadest = 0.0
+    x = top = low = broadest = named_to = 0.0
     for caption, sheet in named:
         cut = bare(sheet)
         if not cut.shapes:
@@ -111,6 +114,7 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
         if x and x + wide > ACROSS:
             x, top = 0.0, low + GAP
         shapes.append(TextShape(x, top + 9, caption, LETTERS))
+        named_to = x + width(caption, HANDS[LETTERS].size, bold=True)
         shapes += [moved(smaller(each, SMALL), x, top + CAPTION) for each in cut.shapes]
         broadest = max(broadest, x + wide)
         low = max(low, top + CAPTION + high)
@@ -118,9 +122,12 @@ def together(title: str, named: Sequence[tuple[str, Sheet]]) -> Sheet:
     text = tuple(line for _, sheet in named for line in _unnumbered(sheet))
     if not shapes:
         return Sheet(title, text)
-    bar = low + BELOW
-    shapes += scale_bar(0, bar, SCALE * SMALL, pen=LETTERS)
-    return Sheet(title, text, max(broadest, 200.0), bar + 4, tuple(shapes))
+    long = 100 * SCALE * SMALL + BAR_WORDS
+    if not top and named_to + GAP + long <= broadest:  # beside the captions there is room for it
+        shapes += scale_bar(broadest - long, 9, SCALE * SMALL, pen=LETTERS)
+        return Sheet(title, text, broadest, low + 4, tuple(shapes))
+    shapes += scale_bar(0, low + BELOW, SCALE * SMALL, pen=LETTERS)
+    return Sheet(title, text, max(broadest, 200.0), low + BELOW + 4, tuple(shapes))
 
 
 def _unnumbered(sheet: Sheet) -> Iterator[str]:

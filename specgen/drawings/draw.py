@@ -14,7 +14,7 @@ from specgen.drawings.svg import PartLink, render
 from specgen.frozen import frozen
 from specgen.messages import say
 
-PAGE: Final = (722.0, 980.0)
+PAGE: Final = (722.0, 996.0)
 """Points that a layout may be broad and high: on a page of A4 its letters are then 6 pt and more.
 
 Room for a picture there: `highest` and the margins of `document.typ`."""
@@ -47,9 +47,7 @@ def draw(
     return Drawing(diagram, render(diagram, groups, layout, prefix, link))
 
 
-def _for_a_page(
-    diagram: Diagram, engine: LayoutEngine
-) -> tuple[Sequence[PlacedGroup], Layout]:
+def _for_a_page(diagram: Diagram, engine: LayoutEngine) -> tuple[Sequence[PlacedGroup], Layout]:
     """The first way to lay it out that a page holds, else the one that need be made least small."""
     tried = []
     for groups, layout in _ways(diagram, engine):
@@ -61,9 +59,7 @@ def _for_a_page(
     return groups, layout
 
 
-def _ways(
-    diagram: Diagram, engine: LayoutEngine
-) -> Iterator[tuple[Sequence[PlacedGroup], Layout]]:
+def _ways(diagram: Diagram, engine: LayoutEngine) -> Iterator[tuple[Sequence[PlacedGroup], Layout]]:
     for breadths in (USUAL, *OTHERS):
         groups = plan(diagram, breadths)
         yield groups, engine.lay_out(dot(diagram, groups, breadths))

@@ -51,7 +51,7 @@ class Breadths:
 
 
 USUAL: Final = Breadths()
-OTHERS: Final = (Breadths(128.0, 106.0, 0.22), Breadths(188.0, 106.0, 0.22, 0.08))
+OTHERS: Final = (Breadths(128.0, 106.0, 0.22), Breadths(194.0, 106.0, 0.18, 0.06))
 """For pictures that are too broad for a page, and for those that are too high."""
 
 
@@ -173,9 +173,7 @@ def _flanked(group: Group, ends: _Ends) -> PlacedGroup:
         y += banks[-1].height + GAP
         x = max(x, banks[-1].width)
     x += CHANNELS if banks else 0.0
-    processor = _box(
-        head, (x, 0.0), ends.breadths.processor, ends, least=y - GAP if banks else 0.0
-    )
+    processor = _box(head, (x, 0.0), ends.breadths.processor, ends, least=y - GAP if banks else 0.0)
     size = (x + processor.width, max(processor.height, y - GAP if banks else 0.0))
     return _group(group, [processor, *banks], size, False, ends)
 

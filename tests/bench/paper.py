@@ -20,7 +20,7 @@ from specgen.write import pdf
 from specgen.write.typst import source
 from specgen.write.writer_options import Options
 
-TOP, BOTTOM = 48.0, 46.0
+TOP, BOTTOM = 44.0, 40.0
 """Margins of `site/print/document.typ`, in points: what stands in them is no body."""
 PPI = 36.0
 

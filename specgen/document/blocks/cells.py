@@ -6,6 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final, TypeVarTuple
 
+from specgen.document.blocks.compared_rows import NONE, without_void
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Basis, Fact, Facts, Value
 from specgen.facts.declared import declared_fact, printable
@@ -17,7 +18,6 @@ from specgen.messages.pattern import names_of
 from specgen.model import Definitions, Part, Platform, places
 from specgen.quantity import Quantity
 
-NONE = "\N{EN DASH}"
 _WIDTH: Final = re.compile(r"x\d+")
 """Lanes, as the trade writes their number."""
 
@@ -83,7 +83,10 @@ def table(
     anchor: str,
     note: Words = "",
 ) -> Table | None:
-    """A table whose numbers stand to the right, or nothing where it would have no rows."""
+    """A table whose numbers stand to the right, or nothing where it would have no rows.
+
+    Columns in which no row says anything are left out.
+    """
     if not rows:
         return None
     first, *others = columns
@@ -91,7 +94,7 @@ def table(
         replace(each, align=align_of(row[at] for row in rows)) if each.align == "start" else each
         for at, each in enumerate(others, start=1)
     )
-    return Table(title, (first, *aligned), tuple(rows), anchor, words(note))
+    return without_void(Table(title, (first, *aligned), tuple(rows), anchor, words(note)))
 
 
 Things = TypeVarTuple("Things")

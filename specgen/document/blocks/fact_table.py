@@ -6,6 +6,7 @@ from typing import Final
 
 from specgen.diagnostics import quoted, suggested
 from specgen.document.blocks.cells import NONE, align_of, part_cell
+from specgen.document.blocks.compared_rows import names_of, said_once, together, without_void
 from specgen.document.blocks.fact_cells import ORDERED, FactCells, several, title_of, unknown_fact
 from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.budget import charge
@@ -31,6 +32,7 @@ class _Group:
     label: Words
     cell: Callable[[str], Cell]
     short: bool
+    positions: bool = False
 
 
 def fact_table(
@@ -48,7 +50,8 @@ def fact_table(
 ) -> Table | None:
     """`{{ fact_table("Volumes", over="volume", columns=["storage.{volume}.level", …]) }}`.
 
-    A row for each subject that has a value; nothing where there is none. A column is a key with
+    A row for each subject that has a value, positions of which the same is said in one; nothing
+    where there is none. What no row says is left out, what all say stands below. A column is a key,
     the subject in braces (its head is the fact's short one), `(head, key)`, or `(head, "part")` for
     what sits in the position. `head` is that of the first column. A cell says `missing` where a
     fact has no value, and a dash where a subject has no such fact. A row is left out where the fact
@@ -62,13 +65,14 @@ def fact_table(
         _short(cells, when)
     group = _group(cells, over, [key for _, key in asked])
     silent = words(title_of(missing, say("`missing`")))
-    rows = [
-        (group.cell(name), *(_cell(cells, key, name, silent) for _, key in asked))
+    found = {
+        name: [_cell(cells, key, name, silent) for _, key in asked]
         for name in group.names
         if _shown(cells, [key for _, key in asked], when, name)
-    ]
-    if not rows:
+    }
+    if not found:
         return None
+    rows, joined = _rows(group, found)
     aligned = [align_of([row[at] for row in rows], silent) for at in range(1, len(asked) + 1)]
     noted = cells.sentences(note)
     if total and not (over == BUILD and cells.alone):
@@ -76,10 +80,22 @@ def fact_table(
         rows.append(((Strong(words(title_of(total, say("`total`")))),), *sums))
         if not all(_adds_up(cells, key, group.names) for _, key in asked):
             noted = with_sentence(noted, ROUNDED)
-    first = Column(title_of(head, say("`head`")) or group.label, header=True, short=group.short)
+    short = group.short and not joined
+    first = Column(title_of(head, say("`head`")) or group.label, header=True, short=short)
     made = (Column(name, align) for (name, _), align in zip(asked, aligned, strict=True))
     caption = title_of(title, say("a title"))
-    return Table(caption, (first, *made), tuple(rows), anchor, noted)
+    table = Table(caption, (first, *made), tuple(rows), anchor, noted)
+    return said_once(without_void(table))
+
+
+def _rows(group: _Group, found: dict[str, list[Cell]]) -> tuple[list[tuple[Cell, ...]], bool]:
+    """A row for each subject, and whether positions share one, since the same is said of them."""
+    alike = together(found) if group.positions else {(name,): row for name, row in found.items()}
+    rows = [
+        (group.cell(names[0]) if len(names) == 1 else names_of(names), *row)
+        for names, row in alike.items()
+    ]
+    return rows, len(rows) < len(found)
 
 
 def _asked(cells: FactCells, column: object) -> tuple[Words, str]:
@@ -141,6 +157,7 @@ def _group(cells: FactCells, over: str, keys: list[str]) -> _Group:
         first.label or say("Position"),
         lambda name: part_cell(parts[name]) if first.parts else words(first.called(name)),
         not first.parts and not any(" " in str(name) for name in first.names.values()),
+        all(name in assembly.places for name in subjects),
     )
 
 
