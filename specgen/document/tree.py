@@ -49,11 +49,16 @@ class Literal:
 
 @frozen
 class Value:
-    """A `Datum` in a language: the number and the unit as printed, and the fact's key."""
+    """A `Datum` in a language: the number and the unit as printed, and the fact's key.
+
+    `room` are the decimals that others of its column have beyond it: writers leave so much room
+    after the number, so that all stand with their points above one another. Nobody reads it.
+    """
 
     number: str
     unit: str = ""
     key: str = ""
+    room: str = ""
 
     @property
     def unbroken(self) -> bool:

@@ -32,6 +32,10 @@ from specgen.document.tree import (
     plain_text,
 )
 from specgen.messages import SOURCE, Around, Language, Sayable, Words, base_of, following, listed
+from specgen.quantity import Quantity
+from specgen.quantity.printing import common_unit
+from specgen.quantity.reading import MINUS
+from specgen.quantity.units import Unit
 
 
 @dataclass(slots=True)
@@ -46,6 +50,8 @@ class Wording:
     own: str = SOURCE
     foreign: dict[str, str] = field(default_factory=dict)
     untranslated: dict[tuple[str, str], None] = field(default_factory=dict)
+    unit: Unit | None = None
+    """That of the column whose cells are being said."""
 
     def document(self, document: Document) -> Document:
         """The document in the language; anchors, keys and order stay."""
@@ -99,9 +105,30 @@ class Wording:
             table,
             title=self.words(table.title),
             columns=tuple(columns),
-            rows=tuple(tuple(map(self.cell, row)) for row in table.rows),
+            rows=self.rows(table),
             note=self.cell(table.note),
         )
+
+    def rows(self, table: Table) -> tuple[tuple[Cell, ...], ...]:
+        """The cells in words; in columns of numbers, values by one prefix and point above point."""
+        if not table.rows:
+            return ()
+        columns = []
+        for column, cells in zip(table.columns, zip(*table.rows, strict=True), strict=True):
+            if column.align == "end":
+                self.unit = common_unit(_quantities(cells))
+            made = tuple(map(self.cell, cells))
+            self.unit = None
+            columns.append(self._on_the_point(made) if column.align == "end" else made)
+        return tuple(zip(*columns, strict=True))
+
+    def _on_the_point(self, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
+        point = self.language.signs.point
+        shown = [found for cell in cells if (found := _only_value(cell)) is not None]
+        if len({value.unit for value in shown}) > 1 or not all(_is_number(v.number) for v in shown):
+            return cells
+        most = max((len(_decimals(value.number, point)) for value in shown), default=0)
+        return tuple(_with_room(cell, point, most) for cell in cells)
 
     def words(self, words: Words) -> str:
         """Words at a place that holds nothing but a text."""
@@ -144,7 +171,7 @@ class Wording:
         match inline:
             case Datum(value, key):
                 self._note(listed(value) if isinstance(value, tuple) else value)
-                yield Value(*self.language.number(value), key)
+                yield Value(*self.language.number(value, self.unit), key)
             case Strong(children) | Emphasis(children) | Hyperlink(children):
                 yield replace(inline, children=self.cell(children))
             case _ if isinstance(inline, Sayable):
@@ -181,6 +208,39 @@ class Wording:
         missing = tuple(self.language.missing(words))
         self.untranslated.update(dict.fromkeys((each.context, each.text) for each in missing))
         return bool(missing)
+
+
+def _quantities(cells: Iterable[Cell]) -> Iterator[Quantity]:
+    """The amounts that stand alone in their cells."""
+    for cell in cells:
+        match cell:
+            case (Datum(value),) | (Strong((Datum(value),)),) if isinstance(value, Quantity):
+                yield value
+
+
+def _only_value(cell: Cell) -> Value | None:
+    match cell:
+        case (Value() as value,) | (Strong((Value() as value,)),):
+            return value
+    return None
+
+
+def _is_number(text: str) -> bool:
+    return text.lstrip(MINUS)[:1].isdigit() and not any(map(str.isalpha, text))
+
+
+def _decimals(number: str, point: str) -> str:
+    return "".join(number.partition(point)[1:])
+
+
+def _with_room(cell: Cell, point: str, most: int) -> Cell:
+    value = _only_value(cell)
+    if value is None:
+        return cell
+    own = _decimals(value.number, point)
+    room = (own or point).ljust(most, "0")[len(own) :] if len(own) < most else ""
+    wider = replace(value, room=room)
+    return (wider,) if cell == (value,) else (Strong((wider,)),)
 
 
 _SENTENCE: Final = re.compile(r"\w+\W+\w+\W+\w+\W+\w+")

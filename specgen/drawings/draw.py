@@ -49,7 +49,7 @@ def draw(
 
 def _for_a_page(diagram: Diagram, engine: LayoutEngine) -> tuple[Sequence[PlacedGroup], Layout]:
     """The first way to lay it out that a page holds, else the one that need be made least small."""
-    tried = []
+    tried: list[tuple[float, int, Sequence[PlacedGroup], Layout]] = []
     for groups, layout in _ways(diagram, engine):
         over = max(layout.width / PAGE[0], layout.height / PAGE[1])
         if over <= 1:

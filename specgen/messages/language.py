@@ -31,6 +31,7 @@ from specgen.quantity.printing import (
     plain,
     split,
 )
+from specgen.quantity.units import Unit
 
 YES: Final = say("yes")
 NO: Final = say("no")
@@ -215,14 +216,17 @@ class Language:
 
     # --- numbers and dates. Source of signs and forms: Unicode CLDR, as Babel carries it ---
 
-    def number(self, value: object) -> tuple[str, str]:
-        """A number or quantity, rounded as `quantity.printing` says, and its unit's sign."""
+    def number(self, value: object, unit: Unit | None = None) -> tuple[str, str]:
+        """A number or quantity, rounded as `quantity.printing` says, and its unit's sign.
+
+        `unit` is that of the column that it stands in.
+        """
         if value is None or value == () or isinstance(value, bool | tuple | Sayable):
             return self.text(listed(value) if isinstance(value, tuple) and value else value), ""
         if is_beyond(value):
             return self.text(BEYOND), ""
-        number, unit = split(value, self.signs)
-        return number, self.unit(unit) if unit else ""
+        number, sign = split(value, self.signs, unit)
+        return number, self.unit(sign) if sign else ""
 
     def unit(self, sign: str) -> str:
         """The sign of a unit."""

@@ -12,11 +12,14 @@ The rounding policy, everywhere:
   the decimals are left out.
 - A computed data size or rate stays in its unit while the number lies from 1 to 9999, else it
   moves along the prefixes of its own family (decimal or binary, bits or bytes).
+- For readers, a binary size that the next prefix gives as exactly goes by that one: 4096 GiB are
+  4 TiB. Where a column compares values, all of them go by one prefix (`common_unit`): 0.96 TB
+  above 3.84 TB. `plain`, which programs read, does neither.
 - Groups of three digits from five digits up, a narrow no-break space between them and before the
   unit, and a true minus sign; `plain` leaves all that out and uses ASCII.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from decimal import ROUND_FLOOR, Decimal
 from functools import partial
 from typing import Final
@@ -34,6 +37,9 @@ BEYOND: Final = "more than 1 million years"
 LONGEST: Final = Decimal(10**6) * 365 * 86400  # in seconds
 SIGNIFICANT: Final = 4
 LEAST_SIGNIFICANT: Final = 2
+GREATEST: Final = Decimal(10_000)
+LEAST_IN_COLUMN: Final = Decimal("0.01")
+BINARY: Final = "binary"
 
 
 @frozen
@@ -70,8 +76,10 @@ DOWN: Final = frozenset({"temperature", "temperature difference"})
 """Dimensions of which a computed value is never rounded up."""
 
 
-def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
-    """Number and unit as they are printed; the unit is empty for what has none.
+def split(value: object, signs: Signs = ENGLISH_SIGNS, unit: Unit | None = None) -> tuple[str, str]:
+    """Number and unit as they are printed for readers; the unit is empty for what has none.
+
+    A `unit` is that of a column, in which all of its values are printed (`common_unit`).
 
     Takes a quantity, int, Decimal, str, `InWords`, bool (yes, no), None (not declared) and a tuple
     of these (joined by commas; `none` when empty). Raises TypeError for anything else, floats too.
@@ -79,8 +87,8 @@ def split(value: object, signs: Signs = ENGLISH_SIGNS) -> tuple[str, str]:
     if is_beyond(value):
         return BEYOND, ""
     if isinstance(value, Quantity):
-        number, unit = _settle(value)
-        return _typeset(number, signs), unit.sign
+        number, own = _for_readers(value, unit)
+        return _typeset(number, signs), own.sign
     return _words(value, show, partial(_typeset, signs=signs)), ""
 
 
@@ -95,12 +103,51 @@ def show(value: object) -> str:
     return f"{number}{NARROW_SPACE}{unit}" if unit else number
 
 
+def common_unit(values: Iterable[Quantity]) -> Unit | None:
+    """The unit for a column whose values would be printed with several prefixes of one family.
+
+    The greatest of them, or a smaller one where the least value would then be too small to read.
+    None where there is nothing to bring together.
+    """
+    shown = [(value, _for_readers(value)[1]) for value in values]
+    units = {unit for _, unit in shown}
+    ladders = {unit.ladder for unit in units}
+    if len(units) < 2 or len(ladders) != 1 or "" in ladders:
+        return None
+    amounts = [abs(value.amount) for value, _ in shown if value.amount]
+    ladder = [unit for unit in LADDERS[ladders.pop()] if unit in units]
+    for unit in reversed(ladder):
+        if unit.from_base(min(amounts)) >= LEAST_IN_COLUMN:
+            return unit if unit.from_base(max(amounts)) < GREATEST else None
+    return None
+
+
+def _for_readers(quantity: Quantity, wanted: Unit | None = None) -> tuple[str, Unit]:
+    """What `_settle` gives, in the unit wanted; 4096 GiB, which a program reads, are 4 TiB."""
+    number, unit = _settle(quantity)
+    if wanted is not None and wanted is not unit and wanted.ladder == unit.ladder:
+        return _trimmed(_rounded(wanted.from_base(quantity.amount), wanted)), wanted
+    ladder = LADDERS.get(unit.ladder, ())
+    while unit.ladder.startswith(BINARY) and unit is not ladder[-1]:
+        above = ladder[ladder.index(unit) + 1]
+        exact_ = above.from_base(quantity.amount)
+        if exact_.copy_abs() < 1 or _rounded(exact_, above) != exact_:
+            break
+        number, unit = _trimmed(exact_), above
+    return number, unit
+
+
 def plain(value: object) -> str:
     """The same value in ASCII, without groups, as `parse` reads it back: `12500 W`, `-5 degC`."""
     if isinstance(value, Quantity):
         number, unit = _settle(value)
         return f"{number} {unit.symbol}"
     return _words(value, plain, str)
+
+
+def sign_of_plain(value: Quantity) -> str:
+    """The sign of the unit that `plain` gives; empty for a span that is told in words."""
+    return "" if is_beyond(value) else _settle(value)[1].sign
 
 
 def exact(value: Quantity | Decimal) -> Decimal:
@@ -138,7 +185,7 @@ def _settle(quantity: Quantity) -> tuple[str, Unit]:
     ladder = LADDERS.get(unit.ladder)
     if ladder and number:
         step = ladder.index(unit)
-        while number.copy_abs() >= 10_000 and step + 1 < len(ladder):
+        while number.copy_abs() >= GREATEST and step + 1 < len(ladder):
             step += 1
             number = _rounded(ladder[step].from_base(quantity.amount), ladder[step])
         while number.copy_abs() < 1 and step > 0:

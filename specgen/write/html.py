@@ -310,9 +310,12 @@ def _without_links(inlines: Cell) -> Cell:
 
 def _figure(figure: Value) -> str:
     key = f' data-fact="{_text(figure.key)}"' if figure.key else ""
-    unit = f'<span class="unit">{_UNIT_SPACE}{_text(figure.unit)}</span>' if figure.unit else ""
+    room = f' data-room="{_text(figure.room)}"' if figure.room else ""
+    unit = ""
+    if figure.unit:
+        unit, room = f'<span class="unit"{room}>{_UNIT_SPACE}{_text(figure.unit)}</span>', ""
     kind = "value" if figure.unbroken else "value words"
-    return f'<span class="{kind}"{key}>{_text(figure.number)}{unit}</span>'
+    return f'<span class="{kind}"{key}{room}>{_text(figure.number)}{unit}</span>'
 
 
 def _id(anchor: str) -> str:

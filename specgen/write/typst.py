@@ -241,7 +241,7 @@ class _TypstWriter:
             case Text(text):
                 return self.tongue(text, self.text(text))
             case Value(number, unit):
-                return self.value(folded(number), string(folded(unit)), _is_one_line(inline))
+                return self.value(inline, folded(number), string(folded(unit)))
             case Literal(text):
                 code = folded(text)
                 whole = 0 < len(code) <= LONG_DATA
@@ -262,10 +262,11 @@ class _TypstWriter:
         found = _LANGUAGE.fullmatch(self.foreign.get(text, ""))
         return f"text(lang: {string(found[1])}, {code})" if found else code
 
-    def value(self, number: str, unit: str, short: bool) -> str:
+    def value(self, value: Value, number: str, unit: str) -> str:
         """A number and its unit in one piece; of words before a unit, the last word."""
-        if short:
-            return f"fact({string(number)}, {unit})"
+        if _is_one_line(value):
+            room = f", room: {string(folded(value.room))}" if value.room else ""
+            return f"fact({string(number)}, {unit}{room})"
         head, blank, last = number.rpartition(" ")
         if unit == '""' or len(last) > LONG_DATA:
             return f"said({_code(number)}, {unit})"
@@ -358,7 +359,7 @@ def _kept_words(cell: Cell) -> Iterator[str]:
     """Numbers of a cell with their units: what `plain_text` does not know to be in one piece."""
     for each in cell:
         if isinstance(each, Value) and _is_number(each):
-            yield f"{each.number} {each.unit}".rstrip()
+            yield f"{each.number}{each.room} {each.unit}".rstrip()
 
 
 def _code_in(cells: Iterable[Cell]) -> str:

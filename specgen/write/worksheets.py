@@ -18,7 +18,8 @@ from specgen.facts.terms import BASIS, STATUS, worded
 from specgen.frozen import frozen
 from specgen.messages import ENGLISH, Language, Words, say
 from specgen.model.kinds import KINDS
-from specgen.quantity import Quantity, split
+from specgen.quantity import Quantity
+from specgen.quantity.printing import sign_of_plain
 
 CellValue = str | bool | int | Decimal | None
 MASS: Final = "kg"
@@ -172,7 +173,7 @@ def values_sheet(facts: Iterable[Fact], language: Language = ENGLISH) -> SheetDa
 
 def _number_of(fact: Fact, language: Language) -> tuple[CellValue, str]:
     """A number with the sign of its unit; words in the language, of what is told in words too."""
-    sign = split(fact.value)[1] if isinstance(fact.value, Quantity) else ""
+    sign = sign_of_plain(fact.value) if isinstance(fact.value, Quantity) else ""
     if exact_of(fact.value) is None or (isinstance(fact.value, Quantity) and not sign):
         return (None if fact.value is None else language.number(fact.value)[0]), ""
     value = fact_record(fact).value

@@ -138,7 +138,7 @@ def test_a_row_for_each_subject_and_the_short_heads_of_facts(cells):
         ("Volume", "start"), ("Level", "start"), ("Usable", "end"), ("Drives", "end"),
     ]  # fmt: skip
     assert rows(table) == [
-        ["System", "RAID 1", "480 GB", "2"],
+        ["System", "RAID 1", "0.48 TB", "2"],
         ["Backups", "RAID 60", "128 TB", "12"],
     ]
 

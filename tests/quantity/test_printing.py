@@ -23,6 +23,7 @@ from specgen.quantity import (
     show,
     split,
 )
+from specgen.quantity.printing import common_unit
 
 
 def spaced(text: str) -> str:
@@ -77,7 +78,11 @@ def test_a_declared_value_keeps_its_digits_and_unit(written, printed):
         (Mass.of("3.456"), "3.46_kg"),
         (Mass.of("0.1140"), "0.114_kg"),
         # data sizes move along their own family
-        (DataSize.of(64, "GiB") * 16, "1024_GiB"),
+        (DataSize.of(64, "GiB") * 16, "1_TiB"),
+        (DataSize.of(64, "GiB") * 64, "4_TiB"),
+        (DataSize.of(1536, "GiB"), "1.5_TiB"),
+        (DataSize.of(1250, "GiB"), "1250_GiB"),  # no TiB with four digits are exactly that
+        (DataSize.of(768, "GiB"), "768_GiB"),
         (DataSize.of(64, "GiB") * 192, "12_TiB"),
         (DataSize.of("7.68", "TB") * 24, "184.3_TB"),
         (DataSize.of("0.5", "GiB"), "512_MiB"),
@@ -139,6 +144,32 @@ def test_text_and_lists_of_text_pass_unchanged():
 def test_split_tells_number_from_unit():
     assert split(Power.of(12500)) == ("12\u202f500", "W")
     assert split(Temperature.of(-5)) == ("\u22125", "°C")
+
+
+def test_programs_read_the_unit_that_was_summed_in():
+    assert plain(DataSize.of(4096, "GiB")) == "4096 GiB"
+    assert show(DataSize.parse("4096 GiB")) == spaced("4_TiB")
+
+
+@pytest.mark.parametrize(
+    ("values", "unit"),
+    [
+        (("480 GB", "3.84 TB", "20 TB"), "TB"),
+        (("960 GB", "480 GB"), None),  # one already
+        (("447 GiB", "27.94 TiB"), "TiB"),
+        (("1 MB", "20 TB"), None),  # 0.000001 TB says nothing, and 20 million MB are not read
+        (("64 GiB", "2 TB"), None),  # two families
+    ],
+)
+def test_a_column_has_one_prefix(values, unit):
+    found = common_unit([DataSize.parse(each) for each in values])
+    assert (found.symbol if found else None) == unit
+
+
+def test_a_value_is_printed_by_the_prefix_of_its_column():
+    column = [DataSize.parse("480 GB"), DataSize.parse("20 TB")]
+    unit = common_unit(column)
+    assert [split(each, unit=unit) for each in column] == [("0.48", "TB"), ("20", "TB")]
 
 
 def test_plain_is_ascii_without_groups():

@@ -15,7 +15,15 @@ from tests.bench.paper import paper_of
 
 LEAST = 6.0
 """Points; nothing in print is smaller."""
-PAGES = {"boathouse-archive": 3, "lantern-office": 3, "beacon-ledger": 3, "capstan-forecast": 4}
+PAGES = {
+    "boathouse-archive": 3,
+    "boathouse-log": 3,  # the broadest of all topologies
+    "lantern-office": 3,
+    "beacon-ledger": 3,
+    "capstan-forecast": 4,
+    "capstan-learning": 4,  # the highest
+    "pocket-radio-hut": 2,
+}
 
 
 @pytest.mark.parametrize("build", PAGES)
@@ -28,6 +36,20 @@ def test_a_sheet_is_short_and_full_and_can_be_read(demo, build):
     assert paper.pages <= PAGES[build]
     assert paper.smallest >= LEAST
     assert all(blank < 0.5 for blank in paper.blank[:-1]), paper.blank
+
+
+@pytest.mark.parametrize("language", ["de", "ja"])
+def test_the_highest_topology_can_be_read_in_other_languages(demo, language):
+    document, _ = compose(
+        "sheet",
+        templates_of(demo.root, language),
+        demo.cases["capstan-learning"],
+        LayoutEngine(),
+        nowhere,
+    )
+    assert document is not None
+    assert document.language == language
+    assert paper_of(document).smallest >= LEAST
 
 
 def test_letters_of_words_and_of_heads_are_large_enough():

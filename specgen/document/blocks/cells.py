@@ -6,7 +6,8 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final, TypeVarTuple
 
-from specgen.document.blocks.compared_rows import NONE, without_void
+from specgen.document.blocks.compared_rows import NONE as NONE
+from specgen.document.blocks.compared_rows import without_void
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
 from specgen.facts import Basis, Fact, Facts, Value
 from specgen.facts.declared import declared_fact, printable
@@ -83,10 +84,7 @@ def table(
     anchor: str,
     note: Words = "",
 ) -> Table | None:
-    """A table whose numbers stand to the right, or nothing where it would have no rows.
-
-    Columns in which no row says anything are left out.
-    """
+    """A table whose numbers stand to the right, or nothing where it would have no rows."""
     if not rows:
         return None
     first, *others = columns
@@ -94,7 +92,7 @@ def table(
         replace(each, align=align_of(row[at] for row in rows)) if each.align == "start" else each
         for at, each in enumerate(others, start=1)
     )
-    return without_void(Table(title, (first, *aligned), tuple(rows), anchor, words(note)))
+    return Table(title, (first, *aligned), tuple(rows), anchor, words(note))
 
 
 Things = TypeVarTuple("Things")
@@ -108,10 +106,14 @@ def table_of(
     note: Words = "",
     short: bool = False,
 ) -> Table | None:
-    """A row for each of some things: a column is its head and what it says of one, None is none."""
+    """A row for each of some things: a column is its head and what it says of one, None is none.
+
+    Columns that say nothing of any are left out.
+    """
     shown = [each for each in columns if each is not None]
     rows = [tuple(_worded(says(*thing)) for _, says in shown) for thing in things]
-    return table(title, heads(*(head for head, _ in shown), short=short), rows, anchor, note)
+    made = table(title, heads(*(head for head, _ in shown), short=short), rows, anchor, note)
+    return None if made is None else without_void(made)
 
 
 def _worded(said: Cell | Words) -> Cell:
