@@ -91,7 +91,7 @@ def _words(text: str) -> list[str]:
             made[-1] += f" {word}"
         else:
             made.append(word)
-        held = word in ("x", "×") or word.replace(".", "").isdecimal()
+        held = word in ("x", "×", "Gen") or word.replace(".", "").isdecimal()
     return made
 
 

@@ -63,9 +63,12 @@ _NOT_HTML: Final = re.compile(
     + "]"
 )
 
-# Dates, and names of positions as they are printed on boards: not broken over lines.
+# Dates, speeds of links, names of positions as they are printed on boards, and their ranges: not
+# broken over lines.
 _WHOLE: Final = re.compile(
-    r"(?<![\w-])(?:\d{4}-\d{2}-\d{2}|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
+    r"(?<![\w-])(?:\d{4}-\d{2}-\d{2}|(?:x\d+ )?Gen \d(?!\d)"
+    r"|[A-Z][A-Z.]{1,9} \d?[A-Z]?\d{1,3} (?:to|bis) \d?[A-Z]?\d{1,3}(?!\w)"
+    r"|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
 )
 
 

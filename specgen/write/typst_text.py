@@ -31,12 +31,15 @@ _BLANKS: Final = "\u00a0\u202f"  # that hold together what they stand between
 _BLANK: Final = re.compile(f"[{_BLANKS}]")
 _UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
 _WHOLE: Final = re.compile(
-    rf"(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
+    r"(?<![\w-])[A-Z][\w.]* \d?[A-Z]?\d+ (?:to|bis) \d?[A-Z]?\d+(?![^\W_]|[.,]\d|-\w)"
+    r"|(?<![\w-])(?:x\d+ )?Gen \d(?!\d)"
+    rf"|(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
     r"(?![^\W_]|/|[.,]\d|-\w)"
     rf"|[^{_APART}]+(?:[{_BLANKS}][^{_APART}]+)+"
     rf"|(?<![\w-])[A-Z0-9]+(?:-[A-Z0-9]+)+(?![\w-])"
 )
-"""A number with its unit, a position with its number, what an author held together, a code."""
+"""A range of positions, a link's speed, a number with its unit, a position with its number, what an
+author held together, a code."""
 _LONG: Final = re.compile(rf"[^{_APART}]{{{LONG_DATA + 1},}}")
 _SEAM: Final = re.compile(r"[/._:]|[^/._:]{12}")
 

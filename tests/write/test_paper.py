@@ -22,7 +22,7 @@ PAGES = {
     "beacon-ledger": 3,
     "capstan-forecast": 4,
     "capstan-learning": 4,  # the highest
-    "pocket-radio-hut": 2,
+    "pocket-hill-top": 2,
 }
 
 

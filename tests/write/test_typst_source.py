@@ -16,12 +16,14 @@ from specgen.document.tree import (
     Heading,
     Hyperlink,
     Paragraph,
+    Strong,
     Table,
     Text,
     paragraph,
     words,
 )
 from specgen.drawings.svg import ACCENT, PAPER
+from specgen.write.html import body
 from specgen.write.typst import source
 from specgen.write.typst_drawing import WHITE, for_print, size_of
 from specgen.write.typst_text import (
@@ -183,3 +185,12 @@ def test_paper_and_date_are_said():
     assert "date: none" in made
     assert "day: 29" in source(document("x", []), Options(date="2024-02-29"))
     assert "date: none" in source(document("x", []), Options(date="2025-02-29"))
+
+
+@pytest.mark.parametrize(
+    "whole", ["DIMM 1A1 to 1H2", "BAY 0 to 7", "BOOT.SSD 1 bis 2", "x8 Gen 4", "Gen 5"]
+)
+def test_ranges_and_speeds_are_not_broken_over_lines(whole):
+    assert (whole, "whole") in list(pieces(f"here are {whole}, and more"))
+    said = Paragraph((*words(f"here are {whole}, and "), Strong(words("more"))))
+    assert f'<span class="whole">{whole}</span>' in body(Document("T", (said,)))
