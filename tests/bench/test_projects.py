@@ -1,5 +1,7 @@
 from pathlib import Path
 
+import pytest
+
 from specgen.diagnostics import Severity
 from specgen.pipeline import survey
 from tests.bench.alone import mkdocs_project
@@ -11,6 +13,7 @@ def texts(project: Path) -> dict[str, str]:
     return {file.name: file.read_text() for file in (project / "configured").rglob("*.yaml")}
 
 
+@pytest.mark.slow
 def test_every_build_of_the_demo_has_sound_likes(tmp_path: Path) -> None:
     found = survey(seeded(tmp_path / "project", 28, seed=1))
     assert len(found.cases) == 28
@@ -23,6 +26,7 @@ def test_a_seed_gives_the_same_builds_each_time(tmp_path: Path) -> None:
     assert texts(first) != texts(seeded(tmp_path / "third", 3, seed=2))
 
 
+@pytest.mark.slow
 def test_every_page_is_there_for_mkdocs_alone(tmp_path: Path) -> None:
     pages = mkdocs_project(BASE, tmp_path / "alone")
     builds = [file for file in pages.glob("docs/builds/*.md") if file.name != "index.md"]

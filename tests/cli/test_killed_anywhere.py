@@ -1,7 +1,8 @@
 """Publishing that is killed at any moment, on a disk that fails, by two at once: the site is whole.
 
-`SPECGEN_FAULTS=200` tries so many; a few run every time. Each is made from its number alone. What
-holds after every one:
+`SPECGEN_FAULTS=200` tries so many; all are slow, since each publishes several times (in every run
+`test_ended_early.py` kills at each thing that is asked of the disk). Each is made from its number
+alone. What holds after every one:
 
 - the published site is the old one or the new one, file by file, with what others put there;
 - nothing of the project is touched;
@@ -26,11 +27,10 @@ import pytest
 
 from tests.cli.conftest import written
 from tests.cli.test_site_command import content, tiny
-from tests.timing import NO_HANG, first
+from tests.timing import NO_HANG
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 
-QUICK = 1
 FAULTS = int(os.environ.get("SPECGEN_FAULTS", "12"))
 OTHERS = {"CNAME": "specs.example", ".git/HEAD": "ref: refs/heads/pages", "parts/notes.txt": "dear"}
 
@@ -254,7 +254,7 @@ KINDS: tuple[Fault, ...] = (
     *(killed,) * 10, spoilt_cache, spoilt_cache, two_at_once, files_too_large, full_disk, read_only,
 )  # fmt: skip
 FIRST: tuple[Fault, ...] = (spoilt_cache, full_disk)
-"""What the first are: one runs every time."""
+"""What the first are."""
 
 TOLD: Counter[str] = Counter()
 
@@ -266,7 +266,8 @@ def _counted() -> Iterator[None]:
         sys.stderr.write(f"{times:5} {what}\n")
 
 
-@pytest.mark.parametrize("number", first(QUICK, range(FAULTS)))
+@pytest.mark.slow
+@pytest.mark.parametrize("number", range(FAULTS))
 def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Path, number: int):
     chance = random.Random(number)
     fault = FIRST[number] if number < len(FIRST) else chance.choice(KINDS)
@@ -280,7 +281,7 @@ def test_the_published_site_is_whole_whatever_happens(sites: Sites, tmp_path: Pa
         (home / "site" / name).write_text(text)
     by_hand = (content(sites.old), content(sites.new))
     # What the next run finds may be left by several.
-    for turn in range(chance.choice((1, 2, 4, 8)) if number >= QUICK else 1):
+    for turn in range(chance.choice((1, 2, 4, 8)) if number else 1):
         if fault is killed:
             phase = [*AIMS][(number + 4 * turn) % len(AIMS)]
             TOLD[killed(sites, home, chance, phase)] += 1

@@ -376,6 +376,7 @@ def test_every_drawing_has_a_name_and_links_lead_to_parts() -> None:
     assert 'role="group"' in svg
 
 
+@pytest.mark.slow
 def test_two_runs_give_the_same_sheets_whatever_the_hash_seed() -> None:
     code = (
         "import hashlib; from drawing_samples import system;"

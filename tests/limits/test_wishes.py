@@ -111,7 +111,7 @@ def test_a_wish_that_a_solver_cannot_be_asked_is_a_finding():
     assert "solver" in str(findings[0].message)
 
 
-@pytest.mark.parametrize("seed", first(4, range(12)))
+@pytest.mark.parametrize("seed", first(2, range(12)))
 def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
     definitions = platform(seed)
     small = definitions.platforms["small"]

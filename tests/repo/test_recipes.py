@@ -194,6 +194,7 @@ def test_a_format_is_handed_out_by_the_site(copy: Path):
     assert ">Outline<" in page
 
 
+@pytest.mark.slow
 def test_translators_get_what_the_recipes_say(copy: Path):
     extract = ".dev/messages.py", "extract"
     before, after = (
