@@ -166,7 +166,7 @@ def _wish(
     if form == "json":
         fit = None if wish.build is None else _fit(wish.build.fit)
         _print({"platform": platform.id, "met": wish.build is not None, "fit": fit,
-                "conflict": _reasons(wish.conflict)})  # fmt: skip
+                "conflict": _of_conflict(wish.conflict)})  # fmt: skip
     else:
         _print_wish(platform, wish)
     return 0 if wish.build is not None else UNMET
@@ -193,21 +193,29 @@ def _print_conflict(conflict: Conflict | None) -> None:
             f"No parts of the catalog come near it, not with {MANY} more positions of each sort."
         )
         return
-    click.echo(
-        "These stand in its way together; without any one, the others would not:"
-        if conflict.tried
-        else "These stand in its way together; in the time given not each was tried without:"
-    )
+    if len(conflict.reasons) == 1:
+        click.echo("This stands in its way:")
+    elif conflict.tried:
+        click.echo("These stand in its way together; without any one, the others would not:")
+    else:
+        click.echo("These stand in its way together; in the time given not each was tried without:")
     if len(conflict.reasons) > FEW:
         for heading, reasons in by_sort(conflict.reasons):
             _print_sort(heading, reasons, conflict.alone)
-        return
-    for reason in conflict.reasons:
-        place = reason.at.shown
+    else:
+        _print_reasons(conflict.reasons, conflict.alone)
+    if conflict.together:
+        click.echo("To change that is not enough; together these are, and no fewer:")
+        _print_reasons(conflict.together)
+
+
+def _print_reasons(reasons: tuple[Reason, ...], alone: Collection[Reason] = ()) -> None:
+    """One by one, each with its place; that it is enough `alone` is said where there are others."""
+    for reason in reasons:
         code = f"{reason.code} " if reason.code else ""
-        alone = "  (enough to change by itself)" if reason in conflict.alone else ""
-        click.echo(harmless(f"  {code}{reason.words}{alone}"))
-        click.echo(harmless(f"      {place}"))
+        mark = "  (enough to change by itself)" if reason in alone else ""
+        click.echo(harmless(f"  {code}{reason.words}{mark}"))
+        click.echo(harmless(f"      {reason.at.shown}"))
 
 
 def _print_sort(heading: Message, reasons: tuple[Reason, ...], alone: Collection[Reason]) -> None:
@@ -231,7 +239,7 @@ def _print_sort(heading: Message, reasons: tuple[Reason, ...], alone: Collection
 
 def _why(limit: Limit, conflict: Conflict | None, form: str) -> int:
     if form == "json":
-        _print({"limit": _data(limit), "conflict": _reasons(conflict)})
+        _print({"limit": _data(limit), "conflict": _of_conflict(conflict)})
         return 0
     click.echo(harmless(f"{limit.label}: {_words(limit)}, {_status(limit)}"))
     _print_conflict(conflict)
@@ -275,20 +283,25 @@ def _print(data: object) -> None:
     click.echo(steering_nothing(json.dumps(data, indent=1, ensure_ascii=False)))
 
 
-def _reasons(conflict: Conflict | None) -> list[dict[str, object]] | None:
+def _of_conflict(conflict: Conflict | None) -> dict[str, object] | None:
     if conflict is None:
         return None
-    return [
-        {
-            "sort": reason.sort.value,
-            "code": reason.code or None,
-            "words": str(reason.words),
-            "file": reason.at.file,
-            "line": reason.at.line,
-            "alone": reason in conflict.alone,
-        }
-        for reason in conflict.reasons
-    ]
+    return {
+        "reasons": [
+            {**_reason(each), "alone": each in conflict.alone} for each in conflict.reasons
+        ],
+        "together": [_reason(each) for each in conflict.together],
+    }
+
+
+def _reason(reason: Reason) -> dict[str, object]:
+    return {
+        "sort": reason.sort.value,
+        "code": reason.code or None,
+        "words": str(reason.words),
+        "file": reason.at.file,
+        "line": reason.at.line,
+    }
 
 
 def _fit(fit: object) -> dict[str, object]:

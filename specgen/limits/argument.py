@@ -1,6 +1,6 @@
 """Asks a model which of its statements stand in the way of what is wished."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import groupby
 from typing import Any, Final
 
@@ -29,6 +29,8 @@ class Conflict:
 
     reasons: tuple[Reason, ...]
     alone: frozenset[Reason] = frozenset()
+    together: tuple[Reason, ...] = ()
+    """The fewest that would be enough to take back at once, where none is by itself."""
     tried: bool = True
 
 
@@ -74,7 +76,25 @@ class Argument:
         for _, alike in groupby(_without(gathered, alone), _rank):
             kept, each_tried = self._narrowed(kept, tuple(alike))
             tried = tried and each_tried
-        return Conflict(kept, frozenset(alone), tried)
+        together = () if alone or not kept else self._fewest_back()
+        return Conflict(kept, frozenset(alone), together, tried)
+
+    def _fewest_back(self) -> tuple[Reason, ...]:
+        """The fewest statements without which there is a build beyond, all others in force."""
+        answer = self._count(
+            self._model(()), Goal(self._taken_back(), most=False, sums=False), LONG
+        )
+        if not isinstance(answer, Answer) or answer.value > answer.bound:
+            return ()
+        return self._in_order(each for each in self.everything if not self._holds(answer, each))
+
+    def _taken_back(self, but: Collection[Reason] = ()) -> Any:
+        """How many statements are taken back; of equals, those that say most to a reader."""
+        return sum(
+            (100 - _rank(each)) * literal.negated()
+            for each, literal in self.literals.items()
+            if each not in but
+        )
 
     def _enough_alone(
         self, group: tuple[Reason, ...], like: Answer | None = None
@@ -130,11 +150,7 @@ class Argument:
         work did not do."""
         found = list(start)
         while True:
-            cost = sum(
-                (100 - _rank(each)) * literal.negated()
-                for each, literal in self.literals.items()
-                if each not in found
-            )
+            cost = self._taken_back(but=found)
             goal = Goal(cost, most=False, sums=False)
             if self.wished.towards is not None:
                 far = 100 * len(self.everything) + 1

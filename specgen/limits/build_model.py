@@ -204,7 +204,7 @@ class BuildModel:
             yield blocked[node.index].negated(), ReasonKind.POSITION, maker
         if node.index in links and lead is not None:
             source = lead.from_ if host is None else lead.from_.removeprefix(f"{host.name}.")
-            words = say("has its lanes from {source}", source=declared_name(source))
+            words = say("lanes come from {source}", source=declared_name(source))
             maker = partial(position_reason, node, words, ReasonKind.LINK)
             yield links[node.index], ReasonKind.LINK, maker
 
@@ -214,11 +214,9 @@ class BuildModel:
         names = tuple(dict.fromkeys(each.name for each in alike))
         where, of = places(names), declared_name(node.place.of or "")
         words = (
-            say("{places} is usable with {place}", places=where, place=of)
+            say("{places} is usable only with {place} fitted", places=where, place=of)
             if len(names) == 1
-            else say(
-                "{places} are usable with {place}", places=places(names), place=declared_name(of)
-            )
+            else say("{places} are usable only with {place} fitted", places=where, place=of)
         )
         return Reason(ReasonKind.POSITION, words, alike[0].place.declared_at)
 
@@ -323,12 +321,15 @@ def position_reason(
     """A statement about a position, and about those declared on the same line."""
     place = node.place
     name = places(tuple(expand(place.position.name.removeprefix("."))))
-    words = (
-        say("{position} {words}", position=name, words=words)
-        if node.bringer is None
-        else say("{position} of {part} {words}", position=name, part=node.bringer.name, words=words)
+    where: Words = name
+    if node.bringer is not None:
+        where = say("{position} of {part}", position=name, part=node.bringer.name)
+    said = (
+        say("{position}: {words}", position=where, words=words)
+        if sort is ReasonKind.LINK
+        else say("{position} {words}", position=where, words=words)
     )
-    return Reason(sort, words, place.declared_at)
+    return Reason(sort, said, place.declared_at)
 
 
 def _usable_with(node: PositionNode) -> Hashable:
@@ -343,5 +344,5 @@ def _usable_with(node: PositionNode) -> Hashable:
 
 def _with_its_bringer(part: Part) -> Reason:
     """That what a part brings is usable with it."""
-    words = say("what {part} brings is usable with it", part=part.name)
+    words = say("what {part} provides works only with it", part=part.name)
     return Reason(ReasonKind.POSITION, words, part.origin.at("brings", "positions"))

@@ -15,10 +15,13 @@ from specgen.limits.sums import Sum
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
-MANY: Final = 32
-"""Spare positions of each sort where one more of each would not do."""
+SPARES: Final = (1, 4, 32)
+"""Spare positions of each sort: more are tried where fewer would not do."""
+MANY: Final = SPARES[-1]
 
 ALL_SORTS = frozenset(ReasonKind)
+COUNTED: Final = (ReasonKind.POSITION, ReasonKind.WIDTH)
+"""Of which more could be taken back than one: positions, and the lanes that they need."""
 
 
 Where = Callable[[Solver], Wished]
@@ -30,20 +33,34 @@ def conflict(
     where: Where,
     at: Conditions = ANYWHERE,
     learnt: Sequence[Learnt] = (),
+    far: bool = False,
 ) -> Conflict | None:
     """A conflict of the statements about a platform; None where there is none.
 
     Too where the counted work did not do to find one. Where one more position of each sort does
     not help, many more are tried, so that a number of positions is named where it is the reason.
-    What the checks refuse, as far as it is `learnt`, stands in the way as well. Raises what
-    `Solver` does.
+    With `far`, what is wished may lie several positions away: what leaves no build with one more of
+    each sort must leave none with a few more. What the checks refuse, as far as it is `learnt`,
+    stands in the way as well. Raises what `Solver` does.
     """
-    for spares in (1, MANY):
+
+    def argument(spares: int) -> Argument:
         arguing = Solver(definitions, platform, at, argues=ALL_SORTS, spares=spares)
         hold(arguing.builds, learnt)
-        found = Argument(arguing, where(arguing)).conflict()
-        if found is None or found.reasons:
-            return found
+        return Argument(arguing, where(arguing))
+
+    one, few, _ = SPARES
+    for spares in SPARES:
+        found = argument(spares).conflict()
+        if found is None:
+            return None
+        if not found.reasons:
+            continue
+        if far and spares == one and any(each.sort in COUNTED for each in found.reasons):
+            further = argument(few)
+            if further.ruled_out(found.reasons) is False:
+                return further.conflict() or found
+        return found
     return Conflict(())
 
 

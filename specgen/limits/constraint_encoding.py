@@ -23,9 +23,9 @@ from specgen.limits.solver import Logic
 from specgen.limits.spare_positions import declared_name
 from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
-from specgen.messages import Message, say
+from specgen.messages import AsWritten, Message, say
 from specgen.model import Part, Population, expand
-from specgen.quantity import Quantity
+from specgen.quantity import Mass, Quantity
 from specgen.rules import CONSTRAINTS
 from specgen.rules.constraints import (
     Alike,
@@ -37,7 +37,8 @@ from specgen.rules.constraints import (
     InOrder,
     Reached,
 )
-from specgen.rules.cooling import class_allows
+from specgen.rules.cooling import class_refusal
+from specgen.rules.judged import breaches
 from specgen.rules.rack import CHASSIS_GOES_IN, WEIGHT_ALLOWED
 
 Terms = list[tuple[Decimal, BoolVar]]
@@ -58,8 +59,10 @@ def translate(builds: BuildModel) -> None:
     for chain in CONSTRAINTS:
         for constraint in chain.constraints:
             _TRANSLATIONS[type(constraint)](builds, constraint)
-    if not class_allows(builds.bare):
-        with _because(builds, codes.INLET_TOO_WARM, say("the class allows the inlet air")):
+    refusal = class_refusal(builds.bare)
+    if refusal is not None:
+        at = builds.bare.platform.origin.at("operating_class")
+        with _because(builds, codes.INLET_TOO_WARM, refusal, at):
             builds.logic.never()
     _racked(builds)
 
@@ -68,17 +71,18 @@ def _racked(builds: BuildModel) -> None:
     """The rack and the floor that conditions state: room for the chassis, and weight."""
     bare, logic = builds.bare, builds.logic
     facts = facts_of(bare)
-    for code, statement, fact in CHASSIS_GOES_IN:
-        spare = facts.value(fact)
-        if spare is not None and _number(spare) < 0:  # type: ignore[arg-type]
-            with _because(builds, code, statement):
+    for breach in breaches(facts):
+        field = CHASSIS_GOES_IN.get(breach.row.fact)
+        if field is not None:
+            words, at = breach.words(bare, facts), bare.platform.origin.at(*field)
+            with _because(builds, breach.row.code, words, at):
                 logic.never()
     for code, statement, allowed in WEIGHT_ALLOWED:
         most = allowed(bare.conditions)
         if most is not None:
             # up to a whole gram, so that sums stay whole; the checks judge to the last digit
             whole = most.amount.quantize(GRAM, ROUND_CEILING)
-            with _because(builds, code, statement):
+            with _because(builds, code, statement.filled(most=AsWritten(Mass.of(whole)))):
                 logic.at_most(TOTALS["mechanics.mass"](builds).plus(Sum((), -whole)))
 
 
@@ -89,6 +93,12 @@ def _because(
     return builds.logic.because(
         ReasonKind.CHECK, partial(Reason, ReasonKind.CHECK, statement, at, code.id)
     )
+
+
+def _filled(statement: Message, **values: object) -> Message:
+    """A statement with those values that its pattern names, so that what reads alike is one."""
+    named = {name: value for name, value in values.items() if f"{{{name}}}" in statement.text}
+    return statement.filled(**named) if named else statement
 
 
 def _related(builds: BuildModel, row: Requirement) -> None:
@@ -160,12 +170,14 @@ def _at_most(builds: BuildModel, constraint: AtMost) -> None:
     logic, everything = builds.logic, list(builds.working(Part))
     members = _by(everything, group)
     setting = _by(everything, lambda seat: _limited(constraint, seat))
-    with _because(builds, constraint.code, constraint.statement):
-        for setters in setting.values():
-            place, part = setters[0].node.place, setters[0].part
-            counted = members.get(constraint.limits(place, part), [])
-            terms = _amounts(builds, constraint, counted)
-            total = Sum(tuple(terms), -_number(field_of(part, constraint.limit)))
+    for setters in setting.values():
+        place, part = setters[0].node.place, setters[0].part
+        limit = field_of(part, constraint.limit)
+        counted = members.get(constraint.limits(place, part), [])
+        terms = _amounts(builds, constraint, counted)
+        total = Sum(tuple(terms), -_number(limit))
+        words = _filled(constraint.statement, limit=AsWritten(limit))
+        with _because(builds, constraint.code, words):
             if {id(seat) for seat in counted} <= {id(seat) for seat in setters}:
                 logic.at_most(total)
             else:
@@ -217,7 +229,9 @@ def _enough(builds: BuildModel, constraint: Enough) -> None:
         if constraint.places:
             where = [logic.either(asking.get(None if constraint.group_of is None else group, ()))]
         less = [(-count, literal) for count, literal in offered.get(group, ())]
-        words = constraint.statement.filled(group=bare.definitions.term(group))
+        words = _filled(
+            constraint.statement, group=bare.definitions.term(group), count=standing.get(group, 0)
+        )
         declared = group in bare.platform.resources
         at = bare.platform.origin.at("resources", group) if declared else None
         with _because(builds, constraint.code, words, at):
@@ -258,7 +272,7 @@ def _reached(builds: BuildModel, constraint: Reached) -> None:
     for resource, takers in taken.items():
         by_reach = offered.get(resource, {})
         if by_reach and set(by_reach) != {None}:
-            words = constraint.statement.filled(group=builds.bare.definitions.term(resource))
+            words = _filled(constraint.statement, group=builds.bare.definitions.term(resource))
             with _because(builds, constraint.code, words):
                 _handed(logic, takers, by_reach)
 

@@ -80,7 +80,7 @@ def learnt(builds: BuildModel, assembly: Assembly, facts: Facts, breach: Breach)
         tuple(sorted(feeds.items())),
         most,
         up_to,
-        Reason(ReasonKind.CHECK, row.statement, at, row.code.id),
+        Reason(ReasonKind.CHECK, row.demand(assembly), at, row.code.id),
     )
 
 

@@ -1,6 +1,7 @@
 """The valid builds nearest to one that is not whole or not sound."""
 
-from collections.abc import Collection, Iterator, Mapping
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any, Final
 
@@ -8,11 +9,15 @@ from specgen.assembly import Assembly, assemble
 from specgen.diagnostics import Finding, Severity, codes
 from specgen.facts import facts_of
 from specgen.frozen import frozen
+from specgen.grouped import grouped
+from specgen.limits.build_model import Seat
 from specgen.limits.build_text import fills_of, joined, text_of, written
 from specgen.limits.remedies import Remedies
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.solver import Goal
 from specgen.limits.sums import BoolVar
+from specgen.limits.tidiness import emptied, lacking, models, strange
+from specgen.limits.wiring import Asks
 from specgen.messages import Message, listed, say
 from specgen.model import (
     ANYWHERE,
@@ -31,6 +36,13 @@ from specgen.rules import judge
 MOST_OFFERED: Final = 3
 MOST_RETRIED: Final = 24
 """Changed positions up to which each change is tried without."""
+MOST_REPEATED: Final = 3
+"""Answers that come down to one before, after which no more are asked for."""
+MOST_EMPTIED: Final = 8
+"""Positions that a further proposal may leave empty beyond the nearest: fewer than a processor's
+memory, so that no server is stripped to mend one part."""
+LACK: Final = 2
+"""What a position where something is missing weighs, in changed positions."""
 
 
 @frozen
@@ -95,8 +107,10 @@ def nearest(
     held = _kept(solver, fills, keep)
     if held is None:
         return ()
-    change = _distance(solver, fills) * (len(solver.nodes) + 1) + _strange(solver, fills)
-    goal = Goal(change, most=False, sums=False)
+    change = _distance(solver, fills) + LACK * lacking(solver, fills)
+    taken_out = emptied(solver, fills)
+    rest = strange(solver, fills) + LACK * taken_out + models(solver)
+    goal = Goal(change * 4 * (len(solver.nodes) + 1) + rest, most=False, sums=False)
     remedies = Remedies(solver, fills)
     model = solver.model([*held, *_drives(solver, build)], started=False)
     for seat in solver.free:
@@ -104,16 +118,23 @@ def nearest(
         model.add_hint(seat.sits, fill is not None and fill.part == seat.part.id)
     others = model.clone()  # in which no kind of remedy comes again
     found: list[Mapping[str, Fill]] = []
-    for _ in range(most):
-        now = _sought(solver, others, goal, build) or _sought(solver, model, goal, build)
-        if now is None:
+    for _ in range(most + MOST_REPEATED):
+        raw = _sought(solver, others, goal, build) or _sought(solver, model, goal, build)
+        if raw is None or len(found) == most:
             break
-        now = _without_needless(solver, build, fills, now)
-        found.append(now)
+        now = _without_needless(solver, build, fills, raw)
+        if not found:
+            most_out = _emptied(fills, now) + MOST_EMPTIED
+            for each in (model, others):
+                each.add(taken_out <= most_out)
+        if now not in found:
+            found.append(now)
         if now == fills:
             break
         for each in (model, others):
             each.add_bool_or(remedies.not_so(now))
+            if raw != now:
+                each.add_bool_or(remedies.not_so(raw))
         others.add_bool_or([each.negated() for each in remedies.kinds_taken(now)])
     return tuple(
         _proposal(solver, build, fills, now, why=False)
@@ -165,6 +186,9 @@ def completed(
     if held is None:
         return None
     held += _drives(solver, build)
+    weight = 2 * (len(solver.nodes) + 1)
+    whole = solver.parts + LACK * lacking(solver, fills)
+    tidy = whole * weight + strange(solver, fills) + models(solver)
     model = solver.model(held)
     if keep is not None:
         distance = _distance(solver, fills)
@@ -172,8 +196,6 @@ def completed(
         if not isinstance(near, FoundBuild):
             return None
         model.add(distance <= near.answer.value)
-    weight = len(solver.nodes) + 1
-    tidy = solver.parts * weight + _strange(solver, fills)
     goal = Goal(_cost(solver, least) * weight * weight + tidy, most=False, sums=least != "parts")
     found = solver.seek(model, goal, "full", build)
     if not isinstance(found, FoundBuild):
@@ -225,17 +247,28 @@ def _held(solver: Solver, name: str, fill: Fill) -> BoolVar | None:
 
 
 def _drives(solver: Solver, build: Build) -> Iterator[BoolVar]:
-    """That there are drives where the volumes of a build say so, and a controller for each level.
+    """That there are drives where the volumes of a build say so, each behind a controller for the
+    level of its volume.
 
     What volumes want beyond that is left to the checks.
     """
+    either = solver.logic.either
     for volume in build.volumes:
         able = (s for s in solver.builds.working(Part) if volume.level in _levels(s.part))
-        yield solver.logic.either(seat.works for seat in able)
+        yield either(seat.works for seat in able)
+        joined_at = Asks(raid=volume.level)
         for text in (*volume.drives, *volume.spares):
             for name in expand(text):
-                drives = (s.sits for s in solver.builds.at_name(name) if s.part.kind == Drive.kind)
-                yield solver.logic.either(drives)
+                drives = [s for s in solver.builds.at_name(name) if s.part.kind == Drive.kind]
+                yield either(seat.sits for seat in drives)
+                for lead, seats in _by_lead(drives).items():
+                    here = either(seat.sits for seat in seats).negated()
+                    yield either([here, solver.wiring.reached(lead, joined_at)])
+
+
+def _by_lead(seats: Iterable[Seat]) -> Mapping[str, list[Seat]]:
+    leads = ((seat.node.place.lead, seat) for seat in seats)
+    return grouped((lead.from_, seat) for lead, seat in leads if lead is not None)
 
 
 def _levels(part: Part) -> tuple[int, ...]:
@@ -251,10 +284,8 @@ def _distance(solver: Solver, fills: Mapping[str, Fill]) -> Any:
     return len(fills) - kept + elsewhere
 
 
-def _strange(solver: Solver, fills: Mapping[str, Fill]) -> Any:
-    """How many parts are of models that the build does not have yet."""
-    known = {fill.part for fill in fills.values()}
-    return sum(seat.sits for seat in solver.free if seat.part.id not in known)
+def _emptied(fills: Mapping[str, Fill], now: Mapping[str, Fill]) -> int:
+    return sum(name not in now for name in fills)
 
 
 def _cost(solver: Solver, least: str) -> Any:
@@ -268,28 +299,48 @@ def _cost(solver: Solver, least: str) -> Any:
     return sum((seat.part.price or 0) * seat.sits for seat in solver.free)
 
 
-def _errors(solver: Solver, build: Build, fills: Mapping[str, Fill]) -> list[Finding]:
+def _judged(solver: Solver, build: Build, fills: Mapping[str, Fill]) -> tuple[Finding, ...]:
     """What all checks say of a build with these parts, under its own conditions."""
     assembly: Assembly = assemble(
         solver.definitions, solver.platform, joined(build, fills), solver.at
     )
-    found = judge(assembly, facts_of(assembly))
+    return judge(assembly, facts_of(assembly))
+
+
+def _errors(solver: Solver, build: Build, fills: Mapping[str, Fill]) -> list[Finding]:
+    """What the checks refuse of it."""
+    found = _judged(solver, build, fills)
     return [each for each in found if each.severity is Severity.ERROR]
 
 
 def _without_needless(
     solver: Solver, build: Build, fills: Mapping[str, Fill], now: Mapping[str, Fill]
 ) -> Mapping[str, Fill]:
-    """A proposal less each change that it passes the checks without."""
+    """A proposal less each change that it passes the checks without, no more being said of it.
+
+    A part that gives way to one of another kind need not do so where its position may be empty.
+    """
     differing = [name for name in {**fills, **now} if fills.get(name) != now.get(name)]
     if len(differing) > MOST_RETRIED:
         return now
+    said = Counter(each.severity for each in _judged(solver, build, now))
+    kinds = solver.definitions.parts
     for name in differing:
-        trial = {other: fill for other, fill in now.items() if other != name}
+        trials = [{other: fill for other, fill in now.items() if other != name}]
         if name in fills:
-            trial[name] = fills[name]
-        if not _errors(solver, build, trial):
-            now = trial
+            before, after = (
+                kinds.get(fills[name].part),
+                kinds.get(now[name].part) if name in now else None,
+            )
+            empty = trials[0]
+            trials = [{**empty, name: fills[name]}]
+            if before is not None and after is not None and before.kind != after.kind:
+                trials.append(empty)
+        for trial in trials:
+            found = Counter(each.severity for each in _judged(solver, build, trial))
+            if not found[Severity.ERROR] and found <= said:
+                now, said = trial, found
+                break
     return now
 
 

@@ -62,7 +62,10 @@ class Remedies:
                 yield name
 
     def not_so(self, now: Mapping[str, Fill]) -> list[BoolVar]:
-        """Literals of which one holds in every build that does not change all that `now` does."""
+        """Literals of which one holds in every build that does not change all that `now` does.
+
+        A cable that goes to another end than before changes the same, wherever that is.
+        """
         found: list[BoolVar] = []
         for name in self._changed(now):
             fill = now.get(name)
@@ -71,8 +74,10 @@ class Remedies:
                     found.append(seat.sits)
                 elif seat.part.id == fill.part:
                     found.append(seat.sits.negated())
-                    end = self._solver.wiring.ends.get((seat.node.index, fill.to or ""))
-                    found += [] if end is None else [end.negated()]
+                    if self._as_before(name, fill.part):
+                        before = self._fills[name].to or ""
+                        end = self._solver.wiring.ends.get((seat.node.index, before))
+                        found += [] if end is None else [end]
         return found
 
     def kinds_taken(self, now: Mapping[str, Fill]) -> list[BoolVar]:

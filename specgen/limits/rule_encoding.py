@@ -19,7 +19,7 @@ from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
-from specgen.messages import Capital
+from specgen.messages import Capital, Words, say
 from specgen.model import Part
 from specgen.quantity import Quantity
 from specgen.rules.declared import CompiledRule, rule_book
@@ -52,9 +52,11 @@ def state(builds: BuildModel) -> None:
 
 
 def reason_of(rule: CompiledRule) -> Reason:
-    """A rule as a statement."""
+    """A rule as a statement; one of a part says whose it is."""
     because = rule.rule.because
-    words = Capital(statement_in_words(rule)) if because is None else because.rstrip(".")
+    words: Words = Capital(statement_in_words(rule)) if because is None else because.rstrip(".")
+    if isinstance(rule.owner, Part):
+        words = say("{part}: {statement}", part=rule.owner.name, statement=words)
     return Reason(ReasonKind.RULE, words, rule.at, rule.code.id)
 
 

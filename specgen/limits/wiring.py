@@ -1,7 +1,7 @@
 """Links as truths: which cable goes where, whether a position is reached, what it can speak."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import partial
 from typing import Final, NamedTuple
@@ -43,25 +43,36 @@ class LaneSource:
 
 @frozen
 class Asks:
-    """What is asked of the ports on the way: one of these protocols, an exchange of this class."""
+    """What is asked of the ports on the way: one of these protocols, an exchange of this class, and
+    that the first part on it that joins drives does so at a RAID level."""
 
     protocols: frozenset[str] = frozenset()
     swap: str = ""
+    raid: int | None = None
 
     def met_by(self, port: Port) -> bool:
         if self.protocols and self.protocols.isdisjoint(port.carries):
             return False
         return not (self.swap and port.swap) or self.swap in port.swap
 
+    def beyond(self, part: Part | None) -> "Asks | None":
+        """What is left to ask once a part is passed; None where it refuses."""
+        levels: tuple[int, ...] | None = getattr(part, "raid", None)
+        if self.raid is None or levels is None:
+            return self
+        return replace(self, raid=None) if self.raid in levels else None
+
 
 ANYTHING: Final = Asks()
 
 
 class RouteStep(NamedTuple):
-    """One step of a way: what must hold, the port passed, where it leads on to, its lanes."""
+    """One step of a way: what must hold, the port passed and whose it is, where it leads on to,
+    its lanes."""
 
     literals: list[BoolVar]
     port: Port | None
+    part: Part | None
     further: str | None
     lanes: int
 
@@ -155,9 +166,14 @@ class Wiring:
         return self._reached[source, asks]
 
     def _routes(self, source: str, asks: Asks) -> Iterator[list[BoolVar]]:
-        for literals, port, further, _ in self._route_steps(source):
-            if port is None or asks.met_by(port):
-                yield literals if further is None else [*literals, self.reached(further, asks)]
+        for literals, port, part, further, _ in self._route_steps(source):
+            rest = asks.beyond(part)
+            if rest is None or not (port is None or asks.met_by(port)):
+                continue
+            if further is not None:
+                yield [*literals, self.reached(further, rest)]
+            elif rest.raid is None:
+                yield literals
 
     def _route_steps(self, source: str) -> Iterator[RouteStep]:
         """The ways that lead on from a source, one step each."""
@@ -165,18 +181,20 @@ class Wiring:
         sources = self.sources.get(source, [])
         for start in sources:
             if start.lead is not None:
-                yield RouteStep([start.there], None, start.lead.from_, start.lead.lanes)
+                yield RouteStep([start.there], None, None, start.lead.from_, start.lead.lanes)
             elif start.seat is not None and start.port is not None:
                 behind = self._behind(start.seat, start.port)
-                yield RouteStep([start.works], start.port, behind, start.port.lanes)
+                yield RouteStep(
+                    [start.works], start.port, start.seat.part, behind, start.port.lanes
+                )
         for node in () if sources else builds.named.get(source, ()):
             lead = node.place.lead
             if "cable" in node.place.position.takes:
                 lanes = min(part.lanes for part in node.parts if isinstance(part, Cable))
                 for name in self._goes(node):
-                    yield RouteStep([self.ends[node.index, name]], None, name, lanes)
+                    yield RouteStep([self.ends[node.index, name]], None, None, name, lanes)
             elif lead is not None:
-                yield RouteStep([builds.exists(node)], None, lead.from_, lead.lanes)
+                yield RouteStep([builds.exists(node)], None, None, lead.from_, lead.lanes)
 
     def _goes(self, node: PositionNode) -> Iterator[str]:
         return (name for index, name in self.ends if index == node.index)
@@ -198,7 +216,7 @@ class Wiring:
             self._least[source] = 0
             lanes = (
                 lanes if further is None else min(lanes, self.least_lanes(further))
-                for _, _, further, lanes in self._route_steps(source)
+                for *_, further, lanes in self._route_steps(source)
             )
             self._least[source] = min(lanes, default=0)
         return self._least[source]
@@ -276,19 +294,22 @@ class Wiring:
                 part = start.seat.part
                 at = part.origin.at("brings", "ports", part.brings.ports.index(start.port))
                 names = tuple(expand(start.port.name))
-                message = (
-                    say("{port} of {part}", port=start.port.name, part=part.name)
-                    if len(names) == 1
-                    else say("each of {ports} of {part}", ports=places(names), part=part.name)
-                )
-                return _no_broader(message, at)
+                if len(names) == 1:
+                    message = say("{port} of {part}", port=start.port.name, part=part.name)
+                    return _no_more(message, start.lanes, at)
+                message = say("{ports} of {part}", ports=places(names), part=part.name)
+                return _no_more(message, start.lanes, at, each=True)
         if nodes:
-            return _no_broader(say("what is in {place}", place=name), nodes[0].place.declared_at)
+            takes_cables = "cable" in nodes[0].place.position.takes
+            what = say("the cable in {place}", place=name) if takes_cables else name
+            words = say("{what} has no lanes left", what=what)
+            return Reason(ReasonKind.WIDTH, words, nodes[0].place.declared_at)
         for node in self.builds.named.get(name.rpartition(".")[0], ()):
-            message = say("each lead of {place}", place=node.name)
-            return _no_broader(message, node.place.declared_at)
+            return _no_more(
+                name, node.place.leads[name.rpartition(".")[2]].lanes, node.place.declared_at
+            )
         step = ("leads", name) if name in platform.leads else ("id",)
-        return _no_broader(name, platform.origin.at(*step))
+        return _no_more(name, platform.leads[name].lanes, platform.origin.at(*step))
 
     def _bounded(self, name: str, terms: list[tuple[Decimal, BoolVar]]) -> None:
         logic = self.builds.logic
@@ -315,8 +336,14 @@ def _drives(interface: str, swap: str) -> Words:
     return say("{interface} drives, {swap}", interface=name, swap=SWAP[swap])
 
 
-def _no_broader(what: Words, at: Span) -> Reason:
-    return Reason(ReasonKind.WIDTH, say("{what} gives no more lanes than it has", what=what), at)
+def _no_more(what: Words, lanes: int, at: Span, each: bool = False) -> Reason:
+    """That what hands on lanes has so many; of several, `each`."""
+    words = (
+        say("{what} have {lanes} lanes each, and no more", what=what, lanes=lanes)
+        if each
+        else say("{what} has {lanes} lanes, and no more", what=what, lanes=lanes)
+    )
+    return Reason(ReasonKind.WIDTH, words, at)
 
 
 def _fed_by(node: PositionNode, source: str) -> bool:

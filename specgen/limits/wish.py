@@ -52,7 +52,7 @@ def granted(
     def where(arguing: Solver) -> Wished:
         return Wished((truth_of(arguing.builds, statement),))
 
-    found_conflict = conflict(definitions, platform, where, at, solver.learnt)
+    found_conflict = conflict(definitions, platform, where, at, solver.learnt, far=True)
     return Wish(ruled_out=True, conflict=found_conflict), ()
 
 

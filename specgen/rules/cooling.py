@@ -11,7 +11,7 @@ from specgen.facts.constants import HIGHEST_ELEVATION
 from specgen.fitness import field_of, within
 from specgen.fitness.part_fields import kinds_with
 from specgen.fitness.table import INLET_LIMIT
-from specgen.messages import AsWritten, Within, listed, say
+from specgen.messages import AsWritten, Message, Within, listed, say
 from specgen.model import Part
 from specgen.quantity import Length
 from specgen.rules.constraints import Chain, Enough, Lack
@@ -63,12 +63,24 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
         )
 
 
-def class_allows(assembly: Assembly) -> bool:
-    """Whether the class of the platform allows the inlet air that is stated at the altitude."""
-    conditions = assembly.conditions
-    altitude = conditions.altitude or Length.of(0)
-    limit = class_limit(assembly.platform.operating_class, altitude)
-    return conditions.inlet is None or not (too_high(altitude) or conditions.inlet > limit)
+def class_refusal(assembly: Assembly) -> Message | None:
+    """Why the class of the platform does not allow the inlet air that is stated at the altitude."""
+    warmest, altitude = assembly.conditions.inlet, assembly.conditions.altitude or Length.of(0)
+    if warmest is None:
+        return None
+    if too_high(altitude):
+        return _no_class_reaches(altitude)
+    least = class_limit(assembly.platform.operating_class, altitude)
+    if warmest <= least:
+        return None
+    return say(
+        "class {operating_class} at {altitude} allows inlet air of up to {least}, and {warmest} "
+        "is stated",
+        operating_class=assembly.platform.operating_class,
+        altitude=AsWritten(altitude),
+        least=AsWritten(least),
+        warmest=AsWritten(warmest),
+    )
 
 
 def too_high(altitude: Length) -> bool:
@@ -76,12 +88,16 @@ def too_high(altitude: Length) -> bool:
     return altitude.in_unit("m") > HIGHEST_ELEVATION.value
 
 
+def _no_class_reaches(altitude: Length) -> Message:
+    return say("no operating class reaches {altitude}", altitude=AsWritten(altitude))
+
+
 def _too_high(assembly: Assembly, altitude: Length) -> Finding:
     at = condition_at(assembly, "altitude") or assembly.conditions_at["altitude"]
     most = AsWritten(Length.of(HIGHEST_ELEVATION.value, "m"))
     return Finding(
         codes.INLET_TOO_WARM,
-        say("no operating class reaches {altitude}", altitude=AsWritten(altitude)),
+        _no_class_reaches(altitude),
         Label(at, say("max. {most}", most=most)),
         labels=(Label(assembly.platform.origin.at("operating_class"), say("its class")),),
         notes=(say("above that no inlet limit can be given"),),

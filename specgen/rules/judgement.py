@@ -13,8 +13,9 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Label
 from specgen.facts import Declared, Fact, Facts, Value
+from specgen.facts.inputs import Condition
 from specgen.frozen import frozen
-from specgen.messages import NO, AsWritten, Message, Words, say
+from specgen.messages import NO, AsWritten, Message, Within, Words, listed, say
 from specgen.model import places
 from specgen.quantity import Quantity, Ratio
 from specgen.rules.places import in_build
@@ -96,6 +97,23 @@ class Judgement:
     """A fact and what it must keep: where that is broken, a check of its own has found it."""
     solved: bool = True
 
+    def demand(self, assembly: Assembly) -> Message:
+        """What is demanded, with the conditions of `at` that are stated."""
+        stated = [
+            say(
+                "{condition} {value}",
+                condition=Within(Condition(name).label),
+                value=_printed(value),
+            )
+            for name in self.at
+            if (value := getattr(assembly.conditions, name, None)) is not None
+        ]
+        if not stated:
+            return self.statement
+        return say(
+            "{statement} ({conditions})", statement=self.statement, conditions=listed(stated)
+        )
+
     def broken(self, facts: Facts) -> Iterator["Breach"]:
         """The facts that do not keep it, one for each subject."""
         if self.superseded_by is not None:
@@ -134,6 +152,10 @@ class Breach:
             notes=(*_worked_out(self.fact), row.why.filled(**words)),
             help="" if row.help is None else row.help.filled(**words),
         )
+
+    def words(self, assembly: Assembly, facts: Facts) -> Message:
+        """What cannot be, in a sentence with its values."""
+        return self.row.message.filled(**self._words(assembly, facts, (self,)))
 
     def lines(self, assembly: Assembly) -> Lines:
         """The line that the author of the build can change, and others that play a part."""

@@ -47,7 +47,7 @@ def _alike(field: str, word: Message, group: Grouping, where: Message, within: s
     """Modules alike in a field; `within` is what a platform must say of it, if it need."""
     return Alike(
         code=codes.MIXED_MEMORY,
-        statement=say("memory goes together"),
+        statement=say("memory modules that go together are alike in {field}").filled(field=word),
         among="device_width",
         trait=field,
         group=group,
@@ -101,7 +101,7 @@ ADDRESSED: Final = Chain(
     (
         AtMost(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement=say("a processor addresses all of its memory"),
+            statement=say("a processor addresses up to {limit} of memory"),
             amount=_size,
             group=lambda place, _part: place.of,
             limit="memory_limit",
@@ -119,7 +119,7 @@ CHANNELS: Final = Chain(
     (
         AtMost(
             code=codes.MEMORY_CHANNELS,
-            statement=say("memory stands on channels that its processor has"),
+            statement=say("a processor has {limit} memory channels"),
             amount=lambda part: None if field_of(part, "technology") is None else 1,
             group=lambda place, _part: place.of,
             distinct=lambda place, _part: place.position.channel or place.name,

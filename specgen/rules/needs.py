@@ -206,7 +206,7 @@ PACKS: Final = Chain(
     (
         Enough(
             code=codes.CACHE_WITHOUT_ENERGY,
-            statement=say("each cache to be kept has what keeps it"),
+            statement=say("each cache to be kept needs a cache protection module of its own"),
             taken=lambda _place, part: [(kind, 1)] if (kind := keeper(part)) else (),
             offered=lambda _place, part: [(part.kind, 1)],
             standing=lambda _: {},
@@ -296,7 +296,7 @@ RESOURCES: Final = Chain(
     (
         Enough(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement=say("no more `{group}` is taken than there is"),
+            statement=say("{group}: no more are in use than are provided"),
             taken=_taken,
             offered=lambda _place, part: part.brings.offered.items(),
             standing=lambda assembly: {
@@ -306,7 +306,7 @@ RESOURCES: Final = Chain(
         ),
         Reached(
             code=codes.RESOURCE_OVERCOMMITTED,
-            statement=say("as many `{group}` reach each card as it needs, each used once"),
+            statement=say("{group}: each reaches certain slots only, and is used once"),
             taken=_taken,
             findings=_unreached,
         ),

@@ -186,7 +186,7 @@ SUPPLIES: Final = Chain(
     (
         Enough(
             code=codes.SUPPLY_MISSING,
-            statement=say("there are power supplies enough for the redundancy wanted"),
+            statement=say("the PSU redundancy asks for {count} power supplies"),
             taken=lambda _place, _part: (),
             offered=lambda _place, part: [("", 1)] if field_of(part, "outputs") else (),
             standing=_wanted,
@@ -195,7 +195,7 @@ SUPPLIES: Final = Chain(
         ),
         Alike(
             code=codes.SUPPLY_MIXED,
-            statement=say("power supplies are alike"),
+            statement=say("power supplies are of one model"),
             among="outputs",
             trait="id",
             group=lambda _place, _part: "",

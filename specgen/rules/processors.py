@@ -10,7 +10,7 @@ PROCESSORS: Final = Chain(
     (
         Alike(
             code=codes.MIXED_PROCESSORS,
-            statement=say("processors are alike"),
+            statement=say("processors are of one model"),
             among="together",
             trait="id",
             group=lambda _place, part: part.kind,
@@ -21,7 +21,7 @@ PROCESSORS: Final = Chain(
         ),
         AtMost(
             code=codes.MIXED_PROCESSORS,
-            statement=say("a processor works with so many of its kind"),
+            statement=say("a processor works in systems of up to {limit} of its model"),
             amount=lambda part: 1 if hasattr(part, "together") else None,
             group=lambda _place, part: part.id,
             limit="together",

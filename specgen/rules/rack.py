@@ -63,12 +63,13 @@ RAILS: Final = Chain(
 )
 
 
-CHASSIS_GOES_IN: Final = (
-    (codes.RACK_TOO_SHALLOW, say("the rack is deep enough"), "mechanics.depth_spare"),
-    (codes.RACK_TOO_NARROW, say("the rack is wide enough"), "mechanics.width_spare"),
-    (codes.RACK_FULL, say("the rack has units enough"), "mechanics.rack_units_free"),
-)
-"""Facts of the chassis alone that no choice of parts makes better, and that none may lie below."""
+CHASSIS_GOES_IN: Final = {
+    "mechanics.depth_spare": ("size", "depth"),
+    "mechanics.width_spare": ("body_width",),
+    "mechanics.rack_units_free": ("rack_units",),
+}
+"""Facts of the chassis alone that no choice of parts makes better, each judged, and the field of
+the platform that they rest on."""
 
 
 def _by_rack(at: Conditions) -> Mass | None:
@@ -86,7 +87,15 @@ def _by_floor(at: Conditions) -> Mass | None:
 
 
 WEIGHT_ALLOWED: Final[tuple[tuple[Code, Message, Callable[[Conditions], Mass | None]], ...]] = (
-    (codes.RACK_OVERLOADED, say("the rack carries all systems in it"), _by_rack),
-    (codes.FLOOR_OVERLOADED, say("the floor bears the rack and all systems in it"), _by_floor),
+    (
+        codes.RACK_OVERLOADED,
+        say("the rack carries all systems in it: up to {most} each"),
+        _by_rack,
+    ),
+    (
+        codes.FLOOR_OVERLOADED,
+        say("the floor bears the rack and all systems in it: up to {most} each"),
+        _by_floor,
+    ),
 )
-"""What one system may weigh at most by the conditions; None where nothing is stated."""
+"""What one system may weigh at most (`most`) by the conditions; None where nothing is stated."""
