@@ -13,6 +13,8 @@ from specgen.limits.sums import BoolVar
 
 LONG: Final = 4.0
 """For questions whose answer is that nothing is left."""
+FEW_MORE: Final = 300
+"""A build that takes back some three statements more than it need does to gather them."""
 MOST_RUNS: Final = 120
 """Runs of the solver for one conflict."""
 
@@ -81,9 +83,7 @@ class Argument:
 
     def _fewest_back(self) -> tuple[Reason, ...]:
         """The fewest statements without which there is a build beyond, all others in force."""
-        answer = self._count(
-            self._model(()), Goal(self._taken_back(), most=False, sums=False), LONG
-        )
+        answer = self._count(self._model(()), Goal(self._taken_back(), most=False, sums=False))
         if not isinstance(answer, Answer) or answer.value > answer.bound:
             return ()
         return self._in_order(each for each in self.everything if not self._holds(answer, each))
@@ -151,7 +151,7 @@ class Argument:
         found = list(start)
         while True:
             cost = self._taken_back(but=found)
-            goal = Goal(cost, most=False, sums=False)
+            goal = Goal(cost, most=False, slack=FEW_MORE, sums=False)
             if self.wished.towards is not None:
                 far = 100 * len(self.everything) + 1
                 goal = Goal(self.wished.towards * far - cost)

@@ -36,8 +36,8 @@ from specgen.rules import judge
 MOST_OFFERED: Final = 3
 MOST_RETRIED: Final = 24
 """Changed positions up to which each change is tried without."""
-MOST_REPEATED: Final = 3
-"""Answers that come down to one before, after which no more are asked for."""
+MOST_REPEATED: Final = 2
+"""Answers beyond those offered: that come down to one before, or strip the server."""
 MOST_EMPTIED: Final = 8
 """Positions that a further proposal may leave empty beyond the nearest: fewer than a processor's
 memory, so that no server is stripped to mend one part."""
@@ -108,8 +108,7 @@ def nearest(
     if held is None:
         return ()
     change = _distance(solver, fills) + LACK * lacking(solver, fills)
-    taken_out = emptied(solver, fills)
-    rest = strange(solver, fills) + LACK * taken_out + models(solver)
+    rest = strange(solver, fills) + LACK * emptied(solver, fills) + models(solver)
     goal = Goal(change * 4 * (len(solver.nodes) + 1) + rest, most=False, sums=False)
     remedies = Remedies(solver, fills)
     model = solver.model([*held, *_drives(solver, build)], started=False)
@@ -123,18 +122,16 @@ def nearest(
         if raw is None or len(found) == most:
             break
         now = _without_needless(solver, build, fills, raw)
-        if not found:
-            most_out = _emptied(fills, now) + MOST_EMPTIED
-            for each in (model, others):
-                each.add(taken_out <= most_out)
-        if now not in found:
+        # what an earlier one holds, and more, lacks something that was worth the more
+        lesser = any(_more_than(fills, other, now) for other in found)
+        if not lesser and (not found or _stripped(fills, now, found[0]) <= MOST_EMPTIED):
             found.append(now)
         if now == fills:
             break
         for each in (model, others):
-            each.add_bool_or(remedies.not_so(now))
+            remedies.rule_out(each, now)
             if raw != now:
-                each.add_bool_or(remedies.not_so(raw))
+                remedies.rule_out(each, raw)
         others.add_bool_or([each.negated() for each in remedies.kinds_taken(now)])
     return tuple(
         _proposal(solver, build, fills, now, why=False)
@@ -284,8 +281,12 @@ def _distance(solver: Solver, fills: Mapping[str, Fill]) -> Any:
     return len(fills) - kept + elsewhere
 
 
-def _emptied(fills: Mapping[str, Fill], now: Mapping[str, Fill]) -> int:
-    return sum(name not in now for name in fills)
+def _stripped(
+    fills: Mapping[str, Fill], now: Mapping[str, Fill], nearest_one: Mapping[str, Fill]
+) -> int:
+    """How many positions more a proposal leaves empty than the nearest."""
+    now_out, nearest_out = (sum(name not in each for name in fills) for each in (now, nearest_one))
+    return now_out - nearest_out
 
 
 def _cost(solver: Solver, least: str) -> Any:

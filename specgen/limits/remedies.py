@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from enum import StrEnum
+from typing import Any
 
 from specgen.limits.solve import Solver
 from specgen.limits.sums import BoolVar
@@ -61,24 +62,24 @@ class Remedies:
             if self._fills.get(name) != now.get(name):
                 yield name
 
-    def not_so(self, now: Mapping[str, Fill]) -> list[BoolVar]:
-        """Literals of which one holds in every build that does not change all that `now` does.
+    def rule_out(self, model: Any, now: Mapping[str, Fill]) -> None:
+        """Tells a model that no build changes all that `now` does.
 
         A cable that goes to another end than before changes the same, wherever that is.
         """
-        found: list[BoolVar] = []
-        for name in self._changed(now):
-            fill = now.get(name)
-            for seat in self._solver.builds.at_name(name):
-                if fill is None:
-                    found.append(seat.sits)
-                elif seat.part.id == fill.part:
-                    found.append(seat.sits.negated())
-                    if self._as_before(name, fill.part):
-                        before = self._fills[name].to or ""
-                        end = self._solver.wiring.ends.get((seat.node.index, before))
-                        found += [] if end is None else [end]
-        return found
+        alike: Any = 0
+        changed = list(self._changed(now))
+        for name in changed:
+            fill, seats = now.get(name), list(self._solver.builds.at_name(name))
+            if fill is None:
+                alike += 1 - sum(seat.sits for seat in seats)
+                continue
+            alike += sum(seat.sits for seat in seats if seat.part.id == fill.part)
+            if self._as_before(name, fill.part):
+                ends, before = self._solver.wiring.ends, self._fills[name].to or ""
+                nodes = {seat.node.index for seat in seats}
+                alike -= sum(ends[each, before] for each in nodes if (each, before) in ends)
+        model.add(alike <= len(changed) - 1)
 
     def kinds_taken(self, now: Mapping[str, Fill]) -> list[BoolVar]:
         """That the kinds of remedy of `now` are taken."""

@@ -149,7 +149,9 @@ def test_what_one_statement_says_of_many_positions_is_one_reason():
     )
     arguing = Solver(definitions, definitions.platforms["small"], argues=ALL_SORTS, spares=1)
     words = [str(each.words) for each in arguing.logic.reasons]
-    assert [each for each in words if "usable" in each] == ["FAN 1 to 3 are usable only with A fitted"]
+    assert [each for each in words if "usable" in each] == [
+        "FAN 1 to 3 are usable only with A fitted"
+    ]
 
 
 @pytest.mark.parametrize("name", ["pocket", "lantern"])
