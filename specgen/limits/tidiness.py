@@ -9,7 +9,7 @@ from typing import Any
 
 from specgen.limits.build_model import Seat
 from specgen.limits.solve import Solver
-from specgen.limits.solver import BoolVar
+from specgen.limits.sums import BoolVar
 from specgen.model import Fill, PowerCord, expand
 
 Fills = Mapping[str, Fill]
