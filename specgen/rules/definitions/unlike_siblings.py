@@ -144,6 +144,8 @@ def _odd(name: str, odd: _Stated, others: list[_Stated]) -> Finding:
 
 def _number(part: Part, name: str) -> Fraction | None:
     value = field_of(part, name)
+    if value is None:  # two of three
+        return None
     amount = value.amount if isinstance(value, Quantity) else value
     is_number = isinstance(amount, int | Decimal | Fraction) and not isinstance(amount, bool)
     return Fraction(amount) if is_number and amount > 0 else None

@@ -63,17 +63,20 @@ def _alone(group: list[Part], name: str) -> Part | None:
         sorts.setdefault(key, []).append(part)
     way = name.split(".")
     for sort in sorts.values():
-        lacking = [each for each in sort if not _states(each, name)]
+        lacking, stating = list[Part](), list[Part]()
+        for each in sort:
+            (stating if _states(each, name) else lacking).append(each)
+        if len(lacking) != 1 or not hasattr(lacking[0], way[0]):
+            continue
         # what parts have in common is stated once
-        places = {each.origin.at(*way) for each in sort if each not in lacking}
-        if len(lacking) == 1 and len(places) >= ENOUGH and hasattr(lacking[0], way[0]):
+        if len({each.origin.at(*way) for each in stating}) >= ENOUGH:
             return lacking[0]
     return None
 
 
 def _states(part: Part, name: str) -> bool:
     value: Any = field_of(part, name)
-    return value is not None and value not in ("", ())
+    return value is not None and value != ""
 
 
 def _finding(part: Part, missing: Mapping[str, list[Part]]) -> Finding:
