@@ -1,6 +1,7 @@
 """Fills positions until nothing new appears: parts bring positions, which take parts."""
 
 from collections import deque
+from collections.abc import Iterator, Mapping
 from dataclasses import field, replace
 
 from specgen.assembly.absent import unknown_positions
@@ -82,6 +83,7 @@ def _requests(
     requests: dict[str, Request] = {}
     if build is None:
         return requests
+    again: dict[Span, dict[Span, list[str]]] = {}
     for text, filling in build.fit.items():
         key = build.origin.key("fit", text)
         short = build.origin.written("fit", text) is not None
@@ -95,18 +97,35 @@ def _requests(
             to = nth(filling.to, index, len(names))
             own = filling if to == filling.to else replace(filling, to=to)
             requests[name] = Request(own, definitions.parts.get(filling.part), key, value)
-        findings += [_filled_twice(tuple(each), key, first) for first, each in twice.items()]
+        if twice:
+            again[key] = twice
+    findings += _all_filled_twice(again)
     return requests
 
 
-def _filled_twice(names: tuple[str, ...], second: Span, first: Span) -> Finding:
+def _all_filled_twice(again: Mapping[Span, Mapping[Span, list[str]]]) -> Iterator[Finding]:
+    """A range that fills what several lines fill is one mistake, whichever stands first."""
+    of_first: dict[Span, dict[Span, list[str]]] = {}
+    for second, firsts in again.items():
+        if len(firsts) > 1:
+            names = tuple(name for each in firsts.values() for name in each)
+            yield _filled_twice(names, second, *firsts)
+        else:
+            ((first, each),) = firsts.items()
+            of_first.setdefault(first, {})[second] = each
+    for first, seconds in of_first.items():
+        names = tuple(name for each in seconds.values() for name in each)
+        yield _filled_twice(names, next(iter(seconds)), first)
+
+
+def _filled_twice(names: tuple[str, ...], second: Span, *firsts: Span) -> Finding:
     return Finding(
         codes.POSITION_FILLED_TWICE,
         say("{name} is filled twice", name=names[0])
         if len(names) == 1
         else say("{names} are filled twice", names=places(names)),
         Label(second, say("second part for it")),
-        labels=(Label(first, say("first part for it")),),
+        labels=tuple(Label(first, say("first part for it")) for first in firsts),
         help=say("a position takes one part; delete one line or narrow its range"),
     )
 

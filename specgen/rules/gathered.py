@@ -41,6 +41,7 @@ CHANNELLED: Final = frozenset(
         codes.MEMORY_CHANNELS,
         codes.POPULATION_ORDER,
         codes.UNUSABLE_POSITION,
+        codes.VALUE_DOUBTFUL,
     }
 )
 """What follows where a slot stands on another channel than it should."""

@@ -78,6 +78,8 @@ def _of_definitions(own: list[Finding], told: list[Told]) -> Split:
     systems = {each.system for each in twice}
     follows = frozenset({codes.DUPLICATE_POSITION, *AFTER_TWICE})
     left = [x for x in told if not (x.system in systems and x.finding.code in follows)]
+    filled = {x.system for x in left if x.finding.code is codes.POSITION_FILLED_TWICE}
+    left = [x for x in left if x.system not in filled or x.finding.code not in AFTER_TWICE]
     return kept, left
 
 

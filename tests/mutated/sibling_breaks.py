@@ -4,7 +4,7 @@ twins of them, edits of the same lines that are sound and must raise nothing."""
 
 from typing import Final, NamedTuple
 
-from tests.mutated.breaks import HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
+from tests.mutated.breaks import FULL, HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
 
 DAY: Final = "date: 2026-03-02"
 WIDE: Final = "    - {id: fan-wide, name: Fan of 60 mm, form: fan-60}"
@@ -73,7 +73,25 @@ RATINGS: Final = (
     one("more rack units than a rack has", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rack_units: 420}", "SG130", "conditions:"),
 )  # fmt: skip
 
-SIBLINGS: Final = (*DAYS, *ALIKE, *RATINGS)
+SUMMARY: Final = "summary: Everything at once"
+NEVER: Final = "forbid: processors.count > 2, because: there are two sockets"
+RULES: Final = f"rules: [{{code: COAST-01, {NEVER}}}, {{code: COAST-02, {NEVER}}}, {{code: COAST-03, {NEVER}}}, "
+TOLD: Final = (
+    one("a summary of another processor", FULL, SUMMARY, "summary: Two Corvane C96 and everything else", "SG227"),
+    one("a name of another processor", FULL, "name: Lantern, full", "name: Lantern with Corvane C24", "SG227"),
+    one("a summary of more processors", FULL, SUMMARY, "summary: Everything at once on four fast processors", "SG227"),
+    one("a summary of fewer drives", FULL, SUMMARY, "summary: Everything at once and nine SSDs", "SG227"),
+    one("a summary of more supplies", FULL, SUMMARY, "summary: Everything at once on its three power supplies", "SG227"),
+    one("a summary of more memory", FULL, SUMMARY, "summary: Everything at once in 512 GiB of memory", "SG227"),
+    one("a platform of more rack units", PLATFORM, "summary: Two processors in one rack unit", "summary: Two processors in two rack units", "SG227"),
+    one("a platform of more memory slots", PLATFORM, "summary: Two processors in one rack unit", "summary: Two processors and thirty-two memory slots", "SG227"),
+    one("bays that a name counts otherwise", HOUSE, "name: Six bays", "name: Six 2.5-inch bays", "SG227", "name: Six 2.5-inch bays"),
+    one("the word of a rule's code misspelt", PROJECT, "documents: [sheet]", f"documents: [sheet]\n{RULES}{{code: CAOST-04, {NEVER}}}]", "SG220", "rules: [{code: COAST-01"),
+    one("a range over several lines", FULL, "  FAN 1..4: fan\n  FAN 5..6: fan\n", "  FAN 1..4: fan\n  FAN 5..6: fan\n  FAN 3..6: fan\n", "SG209", "FAN 3..6: fan"),
+    one("a copy with the number of its model", HOUSE, "{kind: tpm, id: tpm, name: TPM, form: spi-tpm, source: {document: security}}", "{kind: tpm, id: tpm, name: TPM, number: A-1, form: spi-tpm, source: {document: security}}\n- {kind: tpm, id: tpm-copy, name: TPM, number: A-1, form: spi-tpm, source: {document: security}}", "SG214", "- {kind: tpm, id: tpm-copy"),
+)  # fmt: skip
+
+SIBLINGS: Final = (*DAYS, *ALIKE, *RATINGS, *TOLD)
 
 
 class Sound(NamedTuple):
@@ -101,5 +119,13 @@ SOUND: Final = (
     Sound("a curve that is nearly flat", HOUSE, "{load: 0.2, efficiency: 0.945, power_factor: 0.95}", "{load: 0.2, efficiency: 0.945, power_factor: 0.895}"),
     Sound("a processor with short peaks", PROCESSORS, C32, C32.replace("maximum: 205 W", "maximum: 340 W")),
     Sound("a rack of 23 inches", PROJECT, "redundancy: 1+1}", "redundancy: 1+1, rack_opening: 552 mm}"),
+    Sound("a summary of its processor", FULL, SUMMARY, "summary: Two Corvane C32 and everything else"),
+    Sound("a summary that compares", FULL, SUMMARY, "summary: Everything at once, for those whom four processors of Beacon would not help"),
+    Sound("a summary of what may fail", FULL, SUMMARY, "summary: Survives the loss of one drive and of one power supply"),
+    Sound("a summary of all that is there", FULL, SUMMARY, "summary: Two processors, two power supplies and 128 GiB of memory"),
+    Sound("a summary that counts else", FULL, SUMMARY, "summary: Asked by thirty-two offices, six times a day"),
+    Sound("a platform as it is", PLATFORM, "summary: Two processors in one rack unit", "summary: One rack unit, two processors and half the memory slots of others"),
+    Sound("bays as the name counts them", HOUSE, "name: Six bays", "name: Four 2.5-inch bays and two E3.S ones"),
+    Sound("codes of two words", PROJECT, "documents: [sheet]", f"documents: [sheet]\n{RULES}{{code: HOUSE-01, {NEVER}}}]"),
     Sound("a cool room", PROJECT, "inlet: 25 degC", "inlet: 16 degC"),
 )  # fmt: skip

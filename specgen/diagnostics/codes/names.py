@@ -80,3 +80,6 @@ something that the platform takes and that can be ordered."""
 UNSTATED: Final = warning("SG226", "value that all parts alike state, and one does not")
 """Sums and judgements leave out what is not stated, or are not made at all: fans without airflow,
 a drive without a draw. Where every other part of the sort has the value, its line was forgotten."""
+TOLD_OTHERWISE: Final = warning("SG227", "text that tells of something else")
+"""A summary or a name was copied from another build or part and not changed: it names another
+platform or processor, or counts other drives than are there. A reader believes the sentence."""

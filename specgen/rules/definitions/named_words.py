@@ -6,14 +6,15 @@ order numbers share, the key that a term is of.
 
 import re
 from collections import Counter
-from collections.abc import Iterator
-from typing import Final
+from collections.abc import Iterator, Sequence
+from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, question
 from specgen.diagnostics.slips import is_slip
 from specgen.diagnostics.suggest import bare_of
 from specgen.messages import say
 from specgen.model import Build, Definitions, Part, Platform
+from specgen.model.pedigree import FieldPath
 from specgen.rules.definitions.records import things
 
 SEVERAL: Final = 3
@@ -28,6 +29,7 @@ def named_words(definitions: Definitions) -> Iterator[Finding]:
     yield from _words_of_names(definitions)
     yield from _numbers(definitions)
     yield from _terms(definitions)
+    yield from _codes(definitions)
 
 
 def _words_of_names(definitions: Definitions) -> Iterator[Finding]:
@@ -121,6 +123,35 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
                 Label(project.origin.at("terms", key)),
                 help=say("write the same in both"),
             )  # fmt: skip
+
+
+def _codes(definitions: Definitions) -> Iterator[Finding]:
+    """The word of a rule's code that one rule has, and that is another's with a slip."""
+    held: dict[str, list[tuple[Any, FieldPath]]] = {}
+    for thing in things(definitions):
+        for path, rules in _rules(thing):
+            for at, rule in enumerate(rules):
+                word = rule.code.rpartition("-")[0]
+                held.setdefault(word, []).append((thing, (*path, at, "code")))
+    usual = [word for word, rules in held.items() if len(rules) >= SEVERAL]
+    for word, rules in held.items():
+        meant = next((each for each in usual if is_slip(word, each)), None)
+        if len(rules) == 1 and meant is not None:
+            ((thing, path),) = rules
+            yield Finding(
+                codes.SLIP,
+                say("`{word}` is close to `{other}`, which stands elsewhere", word=word,
+                    other=meant),
+                Label(thing.origin.at(*path)),
+                help=question((meant,)),
+            )  # fmt: skip
+
+
+def _rules(thing: Any) -> Iterator[tuple[FieldPath, Sequence[Any]]]:
+    if hasattr(thing, "rules"):
+        yield ("rules",), thing.rules
+    for at, family in enumerate(getattr(thing, "families", ())):
+        yield ("families", at, "rules"), family.rules
 
 
 def _finding(holder: Part | Platform | Build, field: str, word: str, meant: str) -> Finding:

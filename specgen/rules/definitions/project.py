@@ -31,6 +31,7 @@ from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.shown_builds import unfit_to_show
 from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
+from specgen.rules.definitions.told_otherwise import told_otherwise
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.unmet import unmet
@@ -78,6 +79,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += later_days(definitions, {each.at.span for each in found})
         found += unstated(definitions)
         found += attribute_amounts(definitions)
+        found += told_otherwise(definitions)
         found += names_alike(definitions)
         found += slips(definitions)
         found += alike_words(definitions)
@@ -85,7 +87,25 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += _named(definitions, found)
         found += unused(definitions)
         found += misnamed(loaded)
-    return tuple(found)
+    return tuple(_once(found))
+
+
+def _once(found: Iterable[Finding]) -> Iterator[Finding]:
+    """Less what says the same of one place again: two words close to one, the name of a copy whose
+    order number is told of."""
+    words: set[Span] = set()
+    copies = {_pair(each) for each in found if each.code is codes.NUMBER_TWICE}
+    for each in found:
+        again = each.code is codes.SLIP and each.at.span in words
+        if each.code is codes.SLIP:
+            words.add(each.at.span)
+        if not again and not (each.code is codes.NAMES_ALIKE and _pair(each) in copies):
+            yield each
+
+
+def _pair(finding: Finding) -> frozenset[str]:
+    """The two things that a finding tells of."""
+    return frozenset(str(each.text) for each in (finding.at, *finding.labels))
 
 
 def _line(span: Span) -> tuple[str, int]:
@@ -165,9 +185,16 @@ def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Findi
     told = {span for each in found for span in (each.at.span, *(x.span for x in each.labels))}
     for part in definitions.parts.values():
         for each in (*named_amounts(part), *named_numbers(part)):
-            if not told.intersection((each.at.span, *(label.span for label in each.labels))):
+            spans = (each.at.span, *(label.span for label in each.labels))
+            inner = any(_within(span, each.at.span) for span in told)
+            if not inner and not told.intersection(spans):
                 told.add(each.at.span)
                 yield each
+
+
+def _within(span: Span, outer: Span) -> bool:
+    here = (span.file, span.line) == (outer.file, outer.line) == (span.file, outer.end_line)
+    return here and outer.column <= span.column <= outer.end_column
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:

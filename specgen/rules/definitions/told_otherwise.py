@@ -1,0 +1,300 @@
+"""Texts that tell of something else than what they stand beside: copied from another and not
+changed.
+
+The name of a build names another platform, a summary another processor or another number of drives
+than is fitted, the name of a backplane the platform that it does not go into. Names are matched
+whole. Numbers are read in English alone, and only where they plainly count what is there: whatever
+compares, weighs or speaks of what may fail is left alone.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Final
+
+from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.fitness import field_of
+from specgen.messages import AsWritten, Message, say
+from specgen.model import Build, Definitions, Part, Platform, Position
+from specgen.quantity import DataSize
+from specgen.rules.definitions.contradiction import expanded
+
+_TO_TWENTY: Final = (
+    "one", "two", "three", "four", "five", "six", "seven", "eight",
+    "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen",
+    "seventeen", "eighteen", "nineteen", "twenty",
+)  # fmt: skip
+NUMBERS: Final[Mapping[str, int]] = {
+    **{word: number for number, word in enumerate(_TO_TWENTY, start=1)},
+    "twenty-four": 24,
+    "thirty-two": 32,
+    "thirty-six": 36,
+    "forty-eight": 48,
+    "sixty-four": 64,
+}
+_NUMBER: Final = "|".join(sorted(NUMBERS, key=len, reverse=True)) + r"|\d{1,3}"
+NO_ADJECTIVES: Final = frozenset(
+    {
+        "over", "of", "in", "the", "for", "on", "with", "to", "from",
+        "a", "an", "its", "each", "behind", "before", "per", "and", "or",
+        "at", "by", "than", "more", "fewer", "other", "times", "under", "that",
+        "which", "free", "spare", "hot",
+    }
+)  # fmt: skip
+"""Words between a number and a noun after which the number counts something else."""
+NOT_BEFORE: Final = frozenset(
+    {
+        "of", "than", "to", "any", "first", "other", "another", "over", "under",
+        "about", "every", "after", "only", "least", "most", "next", "last", "per",
+        "until", "between", "either", "nearly", "almost", "x",
+    }
+)  # fmt: skip
+"""Words before a number that make it something other than a count of all."""
+NOT_BEHIND: Final = frozenset(
+    {
+        "may", "can", "could", "fail", "fails", "lost", "each", "of", "or",
+        "more", "per", "that", "apart",
+    }
+)  # fmt: skip
+"""Words behind a noun, likewise; but for "of which"."""
+
+
+def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
+    """SG227 for texts that tell of something else."""
+    english = definitions.project.language.startswith("en")
+    for build in definitions.builds.values():
+        yield from _another_platform(definitions, build)
+        yield from _another_processor(definitions, build)
+        if english:
+            yield from _counts(build, build.summary, _fitted(definitions, build))
+            yield from _memory(definitions, build)
+    for platform in definitions.platforms.values():
+        if english:
+            yield from _counts(platform, platform.summary, _places(platform))
+    for part in definitions.parts.values():
+        yield from _not_for(definitions, part)
+        if english:
+            yield from _bays(part)
+
+
+def _names(text: str, name: str) -> bool:
+    return re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text) is not None
+
+
+def _finding(message: Message, at: Span, beside: Span, words: Message, help_: Message) -> Finding:
+    return Finding(
+        codes.TOLD_OTHERWISE, message, Label(at), labels=(Label(beside, words),), help=help_
+    )
+
+
+RIGHT: Final = say("say what this one has")
+
+
+def _another_platform(definitions: Definitions, build: Build) -> Iterator[Finding]:
+    """A build's name with another platform in it, or a summary that begins with one."""
+    own = definitions.platforms.get(build.platform)
+    if own is None:
+        return
+    for field in ("name", "summary"):
+        text = str(getattr(build, field) or "")
+        if not text or _names(text, str(own.name)):
+            continue
+        for other in definitions.platforms.values():
+            name = str(other.name)
+            if other is own or not _names(text, name):
+                continue
+            if field == "summary" and not re.match(
+                rf"(?:(?:An?|The|This)\s+)?{re.escape(name)}\b", text
+            ):
+                continue
+            yield _finding(
+                say("the `{field}` tells of {name}, and this is a build of {own}",
+                    field=field, name=name, own=str(own.name)),
+                build.origin.at(field), build.origin.at("platform"), say("its platform"), RIGHT,
+            )  # fmt: skip
+            break
+
+
+def _ids(build: Build) -> dict[str, list[str]]:
+    """The positions by the part that stands in them."""
+    found: dict[str, list[str]] = {}
+    for names, fill in build.fit.items():
+        part = fill if isinstance(fill, str) else getattr(fill, "part", None)
+        if isinstance(part, str):
+            found.setdefault(part, []).append(names)
+    return found
+
+
+def _another_processor(definitions: Definitions, build: Build) -> Iterator[Finding]:
+    """A model that is not fitted, in a text that names none of those which are."""
+    ids = _ids(build)
+    models = [part for part in definitions.parts.values() if part.kind == "processor"]
+    own = [part for part in models if part.id in ids]
+    for field in ("name", "summary"):
+        text = str(getattr(build, field) or "")
+        named = [part for part in models if _names(text, str(part.name))]
+        if own and named and not any(part in own for part in named):
+            yield _finding(
+                say("the `{field}` tells of {name}, and {own} is fitted",
+                    field=field, name=str(named[0].name), own=str(own[0].name)),
+                build.origin.at(field), build.origin.at("fit", ids[own[0].id][0]),
+                say("fitted here"), RIGHT,
+            )  # fmt: skip
+
+
+Counted = Mapping[str, tuple[set[int], Span]]
+"""By a noun: the numbers that it may stand behind, and where these come from."""
+
+
+def _fitted(definitions: Definitions, build: Build) -> Counted:
+    """What is fitted by its noun: all of it, those of each line, those of each model, and those
+    that are no boot drives."""
+    held: dict[str, list[tuple[str, int]]] = {}
+    for part_id, ranges in _ids(build).items():
+        part = definitions.parts.get(part_id)
+        for noun in () if part is None else _nouns(part):
+            held.setdefault(noun, []).extend((names, len(expanded(names))) for names in ranges)
+    found: dict[str, tuple[set[int], Span]] = {}
+    for noun, lines in held.items():
+        numbers = {number for _, number in lines} | {sum(number for _, number in lines)}
+        numbers.add(sum(number for names, number in lines if "." not in names))
+        by_head: dict[str, int] = {}
+        for names, number in lines:
+            head = re.split(r"\d", names, maxsplit=1)[0]
+            by_head[head] = by_head.get(head, 0) + number
+        most = max(lines, key=lambda each: each[1])[0]
+        found[noun] = ({*numbers, *by_head.values()}, build.origin.at("fit", most))
+    return found
+
+
+_MEMORY: Final = re.compile(r"(?<![\w.,])(\d+(?:\.\d+)?) (GiB|TiB) of memory\b")
+
+
+def _memory(definitions: Definitions, build: Build) -> Iterator[Finding]:
+    """The memory of a summary is that of the modules fitted, or half of it where it is mirrored."""
+    total, at = DataSize.of(0), ""
+    for part_id, ranges in _ids(build).items():
+        part = definitions.parts.get(part_id)
+        module = part is not None and part.kind == "memory-module"
+        capacity = field_of(part, "capacity") if module and part is not None else None
+        if isinstance(capacity, DataSize):
+            total, at = total + capacity * sum(len(expanded(each)) for each in ranges), ranges[0]
+    said = [*_MEMORY.finditer(str(build.summary or ""))]
+    if not at or len(said) != 1:
+        return
+    amount = DataSize.of(said[0][1], said[0][2])
+    if amount.amount not in (total.amount, total.amount / 2):
+        yield _finding(
+            say("the `summary` tells of {words}, and {number} are fitted",
+                words=said[0][0], number=AsWritten(total.to(said[0][2]))),
+            build.origin.at("summary"), build.origin.at("fit", at), say("counted here"), RIGHT,
+        )  # fmt: skip
+
+
+def _nouns(part: Part) -> Iterator[str]:
+    if part.kind == "drive":
+        yield "drive"
+        hard = field_of(part, "medium") == "hdd"
+        yield from ("hard drive", "HDD") if hard else ("SSD", f"{field_of(part, 'interface')} SSD")
+    elif part.kind in ("accelerator", "processor", "power-supply", "memory-module"):
+        yield part.kind.replace("-", " ")
+
+
+def _places(platform: Platform) -> Counted:
+    at = platform.origin.at("positions")
+    slots, supplies = (
+        _taking(platform.positions, kind) for kind in ("memory-module", "power-supply")
+    )
+    return {
+        "rack unit": ({platform.rack_units}, platform.origin.at("rack_units")),
+        "memory slot": ({slots}, at),
+        "power supply": ({supplies}, at),
+    }
+
+
+def _taking(positions: Iterable[Position], kind: str) -> int:
+    return sum(len(expanded(each.name)) for each in positions if kind in each.takes)
+
+
+def _counts(thing: Any, text: object, counted: Counted) -> Iterator[Finding]:
+    words = str(text or "")
+    told: set[int] = set()
+    for noun in sorted(counted, key=len, reverse=True):
+        numbers, beside = counted[noun]
+        if not numbers - {0}:
+            continue
+        many = noun[:-1] + "ies" if noun.endswith("y") else noun + "s"
+        pattern = (
+            rf"(?<![\w.-])({_NUMBER})((?: [^\W\d][\w.-]*){{0,2}}) (?:{many}|{noun})\b(?! \w*slot)"
+        )
+        for match in re.finditer(pattern, words, re.IGNORECASE):
+            if match.end() in told:
+                continue
+            told.add(match.end())
+            number = NUMBERS.get(match[1].lower()) or int(match[1])
+            if number not in numbers and _plain(words, match):
+                yield _finding(
+                    say("the `summary` tells of “{words}”, and there are {number}",
+                        words=match[0], number=max(numbers)),
+                    thing.origin.at("summary"), beside, say("counted here"), RIGHT,
+                )  # fmt: skip
+
+
+def _plain(text: str, match: re.Match[str]) -> bool:
+    """Whether a number counts all that there is."""
+    before = re.findall(r"[\w-]+", text[: match.start()])[-1:]
+    behind = re.findall(r"^\s+(of which|[\w-]+)", text[match.end() :])
+    between = match[2].lower().split()
+    return (
+        NOT_BEFORE.isdisjoint(word.lower() for word in before)
+        and NOT_BEHIND.isdisjoint(word.lower() for word in behind)
+        and NO_ADJECTIVES.isdisjoint(between)
+        and not any(word in NUMBERS for word in between)
+    )
+
+
+def _not_for(definitions: Definitions, part: Part) -> Iterator[Finding]:
+    """A part's name with platforms in it, of which none takes it, and another does."""
+    if not part.key:
+        return
+    named = [
+        each for each in definitions.platforms.values() if _names(str(part.name), str(each.name))
+    ]
+    if not named or any(_takes(platform, part) for platform in named):
+        return
+    takers = [each for each in definitions.platforms.values() if _takes(each, part)]
+    if takers:
+        yield _finding(
+            say("the name tells of {name}, and the part goes into {own}",
+                name=str(named[0].name), own=str(takers[0].name)),
+            part.origin.at("name"), part.origin.at("key"), say("its key"), RIGHT,
+        )  # fmt: skip
+
+
+def _takes(platform: Platform, part: Part) -> bool:
+    keys = set(part.key)
+    return any(
+        part.kind in each.takes and not keys.isdisjoint(each.key) for each in platform.positions
+    )
+
+
+_FORMS: Final = re.compile(rf"\b({_NUMBER}) (\d\.\d-inch|E3\.[SL](?: 2T)?)(?!\w)", re.IGNORECASE)
+
+
+def _bays(part: Part) -> Iterator[Finding]:
+    """Bays of a form: as many as the part's name says."""
+    said = _FORMS.findall(str(part.name))
+    if len(said) != 1:
+        return
+    number = NUMBERS.get(said[0][0].lower()) or int(said[0][0])
+    form = said[0][1].lower().replace(" ", "-")
+    bays = [each for each in part.brings.positions if form in each.form and "drive" in each.takes]
+    counts = [len(expanded(each.name)) for each in bays]
+    count = sum(counts)
+    if count and number not in (count, *counts):
+        at = part.brings.positions.index(bays[0])
+        yield _finding(
+            say("the name tells of {words}, and there are {number}",
+                words=f"{said[0][0]} {said[0][1]}", number=count),
+            part.origin.at("name"), part.origin.at("brings", "positions", at, "name"),
+            say("counted here"), RIGHT,
+        )  # fmt: skip
