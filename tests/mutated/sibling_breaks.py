@@ -86,6 +86,7 @@ TOLD: Final = (
     one("a platform of more rack units", PLATFORM, "summary: Two processors in one rack unit", "summary: Two processors in two rack units", "SG227"),
     one("a platform of more memory slots", PLATFORM, "summary: Two processors in one rack unit", "summary: Two processors and thirty-two memory slots", "SG227"),
     one("bays that a name counts otherwise", HOUSE, "name: Six bays", "name: Six 2.5-inch bays", "SG227", "name: Six 2.5-inch bays"),
+    one("a cable of another plug than its name", HOUSE, "name: MCIO cable, form: mcio-8i, far_form: mcio-8i", "name: mcio-8i to slimsas-8i, form: mcio-8i, far_form: mcio-8i", "SG130", "id: cable-pcie"),
     one("the word of a rule's code misspelt", PROJECT, "documents: [sheet]", f"documents: [sheet]\n{RULES}{{code: CAOST-04, {NEVER}}}]", "SG220", "rules: [{code: COAST-01"),
     one("a range over several lines", FULL, "  FAN 1..4: fan\n  FAN 5..6: fan\n", "  FAN 1..4: fan\n  FAN 5..6: fan\n  FAN 3..6: fan\n", "SG209", "FAN 3..6: fan"),
     one("a copy with the number of its model", HOUSE, "{kind: tpm, id: tpm, name: TPM, form: spi-tpm, source: {document: security}}", "{kind: tpm, id: tpm, name: TPM, number: A-1, form: spi-tpm, source: {document: security}}\n- {kind: tpm, id: tpm-copy, name: TPM, number: A-1, form: spi-tpm, source: {document: security}}", "SG214", "- {kind: tpm, id: tpm-copy"),

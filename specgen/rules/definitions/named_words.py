@@ -120,7 +120,7 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
                 codes.SLIP,
                 say("`{key}` is printed as {words}, which is written otherwise", key=key,
                     words=str(words)),
-                Label(project.origin.at("terms", key)),
+                Label(project.origin.key("terms", key)),
                 help=say("write the same in both"),
             )  # fmt: skip
 

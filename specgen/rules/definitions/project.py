@@ -65,7 +65,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         for each in _of_fields(definitions):
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
-        doubted = {each.at.span for each in found}
+        doubted = {span for each in found for span in _spans(each)}
         found += (each for each in unlike_siblings(definitions) if each.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
         turned = {_line(each.at.span) for each in found}
@@ -83,9 +83,9 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += names_alike(definitions)
         found += slips(definitions)
         found += alike_words(definitions)
-        found += named_words(definitions)
         found += _named(definitions, found)
         found += unused(definitions)
+        found += named_words(definitions)
         found += misnamed(loaded)
     return tuple(_once(found))
 
@@ -101,6 +101,11 @@ def _once(found: Iterable[Finding]) -> Iterator[Finding]:
             words.add(each.at.span)
         if not again and not (each.code is codes.NAMES_ALIKE and _pair(each) in copies):
             yield each
+
+
+def _spans(finding: Finding) -> tuple[Span, ...]:
+    """Where a finding stands, and what it holds that against."""
+    return finding.at.span, *(label.span for label in finding.labels)
 
 
 def _pair(finding: Finding) -> frozenset[str]:
@@ -141,7 +146,7 @@ def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
     size = [thing.origin.at("size", each) for each in MEASURES]  # exchanged, they are told once
     for path, record in own:
         for each in contradictions(definitions, thing, path, record):
-            spans = (each.at.span, *(label.span for label in each.labels))
+            spans = _spans(each)
             spans = (*spans, *size) if each.at.span in size else spans
             at = next((doubted[span] for span in spans if span in doubted), None)
             if at is None:
@@ -182,19 +187,12 @@ def _shared(found: list[Finding]) -> Iterator[Finding]:
 
 def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Finding]:
     """What names of parts say otherwise than their fields, unless either is told of already."""
-    told = {span for each in found for span in (each.at.span, *(x.span for x in each.labels))}
+    told = {span for each in found for span in _spans(each)}
     for part in definitions.parts.values():
         for each in (*named_amounts(part), *named_numbers(part)):
-            spans = (each.at.span, *(label.span for label in each.labels))
-            inner = any(_within(span, each.at.span) for span in told)
-            if not inner and not told.intersection(spans):
+            if not told.intersection(_spans(each)):
                 told.add(each.at.span)
                 yield each
-
-
-def _within(span: Span, outer: Span) -> bool:
-    here = (span.file, span.line) == (outer.file, outer.line) == (span.file, outer.end_line)
-    return here and outer.column <= span.column <= outer.end_column
 
 
 def misnamed(loaded: Loaded) -> tuple[Finding, ...]:

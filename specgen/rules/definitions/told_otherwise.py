@@ -70,8 +70,10 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
     for platform in definitions.platforms.values():
         if english:
             yield from _counts(platform, platform.summary, _places(platform))
+    plugs = {form for part in definitions.parts.values() for _, form in _plugs(part)}
     for part in definitions.parts.values():
         yield from _not_for(definitions, part)
+        yield from _ends(definitions, part, plugs)
         if english:
             yield from _bays(part)
 
@@ -275,6 +277,32 @@ def _takes(platform: Platform, part: Part) -> bool:
     return any(
         part.kind in each.takes and not keys.isdisjoint(each.key) for each in platform.positions
     )
+
+
+def _plugs(part: Part) -> Iterator[tuple[str, str]]:
+    """The plugs at the ends of a cable, by their fields."""
+    if field_of(part, "far_form"):
+        yield from ((end, str(getattr(part, end))) for end in ("form", "far_form"))
+
+
+def _ends(definitions: Definitions, part: Part, plugs: Iterable[str]) -> Iterator[Finding]:
+    """SG130 for the end of a cable that its name, "ONE to OTHER", calls by another plug."""
+    ends = dict(_plugs(part))
+    sides = str(part.name).partition(" to ")
+    if not ends or not sides[1]:
+        return
+    printed = {form: str(definitions.project.terms.get(form, form)) for form in plugs}
+    for field, side in zip(ends, (sides[0], sides[2]), strict=True):
+        said = [form for form, words in printed.items() if _names(side, words)]
+        if len(said) == 1 and said[0] != ends[field]:
+            yield Finding(
+                codes.DOUBTFUL_VALUE,
+                say("`{name}` is {value}, and the name says {text}",
+                    name=field, value=ends[field], text=printed[said[0]]),
+                Label(part.origin.at(field), say("another than in the name")),
+                labels=(Label(part.origin.at("name"), say("the name")),),
+                help=say("write the same in both"),
+            )  # fmt: skip
 
 
 _FORMS: Final = re.compile(rf"\b({_NUMBER}) (\d\.\d-inch|E3\.[SL](?: 2T)?)(?!\w)", re.IGNORECASE)
