@@ -39,6 +39,13 @@ def _two_sizes(size: str) -> str:
     return f"{rows}    - {{id: supply-600, {size}, {SUPPLY}"
 
 
+RISER: Final = "    - id: riser-narrow\n"
+SLOT: Final = "takes: [storage-controller, network-adapter, accelerator], form: card, height: low, length: half, connector: x16, from: .A, lanes: x8, power:"
+RISERS: Final = (
+    "    - id: riser-three\n      name: Riser with three slots\n      brings:\n        positions:\n"
+    + "".join(f"          - {{{{name: SLOT {at}, {SLOT} 75 W}}}}\n" for at in (1, 2))
+    + f"          - {{{{name: SLOT 3, {SLOT} {{}}}}}}\n{RISER}"
+)
 FAN: Final = "- {id: fan-odd"
 MODULE: Final = "- {id: rdimm-odd"
 DAYS: Final = (
@@ -55,6 +62,7 @@ ALIKE: Final = (
     one("an attribute in bytes", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 16 GB}}"), "SG128", MODULE),
     one("ten times the attribute", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 160 Gbit}}"), "SG128", MODULE),
     one("dies that do not make up a module", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: 24 Gbit}}"), "SG130", MODULE),
+    one("ten times the power of a slot", HOUSE, RISER, RISERS.format("750 W"), "SG128", "- {name: SLOT 3, takes: [storage-controller, network-adapter, accelerator], form: card, height: low, length: half, connector: x16, from: .A, lanes: x8, power: 750 W"),
     one("a supply lying on its side", HOUSE, f"    - {{id: supply-600, {SUPPLY}", _two_sizes("size: {width: 40 mm, height: 60 mm, depth: 185 mm}"), "SG130", "- {id: supply-600"),
 )  # fmt: skip
 RATINGS: Final = (
@@ -113,6 +121,7 @@ SOUND: Final = (
     Sound("a module of other dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 96 GiB, capacity: 96 GiB, device_width: 4, attributes: {die density: 24 Gbit}}")),
     Sound("a module of stacked dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 128 GiB, capacity: 128 GiB, device_width: 4, attributes: {die density: 16 Gbit}}")),
     Sound("an attribute of two words", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: two of 8 Gbit}}")),
+    Sound("a slot of more power", HOUSE, RISER, RISERS.format("150 W")),
     Sound("a supply of the same measures", HOUSE, f"    - {{id: supply-600, {SUPPLY}", _two_sizes("size: {width: 60 mm, height: 40 mm, depth: 185 mm}")),
     Sound("a supply's current as rated", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 7.6 A"),
     Sound("a generous input current", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 12 A"),

@@ -33,6 +33,7 @@ from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
 from specgen.rules.definitions.told_otherwise import told_otherwise
 from specgen.rules.definitions.unfinished import left_to_do
+from specgen.rules.definitions.unlike_places import unlike_places
 from specgen.rules.definitions.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.unmet import unmet
 from specgen.rules.definitions.unstated import unstated
@@ -66,7 +67,8 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
         doubted = {span for each in found for span in _spans(each)}
-        found += (each for each in unlike_siblings(definitions) if each.at.span not in doubted)
+        unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
+        found += (each for each in unlike if each.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
         turned = {_line(each.at.span) for each in found}
         found += (

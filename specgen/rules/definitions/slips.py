@@ -128,7 +128,8 @@ def _each(origin: Origin, path: FieldPath, value: object, place: bool) -> Iterat
 Placed = tuple[Origin, FieldPath, Position]
 
 
-def _positions(definitions: Definitions) -> Iterator[Placed]:
+def positions_of(definitions: Definitions) -> Iterator[Placed]:
+    """Every position that a platform or a part brings, with the way to it."""
     for platform in definitions.platforms.values():
         for at, position in enumerate(platform.positions):
             yield platform.origin, ("positions", at), position
@@ -143,7 +144,7 @@ def _traits(field: str) -> Callable[[Definitions], Iterator[_Use]]:
     def uses(definitions: Definitions) -> Iterator[_Use]:
         for part in definitions.parts.values():
             yield from _each(part.origin, (field,), field_of(part, field), place=False)
-        for origin, path, position in _positions(definitions):
+        for origin, path, position in positions_of(definitions):
             yield from _each(origin, (*path, field), getattr(position, field), place=True)
 
     return uses
@@ -159,7 +160,7 @@ def _forms(definitions: Definitions) -> Iterator[_Use]:
     for platform in definitions.platforms.values():
         for name, lead in platform.leads.items():
             yield from _each(platform.origin, ("leads", name, "form"), lead.form, place=True)
-    for origin, path, position in _positions(definitions):
+    for origin, path, position in positions_of(definitions):
         for name, lead in position.leads.items():
             yield from _each(origin, (*path, "leads", name, "form"), lead.form, place=True)
 
@@ -193,7 +194,7 @@ def _inlets(definitions: Definitions) -> Iterator[_Use]:
         form = field_of(part, "form") if cord else None
         if isinstance(form, str) and not appliance(form):
             yield from _each(part.origin, ("form",), form, place=False)
-    for origin, path, position in _positions(definitions):
+    for origin, path, position in positions_of(definitions):
         if "power-cord" in position.takes:
             for at, form in enumerate(position.form):
                 if not appliance(form):
