@@ -65,7 +65,7 @@ DOUBTS: Final = frozenset(
 NAMES: Final = frozenset(
     {
         codes.UNKNOWN_PART, codes.UNKNOWN_PLATFORM, codes.UNKNOWN_FAMILY, codes.UNKNOWN_KIND,
-        codes.DRAFT_NAMED,
+        codes.DRAFT_NAMED, codes.NOTHING_FITS,
     }
 )  # fmt: skip
 """Names that nobody has, or nobody may see: told where one is used first, with the others."""
@@ -296,5 +296,6 @@ def _names(found: list[Finding]) -> list[Finding]:
         known = made[first[key]]
         if len(known.labels) < MOST_NAMED:
             label = Label(each.at.span, say("and here"))
-            made[first[key]] = replace(known, labels=(*known.labels, label))
+            raised = known.raised or _error(each)
+            made[first[key]] = replace(known, labels=(*known.labels, label), raised=raised)
     return made

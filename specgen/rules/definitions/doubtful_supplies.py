@@ -99,6 +99,8 @@ def _outputs(record: Any, fitting: Sequence[int]) -> Iterator[Contradiction]:
         )
 
 
+LOWEST: Final = Decimal("0.3")
+"""At the least load that is measured a supply does better. common practice, no source"""
 DIP: Final = Decimal("0.02")
 """A curve rises to its best load and falls behind it; so much is left to how it was measured."""
 
@@ -117,6 +119,16 @@ def _curve(record: Any, _: Definitions) -> Iterator[Contradiction]:
                 ("curve", known[0][0], name),
                 help=say("write what its data sheet says"),
             )
+            continue
+        low = [(at, value) for at, value in known if value < LOWEST]
+        for at, value in low[:1]:
+            yield Contradiction(
+                ("curve", at, name),
+                far_from_usual(name, f"{float(value):.4g}"),
+                say("it is a share of one: {least} and more", least=str(LOWEST)),
+                help=say("check the digits"),
+            )
+        if low:
             continue
         for (_first, before), (at, value), (_last, after) in zip(
             known, known[1:], known[2:], strict=False

@@ -15,9 +15,10 @@ from specgen.fitness.frames import mm
 from specgen.messages import AsWritten, say
 from specgen.model import Definitions, Part, Platform, Stores
 from specgen.model.pedigree import FieldPath
-from specgen.quantity import DataSize, Length, Mass, Power, Quantity
+from specgen.quantity import Length, Mass, Power, Quantity
 from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look, looks_at
 from specgen.rules.definitions.contradiction import Contradiction, far_from_usual, finding_of
+from specgen.rules.definitions.doubtful_processors import OF_PROCESSORS
 from specgen.rules.definitions.doubtful_supplies import OF_SUPPLIES
 from specgen.rules.definitions.doubtful_surroundings import OF_SURROUNDINGS
 from specgen.rules.definitions.unusual_values import CHASSIS
@@ -50,115 +51,6 @@ def _more(value: Any, other: Any) -> Fraction:
     """How many times the other a value is."""
     pair = [each.amount if isinstance(each, Quantity) else each for each in (value, other)]
     return Fraction(pair[0]) / Fraction(pair[1]) if pair[1] else Fraction(0)
-
-
-MOST_THREADS: Final = 8
-MOST_CORES: Final = 1024
-
-
-def _threads(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    """Each core of a processor runs as many threads as the others."""
-    cores, threads = getattr(record, "cores", None), getattr(record, "threads", None)
-    if not isinstance(cores, int) or not isinstance(threads, int) or threads < cores:
-        return
-    if threads % cores or threads > MOST_THREADS * cores:
-        yield Contradiction(
-            ("threads",),
-            say("{threads} threads of {cores} cores", threads=threads, cores=cores),
-            say("each core runs one thread or two, all of them alike"),
-            ("cores",),
-        )
-    elif cores > MOST_CORES:
-        yield Contradiction(
-            ("cores",),
-            far_from_usual("cores", cores),
-            say("a processor has up to some hundred cores"),
-        )
-
-
-MOST_CHANNELS: Final = 16
-"""Of memory modules. Channels of soldered memory are narrower, and there are more of them."""
-MOST_NARROW: Final = 128
-MOST_ODD: Final = 3
-"""Of odd numbers of channels one and three are built."""
-
-
-def _channels(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    channels, technology = (
-        getattr(record, name, None) for name in ("memory_channels", "memory_technology")
-    )
-    if not isinstance(channels, int) or not isinstance(technology, str):
-        return
-    most = MOST_CHANNELS if technology.startswith("ddr") else MOST_NARROW
-    if channels > most or (channels > MOST_ODD and channels % 2):
-        yield Contradiction(
-            ("memory_channels",),
-            far_from_usual("memory_channels", channels),
-            say("a processor has an even number of channels, up to {most}", most=most),
-        )
-
-
-ABOVE_TDP: Final = (Fraction(1, 2), Fraction(2))
-"""What a processor draws at most, in its TDP: short peaks and the losses of its regulators make it
-more. common practice, no source"""
-LEAST_A_CHANNEL: Final = DataSize.of(2, "GiB")
-"""Of memory that a processor addresses: no smaller module is made of today's dies."""
-
-
-def _tdp(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    tdp, draw = getattr(record, "tdp", None), getattr(record, "power", None)
-    maximum = getattr(draw, "maximum", None)
-    if not isinstance(tdp, Power) or maximum is None or not tdp.amount or not maximum.amount:
-        return
-    least, most = ABOVE_TDP
-    if not least <= Fraction(maximum.amount) / Fraction(tdp.amount) <= most:
-        yield Contradiction(
-            ("tdp",),
-            far_from_usual("tdp", AsWritten(tdp)),
-            say("a processor draws about as much as its TDP, and here up to {maximum}",
-                maximum=AsWritten(maximum)),
-            ("power", "maximum"),
-            help=say("check the number and its unit"),
-        )  # fmt: skip
-
-
-def _addressed(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    limit, channels = (getattr(record, name, None) for name in ("memory_limit", "memory_channels"))
-    if not isinstance(limit, DataSize) or not isinstance(channels, int) or not channels:
-        return
-    if 0 < limit.amount < LEAST_A_CHANNEL.amount * channels:
-        yield Contradiction(
-            ("memory_limit",),
-            far_from_usual("memory_limit", AsWritten(limit)),
-            say("each of {channels} channels takes a module, and the smallest hold more",
-                channels=channels),
-            ("memory_channels",),
-            help=say("check the number and its unit"),
-        )  # fmt: skip
-
-
-TOGETHER: Final = (1, 2, 3, 4, 6, 8, 16)
-"""Processors that work in one system."""
-
-
-def _together(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    if record.together not in TOGETHER:
-        yield Contradiction(
-            ("together",),
-            far_from_usual("together", record.together),
-            say("one, two, four or eight processors work in one system"),
-        )
-
-
-def _operations(record: Any, _: Definitions) -> Iterator[Contradiction]:
-    """Vector units work on pairs, and multiply and add at once."""
-    operations = record.operations_per_cycle
-    if isinstance(operations, int) and operations > 1 and operations % 2:
-        yield Contradiction(
-            ("operations_per_cycle",),
-            far_from_usual("operations_per_cycle", operations),
-            say("vector units multiply and add at once: each lane counts two"),
-        )
 
 
 EDGES: Final = (1, 2, 4, 8, 16)
@@ -289,7 +181,20 @@ BROADEST: Final = Length.of(600, "mm")
 """Of what goes into a rack: openings are of 19, 21 or 23 inches (EIA/ECA-310-E, from memory)."""
 
 
+NARROW: Final = Fraction(1, 2)
+"""Of a chassis the ears take up a tenth."""
+
+
 def _breadth(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    body = getattr(record, "body_width", None)
+    if body is not None and Fraction(body.amount) < NARROW * Fraction(record.size.width.amount):
+        yield Contradiction(
+            ("body_width",),
+            far_from_usual("body_width", AsWritten(body)),
+            say("it is the width without the ears that are screwed to the rack"),
+            ("size", "width"),
+            help=say("check the number and its unit"),
+        )
     if isinstance(record, Platform) and record.size.width > BROADEST:
         yield Contradiction(
             ("size", "width"),
@@ -352,14 +257,8 @@ def _peak(record: Any, _: Definitions) -> Iterator[Contradiction]:
 
 LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("write", "random_writes"), _exchanged),
-    (("threads",), _threads),
-    (("memory_channels",), _channels),
-    (("memory_limit",), _addressed),
-    (("tdp",), _tdp),
     (("mass",), _density),
     (("power",), _peak),
-    (("together",), _together),
-    (("operations_per_cycle",), _operations),
     (("lanes", "connector"), _lanes),
     (("device_width",), _devices),
     (("reach",), _reach),
@@ -367,6 +266,7 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("rack_units",), _breadth),
     *OF_SURROUNDINGS,
     *OF_SUPPLIES,
+    *OF_PROCESSORS,
 )
 """Each with the fields of which a record has one, where it is asked."""
 

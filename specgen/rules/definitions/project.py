@@ -1,6 +1,6 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
@@ -18,6 +18,7 @@ from specgen.rules.definitions.attribute_amounts import attribute_amounts
 from specgen.rules.definitions.contradictions import contradictions
 from specgen.rules.definitions.days import doubtful_days
 from specgen.rules.definitions.doubtful_channels import doubtful_channels
+from specgen.rules.definitions.doubtful_texts import doubtful_texts
 from specgen.rules.definitions.doubtful_units import doubtful_units
 from specgen.rules.definitions.doubtful_values import doubtful_values
 from specgen.rules.definitions.languages import unknown_language
@@ -82,6 +83,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += unstated(definitions)
         found += attribute_amounts(definitions)
         found += told_otherwise(definitions)
+        found += doubtful_texts(definitions)
         found += names_alike(definitions)
         found += slips(definitions)
         found += alike_words(definitions)
@@ -119,10 +121,11 @@ def _line(span: Span) -> tuple[str, int]:
     return span.file, span.line
 
 
-def _follows(finding: Finding, told: Collection[tuple[str, int]], definitions: Definitions) -> bool:
+def _follows(finding: Finding, told: set[tuple[str, int]], definitions: Definitions) -> bool:
     """Whether an outline is outside of a chassis whose own measures are told of already."""
     return finding.code is codes.MISPLACED and any(
-        _line(each.origin.at("size")) in told and each.origin.at().file == finding.at.span.file
+        told.intersection((_line(each.origin.at("size")), _line(each.origin.at("body_width"))))
+        and each.origin.at().file == finding.at.span.file
         for each in definitions.platforms.values()
     )
 

@@ -79,7 +79,9 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
 
 
 def _names(text: str, name: str) -> bool:
-    return re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text) is not None
+    """Whether a text has a name in it; a name that is a common word tells nothing."""
+    proper = name.lower() != name or any(letter.isdigit() for letter in name)
+    return proper and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text) is not None
 
 
 def _finding(message: Message, at: Span, beside: Span, words: Message, help_: Message) -> Finding:

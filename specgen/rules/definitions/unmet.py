@@ -9,6 +9,7 @@ from specgen.fitness import field_of
 from specgen.messages import Within, listed, say
 from specgen.model import Definitions, Origin, Position
 from specgen.model.pedigree import FieldPath
+from specgen.rules.definitions.doubtful_texts import ANSWERS
 from specgen.rules.definitions.slips import slipped
 
 ASKED: Final = ("socket", "form", "key")
@@ -35,7 +36,7 @@ def _of(
             wanted = _words(getattr(position, field))
             known = _known(definitions, position.takes, field) if wanted else frozenset[str]()
             # where parts declare nothing of the sort, nobody is refused
-            if not known or not known.isdisjoint(wanted):
+            if not known or not known.isdisjoint((*wanted, *ANSWERS)):  # an answer is told as that
                 continue
             if not slipped(definitions).isdisjoint(wanted):
                 continue

@@ -59,7 +59,7 @@ USUAL: Final[Mapping[str, Range]] = {
     "noise_adder": (SoundPower.of(0), SoundPower.of(2)),
     "inlet_limit": (Temperature.of(10), Temperature.of(80)),
     "mean_time_between_failures": (Duration.of(1000, "h"), Duration.of(1_000_000_000, "h")),
-    "warranty": (Duration.of(14, "d"), Duration.of(60, "y")),
+    "warranty": (Duration.of(14, "d"), Duration.of(30, "y")),
     "reach": (Length.of("0.1"), Length.of(500, "km")),
     "length": (Length.of("0.01"), Length.of(200)),
     "adjusts_from": (Length.of("0.05"), Length.of(3)),

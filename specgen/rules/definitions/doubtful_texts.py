@@ -1,0 +1,77 @@
+"""Texts that other readers of YAML take for something else, or with a quote too many.
+
+`no` and `on` are words to us and answers to others; a quote that opens nowhere, and marks of print
+round a whole text, would be printed. A quote behind a digit is the sign for inches.
+"""
+
+import re
+from collections.abc import Iterator
+from typing import Final
+
+from specgen.diagnostics import Finding, Label, codes
+from specgen.messages import Message, say
+from specgen.model import Definitions
+from specgen.rules.definitions.records import things
+from specgen.source import YamlScalar
+
+ANSWERS: Final = frozenset({"yes", "no", "on", "off", "y", "n"})
+NAMED: Final = frozenset(
+    {"name", "form", "far_form", "socket", "key", "maker", "inlet", "plug", "technology"}
+)
+"""Fields of words, of which none is an answer."""
+_ROUND: Final = re.compile(r"[“„«»‘‚].*[”“»«’‘]", re.DOTALL)
+_PRINTED: Final = re.compile("[“”„«»‘’‚]")
+_STRAY: Final = re.compile(r'(?<!\d)"')
+LONGEST: Final = 300
+"""Letters of a text that is read here; longer ones are prose."""
+
+
+def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
+    """SG130 for an answer where a name stands, and for a quote that opens or closes nothing."""
+    told: set[tuple[str, int, int]] = set()  # what parts have in common is written once
+    for thing in things(definitions):
+        for field, text in _texts(thing.origin.tree):
+            at = (text.span.file, text.span.line, text.span.column)
+            found = _doubt(field, text)
+            if found is not None and at not in told:
+                told.add(at)
+                message, help_ = found
+                yield Finding(codes.DOUBTFUL_VALUE, message, Label(text.span), help=help_)
+
+
+def _texts(tree: object) -> Iterator[tuple[str, YamlScalar]]:
+    """The texts of a definition with their fields, without recursion."""
+    waiting: list[tuple[str, object]] = [("", tree)]
+    while waiting:
+        field, node = waiting.pop()
+        if isinstance(node, YamlScalar):
+            yield field, node
+        elif isinstance(node, dict):
+            waiting += node.items()
+        elif isinstance(node, list | tuple):
+            waiting += ((field, each) for each in node)
+
+
+def _doubt(field: str, text: YamlScalar) -> tuple[Message, Message] | None:
+    if text.plain and field in NAMED and text.lower() in ANSWERS:
+        return (
+            say("`{field}` is `{text}`, which is an answer and no name", field=field, text=text),
+            say("write the name, in quotes if it is one"),
+        )
+    if len(text) > LONGEST or "\n" in text or not ('"' in text or _PRINTED.search(text)):
+        return None
+    if _ROUND.fullmatch(text) and len(_PRINTED.findall(text)) == 2:
+        return (
+            say("`{field}` stands in quotes of print", field=field),
+            say('take them away, or write straight ones: "…"'),
+        )
+    if field not in CODE and len(_STRAY.findall(text)) % 2:
+        return (
+            say("`{field}` has a quote that opens or closes nothing", field=field),
+            say("take it away, or write the other one"),
+        )
+    return None
+
+
+CODE: Final = frozenset({"when", "require", "forbid", "expression"})
+"""Texts in a language of their own, whose quotes are told of there."""
