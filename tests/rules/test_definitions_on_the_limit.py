@@ -84,6 +84,7 @@ USUAL: Final = (
     Row("SG128", "accelerator", "power: {idle: 50 kW, maximum: 50 kW}", "power: {idle: 50.1 kW, maximum: 50 kW}", "above `maximum`"),
     _far("processor", "cache", "16 KiB", "15 KiB"),
     _far("processor", "cache", "1 TiB", "1025 GiB"),
+    _far("processor", "memory_limit", "256 MiB", "255 MiB", ", memory_technology: hbm3"),
     _far("processor", "memory_limit", "4096 TiB", "4097 TiB"),
     _far("accelerator", "memory", "64 MiB", "63 MiB"),
     _far("accelerator", "memory", "64 TiB", "65 TiB"),
@@ -99,7 +100,7 @@ USUAL: Final = (
     _far("drive", "mean_time_between_failures", "100000 h", "99999 h"),
     _far("drive", "mean_time_between_failures", "1000000000 h", "1000000001 h"),
     _far("drive", "warranty", "14 d", "13 d"),
-    _far("drive", "warranty", "60 y", "61 y"),
+    _far("drive", "warranty", "30 y", "31 y"),
     _far("transceiver", "reach", "0.1 m", "0.09 m"),
     _far("transceiver", "reach", "500 km", "501 km"),
     _far("transceiver", "reach", "0.1 m", "0.09 m", ", medium: copper"),
@@ -119,6 +120,8 @@ USUAL: Final = (
     _far("cable-arm", "adds_depth", "500 mm", "501 mm"),
     _far("power-cord", "current", "0.1 A", "0.09 A"),
     _far("power-cord", "current", "1000 A", "1001 A"),
+    _far("power-supply", "input_current", "0.1 A", "0.09 A", ", outputs: [{from: 200 V, to: 240 V, output: 20 W}]"),
+    _far("power-supply", "input_current", "1000 A", "1001 A", ", outputs: [{from: 200 V, to: 240 V, output: 100 kW}]"),
     Row("SG128", "power-supply", "outputs: [{from: 200 V, to: 240 V, output: 5 W}]", "outputs: [{from: 200 V, to: 240 V, output: 4.9 W}]"),
     Row("SG128", "power-supply", "outputs: [{from: 200 V, to: 240 V, output: 100 kW}]", "outputs: [{from: 200 V, to: 240 V, output: 100.1 kW}]"),
     Row("SG128", "riser", "brings: {positions: [{name: S, takes: network-adapter, power: 5 kW}]}", "brings: {positions: [{name: S, takes: network-adapter, power: 5.1 kW}]}"),
@@ -203,6 +206,16 @@ DOUBTS: Final = (
     # A litre: from foam to solid steel
     _doubt("bezel", f"{LITRE}20 g", f"{LITRE}19 g"),
     _doubt("bezel", f"{LITRE}8 kg", f"{LITRE}8.1 kg", "8.1 kg a litre"),
+    # Output over the lowest voltage: 4 A, of which a fifth less and three times as much pass
+    _doubt("power-supply", "input_current: 3.2 A", "input_current: 3.19 A", "800 W at 200 V are 4 A"),
+    _doubt("power-supply", "input_current: 12 A", "input_current: 12.1 A"),
+    # A quarter of the output at half the voltage, and never more
+    _doubt("power-supply", "outputs: [{from: 100 V, to: 127 V, output: 200 W}, {from: 200 V, to: 240 V, output: 800 W}]", "outputs: [{from: 100 V, to: 127 V, output: 199 W}, {from: 200 V, to: 240 V, output: 800 W}]", "about half the output"),
+    _doubt("power-supply", "outputs: [{from: 100 V, to: 127 V, output: 800 W}, {from: 200 V, to: 240 V, output: 800 W}]", "outputs: [{from: 100 V, to: 127 V, output: 801 W}, {from: 200 V, to: 240 V, output: 800 W}]", "gives no less"),
+    # 200 W of TDP: half and twice
+    _doubt("processor", "power: {maximum: 400 W}", "power: {maximum: 401 W}", "about as much as its TDP"),
+    # Two GiB for each of eight channels
+    _doubt("processor", "memory_limit: 16 GiB", "memory_limit: 15.9 GiB", "each of 8 channels"),
     # Eight times what is typical, and whatever it is up to 10 W
     _doubt("accelerator", "power: {typical: 1 W, maximum: 10 W}", "power: {typical: 1 W, maximum: 10.1 W}"),
     _doubt("accelerator", "power: {typical: 10 W, maximum: 80 W}", "power: {typical: 10 W, maximum: 80.1 W}"),
@@ -214,7 +227,7 @@ def _breaks(kind: str, within: str, beyond: str, says: str = "") -> Row:
 
 
 def _output(first: str, second: str) -> str:
-    return f"outputs: [{{from: {first}, output: 500 W}}, {{from: {second}, output: 700 W}}]"
+    return f"outputs: [{{from: {first}, output: 600 W}}, {{from: {second}, output: 600 W}}]"
 
 
 def _curve(*points: tuple[str, str]) -> str:
@@ -275,6 +288,7 @@ CONTRADICTIONS: Final = (
     # SFF-8201: 69.85 mm broad; a millimetre is left to paint
     _breaks("drive", "size: {width: 70.8 mm, height: 15 mm, depth: 100 mm}", "size: {width: 70.9 mm, height: 15 mm, depth: 100 mm}", "69.85 mm"),
     _breaks("drive", "form: e3.s, size: {width: 7.5 mm, height: 77 mm, depth: 112 mm}", "form: e3.s, size: {width: 7.5 mm, height: 77.1 mm, depth: 112 mm}"),
+    _breaks("drive", "size: {width: 14 mm, height: 70.8 mm, depth: 100 mm}", "size: {width: 14 mm, height: 70.9 mm, depth: 100 mm}"),
     _breaks("storage-controller", "raid: [0, 1]", "raid: [0, 1, 0]", "`raid` has `0` twice"),
     _breaks("riser", "brings: {positions: [{name: S1, takes: network-adapter, of: S2}, {name: S2, takes: network-adapter}]}", "brings: {positions: [{name: S1, takes: network-adapter, of: S2}, {name: S2, takes: network-adapter, of: S1}]}", "by way of S2"),
     _breaks("riser", _port("lanes: x4, carries: {pcie: 5}}, {name: P1, lanes: x4, carries: {pcie: 5}"), _port("lanes: x4, carries: {pcie: 5}}, {name: P0..P1, lanes: x4, carries: {pcie: 5}"), "two ports named P0"),
@@ -360,6 +374,8 @@ def _outline(area: str, within: str, beyond: str, code: str = "SG119", also: str
 # A chassis of 482 x 43.6 x 700 mm; a millimetre is left to rounding, and half to what lies inside
 PLATFORMS: Final = (
     _size((50, 40, 700, "2 kg", 1), (49, 40, 700, "2 kg", 1)),
+    # Racks of 23 inches take 584 mm
+    _size((600, 40, 700, "20 kg", 1), (601, 40, 700, "20 kg", 1), "SG130"),
     _size((482, 10, 700, "2 kg", 1), (482, 9, 700, "2 kg", 1)),
     # 68 x 44.45 mm = 3022.6 mm
     _size((482, 3000, 700, "200 kg", 68), (482, 3001, 700, "200 kg", 68)),
@@ -367,6 +383,7 @@ PLATFORMS: Final = (
     _size((482, 40, 2000, "20 kg", 1), (482, 40, 2001, "20 kg", 1)),
     _size((100, 20, 500, "0.2 kg", 1), (100, 20, 400, "0.19 kg", 1)),
     _size((482, 2000, 1000, "800 kg", 45), (482, 2000, 1000, "801 kg", 45)),
+    _size((600, 1000, 1000, "800 kg", 23), (600, 1000, 1000, "801 kg", 23)),
     # Eight litres: 0.1 to 4 kg each
     _size((400, 40, 500, "0.8 kg", 1), (400, 40, 500, "0.79 kg", 1), "SG130"),
     _size((400, 40, 500, "32 kg", 1), (400, 40, 500, "32.1 kg", 1), "SG130"),
@@ -382,6 +399,10 @@ PLATFORMS: Final = (
     _at("grid_factor", "2", "2.01", "0 to 2"),
     _at("rail_distance: 900 mm, rack_length", "900 mm", "899 mm", code="SG118"),
     _at("rack_depth: 900 mm, rack_length", "900 mm", "899 mm", code="SG118"),
+    _at("inlet", "5 degC", "4 degC", "5 degC to 60 degC"),
+    _at("rack_opening", "570 mm", "571 mm"),
+    _at("rack_units", "60", "61", "up to 60 rack units"),
+    Chassis("SG130", "body_width: 241 mm", "body_width: 240.9 mm", "without the ears"),
     _outline("front", "382 0 101 40", "382 0 101.1 40"),
     _outline("front", "0 3.6 100 41", "0 3.6 100 41.1"),
     _outline("rear", "350 0 101 40", "350 0 101.1 40"),  # 450 mm between the posts: EIA/ECA-310-E
@@ -396,7 +417,11 @@ PLATFORMS: Final = (
     # The project is of 2026: fifteen years are planned, nothing is cited from after it or from sixty years before
     Chassis("SG222", "year: 2041", "year: 2042", "2042 is far from"),
     Chassis("SG222", "year: 1966", "year: 1965"),
-    Chassis("SG222", "source: {document: trial, date: 2026-03-02}", "source: {document: trial, date: 2026-03-03}"),
+    Chassis("SG222", "source: {document: trial, date: 2026-03-02}", "source: {document: trial, date: 2026-03-03}", "later than 2026-03-02"),
+    Chassis("SG222", "source: {document: trial, date: 2026-03-01}", "source: {document: trial, date: 2030-01-01}", "is far from"),
+    # Eight years after, three before
+    Chassis("SG222", "year: 2018, source: {document: trial, date: 2026-01-01}", "year: 2017, source: {document: trial, date: 2026-01-01}"),
+    Chassis("SG222", "year: 2029, source: {document: trial, date: 2026-01-01}", "year: 2030, source: {document: trial, date: 2026-01-01}"),
     Chassis("SG222", "source: {document: trial, date: 1966-01-01}", "source: {document: trial, date: 1965-12-31}"),
 )  # fmt: skip
 

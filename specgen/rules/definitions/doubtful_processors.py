@@ -84,6 +84,8 @@ def _addressed(record: Any, _: Definitions) -> Iterator[Contradiction]:
     limit, channels = (getattr(record, name, None) for name in ("memory_limit", "memory_channels"))
     if not isinstance(limit, DataSize) or not isinstance(channels, int) or not channels:
         return
+    if not str(getattr(record, "memory_technology", "")).startswith("ddr"):
+        return  # stacks and soldered memory come in smaller pieces
     if 0 < limit.amount < LEAST_A_CHANNEL.amount * channels:
         yield Contradiction(
             ("memory_limit",),

@@ -82,7 +82,8 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += later_days(definitions, {each.at.span for each in found})
         found += unstated(definitions)
         found += attribute_amounts(definitions)
-        found += told_otherwise(definitions)
+        told = {span for each in found for span in _spans(each)}
+        found += (x for x in told_otherwise(definitions) if told.isdisjoint(_spans(x)))
         found += doubtful_texts(definitions)
         found += names_alike(definitions)
         found += slips(definitions)
