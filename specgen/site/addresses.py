@@ -1,6 +1,6 @@
 """Where each thing has its page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Final
 
 from specgen.model import Definitions
@@ -25,6 +25,28 @@ def address(reference: str) -> str | None:
     name, mark, anchor = name.partition("#")
     folder = RULES if kind == "rule" else FOLDERS.get(kind)
     return None if folder is None or not name else f"{folder}/{name}.html{mark}{anchor}"
+
+
+def reference_of(path: str) -> str:
+    """What the page of a build, a platform or a part is called in references; "" for others."""
+    folder, _, name = path.removesuffix(".html").partition("/")
+    kinds = {folder: kind for kind, folder in FOLDERS.items()}
+    return f"{kinds[folder]}:{name}" if folder in kinds and name and "/" not in name else ""
+
+
+def ways(facts_page: str, system: str, limits: str) -> Mapping[str, object]:
+    """Where scripts find pages, values and limits: addresses with `{name}` and `{key}` left open.
+
+    `facts_page` is what the page of a system's values is called, `system` the script about a
+    system, `limits` the page of a platform's limits, each likewise.
+    """
+    kinds = ("build", "platform")
+    return {
+        "page": {kind: address(f"{kind}:{{name}}") for kind in kinds},
+        "value": {kind: address(f"{kind}:{{name}}/{facts_page}#{{key}}") for kind in kinds},
+        "limit": f"{limits}#{{key}}",
+        "system": system.removesuffix(".js"),
+    }
 
 
 def known_pages(definitions: Definitions) -> frozenset[str]:

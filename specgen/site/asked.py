@@ -16,7 +16,9 @@ from typing import Final
 from specgen.document.prose.vocabulary import word_lists
 from specgen.messages import Language
 from specgen.model import Definitions
-from specgen.site.compare import ComparedSystem, Rows
+from specgen.site.addresses import ways
+from specgen.site.compare import ComparedSystem, Rows, shard_path
+from specgen.site.limits import limits_path
 from specgen.site.search import FOLDER
 
 PATH: Final = f"{FOLDER}/asked.js"
@@ -49,7 +51,7 @@ def asked(
     keys: Sequence[str] = [key for key in further if key in rows]
     keys = [*keys, *(key for key in rows if key not in further and not key.startswith("about."))]
     data = {
-        "facts": facts_page,
+        "ways": ways(facts_page, shard_path("{kind}:{name}"), limits_path("{name}")),
         "keys": [
             [key, language.text(rows[key]), " ".join((key.replace("_", " "), further.get(key, "")))]
             for key in keys

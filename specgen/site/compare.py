@@ -51,6 +51,19 @@ OF_PLATFORMS: Final = (
 )
 """Values that mean something of a platform with nothing in it."""
 
+LEADING: Final = (
+    *("processors.models", "processors.cores", "memory.capacity", "memory.speed"),
+    *("accelerators.models", "accelerators.memory", "storage.drives", "storage.raw"),
+    *("storage.usable", "expansion.slots_free", "network.ports", "network.line_rate"),
+    *("power.input", "power.supplies", "conditions.redundancy", "cooling.heat"),
+    *("cooling.inlet_limit", "noise.sound_power", "mechanics.rack_units", "mechanics.mass"),
+    *("limits.cores", "limits.memory", "limits.accelerators", "limits.accelerator-memory"),
+    *("limits.drives", "limits.raw", "limits.slots", "limits.ports", "limits.line-rate"),
+    *("limits.power", "limits.mass-least", "limits.mass", "processors.sockets", "memory.slots"),
+    *("mechanics.depth", "mechanics.depth_needed", "conditions.inlet", "about.suitable_for"),
+)
+"""Rows that a comparison shows first, where its systems have a value: of builds, of platforms."""
+
 Rows = Mapping[str, Words]
 """The rows of a comparison: label by key, in their order."""
 
@@ -145,7 +158,13 @@ def start(
     order = ("about", "limits", "mechanics", *NAMES)
     ranked = sorted(groups, key=lambda g: order.index(g) if g in order else len(order))
     named = [[language.text(_group_name(group)), groups[group]] for group in ranked]
-    data = {"most": MOST, "machines": systems, "groups": named}
+    data = {
+        "most": MOST,
+        "machines": systems,
+        "groups": named,
+        "leading": LEADING,
+        "system": shard_path("{kind}:{name}").removesuffix(".js"),
+    }
     return f"specgenCompare.start({_json(data)});\n".encode("ascii")
 
 

@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from specgen.document.tree import Document
 from specgen.messages import say_as
+from specgen.site.addresses import COMPARE, reference_of
 from specgen.site.page import Furniture, NavLink, Page
 
 BEHIND: Final = say_as("site", "Sources of these values")
@@ -61,6 +62,12 @@ def document_links(
         for each in group
     )
     return group[0], tuple(links)
+
+
+def comparing(own: Page | None, root: str) -> str:
+    """Where a system is compared with others, from one of its pages; "" for what is none."""
+    reference = reference_of(own.path) if own is not None else ""
+    return f"{root}{COMPARE}?compare={quote(reference, safe=':')}" if reference else ""
 
 
 def under_system(page: Page, own: Page | None, furniture: Furniture) -> Furniture:

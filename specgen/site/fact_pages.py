@@ -207,7 +207,7 @@ class _RowWriter:
     def how(self, fact: Fact, first: Fact) -> Cell:
         """Formula, what it takes for granted, its source; told of the first of facts alike."""
         if fact is not first:
-            return (say("as above"),)
+            return (Hyperlink((say("as above"),), f"#{anchor_of(first.key)}"),)
         lines: list[Cell] = [(Capital(fact.formula),)] if fact.formula else []
         if fact.assumes:
             lines.append((Emphasis((Capital(fact.assumes),)),))

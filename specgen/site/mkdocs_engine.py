@@ -29,7 +29,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from specgen.files.scratch import scratch
 from specgen.shipped import site_folder, theme_folder
-from specgen.site.document_menu import by_system, document_links, under_system
+from specgen.site.document_menu import by_system, comparing, document_links, under_system
 from specgen.site.page import NavLink, Page, Shell, contents, furnish, is_written
 
 OWN_FILES = "'self' file:"  # from a folder on disk, where some browsers call no two files the same
@@ -154,6 +154,7 @@ class _Plugin(BasePlugin[_NoOptions]):  # type: ignore[no-untyped-call]
             "is_written_by_hand": is_written(ready),
             "furniture": under_system(ready, own, furniture),
             "own": own,
+            "compared": comparing(own, ready.root),
             "documents": documents,
             "contents": self._contents[ready.root],
             "spoken": self._script_words,

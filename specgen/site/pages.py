@@ -305,15 +305,15 @@ class _SiteBuilder:
         """The pages of the whole project."""
         self.start()
         for path, section, template, scripts in (
-            ("builds.html", "builds", "builds", ("lists.js",)),
+            ("builds.html", "builds", "builds", ("lists.js", "choose.js")),
             ("parts.html", "parts", "parts", ("lists.js",)),
-            ("platforms.html", "platforms", "platforms", ()),
+            ("platforms.html", "platforms", "platforms", ("choose.js",)),
         ):
             self._of_project(path, section, template, scripts)
 
     def start(self) -> None:
         """The page that the site starts with."""
-        self._of_project(START, "start", "start")
+        self._of_project(START, "start", "start", ("choose.js",))
 
     def _of_project(
         self, path: str, section: str, template: str, scripts: tuple[str, ...] = ()

@@ -167,12 +167,58 @@ def test_a_value_leads_to_its_row_by_keyboard(opened: Open, address: str) -> Non
     page = opened(f"{address}/builds/boathouse-backup.html").page
     page.locator('a:has([data-fact="power.maximum"])').first.focus()
     page.keyboard.press("Enter")
+    page.get_by_role("link", name="In the table of all values").press("Enter")
     page.wait_for_url("**/facts.html#power.maximum")
     row = page.locator("tr:target")
     assert "DC load, maximum" in row.inner_text()
     row.get_by_role("link").first.press("Enter")
     assert "#power." in page.url
     assert "DC load, maximum" not in page.url
+
+
+def test_comparing_starts_with_boxes_in_a_list(opened: Open, address: str) -> None:
+    page = opened(f"{address}/builds.html").page
+    for name in ("Boathouse for backups", "Boathouse archive"):
+        page.get_by_role("checkbox", name=f"Compare {name}").press("Space")
+    assert page.get_by_role("status").filter(has_text="2 chosen").is_visible()
+    page.get_by_role("region", name="Chosen to compare").get_by_role("link").press("Enter")
+    page.get_by_role("columnheader", name="Boathouse archive").wait_for()
+    assert page.url.endswith(f"#compare={TWO}")
+
+
+def test_comparing_starts_with_a_plain_link_on_the_page_of_a_build(
+    opened: Open, address: str
+) -> None:
+    for script in (False, True):
+        page = opened(f"{address}/builds/boathouse-archive.html", java_script_enabled=script).page
+        page.get_by_role("link", name="Compare with").click()
+        page.wait_for_url("**/compare.html*")
+        if script:
+            page.get_by_role("columnheader", name="Boathouse archive").wait_for()
+            assert texts_of(page) == "Choose one more"
+        else:
+            assert page.get_by_role("columnheader", name="Boathouse").is_visible()
+
+
+def test_twenty_rows_lead_and_the_rest_is_folded(opened: Open, address: str) -> None:
+    page = opened(f"{address}/compare.html#compare={TWO}").page
+    page.locator(".compared").wait_for()
+    rows = page.locator(".compared tbody tr:not(.group)")
+    assert rows.count() == 20
+    page.get_by_role("button", name="All rows").press("Enter")
+    page.get_by_role("button", name="Leading rows only").wait_for()
+    assert rows.count() > 60
+    assert page.url.endswith("&rows=all")
+
+
+def test_parts_have_the_columns_one_chooses_by(opened: Open, address: str) -> None:
+    page = opened(f"{address}/parts.html").page
+    processors = page.locator("#processor-table")
+    processors.get_by_role("button", name="Cores").click()
+    processors.get_by_role("button", name="Cores").click()
+    column = processors.locator("thead th").all_inner_texts().index("Cores")
+    cores = processors.locator(f"tbody tr > :nth-child({column + 1})").all_inner_texts()
+    assert [int(each) for each in cores] == sorted((int(each) for each in cores), reverse=True)
 
 
 def test_paper_shows_nothing_of_the_ways(opened: Open, address: str) -> None:

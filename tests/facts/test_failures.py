@@ -196,3 +196,10 @@ def test_the_build_without_the_processor_lacks_the_same(demo: Survey) -> None:
             assert {each.subject for each in fact.inputs} - {name} == gone, (build.id, subject)
             tried += 1
     assert tried > 10
+
+
+def test_the_answer_in_one_line(bench: Facts) -> None:
+    assert str(bench.value("failures.processors")) == (
+        "CPU1: the server stops until it is replaced; "
+        "CPU2: BAY 0 to 3, BAY 5, DIMM 2 to 3, SLOT 2 lost"
+    )

@@ -11,30 +11,30 @@
   window.specgenCompare.start = (data) => {
     start = data;
   };
-  const load = (name) => window.specgenLoad(`compare/${name}`);
+  const load = window.specgenLoad;
 
-  const make = (tag, attributes, ...children) => {
-    const element = document.createElement(tag);
-    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-    element.append(...children);
-    return element;
-  };
+  const make = window.specgenMake;
 
-  // --- the choice, as the address has it: #compare=build:a,platform:b&only=differences ---
+  // --- the choice, as the address has it: #compare=build:a,platform:b&only=differences&rows=all,
+  // or, of a link without script, ?compare=build:a ---
+  const LEADING = 20;
   let chosen = [];
   let onlyDifferent = false;
+  let every = false;
 
   const read = () => {
-    const told = new URLSearchParams(location.hash.slice(1));
+    const told = new URLSearchParams(location.hash.slice(1) || location.search);
     const known = new Set(start.machines.map(([reference]) => reference));
     const named = (told.get("compare") || "").split(",");
     chosen = [...new Set(named)].filter((each) => known.has(each)).slice(0, start.most);
     onlyDifferent = told.get("only") === "differences";
+    every = told.get("rows") === "all";
   };
 
   const write = () => {
-    const told = chosen.length ? `#compare=${chosen.join(",")}${onlyDifferent ? "&only=differences" : ""}` : "";
-    history.replaceState(null, "", told || location.pathname + location.search);
+    const further = `${onlyDifferent ? "&only=differences" : ""}${every ? "&rows=all" : ""}`;
+    const told = chosen.length ? `#compare=${chosen.join(",")}${further}` : "";
+    history.replaceState(null, "", location.pathname + told);
   };
 
   // --- the controls ---
@@ -53,6 +53,11 @@
     said,
   );
   const place = make("div", { class: "compare-place" });
+  const all = make("button", { type: "button", class: "compare-all" });
+  all.addEventListener("click", () => {
+    every = !every;
+    show().then(() => all.focus());
+  });
 
   const fillPicker = () => {
     const groups = new Map();
@@ -113,6 +118,15 @@
     return { row, differs };
   };
 
+  // The rows that matter first; all of them by their subjects when they are asked for.
+  const groupsOf = (shown) => {
+    if (every) return start.groups;
+    const told = (key) => shown.some((reference) => machines.get(reference).values[key]);
+    const labels = new Map(start.groups.flatMap(([, keys]) => keys));
+    const leading = start.leading.filter((key) => labels.has(key) && told(key)).slice(0, LEADING);
+    return [[say("Leading values"), leading.map((key) => [key, labels.get(key)])]];
+  };
+
   const tableOf = (shown) => {
     const head = make("tr", {}, make("th", { scope: "col" }, say("Parameter")));
     for (const reference of shown) {
@@ -122,7 +136,7 @@
     const table = make("table", {}, make("thead", {}, head));
     let rows = 0;
     let different = 0;
-    for (const [title, keys] of start.groups) {
+    for (const [title, keys] of groupsOf(shown)) {
       const body = make("tbody", {});
       const span = String(shown.length + 1);
       const name = make("th", { scope: "rowgroup", colspan: span, class: "group" }, title);
@@ -149,7 +163,12 @@
     showChosen();
     const shown = [...chosen];
     const missing = shown.filter((reference) => !machines.has(reference));
-    await Promise.all(missing.map((reference) => load(reference.replace(":", "-"))));
+    await Promise.all(
+      missing.map((reference) => {
+        const [kind, name] = reference.split(":");
+        return load(start.system.replace("{kind}", kind).replace("{name}", name));
+      }),
+    );
     if (mine !== asked) return; // an older choice is no longer wanted
     const known = shown.filter((reference) => machines.has(reference));
     for (const each of fixed) each.hidden = known.length > 0;
@@ -161,7 +180,9 @@
     const { table, rows, different } = tableOf(known);
     const caption = make("figcaption", { id: "compare-title" }, known.map((each) => entry(each)[1]).join(" · "));
     const scroll = make("div", { class: "scroll", role: "region", "aria-labelledby": "compare-title", tabindex: "0" }, table);
-    place.replaceChildren(make("figure", { class: "table compared" }, caption, scroll));
+    place.replaceChildren(make("figure", { class: "table compared" }, caption, scroll), all);
+    all.textContent = every ? say("Leading rows only") : say("All rows");
+    all.setAttribute("aria-expanded", String(every));
     said.textContent =
       known.length < 2 ? say("Choose one more") : say("{1} of {2} rows differ", different, rows);
   };
@@ -182,7 +203,7 @@
     show();
   });
 
-  load("start").then(() => {
+  load("compare/start").then(() => {
     if (!start) return;
     fillPicker();
     article.querySelector(".document-head").after(form, list, place);

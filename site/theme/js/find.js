@@ -227,10 +227,20 @@
     return found.sort((one, other) => other.score - one.score);
   };
 
+  // Where things lie is told by the site (`addresses.ways`), with names left open.
+  const filled = (way, values) => way.replace(/\{(\w+)\}/g, (_, each) => values[each]);
   const pathOf = (reference, key) => {
     const [kind, name] = reference.split(":");
-    if (key.startsWith("limits.")) return `limits/${name}.html#${key.slice("limits.".length)}`;
-    return `${kind}s/${name}/${asked.facts}.html#${key}`;
+    const limit = key.startsWith("limits.") && key.slice("limits.".length);
+    return limit ? filled(asked.ways.limit, { name, key: limit }) : filled(asked.ways.value[kind], { name, key });
+  };
+  const referenceOf = (path) => {
+    for (const [kind, way] of Object.entries(asked.ways.page)) {
+      const [before, after] = way.split("{name}");
+      const name = path.slice(before.length, -after.length);
+      if (path === filled(way, { name }) && !name.includes("/")) return `${kind}:${name}`;
+    }
+    return "";
   };
 
   // The builds and platforms that some words name by their title.
@@ -243,8 +253,8 @@
     const found = [];
     for (const [slot, weight] of best) {
       const [path, title] = recordOf(slot) || [""];
-      const own = /^(build|platform)s\/([^/]+)\.html$/.exec(path);
-      if (own) found.push({ reference: `${own[1]}:${own[2]}`, title, weight });
+      const reference = referenceOf(path);
+      if (reference) found.push({ reference, title, weight });
     }
     return found.slice(0, SYSTEMS);
   };
@@ -277,7 +287,10 @@
       for (const each of known.get(rest.join(" "))) wanted.set(each.reference, each);
     }
     await Promise.all(
-      Array.from(wanted.keys(), (reference) => specgenLoad(`compare/${reference.replace(":", "-")}`)),
+      Array.from(wanted.keys(), (reference) => {
+        const [kind, name] = reference.split(":");
+        return specgenLoad(filled(asked.ways.system, { kind, name }));
+      }),
     );
     const found = [];
     for (const { reference, title, weight } of wanted.values()) {

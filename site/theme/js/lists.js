@@ -8,12 +8,7 @@
   const figures = article ? [...article.querySelectorAll("figure.table")] : [];
   if (!figures.length) return;
 
-  const make = (tag, attributes, ...children) => {
-    const element = document.createElement(tag);
-    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-    element.append(...children);
-    return element;
-  };
+  const make = window.specgenMake;
 
   const plain = (text) => text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
 

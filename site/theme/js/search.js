@@ -20,12 +20,7 @@
     return anchor ? `${way}#${anchor}` : way;
   };
 
-  const make = (tag, attributes, ...children) => {
-    const element = document.createElement(tag);
-    for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
-    element.append(...children);
-    return element;
-  };
+  const make = window.specgenMake;
 
   const activate = (index) => {
     if (options[active]) options[active].setAttribute("aria-selected", "false");

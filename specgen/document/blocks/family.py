@@ -7,6 +7,7 @@ from typing import Final
 from specgen.document.blocks.cells import cell_of, part_cell, stated_cell, table_of
 from specgen.document.blocks.fact_list import fact_list
 from specgen.document.blocks.fact_makers import system_cells
+from specgen.document.blocks.kinds import field_columns, stated
 from specgen.document.case import Case, FamilyCase
 from specgen.document.side_by_side import on_one_scale
 from specgen.document.tree import (
@@ -104,7 +105,7 @@ def builds(case: FamilyCase, platform: str = "") -> Table | None:
         (say("Cores"), lambda name, _: fact(name, "processors.cores")),
         (say("Memory"), lambda name, _: fact(name, "memory.capacity")),
         (say("Raw capacity"), lambda name, _: fact(name, "storage.raw")),
-        (say("Maximum power"), lambda name, _: fact(name, "power.input")),
+        (say("Input power, worst case"), lambda name, _: fact(name, "power.input")),
         (say("State"), lambda _, build: state(build)) if drafts else None,
     )
 
@@ -126,17 +127,17 @@ def configurations(case: Case) -> Cell:
 def parts(case: FamilyCase) -> tuple[Table, ...]:
     """A table for each kind of part."""
     known = case.definitions
-    kinds = grouped((part.kind, (part,)) for part in known.parts.values())
+    kinds = grouped((part.kind, part) for part in known.parts.values())
     made = (
         table_of(
-            kinds.get(kind, ()),
+            ((part, stated(part)) for part in kinds.get(kind, ())),
             cls.named_many(),
             f"{kind}-table",
-            (say("Part"), part_cell),
-            (say("Order number"), lambda part: literal(part.number or "")),
-            (say("Maker"), lambda part: part.maker or ""),
-            (say("What it is"), lambda part: part.summary or ""),
-            (say("Status"), lambda part: worded(STATUS, known.status(part))),
+            (say("Part"), lambda part, _: part_cell(part)),
+            (say("Order number"), lambda part, _: literal(part.number or "")),
+            (say("Maker"), lambda part, _: part.maker or ""),
+            *field_columns(known, kinds.get(kind, ())),
+            (say("Status"), lambda part, _: worded(STATUS, known.status(part))),
         )
         for kind, cls in known.kinds.items()
     )

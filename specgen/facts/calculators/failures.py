@@ -14,8 +14,8 @@ from specgen.facts.calculators.members import drives_of, volume_named
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.storage import survived, usable
 from specgen.facts.calculators.subjects import ADAPTERS, PROCESSORS, VOLUMES
-from specgen.facts.fact import Declared, Rests
-from specgen.facts.fact_inputs import FactOf
+from specgen.facts.fact import Declared, Fact, Rests
+from specgen.facts.fact_inputs import FactOf, FactsOfAll
 from specgen.facts.inputs import Inspected, fields_of, fit_leaves
 from specgen.facts.registry import Calculators, SubjectSort
 from specgen.facts.supply_feeds import feed_trail, feeds_of, supplies_by_feed
@@ -379,3 +379,27 @@ def _ports(assembly: Assembly, subject: str) -> tuple[tuple[Place, ...], Rests]:
 )
 def ports_left(server: Message, ports: tuple[Place, ...]) -> int | None:
     return None if server in DOWN else len(ports)
+
+
+def _of_processor(fact: Fact, _: str) -> bool:
+    return fact.subject.startswith("processor ")
+
+
+@fact(
+    "failures.processors",
+    say("If a processor fails"),
+    formula=say("how the server goes on without each processor, and what is lost with it"),
+    processors=Inspected(lambda assembly, _: (PROCESSORS.listed(assembly), ())),
+    servers=FactsOfAll("failures.{failure}.server", when=_of_processor),
+    lost=FactsOfAll("failures.{failure}.lost", when=_of_processor),
+)
+def if_a_processor_fails(
+    processors: tuple[str, ...], servers: tuple[Message, ...], lost: tuple[Words, ...]
+) -> Words | None:
+    told = [
+        say("{name}: the server {server}", name=name, server=server)
+        if server in DOWN
+        else say("{name}: {lost} lost", name=name, lost=gone)
+        for name, server, gone in zip(processors, servers, lost, strict=True)
+    ]
+    return listed(told, "semicolon") if told else None
