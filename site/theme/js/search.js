@@ -10,6 +10,7 @@
   const list = document.getElementById("search-found");
   const note = document.querySelector(".search-note");
   const said = document.getElementById("search-said");
+  const LONG = 24; // signs from which on a value is a sentence
   let options = [];
   let active = -1;
   let asked = 0;
@@ -58,7 +59,7 @@
     make(
       "div",
       { role: "option", "aria-selected": "false", "data-href": addressOf(path) },
-      make("span", { class: "found-value" }, value),
+      make("span", { class: value.length > LONG ? "found-value sentence" : "found-value" }, value),
       " ",
       make("span", { class: "found-title" }, label),
       " ",
