@@ -14,7 +14,7 @@ from specgen.facts.calculators.members import drives_of, volume_named
 from specgen.facts.calculators.network import ethernet_ports
 from specgen.facts.calculators.storage import survived, usable
 from specgen.facts.calculators.subjects import ADAPTERS, PROCESSORS, VOLUMES
-from specgen.facts.fact import Declared, Fact, Rests
+from specgen.facts.fact import Fact, Rests
 from specgen.facts.fact_inputs import FactOf, FactsOfAll
 from specgen.facts.inputs import Inspected, fields_of, fit_leaves
 from specgen.facts.registry import Calculators, SubjectSort
@@ -194,11 +194,8 @@ def _left(kind: Any, field: str) -> Inspected:
 def _alone(assembly: Assembly, subject: str) -> tuple[bool, Rests]:
     """Whether nothing stands in for what fails."""
     failure, rests = _seen(assembly, subject)
-    kinds = {
-        "processor": lambda: _places(assembly, Processor),
-        "fan": lambda: _places(assembly, MovesAir),
-    }
-    others = kinds[failure.sort]() if failure.sort in kinds else ()
+    kinds: dict[str, Any] = {"processor": Processor, "fan": MovesAir}
+    others = _places(assembly, kinds[failure.sort]) if failure.sort in kinds else ()
     must = any(each.position.must or each.how == "fixed" for each in failure.failed)
     return len(others) < 2 or (failure.sort == "processor" and must), rests
 
@@ -357,11 +354,8 @@ def usable_left(server: Message, volumes: tuple[_Volume, ...]) -> DataSize | Non
 
 def _ports(assembly: Assembly, subject: str) -> tuple[tuple[Place, ...], Rests]:
     failure, rests = _seen(assembly, subject)
-    found: list[tuple[Place, Declared]] = [
-        (place, at)
-        for place, port, at in ethernet_ports(assembly)
-        if not port.management and place.name not in failure.lost
-    ]
+    every = ethernet_ports(assembly)
+    found = [(p, at) for p, port, at in every if not port.management and p.name not in failure.lost]
     return tuple(place for place, _ in found), _all([rests, tuple(at for _, at in found)])
 
 
