@@ -316,7 +316,10 @@ def test_a_bare_platform_has_no_table_of_what_is_fitted(block: Any):
 def test_a_table_without_a_row_is_none():
     small = known()[1]["small"]
     assert [fitted.supplies(small), ordered.watched_of_one(small)] == [None, None]
-    assert read(fitted.drives(small)) == [["BAY 4", "Cold SSD", "2 TB", "SAS", "no", "–", "–"]]
+    drives = fitted.drives(small)
+    assert read(drives) == [["BAY 4", "Cold SSD", "2 TB", "SAS", "no"]]
+    assert drives is not None  # served by nothing, without a link: no columns of them
+    assert len(drives.columns) == 5
 
 
 PARTS: Final[tuple[tuple[str, Any, Rows], ...]] = (
