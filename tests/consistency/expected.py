@@ -11,7 +11,17 @@ from functools import cached_property
 from typing import Any
 
 from specgen.document.case import Case
-from specgen.document.tree import Cell, Document, Figure, Hyperlink, Literal, Table, Value
+from specgen.document.tree import (
+    Cell,
+    Document,
+    Figure,
+    Hyperlink,
+    Listing,
+    Literal,
+    Paragraph,
+    Table,
+    Value,
+)
 from specgen.facts.declared import OWN, printable
 from specgen.facts.fact import Fact, Facts
 from specgen.facts.terms import PROTOCOL, SWAP, closed_word
@@ -33,7 +43,8 @@ class Either:
 def values(node: object, row: str = "") -> Iterator[tuple[Value, str]]:
     """Every printed value of a document, in the order of reading, with what its row is about.
 
-    The first cell of a row that is about one system or part leads to it: `build:x`, `part:y`.
+    The first cell of a row that is about one system or part leads to it: `build:x`, `part:y`; so
+    does the first paragraph of an entry of a list.
     """
     if isinstance(node, Value):
         yield node, row
@@ -41,6 +52,10 @@ def values(node: object, row: str = "") -> Iterator[tuple[Value, str]]:
         for cells in node.rows:
             yield from values(cells, _subject(cells[0]))
         yield from values(node.note)
+    elif isinstance(node, Listing):
+        for first, *others in node.items:
+            about = _subject(first.children) if isinstance(first, Paragraph) else ""
+            yield from values((first, *others), about or row)
     elif isinstance(node, tuple):
         for each in node:
             yield from values(each, row)
