@@ -16,7 +16,6 @@ from specgen.document.tree import (
     Break,
     Caution,
     Cell,
-    Column,
     Document,
     Emphasis,
     FactList,
@@ -34,23 +33,20 @@ from specgen.document.tree import (
     ThematicBreak,
     Value,
     Verbatim,
-    leaves,
     plain_text,
 )
 from specgen.messages import Words
+from specgen.write.typst_columns import by_column, column_of, is_one_line
 from specgen.write.typst_drawing import for_print, size_of
 from specgen.write.typst_text import (
     LONG_DATA,
-    LONGEST,
     Piece,
     folded,
     last_word,
-    longest_piece,
     pieces,
     seams,
     shows,
     string,
-    title_piece,
 )
 from specgen.write.writer_options import (
     FOLIO,
@@ -190,7 +186,7 @@ class _TypstWriter:
         return f"[#{code}#label({string(anchor)})]" if self.first(anchor) else code
 
     def table(self, table: Table) -> str:
-        columns = _array(map(_column, table.columns, _by_column(table)))
+        columns = _array(map(column_of, table.columns, by_column(table)))
         titles = _array(self.text(column.title) for column in table.columns)
         rows = [f"    {_array(map(self.cell, row))}," for row in table.rows]
         long = [str(at) for at, row in enumerate(table.rows) if any(map(_is_long, row))]
@@ -264,7 +260,7 @@ class _TypstWriter:
 
     def value(self, value: Value, number: str, unit: str) -> str:
         """A number and its unit in one piece; of words before a unit, the last word."""
-        if _is_one_line(value):
+        if is_one_line(value):
             room = f", room: {string(folded(value.room))}" if value.room else ""
             return f"fact({string(number)}, {unit}{room})"
         head, blank, last = number.rpartition(" ")
@@ -337,46 +333,6 @@ def _together(block: Block, floating: frozenset[int]) -> str:
         case Caution():
             return "cautions"
     return ""
-
-
-def _by_column(table: Table) -> Iterable[Sequence[Cell]]:
-    return zip(*table.rows, strict=True) if table.rows else [()] * len(table.columns)
-
-
-def _column(column: Column, cells: Sequence[Cell]) -> str:
-    """What the typesetter has to know of a column besides its cells."""
-    align = "right" if column.align == "end" else "left"
-    title = string(title_piece(column.title))
-    if column.short:
-        return f"column({align}, {title}, whole: true)"
-    words = [longest_piece(plain_text(cell)) for cell in cells]
-    words += [word for cell in cells for word in _kept_words(cell)]
-    word = string(max(words, key=len, default=""))
-    return f"column({align}, {title}, word: {word}{_code_in(cells)})"
-
-
-def _kept_words(cell: Cell) -> Iterator[str]:
-    """Numbers of a cell with their units: what `plain_text` does not know to be in one piece."""
-    for each in cell:
-        if isinstance(each, Value) and _is_number(each):
-            yield f"{each.number}{each.room} {each.unit}".rstrip()
-
-
-def _code_in(cells: Iterable[Cell]) -> str:
-    """The longest code of a column's cells, which is set in broader letters."""
-    found = (each for cell in cells for each in leaves(cell) if isinstance(each, Literal))
-    codes = [code for code in (folded(each.text) for each in found) if len(code) <= LONG_DATA]
-    longest = max(codes, key=len, default="")
-    return f", code: {string(longest)}" if longest else ""
-
-
-def _is_number(figure: Value) -> bool:
-    """Whether a value counts for the width of its column's numbers."""
-    return " " not in figure.number and _is_one_line(figure)
-
-
-def _is_one_line(figure: Value) -> bool:
-    return figure.unbroken and len(figure.number) <= LONGEST
 
 
 def _is_long(cell: Cell) -> bool:
