@@ -366,7 +366,9 @@ def test_no_calculator_s_fault_is_held_back(demo: pipeline.Survey):
     for calculator in ours:
         others.by_key = {**ledger().by_key, calculator.key: broken(calculator)}
         others._named.cache_clear()
-        others.__dict__.pop("_plan", None)
+        others._named_over.cache_clear()
+        for kept in ("_plan", "_repeated"):
+            others.__dict__.pop(kept, None)
         for assembly in assemblies:
             facts = others.calculate(assembly)
             subjects = ("",) if calculator.over is None else calculator.over.listed(assembly)[:1]
