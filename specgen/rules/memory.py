@@ -14,7 +14,7 @@ from specgen.messages import AsWritten, Message, Within, message_of, say, say_ma
 from specgen.model import Part, Population
 from specgen.quantity import DataSize, TransferRate
 from specgen.rules.constraints import Alike, AtMost, Chain, Enough, Grouping, InOrder, Lack
-from specgen.rules.definitions.population_orders import unsound_orders
+from specgen.rules.definitions.contradicting.population_orders import unsound_orders
 from specgen.rules.places import (
     by_line,
     kept_out,

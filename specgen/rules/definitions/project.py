@@ -12,34 +12,34 @@ from specgen.load.definitions import Loaded
 from specgen.messages import Message, Nothing, say
 from specgen.model import Definitions
 from specgen.rules.declared import rule_book
-from specgen.rules.definitions.alike_names import names_alike
-from specgen.rules.definitions.alike_words import alike_words
-from specgen.rules.definitions.attribute_amounts import attribute_amounts
-from specgen.rules.definitions.contradictions import contradictions
-from specgen.rules.definitions.days import doubtful_days
-from specgen.rules.definitions.doubtful_channels import doubtful_channels
-from specgen.rules.definitions.doubtful_texts import doubtful_texts
-from specgen.rules.definitions.doubtful_units import doubtful_units
-from specgen.rules.definitions.doubtful_values import doubtful_values
+from specgen.rules.definitions.contradicting.contradictions import contradictions
+from specgen.rules.definitions.contradicting.outlines import misplaced
+from specgen.rules.definitions.doubtful.attribute_amounts import attribute_amounts
+from specgen.rules.definitions.doubtful.days import doubtful_days
+from specgen.rules.definitions.doubtful.doubtful_channels import doubtful_channels
+from specgen.rules.definitions.doubtful.doubtful_texts import doubtful_texts
+from specgen.rules.definitions.doubtful.doubtful_units import doubtful_units
+from specgen.rules.definitions.doubtful.doubtful_values import doubtful_values
+from specgen.rules.definitions.doubtful.later_days import later_days
+from specgen.rules.definitions.doubtful.unlike_places import unlike_places
+from specgen.rules.definitions.doubtful.unlike_siblings import unlike_siblings
+from specgen.rules.definitions.doubtful.unstated import unstated
+from specgen.rules.definitions.doubtful.unusual_values import unusual_values
 from specgen.rules.definitions.languages import unknown_language
-from specgen.rules.definitions.later_days import later_days
-from specgen.rules.definitions.named_amounts import named_amounts
-from specgen.rules.definitions.named_numbers import named_numbers
-from specgen.rules.definitions.named_words import named_words
+from specgen.rules.definitions.named.alike_names import names_alike
+from specgen.rules.definitions.named.alike_words import alike_words
+from specgen.rules.definitions.named.mistaken_words import mistaken_words
+from specgen.rules.definitions.named.named_amounts import named_amounts
+from specgen.rules.definitions.named.named_numbers import named_numbers
+from specgen.rules.definitions.named.named_words import named_words
+from specgen.rules.definitions.named.told_otherwise import told_otherwise
 from specgen.rules.definitions.orderable import orderable
-from specgen.rules.definitions.outlines import misplaced
 from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.shown_builds import unfit_to_show
-from specgen.rules.definitions.slips import slips
 from specgen.rules.definitions.technologies import unknown_technologies
-from specgen.rules.definitions.told_otherwise import told_otherwise
 from specgen.rules.definitions.unfinished import left_to_do
-from specgen.rules.definitions.unlike_places import unlike_places
-from specgen.rules.definitions.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.unmet import unmet
-from specgen.rules.definitions.unstated import unstated
 from specgen.rules.definitions.unused import unused
-from specgen.rules.definitions.unusual_values import unusual_values
 from specgen.rules.positions import unknown_positions
 from specgen.shipped import documents_about, template_names
 from specgen.source import PROJECT_FILE
@@ -86,7 +86,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += (x for x in told_otherwise(definitions) if told.isdisjoint(_spans(x)))
         found += doubtful_texts(definitions)
         found += names_alike(definitions)
-        found += slips(definitions)
+        found += mistaken_words(definitions)
         found += alike_words(definitions)
         found += _named(definitions, found)
         found += unused(definitions)

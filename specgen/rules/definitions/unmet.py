@@ -9,8 +9,8 @@ from specgen.fitness import field_of
 from specgen.messages import Within, listed, say
 from specgen.model import Definitions, Origin, Position
 from specgen.model.pedigree import FieldPath
-from specgen.rules.definitions.doubtful_texts import ANSWERS
-from specgen.rules.definitions.slips import slipped
+from specgen.rules.definitions.doubtful.doubtful_texts import ANSWERS
+from specgen.rules.definitions.named.mistaken_words import slipped
 
 ASKED: Final = ("socket", "form", "key")
 """What positions ask for in words of the project's own; other words are the program's."""

@@ -9,8 +9,8 @@ from typing import Any, Final
 from specgen.messages import AsWritten, say
 from specgen.model import Assumptions, Definitions
 from specgen.quantity import DataRate, Duration, Length, Quantity, Ratio, Temperature
-from specgen.rules.definitions.contradicting_lists import Look
-from specgen.rules.definitions.contradiction import Contradiction, far_from_usual
+from specgen.rules.definitions.contradicting.contradicting_lists import Look
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, far_from_usual
 
 RATINGS: Final = frozenset(
     {

@@ -21,8 +21,8 @@ from specgen.model import (
     Project,
 )
 from specgen.quantity import DataRate, Duration, Length, TransferRate
-from specgen.rules.definitions.contradiction import Contradiction, expanded
-from specgen.rules.definitions.population_orders import population_orders
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, expanded
+from specgen.rules.definitions.contradicting.population_orders import population_orders
 
 RACK_UNIT: Final = Length.of("0.04445")
 """Source: EIA/ECA-310-E, a unit of 44.45 mm."""

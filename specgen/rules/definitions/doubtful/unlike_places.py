@@ -11,8 +11,8 @@ from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import AsWritten, say
 from specgen.model import Definitions
 from specgen.quantity import Quantity
-from specgen.rules.definitions.slips import positions_of
-from specgen.rules.definitions.unlike_siblings import CLOSE, ENOUGH, FAR
+from specgen.rules.definitions.doubtful.unlike_siblings import CLOSE, ENOUGH, FAR
+from specgen.rules.definitions.named.mistaken_words import positions_of
 
 HELD: Final = ("power", "tdp")
 

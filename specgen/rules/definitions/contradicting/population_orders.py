@@ -6,8 +6,8 @@ from typing import Any
 from specgen.diagnostics import did_you_mean
 from specgen.messages import say
 from specgen.model import Definitions, Platform, Population, Position, places
-from specgen.rules.definitions.contradiction import Contradiction, expanded
-from specgen.rules.definitions.doubtful_channels import strays_of
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, expanded
+from specgen.rules.definitions.doubtful.doubtful_channels import strays_of
 
 
 def population_orders(record: Any, definitions: Definitions) -> Iterator[Contradiction]:

@@ -16,8 +16,8 @@ from specgen.model import Definitions, Origin, Outline, Part, Platform, Position
 from specgen.model.pedigree import FieldPath
 from specgen.model.rule import Rule
 from specgen.quantity import Length
-from specgen.rules.definitions.contradiction import expanded
-from specgen.rules.definitions.unusual_values import CHASSIS
+from specgen.rules.definitions.contradicting.contradiction import expanded
+from specgen.rules.definitions.doubtful.unusual_values import CHASSIS
 
 SLACK: Final = 1.0
 """Millimetres that are no matter: drawings of chassis are rounded. common practice, no source"""

@@ -16,7 +16,7 @@ from specgen.fitness import field_of
 from specgen.messages import AsWritten, Message, say
 from specgen.model import Build, Definitions, Part, Platform, Position
 from specgen.quantity import DataSize
-from specgen.rules.definitions.contradiction import expanded
+from specgen.rules.definitions.contradicting.contradiction import expanded
 
 _TO_TWENTY: Final = (
     "one", "two", "three", "four", "five", "six", "seven", "eight",

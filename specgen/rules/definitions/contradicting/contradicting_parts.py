@@ -25,8 +25,8 @@ from specgen.model import (
     places,
 )
 from specgen.quantity import DataRate
-from specgen.rules.definitions.contradicting_lists import Look
-from specgen.rules.definitions.contradiction import Contradiction, expanded
+from specgen.rules.definitions.contradicting.contradicting_lists import Look
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, expanded
 
 
 def _curve_voltage(record: Any, _: Definitions) -> Iterator[Contradiction]:

@@ -8,7 +8,7 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, codes
 from specgen.messages import say
 from specgen.model import Definitions, Platform
-from specgen.rules.definitions.contradiction import expanded
+from specgen.rules.definitions.contradicting.contradiction import expanded
 
 FEWEST: Final = 3
 """So many channels with equal numbers of slots tell what the others have."""

@@ -13,7 +13,7 @@ from specgen.diagnostics.suggest import quoted
 from specgen.fitness import field_of
 from specgen.messages import say
 from specgen.model import Definitions, Part
-from specgen.rules.definitions.unlike_siblings import groups
+from specgen.rules.definitions.doubtful.unlike_siblings import groups
 
 ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),

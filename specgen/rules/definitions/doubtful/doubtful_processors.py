@@ -7,8 +7,8 @@ from typing import Any, Final
 from specgen.messages import AsWritten, say
 from specgen.model import Definitions
 from specgen.quantity import DataSize, Power
-from specgen.rules.definitions.contradicting_lists import Look
-from specgen.rules.definitions.contradiction import Contradiction, far_from_usual
+from specgen.rules.definitions.contradicting.contradicting_lists import Look
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, far_from_usual
 
 MOST_THREADS: Final = 8
 MOST_CORES: Final = 1024

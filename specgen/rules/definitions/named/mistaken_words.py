@@ -39,7 +39,7 @@ class _Slip(NamedTuple):
     close: tuple[str, ...]
 
 
-def slips(definitions: Definitions) -> Iterator[Finding]:
+def mistaken_words(definitions: Definitions) -> Iterator[Finding]:
     """SG220: words without an other end that differ by a slip from one that they should meet."""
     for each in _slips(definitions):
         yield _finding(*each)

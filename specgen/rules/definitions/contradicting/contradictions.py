@@ -25,9 +25,9 @@ from specgen.quantity import (
     Voltage,
     VolumeFlow,
 )
-from specgen.rules.definitions.contradicting_lists import LISTS, Look, looks_at
-from specgen.rules.definitions.contradicting_parts import PART_LISTS
-from specgen.rules.definitions.contradiction import Contradiction, finding_of
+from specgen.rules.definitions.contradicting.contradicting_lists import LISTS, Look, looks_at
+from specgen.rules.definitions.contradicting.contradicting_parts import PART_LISTS
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, finding_of
 from specgen.rules.definitions.records import quantities_of
 
 ORDERS: Final[tuple[tuple[tuple[str, ...], Message], ...]] = (

@@ -15,7 +15,7 @@ from specgen.messages import AsWritten, say
 from specgen.model import CARRIERS, HasLink, Part, Stores
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import DataRate, DataSize, Length, Power, Quantity, TransferRate
-from specgen.rules.definitions.contradiction import expanded
+from specgen.rules.definitions.contradicting.contradiction import expanded
 
 
 class _Stated(NamedTuple):

@@ -9,8 +9,8 @@ from typing import Any, Final
 from specgen.messages import AsWritten, Message, say
 from specgen.model import Definitions
 from specgen.quantity import Current, Power, Quantity, Voltage
-from specgen.rules.definitions.contradicting_lists import Look
-from specgen.rules.definitions.contradiction import Contradiction, far_from_usual
+from specgen.rules.definitions.contradicting.contradicting_lists import Look
+from specgen.rules.definitions.contradicting.contradiction import Contradiction, far_from_usual
 
 LEAST: Final = Fraction(4, 5)
 """Of output over the lowest voltage. Losses make it more than one; plates may name a voltage above

@@ -11,7 +11,7 @@ from typing import Final
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.messages import NOTHING, Message, Nothing, say
 from specgen.model import Build, Definitions, Part, Platform
-from specgen.rules.definitions.days import ENOUGH, StatedDay, stated_days
+from specgen.rules.definitions.doubtful.days import ENOUGH, StatedDay, stated_days
 
 LEFT_BEHIND: Final = 5
 """So many days after the edition's are no slips of their own."""

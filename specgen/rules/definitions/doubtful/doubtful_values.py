@@ -16,12 +16,16 @@ from specgen.messages import AsWritten, say
 from specgen.model import Definitions, Part, Platform, Stores
 from specgen.model.pedigree import FieldPath
 from specgen.quantity import Length, Mass, Power, Quantity
-from specgen.rules.definitions.contradicting_lists import RACK_UNIT, Look, looks_at
-from specgen.rules.definitions.contradiction import Contradiction, far_from_usual, finding_of
-from specgen.rules.definitions.doubtful_processors import OF_PROCESSORS
-from specgen.rules.definitions.doubtful_supplies import OF_SUPPLIES
-from specgen.rules.definitions.doubtful_surroundings import OF_SURROUNDINGS
-from specgen.rules.definitions.unusual_values import CHASSIS
+from specgen.rules.definitions.contradicting.contradicting_lists import RACK_UNIT, Look, looks_at
+from specgen.rules.definitions.contradicting.contradiction import (
+    Contradiction,
+    far_from_usual,
+    finding_of,
+)
+from specgen.rules.definitions.doubtful.doubtful_processors import OF_PROCESSORS
+from specgen.rules.definitions.doubtful.doubtful_supplies import OF_SUPPLIES
+from specgen.rules.definitions.doubtful.doubtful_surroundings import OF_SURROUNDINGS
+from specgen.rules.definitions.doubtful.unusual_values import CHASSIS
 
 FASTER: Final = Fraction(11, 10)
 """Flash reads faster than it writes; so much is left to how it was measured."""

@@ -1,0 +1,1 @@
+"""Names and words: two that are alike, and those that say otherwise than the fields beside them."""
