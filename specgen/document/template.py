@@ -27,12 +27,12 @@ from jinja2 import (
 from specgen.diagnostics import did_you_mean, question
 from specgen.document.audience import CUSTOMER, audience_of, check_readers
 from specgen.document.budget import BUDGET, Budget, charge_for
+from specgen.document.call import Call
 from specgen.document.maker import AuthorError, BlockFunction, bad_braces
 from specgen.document.sandbox import Sandbox
 from specgen.document.shared_texts import Texts
 from specgen.document.tree import BLOCKS, INLINES, Block, Inline, Text
 from specgen.document.tree_calls import calls
-from specgen.document.written import Call
 from specgen.files.gate import is_file
 from specgen.frozen import state
 from specgen.messages import Message, Sayable, Words, say

@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator
 
 from jinja2 import nodes
 
-from specgen.document.written import Call
+from specgen.document.call import Call
 
 
 def calls(tree: nodes.Template, makers: Collection[str]) -> Iterator[Call]:

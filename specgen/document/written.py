@@ -12,9 +12,9 @@ from functools import cached_property, lru_cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol
 
+from specgen.document.call import Call
 from specgen.document.case import Case
 from specgen.files.gate import Refused, read
-from specgen.frozen import frozen
 from specgen.shipped import own_templates, template_names, templates_folder
 
 if TYPE_CHECKING:
@@ -29,16 +29,6 @@ _NOT_PLAIN: Final = re.compile(r"\{#|\{%[-+]?\s*raw")
 LONGEST: Final = 10_000
 """Characters of a call that is read here."""
 _CONSTANTS: Final = {"true": True, "false": False, "none": None}
-
-
-@frozen
-class Call:
-    """A call of a maker; `none` stands for what only a run can tell."""
-
-    line: int
-    name: str
-    args: tuple[object, ...]
-    kwargs: Mapping[str, object]
 
 
 class Written(Protocol):

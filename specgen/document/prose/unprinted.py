@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Iterator
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.document.call import Call
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.texts import Prose
-from specgen.document.written import Call, Written
+from specgen.document.written import Written
 from specgen.messages import say
 
 CALL = "prose"
