@@ -107,7 +107,9 @@ def common_unit(values: Iterable[Quantity]) -> Unit | None:
     """The unit for a column whose values would be printed with several prefixes of one family.
 
     The greatest of them, or a smaller one where the least value would then be too small to read.
-    None where there is nothing to bring together.
+    Of binary sizes the smallest that takes no more than four digits: sizes of memory are whole
+    numbers of GiB, and nobody calls 768 GiB three quarters of a TiB. None where there is nothing
+    to bring together.
     """
     shown = [(value, _for_readers(value)[1]) for value in values]
     units = {unit for _, unit in shown}
@@ -115,17 +117,21 @@ def common_unit(values: Iterable[Quantity]) -> Unit | None:
     if len(units) < 2 or len(ladders) != 1 or "" in ladders:
         return None
     amounts = [abs(value.amount) for value, _ in shown if value.amount]
-    ladder = [unit for unit in LADDERS[ladders.pop()] if unit in units]
-    for unit in reversed(ladder):
-        if unit.from_base(min(amounts)) >= LEAST_IN_COLUMN:
-            return unit if unit.from_base(max(amounts)) < GREATEST else None
+    (family,) = ladders
+    ladder = [unit for unit in LADDERS[family] if unit in units]
+    for unit in ladder if family.startswith(BINARY) else reversed(ladder):
+        least, greatest = unit.from_base(min(amounts)), unit.from_base(max(amounts))
+        if least >= LEAST_IN_COLUMN and greatest < GREATEST:
+            return unit
     return None
 
 
 def _for_readers(quantity: Quantity, wanted: Unit | None = None) -> tuple[str, Unit]:
     """What `_settle` gives, in the unit wanted; 4096 GiB, which a program reads, are 4 TiB."""
     number, unit = _settle(quantity)
-    if wanted is not None and wanted is not unit and wanted.ladder == unit.ladder:
+    if wanted is unit:
+        return number, unit
+    if wanted is not None and wanted.ladder == unit.ladder:
         return _trimmed(_rounded(wanted.from_base(quantity.amount), wanted)), wanted
     ladder = LADDERS.get(unit.ladder, ())
     while unit.ladder.startswith(BINARY) and unit is not ladder[-1]:

@@ -156,7 +156,9 @@ def test_programs_read_the_unit_that_was_summed_in():
     [
         (("480 GB", "3.84 TB", "20 TB"), "TB"),
         (("960 GB", "480 GB"), None),  # one already
-        (("447 GiB", "27.94 TiB"), "TiB"),
+        (("447 GiB", "27.94 TiB"), "TiB"),  # 28 611 GiB have five digits
+        (("768 GiB", "4096 GiB"), "GiB"),
+        (("2048 GiB", "4096 GiB"), None),  # both are whole TiB
         (("1 MB", "20 TB"), None),  # 0.000001 TB says nothing, and 20 million MB are not read
         (("64 GiB", "2 TB"), None),  # two families
     ],
@@ -170,6 +172,9 @@ def test_a_value_is_printed_by_the_prefix_of_its_column():
     column = [DataSize.parse("480 GB"), DataSize.parse("20 TB")]
     unit = common_unit(column)
     assert [split(each, unit=unit) for each in column] == [("0.48", "TB"), ("20", "TB")]
+    column = [DataSize.parse("768 GiB"), DataSize.parse("4096 GiB")]
+    unit = common_unit(column)
+    assert [split(each, unit=unit) for each in column] == [("768", "GiB"), ("4096", "GiB")]
 
 
 def test_plain_is_ascii_without_groups():
