@@ -16,6 +16,7 @@ from typing import Final
 from specgen.document.prose.vocabulary import word_lists
 from specgen.messages import Language
 from specgen.model import Definitions
+from specgen.quantity.units import LADDERS, ONE
 from specgen.site.addresses import ways
 from specgen.site.compare import ComparedSystem, Rows, shard_path
 from specgen.site.limits import limits_path
@@ -60,6 +61,11 @@ def asked(
         "alike": search.get("alike", {}),
         "endings": spoken.get("endings", ()),
         "numbers": spoken.get("numbers", {}),
+        "sizes": {
+            language.unit(unit.sign): float(unit.to_base(ONE) / ladder[0].to_base(ONE))
+            for ladder in LADDERS.values()
+            for unit in ladder
+        },
         "idle": " ".join(search.get("idle", ())),
     }
     told = json.dumps(data, ensure_ascii=True, separators=(",", ":"))

@@ -12,7 +12,7 @@
 
   // --- what has been loaded: each file of the index is a script that calls one of these ---
   let start = null;
-  let asked = { keys: [], examples: [], alike: {}, endings: [], numbers: {}, idle: new Set() };
+  let asked = { keys: [], examples: [], alike: {}, endings: [], numbers: {}, sizes: {}, idle: new Set() };
   let near = [];
   const words = new Map();
   const pages = new Map();
@@ -300,16 +300,17 @@
         const [number, unit] = values[key];
         if (!weight && number === "0") continue; // of those that stand for all, those that have any
         const amount = Number.parseFloat(number.replace(/\s/g, "").replace(",", ".")) || 0;
+        const size = amount * (asked.sizes[unit] || 1); // 8 TiB are more than 192 GiB
         const enough = counts.every((count) => amount >= count);
         const value = unit ? `${number}\u202f${unit}` : number;
-        found.push({ score: score + weight / 20, amount, enough, path: pathOf(reference, key), title, label, value });
+        found.push({ score: score + weight / 20, size, enough, path: pathOf(reference, key), title, label, value });
       }
     }
     const fitting = counts.length ? found.filter(({ enough }) => enough) : found;
     const order = (fitting.length ? fitting : found).map((each, at) => [each, at]);
     order.sort(
       ([one, at], [other, place]) =>
-        other.score - one.score || other.amount - one.amount || at - place,
+        other.score - one.score || other.size - one.size || at - place,
     );
     return order.map(([each]) => each).slice(0, VALUES);
   };
