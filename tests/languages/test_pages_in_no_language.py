@@ -80,6 +80,10 @@ def loud(folder: Path) -> Loaded:
     definitions = replace(
         whole,
         builds={name: whole.builds[name] for name in BUILDS},
+        platforms={
+            name: replace(each, shown=each.shown if each.shown in BUILDS else None)
+            for name, each in whole.platforms.items()
+        },
         project=replace(whole.project, language="de", downloads=()),
     )
     seen: set[int] = set()
