@@ -43,6 +43,7 @@ from specgen.document.tree import (
 )
 from specgen.messages import Words
 from specgen.write.carried import in_html
+from specgen.write.unbroken import RANGE, SPEED
 from specgen.write.writer_options import (
     IN_WORDS,
     PICTURE,
@@ -66,8 +67,7 @@ _NOT_HTML: Final = re.compile(
 # Dates, speeds of links, names of positions as they are printed on boards, and their ranges: not
 # broken over lines.
 _WHOLE: Final = re.compile(
-    r"(?<![\w-])(?:\d{4}-\d{2}-\d{2}|(?:x\d+ )?Gen \d(?!\d)"
-    r"|[A-Z][A-Z.]{1,9} \d?[A-Z]?\d{1,3} (?:to|bis) \d?[A-Z]?\d{1,3}(?!\w)"
+    rf"(?<![\w-])(?:\d{{4}}-\d{{2}}-\d{{2}}|{SPEED}|{RANGE}(?!\w)"
     r"|[A-Z]{2,8} (?:[A-Z]?\d{1,3}|[A-Z](?=[,)]|$)))(?![\w-]|\.\d)"
 )
 

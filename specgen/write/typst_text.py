@@ -16,6 +16,7 @@ from typing import Literal as OneOf
 from specgen.messages import Words
 from specgen.quantity.units import UNITS
 from specgen.shipped import print_folder
+from specgen.write.unbroken import HOLDER, RANGE, SPEED
 
 _FOLD: Final = re.compile("[\t-\r\x1c-\x1f\x85\u2028\u2029 ]+")
 _UNFIT: Final = re.compile(
@@ -31,9 +32,8 @@ _BLANKS: Final = "\u00a0\u202f"  # that hold together what they stand between
 _BLANK: Final = re.compile(f"[{_BLANKS}]")
 _UNITS: Final = "|".join(re.escape(unit.sign) for unit in UNITS)
 _WHOLE: Final = re.compile(
-    r"(?<![\w-])[A-Z][\w.]* \d?[A-Z]?\d+ (?:to|bis) \d?[A-Z]?\d+(?![^\W_]|[.,]\d|-\w)"
-    r"|(?<![\w-])(?:x\d+ )?Gen \d(?!\d)"
-    rf"|(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
+    rf"(?<![\w-]){RANGE}(?![^\W_]|[.,]\d|-\w)|(?<![\w-]){SPEED}"
+    rf"|(?<![^ (])(?:\d[\d.,]* (?:{_UNITS})|{HOLDER}[A-Z][A-Z0-9.]+ \d?[A-Z]?\d+(?:-\d+)*)"
     r"(?![^\W_]|/|[.,]\d|-\w)"
     rf"|[^{_APART}]+(?:[{_BLANKS}][^{_APART}]+)+"
     rf"|(?<![\w-])[A-Z0-9]+(?:-[A-Z0-9]+)+(?![\w-])"

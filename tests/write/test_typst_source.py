@@ -188,7 +188,8 @@ def test_paper_and_date_are_said():
 
 
 @pytest.mark.parametrize(
-    "whole", ["DIMM 1A1 to 1H2", "BAY 0 to 7", "BOOT.SSD 1 bis 2", "x8 Gen 4", "Gen 5"]
+    "whole",
+    ["DIMM 1A1 to 1H2", "BAY 0 to 7", "BOOT.SSD 1 bis 2", "OCP 2.PORT 1 to 2", "x8 Gen 4", "Gen 5"],
 )
 def test_ranges_and_speeds_are_not_broken_over_lines(whole):
     assert (whole, "whole") in list(pieces(f"here are {whole}, and more"))
