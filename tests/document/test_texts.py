@@ -64,6 +64,7 @@ def test_a_project_replaces_leaves_out_and_adds(demo: Survey, tmp_path: Path) ->
         ("id: x\n", 1, "a file of texts needs a list"),
         ("- {id: x, subject: y,\n   says: TBD}\n", 2, "`says` is left to do"),
         ("- {id: x, subject: y, says: z}  # TODO: more\n", 1, "`id` is left to do"),
+        ("- {id: x, subject: to do, says: to do}  # to do\n", 1, "`subject` is left to do"),
         ("- x\n", 1, "a text needs a mapping of fields"),
         ("- {id: x}\n", 1, "`subject` is missing"),
         (

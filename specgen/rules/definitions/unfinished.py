@@ -4,11 +4,12 @@ from collections.abc import Collection, Iterator
 from functools import lru_cache
 
 from specgen.assembly import Assembly
-from specgen.diagnostics import Code, Finding, Label, Span, codes
+from specgen.diagnostics import Code, Finding, Label, codes
 from specgen.facts import Facts
 from specgen.messages import say
 from specgen.model import Build, Definitions, Origin, Part, Platform, Position
 from specgen.source import YamlMapping, YamlScalar, is_marked
+from specgen.source.unfinished import unfinished as says_so
 
 HELP = say("write what belongs there, and take the mark away")
 
@@ -74,15 +75,17 @@ def _come_along(positions: Collection[Position]) -> list[str]:
 
 
 def left_within(origin: Origin, code: Code) -> Iterator[Finding]:
-    """What one definition says itself is not finished."""
+    """What one definition says itself is not finished, once a line: of a line whose comment says
+    it, what says it too."""
     tree = origin.tree
-    told: set[tuple[str, int]] = set()
+    told: dict[tuple[str, int], tuple[str, YamlScalar]] = {}
     for field, text in _texts(tree) if is_marked(tree) and tree is not None else ():
-        span: Span = text.span
-        if (span.file, span.line) not in told:
-            told.add((span.file, span.line))
-            message = say("`{field}` is left to do", field=field)
-            yield Finding(code, message, Label(span), help=HELP)
+        at = text.span.file, text.span.line
+        if at not in told or (says_so(text) and not says_so(told[at][1])):
+            told[at] = field, text
+    for field, text in told.values():
+        message = say("`{field}` is left to do", field=field)
+        yield Finding(code, message, Label(text.span), help=HELP)
 
 
 def _texts(tree: YamlMapping) -> Iterator[tuple[str, YamlScalar]]:
