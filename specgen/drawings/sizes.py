@@ -45,9 +45,12 @@ PORTS: Final[Mapping[str, tuple[float, float]]] = {
     "sfp+": (14, 9),
     "sfp28": (14, 9),
     "sfp56": (14, 9),
+    "sfp112": (14, 9),
     "qsfp28": (18.7, 9),
     "qsfp56": (18.7, 9),
+    "qsfp112": (18.7, 9),
     "qsfp-dd": (18.7, 9),
+    "qsfp-dd800": (18.7, 9),
     "osfp": (22.9, 13.3),
 }
 INLETS: Final[Mapping[str, tuple[float, float]]] = {  # Source: IEC 60320-1, standard sheets

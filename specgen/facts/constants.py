@@ -178,8 +178,11 @@ CAGES: Mapping[str, Cage] = {
     "sfp+": Cage(1, Decimal(10), "SFF-8431"),
     "sfp28": Cage(1, Decimal(25), "SFF-8402"),
     "sfp56": Cage(1, Decimal(50), "SFF-8402, lanes of 50 Gbit/s"),
+    "sfp112": Cage(1, Decimal(100), "SFP112 MSA, from memory"),
     "qsfp28": Cage(4, Decimal(25), "SFF-8665, SFF-8636"),
     "qsfp56": Cage(4, Decimal(50), "SFF-8665: 200 Gbit/s a module, not a lane"),
+    "qsfp112": Cage(4, Decimal(100), "QSFP112 MSA, from memory"),
     "qsfp-dd": Cage(8, Decimal(50), "QSFP-DD MSA"),
-    "osfp": Cage(8, Decimal(50), "OSFP MSA"),
+    "qsfp-dd800": Cage(8, Decimal(100), "QSFP-DD MSA, from memory"),
+    "osfp": Cage(8, Decimal(100), "OSFP MSA, from memory: 8 x 50 first, 8 x 100 since"),
 }

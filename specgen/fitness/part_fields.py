@@ -11,8 +11,11 @@ from specgen.quantity import Power
 OLDER_FORMS: Final[dict[str, tuple[str, ...]]] = {
     "sfp28": ("sfp+",),
     "sfp56": ("sfp28", "sfp+"),
+    "sfp112": ("sfp56", "sfp28", "sfp+"),
     "qsfp56": ("qsfp28",),
+    "qsfp112": ("qsfp56", "qsfp28"),
     "qsfp-dd": ("qsfp56", "qsfp28"),
+    "qsfp-dd800": ("qsfp-dd", "qsfp112", "qsfp56", "qsfp28"),
 }
 
 

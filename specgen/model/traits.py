@@ -85,7 +85,10 @@ class EthernetPort:
     name: NameRange
     speed: DataRate
     """Line rate of one port, one way."""
-    connector: Literal["rj45", "sfp+", "sfp28", "sfp56", "qsfp28", "qsfp56", "qsfp-dd", "osfp"]
+    connector: Literal[
+        "rj45", "sfp+", "sfp28", "sfp56", "sfp112",
+        "qsfp28", "qsfp56", "qsfp112", "qsfp-dd", "qsfp-dd800", "osfp",
+    ]  # fmt: skip
     medium: Literal["copper", "fibre", "pluggable"]
     management: YesNo = False
     """Whether it leads to the management controller alone."""

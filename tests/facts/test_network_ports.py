@@ -28,8 +28,15 @@ MODULES = (
     ("qsfp56", 4, "200"),
     ("qsfp-dd", 8, "400"),
 )
-# from memory: IEC 60603-7, SFP56, OSFP MSA
-MODULES_REMEMBERED = (("rj45", 1, "10"), ("sfp56", 1, "50"), ("osfp", 8, "400"))
+# from memory: IEC 60603-7, SFP56, SFP112, QSFP112, QSFP-DD800, OSFP MSA
+MODULES_REMEMBERED = (
+    ("rj45", 1, "10"),
+    ("sfp56", 1, "50"),
+    ("sfp112", 1, "100"),
+    ("qsfp112", 4, "400"),
+    ("qsfp-dd800", 8, "800"),
+    ("osfp", 8, "800"),
+)
 
 
 @pytest.mark.published("connectors for transceivers", CONNECTORS)

@@ -108,7 +108,7 @@ def _form(text: str) -> str:
 
 
 NUMBER: Final = r"(?<![\w.,/-])(\d+(?:\.\d+)?)\s?"
-CAGE: Final = r"Q?SFP(?:\+|28|56|112|-DD)?|OSFP|RJ45"
+CAGE: Final = r"Q?SFP(?:\+|28|56|112|-DD800|-DD)?|OSFP|RJ45"
 DRIVE_FORM: Final = r"\d\.\d-inch|E3\.[SL](?: 2T)?"
 PLUG: Final = r"NEMA L?\d+-\d+P|CEE 7/\d+|BS 1363"
 SPEEDS: Final = _both(_field("speed"), _listed("ethernet", "speed"))
