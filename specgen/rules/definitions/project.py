@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
-from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question
+from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
 from specgen.facts import values_of
 from specgen.load.definitions import Loaded
@@ -37,6 +37,13 @@ from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.shown_builds import unfit_to_show
 from specgen.rules.definitions.technologies import unknown_technologies
+from specgen.rules.definitions.told_once import (
+    follows_size,
+    line_of,
+    of_shared,
+    spans_of,
+    without_repeats,
+)
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unmet import unmet
 from specgen.rules.definitions.unused import unused
@@ -67,23 +74,23 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         for each in _of_fields(definitions):
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
-        doubted = {span for each in found for span in _spans(each)}
+        doubted = {span for each in found for span in spans_of(each)}
         unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
         found += (each for each in unlike if each.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
-        turned = {_line(each.at.span) for each in found}
+        turned = {line_of(each.at.span) for each in found}
         found += (
             each
             for each in misplaced(definitions)
-            if (whole or each.code != codes.STACKED) and not _follows(each, turned, definitions)
+            if (whole or each.code != codes.STACKED) and not follows_size(each, turned, definitions)
         )
         found += doubtful_channels(definitions)
         found += doubtful_days(definitions)
         found += later_days(definitions, {each.at.span for each in found})
         found += unstated(definitions)
         found += attribute_amounts(definitions)
-        told = {span for each in found for span in _spans(each)}
-        found += (x for x in told_otherwise(definitions) if told.isdisjoint(_spans(x)))
+        told = {span for each in found for span in spans_of(each)}
+        found += (x for x in told_otherwise(definitions) if told.isdisjoint(spans_of(x)))
         found += doubtful_texts(definitions)
         found += names_alike(definitions)
         found += mistaken_words(definitions)
@@ -92,49 +99,15 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += unused(definitions)
         found += named_words(definitions)
         found += misnamed(loaded)
-    return tuple(_once(found))
-
-
-def _once(found: Iterable[Finding]) -> Iterator[Finding]:
-    """Less what says the same of one place again: two words close to one, the name of a copy whose
-    order number is told of."""
-    words: set[Span] = set()
-    copies = {_pair(each) for each in found if each.code is codes.NUMBER_TWICE}
-    for each in found:
-        again = each.code is codes.SLIP and each.at.span in words
-        if each.code is codes.SLIP:
-            words.add(each.at.span)
-        if not again and not (each.code is codes.NAMES_ALIKE and _pair(each) in copies):
-            yield each
-
-
-def _spans(finding: Finding) -> tuple[Span, ...]:
-    """Where a finding stands, and what it holds that against."""
-    return finding.at.span, *(label.span for label in finding.labels)
-
-
-def _pair(finding: Finding) -> frozenset[str]:
-    """The two things that a finding tells of."""
-    return frozenset(str(each.text) for each in (finding.at, *finding.labels))
-
-
-def _line(span: Span) -> tuple[str, int]:
-    return span.file, span.line
-
-
-def _follows(finding: Finding, told: set[tuple[str, int]], definitions: Definitions) -> bool:
-    """Whether an outline is outside of a chassis whose own measures are told of already."""
-    return finding.code is codes.MISPLACED and any(
-        told.intersection((_line(each.origin.at("size")), _line(each.origin.at("body_width"))))
-        and each.origin.at().file == finding.at.span.file
-        for each in definitions.platforms.values()
-    )
+    return tuple(without_repeats(found))
 
 
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:
     """What the fields of each record say; all records are gone through once, and what is said of
     one place is said once."""
-    yield from _shared([each for thing in things(definitions) for each in _of(definitions, thing)])
+    yield from of_shared(
+        [each for thing in things(definitions) for each in _of(definitions, thing)]
+    )
 
 
 def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
@@ -152,7 +125,7 @@ def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
     size = [thing.origin.at("size", each) for each in MEASURES]  # exchanged, they are told once
     for path, record in own:
         for each in contradictions(definitions, thing, path, record):
-            spans = _spans(each)
+            spans = spans_of(each)
             spans = (*spans, *size) if each.at.span in size else spans
             at = next((doubted[span] for span in spans if span in doubted), None)
             if at is None:
@@ -164,39 +137,14 @@ def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
 
 
 MEASURES: Final = ("width", "height", "depth")
-MOST_SHOWN: Final = 3
-
-
-def _shared(found: list[Finding]) -> Iterator[Finding]:
-    """Values of several parts that do not go with one that they have in common: it is that one."""
-    beside: dict[Span, dict[Span, Finding]] = {}
-    for each in found:
-        if each.code is codes.DOUBTFUL_VALUE and each.labels:
-            beside.setdefault(each.labels[0].span, {}).setdefault(each.at.span, each)
-    common = {span: group for span, group in beside.items() if len(group) > 1}
-    told: set[Span] = set()
-    for each in found:
-        span = each.labels[0].span if each.labels else each.at.span
-        if span not in common or each.at.span not in common[span]:
-            yield each
-        elif span not in told:
-            told.add(span)
-            group = common[span].values()
-            yield replace(
-                each,
-                message=say("{number} values do not go with what is stated here for all of them",
-                            number=len(group)),
-                at=Label(span, say("a digit or a unit is probably another")),
-                labels=tuple(Label(one.at.span, one.message) for one in [*group][:MOST_SHOWN]),
-            )  # fmt: skip
 
 
 def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Finding]:
     """What names of parts say otherwise than their fields, unless either is told of already."""
-    told = {span for each in found for span in _spans(each)}
+    told = {span for each in found for span in spans_of(each)}
     for part in definitions.parts.values():
         for each in (*named_amounts(part), *named_numbers(part)):
-            if not told.intersection(_spans(each)):
+            if not told.intersection(spans_of(each)):
                 told.add(each.at.span)
                 yield each
 
