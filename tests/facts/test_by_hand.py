@@ -35,7 +35,7 @@ LAMP_ROOM = {
     "power.maximum": Power.of(134),
     "power.typical": Power.of("89.25"),
     "power.idle": Power.of("33.62"),
-    "power.headroom": Power.of(350 - 134),
+    "power.headroom": Power.of(340 - 134),
     "expansion.CPU1.lanes": 32,
     "expansion.CPU1.lanes_used": 10,
     "mechanics.mass": Mass.of("8.749", "kg"),
@@ -99,7 +99,7 @@ ISLAND = {
 # Idle: 42; 4 x 1.4; 12 x 5.7 + 2 x 1.4 + 14 + 0.2 + 2.5 + 3 + 4; 6 + 4 x 0.6 + 5; 4 x 4;
 # 32 + 4 + 0.02. Typical: 104; 4 x 4.3; 12 x 8.6 + 2 x 4.2 + 19 + 0.3 + 3.5 + 4 + 6; 8 + 4 x 0.8
 # + 9; 4 x 12; 42 + 5 + 0.05.
-# Lanes: slot 16, mezzanine 16, LAN 4, hub 4, boot module 4.
+# Lanes: slot 16, mezzanine 16, LAN 4, hub 4, boot module 4, of 6 x 16 + 8 + 4 + 4.
 BACKUP = {
     "processors.cores": 16,
     "processors.threads": 32,
@@ -126,10 +126,10 @@ BACKUP = {
     "power.maximum": Power.of("556.7"),
     "power.typical": Power.of("380.85"),
     "power.idle": Power.of("207.92"),
-    "power.available": Power.of(1100),
-    "expansion.CPU1.lanes": 96,
+    "power.available": Power.of(1000),
+    "expansion.CPU1.lanes": 112,
     "expansion.CPU1.lanes_used": 44,
-    "expansion.CPU1.lanes_free": 52,
+    "expansion.CPU1.lanes_free": 68,
     "mechanics.mass": Mass.of("38.067", "kg"),
     "network.ports": 6,
     "network.line_rate": DataRate.of(60, "Gbit/s"),
@@ -137,9 +137,9 @@ BACKUP = {
 
 # Beacon for many hosts, whose channels are filled unevenly: for each of two C48, modules of 32 GiB
 # and two ranks on all eight channels, a second one on every other channel.
-# Fullest channel: 2 modules, 4 ranks. Module 5600; board at 2 modules 5200; processor at 2 modules
-# 4400, at 4 ranks 4400: one clock for the whole system, so the channels with one module follow.
-# Bandwidth: 8 channels x 4400 x 8 B = 281.6 a processor. Capacity: 12 x 32 = 384 a processor,
+# Fullest channel: 2 modules, 4 ranks. Module 5600; board at 2 modules 4800; processor at 2 modules
+# 4800, at 4 ranks 4800: one clock for the whole system, so the channels with one module follow.
+# Bandwidth: 8 channels x 4800 x 8 B = 307.2 a processor. Capacity: 12 x 32 = 384 a processor,
 # 768 for 96 cores. Channels 1, 3, 5, 7 hold 64, the others 32: the next go into 10, 12, 14, 16.
 HOSTS = {
     "memory.slots": 32,
@@ -148,21 +148,21 @@ HOSTS = {
     "memory.visible": DataSize.of(768, "GiB"),
     "memory.held_back": DataSize.of(0, "GiB"),
     "memory.capacity_per_core": DataSize.of(8, "GiB"),
-    "memory.speed": TransferRate.of(4400, "MT/s"),
+    "memory.speed": TransferRate.of(4800, "MT/s"),
     "memory.channels": 16,
     "memory.channels_used": 16,
-    "memory.bandwidth": DataRate.of("563.2", "GB/s"),
+    "memory.bandwidth": DataRate.of("614.4", "GB/s"),
     **{
         f"memory.CPU{number}.{name}": value
         for number in (1, 2)
         for name, value in {
             "modules_per_channel": 2,
             "ranks_per_channel": 4,
-            "own_speed": TransferRate.of(4400, "MT/s"),
-            "speed": TransferRate.of(4400, "MT/s"),
+            "own_speed": TransferRate.of(4800, "MT/s"),
+            "speed": TransferRate.of(4800, "MT/s"),
             "channels": 8,
             "channels_used": 8,
-            "bandwidth": DataRate.of("281.6", "GB/s"),
+            "bandwidth": DataRate.of("307.2", "GB/s"),
             "capacity": DataSize.of(384, "GiB"),
             "visible": DataSize.of(384, "GiB"),
         }.items()
@@ -194,5 +194,6 @@ def test_uneven_channels_are_told_with_what_to_fill_next(demo: Survey):
     assert in_english(facts.value("memory.CPU2.next")) == ("DIMM 2B2, DIMM 2D2, DIMM 2F2, DIMM 2H2")
     assert in_english(facts.value("memory.speed_set_by")) == (
         "the processor at 2 modules on a channel",
+        "the board at 2 modules on a channel",
         "the processor at 4 ranks on a channel",
     )

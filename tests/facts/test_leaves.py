@@ -65,6 +65,6 @@ def test_rows_of_a_table_in_words(demo: Survey):
     assert tabled(7) == 7
     assert tabled({}) is None  # nothing is declared, which is not an empty text
     assert demo.definitions is not None
-    supply = demo.definitions.parts["supply-1100"]
+    supply = demo.definitions.parts["supply-1000"]
     words = str(tabled(supply.outputs)).replace("\u202f", " ")  # type: ignore[attr-defined]
-    assert words.endswith("from 200 V, to 240 V, output 1100 W")
+    assert words.endswith("from 200 V, to 240 V, output 1000 W")

@@ -281,7 +281,7 @@ OF_SLOTS = {
         "accelerators.host_bandwidth": ("GB/s", 8 * X16),
         "storage.SLOT 9.host_bandwidth": ("GB/s", X16 / 2),
         "storage.Finds.random_mixed_limit": (None, "drives"),
-        "power.path_rating": ("A", 13.5),
+        "power.path_rating": ("A", 12.5),
         "power.path_limited_by": (None, "the power supply"),
         "power.C20.uncorded": ("", 0),
     },

@@ -209,7 +209,7 @@ def test_a_power_supply_comes_with_its_cord(definitions):
     first, *_ = _near(definitions, "lantern-office", gone)
     assert sorted(first) == [
         "fit Power cord C13 to C14, 2 m in CORD 2",
-        "fit Power supply 1100 W, 60 mm in PSU 2",
+        "fit Power supply 1000 W, 60 mm in PSU 2",
     ]
     filled = completed(definitions, _changed(definitions.builds["lantern-office"], gone))
     assert filled is not None
