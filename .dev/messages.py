@@ -86,7 +86,8 @@ def messages() -> Iterator[Found]:
         where = f"kind {kind.kind}"
         yield from ((where, "", each) for each in (kind.title, kind.plural))
         for field in fields(kind):
-            yield where, "", called(kind, (field.name,)).label
+            words = called(kind, (field.name,))
+            yield from ((where, "", each) for each in (words.label, words.absent) if each)
     yield from (("words of fields", "", word) for word in sorted(closed_words()))
     for record in _records(*KINDS.values(), Platform, Assumptions, Conditions, Measured, Volume):
         for field in fields(record):

@@ -7,7 +7,7 @@ from typing import Final
 
 from specgen.facts.fact import Basis, Declared, Fact, Value
 from specgen.facts.inputs import labelled
-from specgen.messages import NO, YES, say
+from specgen.messages import NO, YES, Message, say
 from specgen.model import Part, Platform, called
 from specgen.quantity import Quantity, show
 
@@ -21,7 +21,7 @@ _APART: Final[Mapping[type[Part | Platform], frozenset[str]]] = {
     Platform: frozenset(
         {
             *("id", "name", "source", "number", "summary", "family", "lists", "conditions"),
-            *("suitable_for", "limitations"),
+            *("suitable_for", "limitations", "shown"),
         }
     ),
 }
@@ -47,7 +47,9 @@ def _facts(thing: Part | Platform, holder: object, path: tuple[str, ...]) -> Ite
             continue
         value = getattr(holder, entry.name)
         here = (*path, entry.name)
-        if is_dataclass(value) and not isinstance(value, Quantity):
+        if value is None and (absent := called(type(thing), here).absent):
+            value = Message(absent)
+        if is_dataclass(value) and not isinstance(value, Quantity | Message):
             yield from _facts(thing, value, here)
         elif value is not None and value != () and not _tabled(value):
             yield declared_fact(thing, here, printable(value))

@@ -52,6 +52,8 @@ class OrderFact:
     alike: Callable[[Sequence[SystemValues]], Sequence[SystemValues]] = tuple
     """Brings the values of all builds to what they are added at, such as one voltage."""
     formula_each: Words = say("number x value of one")
+    on_ac: bool = False
+    """Of the servers on AC alone: what direct current does not know is not missing there."""
 
 
 def _times(row: SystemValues) -> Any:
@@ -117,7 +119,16 @@ ORDER_FACTS: Final[tuple[OrderFact, ...]] = (
     _summed("input_idle", say("Input power, idle"), "", "power.idle.input"),
     _summed("input_typical", say("Input power, typical"), "", "power.typical.input"),
     _summed("input", say("Input power, worst case"), say("Worst case, all"), "power.input"),
-    _summed("apparent", say("Apparent power, worst case"), say("Apparent, all"), "power.apparent"),
+    OrderFact(
+        "apparent",
+        say("Apparent power on AC, worst case"),
+        say("Apparent on AC, all"),
+        ("power.apparent",),
+        say("sum over builds on AC of number x value of one"),
+        _total,
+        each=True,
+        on_ac=True,
+    ),
     OrderFact(
         "current",
         say("Input current, worst case"),
@@ -229,6 +240,11 @@ class _OrderFacts:
         total = sum(line.count for line in self.lines)
         label, formula = say("Servers"), say("sum of the numbers ordered")
         self._add(f"{ORDER}.servers", label, lambda: total, formula, ())
+        self._add(
+            f"{ORDER}.servers_on_ac", say("Servers on AC"), partial(self._apart, total),
+            say("sum of the numbers ordered, where others are on DC"),
+            [f"{line.build}.conditions.line_type" for line in self.lines],
+        )  # fmt: skip
         for line in self.lines:
             number, key = line.count, f"{ORDER}.servers.{line.build}"
             self._add(
@@ -257,10 +273,17 @@ class _OrderFacts:
             for line in self.lines
         }
         known = {build: row for build, row in read.items() if None not in row[0]}
+        if wanted.on_ac:
+            lines = [line for line in lines if not _on_dc(line)]
         if not lines or any(line.build not in known for line in lines):
             return None
         rows = dict(zip(known, wanted.alike(tuple(known.values())), strict=True))
         return wanted.fold([rows[line.build] for line in lines])
+
+    def _apart(self, total: int) -> int | None:
+        """How many servers are on AC, where the order has both."""
+        found = sum(line.count for line in self.lines if not _on_dc(line))
+        return found if 0 < found < total else None
 
     def _counted(self, name: str, template: str, label: Words) -> None:
         """How many of each sort there are in all systems, builds without any left out."""
@@ -292,6 +315,10 @@ class _OrderFacts:
             self.facts[f"{line.build}.{entry.key}"] if isinstance(entry, Fact) else entry
             for entry in fact.inputs
         )
+
+
+def _on_dc(line: OrderLine) -> bool:
+    return line.facts.value("conditions.line_type") == "DC"
 
 
 def _sum(counts: Sequence[tuple[OrderLine, Fact]]) -> Value:

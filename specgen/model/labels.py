@@ -30,6 +30,8 @@ class Called:
     unit: str = ""
     own: bool = False
     """Whether a project declares the field: its label is the project's then, and no message."""
+    absent: str = ""
+    """What pages print of a part that leaves the field out, where that tells something."""
 
     @property
     def words(self) -> Words:

@@ -57,7 +57,6 @@ def system(sockets: int, processor: str, memory: str = "4800 MT/s", channels: in
   source: {{document: processors}}
   socket: tern-a
   threads: 64
-  max_clock: 5.0 GHz
   tdp: 200 W
   memory_technology: ddr5
   memory_channels: {channels}
@@ -85,6 +84,18 @@ def system(sockets: int, processor: str, memory: str = "4800 MT/s", channels: in
     )
     assert found.loaded.findings == (), found.loaded.findings
     return facts_of(found.assemblies["trial"])
+
+
+def test_a_processor_without_a_maximum_clock_has_no_boost():
+    """It need not repeat its base clock, and no table prints that twice."""
+    facts = system(2, fields(cores=8, base_clock="3.0 GHz", operations_per_cycle=16))
+    for key in ("processors.max_clock", "processors.CPU2.max_clock"):
+        assert in_english(facts.value(key)) == "no boost"
+    assert facts.value("processors.base_clock") == Frequency.of(3, "GHz")
+    # 2 sockets x 8 cores x 3.0 GHz x 16
+    assert facts.value("processors.peak").in_unit("GFLOP/s") == 768
+    boosted = system(1, fields(cores=8, base_clock="3.0 GHz", max_clock="3.4 GHz"))
+    assert boosted.value("processors.CPU1.max_clock") == Frequency.of("3.4", "GHz")
 
 
 def fields(**named: object) -> str:

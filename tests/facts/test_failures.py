@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import pytest
 
 from specgen.assembly import State, resolve
-from specgen.facts import Facts
+from specgen.facts import Facts, facts_of
 from specgen.facts.calculators.failures import (
     DARK,
     FAILURES,
@@ -21,7 +21,8 @@ from specgen.messages import NONE
 from specgen.model import Cable, HeatSink, expand
 from specgen.pipeline import Survey
 from specgen.quantity import DataSize, Power, VolumeFlow, plain
-from tests.facts.systems import calculated
+from tests.facts.systems import BUILD, PLATFORM, PROJECT, calculated
+from tests.projects import project
 
 PARTS = """
 - {kind: drive, id: nvme, name: NVMe, source: {document: d}, medium: ssd, form: e3.s, swap: hot,
@@ -203,3 +204,23 @@ def test_the_answer_in_one_line(bench: Facts) -> None:
         "CPU1: the server stops until it is replaced; "
         "CPU2: BAY 0 to 3, BAY 5, DIMM 2 to 3, SLOT 2 lost"
     )
+
+
+CARTRIDGES = {
+    "kinds/cartridge.yaml": "id: cartridge\ntitle: Cartridge\nplural: Cartridges\ntraits: stores\n",
+    "specgen.yaml": PROJECT,
+    "catalog/parts.yaml": "- {kind: cartridge, id: tape, name: Tape, source: {document: t}, "
+    "capacity: 2 TB, interface: sata}\n"
+    "- {kind: drive, id: disk, name: Disk, source: {document: d}, medium: hdd, form: 3.5-inch, "
+    "swap: hot, interface: sata, generation: 3, capacity: 4 TB}\n",
+    "platforms/bench.yaml": f"{PLATFORM}positions:\n"
+    "  - {name: BAY 0..3, takes: [drive, cartridge]}\n",
+    "configured/trial.yaml": f"{BUILD}fit: {{BAY 0..1: tape, BAY 2: disk}}\n",
+}
+
+
+def test_drives_left_are_of_those_that_are_counted_as_drives():
+    """A project's own kind that stores is no drive: three were left of one."""
+    facts = facts_of(project(CARTRIDGES).assemblies["trial"])
+    assert facts.value("storage.drives") == 1
+    assert facts.value("failures.drive.drives") == 0

@@ -11,6 +11,7 @@ import pytest
 
 from specgen.quantity import DataRate
 from tests.facts.arrays import array
+from tests.facts.english import in_english
 from tests.facts.systems import calculated
 
 pytestmark = pytest.mark.memory("links", "PCI Express Base, Serial ATA, SAS-2 to SAS-4")
@@ -75,3 +76,56 @@ def test_a_switch_is_fed_at_its_own_generation(switch, board, running, uplink, r
         assert isinstance(found, DataRate)
         assert round(found.in_unit("MB/s"), 4) == Decimal(mega), key
     assert facts.value("expansion.RISER.A.oversubscription") == Decimal(ratio)
+
+
+SLOW_UPLINK = """
+- kind: riser
+  id: switch
+  name: Riser with a switch
+  source: {document: risers}
+  brings:
+    positions:
+      - {name: SLOT 1, takes: network-adapter, form: card, height: low, connector: x16,
+         from: .W1, lanes: x16}
+      - {name: SLOT 2, takes: storage-controller, form: card, height: low, connector: x8,
+         from: .W2, lanes: x8}
+      - {name: BAY 1..4, takes: drive, from: SLOT 2.C0, lanes: x1}
+    ports:
+      - {name: W1, lanes: x16, carries: {pcie: 5}, behind: .A}
+      - {name: W2, lanes: x8, carries: {pcie: 4}, behind: .B}
+- {kind: network-adapter, id: nic, name: Adapter, source: {document: n}, form: card, height: low,
+   connector: x16, lanes: x16, generation: 5,
+   ethernet: [{name: F1, speed: 400 Gbit/s, connector: qsfp-dd, medium: pluggable}]}
+- {kind: storage-controller, id: hba, name: HBA, source: {document: h}, form: card, height: low,
+   connector: x8, lanes: x8, generation: 4,
+   brings: {ports: [{name: C0, lanes: x4, carries: {sas: 4}}]}}
+- {kind: drive, id: ssd, name: SSD, source: {document: d}, medium: ssd, form: 2.5-inch, swap: hot,
+   interface: sas, generation: 4, capacity: 2 TB, read: 1300 MB/s, write: 1000 MB/s}
+"""
+
+
+@pytest.mark.arithmetic("links", "the least of all links between a card and the processor")
+def test_a_card_behind_a_switch_is_held_by_the_uplink():
+    """Ports of 50 GB/s had a host link of 63.0 GB/s and were `limited by ports`: the switch is
+    reached over x16 at 8 GT/s, 15.753846 GB/s. Four drives of 1.3 GB/s share x4 at 8 GT/s."""
+    facts = calculated(
+        "  - {name: CPU1, takes: processor}\n"
+        "  - {name: R, takes: riser, leads: {A: {from: CPU1.P0, lanes: x16}, "
+        "B: {from: CPU1.P1, lanes: x4}}}\n",
+        "  CPU1: processor\n  R: switch\n  SLOT 1: nic\n  SLOT 2: hba\n  BAY 1..4: ssd",
+        catalog=SLOW_UPLINK,
+        ports="[{name: P0..P1, lanes: x16, carries: {pcie: 3}, splits: [4+4+4+4]}]",
+    )
+    assert facts.value("expansion.SLOT 1.running") == "x16 Gen 5"
+    host = facts.value("network.SLOT 1.host_bandwidth").in_unit("MB/s")
+    assert host == pytest.approx(Decimal("15753.84615"))
+    assert facts.value("network.SLOT 1.load") == pytest.approx(Decimal("3.173828"))  # 50 / 15.7538
+    assert in_english(facts.value("network.SLOT 1.limited_by")) == "host link"
+    assert facts.value("network.load") == facts.value("network.SLOT 1.load")
+    host = facts.value("storage.SLOT 2.host_bandwidth").in_unit("MB/s")
+    assert host == pytest.approx(Decimal("3938.461538"))
+    load = facts.value("storage.SLOT 2.host_load")
+    assert load == pytest.approx(Decimal("1.3203125"))  # 5.2 / 3.938462
+    # and the root port is the processor's, not the switch's own
+    owner = facts.value("expansion.SLOT 1.owner")
+    assert in_english(owner) == "CPU1.P0, through R.W1"

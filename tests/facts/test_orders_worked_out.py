@@ -9,7 +9,7 @@ import pytest
 from specgen.facts import Basis, Fact, Facts
 from specgen.facts.orders import ORDER_FACTS, OrderLine, order_facts
 from specgen.pipeline import Survey
-from specgen.quantity import Current, Voltage
+from specgen.quantity import ApparentPower, Current, Voltage
 
 pytestmark = [pytest.mark.arithmetic("orders", "sums over servers, each counted one by one")]
 
@@ -128,6 +128,29 @@ def test_currents_of_different_lines_make_no_sum(demo: Survey):
     facts = order(demo, {"lantern-office": 1, "lantern-island": 1})
     assert facts.value("order.current") is None
     assert facts.value("order.input") is not None
+
+
+def _fed(build: str, count: int, apparent: str | None) -> OrderLine:
+    value = None if apparent is None else ApparentPower.of(Decimal(apparent))
+    line = None if apparent else "DC"
+    facts = Facts.plain(
+        Fact(key, key, key, value, Basis.CALCULATED, "", "")
+        for key, value in {"power.apparent": value, "conditions.line_type": line}.items()
+    )
+    return OrderLine(build, facts, count)
+
+
+def test_apparent_power_is_that_of_the_servers_on_ac():
+    """By hand: two of 500 VA and three of 200 VA; a server on DC has none, and took it from all."""
+    mixed = order_facts((_fed("one", 2, "500"), _fed("plant", 4, None), _fed("two", 3, "200")))
+    assert plain(mixed.value("order.apparent"), "VA") == pytest.approx(1600)
+    assert mixed.value("order.servers_on_ac") == 5
+    assert mixed.value("order.apparent.plant") is None
+    assert plain(mixed.value("order.apparent.two"), "VA") == pytest.approx(600)
+    alike = order_facts((_fed("one", 2, "500"), _fed("two", 3, "200")))
+    assert plain(alike.value("order.apparent"), "VA") == pytest.approx(1600)
+    assert alike.value("order.servers_on_ac") is None
+    assert order_facts((_fed("plant", 4, None),)).value("order.apparent") is None
 
 
 def _of_dc(build: str, count: int, lowest: str, current: str) -> OrderLine:

@@ -105,3 +105,18 @@ def test_sums_are_in_one_unit_whatever_their_parts_are_written_in():
     facts = system(600, outputs="[{from: 100 V, to: 240 V, output: 2 kW}]")
     for key in ("power.maximum", "power.available", "power.headroom", "mechanics.mass"):
         assert facts.value(key).unit.symbol == ("kg" if "mass" in key else "W")
+
+
+@pytest.mark.memory("supplies", "Regulation (EU) 2019/424, annex II, 1.1: not for supplies for DC")
+def test_a_supply_for_dc_has_its_efficiency_and_no_power_factor():
+    """What the curve declares at its loads was not declared in the information sheet."""
+    facts = system(
+        500, line=-48, outputs=DC, curve=CURVE_OF_DC, curve_at="-48 V", inlet="terminals"
+    )
+    for load, percent in ((10, 88), (50, 94), (100, 90)):
+        assert facts.value(f"regulation.efficiency_{load}") == Ratio.of(percent)
+    assert facts.value("regulation.efficiency_20") is None  # no point of the curve
+    words = "does not apply: power supplies for DC"
+    assert in_english(facts.value("regulation.power_factor_50")) == words
+    assert in_english(facts.value("regulation.supplies_reach_least")) == words
+    assert not any("(e)" in str(each) for each in facts.value("regulation.missing"))

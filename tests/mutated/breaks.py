@@ -351,6 +351,7 @@ CONTRADICTIONS: Final = (
     one("boost below base", PROCESSORS, "base_clock: 2.4 GHz", "base_clock: 4.4 GHz", "SG118"),
     one("threads below cores", PROCESSORS, "    cores: 24\n", "    cores: 240\n", "SG118"),
     one("clock of vectors above the maximum", PROCESSORS, "max_clock: 3.6 GHz", "max_clock: 3.6 GHz\n  vector_clock: 3.8 GHz", "SG118", "vector_clock: 3.8"),
+    one("clock of vectors above the base clock where there is no boost", PROCESSORS, "max_clock: 3.6 GHz", "vector_clock: 2.6 GHz", "SG118", "vector_clock: 2.6"),
     one("idle above typical", PROCESSORS, "{idle: 60 W, typical: 150 W", "{idle: 160 W, typical: 150 W", "SG118", "power: {idle: 160 W"),
     one("typical above maximum", DRIVES, "typical: 8 W", "typical: 88 W", "SG118"),
     _platform("idle of the board above its maximum", "power: {idle: 20 W, typical: 30 W,", "power: {idle: 50 W,"),

@@ -54,7 +54,7 @@ BY_HAND: Final[dict[str, dict[str, Any]]] = {
     f"{SYSTEM}/Processors/CPU1": {"ProcessorType": "CPU", "Model": "Processor", "Socket": "CPU1", "TotalCores": 32, "TotalThreads": 64, "BaseSpeedMHz": 2400, "MaxSpeedMHz": 3600, "TDPWatts": 200},
     f"{SYSTEM}/Processors/CPU2": {"Status": ABSENT},
     f"{SYSTEM}/Storage/SLOT-1": {"Drives": [_to(f"{CHASSIS}/Drives/BAY-{at}") for at in (0, 1)], "Drives@odata.count": 2, "Links": {"Enclosures": [_to(CHASSIS)]}},
-    f"{SYSTEM}/Storage/SLOT-1/Controllers/SLOT-1": {"Model": "HBA", "PCIeInterface": {"LanesInUse": 8, "PCIeType": "Gen4"}},
+    f"{SYSTEM}/Storage/SLOT-1/Controllers/SLOT-1": {"Model": "HBA", "SupportedDeviceProtocols": ["SAS", "SATA"], "PCIeInterface": {"LanesInUse": 8, "PCIeType": "Gen4"}},
     f"{SYSTEM}/Storage/Direct": {"Drives": [_to(f"{CHASSIS}/Drives/BAY-4")], "Drives@odata.count": 1},
 }  # fmt: skip
 

@@ -26,7 +26,7 @@ from specgen.facts.calculators.expansion import slot_generation
 from specgen.facts.data import bare, exact_of, fact_record
 from specgen.facts.declared import declared_facts
 from specgen.fitness.curves import curve_at_mains
-from specgen.model import Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
+from specgen.model import CARRIERS, Conditions, EthernetPort, LifeStatus, Part, PowerSupply, expand
 from specgen.quantity import DataSize, Quantity
 
 
@@ -139,6 +139,11 @@ def _part(part: Part, status: LifeStatus) -> PartData:
         kilograms=part.mass.in_unit("kg") if part.mass is not None else None,
         document=part.source.document,
         values=values,
+        interfaces=tuple(
+            interface
+            for interface, carriers in CARRIERS.items()
+            if any(protocol in port.carries for port in part.brings.ports for protocol in carriers)
+        ),
         ethernet=tuple(port for each in ports for port in _ports(each)),
         outputs=tuple(
             OutputData(

@@ -85,6 +85,8 @@ class PartData:
     """The source of its values."""
     values: Mapping[str, StatedValue]
     """What its definition states, by field."""
+    interfaces: tuple[str, ...]
+    """Interfaces of drives that its ports serve, whatever is attached."""
     ethernet: tuple[EthernetData, ...]
     outputs: tuple[OutputData, ...]
     efficiency: tuple[EfficiencyData, ...]

@@ -4,8 +4,9 @@ from decimal import Decimal
 from functools import partial
 
 from specgen.assembly import Assembly
-from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
+from specgen.facts.calculators.links import LINK_SOURCE
 from specgen.facts.calculators.subjects import ADAPTERS
+from specgen.facts.calculators.uplinks import to_host
 from specgen.facts.fact import Declared, Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Inspected, of_thing
@@ -62,15 +63,14 @@ def line_rate(ports: Ports) -> DataRate:
     say("Bandwidth of its host link, one way"),
     noun="one-way bandwidth of its host link",
     short=say("Host link"),
-    formula=say("rate of a lane x lanes, by what slot and adapter both can"),
+    formula=say(
+        "rate of a lane x lanes, by what slot and adapter both can, and each uplink on the way"
+    ),
     source=LINK_SOURCE,
     over=ADAPTERS,
 )
 def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
-    link, place = assembly.links.get(name), assembly.places[name]
-    if link is None:
-        return None, ()
-    return link_rate(link), partial(full_trail, link, place)
+    return to_host(assembly, name)
 
 
 fact.printed(

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
-from functools import partial
 from typing import Literal
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.lanes import passed_through
-from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate
+from specgen.facts.calculators.links import LINK_SOURCE, link_rate
 from specgen.facts.calculators.subjects import CONTROLLERS, uplink_of
+from specgen.facts.calculators.uplinks import to_host
 from specgen.facts.fact import Declared, Rests
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import fit_leaf, leaf
@@ -93,13 +93,14 @@ def _rates_of(places: Iterable[Place]) -> Iterator[Declared]:
     say("Bandwidth of its host link, one way"),
     noun="one-way bandwidth of its host link",
     short=say("Host link"),
-    formula=say("rate of a lane x lanes, by what slot and controller both can"),
+    formula=say(
+        "rate of a lane x lanes, by what slot and controller both can, and each uplink on the way"
+    ),
     source=LINK_SOURCE,
     over=CONTROLLERS,
 )
 def host_bandwidth(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
-    link, place = assembly.links[name], assembly.places[name]
-    return link_rate(link), partial(full_trail, link, place)
+    return to_host(assembly, name)
 
 
 @fact(

@@ -5,9 +5,10 @@ from typing import Any, Literal
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.reliability import chance_within
+from specgen.facts.calculators.storage import BINARY_SOURCE
 from specgen.facts.calculators.subjects import DRIVE_SORTS, FLASH_SORTS
 from specgen.facts.fact import Declared, Trail
-from specgen.facts.fact_inputs import FactOf, FactsOfAll
+from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Assumption, Context, Inspected, fit_leaf, leaf
 from specgen.facts.registry import Calculators
 from specgen.frozen import frozen
@@ -177,18 +178,17 @@ def sectors(capacity: DataSize, medium: str) -> int | None:
     return sectors_of(capacity.in_unit("GB"))
 
 
-@fact(
+fact.printed(
     "drives.{drive}.capacity_binary",
     say("Capacity in binary units"),
+    OfSort("capacity"),  # as it is sold, as in sums and volumes: one size on every page
+    "TiB",
     short=say("Each, binary"),
-    formula=say("sectors x 512 bytes; declared capacity where no common count is known"),
-    source=SECTOR_SOURCE,
+    formula=say("raw capacity / 1024^4 bytes"),
+    source=BINARY_SOURCE,
     over=DRIVE_SORTS,
-    sectors=FactOf("drives.{drive}.sectors", optional=True),
-    capacity=OfSort("capacity"),
+    holds=DataSize,
 )
-def capacity_binary(sectors: int | None, capacity: DataSize) -> DataSize:
-    return (capacity if sectors is None else DataSize.of(sectors * 512)).to("TiB")
 
 
 @fact(

@@ -158,8 +158,11 @@ def generation(link: Link) -> int | None:
     over=SLOTS,
     link=Inspected(_link),
 )
-def owner(link: Link) -> str | None:
-    return None if link.owner is None else link.owner.name
+def owner(link: Link) -> Words | None:
+    """A switch's port is no root port: the one behind it is, and both are told."""
+    if link.owner is None or link.root is None or link.root == link.owner:
+        return None if link.owner is None else link.owner.name
+    return say("{port}, through {switch}", port=link.root.name, switch=link.owner.name)
 
 
 @fact(

@@ -21,7 +21,8 @@ from specgen.facts.registry import Calculators, SubjectSort
 from specgen.facts.supply_feeds import feed_trail, feeds_of, supplies_by_feed
 from specgen.frozen import frozen
 from specgen.messages import NONE, Message, Words, listed, say
-from specgen.model import Cable, Fan, MemoryModule, MovesAir, PowerSupply, Processor, Stores, places
+from specgen.model import Cable, Drive, Fan, MemoryModule, MovesAir, PowerSupply, Processor, places
+from specgen.model.traits import Stores
 from specgen.quantity import DataSize, Power, VolumeFlow
 
 fact = Calculators()
@@ -71,7 +72,7 @@ def _unassigned(assembly: Assembly) -> tuple[Place, ...]:
         for field in ("drives", "spares")
         for place, _ in drives_of(assembly, volume, field)
     }
-    return tuple(place for place, _ in assembly.fitted(Stores) if place.name not in named)
+    return tuple(place for place, _ in assembly.fitted(Drive) if place.name not in named)
 
 
 def _failures(assembly: Assembly) -> tuple[str, ...]:
@@ -332,7 +333,7 @@ def memory_left(server: Message, sizes: tuple[DataSize, ...]) -> DataSize | None
     formula=say("drives that can still be reached; none where the server stands still"),
     over=FAILURES,
     server=SERVER,
-    sizes=_left(Stores, "capacity"),
+    sizes=_left(Drive, "capacity"),
 )
 def drives_left(server: Message, sizes: tuple[DataSize, ...]) -> int | None:
     return None if server in DOWN else len(sizes)

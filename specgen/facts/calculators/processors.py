@@ -2,12 +2,13 @@
 
 from specgen.assembly import Assembly
 from specgen.facts.calculators.subjects import PROCESSORS
-from specgen.facts.fact import Trail
-from specgen.facts.inputs import Fitted, each, every, of, position_leaf
+from specgen.facts.fact import Basis, Trail
+from specgen.facts.inputs import Fitted, Inspected, each, every, leaf, of, position_leaf
 from specgen.facts.registry import Calculators
-from specgen.messages import say
+from specgen.messages import Message, say
 from specgen.model import Processor
-from specgen.quantity import DataSize, Power
+from specgen.model.kinds.compute import NO_BOOST
+from specgen.quantity import DataSize, Frequency, Power
 
 fact = Calculators()
 
@@ -55,12 +56,24 @@ fact.least(
     each(Processor, "base_clock"),
     formula=say("least over processors"),
 )
-fact.least(
+
+
+@fact(
     "processors.max_clock",
     say("Max. clock"),
-    each(Processor, "max_clock"),
     formula=say("least over processors of what one core can reach"),
+    clocks=each(Processor, "max_clock"),
+    base=each(Processor, "base_clock"),
 )
+def max_clock(
+    clocks: tuple[Frequency, ...], base: tuple[Frequency, ...]
+) -> Frequency | Message | None:
+    """Where some have no boost, their base clock counts: it is what all cores can reach."""
+    if not clocks:
+        return NO_BOOST if base else None
+    return min(clocks) if len(clocks) == len(base) else min((*clocks, *base))
+
+
 fact.total(
     "processors.tdp",
     say("Thermal design power"),
@@ -95,7 +108,29 @@ fact.stated("processors.{processor}.threads", say("Threads"), of("threads"), ove
 fact.stated(
     "processors.{processor}.base_clock", say("Base clock"), of("base_clock"), over=PROCESSORS
 )
-fact.stated("processors.{processor}.max_clock", say("Max. clock"), of("max_clock"), over=PROCESSORS)
+
+
+def _max_clock(assembly: Assembly, name: str) -> tuple[Frequency | Message | None, Trail]:
+    place = assembly.places[name]
+    if not isinstance(place.part, Processor):
+        return None, ()
+    clock = place.part.max_clock or NO_BOOST
+    return clock, (leaf(place, place.part, ("max_clock",), clock),)
+
+
+@fact(
+    "processors.{processor}.max_clock",
+    say("Max. clock"),
+    formula=say("as declared; without one no core runs above the base clock"),
+    source=say("the definition"),
+    over=PROCESSORS,
+    basis=Basis.DECLARED,
+    clock=Inspected(_max_clock),
+)
+def own_max_clock(clock: Frequency | Message) -> Frequency | Message:
+    return clock
+
+
 fact.stated("processors.{processor}.tdp", say("Thermal design power"), of("tdp"), over=PROCESSORS)
 fact.stated("processors.{processor}.cache", say("Last-level cache"), of("cache"), over=PROCESSORS)
 

@@ -6,6 +6,7 @@ A calculation from declared data, not a conformity assessment. The text is that 
 
 from decimal import Decimal
 from functools import partial
+from typing import Final
 
 from specgen.assembly import Assembly, Place
 from specgen.facts.calculators.allowances import ANNEX, measured, measured_field
@@ -38,8 +39,11 @@ Points = tuple[EfficiencyPoint, ...]
 AT_THIS_LOAD = say("least over the power supplies of what is declared at this very load")
 MEASURED_AT = say(
     "the curve that holds at 230 V AC counts; of a power supply that is not made for it, that for "
-    "another AC line"
+    "its own line"
 )
+
+
+FOR_DC: Final = say("does not apply: power supplies for DC")
 
 
 def _for_ac(_place: Place, part: Part, _subject: str) -> bool:
@@ -48,14 +52,14 @@ def _for_ac(_place: Place, part: Part, _subject: str) -> bool:
 
 
 def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trail]:
+    """Of the supplies that work on AC; where none does, of those for DC, whose efficiency is asked
+    for although no minimum holds for it."""
+    fitted = assembly.fitted(PowerSupply)
     found, trail = [], []
-    for place, part in assembly.fitted(PowerSupply):
-        if _for_ac(place, part, ""):
-            points, path = curve_at_mains(part)
-            found.append(points)
-            trail.append(leaf(place, part, path, points or None))
-        else:
-            trail.append(leaf(place, part, ("curve",), part.curve or None))
+    for place, part in [entry for entry in fitted if _for_ac(*entry, "")] or fitted:
+        points, path = curve_at_mains(part)
+        found.append(points)
+        trail.append(leaf(place, part, path, points or None))
     return (tuple(found) or None), tuple(trail)
 
 
@@ -97,9 +101,12 @@ for _percent in LOADS:
     source=SUPPLY_DUTY,
     assumes=MEASURED_AT,
     curves=Inspected(_curves),
+    on_ac=Fitted(PowerSupply, _for_ac),
 )
-def power_factor_50(curves: tuple[Points, ...]) -> Decimal | None:
-    return _least(curves, 50, "power_factor")
+def power_factor_50(
+    curves: tuple[Points, ...], on_ac: tuple[Place, ...]
+) -> Decimal | Message | None:
+    return _least(curves, 50, "power_factor") if on_ac else FOR_DC
 
 
 def _minimum(index: int) -> None:
@@ -154,7 +161,7 @@ def supplies_reach_least(
 ) -> Message | None:
     """`yes`, `no`, or None where a value that counts is not declared."""
     if supplies and not several:
-        return say("does not apply: power supplies for DC")
+        return FOR_DC
     if curves is None:
         return None
     verdicts = []
@@ -296,7 +303,7 @@ def missing(
     at_20: Ratio | None,
     at_50: Ratio | None,
     at_100: Ratio | None,
-    factor: Decimal | None,
+    factor: Decimal | Message | None,
     output: Power | None,
     on_ac: tuple[Place, ...],
     supplies: tuple[Place, ...],
@@ -308,7 +315,7 @@ def missing(
         for load, value in values
         if value is None and not exempt
     ]
-    if factor is None and not exempt:
+    if factor is None:
         silent.append(say("(f) power factor at {load} load", load=Ratio.of(50)))
     if output is None:
         silent.append(say("(g) rated output of a power supply"))

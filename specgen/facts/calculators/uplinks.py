@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Final
 
-from specgen.assembly import Assembly
+from specgen.assembly import Assembly, Link
 from specgen.facts.calculators.lanes import passed_through
 from specgen.facts.calculators.links import LINK_SOURCE, full_trail, link_rate, link_trail
 from specgen.facts.calculators.subjects import UPLINKS, uplink_of
-from specgen.facts.fact import Trail
+from specgen.facts.fact import Rests, Trail
 from specgen.facts.fact_inputs import FactsOfAll
 from specgen.facts.inputs import Context
 from specgen.facts.registry import Calculators
@@ -47,6 +47,26 @@ def uplink(assembly: Assembly, name: str) -> tuple[DataRate | None, Trail]:
         return link_rate(link), full_trail(link, place)
     link = assembly.uplinks[name]
     return link_rate(link), link_trail(link)
+
+
+def _way_to_host(assembly: Assembly, name: str | None) -> Iterator[tuple[Link, Trail]]:
+    """The link of a position, then every uplink from there to the processor, with their lines."""
+    seen = set[str]()
+    while name is not None and name not in seen:
+        seen.add(name)
+        if (link := assembly.links.get(name)) is not None:
+            yield link, full_trail(link, assembly.places[name])
+        elif (link := assembly.uplinks.get(name)) is not None:
+            yield link, link_trail(link)
+        name = uplink_of(assembly, link.owner) if link is not None and link.owner else None
+
+
+def to_host(assembly: Assembly, name: str) -> tuple[DataRate | None, Rests]:
+    """What a card and the processor move one way: the least of its link and the uplinks above."""
+    way = tuple(_way_to_host(assembly, name))
+    rates = [link_rate(link) for link, _ in way]
+    least = None if None in rates else min(filter(None, rates), default=None)
+    return least, lambda: tuple(leaf for _, trail in way for leaf in trail)
 
 
 def _behind(assembly: Assembly, name: str) -> Iterator[str]:

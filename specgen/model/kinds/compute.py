@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Final
 
+from specgen.messages import say
 from specgen.model.fields import (
     Positive,
     Text,
@@ -19,6 +20,9 @@ from specgen.quantity import (
     Power,
     TransferRate,
 )
+
+NO_BOOST: Final = say("no boost")
+"""What stands for the maximum clock of a processor whose cores keep to the base clock."""
 
 
 @record
@@ -37,8 +41,8 @@ class Processor(DrawsPower):
     threads: Annotated[Positive, Called(noun="number of threads")]
     base_clock: Frequency
     """Of all cores; peak rates are worked out from it where no `vector_clock` is declared."""
-    max_clock: Annotated[Frequency, Called("Max. clock")]
-    """Of one core."""
+    max_clock: Annotated[Frequency | None, Called("Max. clock", absent=str(NO_BOOST))] = None
+    """Of one core; without it no core runs above the base clock."""
     tdp: Annotated[Power, Called("Thermal design power")]
     cache: DataSize | None = None
     """Last-level cache of the whole processor."""

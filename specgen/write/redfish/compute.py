@@ -41,7 +41,7 @@ def processors(tree: Tree, devices: dict[str, str]) -> dict[str, str]:
                 TotalCores=stated(part, "cores"),
                 TotalThreads=stated(part, "threads"),
                 BaseSpeedMHz=whole(part, "base_clock", "MHz"),
-                MaxSpeedMHz=whole(part, "max_clock", "MHz"),
+                MaxSpeedMHz=whole(part, "max_clock", "MHz") or whole(part, "base_clock", "MHz"),
                 TDPWatts=whole(part, "tdp", "W"),
                 Location=where,
                 Status=ENABLED,

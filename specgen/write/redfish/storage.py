@@ -89,27 +89,18 @@ def _controller(tree: Tree, home: str, position: PositionData, part: PartData) -
     levels = stated(part, "raid")
     named = [RAID.get(int(level)) for level in levels] if isinstance(levels, tuple) else []
     cache = whole(part, "cache", "MiB")
-    carried = sorted({PROTOCOLS[each] for each in _interfaces(tree, position.name)})
     return tree.add(
         f"{home}/Controllers/{ident(position.name)}",
         "StorageController",
         part.name,
         **identity(part),
-        SupportedDeviceProtocols=carried,
+        SupportedDeviceProtocols=sorted(PROTOCOLS[each] for each in part.interfaces),
         SupportedRAIDTypes=[level for level in named if level],
         CacheSummary={"TotalCacheSizeMiB": cache} if cache else None,
         PCIeInterface=in_use(position),
         Location=place(position, "Slot"),
         Status=ENABLED,
     )
-
-
-def _interfaces(tree: Tree, controller: str) -> set[str]:
-    return {
-        str(stated(part, "interface"))
-        for position, part in tree.holding("drive")
-        if position.served_by == controller
-    }
 
 
 def _drive(

@@ -213,6 +213,19 @@ def _widths(record: Any, _: Definitions) -> Iterator[Contradiction]:
             )  # fmt: skip
 
 
+def _no_boost(record: Any, _: Definitions) -> Iterator[Contradiction]:
+    """Without a maximum clock nothing runs above the base clock, vector units neither."""
+    base, vector = getattr(record, "base_clock", None), record.vector_clock
+    if record.max_clock is None and None not in (base, vector) and vector > base:
+        yield Contradiction(
+            ("vector_clock",),
+            say("`vector_clock` is {vector}, above `base_clock`, which is {base}, and no "
+                "`max_clock` is declared", vector=AsWritten(vector), base=AsWritten(base)),
+            say("a processor without a maximum clock has no boost"),
+            ("base_clock",),
+        )  # fmt: skip
+
+
 BROADER: Final = 1.0
 """Millimetres that a face may be above its standard's. common practice, no source"""
 
@@ -244,6 +257,7 @@ PART_LISTS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("plug",), _cord),
     (("carries", "generation"), _generation),
     (("tdp",), _design_power),
+    (("max_clock",), _no_boost),
     (("size",), _form_size),
     (("vector_width", "device_width"), _widths),
 )
