@@ -95,8 +95,15 @@ ELECTRICAL: Final = (
             "limit": "power.path_limited_by",
             "rating": "power.path_rating",
         },
+        at=("input_current", "current", "plug", "form", "inlet", "outlet"),
         among=("outputs", "current", "plug"),
         grows_with="power.maximum",
+        least_of=(
+            "power.inlet_rating",
+            "power.supply_rating",
+            "power.cord_rating",
+            "power.outlet_rating",
+        ),
     ),
     Judgement(
         fact="power.circuit_share",

@@ -5,7 +5,7 @@ ledger, and its finding stands at the lines that the fact's pedigree leads to. A
 value, because a condition is not stated say, is not judged.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import field
 from decimal import Decimal
 from typing import Final
@@ -96,6 +96,9 @@ class Judgement:
     superseded_by: tuple[str, Bound] | None = None
     """A fact and what it must keep: where that is broken, a check of its own has found it."""
     solved: bool = True
+    least_of: tuple[str, ...] = ()
+    """Keys of the facts of which the value rests on the least alone: the lines of the others are
+    no reason for it."""
 
     def demand(self, assembly: Assembly) -> Message:
         """What is demanded, with the conditions of `at` that are stated."""
@@ -213,11 +216,11 @@ class _Line:
     positions: tuple[str, ...]
 
 
-def leaves_of(*facts: Fact | None) -> tuple[Declared, ...]:
-    """Everything written that facts rest on, nearest first, each once."""
+def leaves_of(*facts: Fact | None, without: Iterable[str] = ()) -> tuple[Declared, ...]:
+    """Everything written that facts rest on, nearest first, each once; `without` some facts."""
     found: dict[int, Declared] = {}
     waiting: list[Fact | Declared] = [fact for fact in facts if fact is not None]
-    seen: set[str] = set()
+    seen: set[str] = set(without)
     while waiting and len(found) < MOST_LEAVES:
         entry = waiting.pop(0)
         if isinstance(entry, Declared):
@@ -228,17 +231,38 @@ def leaves_of(*facts: Fact | None) -> tuple[Declared, ...]:
     return tuple(found.values())
 
 
+def _idle(fact: Fact, keys: tuple[str, ...]) -> Iterator[str]:
+    """Those of some facts that are not the least of them, wherever they stand below a fact."""
+    known: dict[str, Fact] = {}
+    waiting: list[Fact | Declared] = [fact] if keys else []
+    while waiting:
+        entry = waiting.pop()
+        if isinstance(entry, Fact) and entry.key in keys:
+            known[entry.key] = entry
+        elif isinstance(entry, Fact) and len(known) < len(keys):
+            waiting.extend(entry.inputs)
+    valued = [each for each in known.values() if each.value is not None]
+    least = min((_number(each.value) for each in valued), default=None)
+    kept = {each.key for each in valued if _number(each.value) == least}
+    return (key for key in known if key not in kept)
+
+
 def _lines(assembly: Assembly, breach: Breach) -> Lines:
     from specgen.facts.pedigree import pedigree_lines  # only where something is found
 
+    without = tuple(_idle(breach.fact, breach.row.least_of))
     found = [
         _Line(entry, positions)
-        for entry, positions in pedigree_lines(leaves_of(breach.fact, breach.other))
+        for entry, positions in pedigree_lines(
+            leaves_of(breach.fact, breach.other, without=without)
+        )
         if isinstance(entry, Declared) and entry.span.file and entry.value is not None
     ]
     found.sort(key=lambda line: _rank(assembly, breach.row, line))
     labels = [Label(line.entry.span, _told(line.entry)) for line in found]
-    first = next((label for label in labels if in_build(assembly, label.span)), None)
+    first = _fitted(assembly, [line for line in found if line.entry.name in breach.row.at])
+    if first is None:
+        first = next((label for label in labels if in_build(assembly, label.span)), None)
     if first is None:
         first = _fitted(assembly, found)
     if first is None:

@@ -252,7 +252,7 @@ SYSTEM: Final = (
     one("circuit too weak for one supply alone", FULL, "redundancy: 1+1}", "redundancy: 1+1, circuit: 3 A}", "SG359", "conditions: {inlet: 30 degC, redundancy: 1+1, circuit: 3 A}"),
     one("circuit too weak under the NEC", FULL, "redundancy: 1+1}", "redundancy: 1+1, circuit: 4 A, circuit_rule: nec}", "SG359", "conditions: {inlet: 30 degC, redundancy: 1+1, circuit: 4 A"),
     one("supply rated for less current", HOUSE, "    curve_at: 230 V\n", "    curve_at: 230 V\n    input_current: 2 A\n", "SG130", "input_current: 2 A"),
-    one("cord too thin once a supply has failed", FULL, "  CORD 1..2: cord", "  CORD 1..2: cord-thin", "SG359", "conditions: {inlet: 30 degC, redundancy: 1+1}"),
+    one("cord too thin once a supply has failed", FULL, "  CORD 1..2: cord", "  CORD 1..2: cord-thin", "SG359"),
     one("DC line for supplies of AC", FULL, "{inlet: 30 degC, ", "{inlet: 30 degC, line: -48 V, ", "SG355", "conditions: {inlet: 30 degC, line: -48 V"),
     one("card above the power of its slot", FULL, "  SLOT 2: accel-aux", "  SLOT 2: accel-bare", "SG356"),
     one("more memory channels used than the processor has", PROCESSORS, "memory_channels: 2", "memory_channels: 1", "SG326", "memory_channels: 1"),

@@ -45,7 +45,8 @@ JUDGED_AS: Final[Mapping[str, str]] = {
 NEVER: Final[Mapping[str, str]] = {
     "adds up, multiplies or divides what is declared, and fields keep each of that possible": """
         processors.cache_per_core processors.{processor}.cache_per_core processors.peak
-        processors.bytes_per_operation processors.{processor}.peak
+        processors.bytes_per_operation processors.{processor}.peak processors.max_clock
+        processors.{processor}.max_clock
         processors.{processor}.peak_single memory.{processor}.bandwidth memory.bandwidth
         memory.capacity_per_core
         memory.{processor}.capacity memory.{processor}.ranks_per_channel expansion.{slot}.bandwidth

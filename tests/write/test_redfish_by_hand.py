@@ -9,8 +9,11 @@ from typing import Any, Final
 import pytest
 
 from specgen.document.data import build_data
+from specgen.pipeline import case_of
 from specgen.write import redfish
-from tests.document.test_tables_by_hand import known
+from tests.document.test_tables_by_hand import BOARD, CATALOG, FIT, known
+from tests.facts.systems import BUILD, PLATFORM, PROJECT
+from tests.projects import project
 
 pytestmark = [pytest.mark.arithmetic("Redfish of a system", "values written from the YAML by hand")]
 
@@ -97,3 +100,29 @@ def test_a_collection_counts_its_members(path: str):
 def test_empty_values_are_left_out_of_what_is_absent():
     for path in (f"{CHASSIS}/PCIeDevices/SLOT-3", f"{SYSTEM}/Processors/CPU2"):
         assert {"Model", "Manufacturer", "PCIeInterface"}.isdisjoint(written()[path])
+
+
+LOW: Final = """
+- {kind: power-supply, id: psu-low, name: Low, form: m-crps-60, inlet: C14, swap: hot, source: {document: s},
+   outputs: [{from: 110 V, to: 140 V, output: 700 W}, {from: 180 V, to: 264 V, output: 850 W}]}
+"""
+
+
+def test_the_capacity_is_that_of_the_line_voltage():
+    """Two of 700 W at 120 V were 1700 W, which they give at 200 V; 110 to 140 V holds 120 V alone."""
+    found = project({
+        "specgen.yaml": PROJECT,
+        "catalog/all.yaml": CATALOG + LOW,
+        "platforms/bench.yaml": f"{PLATFORM}{BOARD}",
+        "configured/trial.yaml": f"{BUILD}conditions: {{line: 120 V}}\n{FIT.replace('psu', 'psu-low')}",
+    })  # fmt: skip
+    assert found.loaded.definitions is not None
+    case = case_of(found.loaded.definitions, found.loaded.definitions.builds["trial"])
+    assert case is not None
+    made = json.loads(redfish.text(build_data(case)))
+    home = f"{CHASSIS}/PowerSubsystem"
+    assert made[home]["CapacityWatts"] == 1400
+    assert made[f"{home}/PowerSupplies/PSU-1"]["InputRanges"] == [
+        {"NominalVoltageType": "AC120V", "CapacityWatts": 700},
+        {"NominalVoltageType": "AC200To240V", "CapacityWatts": 850},
+    ]

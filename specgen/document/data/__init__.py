@@ -3,11 +3,19 @@
 from specgen.document.data.build import build_data
 from specgen.document.data.parts import parts_list
 from specgen.document.data.public import public
-from specgen.document.data.values import BuildData, LineData, PartData, PartsList, PositionData
+from specgen.document.data.values import (
+    BuildData,
+    LineData,
+    OutputData,
+    PartData,
+    PartsList,
+    PositionData,
+)
 
 __all__ = [
     "BuildData",
     "LineData",
+    "OutputData",
     "PartData",
     "PartsList",
     "PositionData",

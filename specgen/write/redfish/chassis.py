@@ -1,9 +1,10 @@
 """Fans, supplies with their redundancy, cache protection modules."""
 
 import re
+from collections.abc import Collection
 from decimal import Decimal
 
-from specgen.document.data import PartData, PositionData
+from specgen.document.data import OutputData, PartData, PositionData
 from specgen.write.redfish.enumerations import PLUGS
 from specgen.write.redfish.resource_tree import (
     ABSENT,
@@ -27,7 +28,18 @@ _NOMINAL = (
     ("dc", "DC240V", 240, 240),
     ("dc", "DC380V", 380, 380),
     ("dc", "DC400V", 400, 400),
+    ("dc", "DC800V", 800, 800),
 )
+_SINGLE = (
+    ("ac", "AC120V", 120, 120),
+    ("ac", "AC208V", 208, 208),
+    ("ac", "AC230V", 230, 230),
+    ("ac", "AC240V", 240, 240),
+    ("ac", "AC277V", 277, 277),
+    ("ac", "AC400V", 400, 415),
+    ("ac", "AC480V", 480, 480),
+)
+"""Of a range that none of those covers."""
 
 
 def fans(tree: Tree) -> dict[str, str]:
@@ -90,7 +102,7 @@ def supplies(tree: Tree) -> dict[str, str]:
         home,
         "PowerSubsystem",
         "Power",
-        CapacityWatts=number(sum((_greatest(part) for part in working.values()), Decimal(0))),
+        CapacityWatts=number(_capacity(tree, working.values())),
         Allocation={"RequestedWatts": number(tree.fact("power.load", "W"))},
         PowerSupplies=listed,
         PowerSupplyRedundancy=_redundancy(tree, len(made), list(working)),
@@ -98,6 +110,14 @@ def supplies(tree: Tree) -> dict[str, str]:
         Status=ENABLED,
     )
     return ref(path)
+
+
+def _capacity(tree: Tree, supplies: Collection[PartData]) -> Decimal:
+    """What the supplies give at the line voltage; where none is stated, what they give at most."""
+    at_line = tree.fact("power.supply_output", "W")
+    if at_line is not None:
+        return Decimal(at_line) * len(supplies)
+    return sum((_greatest(part) for part in supplies), Decimal(0))
 
 
 def _redundancy(tree: Tree, places: int, working: list[str]) -> list[Resource]:
@@ -123,10 +143,7 @@ def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> No
     ranges = [
         {"NominalVoltageType": name, "CapacityWatts": number(output.watts)}
         for output in part.outputs
-        for supplied, name, low, high in _NOMINAL
-        if output.supplied == supplied
-        and min(output.from_volts, output.to_volts) <= low
-        and high <= max(output.from_volts, output.to_volts)
+        for name in _nominal(output, _NOMINAL) or _nominal(output, _SINGLE)
     ]
     supplied = {output.supplied for output in part.outputs}
     tree.add(
@@ -150,6 +167,16 @@ def _supply(tree: Tree, path: str, position: PositionData, part: PartData) -> No
         Status=ENABLED,
         Links={"PoweringChassis": refs([tree.chassis])},
     )
+
+
+def _nominal(output: OutputData, table: tuple[tuple[str, str, int, int], ...]) -> list[str]:
+    """The nominal voltages of a table that lie in a range."""
+    ends = sorted((output.from_volts, output.to_volts))
+    return [
+        name
+        for supplied, name, low, high in table
+        if output.supplied == supplied and ends[0] <= low and high <= ends[1]
+    ]
 
 
 def _greatest(part: PartData) -> Decimal:
