@@ -4,7 +4,7 @@ twins of them, edits of the same lines that are sound and must raise nothing."""
 
 from typing import Final, NamedTuple
 
-from tests.mutated.breaks import FULL, HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
+from tests.mutated.breaks import DRIVES, FULL, HOUSE, MEMORY, PLATFORM, PROCESSORS, PROJECT, one
 
 DAY: Final = "date: 2026-03-02"
 WIDE: Final = "    - {id: fan-wide, name: Fan of 60 mm, form: fan-60}"
@@ -31,6 +31,28 @@ def _modules(odd: str) -> str:
         for size, die in ((16, "8 Gbit"), (32, "16 Gbit"), (64, "32 Gbit"), (48, "24 Gbit"))
     ]
     return "\n".join(("  - {id: rdimm-64, name: RDIMM 64 GiB, capacity: 64 GiB}", *rows, odd))
+
+
+E3: Final = "- {id: e3-3840, name: E3.S 3.84 TB, form: e3.s, capacity: 3.84 TB, generation: 5, swap: hot, power: {maximum: 20 W}}\n    - {id: m2-480,"
+
+
+def _drives(odd: str) -> str:
+    """Drives for bays with their weights, and the one M.2 drive."""
+    rows = [
+        f"- {{id: e3-{at}, name: E3.S {size} TB, form: e3.s, capacity: {size} TB, generation: 5, swap: hot, power: {{maximum: 20 W}}, mass: {150 + at} g}}"
+        for at, size in enumerate(("3.2", "6.4", "7.68", "12.8", "15.36"))
+    ]
+    first, last = E3.split("\n    ")
+    return "\n    ".join((first.replace("20 W}}", "20 W}, mass: 149 g}"), *rows, f"{last} {odd},"))
+
+
+SMALLEST: Final = "    - {id: supply-300, name: Supply 300 W, outputs: [{from: 100 V, to: 240 V, output: 300 W}]}\n"
+POINTS: Final = "curve: [{load: 0.1, efficiency: 0.9, power_factor: 0.9}, {load: 0.5, efficiency: 0.95, power_factor: 0.98}, {load: 1, efficiency: 0.92, power_factor: 0.99}]"
+RANGED: Final = (
+    "    - {id: supply-400, name: Supply 400 W, outputs: [{from: 100 V, to: 240 V, output: 400 W}]}\n"
+    "- {kind: power-supply, id: supply-900, name: Supply 900 W, form: m-crps-60, inlet: C14, source: {document: supplies, date: 2026-02-01}, "
+    f"outputs: [{{from: 90 V, to: 132 V, output: 700 W, {POINTS}}}, {{from: 180 V, to: 264 V, output: 900 W, {POINTS}}}]}}\n"
+)
 
 
 def _two_sizes(size: str) -> str:
@@ -126,6 +148,8 @@ SOUND: Final = (
     Sound("a module of other dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 96 GiB, capacity: 96 GiB, device_width: 4, attributes: {die density: 24 Gbit}}")),
     Sound("a module of stacked dies", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 128 GiB, capacity: 128 GiB, device_width: 4, attributes: {die density: 16 Gbit}}")),
     Sound("an attribute of two words", MEMORY, _modules("").split("\n")[0], _modules("  - {id: rdimm-odd, name: RDIMM 32 GiB odd, attributes: {die density: two of 8 Gbit}}")),
+    Sound("the only M.2 drive, of a tenth of the weight of one in a bay", DRIVES, E3, _drives("mass: 9 g")),
+    Sound("a supply with a curve of each range", HOUSE, SMALLEST, SMALLEST + RANGED),
     Sound("a slot of more power", HOUSE, RISER, RISERS.format("150 W")),
     Sound("a supply of the same measures", HOUSE, f"    - {{id: supply-600, {SUPPLY}", _two_sizes("size: {width: 60 mm, height: 40 mm, depth: 185 mm}")),
     Sound("a supply's current as rated", HOUSE, SUPPLY, f"{SUPPLY}, input_current: 7.6 A"),

@@ -113,8 +113,16 @@ def _out_of_all(stated: list[_Stated]) -> Iterator[Finding]:
     if len(ranked) > ENOUGH:
         for odd, others in ((ranked[0], ranked[1:]), (ranked[-1], ranked[:-1])):
             least, most = others[0].value, others[-1].value
+            if _of_its_own(odd.part, [each.part for each in others]):
+                continue
             if most.amount * BEYOND < odd.value.amount or odd.value.amount * BEYOND < least.amount:
                 yield _odd("mass", odd, others)
+
+
+def _of_its_own(part: Part, others: list[Part]) -> bool:
+    """Whether no other has its form factor: an M.2 drive weighs a tenth of one in a bay."""
+    form = getattr(part, "form", None)
+    return form is not None and all(getattr(each, "form", None) != form for each in others)
 
 
 def _far(name: str, stated: list[_Stated]) -> Iterator[Finding]:

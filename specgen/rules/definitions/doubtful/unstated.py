@@ -31,6 +31,8 @@ WHERE: Final[Mapping[str, tuple[str, ...]]] = {
 """Fields that only parts with another have: with a table of draws, by the same edition."""
 SAME: Final = frozenset({"noise_edition"})
 """Those that have to be alike as well."""
+WITHIN: Final[Mapping[str, str]] = {"curve": "outputs"}
+"""Fields that can stand in the entries of another instead: a curve of each range."""
 FORGOTTEN: Final = 2
 """Who leaves out more describes a part in brief, and means to."""
 ENOUGH: Final = 4
@@ -76,7 +78,10 @@ def _alone(group: list[Part], name: str) -> Part | None:
 
 def _states(part: Part, name: str) -> bool:
     value: Any = field_of(part, name)
-    return value is not None and value != ""
+    if value is not None and value != "":
+        return True
+    holder = WITHIN.get(name)
+    return holder is not None and any(getattr(e, name) for e in getattr(part, holder, ()))
 
 
 def _finding(part: Part, missing: Mapping[str, list[Part]]) -> Finding:
