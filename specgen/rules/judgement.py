@@ -260,11 +260,13 @@ def _lines(assembly: Assembly, breach: Breach) -> Lines:
     ]
     found.sort(key=lambda line: _rank(assembly, breach.row, line))
     labels = [Label(line.entry.span, _told(line.entry)) for line in found]
-    first = _fitted(assembly, [line for line in found if line.entry.name in breach.row.at])
-    if first is None:
-        first = next((label for label in labels if in_build(assembly, label.span)), None)
-    if first is None:
-        first = _fitted(assembly, found)
+    named = [line for line in found if line.entry.name in breach.row.at]
+    first = (
+        _within(assembly, labels[: len(named)])
+        or _fitted(assembly, named)
+        or _within(assembly, labels)
+        or _fitted(assembly, found)
+    )
     if first is None:
         build = assembly.build
         at = build.origin.at("platform") if build is not None else assembly.platform.origin.at("id")
@@ -286,6 +288,11 @@ def _rank(assembly: Assembly, row: Judgement, line: _Line) -> tuple[int, int]:
     if stated:
         return named, 0
     return named, 3 if line.entry.assumed else 2 if line.positions else 1
+
+
+def _within(assembly: Assembly, labels: list[Label]) -> Label | None:
+    """The first that stands in the build."""
+    return next((label for label in labels if in_build(assembly, label.span)), None)
 
 
 def _fitted(assembly: Assembly, lines: list[_Line]) -> Label | None:

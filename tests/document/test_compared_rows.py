@@ -36,6 +36,16 @@ def test_what_every_row_says_stands_once_below():
     assert plain_text(Wording(ENGLISH).table(made).note) == "So it is. Width: x16."
 
 
+def test_a_head_that_two_columns_have_says_below_of_what_it_is():
+    """`Set by: drives.` below stood against a row that the host link sets, in the other column."""
+    rows = [("A", "5", "drives", "3", "drives"), ("B", "4", "link", "2", "drives")]
+    heads = ("Volume", "Read", "Set by", "Write", "Set by")
+    labels = ("Volume", "Read", "Reads limited by", "Write", "Writes limited by")
+    made = said_once(table(*rows, ("C", "3", "link", "1", "drives"), columns=heads), labels)
+    assert titles(made) == ["Volume", "Read", "Set by", "Write"]
+    assert plain_text(Wording(ENGLISH).table(made).note) == "Writes limited by: drives."
+
+
 def test_two_rows_are_compared_as_they_are_and_something_is_left_to_compare():
     two = table(("A", "x16", "1", "p"), ("B", "x16", "2", "q"))
     assert said_once(two) is two

@@ -14,7 +14,7 @@ from specgen.document.tree import (
     Table,
     words,
 )
-from specgen.messages import listed, say
+from specgen.messages import Words, listed, say
 from specgen.model import places
 
 Thing = TypeVar("Thing")
@@ -30,18 +30,25 @@ def without_void(table: Table) -> Table:
     return _kept(table, [any(cell not in void for cell in cells) for cells in columns])
 
 
-def said_once(table: Table) -> Table:
-    """What is the same in every row stands below the table, unless nothing is left to compare."""
+def said_once(table: Table, labels: Sequence[Words] = ()) -> Table:
+    """What is the same in every row stands below the table, unless nothing is left to compare.
+
+    There a head that several columns have, each told by its neighbour, gives way to the `labels`.
+    """
     same = [
         not column.header and len(set(map(_said, cells))) == 1 and len(cells[0]) == 1
         for column, cells in zip(table.columns, zip(*table.rows, strict=True), strict=True)
     ]
     if len(table.rows) < FEW or not any(same) or same.count(False) < FEW:
         return table
-    first = table.rows[0]
+    first, heads = table.rows[0], [column.title for column in table.columns]
     below = [
-        say("{label}: {value}.", label=column.title, value=first[at][0])
-        for at, column in enumerate(table.columns)
+        say(
+            "{label}: {value}.",
+            label=labels[at] if labels and heads.count(head) > 1 else head,
+            value=first[at][0],
+        )
+        for at, head in enumerate(heads)
         if same[at]
     ]
     note = [*table.note, *below]

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from itertools import compress
 from typing import Final
 
 from specgen.diagnostics import quoted, suggested
@@ -85,7 +86,16 @@ def fact_table(
     made = (Column(name, align) for (name, _), align in zip(asked, aligned, strict=True))
     caption = title_of(title, say("a title"))
     table = Table(caption, (first, *made), tuple(rows), anchor, noted)
-    return said_once(without_void(table))
+    labels = [first.title, *(_label(cells, head, key) for head, key in asked)]
+    kept = without_void(table)
+    of_kept = (any(each is column for each in kept.columns) for column in table.columns)
+    return said_once(kept, tuple(compress(labels, of_kept)))
+
+
+def _label(cells: FactCells, head: Words, key: str) -> Words:
+    """What a column is about, whatever stands beside it."""
+    made: AnyCalculator | None = cells.ledger.by_key.get(key)
+    return head if made is None else made.label
 
 
 def _rows(group: _Group, found: dict[str, list[Cell]]) -> tuple[list[tuple[Cell, ...]], bool]:
