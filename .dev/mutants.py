@@ -1,15 +1,17 @@
 #!/usr/bin/env python3
-"""Mutation testing: `.venv/bin/python .dev/mutants.py cover|run|count [OPTIONS]`.
+"""Mutation testing: `.venv/bin/python .dev/mutants.py run|count [OPTIONS]`.
 
-`cover` notes, a file of tests at a time, which lines of the program each test runs (again only
-where the file of tests has changed); `run --room facts --sample 200 --seed 1` tries mutants drawn
-by chance, and goes on where it was stopped; `count` prints the counts by room and the survivors.
+`run --room facts --sample 200 --seed 1` notes which functions of the program each test near the
+room runs (again only where the file of tests has changed), then tries mutants drawn by chance, and
+goes on where it was stopped; `count` prints the counts by room and the survivors.
 
-A mutant is tried by the tests that run its lines, first those that have seen most in the least
-time, in processes forked from one that has imported everything but the program: nothing is written
-into the tree, and no test meets what another mutant has left behind. A mutant that neither ends
+A mutant is tried by the tests that run its function, first those that have seen most in the least
+time, in a process forked from one that has gathered the tests and read the demo: nothing is written
+into the tree, and no test meets what another mutant has left behind. What has run when a module was
+imported is tried in processes that have imported all but the program. A mutant that neither ends
 nor fails is stopped by the processor time it takes. A test that fails without a mutant as well is
-left out. All is kept in `.mutants/`.
+left out. All is kept in `.mutants/`; `equal_mutants.yaml` beside this file says which survivors are
+the same program by another way.
 """
 
 import argparse
@@ -27,27 +29,31 @@ import time
 import traceback
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from cProfile import Profile
 from functools import cache, partial
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from inspect import CO_OPTIMIZED
-from itertools import accumulate
 from pathlib import Path
+from pkgutil import walk_packages
 from types import CodeType, FunctionType
 from typing import Any, Final, NamedTuple
 
 import pytest
+import yaml
 from mutations import KEPT, ROOT, Mutant, sample, source_of
 
 TESTS: Final = ROOT / "tests"
 LEFT_OUT: Final = ("bench", "browser", "repo", "fuzzed", "hostile", "site", "cli")
 """Folders of tests that run the program in other processes, or look at the tree and not at what
 the program does."""
+JUDGED: Final = ROOT / ".dev" / "equal_mutants.yaml"
 ROOMS: Final = (
     "facts", "rules", "limits", "fitness", "document/blocks", "write", "assembly", "quantity",
 )  # fmt: skip
 IMPORTED: Final = (
-    "babel.numbers", "click", "coverage", "graphviz", "hypothesis", "jinja2", "jsonschema",
+    "babel.numbers", "click", "graphviz", "hypothesis", "jinja2", "jsonschema",
     "markdown_it", "mkdocs.config", "openpyxl", "ortools.sat.python.cp_model", "pint", "pydantic",
     "pypdf", "rich.console", "typst", "xdist", "yaml",
 )  # fmt: skip
@@ -77,20 +83,27 @@ FIRST: Final = {
     "quantity": ("quantity",),
 }
 """What sees most of a room in the least time, before a run has learnt which tests do."""
+FLOORS: Final = (
+    *("quantity", "messages", "diagnostics", "source", "model", "load", "assembly", "fitness"),
+    *("expressions", "facts", "rules", "limits", "drawings", "document", "write", "site", "cli"),
+)  # fmt: skip
+"""A room and those above it may keep what a mutant of the room gives otherwise."""
+PLAIN: Final = ("-p", "no:cacheprovider", "--assert=plain")
+GATHERED: Final = 8  # files of tests that a process of its own gathers
 UNKNOWN: Final = 0.3  # seconds that a test is taken to last
 GUARD: Final = 15  # seconds of processor time beyond its budget after which a mutant hangs
 WEEK: Final = 7 * 24 * 3600.0
 WAITED: Final = 900  # seconds for a process that uses no time, on a busy computer
 MEMORY: Final = 6 << 30
+PROGRAM: Final = f"{ROOT}/specgen/"
 
 
 class Covered(NamedTuple):
-    """What a file of tests runs: by test its seconds, by module and line its tests."""
+    """What a file of tests runs: by test its seconds, by function its tests."""
 
     file: str
     seconds: dict[str, float]
-    lines: dict[str, dict[str, list[str]]]
-    "Tests by module and line; an empty name stands for what all tests of the file share."
+    functions: dict[str, list[str]]
 
 
 def forked(work: Callable[[], Any], seconds: float) -> tuple[Any, float]:
@@ -132,46 +145,103 @@ def quiet(*, shown: bool = False) -> None:
         os.dup2(void, 2)
 
 
-# Which lines each test runs
+# Which functions each test runs
 
 
-class Listening:
-    """A plugin of pytest's that tells coverage whose lines follow."""
+class Watching:
+    """A plugin of pytest's that notes the functions of the program that each test runs.
 
-    def __init__(self, coverage: Any) -> None:
-        self.coverage = coverage
+    What is made once for several tests, by a fixture or a cached function of the tests, is run for
+    each of them.
+    """
+
+    def __init__(self) -> None:
         self.seconds: dict[str, float] = {}
         self.failed: set[str] = set()
-        self.used: dict[str, list[str]] = {}
+        self.uses: dict[str, set[str]] = {}
+        self.runs: dict[str, set[str]] = {}
+        self.now: list[str] = []
+        self.profile = Profile(builtins=False, subcalls=False)
+
+    @contextmanager
+    def noting(self, name: str) -> Iterator[None]:
+        """Whatever runs in here, runs for this name."""
+        self.note()
+        if self.now:
+            self.uses.setdefault(self.now[-1], set()).add(name)
+        self.now.append(name)
+        self.profile.enable()
+        try:
+            yield
+        finally:
+            self.note()
+            self.now.pop()
+            if self.now:
+                self.profile.enable()
+
+    def note(self) -> None:
+        self.profile.disable()
+        if self.now:
+            found = self.runs.setdefault(self.now[-1], set())
+            for each in self.profile.getstats():
+                code = each.code
+                if isinstance(code, CodeType) and code.co_filename.startswith(PROGRAM):
+                    found.add(f"{code.co_filename[len(PROGRAM) :]}:{code.co_qualname}")
+        self.profile.clear()
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
-        self.coverage.switch_context(name_of(item))
-        self.used[name_of(item)] = [f"fixture {name}" for name in getattr(item, "fixturenames", ())]
+        name = name_of(item)
+        fixtures = {f"fixture {each}" for each in getattr(item, "fixturenames", ())}
+        self.uses.setdefault(name, set()).update(fixtures)
         began = time.process_time()
         try:
-            return (yield)
+            with self.noting(name):
+                return (yield)
         finally:
-            name = name_of(item)
             used = time.process_time() - began
             self.seconds[name] = round(self.seconds.get(name, 0) + used, 3)
-            self.coverage.switch_context("")
 
     @pytest.hookimpl(wrapper=True)
-    def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
-        """What a fixture for several tests runs is run for each of them."""
-        if fixturedef.scope == "function":
+    def pytest_fixture_setup(self, fixturedef: Any) -> Iterator[None]:
+        with self.noting(f"fixture {fixturedef.argname}"):
             return (yield)
-        self.coverage.switch_context(f"fixture {fixturedef.argname}")
-        try:
-            return (yield)
-        finally:
-            node = request.node
-            self.coverage.switch_context(name_of(node) if isinstance(node, pytest.Item) else "")
 
     def pytest_runtest_logreport(self, report: Any) -> None:
         if report.failed:
             self.failed.add(report.nodeid.partition("[")[0])
+
+    def watched(self, cached: Any) -> Any:
+        """A cached function of the tests that says who uses it."""
+        name = f"cached {cached.__module__}.{cached.__qualname__}"
+
+        def call(*given: Any, **named: Any) -> Any:
+            if not self.now:
+                return cached(*given, **named)
+            with self.noting(name):
+                return cached(*given, **named)
+
+        return call
+
+    def run_by(self, test: str) -> set[str]:
+        """What a test runs, itself or through what it uses."""
+        met: set[str] = set()
+        ahead = [test]
+        while ahead:
+            name = ahead.pop()
+            if name not in met:
+                met.add(name)
+                ahead += self.uses.get(name, ())
+        return set().union(*(self.runs.get(name, set()) for name in met))
+
+    def told(self, file: str) -> dict[str, Any]:
+        good = {name: used for name, used in self.seconds.items() if name not in self.failed}
+        functions: dict[str, list[str]] = {}
+        for name in good:
+            for function in self.run_by(name):
+                functions.setdefault(function, []).append(name)
+        return {"file": file, "seconds": good, "functions": functions,
+                "failed": sorted(self.failed)}  # fmt: skip
 
 
 def name_of(item: pytest.Item) -> str:
@@ -179,53 +249,44 @@ def name_of(item: pytest.Item) -> str:
     return item.nodeid.partition("[")[0]
 
 
-def covered_by(file: str) -> dict[str, Any]:
+def covered_by(file: str, items: list[pytest.Item]) -> dict[str, Any]:
     """Runs a file of tests and notes what it runs."""
     quiet()
-    from coverage import Coverage
-
-    coverage = Coverage(data_file=None, source=["specgen"], branch=False)
-    coverage.start()
-    plugin = Listening(coverage)
-    pytest.main(["-p", "no:cacheprovider", file], [plugin])
-    coverage.stop()
-    data = coverage.get_data()
-    lines: dict[str, dict[str, list[str]]] = {}
-    for measured in data.measured_files():
-        module = Path(measured).relative_to(ROOT).as_posix()
-        for line, contexts in data.contexts_by_lineno(measured).items():
-            tests = {
-                name
-                for name, used in plugin.used.items()
-                if name in contexts or any(fixture in contexts for fixture in used)
-            }
-            if "" in contexts:
-                tests = {""}
-            lines.setdefault(module, {})[str(line)] = sorted(tests)
-    good = {name: used for name, used in plugin.seconds.items() if name not in plugin.failed}
-    return {"file": file, "seconds": good, "lines": lines, "failed": sorted(plugin.failed)}
+    plugin = Watching()
+    manager = items[0].config.pluginmanager
+    manager.unregister(name="terminalreporter")
+    manager.register(plugin)
+    watched: dict[int, Any] = {}
+    for each in caches("tests"):
+        each.cache_clear()
+        watched[id(each)] = plugin.watched(each)
+    for name, module in list(sys.modules.items()):
+        if name.startswith("tests."):
+            for key, value in list(vars(module).items()):
+                if id(value) in watched:
+                    setattr(module, key, watched[id(value)])
+    for number, item in enumerate(items):
+        following = items[number + 1] if number + 1 < len(items) else None
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
+    return plugin.told(file)
 
 
-def cover(files: list[str]) -> None:
+def cover(files: list[str], items: list[pytest.Item]) -> None:
     """Notes what files of tests run, where that is not known yet."""
-    for file in files or test_files():
+    for file in files:
         kept = _kept_of(file)
-        if kept.exists():
+        own = [item for item in items if item.nodeid.partition("::")[0] == file]
+        if kept.exists() or not own:
             continue
-        began = time.time()
-        found, _ = forked(lambda file=file: covered_by(file), 900)
+        found, used = forked(partial(covered_by, file, own), WEEK)
         if isinstance(found, str):
-            print(f"{file}: stopped by {found}")
-            found = {"file": file, "seconds": {}, "lines": {}, "failed": ["all"]}
+            found = {"file": file, "seconds": {}, "functions": {}, "failed": [found]}
         kept.parent.mkdir(parents=True, exist_ok=True)
         aside = kept.with_suffix(".new")
         aside.write_text(json.dumps(found), encoding="utf-8")
         aside.replace(kept)
         failed = f", failed: {found['failed']}" if found["failed"] else ""
-        print(
-            f"{file}: {len(found['seconds'])} tests, {time.time() - began:.0f} s{failed}",
-            flush=True,
-        )
+        os.write(2, f"{file}: {len(found['seconds'])} tests, {used:.1f} s{failed}\n".encode())
 
 
 def test_files() -> list[str]:
@@ -236,21 +297,22 @@ def test_files() -> list[str]:
     ]
 
 
+@cache
 def _kept_of(file: str) -> Path:
     digest = hashlib.sha256((ROOT / file).read_bytes()).hexdigest()[:8]
     return KEPT / "covered" / f"{file.replace('/', '.')}.{digest}.json"
 
 
+@cache
 def coverage_kept() -> dict[str, Covered]:
     """What is known of files of tests."""
-    kept = ((file, _kept_of(file)) for file in test_files())
-    return {file: _read(file, at) for file, at in kept if at.exists()}
-
-
-@cache
-def _read(file: str, kept: Path) -> Covered:
-    told = json.loads(kept.read_text(encoding="utf-8"))
-    return Covered(file, told["seconds"], told["lines"])
+    told = {}
+    for file in test_files():
+        kept = _kept_of(file)
+        if kept.exists():
+            read = json.loads(kept.read_text(encoding="utf-8"))
+            told[file] = Covered(file, read["seconds"], read["functions"])
+    return told
 
 
 # How a mutant gets into a process
@@ -326,8 +388,34 @@ def functions() -> list[FunctionType]:
     return [each for each in found if each.__code__.co_filename.startswith(str(ROOT / "specgen"))]
 
 
+@cache
+def caches(package: str) -> list[Any]:
+    """All functions of a package whose answers are kept."""
+    kind = type(caches)
+    return [
+        each
+        for each in gc.get_objects()
+        if isinstance(each, kind) and (each.__module__ or "").partition(".")[0] == package
+    ]
+
+
+def forget(room: str) -> None:
+    """What was kept of a room, or above it, a mutant may have given otherwise."""
+    place = FLOORS.index(room.partition("/")[0])
+    for each in caches("specgen"):
+        own = each.__module__.split(".")[1]
+        if own in FLOORS[place:]:
+            each.cache_clear()
+    for each in caches("tests"):
+        if each.__module__ != "tests.projects":
+            each.cache_clear()
+
+
 def prepare(room: str) -> None:
     """Reads what most tests read, once for all forks, where a mutant of the room takes no part."""
+    for module in walk_packages([PROGRAM], "specgen."):
+        if "__main__" not in module.name:
+            importlib.import_module(module.name)
     if room != "quantity":
         import specgen.pipeline as pipeline
         from tests.projects import base, sources
@@ -336,12 +424,28 @@ def prepare(room: str) -> None:
         pipeline.read(ROOT / "builds")
         sources(base())
     functions()
+    caches("specgen")
+    caches("tests")
 
 
 # Which tests try a mutant, and what they say
 
 
-class Chosen:
+class Curt:
+    """A plugin that says of a failed test only that it failed: what is shown of it takes longer
+    than most tests."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_makereport(
+        self, item: pytest.Item, call: pytest.CallInfo[None]
+    ) -> pytest.TestReport | None:
+        if call.excinfo is None or call.excinfo.errisinstance(pytest.skip.Exception):
+            return None
+        place = item.nodeid, item.location, {}
+        return pytest.TestReport(*place, "failed", None, call.when)
+
+
+class Chosen(Curt):
     """A plugin that leaves the chosen tests, in their order, and notes the first that fails."""
 
     def __init__(self, order: dict[str, int], budget: float) -> None:
@@ -377,7 +481,7 @@ def tried_from_the_start(file: str, text: str, tests: list[str], budget: float) 
     sys.meta_path.insert(0, Mutated(name, str(ROOT / file), text))
     plugin = Chosen({test: rank for rank, test in enumerate(tests)}, budget)
     files = list(dict.fromkeys(test.partition("::")[0] for test in tests))
-    status = pytest.main(["-x", "-p", "no:cacheprovider", *files], [plugin])
+    status = pytest.main(["-x", *PLAIN, *files], [plugin])
     odd = "" if status in (0, 5) or plugin.left else f"status {int(status)}"
     return {"by": plugin.failed or odd, "left": plugin.left}
 
@@ -409,22 +513,25 @@ class Starter:
         return said, used
 
 
-def plan(mutant: Mutant, seen: dict[str, int], there: Iterable[str]) -> list[tuple[str, float]]:
-    """The tests that run the lines of a mutant, with their seconds: the likeliest first.
-
-    Of files that nobody has noted, all tests that are `there`.
-    """
-    lines = [str(line) for line in range(mutant.first, mutant.last + 1)]
+def plan(
+    mutant: Mutant, changed: Codes | None, seen: dict[str, int], there: Iterable[str]
+) -> list[tuple[str, float]]:
+    """The tests that run the function that a mutant changes, with their seconds: the likeliest
+    first. Of files that nobody has noted, all tests that are `there`."""
     known = coverage_kept()
     found = {test: UNKNOWN for test in there if test.partition("::")[0] not in known}
+    start = f"{mutant.file.removeprefix('specgen/')}:"
+    name = start + changed[0][0].co_qualname if changed else ""
     for each in known.values():
-        module = each.lines.get(mutant.file, {})
-        running = {test for line in lines for test in module.get(line, ())}
-        if "" in running:  # run when the module is imported: whoever runs anything of it may see it
-            running = {test for tests in module.values() for test in tests if test}
-        found |= {test: each.seconds[test] for test in running if test in each.seconds}
-    found = {test: found[test] for test in there if test in found}
+        running = set(each.functions.get(name, ()))
+        if not changed:  # run when the module is imported: whoever runs any of it may see it
+            functions = (one for one in each.functions if one.startswith(start))
+            running.update(*(each.functions[one] for one in functions))
+        found |= {test: each.seconds[test] for test in running}
     first = tuple(f"tests/{start}" for start in FIRST[room_of(mutant.file)])
+    if not found and not changed:  # nobody calls what the module holds: it is a table
+        found = {test: UNKNOWN for test in there if test.startswith(first)}
+    found = {test: found[test] for test in there if test in found}
     own = words_of(mutant.file)
 
     def worth(test: str) -> float:
@@ -443,7 +550,21 @@ def words_of(file: str) -> frozenset[str]:
     return frozenset(words) - {"specgen", "tests", "test", "py", "init", ""}
 
 
-class Trying:
+def in_few_files(planned: list[tuple[str, float]], budget: float) -> list[str]:
+    """The likeliest tests that a process can gather and run in time."""
+    tests: list[str] = []
+    files: set[str] = set()
+    spent = 0.0
+    for test, seconds in planned:
+        file = test.partition("::")[0]
+        if spent + seconds < budget and (file in files or len(files) < GATHERED):
+            tests.append(test)
+            files.add(file)
+            spent += seconds
+    return tests
+
+
+class Trying(Curt):
     """A plugin that tries mutants in place of running tests: each in a fork of its own."""
 
     settled = ("killed", "same", "survived", "undecided")
@@ -455,6 +576,7 @@ class Trying:
         self.mutants = mutants
         self.budget = budget
         self.starter = starter
+        self.covered: list[str] = []
         self.seen: dict[str, int] = {}
         self.sound: dict[str, bool] = {}
         self.failed = ""
@@ -468,6 +590,7 @@ class Trying:
         for told in done:
             self.learn(told)
         prepare(self.room)
+        cover(self.covered, session.items)
         keys = {told["key"] for told in done if told["outcome"] in self.settled}
         by_name: dict[str, list[pytest.Item]] = {}
         for item in session.items:
@@ -500,9 +623,11 @@ class Trying:
         if text is None:
             return {**told, "outcome": "same"}
         told["change"] = change_of(mutant, text)
+        found = patches(str(ROOT / mutant.file), text)
+        told["in"] = found[0][0].co_qualname if found else ""
         while True:
-            planned = plan(mutant, self.seen, by_name)
-            said, used = self.tried_by(planned, mutant, text, by_name)
+            planned = plan(mutant, found, self.seen, by_name)
+            said, used = self.tried_by(planned, mutant, text, found, by_name)
             told |= {"tests": len(planned), "seconds": round(used, 1)}
             if said == "SIGALRM":  # the computer was too busy
                 return {**told, "outcome": "undecided", "left": len(planned)}
@@ -520,22 +645,20 @@ class Trying:
         planned: list[tuple[str, float]],
         mutant: Mutant,
         text: str,
+        found: Codes | None,
         by_name: dict[str, list[pytest.Item]],
     ) -> tuple[Any, float]:
         """What these tests say of a mutant, and the processor time they took."""
         if not planned:
             return {"by": "", "left": 0}, 0.0
         path = str(ROOT / mutant.file)
-        found = patches(path, text)
         said: Any = {"by": ""}
         used = 0.0
         if found is not None:
             items = [item for test, _ in planned for item in by_name[test]]
             said, used = forked(lambda: self.tried(path, found, items), self.budget + GUARD)
         if found is None or (not isinstance(said, str) and not said["by"] and not said.get("met")):
-            spent = accumulate(seconds for _, seconds in planned)
-            tests = [test for (test, _), sum_ in zip(planned, spent, strict=True)
-                     if sum_ < 2 * self.budget]  # fmt: skip
+            tests = in_few_files(planned, self.budget)
             said, more = self.starter.ask(mutant.file, text, tests, self.budget)
             if not isinstance(said, str):
                 said["left"] += len(planned) - len(tests)
@@ -557,8 +680,10 @@ class Trying:
     def tried(self, path: str, found: Codes, items: list[pytest.Item]) -> dict[str, Any]:
         """What tests say of other functions, until one fails or their time is up."""
         quiet()
-        if found and not exchange(path, found):
-            return {"by": "", "left": len(items)}
+        if found:
+            if not exchange(path, found):
+                return {"by": "", "left": len(items)}
+            forget(self.room)
         items[0].config.pluginmanager.unregister(name="terminalreporter")
         for number, item in enumerate(items):
             following = items[number + 1] if number + 1 < len(items) else None
@@ -584,11 +709,14 @@ def run(rooms: list[str], size: int, seed: int, budget: float) -> None:
     quiet(shown=True)
     for room in rooms:
         starter = Starter()
-        plugin = Trying(room, sample([room], size, seed), budget, starter)
+        # A module after the other: which mutants it has takes long to find.
+        drawn = sorted(sample([room], size, seed), key=lambda each: (each.file, each.number))
+        plugin = Trying(room, drawn, budget, starter)
         place = KEPT / "files" / room.replace("/", ".")
         place.parent.mkdir(exist_ok=True)
         files = [file for file in test_files() if file.startswith(tuple(near_to(room)))]
-        options = ["-p", "no:cacheprovider", f"--basetemp={place}", *files]
+        plugin.covered = files
+        options = [*PLAIN, f"--basetemp={place}", *files]
         forked(partial(_session, options, plugin), WEEK)
 
 
@@ -609,13 +737,28 @@ def _told(kept: Path) -> list[dict[str, Any]]:
     return list({each["key"]: each for each in told}.values())
 
 
+def equal_ones() -> set[tuple[str, ...]]:
+    """The changes that somebody has read and found to be the same program by another way."""
+    told = yaml.safe_load(JUDGED.read_text(encoding="utf-8"))
+    return {(each["file"], *each["change"]) for each in told["equal"]}
+
+
 def count(rooms: list[str]) -> None:
     """Prints the counts by room, then the survivors."""
+    equal = equal_ones()
     every = {room: _told(KEPT / f"{room.replace('/', '.')}.jsonl") for room in rooms}
     for room, told in every.items():
-        sums = Counter(each["outcome"] for each in told if each["outcome"] != "same")
-        words = ", ".join(f"{sums[each]} {each}" for each in ("killed", "survived", "undecided"))
-        print(f"{room}: {sums.total()} mutants, {words}")
+        sums: Counter[str] = Counter()
+        for each in told:
+            file = each["key"].partition(":")[0]
+            if each["outcome"] == "survived" and (file, *bare(each["change"])) in equal:
+                each["outcome"] = "equal"
+            sums[each["outcome"]] += each["outcome"] != "same"
+        names = ("killed", "equal", "survived", "undecided")
+        words = ", ".join(f"{sums[each]} {each}" for each in names)
+        real = sums.total() - sums["equal"]
+        share = f", {100 * sums['killed'] / real:.1f} % of real ones" if real else ""
+        print(f"{room}: {sums.total()} mutants, {words}{share}")
     for told in every.values():
         for each in told:
             if each["outcome"] in ("survived", "undecided"):
@@ -623,10 +766,14 @@ def count(rooms: list[str]) -> None:
                 print(*each["change"], sep="\n")
 
 
+def bare(change: list[str]) -> list[str]:
+    """A change without its indents, as people write it down."""
+    return [f"{line[0]} {line[1:].strip()}" for line in change]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
-    parser.add_argument("command", choices=("cover", "run", "count"))
-    parser.add_argument("files", nargs="*", help="files of tests, for `cover`")
+    parser.add_argument("command", choices=("run", "count"))
     parser.add_argument("--room", action="append", choices=ROOMS)
     parser.add_argument("--sample", type=int, default=40)
     parser.add_argument("--seed", type=int, default=1)
@@ -642,8 +789,6 @@ def main() -> None:
         importlib.import_module(name)
     rooms = asked.room or list(ROOMS)
     match asked.command:
-        case "cover":
-            cover(asked.files)
         case "run":
             run(rooms, asked.sample, asked.seed, asked.budget)
         case _:

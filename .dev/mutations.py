@@ -11,6 +11,7 @@ import json
 import os
 from collections.abc import Iterable, Iterator
 from dataclasses import astuple, dataclass
+from functools import lru_cache
 from hashlib import sha256
 from itertools import islice, zip_longest
 from pathlib import Path
@@ -116,12 +117,18 @@ def source_of(mutant: Mutant) -> str | None:
     made = module.deep_replace(change.node, change.instead)
     assert isinstance(made, cst.Module)
     try:
-        same = ast.dump(ast.parse(made.code)) == ast.dump(ast.parse(module.code))
+        same = ast.dump(ast.parse(made.code)) == _dumped(module.code)
     except SyntaxError:
         return None
     return None if same else made.code
 
 
+@lru_cache(maxsize=2)
+def _dumped(text: str) -> str:
+    return ast.dump(ast.parse(text))
+
+
+@lru_cache(maxsize=2)
 def _changes_of(path: Path) -> tuple[cst.Module, list[_Change]]:
     wrapper = MetadataWrapper(cst.parse_module(path.read_text(encoding="utf-8")))
     visitor = _Changes(path.relative_to(ROOT).as_posix())
