@@ -15,6 +15,7 @@ the same program by another way.
 """
 
 import argparse
+import ast
 import difflib
 import gc
 import hashlib
@@ -382,6 +383,7 @@ def exchange(path: str, found: Codes) -> bool:
 @cache
 def functions() -> list[FunctionType]:
     """All functions of the program. Forks share what was there before, and never look at it."""
+    gc.unfreeze()  # what gathering tests has frozen is not among the objects
     gc.collect()
     found = [each for each in gc.get_objects() if isinstance(each, FunctionType)]
     gc.freeze()
@@ -392,11 +394,10 @@ def functions() -> list[FunctionType]:
 def caches(package: str) -> list[Any]:
     """All functions of a package whose answers are kept."""
     kind = type(caches)
-    return [
-        each
-        for each in gc.get_objects()
-        if isinstance(each, kind) and (each.__module__ or "").partition(".")[0] == package
-    ]
+    gc.unfreeze()
+    found = [each for each in gc.get_objects() if isinstance(each, kind)]
+    gc.freeze()
+    return [each for each in found if (each.__module__ or "").partition(".")[0] == package]
 
 
 def forget(room: str) -> None:
@@ -521,10 +522,11 @@ def plan(
     known = coverage_kept()
     found = {test: UNKNOWN for test in there if test.partition("::")[0] not in known}
     start = f"{mutant.file.removeprefix('specgen/')}:"
-    name = start + changed[0][0].co_qualname if changed else ""
+    function = changed[0][0].co_qualname if changed else decorated(mutant)
+    name = start + function
     for each in known.values():
         running = set(each.functions.get(name, ()))
-        if not changed:  # run when the module is imported: whoever runs any of it may see it
+        if not function:  # run when the module is imported: whoever runs any of it may see it
             functions = (one for one in each.functions if one.startswith(start))
             running.update(*(each.functions[one] for one in functions))
         found |= {test: each.seconds[test] for test in running}
@@ -548,6 +550,21 @@ def words_of(file: str) -> frozenset[str]:
     """The words of a file's name, which modules and their tests often share."""
     words = re.split(r"[/_.]", file)
     return frozenset(words) - {"specgen", "tests", "test", "py", "init", ""}
+
+
+def decorated(mutant: Mutant) -> str:
+    """The function in whose decorators, or in whose defaults, a mutant stands."""
+    for node in ast.walk(_tree(ROOT / mutant.file)):
+        if isinstance(node, ast.FunctionDef):
+            first = min([node.lineno, *(each.lineno for each in node.decorator_list)])
+            if first <= mutant.first <= mutant.last < node.body[0].lineno:
+                return node.name
+    return ""
+
+
+@cache
+def _tree(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def in_few_files(planned: list[tuple[str, float]], budget: float) -> list[str]:
