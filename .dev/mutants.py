@@ -76,7 +76,10 @@ FIRST: Final = {
         *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand"),
         *("rules/test_on_the_limit", "rules/test_limits"),
     ),
-    "limits": ("limits/test_wishes", "limits/test_judged_limits"),
+    "limits": (
+        *("limits/test_every_statement", "limits/test_wishes"),
+        "limits/test_judged_limits",
+    ),
     "fitness": ("rules/test_on_the_limit", "fitness/test_one_table"),
     "document/blocks": ("document/test_tables_by_hand", "golden/test_golden"),
     "write": ("golden/test_golden",),
@@ -535,11 +538,12 @@ def plan(
         found = {test: UNKNOWN for test in there if test.startswith(first)}
     found = {test: found[test] for test in there if test in found}
     own = words_of(mutant.file)
+    named = names_at(mutant)
 
     def worth(test: str) -> float:
         file = test.partition("::")[0]
         met = seen.get(test, 0) * 4 + seen.get(file, 0)
-        alike = 8 * len(own & words_of(file))
+        alike = 8 * len(own & words_of(file)) + 24 * named_in(file, named)
         return (1 + 3 * test.startswith(first) + met + alike) / (0.1 + found[test])
 
     return [(test, found[test]) for test in sorted(found, key=worth, reverse=True)]
@@ -552,14 +556,42 @@ def words_of(file: str) -> frozenset[str]:
     return frozenset(words) - {"specgen", "tests", "test", "py", "init", ""}
 
 
-def decorated(mutant: Mutant) -> str:
-    """The function in whose decorators, or in whose defaults, a mutant stands."""
+def _around(mutant: Mutant) -> ast.FunctionDef | None:
+    """The innermost function that holds a mutant, decorators and all."""
+    found = None
     for node in ast.walk(_tree(ROOT / mutant.file)):
         if isinstance(node, ast.FunctionDef):
             first = min([node.lineno, *(each.lineno for each in node.decorator_list)])
-            if first <= mutant.first <= mutant.last < node.body[0].lineno:
-                return node.name
-    return ""
+            if first <= mutant.first <= mutant.last <= (node.end_lineno or 0):
+                found = node
+    return found
+
+
+def decorated(mutant: Mutant) -> str:
+    """The function in whose decorators, or in whose defaults, a mutant stands."""
+    node = _around(mutant)
+    return "" if node is None or mutant.last >= node.body[0].lineno else node.name
+
+
+def names_at(mutant: Mutant) -> frozenset[str]:
+    """What a test calls the function that holds a mutant: its name, the keys of its facts."""
+    node = _around(mutant)
+    if node is None:
+        return frozenset()
+    texts = (
+        each.value
+        for decorator in node.decorator_list
+        for each in ast.walk(decorator)
+        if isinstance(each, ast.Constant) and isinstance(each.value, str)
+    )
+    keys = (f".{text.rpartition('.')[2]}" for text in texts if re.fullmatch(r"[a-z_{}.]+", text))
+    return frozenset({node.name, *keys})
+
+
+@cache
+def named_in(file: str, names: frozenset[str]) -> bool:
+    text = (ROOT / file).read_text(encoding="utf-8")
+    return any(re.search(rf"{re.escape(each)}\b", text) for each in names)
 
 
 @cache

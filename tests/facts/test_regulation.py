@@ -156,6 +156,22 @@ def test_four_sockets_have_duties_and_no_limit():
     assert facts.value("regulation.idle_base") is None
 
 
+@pytest.mark.parametrize(
+    ("kind", "words"),
+    [
+        ("server", "2-socket server"),
+        ("blade", "2-socket blade server"),
+        ("multi-node", "2-socket multi-node server"),
+        ("resilient", "2-socket resilient server"),
+        ("high-performance", "2-socket high-performance server"),
+        ("integrated-accelerator", "2-socket server with an integrated accelerator"),
+    ],
+)
+def test_the_product_type_is_told_in_words(kind, words):
+    facts = server(2, kind, "4", 0, 1, (2, 2), 2, ())
+    assert in_english(facts.value("regulation.product_type")) == words
+
+
 def test_trap_performance_is_measured_and_never_made_of_cores_and_clock():
     *given, _ = CASES["A"]
     facts = server(*given, measured=False)
@@ -321,6 +337,7 @@ def test_more_memory_never_gets_less(one, other):
     [
         ("", 0),  # two of 10 Gbit/s on the board, which are free, and four empty cages
         ("  NIC.P1..P2: fast\n", 40),  # two of 25 Gbit/s: 20 W each
+        ("  NIC.P2: fast\n", 20),  # the cage before it is empty
         ("  NIC.P1..P2: fast\n  NIC.P3: slow\n", 55),  # a port of 25 runs a module of 10: 15 W
     ],
 )

@@ -1,0 +1,83 @@
+"""Every statement that a platform makes to the solver, in the words that a reader gets: written
+from the YAML alone, so that none is lost, said of another place, or made of other numbers."""
+
+from specgen.limits.conflict import ALL_SORTS
+from specgen.limits.reason import ReasonKind
+from specgen.limits.solve import Solver
+from specgen.model import Definitions
+from tests.limits.small import COMMON, HEAD, PROJECT, defined
+
+CARD = "height: full, connector: x16, lanes: x8, power: {maximum: 60 W}, mass: 1 kg"
+SLOT = "takes: accelerator, form: card, height: full, connector: x16, lanes: x8, power: 75 W"
+PARTS = (
+    "kind: processor, id: cpu, name: Processor, socket: tern-a, cores: 8, threads: 8, "
+    "base_clock: 2 GHz, max_clock: 3 GHz, tdp: 90 W, power: {maximum: 90 W}, mass: 0.1 kg, "
+    "memory_technology: ddr5, memory_channels: 2, memory_speed: {1: 4800 MT/s}, together: 1, "
+    "brings: {ports: [{name: P0..P1, lanes: x16, carries: {pcie: 5}, splits: [8+8]}]}",
+    "kind: riser, id: riser, name: Riser, mass: 0.2 kg, brings: {positions: ["
+    f"{{name: .IN 1, from: .A, neighbour: .IN 2, {SLOT}}}, {{name: .IN 2, from: .B, {SLOT}}}]}}",
+    f"kind: accelerator, id: wide, name: Wide card, places: 2, {CARD}",
+    f"kind: accelerator, id: wider, name: Wider card, places: 3, {CARD}",
+    f"kind: accelerator, id: thin, name: Thin card, {CARD}",
+    "kind: fan, id: fan, name: Fan, form: fan-40, mass: 0.1 kg, power: {maximum: 8 W}, "
+    "needs: [{part: [rails, tpm]}, {position: FAN 2, because: air}]",
+    "kind: rail-kit, id: rails, name: Rails, mass: 1.5 kg, blocks: [TPM], "
+    "needs: [{kind: fan, count: 2}]",
+    "kind: tpm, id: tpm, name: TPM 2, form: spi, mass: 0.01 kg",
+)
+POSITIONS = """
+positions:
+  - {name: CPU1, takes: processor, socket: tern-a, must: true}
+  - {name: RISER, takes: riser, leads: {A: {from: CPU1.P0, lanes: x8}, B: {from: CPU1.P1, lanes: x8}}}
+  - {name: FAN 1..2, takes: fan}
+  - {name: RAILS, takes: rail-kit, needs: [{kind: tpm}]}
+  - {name: TPM, takes: tpm, needs: [{position: FAN 1, because: air}]}
+"""  # noqa: E501  # a position a line
+# The lines on which they stand: positions in their order, parts in theirs.
+CPU1, RISER, FANS, RAILS, TPM = (f"platforms/small.yaml:{line}" for line in range(14, 19))
+A_PROCESSOR, A_RISER, A_FAN, RAIL_KIT = (f"catalog/parts.yaml:{line}" for line in (1, 2, 6, 7))
+STATEMENTS = {
+    ("there is one position for processors: CPU1", CPU1),
+    ("CPU1 must be filled", CPU1),
+    ("P0 to 1 of Processor have 16 lanes each, and no more", A_PROCESSOR),
+    ("there is one position for risers: RISER", RISER),
+    ("RISER.A has 8 lanes, and no more", RISER),
+    ("RISER.B has 8 lanes, and no more", RISER),
+    ("with Riser, there are 2 positions for accelerators: RISER.IN 1 to 2", A_RISER),
+    ("what Riser provides works only with it", A_RISER),
+    ("IN 1 of Riser: lanes come from A", A_RISER),
+    ("IN 2 of Riser: lanes come from B", A_RISER),
+    # the wider card, of three places, goes nowhere; the wide one from IN 1 on
+    ("IN 1 of Riser has 2 slots side by side from there on", A_RISER),
+    ("IN 2 of Riser stays empty where a part elsewhere takes its room", A_RISER),
+    ("there are 2 positions for fans: FAN 1 to 2", FANS),
+    ("Fan needs Rails or TPM 2", A_FAN),
+    ("Fan needs FAN 2", A_FAN),
+    ("there is one position for rail kits: RAILS", RAILS),
+    ("RAILS needs TPM when filled", RAILS),
+    ("Rails needs 2 × fan", RAIL_KIT),
+    ("there is one position for TPMs: TPM", TPM),
+    ("TPM needs FAN 1 when filled", TPM),
+    ("TPM stays empty where a part elsewhere takes its room", TPM),
+}
+
+
+def definitions() -> Definitions:
+    return defined(
+        {
+            "specgen.yaml": PROJECT % "none",
+            "platforms/small.yaml": HEAD + POSITIONS,
+            "catalog/parts.yaml": "".join(f"- {{{each}, {COMMON}}}\n" for each in PARTS),
+        }
+    )
+
+
+def test_every_statement_about_positions_parts_and_links():
+    found = definitions()
+    solver = Solver(found, found.platforms["small"], argues=ALL_SORTS, spares=1)
+    said = {
+        (str(each.words), each.at.shown)
+        for each in solver.logic.reasons
+        if each.sort is not ReasonKind.CHECK
+    }
+    assert said == STATEMENTS
