@@ -93,6 +93,7 @@ FLOORS: Final = (
 )  # fmt: skip
 """A room and those above it may keep what a mutant of the room gives otherwise."""
 PLAIN: Final = ("-p", "no:cacheprovider", "--assert=plain")
+KEY: Final = re.compile(r"[a-z]+(\.[a-z_{}]+)+")
 GATHERED: Final = 8  # files of tests that a process of its own gathers
 UNKNOWN: Final = 0.3  # seconds that a test is taken to last
 GUARD: Final = 15  # seconds of processor time beyond its budget after which a mutant hangs
@@ -574,18 +575,23 @@ def decorated(mutant: Mutant) -> str:
 
 
 def names_at(mutant: Mutant) -> frozenset[str]:
-    """What a test calls the function that holds a mutant: its name, the keys of its facts."""
-    node = _around(mutant)
-    if node is None:
-        return frozenset()
+    """What a test calls the function that holds a mutant: its name, the keys of its facts; where
+    it has none, all those of the module."""
+    tree, node = _tree(ROOT / mutant.file), _around(mutant)
+    own = keys_in(node.decorator_list) if node is not None else frozenset()
+    name = {node.name} if node is not None else set()
+    return own | name if own else keys_in(tree.body) | name
+
+
+def keys_in(nodes: Iterable[ast.AST]) -> frozenset[str]:
+    """The last names of keys of facts."""
     texts = (
         each.value
-        for decorator in node.decorator_list
-        for each in ast.walk(decorator)
+        for node in nodes
+        for each in ast.walk(node)
         if isinstance(each, ast.Constant) and isinstance(each.value, str)
     )
-    keys = (f".{text.rpartition('.')[2]}" for text in texts if re.fullmatch(r"[a-z_{}.]+", text))
-    return frozenset({node.name, *keys})
+    return frozenset(text[text.rindex(".") :] for text in texts if KEY.fullmatch(text))
 
 
 @cache
