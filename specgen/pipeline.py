@@ -24,7 +24,7 @@ from specgen.load.definitions import Loaded, load
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Origin, Platform
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_project
-from specgen.rules.gathered import gathered
+from specgen.rules.told_once import told_once
 from specgen.source import Sources, lasting, read_project
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ class Survey:
     def found(self, further: Iterable[Finding] = ()) -> tuple[Finding, ...]:
         """Everything found, and what else was, each cause once."""
         systems = [(case.assembly, case.findings) for case in self.cases.values()]
-        return gathered([*self.of_project, *further], systems)
+        return told_once([*self.of_project, *further], systems)
 
 
 def read(root: Path) -> Survey:

@@ -13,7 +13,7 @@ from specgen.facts import facts_of
 from specgen.load.definitions import Loaded, load
 from specgen.rules import judge
 from specgen.rules.definitions.project import of_definitions
-from specgen.rules.gathered import gathered
+from specgen.rules.told_once import told_once
 from specgen.source import SourceFile, Sources, read_tree
 
 BASE = Path(__file__).parent / "mutated" / "base"
@@ -63,7 +63,7 @@ def checked(read: Sources) -> Checked:
         if assembly is not None:
             assemblies[build.id] = assembly
             systems.append((assembly, judge(assembly, facts_of(assembly))))
-    return Checked(read, loaded, assemblies, gathered(findings, systems))
+    return Checked(read, loaded, assemblies, told_once(findings, systems))
 
 
 def project(files: Mapping[str, str]) -> Checked:

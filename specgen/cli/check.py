@@ -25,7 +25,7 @@ from specgen.diagnostics.fault import found_before, in_a_line
 from specgen.document.prose.texts import PAGES, PROSE
 from specgen.model import ANYWHERE, Conditions
 from specgen.pipeline import Survey, bare_case, survey, systems_of
-from specgen.rules.gathered import gathered
+from specgen.rules.told_once import told_once
 from specgen.shipped import own_templates
 
 Findings = tuple[Finding, ...]
@@ -139,7 +139,7 @@ def _found(
         findings += found_before(each)
     others = frozenset[str]() if build is None else files_of_others(found, build)
     systems = [(case.assembly, case.findings) for case in found.cases.values()]
-    told = gathered(findings, systems)
+    told = told_once(findings, systems)
     return found, tuple(each for each in told if each.at.span.file not in others)
 
 

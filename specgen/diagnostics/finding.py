@@ -77,6 +77,11 @@ class Finding:
     """Whether a build fails for what the code calls doubtful, which makes it an error."""
 
     @property
+    def spans(self) -> tuple[Span, ...]:
+        """Where it stands, and what it holds that against."""
+        return self.at.span, *(label.span for label in self.labels)
+
+    @property
     def severity(self) -> Severity:
         """The weight of the finding's code, unless more hangs on it."""
         return Severity.ERROR if self.raised else self.code.severity

@@ -1,13 +1,14 @@
 """What pydantic-core says of a tree, said to the author: code, place, reason, mend."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from typing import Any, Literal, get_args, get_origin, get_type_hints
 
 from pydantic_core import ErrorDetails, ValidationError
 
 from specgen.diagnostics import Finding, Label, Span, codes, did_you_mean, question, quoted
+from specgen.grouped import grouped
 from specgen.load.alike import missing as missing_words
 from specgen.load.shapes import Shape, in_shape
 from specgen.messages import Message, Nothing, say, say_many
@@ -86,8 +87,13 @@ def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tup
     }
     findings = []
     settled: set[tuple[FieldPath, str]] = set()
+    foreign = _foreign(cls, tree, details)
+    for parent, names in foreign.items():
+        lost = sorted(field for where, field in missing if where == parent)
+        settled |= {(parent, field) for field in lost}
+        findings.append(_fields_of_another(tree, parent, names, lost))
     for error in details:
-        if error["type"] in _UNKNOWN:
+        if error["type"] in _UNKNOWN and tuple(error["loc"])[:-1] not in foreign:
             finding, meant = _unknown_field(cls, tree, error, missing)
             settled |= meant
             findings.append(finding)
@@ -103,6 +109,40 @@ def explain(cls: type[Any], tree: YamlMapping, problems: ValidationError) -> tup
     if any(map(_after_comma, details)):  # that is told, and not the number that it leaves
         findings = [each for each in findings if each.code is not codes.NO_UNIT]
     return tuple(findings)
+
+
+def _foreign(
+    cls: type[Any], tree: YamlMapping, details: Sequence[ErrorDetails]
+) -> dict[FieldPath, list[str]]:
+    """Records of which several fields are unlike any that they could have: those of another kind,
+    or of something that stood between."""
+    unknown = grouped(
+        (tuple(each["loc"])[:-1], each) for each in details if each["type"] in _UNKNOWN
+    )
+    found: dict[FieldPath, list[str]] = {}
+    for parent, errors in unknown.items():
+        record = _record_at(cls, parent)
+        known = [] if record is None else sorted(field_names(record))
+        names = [str(each["loc"][-1]) for each in errors]
+        alike = any(did_you_mean(name, known) for name in names) or any(map(_after_comma, errors))
+        if len(errors) > 1 and not alike and isinstance(node_at(tree, parent), YamlMapping):
+            found[parent] = names
+    return found
+
+
+def _fields_of_another(
+    tree: YamlMapping, parent: FieldPath, names: Sequence[str], lost: Sequence[str]
+) -> Finding:
+    first, *others = (_key_span(tree, (*parent, name)) for name in names)
+    kind = node_at(tree, (*parent, "kind"))
+    help_ = say("check where they belong")
+    if isinstance(kind, str):
+        help_ = say("check the kind, or take the fields out")
+    notes = (say("missing here is {names}", names=quoted(lost)),) if lost else ()
+    labels = tuple(Label(each, say("nor here")) for each in others)
+    message = say("no fields are named {names}", names=quoted(names))
+    at = Label(first, say("not a field here"))
+    return Finding(codes.UNKNOWN_FIELD, message, at, labels=labels, notes=notes, help=help_)
 
 
 def _after_comma(error: ErrorDetails) -> bool:

@@ -25,6 +25,19 @@ def _places(node: object) -> Iterator[Span]:
             yield from _places(each)
 
 
+def _fields(node: object) -> Iterator[tuple[Span, object]]:
+    """What a definition holds, each with the place that tells of it: its key, or its own."""
+    if isinstance(node, YamlMapping):
+        for key, each in node.items():
+            yield node.key_spans[key], each
+            yield from _fields(each)
+    elif isinstance(node, YamlSequence):
+        for each in node:
+            if isinstance(each, YamlMapping | YamlSequence):
+                yield each.span, each
+            yield from _fields(each)
+
+
 class Origin:
     """The tree a definition was read from; never part of what the definition is."""
 
@@ -40,6 +53,12 @@ class Origin:
     def everywhere(self) -> Iterator[Span]:
         """The places of everything in the definition."""
         yield from _places(self.tree)
+
+    def inside(self, span: Span) -> frozenset[Span]:
+        """The places of what the fields that stand at a place hold."""
+        return frozenset(
+            inner for at, node in _fields(self.tree) if at == span for inner in _places(node)
+        )
 
     def place(self, *path: str | int) -> Span:
         """The place of the value at `path`, `NOWHERE` where the file is silent about it."""

@@ -7,13 +7,14 @@ from specgen.messages.catalogue import language_of
 from specgen.source import read_project
 from tests.mutated.breaks import BREAKS as FIRST
 from tests.mutated.breaks import Break
+from tests.mutated.cause_breaks import CAUSES
 from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.mutated.doubtful_breaks import DOUBTFUL
 from tests.mutated.said import said_of
 from tests.mutated.sibling_breaks import SIBLINGS
 from tests.projects import base, checked, project
 
-BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL, *SIBLINGS)
+BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL, *SIBLINGS, *CAUSES)
 GERMAN = language_of("de")
 """A page of findings is worded in the project's language."""
 

@@ -16,6 +16,7 @@ import yaml
 from specgen.diagnostics import Finding
 from specgen.load.definitions import load
 from specgen.rules.definitions.project import of_definitions
+from specgen.rules.told_once import told_once
 from tests.facts.english import in_english
 from tests.facts.systems import PLATFORM, PROJECT
 from tests.projects import sources
@@ -445,7 +446,7 @@ def _flow(*texts: str, **head: str) -> str:
 def told(files: Mapping[str, str], wanted: Iterable[str]) -> Iterator[Finding]:
     loaded = load(sources(files))
     assert loaded.findings == (), list(map(_words, loaded.findings))
-    return (each for each in of_definitions(loaded) if each.code.id in wanted)
+    return (each for each in told_once(of_definitions(loaded)) if each.code.id in wanted)
 
 
 @cache

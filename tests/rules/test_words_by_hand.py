@@ -103,9 +103,7 @@ SAID: Final = (
     (PLATFORM, "CPU1, takes: processor, socket: tern-a, tdp: 350 W", "CPU1, takes: processor, socket: tern-a, tdp: 200 W", ("SG331 `corvane-c32` dissipates 205 W, and CPU1 takes 200 W | 205 W | the socket | the processor",)),
     # Free connectors are named wherever they are: on cards, on the board, on what is soldered in
     (FULL, "{part: cable-sas, to: SLOT 1.C0}", "{part: cable-sas, to: EDGE 2}", (
-        "SG305 the far end of `cable-sas` in FRONT.J0 is slimsas-8i, and EDGE 2 is mcio-8i | ends in slimsas-8i | the connector | the far end of the cable | `HUB.S0`, `HUB.S1` or `SLOT 1.C0` would take it",
-        "SG319 `sas-1600` in BAY 0 to 2 cannot speak to CPU2.P2 | needs a port that carries sas | carries pcie | BAY 3 as well | the drive",
-        "SG342 volume `Data` wants RAID 5, and `corvane-c32` in CPU2 offers none | RAID 5 | offers none",
+        "SG305 the far end of `cable-sas` in FRONT.J0 is slimsas-8i, and EDGE 2 is mcio-8i | ends in slimsas-8i | the connector | the far end of the cable | `sas-1600` in BAY 0 to 2 cannot speak to CPU2.P2 | volume `Data` wants RAID 5, and `corvane-c32` in CPU2 offers none | `HUB.S0`, `HUB.S1` or `SLOT 1.C0` would take it",
     )),
     (FULL, "{part: cable-pcie, to: EDGE 1}", "{part: cable-pcie, to: EDGE 3}", ("SG204 a link comes from `EDGE 3`, which is neither a port nor a position | nothing has this name | the nearest are `EDGE 2` and `EDGE 1`",)),
     (FULL, "{part: cable-pcie, to: EDGE 1}", "cable-pcie", ("SG204 the cable in FRONT.J1 goes nowhere | no far end | write `{part: …, to: …}` with the connector at its far end",)),

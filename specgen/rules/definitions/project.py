@@ -1,9 +1,7 @@
 """What is found in the definitions of a project as a whole, apart from any build."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from pathlib import Path
-from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.fault import carrying
@@ -37,13 +35,6 @@ from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.records import records, things
 from specgen.rules.definitions.shown_builds import unfit_to_show
 from specgen.rules.definitions.technologies import unknown_technologies
-from specgen.rules.definitions.told_once import (
-    follows_size,
-    line_of,
-    of_shared,
-    spans_of,
-    without_repeats,
-)
 from specgen.rules.definitions.unfinished import left_to_do
 from specgen.rules.definitions.unmet import unmet
 from specgen.rules.definitions.unused import unused
@@ -65,7 +56,11 @@ def of_project(root: Path, loaded: Loaded) -> tuple[Finding, ...]:
 
 
 def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
-    """What definitions say that cannot be, that is doubtful, or that names what is not there."""
+    """What definitions say that cannot be, that is doubtful, or that names what is not there.
+
+    What follows from something else is found as well, and told with it (`told_once`); what is only
+    guessed is not said of a place that something is found at.
+    """
     definitions = loaded.definitions
     if definitions is None:
         return ()
@@ -74,23 +69,17 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         for each in _of_fields(definitions):
             found.append(each)  # noqa: PERF402  # one by one, lest a fault takes others along
         found += unknown_technologies(definitions)
-        doubted = {span for each in found for span in spans_of(each)}
+        doubted = {span for each in found for span in each.spans}
         unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
         found += (each for each in unlike if each.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
-        turned = {line_of(each.at.span) for each in found}
-        found += (
-            each
-            for each in misplaced(definitions)
-            if (whole or each.code != codes.STACKED) and not follows_size(each, turned, definitions)
-        )
+        found += (each for each in misplaced(definitions) if whole or each.code != codes.STACKED)
         found += doubtful_channels(definitions)
         found += doubtful_days(definitions)
         found += later_days(definitions, {each.at.span for each in found})
         found += unstated(definitions)
         found += attribute_amounts(definitions)
-        told = {span for each in found for span in spans_of(each)}
-        found += (x for x in told_otherwise(definitions) if told.isdisjoint(spans_of(x)))
+        found += told_otherwise(definitions)
         found += doubtful_texts(definitions)
         found += names_alike(definitions)
         found += mistaken_words(definitions)
@@ -99,52 +88,25 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += unused(definitions)
         found += named_words(definitions)
         found += misnamed(loaded)
-    return tuple(without_repeats(found))
+    return tuple(found)
 
 
 def _of_fields(definitions: Definitions) -> Iterator[Finding]:
-    """What the fields of each record say; all records are gone through once, and what is said of
-    one place is said once."""
-    yield from of_shared(
-        [each for thing in things(definitions) for each in _of(definitions, thing)]
-    )
-
-
-def _of(definitions: Definitions, thing: Any) -> Iterator[Finding]:
-    own = tuple(records(thing))
-    doubtful = [
-        each
-        for path, record in own
-        for each in (
-            *doubtful_units(thing, path, record),
-            *unusual_values(thing, path, record),
-            *doubtful_values(definitions, thing, path, record),
-        )
-    ]
-    doubted = {each.at.span: at for at, each in reversed([*enumerate(doubtful)])}
-    size = [thing.origin.at("size", each) for each in MEASURES]  # exchanged, they are told once
-    for path, record in own:
-        for each in contradictions(definitions, thing, path, record):
-            spans = spans_of(each)
-            spans = (*spans, *size) if each.at.span in size else spans
-            at = next((doubted[span] for span in spans if span in doubted), None)
-            if at is None:
-                yield each
-            else:  # what is doubtful is impossible as well, and is told once
-                notes = (each.message, *doubtful[at].notes)
-                doubtful[at] = replace(doubtful[at], raised=True, notes=notes)
-    yield from (each for at, each in enumerate(doubtful) if doubted[each.at.span] == at)
-
-
-MEASURES: Final = ("width", "height", "depth")
+    """What the fields of each record say; all records are gone through once."""
+    for thing in things(definitions):
+        for path, record in records(thing):
+            yield from doubtful_units(thing, path, record)
+            yield from unusual_values(thing, path, record)
+            yield from doubtful_values(definitions, thing, path, record)
+            yield from contradictions(definitions, thing, path, record)
 
 
 def _named(definitions: Definitions, found: Iterable[Finding]) -> Iterator[Finding]:
     """What names of parts say otherwise than their fields, unless either is told of already."""
-    told = {span for each in found for span in spans_of(each)}
+    told = {span for each in found for span in each.spans}
     for part in definitions.parts.values():
         for each in (*named_amounts(part), *named_numbers(part)):
-            if not told.intersection(spans_of(each)):
+            if told.isdisjoint(each.spans):
                 told.add(each.at.span)
                 yield each
 

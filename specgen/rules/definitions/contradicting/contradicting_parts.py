@@ -172,6 +172,8 @@ def _generation(record: Any, _: Definitions) -> Iterator[Contradiction]:
                     protocol=protocol.upper() if protocol != "pcie" else "PCIe", number=generation),
                 say("it is not known what a lane of it carries; known are {known}",
                     known=listed(map(str, known))),
+                ("interface",) if path == ("generation",) and hasattr(record, "interface") else (),
+                say("the interface"),
             )  # fmt: skip
 
 

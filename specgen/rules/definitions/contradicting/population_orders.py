@@ -1,5 +1,6 @@
 """Whether the population order of a platform speaks of all slots of their owner, each once."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -89,15 +90,18 @@ def _of_owner(
             ("population", first[entry.of], "of"),
         )
     named = {name: at for at, text in enumerate(entry.order) for name in expanded(text)}
-    takes = next((slots[name].takes for name in named if name in slots), ())
+    kinds = Counter(slots[name].takes for name in named if name in slots)
+    takes = next((each for each, _ in kinds.most_common(1)), ())
     for name, at in named.items():
         position = slots.get(name)  # what a part brings is not among them
         if position is not None and (position.of, position.takes) != (entry.of, takes):
+            number = next(i for i, each in enumerate(platform.positions) if each is position)
             yield Contradiction(
                 ("population", index, "order", at),
                 say("{name} is no such slot of {owner}", name=name, owner=entry.of),
                 say("an order is one of alike slots that belong to one owner"),
-                ("population", index, "of"),
+                ("positions", number, "of" if position.of != entry.of else "takes"),
+                say("the slot"),
             )
     own = (each for each, at in slots.items() if (at.of, at.takes) == (entry.of, takes))
     left = tuple(name for name in own if name not in named)

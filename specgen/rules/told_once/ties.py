@@ -1,0 +1,356 @@
+"""What ties a finding to the mistake that it follows from."""
+
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import fields
+from typing import Final
+
+from specgen.assembly import Assembly, Place
+from specgen.diagnostics import Code, Finding, Severity, Span, codes
+from specgen.model import Assumptions, Part, PowerSupply
+from specgen.rules.told_once.told import Told, line_of, names_in, rests_of
+
+Tie = Callable[[Told, Told], bool]
+"""Whether the second finding hangs on the first."""
+
+
+def anywhere(cause: Told, _other: Told) -> bool:
+    return cause.is_error
+
+
+def in_one_file(cause: Told, other: Told) -> bool:
+    return cause.finding.at.span.file == other.finding.at.span.file
+
+
+def in_one_build(cause: Told, other: Told) -> bool:
+    return cause.assembly is not None and cause.system == other.system
+
+
+def of_one_place(cause: Told, other: Told) -> bool:
+    """Whether the second is told at a place where the first stands."""
+    return other.finding.at.span == cause.finding.at.span
+
+
+def touching(cause: Told, other: Told) -> bool:
+    """Whether the second speaks of the place where the first stands."""
+    return cause.finding.at.span in other.spans
+
+
+def sharing_a_place(cause: Told, other: Told) -> bool:
+    """Whether two findings of definitions speak of one value."""
+    own = cause.assembly is None and other.assembly is None
+    return own and not set(cause.spans).isdisjoint(other.spans)
+
+
+def sharing_a_definition(cause: Told, other: Told) -> bool:
+    """Whether the second speaks of a line of the first's, which holds a definition in short."""
+    lines = {line_of(span) for span in cause.spans}
+    return any(line_of(span) in lines for span in other.spans)
+
+
+def of_its_file(cause: Told, other: Told) -> bool:
+    """Whether the second is of a build whose platform or one of whose parts is of the first's
+    file."""
+    if other.assembly is None:
+        return False
+    return any(file == cause.finding.at.span.file for file, _ in rests_of(other.assembly).lines)
+
+
+def of_its_platform(cause: Told, other: Told) -> bool:
+    """Whether the second is of a build of which the first says that it is named after another
+    platform."""
+    build = None if other.assembly is None else other.assembly.build
+    return build is not None and build.origin.at("platform") in cause.spans[1:]
+
+
+def without_an_id(cause: Told, _other: Told) -> bool:
+    """Whether it is the name of a definition that is missing."""
+    return "id" in names_in(cause.finding.message)
+
+
+def of_one_pair(cause: Told, other: Told) -> bool:
+    """Whether both tell of the same two things."""
+    pairs = [
+        {str(each.text) for each in (told.finding.at, *told.finding.labels)}
+        for told in (cause, other)
+    ]
+    return pairs[0] == pairs[1]
+
+
+def of_one_name(cause: Told, other: Told) -> bool:
+    """Whether both speak of a position of one name."""
+    return not set(names_in(cause.finding.message)).isdisjoint(names_in(other.finding.message))
+
+
+def of_its_size(cause: Told, other: Told) -> bool:
+    """Whether an outline is held against a size that the first is about."""
+    return any(line_of(span) == line_of(cause.finding.at.span) for span in other.spans[1:])
+
+
+def sharing_a_line(cause: Told, other: Told) -> bool:
+    """Whether two values of a build rest on a line that decides about both."""
+    return in_one_build(cause, other) and not set(cause.spans).isdisjoint(other.spans)
+
+
+# --- findings of a build that hang on another of that build
+
+
+def hanging_on(cause: Told, other: Told) -> bool:
+    """Whether the second speaks of what is there, or not, by the line that the first is about:
+    its positions, those that its part brings or would bring, what is wired through them, and what
+    stays empty since a name is wrong."""
+    assembly = other.assembly
+    if assembly is None or cause.assembly is None or not in_one_build(cause, other):
+        return False
+    own = _own(assembly, cause.finding)
+    near = {_stem(name) for name in own} if cause.finding.code in NAMED_WRONG else set()
+    brought = _brought(assembly, cause.finding.at.span, own)
+    for name in _spoken_of(assembly, other.finding):
+        place = assembly.places.get(name)
+        if name in own or any(name.startswith(f"{each}.") for each in own):
+            return True
+        if (place is None or place.part is None) and _stem(name) in near | brought:
+            return True
+        if place is not None and not own.isdisjoint(_upward(assembly, place)):
+            return True
+    return bool(_kinds(assembly, cause.finding, own) & _asked(assembly, other.finding))
+
+
+NAMED_WRONG: Final = frozenset({codes.UNKNOWN_POSITION, codes.POSITION_FILLED_TWICE})
+"""Where a position of another name was meant."""
+_NUMBER: Final = re.compile(r"\d.*$")
+
+
+def _stem(name: str) -> str:
+    return _NUMBER.sub("", name.rpartition(".")[2])
+
+
+def _own(assembly: Assembly, finding: Finding) -> frozenset[str]:
+    """The positions that a finding is about."""
+    at = finding.at.span
+    found = {place.name for place in assembly.places.values() if place.filled_at == at}
+    found |= {each.name for each in assembly.absent if each.span == at}
+    known = found | assembly.places.keys()
+    return frozenset(found | {name for name in names_in(finding.message) if name in known})
+
+
+def _spoken_of(assembly: Assembly, finding: Finding) -> Iterator[str]:
+    """The positions that a finding speaks of, drives of a volume among them."""
+    spans = frozenset(finding.spans)
+    yield from (name for name, place in assembly.places.items() if place.filled_at in spans)
+    absent = {each.name for each in assembly.absent}
+    yield from (each.name for each in assembly.absent if each.span in spans)
+    for name in names_in(finding.message):
+        base = name.rpartition(".")[0]
+        yield from (each for each in (name, base) if each in assembly.places or each in absent)
+    volume = finding.message.named.get("volume")
+    for each in assembly.build.volumes if assembly.build is not None else ():
+        if each.name == volume:
+            yield from (*each.drives, *each.spares)
+
+
+def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> set[str]:
+    """What positions are called that the parts of a line bring, or those that would go there."""
+    parts = [each.part for each in assembly.absent if each.span == at and each.part is not None]
+    for name in own & assembly.places.keys():
+        place = assembly.places[name]
+        parts += [each for each in (place.part,) if each is not None]
+        parts += _takers(assembly, place)
+    return {_stem(each.name) for part in parts for each in part.brings.positions}
+
+
+def _takers(assembly: Assembly, place: Place) -> list[Part]:
+    parts = assembly.definitions.parts.values()
+    return [part for part in parts if part.kind in place.position.takes and part.brings.positions]
+
+
+def _upward(assembly: Assembly, place: Place) -> Iterator[str]:
+    """The positions that one hangs on: whose part brought it, whose it is, what it is wired to."""
+    seen: set[str] = set()
+    waiting = [place]
+    while waiting:
+        now = waiting.pop()
+        source = "" if now.lead is None else now.lead.from_
+        for name in (now.host, now.of, source, source.rpartition(".")[0]):
+            if name and name not in seen:
+                seen.add(name)
+                yield name
+                waiting += [assembly.places[name]] if name in assembly.places else []
+
+
+def _kinds(assembly: Assembly, finding: Finding, own: frozenset[str]) -> frozenset[str]:
+    """The kinds that are missing for what a finding is about."""
+    found = {PowerSupply.kind} if finding.code is codes.SUPPLY_MISSING else set()
+    for name in own & assembly.places.keys():
+        found.update(assembly.places[name].position.takes)
+    at = finding.at.span
+    found |= {x.part.kind for x in assembly.absent if x.span == at and x.part is not None}
+    return frozenset(found)
+
+
+def _asked(assembly: Assembly, finding: Finding) -> frozenset[str]:
+    """The kinds of which too few are there, as a finding says."""
+    if finding.code is codes.SUPPLY_MISSING:
+        return frozenset({PowerSupply.kind})
+    found: set[str] = set()
+    if finding.code in (codes.POSITION_MUST_BE_FILLED, codes.UNUSABLE_POSITION):
+        for name in names_in(finding.message):
+            place = assembly.places.get(name)
+            if place is not None and place.part is None:
+                found.update(place.position.takes)
+    text = rule_text(assembly, finding)
+    parts = assembly.definitions.parts.values() if text else ()
+    return frozenset(found | {part.kind for part in parts if part.collection() in text})
+
+
+def of_its_part(cause: Told, other: Told) -> bool:
+    """Whether the second stands on a line of the part that the first says does not go in."""
+    if other.assembly is None or not in_one_build(cause, other):
+        return False
+    at = line_of(other.finding.at.span)
+    return cause.finding.at.span in rests_of(other.assembly).fitted.get(at, ())
+
+
+# --- findings of builds that hang on a definition
+
+WORKED: Final = frozenset(
+    {
+        codes.SUPPLY_OVERLOADED, codes.REDUNDANCY_LOST, codes.INPUT_CURRENT,
+        codes.VALUE_IMPOSSIBLE, codes.VALUE_DOUBTFUL, codes.AIRFLOW_SHORT,
+        codes.RACK_TOO_SHALLOW, codes.RAILS_LENGTH, codes.RAILS_OVERLOADED, codes.RACK_FULL,
+        codes.RACK_OVERLOADED, codes.FLOOR_OVERLOADED, codes.RACK_TOO_NARROW,
+    }
+)  # fmt: skip
+"""What is worked out of the values of everything in a system."""
+JOINED: Final = frozenset(
+    {
+        codes.NEED_UNMET, codes.RESOURCE_OVERCOMMITTED, codes.WRONG_CONNECTOR,
+        codes.UNKNOWN_ENDPOINT, codes.CORD_MISMATCH, codes.TRANSCEIVER_MISMATCH,
+        codes.WRONG_SOCKET, codes.WRONG_KEY,
+    }
+)  # fmt: skip
+"""What follows where the ends of two things are not called alike."""
+CHANNELLED: Final = frozenset(
+    {
+        codes.UNBALANCED_MEMORY,
+        codes.MEMORY_CHANNELS,
+        codes.POPULATION_ORDER,
+        codes.UNUSABLE_POSITION,
+        codes.VALUE_DOUBTFUL,
+    }
+)
+"""What follows where a slot stands on another channel than it should."""
+FOLLOWING: Final[Mapping[Code, frozenset[Code]]] = {
+    codes.CONTRADICTION: WORKED,
+    codes.UNKNOWN_POSITION: JOINED,
+    codes.SLIP: JOINED,
+    codes.NOTHING_FITS: JOINED,
+    codes.DOUBTFUL_UNIT: WORKED,
+    codes.DOUBTFUL_VALUE: WORKED,
+    codes.DOUBTFUL_CHANNEL: CHANNELLED,
+}
+"""What follows in every build that has the part, wherever it is told."""
+SUMMED: Final = frozenset({"mass", "idle", "typical", "maximum", "output"})
+"""Fields that are added up over a system, or that the sum is held against."""
+ASSUMED: Final = frozenset(each.name for each in fields(Assumptions))
+
+
+def citing(cause: Told, other: Told) -> bool:
+    """Whether a build fails at the very value of a definition, or follows from it for sure."""
+    return (
+        any(_holds(span, cause, other) for span in other.spans)
+        or (_decides(cause.finding) and _joined(cause.finding, other))
+        or _ruled(cause.finding, other)
+    )
+
+
+def resting_on(cause: Told, other: Told) -> bool:
+    """Whether what a build fails for may hang on a mistake in one of its definitions."""
+    found, line = other.finding, line_of(cause.finding.at.span)
+    if other.assembly is None or found.severity is Severity.NOTE:
+        return False
+    rest = rests_of(other.assembly)
+    return line in rest.lines and (
+        not rest.fitted.get(line, frozenset()).isdisjoint(other.spans)
+        or found.code in FOLLOWING.get(cause.finding.code, ())
+        or rest.called.get(line, " ") in rule_text(other.assembly, found)
+        or (found.code is codes.UNKNOWN_ENDPOINT and _alike_named(cause.finding, found))
+    )
+
+
+def _alike_named(cause: Finding, other: Finding) -> bool:
+    """Whether the names in two findings differ in their numbers alone."""
+    stems = {_stem(name) for name in names_in(cause.message)}
+    return any(_stem(name) in stems for name in names_in(other.message))
+
+
+def _ruled(cause: Finding, other: Told) -> bool:
+    """Whether a declared rule asks for a condition, in a build that has it from that line."""
+    named = cause.message.named.get("name")
+    if other.assembly is None or other.assembly.conditions_at.get(str(named)) != cause.at.span:
+        return False
+    return re.search(rf"\b{named}\b", rule_text(other.assembly, other.finding)) is not None
+
+
+def rule_text(assembly: Assembly, finding: Finding) -> str:
+    """What the declared rule asks of which a finding tells; "" of a check of ours."""
+    code = finding.code.id
+    if code in codes.CODES:
+        return ""
+    project = assembly.definitions.project
+    rules = [*project.rules, *assembly.platform.rules]
+    rules += [rule for family in project.families for rule in family.rules]
+    rules += [rule for _, part in assembly.everything() for rule in part.rules]
+    found = next((rule for rule in rules if rule.code == code), None)
+    texts = () if found is None else (found.when, found.require, found.forbid)
+    return " ".join(filter(None, texts))
+
+
+def _holds(span: Span, cause: Told, other: Told) -> bool:
+    """Whether a place is that of a mistake, or holds it; of what contradicts another, also that of
+    the other; of a word, also a list on one line with it in."""
+    found, at = cause.finding, cause.finding.at.span
+    if span == at:
+        return True
+    if found.code is codes.CONTRADICTION and any(label.span == span for label in found.labels):
+        return True
+    if other.assembly is not None and span.file == at.file and at in _inside(other.assembly, span):
+        return True
+    one_line = (span.file, span.line, span.end_line) == (at.file, at.line, at.line)
+    within = span.column <= at.column and span.end_column >= at.end_column
+    return found.code in (codes.SLIP, codes.NOTHING_FITS) and one_line and within
+
+
+def _inside(assembly: Assembly, span: Span) -> frozenset[Span]:
+    """The places of what a field holds, in whatever definition of the build it stands."""
+
+    def made() -> frozenset[Span]:
+        parts = {part.id: part.origin for _, part in assembly.everything()}
+        build = () if assembly.build is None else (assembly.build.origin,)
+        origins = (assembly.platform.origin, *build, *parts.values())
+        own = (each.inside(span) for each in origins if each.at().file == span.file)
+        return frozenset().union(*own)
+
+    return assembly.once((_inside, span), made)
+
+
+def _decides(cause: Finding) -> bool:
+    """Whether a doubt decides by itself: of a word that meets nothing, of a channel, of a value
+    that sums over parts are made of."""
+    named = cause.message.named.get("name")
+    return (
+        cause.code in (codes.SLIP, codes.DOUBTFUL_CHANNEL)
+        or (cause.code in (codes.DOUBTFUL_UNIT, codes.DOUBTFUL_VALUE) and named in SUMMED)
+        or _assumed(cause)
+    )
+
+
+def _assumed(cause: Finding) -> bool:
+    return cause.code is codes.DOUBTFUL_VALUE and cause.message.named.get("name") in ASSUMED
+
+
+def _joined(cause: Finding, other: Told) -> bool:
+    """Whether a build that has the part fails in the way that follows."""
+    if other.assembly is None or other.finding.code not in FOLLOWING[cause.code]:
+        return False
+    return _assumed(cause) or line_of(cause.at.span) in rests_of(other.assembly).lines

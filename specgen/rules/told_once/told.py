@@ -1,0 +1,103 @@
+"""What is told: a finding of the definitions, or of a build that was made of them."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Final
+
+from specgen.assembly import Assembly
+from specgen.diagnostics import Finding, Severity, Span
+from specgen.frozen import frozen
+from specgen.messages import Listed, Message
+from specgen.model import BadRange, expand
+
+MOST_NAMED: Final = 5
+"""So many of what goes with a finding are shown with it."""
+Line = tuple[str, int]
+
+
+@frozen
+class Told:
+    """A finding, and the build that it is of; None where it is of definitions."""
+
+    finding: Finding
+    assembly: Assembly | None = None
+
+    @property
+    def system(self) -> str:
+        if self.assembly is None:
+            return ""
+        return (self.assembly.build or self.assembly.platform).id
+
+    @property
+    def is_error(self) -> bool:
+        return self.finding.severity is Severity.ERROR
+
+    @property
+    def spans(self) -> tuple[Span, ...]:
+        return self.finding.spans
+
+
+def line_of(span: Span) -> Line:
+    return span.file, span.line
+
+
+def names_in(words: object) -> Iterator[str]:
+    """The names that the arguments of a message hold, ranges as what they stand for."""
+    if isinstance(words, Message):
+        named = words.named
+        if named.keys() == {"first", "last"}:
+            yield from _expanded(f"{named['first']}..{named['last']}")
+        else:
+            for each in named.values():
+                yield from names_in(each)
+    elif isinstance(words, Listed):
+        for each in words.items:
+            yield from names_in(each)
+    elif isinstance(words, str) and words:
+        yield from _expanded(words)
+
+
+def _expanded(text: str) -> tuple[str, ...]:
+    try:
+        return expand(text)
+    except BadRange:
+        return (text,)
+
+
+@frozen
+class Rests:
+    """What a build rests on: the lines of its definitions, and where it has them."""
+
+    lines: frozenset[Line]
+    """Of its platform and its parts."""
+    fitted: Mapping[Line, frozenset[Span]]
+    """By a line of a part: the lines of the build that it is fitted by."""
+    called: Mapping[Line, str]
+    """And what rules call all parts of its kind."""
+
+
+def rests_of(assembly: Assembly) -> Rests:
+    """What a build rests on, gone through once."""
+    return assembly.once(rests_of, lambda: _rests(assembly))
+
+
+def _rests(assembly: Assembly) -> Rests:
+    lines = {line_of(span) for span in assembly.platform.origin.everywhere()}
+    fitted: dict[Line, set[Span]] = {}
+    called: dict[Line, str] = {}
+    seen: dict[str, frozenset[Line]] = {}
+    for place, part in assembly.everything():
+        if part.id not in seen:
+            seen[part.id] = frozenset(line_of(span) for span in part.origin.everywhere())
+            called.update(dict.fromkeys(seen[part.id], part.collection()))
+        lines |= seen[part.id]
+        if place.filled_at is not None:
+            for line in seen[part.id]:
+                fitted.setdefault(line, set()).add(place.filled_at)
+    return Rests(
+        frozenset(lines), {line: frozenset(spans) for line, spans in fitted.items()}, called
+    )
+
+
+def builds_of(told: Iterable[Told]) -> tuple[str, ...]:
+    """The builds that findings are of."""
+    return tuple(sorted({each.system for each in told if each.assembly is not None}))

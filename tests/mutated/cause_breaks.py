@@ -1,0 +1,57 @@
+# ruff: noqa: E501 (a table reads best with one row a line)
+"""Breaks that many checks see, each told once: at the mistake, with what follows from it."""
+
+from typing import Final
+
+from tests.mutated.breaks import (
+    CARDS,
+    DRIVES,
+    FULL,
+    HOUSE,
+    MEMORY,
+    PLATFORM,
+    PROCESSORS,
+    PROJECT,
+    SMALL,
+    Break,
+    one,
+)
+
+RACK: Final = "redundancy: 1+1, rack_units: 42, rack_load_rating: 1000 kg, per_rack: 400}"
+
+CAUSES: Final[tuple[Break, ...]] = (
+    # values of definitions, and what builds make of them
+    one("an efficiency that the regulation does not take", HOUSE, "efficiency: 0.965", "efficiency: 0.695", "SG130", "supply-1300"),
+    one("inlet air that no part stands", FULL, "inlet: 30 degC", "inlet: 77 degC", "SG130", "inlet: 77 degC"),
+    one("inlet air of a project that no part stands", PROJECT, "inlet: 25 degC", "inlet: 77 degC", "SG130", "inlet: 77 degC"),
+    one("an even number that builds rested on", PLATFORM, "{of: CPU1, order: [DIMM A1..A4], balanced: [1, 2, 4]}", "{of: CPU1, order: [DIMM A1..A4], balanced: [1, 12, 4]}", "SG118", "balanced: [1, 12, 4]"),
+    one("ten times as many systems in a rack", PROJECT, "redundancy: 1+1}", RACK, "SG394", "per_rack: 400"),
+    one("a capacity that several modules share", MEMORY, "  capacity: 32 GiB\n", "  capacity: 34 GiB\n", "SG130"),
+    one("a draw far above its design power", PROCESSORS, "typical: 150 W, maximum: 205 W", "typical: 150 W, maximum: 2050 W", "SG130", "maximum: 2050 W"),
+    one("a typical draw below idle", PLATFORM, "typical: 30 W, maximum: 40 W", "typical: 3 W, maximum: 40 W", "SG118", "typical: 3 W"),
+    one("an interface of another generation", DRIVES, "    interface: nvme\n", "    interface: sata\n", "SG118", "interface: sata"),
+    # names in definitions, and who uses them
+    one("two ports of one name, and links to the one", PROCESSORS, "{name: P4, lanes", "{name: P3, lanes", "SG118"),
+    one("an id of another part", HOUSE, "id: riser-two", "id: nic-tall", "SG205"),
+    one("no id of a platform", PLATFORM, "id: lantern\n", "", "SG114", "name: Lantern"),
+    one("a slot of another kind", PLATFORM, "{name: DIMM A1, takes: memory-module", "{name: DIMM A1, takes: power-cord", "SG217", "DIMM A1, takes: power-cord"),
+    one("an empty slot of another kind", PLATFORM, "{name: DIMM B4, takes: memory-module", "{name: DIMM B4, takes: storage-controller", "SG217", "DIMM B4, takes"),
+    one("another kind of part", DRIVES, "- kind: drive\n  id: disk-4t", "- kind: blank\n  id: disk-4t", "SG111", "medium: hdd"),
+    one("a kind of part with other fields", MEMORY, "kind: memory-module", "kind: management-controller", "SG111", "technology: ddr5"),
+    one("no key above a list", PLATFORM, "fixtures:\n", "", "SG111", "{name: Power"),
+    # lines of builds, and what hangs on them
+    one("no power supplies", FULL, "  PSU 1..2: supply-1300\n", "", "SG353", "fit:"),
+    one("a cord for a power supply", SMALL, "PSU 1: supply-300", "PSU 1: cord", "SG301"),
+    one("a PCIe cable on a SAS port", FULL, "cable-pcie, to: EDGE 1", "cable-pcie, to: SLOT 1.C0", "SG305"),
+    one("a SAS cable on a PCIe connector", FULL, "to: SLOT 1.C0", "to: EDGE 1", "SG305", "to: EDGE 1"),
+    one("a cable to another card", FULL, "to: SLOT 1.C0", "to: SLOT 2.C0", "SG204", "to: SLOT 2.C0"),
+    one("a card for a riser", FULL, "RISER 1: riser-two", "RISER 1: raid-8", "SG301"),
+    one("a riser for a drive", SMALL, "BAY 0..2: disk-4t", "BAY 0..2: riser-one", "SG301"),
+    one("a card for a drive of a volume", FULL, "BAY 3: sas-1600", "BAY 3: nic-16", "SG301"),
+    one("a riser in a position of another number", FULL, "RISER 1: riser-two", "RISER 8: riser-two", "SG203"),
+    one("a controller in a slot of another number", FULL, "SLOT 1: raid-8", "SLOT 10: raid-8", "SG203"),
+    one("a drive in a bay that is taken", FULL, "  BAY 3: sas-1600", "  BAY 4: sas-1600", "SG209", "BAY 4..5"),
+    one("a volume twice", FULL, "  - {name: System,", "  - {name: Data, level: 5, drives: BAY 0..2, spares: BAY 3}\n  - {name: System,", "SG205"),
+    one("a line of a part twice", CARDS, "    - id: raid-8\n", "    - id: raid-8\n    - id: raid-8\n", "SG114"),
+    one("a line of bays twice", HOUSE, "{name: .J1, takes: cable, form: mcio-8i}", "{name: .J1, takes: cable, form: mcio-8i}\n          - {name: .J0..J1, takes: cable, form: mcio-8i}", "SG206", "{name: .J0..J1, takes: cable, form: mcio-8i}"),
+)  # fmt: skip
