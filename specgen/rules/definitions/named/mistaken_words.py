@@ -6,6 +6,7 @@ yet), so it is told only where it is a slip of a word that both sides have.
 """
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Final, NamedTuple
@@ -69,17 +70,16 @@ def _of_vocabulary(field: str, uses: tuple[_Use, ...]) -> Iterator[_Slip]:
         written.setdefault(use.word, {True: set(), False: set()})[use.place].add(use.at)
     met = {word for word, sides in written.items() if sides[True] and sides[False]}
     met |= STANDARD & written.keys()
+    weight = _weights(written)
     told: set[Span] = set()
     for use in uses:
         if use.word in met or use.at in told:
             continue
-        own = _weight(use.word, use.place, written)
+        own = weight(use.word, use.place)
         lonely = {
             word
             for word, sides in written.items()
-            if word not in met
-            and sides[not use.place]
-            and _weight(word, not use.place, written) > own
+            if word not in met and sides[not use.place] and weight(word, not use.place) > own
         }
         close = slips_of(use.word, met | lonely)
         if close:
@@ -90,12 +90,16 @@ def _of_vocabulary(field: str, uses: tuple[_Use, ...]) -> Iterator[_Slip]:
 Written = Mapping[str, Mapping[bool, set[Span]]]
 
 
-def _weight(word: str, place: bool, written: Written) -> tuple[int, int, bool]:
+def _weights(written: Written) -> Callable[[str, bool], tuple[int, int, bool]]:
     """How likely a word is right: its pieces are in others too, it is written more often."""
-    pieces = _PIECE.findall(word.lower())
-    others = [each.lower() for each in written if each != word]
-    shared = sum(piece in _PIECE.findall(other) for piece in pieces for other in others)
-    return shared, len(written[word][place]), place
+    pieces = {word: _PIECE.findall(word.lower()) for word in written}
+    holders = Counter(piece for each in pieces.values() for piece in set(each))
+
+    def weight(word: str, place: bool) -> tuple[int, int, bool]:
+        shared = sum(holders[piece] - 1 for piece in pieces[word])
+        return shared, len(written[word][place]), place
+
+    return weight
 
 
 def _finding(field: str, use: _Use, close: tuple[str, ...]) -> Finding:
