@@ -6,18 +6,15 @@
 Blank is what lies below the last ink of a page's body, as a share of the body.
 """
 
-import io
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from PIL import Image
-from pypdf import PdfReader
+from pypdfium2 import PdfDocument, PdfPage, raw
 
 from specgen.document.tree import Document
-from specgen.drawings.typesetter import compiler
 from specgen.write import pdf
-from specgen.write.typst import source
 from specgen.write.writer_options import Options
 
 TOP, BOTTOM = 44.0, 40.0
@@ -42,34 +39,21 @@ class Paper:
 
 def paper_of(document: Document) -> Paper:
     """The document set for A4."""
-    options = Options(publisher="P", date="2026-06-12")
-    made = PdfReader(io.BytesIO(pdf.page(document, options)))
+    printed = PdfDocument(pdf.page(document, Options(publisher="P", date="2026-06-12")))
     return Paper(
         str(document.title),
-        tuple(map(_blank, _pictures(document, options))),
-        min(sizes(made)),
+        tuple(_blank(each.render(scale=PPI / 72).to_pil().convert("L")) for each in printed),
+        min(size for each in printed for size in _sizes(each)),
     )
 
 
-def sizes(reader: PdfReader) -> Iterator[float]:
-    """The size of every piece of text on every page, in points."""
-    found: list[float] = []
-
-    def see(
-        text: str, at: Sequence[float], line: Sequence[float], _font: object, size: float
-    ) -> None:
-        if text.strip():
-            found.append(size * abs(line[3] or line[1]) * abs(at[3] or at[1]))
-
-    for page in reader.pages:
-        page.extract_text(visitor_text=see)
-    yield from found
-
-
-def _pictures(document: Document, options: Options) -> Iterator[Image.Image]:
-    made = compiler().compile(source(document, options).encode(), format="png", ppi=PPI)
-    for one in made if isinstance(made, list) else [made]:
-        yield Image.open(io.BytesIO(one)).convert("L")
+def _sizes(page: PdfPage) -> Iterator[float]:
+    """The size of every letter on a page, in points."""
+    text, matrix = page.get_textpage(), raw.FS_MATRIX()
+    for at in range(raw.FPDFText_CountChars(text)):
+        if not chr(raw.FPDFText_GetUnicode(text, at)).isspace():
+            raw.FPDFText_GetMatrix(text, at, matrix)
+            yield raw.FPDFText_GetFontSize(text, at) * abs(matrix.d or matrix.b)
 
 
 def _blank(page: Image.Image) -> float:

@@ -16,6 +16,8 @@ from hypothesis import strategies as st
 
 from specgen.cli import main
 from specgen.site.addresses import anchor_of
+from tests.cli.conftest import written
+from tests.cli.test_site_command import tiny
 from tests.projects import BASE
 
 RULES = """
@@ -75,6 +77,17 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root / "site"
 
 
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The project published without rules, with one form of files."""
+    root = tmp_path_factory.mktemp("plain")
+    folder = project(root / "project", "", "downloads: [csv]\n")
+    small = folder / "configured" / "lantern-small.yaml"
+    small.write_text(small.read_text().replace(ALLOWED, ""))
+    assert made(folder, root / "site") == 0
+    return root / "site"
+
+
 def read(site: Path, path: str) -> str:
     return (site / path).read_text(encoding="utf-8")
 
@@ -109,18 +122,14 @@ def test_a_build_with_errors_hands_out_nothing(site: Path) -> None:
     assert "site-files" not in read(site, "builds/lantern-full.html")
 
 
-def test_a_project_says_which_files_it_hands_out(tmp_path: Path) -> None:
-    folder = project(tmp_path / "project", "", "downloads: [csv]\n")
-    small = folder / "configured" / "lantern-small.yaml"
-    small.write_text(small.read_text().replace(ALLOWED, ""))
-    assert made(folder, tmp_path / "site") == 0
-    files = (tmp_path / "site/builds/lantern-small").iterdir()
+def test_a_project_says_which_files_it_hands_out(plain: Path) -> None:
+    files = (plain / "builds/lantern-small").iterdir()
     assert sorted(path.name for path in files) == [
         "facts.html",
         "lantern-small.csv",
         "lantern-small.parts.csv",
     ]
-    assert not list((tmp_path / "site").rglob("*.pdf"))
+    assert not list(plain.rglob("*.pdf"))
 
 
 def test_any_number_of_processes_publishes_the_same_bytes(whole: Path, tmp_path: Path) -> None:
@@ -133,22 +142,16 @@ def test_any_number_of_processes_publishes_the_same_bytes(whole: Path, tmp_path:
     ] == []
 
 
-def test_pdfs_are_made_in_processes_that_fork_no_others(whole: Path, tmp_path: Path) -> None:
-    assert list(whole.rglob("*.pdf"))
-    words = [
-        "site",
-        "--quiet",
-        "--project",
-        str(whole.parent / "project"),
-        "-o",
-        str(tmp_path / "s"),
-    ]
+def test_pdfs_are_made_in_processes_that_fork_no_others(tmp_path: Path) -> None:
+    folder = written(tmp_path / "project", tiny("[pdf]"))
+    words = ["site", "--quiet", "--project", str(folder), "-o", str(tmp_path / "s")]
     program = (
         "import sys; from specgen.cli import main; from specgen.drawings import typesetter; "
         f"status = main({words!r}); sys.exit(status or typesetter.has_compiled())"
     )
     done = subprocess.run([sys.executable, "-c", program], check=False)
     assert done.returncode == 0
+    assert list((tmp_path / "s").rglob("*.pdf"))
 
 
 def links_of(site: Path, path: str) -> Iterator[tuple[str, str]]:
@@ -224,13 +227,9 @@ def test_the_list_of_rules_and_every_code_in_a_table_lead_to_their_pages(site: P
     assert 'href="../rules/QW-003.html"' in read(site, "builds/lantern-full.html")
 
 
-def test_a_project_without_rules_has_no_pages_of_them(tmp_path: Path) -> None:
-    folder = project(tmp_path / "project", "", "downloads: []\n")
-    small = folder / "configured/lantern-small.yaml"
-    small.write_text(small.read_text().replace(ALLOWED, ""))
-    assert made(folder, tmp_path / "site") == 0
-    assert not (tmp_path / "site/rules.html").exists()
-    assert "rules.html" not in read(tmp_path / "site", "index.html")
+def test_a_project_without_rules_has_no_pages_of_them(plain: Path) -> None:
+    assert not (plain / "rules.html").exists()
+    assert "rules.html" not in read(plain, "index.html")
 
 
 def test_revisions_are_reported_youngest_first(whole: Path) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from specgen.cli import main
 from specgen.document.tree import Document, paragraph
 from specgen.messages import say
 from specgen.messages.catalogue import language_of
@@ -12,7 +13,6 @@ from specgen.quantity import Power
 from specgen.site.assemble import lost_page
 from specgen.site.localizer import CONTEXT, ENGLISH, SCRIPT, Localizer
 from specgen.site.page import MenuEntry, Shell
-from tests.conftest import publish
 
 SMALL = Path(__file__).resolve().parents[1] / "mutated" / "base"
 GERMAN = Localizer(language_of("de"))
@@ -27,7 +27,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     settings = project / "specgen.yaml"
     got = settings.read_text(encoding="utf-8")
     settings.write_text(f"{got.rstrip()}\nlanguage: de\ndownloads: []\n", encoding="utf-8")
-    assert publish(project, target) == 0
+    assert main(["site", "-q", "--project", str(project), "-o", str(target)]) == 0
     return target
 
 
