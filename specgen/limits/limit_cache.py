@@ -9,6 +9,7 @@ what cannot be, the limit is solved anew.
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
+from dataclasses import fields
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -38,6 +39,11 @@ ROOMS: Final = (
     "quantity",
     "rules",
 )
+
+OF_PAGES: Final = frozenset(
+    {"title", "summary", "edition", "documents", "downloads", "sources", "pages", "terms"}
+)
+"""What a project says of its documents and its site alone: no limit rests on it."""
 
 
 def kept_limits(
@@ -72,8 +78,12 @@ def _digest(
 ) -> str:
     """A name for all that limits rest on: the program, the platform, the parts, the rules."""
     text = hashlib.sha256(_program())
-    pieces = (definitions.project, definitions.declared, platform, definitions.parts, keys, at)
-    for piece in pieces:
+    project = {
+        each.name: getattr(definitions.project, each.name)
+        for each in fields(definitions.project)
+        if each.repr and each.name not in OF_PAGES
+    }
+    for piece in (project, definitions.declared, platform, definitions.parts, keys, at):
         text.update(repr(piece).encode("utf-8", "surrogatepass"))
     return text.hexdigest()[:32]
 

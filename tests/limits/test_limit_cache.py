@@ -5,14 +5,18 @@ import shutil
 import subprocess
 import sys
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from specgen.files.vouched import keep_vouched, read_vouched
 from specgen.limits import limit_cache
-from specgen.limits.limit_cache import kept_limits
+from specgen.limits.limit_cache import OF_PAGES, kept_limits
 from specgen.limits.objectives import printed
-from specgen.quantity import Mass
+from specgen.model import Conditions
+from specgen.model.project import Pages
+from specgen.model.rule import Rule
+from specgen.quantity import Mass, Temperature
 from tests.limits.small import platform
 
 
@@ -77,6 +81,47 @@ def test_a_changed_part_is_solved_anew(small, tmp_path, monkeypatch):
     monkeypatch.setattr(limit_cache, "table_of", unsolved)
     with pytest.raises(AssertionError, match="solved again"):
         kept_limits(replace(definitions, parts=parts), system, tmp_path)
+
+
+def with_project(definitions, **changed):
+    return replace(definitions, project=replace(definitions.project, **changed))
+
+
+@pytest.mark.usefixtures("first")
+def test_what_a_project_says_of_its_pages_changes_no_limit(small, tmp_path, solved):
+    definitions, system = small
+    published = {
+        "title": "Another title",
+        "summary": "Another summary",
+        "edition": "Another edition",
+        "documents": ("review",),
+        "downloads": (),
+        "sources": "public",
+        "pages": Pages(html=True),
+        "terms": {"rdimm": "Registered"},
+    }
+    assert published.keys() == OF_PAGES
+    for field, value in published.items():
+        assert getattr(definitions.project, field) != value, field
+        kept_limits(with_project(definitions, **{field: value}), system, tmp_path)
+    assert len(solved) == 0
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"date": date(2031, 1, 1)},
+        {"conditions": Conditions(inlet=Temperature.parse("20 degC"))},
+        {"rules": (Rule(code="QW-1", require="drives.count < 3"),)},
+    ],
+    ids=lambda each: next(iter(each)),
+)
+@pytest.mark.usefixtures("first")
+def test_what_a_project_says_of_its_systems_is_solved_anew(small, tmp_path, monkeypatch, changed):
+    definitions, system = small
+    monkeypatch.setattr(limit_cache, "table_of", unsolved)
+    with pytest.raises(AssertionError, match="solved again"):
+        kept_limits(with_project(definitions, **changed), system, tmp_path)
 
 
 @pytest.mark.parametrize("junk", [
