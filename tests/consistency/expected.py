@@ -25,8 +25,8 @@ from specgen.document.tree import (
 from specgen.facts.declared import OWN, printable
 from specgen.facts.fact import Fact, Facts
 from specgen.facts.terms import PROTOCOL, SWAP, closed_word
-from specgen.messages import Language
-from specgen.model import Definitions, expand
+from specgen.messages import Language, Message
+from specgen.model import Definitions, called, expand
 from specgen.quantity import Quantity
 from specgen.quantity.units import UNITS, Unit
 
@@ -194,6 +194,9 @@ class Lookup:
                 if name in things and key.startswith(f"{name}."):
                     path = key.removeprefix(f"{name}.").removeprefix(f"{OWN}.")
                     found = _walked(things[name], path)
+                    if found in (None, "None"):  # what is left out may tell something
+                        absent = called(type(things[name]), tuple(path.split("."))).absent
+                        return Message(absent) if absent else found
                     if isinstance(found, str):
                         return Either((found, self.definitions.term(found)))
                     return found

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from specgen.facts import Declared, Facts, facts_of
 from specgen.facts.calculators import vectors
+from specgen.facts.declared import declared_facts
 from specgen.quantity import DataRate, DataSize, Frequency, OperationRate
 from tests.facts.english import in_english
 from tests.facts.systems import BUILD, PLATFORM, PROJECT
@@ -86,6 +87,13 @@ def system(sockets: int, processor: str, memory: str = "4800 MT/s", channels: in
     return facts_of(found.assemblies["trial"])
 
 
+SLOW = """
+- {kind: processor, id: slow, name: Slow, source: {document: p}, socket: s, cores: 8, threads: 8,
+   base_clock: 3 GHz, tdp: 90 W, memory_technology: ddr5, memory_channels: 2,
+   memory_speed: {1: 4800 MT/s}}
+"""
+
+
 def test_a_processor_without_a_maximum_clock_has_no_boost():
     """It need not repeat its base clock, and no table prints that twice."""
     facts = system(2, fields(cores=8, base_clock="3.0 GHz", operations_per_cycle=16))
@@ -94,6 +102,10 @@ def test_a_processor_without_a_maximum_clock_has_no_boost():
     assert facts.value("processors.base_clock") == Frequency.of(3, "GHz")
     # 2 sockets x 8 cores x 3.0 GHz x 16
     assert facts.value("processors.peak").in_unit("GFLOP/s") == 768
+    found = project({"specgen.yaml": PROJECT, "catalog/parts.yaml": SLOW})
+    assert found.loaded.definitions is not None
+    stated = {f.key: f.value for f in declared_facts(found.loaded.definitions.parts["slow"])}
+    assert in_english(stated["slow.max_clock"]) == "no boost"  # choices, parts' pages, JSON
     boosted = system(1, fields(cores=8, base_clock="3.0 GHz", max_clock="3.4 GHz"))
     assert boosted.value("processors.CPU1.max_clock") == Frequency.of("3.4", "GHz")
 
