@@ -144,10 +144,10 @@ def held_back(case: Case, found: Iterable[Finding]) -> Case:
 def _elsewhere(case: Case, error: Finding) -> bool:
     """Whether an error is about parts alone, all of them read, that no system of a platform can
     hold, whatever the room: nothing that is said of the platform rests on these."""
-    from specgen.document.blocks.choices import reachable  # asked where there are errors alone
+    from specgen.limits.reachable import reachable  # asked where there are errors alone
 
     spans = [error.at.span, *(label.span for label in error.labels)]
-    nodes = reachable(case)
+    nodes = reachable(case.assembly)
     if nodes is None or not all(span.file.startswith(PARTS) for span in spans):
         return False
     held = {part.id for node in nodes for part in node.parts}

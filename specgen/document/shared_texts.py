@@ -12,16 +12,17 @@ from typing import Any, Final, TypeVar
 
 from specgen.diagnostics import Finding, Label, Severity, codes
 from specgen.document.case import Case
-from specgen.document.tree import Signal
+from specgen.document.tree import Cell, Datum, Signal
 from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement, read
 from specgen.expressions.source_text import Refused, text_at
 from specgen.expressions.vocabulary import Places, Vocabulary
-from specgen.facts import known_facts
+from specgen.facts import Facts, known_facts
 from specgen.files.gate import is_file
 from specgen.frozen import frozen
 from specgen.load.decode import decode
-from specgen.messages import say
+from specgen.messages import Message, say
+from specgen.messages.pattern import names_of
 from specgen.model import Definitions, Origin
 from specgen.model.fields import Id, Many, Text, YesNo, record
 from specgen.model.pedigree import Unwritten
@@ -206,3 +207,17 @@ def _conditions(caution: CautionText) -> Iterator[tuple[tuple[str | int, ...], s
         for number, sentence in enumerate(paragraph if isinstance(paragraph, tuple) else ()):
             if isinstance(sentence, Sentence) and sentence.when is not None:
                 yield ("says", at, number, "when"), sentence.when
+
+
+def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
+    """A message whose open places are facts by key; empty where one of them has no value.
+
+    `{memory.capacity} at {memory.speed}`; in a key `here` stands for a subject.
+    """
+    values: dict[str, object] = {}
+    for name in names_of(pattern):
+        fact = facts.get(name.replace(".here.", f".{here}."))
+        if fact is None or fact.value in (None, ()):
+            return ()
+        values[name] = Datum(fact.value, fact.key)
+    return (Message(pattern, tuple(values.items())),)

@@ -12,7 +12,7 @@ import pytest
 from specgen.assembly import State
 from specgen.document.blocks import compare, ordered, review, walk
 from specgen.document.blocks.cells import cell_of
-from specgen.document.blocks.choices import possible, where
+from specgen.document.blocks.choices import where
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.supply_choice import supply_choice
 from specgen.document.case import Case, FamilyCase, no_systems
@@ -41,6 +41,7 @@ from specgen.document.used_terms import used_only
 from specgen.drawings import LayoutEngine, front, nowhere, rear
 from specgen.facts import Facts
 from specgen.facts.orders import ORDER_FACTS
+from specgen.limits.reachable import possible
 from specgen.model import Definitions, PowerSupply
 from specgen.pipeline import Survey, bare_case, example_of
 from specgen.quantity import Power
@@ -461,7 +462,7 @@ def test_a_guide_offers_what_goes_in_and_nothing_withdrawn(
 ) -> None:
     definitions = demo.definitions
     assert definitions is not None
-    found = possible(bare_case(definitions, definitions.platforms["lantern"]))
+    found = possible(bare_case(definitions, definitions.platforms["lantern"]).assembly)
     assert not any(definitions.parts[name].life.status == "discontinued" for name in found)
     document = guide_of(demo, templates, "lantern")
     offered = next(table for table in tables(document) if table.anchor == "offered-table")

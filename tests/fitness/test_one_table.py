@@ -10,11 +10,10 @@ import pytest
 
 from specgen.assembly import Assembly, State, assemble
 from specgen.diagnostics import Finding, Severity
-from specgen.document.blocks.choices import possible
-from specgen.document.blocks.options import choosable
 from specgen.facts import Facts, facts_of
 from specgen.fitness import REQUIREMENTS, around, refusals
 from specgen.limits.closure import PositionNode, closure
+from specgen.limits.reachable import choosable, possible
 from specgen.model import ANYWHERE, Build, Definitions, Fill, Part, Platform
 from specgen.pipeline import Survey, bare_case
 from specgen.rules import judge
@@ -118,9 +117,11 @@ def _offers(definitions: Definitions, small: Platform) -> None:
     for node in nodes:
         if node.host is None and not node.fixed:
             place = case.assembly.places[node.name]
-            assert choosable(case, place) == node.parts, node.name
+            assert choosable(case.assembly, place) == node.parts, node.name
     offers = {(node.name, part.id) for node in nodes if not node.fixed for part in node.parts}
-    assert offers == {(at, name) for name, places in possible(case).items() for at in places}
+    assert offers == {
+        (at, name) for name, places in possible(case.assembly).items() for at in places
+    }
 
 
 @pytest.mark.parametrize("name", first(1, ("pocket", "lantern", "beacon", "boathouse", "capstan")))

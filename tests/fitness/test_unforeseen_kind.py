@@ -6,10 +6,10 @@ from typing import ClassVar
 import pytest
 
 from specgen.assembly import Assembly, assemble
-from specgen.document.blocks.options import choosable
 from specgen.facts import facts_of
 from specgen.limits.limit import Status, limit_of, reached
 from specgen.limits.objectives import INPUT, OBJECTIVES
+from specgen.limits.reachable import choosable
 from specgen.limits.solve import Solver
 from specgen.model import (
     KINDS,
@@ -154,7 +154,7 @@ def test_a_page_offers_it_where_it_goes_in() -> None:
     parts = (plate("strong", 300), plate("hungry", 300, draws=11))
     definitions = lantern(*parts, fit={}, HS="cold-plate").definitions
     case = bare_case(definitions, definitions.platforms["lantern"])
-    offered = {part.id for part in choosable(case, case.assembly.places["HS 1"])}
+    offered = {part.id for part in choosable(case.assembly, case.assembly.places["HS 1"])}
     assert "strong" in offered
     assert "hungry" not in offered
 

@@ -3,10 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from specgen.document.blocks.cells import phrase
 from specgen.document.case import Case
 from specgen.document.several import Order
-from specgen.document.shared_texts import CautionText, Sentence, Texts, holds
+from specgen.document.shared_texts import CautionText, Sentence, Texts, holds, phrase
 from specgen.document.tree import Block, Caution, Cell, Inline, Paragraph, Text
 from specgen.messages import say
 

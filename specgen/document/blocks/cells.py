@@ -9,13 +9,11 @@ from typing import Final, TypeVarTuple
 from specgen.document.blocks.compared_rows import NONE as NONE
 from specgen.document.blocks.compared_rows import without_void
 from specgen.document.tree import Align, Cell, Column, Datum, Inline, Table, link, words
-from specgen.facts import Basis, Fact, Facts, Value
+from specgen.facts import Fact, Facts
 from specgen.facts.declared import declared_fact, printable
-from specgen.facts.registry import COUNTING
 from specgen.facts.terms import PROTOCOL, closed_word
-from specgen.messages import Message, Words
+from specgen.messages import Words
 from specgen.messages.language import NOT_DECLARED
-from specgen.messages.pattern import names_of
 from specgen.model import Definitions, Part, Platform, places
 from specgen.quantity import Quantity
 
@@ -40,20 +38,6 @@ def stated_cell(
 def cell_of(facts: Facts, key: str, empty: Words = NOT_DECLARED) -> Cell:
     """The fact under a key as a cell."""
     return value_cell(facts.get(key), empty)
-
-
-def phrase(facts: Facts, pattern: str, here: str = "") -> Cell:
-    """A message whose open places are facts by key; empty where one of them has no value.
-
-    `{memory.capacity} at {memory.speed}`; in a key `here` stands for a subject.
-    """
-    values: dict[str, object] = {}
-    for name in names_of(pattern):
-        fact = facts.get(name.replace(".here.", f".{here}."))
-        if fact is None or fact.value in (None, ()):
-            return ()
-        values[name] = Datum(fact.value, fact.key)
-    return (Message(pattern, tuple(values.items())),)
 
 
 def term_name(name: str) -> str:
@@ -140,18 +124,4 @@ def _is_number(inline: Inline) -> bool:
     value = inline.value
     return isinstance(value, Quantity | Decimal | int) or (
         isinstance(value, str) and _WIDTH.fullmatch(value) is not None
-    )
-
-
-def derived(key: str, label: Words, value: Value, formula: Words, *rests: Fact) -> Fact:
-    """A value that a block works out from facts, with its pedigree."""
-    return Fact(
-        key=key,
-        template=key,
-        label=label,
-        value=value,
-        basis=Basis.CALCULATED,
-        formula=formula,
-        source=COUNTING,
-        rests=(rests,),
     )

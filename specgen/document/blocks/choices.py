@@ -1,8 +1,5 @@
 """What can go into a platform by kind of part, with the values one chooses by; and its limits."""
 
-from collections.abc import Mapping
-from dataclasses import replace
-
 from specgen.diagnostics import codes, suggested
 from specgen.diagnostics.unknown_names import NO_SUCH
 from specgen.document.blocks.cells import part_cell, table_of
@@ -11,38 +8,9 @@ from specgen.document.case import Case
 from specgen.document.maker import AuthorError
 from specgen.document.tree import Table, literal
 from specgen.facts.terms import STATUS, worded
-from specgen.limits.closure import PositionNode, TooLarge, closure
+from specgen.limits.reachable import possible
 from specgen.messages import Words, listed, say
-from specgen.model import ANYWHERE, Part, natural, places
-
-Possible = Mapping[str, tuple[str, ...]]
-"""Ids of parts that can go in anywhere, each with the positions it can go into."""
-
-
-def reachable(case: Case) -> tuple[PositionNode, ...] | None:
-    """Every position that any choice of parts gives, whatever the line voltage or the inlet
-    temperature; None of a platform with more than can be followed. Worked out once for a system."""
-
-    def nodes() -> tuple[PositionNode, ...] | None:
-        try:
-            return closure(replace(case.assembly, conditions=ANYWHERE))
-        except TooLarge:
-            return None
-
-    return case.assembly.once(reachable, nodes)
-
-
-def possible(case: Case) -> Possible:
-    """Every part that a platform can hold, also where other parts bring the position.
-
-    As in every answer, none that cannot be ordered on the project's date.
-    """
-    found: dict[str, dict[str, None]] = {}
-    for node in reachable(case) or ():
-        if not node.fixed:
-            for part in node.parts:
-                found.setdefault(part.id, {})[node.name] = None
-    return {name: tuple(at) for name, at in found.items()}
+from specgen.model import Part, natural, places
 
 
 def choices(case: Case, kind: str) -> Table | None:
@@ -51,7 +19,7 @@ def choices(case: Case, kind: str) -> Table | None:
     if kind not in kinds:
         message = NO_SUCH[codes.UNKNOWN_KIND].filled(name=kind)
         raise AuthorError(message, suggested(kind, kinds), word=kind)
-    found = possible(case)
+    found = possible(case.assembly)
     parts = [part for name in found if (part := definitions.parts[name]).kind == kind]
     parts.sort(key=lambda part: natural(part.name))
     withheld = any(definitions.status(part) != "active" for part in parts)
@@ -72,8 +40,7 @@ def _status(case: Case, part: Part) -> Words:
 
 def own_choices(case: Case) -> tuple[Table, ...]:
     """The parts of each of the project's own kinds to choose from."""
-    made = (choices(case, declared.id) for declared in case.definitions.declared)
-    return tuple(each for each in made if each is not None)
+    return tuple(filter(None, (choices(case, each.id) for each in case.definitions.declared)))
 
 
 def where(names: tuple[str, ...]) -> Words:
@@ -97,7 +64,7 @@ def where(names: tuple[str, ...]) -> Words:
 
 def offered(case: Case) -> Table | None:
     """Every part that the platform can hold, by kind: order number, positions, status."""
-    found, kinds = possible(case), tuple(case.definitions.kinds)
+    found, kinds = possible(case.assembly), tuple(case.definitions.kinds)
     parts = [case.definitions.parts[name] for name in found]
     parts.sort(key=lambda part: (kinds.index(part.kind), natural(part.name)))
     return table_of(

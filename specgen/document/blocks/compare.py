@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Final
 
 from specgen.diagnostics import suggested
-from specgen.document.blocks.cells import NONE, derived, heads, part_cell, table
+from specgen.document.blocks.cells import NONE, heads, part_cell, table
 from specgen.document.blocks.fact_cells import several, title_of, unknown_fact
 from specgen.document.case import Case
 from specgen.document.maker import AuthorError
@@ -24,38 +24,16 @@ from specgen.document.tree import (
     paragraph,
     words,
 )
-from specgen.facts import Fact, kinds, ledger, ledger_of, values_of
+from specgen.facts import Fact, kinds, ledger_of
+from specgen.facts.compared_facts import LIMITS, OWN, compared_keys, own_subjects
+from specgen.facts.derived import derived
 from specgen.grouped import grouped
 from specgen.messages import Within, Words, listed, say
 from specgen.model import natural
 from specgen.quantity import Quantity
 
-PLATFORM_KEYS: Final = frozenset(
-    {
-        *("processors.sockets", "memory.slots", "network.management_ports"),
-        *("mechanics.rack_units", "mechanics.width", "mechanics.height", "mechanics.depth"),
-        *("mechanics.chassis_mass", "mechanics.depth_needed"),
-        *("cooling.fans_needed", "cooling.class_limit"),
-        *("conditions.operating_class", "conditions.redundancy", "regulation.product_type"),
-        *("regulation.inlet_lowest", "regulation.inlet_highest", "regulation.dew_point"),
-    }
-)
-"""Values that a platform has with nothing fitted."""
-LEFT_OUT: Final = frozenset(
-    {
-        *("regulation.nature", "energy.currency", "noise.silent"),
-        *("power.choices", "power.smallest", "power.undeclared"),
-        *("mechanics.rack_units_wanted", "mechanics.rack_load", "mechanics.floor_wanted"),
-        *("mechanics.lifting_persons", "mechanics.lifting_reached", "mechanics.rails_load"),
-        *("cooling.inlet_of_parts", "cooling.inlet_of_air"),
-    }
-)
-"""Values that are words about others, that name parts by their ids, or that others come from."""
-LIMITS: Final = "limits"
 ALWAYS: Final = frozenset({LIMITS, "positions", kinds.GROUP})
 """Subjects that may be asked for where no system has any."""
-OWN: Final = "own"
-"""Stands for the subjects that only the values of a project have."""
 
 
 def groups_of(compared: Compared) -> tuple[str, ...]:
@@ -68,7 +46,8 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
 
     Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
     """
-    groups = tuple(each for group in groups for each in _subjects(compared, group))
+    own = own_subjects(compared.definitions) if OWN in groups else ()
+    groups = tuple(each for group in groups for each in (own if group == OWN else (group,)))
     known = groups_of(compared)
     subjects = {fact.split(".", 1)[0] for case in compared.cases for fact in case.facts}
     for group in groups:
@@ -85,14 +64,6 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = heads(say("Parameter"), *(Column(named(case), "end") for case in compared.cases))
     return table(title_of(title, say("a title")), columns, rows, "")
-
-
-def _subjects(compared: Compared, group: str) -> tuple[str, ...]:
-    if group != OWN:
-        return (group,)
-    shipped = {key.split(".", 1)[0] for key in ledger().by_key}
-    own = (each.key.split(".", 1)[0] for each in values_of(compared.definitions).calculators)
-    return tuple(dict.fromkeys(each for each in own if each not in shipped))
 
 
 def _pairs(
@@ -133,19 +104,7 @@ def _rows(compared: Compared, groups: tuple[str, ...]) -> Iterator[tuple[Fact | 
 
 
 def _keys(compared: Compared) -> tuple[str, ...]:
-    """Keys of all systems in the order of the registry; values about one thing of many not."""
-    found: dict[str, None] = {}
-    for case in compared.cases:
-        for key in case.facts:
-            if key in LEFT_OUT or key in found:
-                continue
-            limit = key.startswith(f"{LIMITS}.")
-            if compared.bare and not limit and key not in PLATFORM_KEYS:
-                continue
-            if not limit and case.facts[key].subject:
-                continue
-            found[key] = None
-    return tuple(found)
+    return compared_keys([case.facts for case in compared.cases], bare=compared.bare)
 
 
 def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:

@@ -1,7 +1,6 @@
 """What can set the maximum inlet temperature of a platform: its class, parts, rules."""
 
 from specgen.document.blocks.cells import NONE, cell_of, heads, part_cell, table, value_cell
-from specgen.document.blocks.choices import possible, reachable
 from specgen.document.blocks.rules import rule_words
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table, words
@@ -9,6 +8,7 @@ from specgen.facts.arising import can_break
 from specgen.facts.declared import declared_fact
 from specgen.facts.inlet_rules import rules_on_inlet
 from specgen.grouped import grouped
+from specgen.limits.reachable import holdable, possible
 from specgen.messages import listed, say
 from specgen.model import Part, natural
 from specgen.quantity import Temperature
@@ -27,14 +27,14 @@ def inlet_limits(case: Case) -> Table | None:
     rows: list[tuple[Cell, ...]] = [
         (words(say("class {name}", name=name)), cell_of(case.facts, "cooling.class_limit"))
     ]
-    found = possible(case)
+    found = possible(case.assembly)
     known = (case.definitions.parts[part] for part in found)
     lower = ((part.inlet_limit, part) for part in known if _below(part, limit))
     for parts in dict(sorted(grouped(lower).items())).values():
         parts.sort(key=lambda part: natural(part.name))
         stated = declared_fact(parts[0], ("inlet_limit",), parts[0].inlet_limit)
         rows.append(((listed(part_cell(part) for part in parts),), value_cell(stated)))
-    fitted = _fitted(case)
+    fitted = holdable(case.assembly)
     for rule in rules_on_inlet(case.definitions):
         if rule.concerns(case.assembly) and can_break(rule, case.assembly, fitted):
             said = rule_words(case.definitions, rule)
@@ -43,14 +43,6 @@ def inlet_limits(case: Case) -> Table | None:
     columns = heads(say("Set by"), say("Maximum inlet temperature"))
     title = say("What sets the maximum inlet temperature")
     return table(title, columns, rows, "inlet-table")
-
-
-def _fitted(case: Case) -> frozenset[str]:
-    """All that can be in a system of the platform: soldered parts and blanks too."""
-    nodes = tuple(reachable(case) or ())
-    blanks = (node.place.position.blank for node in nodes)
-    fitted = (part.id for node in nodes for part in node.parts)
-    return frozenset((*fitted, *(blank for blank in blanks if blank is not None)))
 
 
 def _below(part: Part, limit: Temperature) -> bool:

@@ -73,8 +73,7 @@ def details(definitions: Definitions, part: Part) -> Cell:
 def fitted(case: Case) -> tuple[Table, ...]:
     """The parts of each of the project's own kinds that a build holds."""
     kinds = (case.definitions.kinds[declared.id] for declared in case.definitions.declared)
-    made = (_fitted(case, kind) for kind in kinds)
-    return tuple(each for each in made if each is not None)
+    return tuple(filter(None, (_fitted(case, kind) for kind in kinds)))
 
 
 def _fitted(case: Case, kind: type[Part]) -> Table | None:

@@ -32,6 +32,7 @@ from specgen.document.tree import Figure
 from specgen.drawings.lettering import letter
 from specgen.messages import Message, say
 
+Block = Callable[..., object]
 NO_BLOCK: Final[Mapping[str, Message]] = {
     "table": say("no table is named `{name}`"),
     "facts": say("no list is named `{name}`"),
@@ -41,12 +42,20 @@ NO_BLOCK: Final[Mapping[str, Message]] = {
 """What is said of a name that nothing has, by what a template calls it with."""
 
 
-def _named(
-    maker: str, entries: Mapping[str, Callable[..., object]], name: str
-) -> Callable[..., object]:
+def _named(maker: str, entries: Mapping[str, Block], name: str) -> Block:
     if name not in entries:
         raise AuthorError(NO_BLOCK[maker].filled(name=name), suggested(name, entries), word=name)
     return entries[name]
+
+
+def _by_name(
+    subject: object, tables: Mapping[str, Block], lists: Mapping[str, Block]
+) -> dict[str, BlockFunction]:
+    """The tables and the lists that there are of something."""
+    return {
+        "table": lambda name: _named("table", tables, name)(subject),
+        "facts": lambda name: _named("facts", lists, name)(subject),
+    }
 
 
 def system_blocks(
@@ -70,8 +79,7 @@ def system_blocks(
         return made if caption or not isinstance(made, Figure) else replace(made, captioned=False)
 
     return {
-        "table": lambda name: _named("table", SYSTEM_TABLES, name)(case),
-        "facts": lambda name: _named("facts", SYSTEM_LISTS, name)(case),
+        **_by_name(case, SYSTEM_TABLES, SYSTEM_LISTS),
         **fact_makers(system_cells(case)),
         "figure": figure,
         "cautions": lambda: cautions(case, texts, shown),
@@ -124,8 +132,7 @@ def order_blocks(order: Order, texts: Texts) -> dict[str, BlockFunction]:
     """What a template about several builds, each so many times, may call."""
     return {
         "site": partial(_site, order, texts),
-        "table": lambda name: _named("table", ORDER_TABLES, name)(order),
-        "facts": lambda name: _named("facts", ORDER_LISTS, name)(order),
+        **_by_name(order, ORDER_TABLES, ORDER_LISTS),
         **fact_makers(order_cells(order)),
     }
 
@@ -136,8 +143,7 @@ def comparison_blocks(compared: Compared) -> dict[str, BlockFunction]:
     return {
         "comparison": partial(compare.comparison, compared),
         "differences": partial(compare.differences, compared),
-        "table": lambda name: _named("table", COMPARED_TABLES, name)(compared),
-        "facts": lambda name: _named("facts", COMPARED_LISTS, name)(compared),
+        **_by_name(compared, COMPARED_TABLES, COMPARED_LISTS),
         "figure": lambda name: _named("figure", values, name)(),
     }
 
@@ -157,10 +163,7 @@ def _pictured(case: Case, shown: Case) -> tuple[str, Assembly]:
 
 def part_blocks(case: PartCase) -> dict[str, BlockFunction]:
     """What a template about a part may call."""
-    return {
-        "table": lambda name: _named("table", PART_TABLES, name)(case),
-        "facts": lambda name: _named("facts", PART_LISTS, name)(case),
-    }
+    return _by_name(case, PART_TABLES, PART_LISTS)
 
 
 def family_blocks(case: FamilyCase, platform: str = "") -> dict[str, BlockFunction]:

@@ -1,17 +1,15 @@
 """What goes into a platform: its positions, the parts that fit, what those bring."""
 
-from dataclasses import replace
-
 from specgen.assembly import Place
 from specgen.document.blocks.cells import NONE, names_cell, part_cell, table_of, term_name
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Datum, Table, words
 from specgen.facts.calculators.slot_power import feed_name
 from specgen.facts.terms import AREA, HEIGHT, LENGTH, SWAP
-from specgen.fitness import around, candidates
 from specgen.grouped import grouped
+from specgen.limits.reachable import choosable
 from specgen.messages import Message, Within, Words, listed, say
-from specgen.model import ANYWHERE, Definitions, Need, Part, Position, expand, natural, places
+from specgen.model import Definitions, Need, Part, Position, expand, natural, places
 
 MOST_NAMED = 12  # parts named in one cell; the rest are counted
 
@@ -113,7 +111,7 @@ def options(case: Case) -> Table | None:
     groups: dict[tuple[str, ...], list[str]] = {}
     known, platform = case.definitions.parts, case.platform.id
     for place in case.assembly.places.values():
-        fitting = [part for part in choosable(case, place) if not part.closes]
+        fitting = [part for part in choosable(case.assembly, place) if not part.closes]
         fitting.sort(key=lambda part: natural(part.name))
         if fitting:
             groups.setdefault(tuple(part.id for part in fitting), []).append(place.name)
@@ -125,14 +123,6 @@ def options(case: Case) -> Table | None:
         (say("Choices"), lambda fitting, _: (Datum(len(fitting), f"{platform}.options"),)),
         (say("Parts"), lambda fitting, _: _part_names(platform, [known[id_] for id_ in fitting])),
     )
-
-
-def choosable(case: Case, place: Place) -> tuple[Part, ...]:
-    """The parts that a build may put into a place, by id, at a line voltage and an inlet
-    temperature of its own."""
-    if place.position.fixed is not None:
-        return ()
-    return candidates(place, around(replace(case.assembly, conditions=ANYWHERE), place))
 
 
 def _part_names(platform: str, parts: list[Part]) -> Cell:
@@ -147,7 +137,7 @@ def consequences(case: Case) -> Table | None:
     """What each option of this platform brings, takes away and needs."""
     known = case.definitions
     choices = [
-        (place.name, {part.id for part in choosable(case, place)})
+        (place.name, {part.id for part in choosable(case.assembly, place)})
         for place in case.assembly.places.values()
     ]
     parts = (

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.document.blocks import kinds
-from specgen.document.blocks.cells import NONE, derived, part_cell, table_of, value_cell
+from specgen.document.blocks.cells import NONE, part_cell, table_of, value_cell
 from specgen.document.blocks.rounded_rows import ROUNDED, adds_up, with_sentence
 from specgen.document.case import Case
 from specgen.document.data import parts_list
@@ -12,6 +12,7 @@ from specgen.document.data.parts import SOLDERED
 from specgen.document.data.values import LineData, PartsList
 from specgen.document.several import Order
 from specgen.document.tree import Cell, Datum, FactList, Strong, Table, link, literal, words
+from specgen.facts.derived import derived
 from specgen.facts.terms import STATUS, worded
 from specgen.messages import Message, Words, listed, say
 from specgen.model import places

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 
 from specgen.document.blocks.cells import NONE, part_cell, table_of
-from specgen.document.blocks.choices import reachable
 from specgen.document.case import Case, PartCase
 from specgen.document.tree import Cell, Table, literal
 from specgen.facts.terms import SEVERITY, worded
+from specgen.limits.reachable import reachable
 from specgen.messages import Words, say
 from specgen.model import Definitions, Family, Part, Platform, Rule
 from specgen.rules.declared import CompiledRule, rule_book
@@ -18,7 +18,7 @@ def rules_of_platform(case: Case) -> Table | None:
     """What its systems must keep: its own rules, those above it, those of what goes into it."""
     book = rule_book(case.definitions)
     own = [rule for rule in book.general if rule.covers(case.platform)]
-    nodes = reachable(case) if book.of_parts else ()
+    nodes = reachable(case.assembly) if book.of_parts else ()
     inside = None if nodes is None else {part.id for node in nodes for part in node.parts}
     of_parts = [
         rule

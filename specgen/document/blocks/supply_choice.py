@@ -4,13 +4,14 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from specgen.assembly import Place, swap_of
-from specgen.document.blocks.cells import derived, part_cell, stated_cell, table_of, value_cell
-from specgen.document.blocks.choices import possible
+from specgen.document.blocks.cells import part_cell, stated_cell, table_of, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table
 from specgen.facts import Fact
 from specgen.facts.declared import declared_fact
+from specgen.facts.derived import derived
 from specgen.fitness.curves import declared_curves
+from specgen.limits.reachable import possible
 from specgen.messages import NO, YES, Message, Words, listed, say
 from specgen.model import PowerSupply, SupplyOutput, natural
 from specgen.quantity import Ratio
@@ -73,7 +74,7 @@ def _hot(case: Case, part: PowerSupply) -> bool:
 
 
 def _supplies(case: Case) -> Iterator[PowerSupply]:
-    parts = (case.definitions.parts[name] for name in possible(case))
+    parts = (case.definitions.parts[name] for name in possible(case.assembly))
     supplies = [part for part in parts if isinstance(part, PowerSupply)]
     yield from sorted(supplies, key=lambda part: natural(part.name))
 

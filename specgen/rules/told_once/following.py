@@ -236,6 +236,7 @@ def _beside(
         at, words = each.finding.at.span, each.finding.message
         if at in own:
             notes.setdefault(str(words), words)
+            notes.pop(str(found.message), None)
         else:
             labels.setdefault(at, Label(at, words))
     return (*found.labels, *labels.values()), (*notes.values(), *found.notes)
