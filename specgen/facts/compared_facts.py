@@ -3,9 +3,12 @@
 from collections.abc import Iterable
 from typing import Final
 
+from specgen.assembly import Assembly
 from specgen.facts import ledger, values_of
-from specgen.facts.fact import Facts
-from specgen.model import Definitions
+from specgen.facts.derived import derived
+from specgen.facts.fact import Fact, Facts
+from specgen.messages import Within, say
+from specgen.model import Definitions, Part
 
 PLATFORM_KEYS: Final = frozenset(
     {
@@ -51,3 +54,14 @@ def own_subjects(definitions: Definitions) -> tuple[str, ...]:
     shipped = {key.split(".", 1)[0] for key in ledger().by_key}
     own = (each.key.split(".", 1)[0] for each in values_of(definitions).calculators)
     return tuple(dict.fromkeys(each for each in own if each not in shipped))
+
+
+def positions_for(assembly: Assembly, kind: type[Part]) -> Fact:
+    """How many positions a platform itself has for parts of a kind, soldered ones left out."""
+    own = (p for p in assembly.taking(kind.kind) if p.host is None and p.position.fixed is None)
+    return derived(
+        f"positions.{kind.kind}",
+        say("Places for {parts}", parts=Within(kind.named_many())),
+        sum(1 for _ in own),
+        say("positions of the platform that take: {part}", part=Within(kind.named())),
+    )

@@ -25,10 +25,9 @@ from specgen.document.tree import (
     words,
 )
 from specgen.facts import Fact, kinds, ledger_of
-from specgen.facts.compared_facts import LIMITS, OWN, compared_keys, own_subjects
-from specgen.facts.derived import derived
+from specgen.facts.compared_facts import LIMITS, OWN, compared_keys, own_subjects, positions_for
 from specgen.grouped import grouped
-from specgen.messages import Within, Words, listed, say
+from specgen.messages import Words, listed, say
 from specgen.model import natural
 from specgen.quantity import Quantity
 
@@ -109,20 +108,10 @@ def _keys(compared: Compared) -> tuple[str, ...]:
 
 def _positions(compared: Compared) -> Iterator[tuple[Fact | None, ...]]:
     """How many positions of a kind each system has on its board and in its chassis."""
-    for kind, cls in compared.definitions.kinds.items():
-        if not cls.counted:
-            continue
-        counts = [
-            sum(
-                place.host is None and place.position.fixed is None
-                for place in case.assembly.taking(kind)
-            )
-            for case in compared.cases
-        ]
-        if any(counts):
-            label = say("Places for {parts}", parts=Within(cls.named_many()))
-            formula = say("positions of the platform that take: {part}", part=Within(cls.named()))
-            yield tuple(derived(f"positions.{kind}", label, count, formula) for count in counts)
+    for cls in compared.definitions.kinds.values():
+        facts = tuple(positions_for(case.assembly, cls) for case in compared.cases)
+        if cls.counted and any(fact.value for fact in facts):
+            yield facts
 
 
 # --- in words ---

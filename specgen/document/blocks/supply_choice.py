@@ -7,14 +7,10 @@ from specgen.assembly import Place, swap_of
 from specgen.document.blocks.cells import part_cell, stated_cell, table_of, value_cell
 from specgen.document.case import Case
 from specgen.document.tree import Cell, Table
-from specgen.facts import Fact
-from specgen.facts.declared import declared_fact
-from specgen.facts.derived import derived
-from specgen.fitness.curves import declared_curves
+from specgen.facts.supply_values import best_efficiency, load_carried
 from specgen.limits.reachable import possible
 from specgen.messages import NO, YES, Message, Words, listed, say
 from specgen.model import PowerSupply, SupplyOutput, natural
-from specgen.quantity import Ratio
 
 LOST: Final = (
     say("All carry"),
@@ -49,7 +45,7 @@ def supply_choice(case: Case) -> Table | None:
         (say("To"), lambda part, at, out: _of(part, at, "to", out.to)),
         (say("Output of one"), lambda part, at, out: _of(part, at, "output", out.output)),
         *(_carried(head, lost, many) for lost, head in enumerate(shown)),
-        (say("Best efficiency"), lambda part, _, out: value_cell(_best(part, out))),
+        (say("Best efficiency"), lambda part, _, out: value_cell(best_efficiency(part, out))),
         (say("Inlet"), lambda part, *_: part.inlet),
         (say("Hot-swap"), lambda part, *_: YES if _hot(case, part) else NO),
         (say("Carries this build"), lambda part, _, out: _verdict(case, part, out))
@@ -83,32 +79,7 @@ def _carried(
     head: Words, lost: int, places: int
 ) -> tuple[Words, Callable[[PowerSupply, int, SupplyOutput], Cell]]:
     """A column: what the supplies left carry after so many have failed."""
-
-    def carried(part: PowerSupply, at: int, entry: SupplyOutput) -> Cell:
-        fact = derived(
-            f"{part.id}.outputs.{at}.carried_{lost}",
-            say("Load carried, {lost} of {places} failed", lost=lost, places=places),
-            entry.output * (places - lost),
-            say("output of one supply x (power supplies less those that failed)"),
-            declared_fact(part, ("outputs", at, "output"), entry.output),
-        )
-        return value_cell(fact)
-
-    return head, carried
-
-
-def _best(part: PowerSupply, entry: SupplyOutput) -> Fact | None:
-    """The best point of the curve that was measured in this range of line voltage."""
-    found = [
-        (point.efficiency, (*path, at, "efficiency"))
-        for points, path, home in declared_curves(part)
-        if home is entry
-        for at, point in enumerate(points)
-    ]
-    if not found:
-        return None
-    efficiency, path = max(found, key=lambda each: each[0])
-    return declared_fact(part, path, Ratio.of_fraction(efficiency))
+    return head, lambda part, at, _: value_cell(load_carried(part, at, places, lost))
 
 
 def _verdict(case: Case, part: PowerSupply, entry: SupplyOutput) -> Message:
