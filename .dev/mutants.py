@@ -32,10 +32,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from cProfile import Profile
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from importlib.abc import MetaPathFinder
 from importlib.machinery import ModuleSpec, PathFinder, SourceFileLoader
 from inspect import CO_OPTIMIZED
+from io import BytesIO
 from pathlib import Path
 from pkgutil import walk_packages
 from types import CodeType, FunctionType
@@ -43,6 +44,8 @@ from typing import Any, Final, NamedTuple
 
 import pytest
 import yaml
+from babel.messages.extract import extract
+from babel.messages.pofile import read_po
 from mutations import KEPT, ROOT, Mutant, sample, source_of
 
 TESTS: Final = ROOT / "tests"
@@ -93,6 +96,11 @@ FLOORS: Final = (
 )  # fmt: skip
 """A room and those above it may keep what a mutant of the room gives otherwise."""
 PLAIN: Final = ("-p", "no:cacheprovider", "--assert=plain")
+CATALOGUES: Final = (
+    "tests/languages/test_catalogues.py"
+    "::test_every_message_of_the_program_and_every_word_of_a_small_project_is_translated"
+)
+SAID: Final[dict[str, Any]] = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
 KEY: Final = re.compile(r"[a-z]+(\.[a-z_{}]+)+")
 GATHERED: Final = 8  # files of tests that a process of its own gathers
 UNKNOWN: Final = 0.3  # seconds that a test is taken to last
@@ -678,6 +686,8 @@ class Trying(Curt):
         if text is None:
             return {**told, "outcome": "same"}
         told["change"] = change_of(mutant, text)
+        if unknown_words(ROOT / mutant.file, text):
+            return {**told, "outcome": "killed", "by": CATALOGUES}
         found = patches(str(ROOT / mutant.file), text)
         told["in"] = found[0][0].co_qualname if found else ""
         while True:
@@ -750,6 +760,29 @@ class Trying(Curt):
 
 def room_of(file: str) -> str:
     return next(room for room in ROOMS if file.startswith(f"specgen/{room}/"))
+
+
+def unknown_words(path: Path, text: str) -> set[str]:
+    """What a mutant says that no catalogue has words for. The test of the catalogues finds it in
+    the files, which no mutant gets into."""
+    said = messages_in(text) - messages_in(path.read_text(encoding="utf-8"))
+    return {each for each in said if re.search(r"[^\W\d_]", each)} - translated()
+
+
+@lru_cache(maxsize=4)
+def messages_in(text: str) -> set[str]:
+    found = extract("python", BytesIO(text.encode()), keywords=SAID)
+    return {said for _, message, *_ in found for said in flat(message)}
+
+
+def flat(message: str | tuple[str, ...]) -> tuple[str, ...]:
+    return (message,) if isinstance(message, str) else message
+
+
+@cache
+def translated() -> set[str]:
+    with (ROOT / "templates" / "languages" / "de.po").open("rb") as file:
+        return {each for entry in read_po(file) if entry.id for each in flat(entry.id)}
 
 
 def change_of(mutant: Mutant, text: str) -> list[str]:
