@@ -55,10 +55,11 @@ class SupplyChoice:
         goes out above its output, and input power falls there.
         """
         ends = {carrying: self.output.amount * carrying for carrying in self.without_feed}
+        turns = (end for end in ends.values() if (end < load if most else end >= load))
         found = []
-        for at in (load, *(end for end in ends.values() if (end < load) is most and end != load)):
-            left = [each for each, end in ends.items() if at < end or (at == end and most)]
-            left += [each for each, end in ends.items() if at == end == load and not most]
+        # At the load itself, and where input power falls: at each such end, or just above it.
+        for at, past in ((load, False), *((end, not most) for end in turns)):
+            left = [each for each, end in ends.items() if at < end or (at == end and not past)]
             drawn = [self._drawn(at, carrying) for carrying in (*self.states, *left)]
             known = [each for each in drawn if each is not None]
             if len(known) < len(drawn):
