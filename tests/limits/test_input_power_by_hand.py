@@ -75,7 +75,7 @@ def test_where_a_feed_less_carries_no_more_input_power_falls():
 
 
 def test_input_rises_with_the_load_where_efficiency_grows_less_than_it_does():
-    """0.8 x 40 > 0.8 x 20; 0.8 x 80 > 0.9 x 40. From 20 to 25 %, 0.5 to 0.7: 0.5 x 25 < 0.7 x 20."""
+    """0.8 x 40 > 0.8 x 20; 0.8 x 80 > 0.9 x 40. With 0.5 at 20 and 0.7 at 25 %, 12.5 < 14."""
     assert choice(1).rises
     assert not choice(1, points=((20, 50), (25, 70), (100, 90))).rises
     # equal: 0.5 x 40 = 1 x 20
