@@ -234,3 +234,20 @@ def test_what_is_kept_rests_on_all_rooms_that_calculate():
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     words_and_files = {"diagnostics", "files", "frozen", "messages", "source"}
     assert set(done.stdout.split()) - words_and_files <= set(limit_cache.ROOMS)
+
+
+def test_what_is_kept_hangs_on_every_module_that_limits_rest_on(tmp_path, monkeypatch):
+    """A module changed, in a room or beside them, however deep: limits are proved anew."""
+    changed = ("quantity/units.py", "limits/solve.py", "facts/calculators/power.py", "grouped.py")
+    for name in (*changed, "site/page.py"):
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text("one = 1\n", encoding="utf-8")
+    monkeypatch.setattr(limit_cache, "__file__", str(tmp_path / "limits" / "limit_cache.py"))
+    seen = [limit_cache._program.__wrapped__()]
+    for name in changed:
+        (tmp_path / name).write_text("one = 2\n", encoding="utf-8")
+        seen.append(limit_cache._program.__wrapped__())
+    assert len(set(seen)) == len(seen)
+    (tmp_path / "site" / "page.py").write_text("one = 2\n", encoding="utf-8")
+    assert limit_cache._program.__wrapped__() == seen[-1]

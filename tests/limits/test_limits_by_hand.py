@@ -135,3 +135,10 @@ def test_limits_for_each_choice(axis: str, key: str, rows: list[tuple[str, int |
     solver = Solver(definitions(), definitions().platforms["small"])
     found = [(each.choice, each.limits[0].value) for each in choices(solver, axis, (key,))]
     assert found == rows
+
+
+def test_limits_shared_out_over_processes_are_the_same_in_their_order():
+    keys = ("mass", "drives", "slots-low")
+    small = definitions().platforms["small"]
+    found = table_of(definitions(), small, keys, jobs=2)
+    assert [(each.key, each.value) for each in found] == [(key, BY_HAND[key]) for key in keys]
