@@ -95,7 +95,7 @@ OBJECTIVES: Final[Mapping[str, Objective]] = {
         _of("line-rate", say("Line rate of all ports"), "network.line_rate", DataRate),
         _of("power", INPUT_POWER, "power.input", Power, full=True, both=True),
         _of("power-least", INPUT_POWER, "power.input", Power, most=False, full=True, both=True),
-        _of("dc-load", say("DC load, maximum"), "power.load", Power, full=True, both=True),
+        _of("dc-load", say("Load of the power supplies, maximum"), "power.load", Power, full=True),
         _of("mass", say("Weight"), "mechanics.mass", Mass, full=True, both=True),
         _of("mass-least", say("Weight"), "mechanics.mass", Mass, most=False, both=True),
     )

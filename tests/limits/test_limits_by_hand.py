@@ -8,7 +8,7 @@ import pytest
 
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import choices, table_of
-from specgen.limits.objectives import OBJECTIVES
+from specgen.limits.objectives import OBJECTIVES, printed
 from specgen.limits.solve import Solver
 from specgen.model import Definitions
 from specgen.quantity import DataRate, DataSize, Mass, Power, Quantity
@@ -135,6 +135,26 @@ def test_limits_for_each_choice(axis: str, key: str, rows: list[tuple[str, int |
     solver = Solver(definitions(), definitions().platforms["small"])
     found = [(each.choice, each.limits[0].value) for each in choices(solver, axis, (key,))]
     assert found == rows
+
+
+LABELS: Final = (
+    *("Cores", "Memory", "Drives", "Drive bays", "Raw capacity", "Card slots"),
+    *("Full-height slots", "Low-profile slots", "Accelerators", "Accelerator memory"),
+    *("Ethernet ports", "Line rate of all ports"),
+    *("Input power, worst case, max.", "Input power, worst case, min."),
+    "Load of the power supplies, maximum",  # with the loss before the parts, and no least of it
+    *("Weight, max.", "Weight, min."),
+)
+
+
+def test_limits_are_called_what_they_are():
+    assert tuple(str(each.label) for each in OBJECTIVES.values()) == LABELS
+
+
+def test_pages_print_those_that_take_no_long_search():
+    asked_for = {"power", "power-least", "dc-load", "mass"}
+    found = printed(definitions(), definitions().platforms["small"])
+    assert found == tuple(key for key in BY_HAND if key not in asked_for)
 
 
 def test_limits_shared_out_over_processes_are_the_same_in_their_order():
