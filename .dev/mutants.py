@@ -63,7 +63,7 @@ IMPORTED: Final = (
 )  # fmt: skip
 """What is imported once for all forks, since it takes long; not the program."""
 NEAR: Final = {
-    "facts": ("facts", "data", "rules"),
+    "facts": ("facts", "data", "rules", "declared"),
     "rules": ("rules", "mutated", "declared"),
     "limits": ("limits",),
     "fitness": ("fitness", "rules", "mutated"),
