@@ -63,16 +63,16 @@ IMPORTED: Final = (
 )  # fmt: skip
 """What is imported once for all forks, since it takes long; not the program."""
 NEAR: Final = {
-    "facts": ("facts", "data", "rules", "declared"),
-    "rules": ("rules", "mutated", "declared"),
-    "limits": ("limits",),
-    "fitness": ("fitness", "rules", "mutated"),
-    "document/blocks": ("document", "kinds"),
-    "write": ("write", "data"),
-    "assembly": ("assembly", "mutated", "rules"),
-    "quantity": ("quantity",),
+    "facts": ("facts/", "data/", "rules/", "declared/"),
+    "rules": ("rules/", "mutated/test_breaks", "declared/"),
+    "limits": ("limits/",),
+    "fitness": ("fitness/", "rules/", "mutated/test_breaks"),
+    "document/blocks": ("document/", "kinds/"),
+    "write": ("write/", "data/"),
+    "assembly": ("assembly/", "mutated/test_breaks", "rules/"),
+    "quantity": ("quantity/",),
 }
-"""Folders whose tests try the mutants of a room even where nobody noted what they run."""
+"""Folders and files whose tests try the mutants of a room even where nobody noted what they run."""
 FIRST: Final = {
     "facts": ("facts/test_values_apart", "facts/test_by_hand", "facts/test_uneven_by_hand"),
     "rules": (
@@ -813,7 +813,7 @@ def _session(options: list[str], plugin: Trying) -> int:
 
 
 def near_to(room: str) -> list[str]:
-    starts = (*FIRST[room], *(f"{folder}/" for folder in NEAR[room]), "golden/test_")
+    starts = (*FIRST[room], *NEAR[room], "golden/test_")
     return [f"tests/{start}" for start in starts]
 
 
