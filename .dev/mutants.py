@@ -80,8 +80,8 @@ FIRST: Final = {
         *("rules/test_on_the_limit", "rules/test_limits"),
     ),
     "limits": (
-        *("limits/test_every_statement", "limits/test_wishes"),
-        "limits/test_judged_limits",
+        *("limits/test_every_statement", "limits/test_rules_in_the_solver"),
+        *("limits/test_spare_positions", "limits/test_wishes", "limits/test_judged_limits"),
     ),
     "fitness": ("rules/test_on_the_limit", "fitness/test_one_table"),
     "document/blocks": ("document/test_tables_by_hand", "golden/test_golden"),
@@ -102,6 +102,7 @@ CATALOGUES: Final = (
 )
 SAID: Final[dict[str, Any]] = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
 KEY: Final = re.compile(r"[a-z]+(\.[a-z_{}]+)+")
+PROMOTED: Final = 12  # cases of tests that speak of a finding are tried before others
 GATHERED: Final = 8  # files of tests that a process of its own gathers
 UNKNOWN: Final = 0.3  # seconds that a test is taken to last
 GUARD: Final = 15  # seconds of processor time beyond its budget after which a mutant hangs
@@ -603,6 +604,30 @@ def keys_in(nodes: Iterable[ast.AST]) -> frozenset[str]:
 
 
 @cache
+def codes_at(mutant: Mutant) -> frozenset[str]:
+    """The codes of findings of the function that holds a mutant; where it has none, all those of
+    the module."""
+    from specgen.diagnostics import codes
+
+    def told(tree: ast.AST) -> frozenset[str]:
+        named = (each.attr for each in ast.walk(tree) if isinstance(each, ast.Attribute))
+        found = (getattr(codes, name, None) for name in named if name.isupper())
+        return frozenset(each.id for each in found if isinstance(each, codes.Code))
+
+    node = _around(mutant)
+    own = told(node) if node is not None else frozenset()
+    return own or told(_tree(ROOT / mutant.file))
+
+
+@cache
+def codes_in(item: pytest.Item) -> frozenset[str]:
+    """The codes of findings that a case of a test speaks of."""
+    given = getattr(item, "callspec", None)
+    text = repr(given.params) if given is not None else ""
+    return frozenset(re.findall(r"\bSG\d{3}\b", text))
+
+
+@cache
 def named_in(file: str, names: frozenset[str]) -> bool:
     text = (ROOT / file).read_text(encoding="utf-8")
     return any(re.search(rf"{re.escape(each)}\b", text) for each in names)
@@ -721,6 +746,8 @@ class Trying(Curt):
         used = 0.0
         if found is not None:
             items = [item for test, _ in planned for item in by_name[test]]
+            speaking = [item for item in items if codes_at(mutant) & codes_in(item)][:PROMOTED]
+            items = list(dict.fromkeys((*speaking, *items)))
             said, used = forked(lambda: self.tried(path, found, items), self.budget + GUARD)
         if found is None or (not isinstance(said, str) and not said["by"] and not said.get("met")):
             tests = in_few_files(planned, self.budget)
