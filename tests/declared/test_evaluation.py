@@ -121,11 +121,59 @@ def test_the_finding_says_what_why_and_where():
     )
 
 
+# condition, what is forbidden under it, and what the finding tells: only what decided. Four drives
+# of 1.6 TB, two of 3.84 TB and two of 0.48 TB are 15.04 TB.
+NOTES = (
+    (
+        'inlet > "28 degC" or drives.count < 2',
+        "platform.rack_units == 1 or drives.count > 99",
+        "the inlet temperature is 30 \N{DEGREE SIGN}C; "
+        "the height in rack units of the platform is 1",
+    ),
+    (
+        'not (inlet > "90 degC")',
+        "drives.count > 2 and fans.count == 6",
+        "the inlet temperature is 30 \N{DEGREE SIGN}C; the number of drives is 8; "
+        "the number of fans is 6",
+    ),
+    ("", 'has("raid-8")', "`raid-8` is in SLOT 1"),
+    ("", 'filled("BAY 4") and empty("PACK 2")', "BAY 4 is filled; PACK 2 is empty"),
+    (
+        "",
+        'sum(d.capacity for d in drives) > "1 TB"',
+        "the capacity of all drives together is 15.04 TB",
+    ),
+    (
+        "",
+        'any(d.interface == "sas" for d in drives)',
+        "a drive whose interface is SAS is fitted (BAY 0 to 3)",
+    ),
+    (
+        "",
+        'not all(d.interface != "sas" for d in drives)',
+        "the interface of some drive is SAS (BAY 0 to 3)",
+    ),
+    (
+        "",
+        'part("OCP").id in ("ocp-25", "raid-8")',
+        "the model of the part in OCP is ocp-25",
+    ),
+)
+
+
+@pytest.mark.parametrize(("when", "forbidden", "note"), NOTES)
+def test_the_finding_tells_what_decided(when, forbidden, note):
+    found = ruled(one(**({"when": when} if when else {}), forbid=forbidden))
+    (finding,) = [each for each in broken(found) if each.at.span.file == FULL]
+    assert [str(each).replace("\u202f", " ") for each in finding.notes] == [note]
+
+
 # condition that is forbidden, and the line of the full build to change
 PLACES = (
     ('part("OCP").id == "ocp-25"', "OCP: ocp-25"),
     ('filled("BAY 4")', "BAY 4..5: e3-3840"),
     ('has("raid-8")', "SLOT 1: raid-8"),
+    ('has("raid-8") and any(d.interface == "sas" for d in drives)', "SLOT 1: raid-8"),
     ('max(d.capacity for d in drives) > "1 TB"', "BAY 4..5: e3-3840"),
     ('any(d.interface == "sas" for d in drives)', "BAY 0..2: sas-1600"),
     ('not all(d.interface != "sas" for d in drives)', "BAY 0..2: sas-1600"),
