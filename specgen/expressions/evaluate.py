@@ -164,7 +164,7 @@ class Evaluator:
     def field(self, holder: Any, path: tuple[str | int, ...]) -> Any:
         """What stands at `path` of a part, of the platform, or of an entry of a list."""
         for step in path:
-            holder = _step(holder, step)
+            holder = step_of(holder, step)
         return holder
 
     def position(self, name: str) -> None:
@@ -244,21 +244,26 @@ class Evaluator:
         asks = TypeSort.NOTHING in (node.left.type.sort, node.right.type.sort)
         if not asks and (left is None or right is None):
             return False
-        match node.order:
-            case "==":
-                return bool(left == right)
-            case "!=":
-                return bool(left != right)
-            case _ if type(left) is not type(right):
-                return False  # a part of a kind that the position does not take
-            case "<":
-                return bool(left < right)
-            case "<=":
-                return bool(left <= right)
-            case ">":
-                return bool(left > right)
-            case ">=":
-                return bool(left >= right)
+        return compared(node.order, left, right)
+
+
+def compared(order: nodes.Comparator, left: Any, right: Any) -> bool:
+    """Whether one value is to another what a comparison says."""
+    match order:
+        case "==":
+            return bool(left == right)
+        case "!=":
+            return bool(left != right)
+        case _ if type(left) is not type(right):
+            return False  # a part of a kind that the position does not take
+        case "<":
+            return bool(left < right)
+        case "<=":
+            return bool(left <= right)
+        case ">":
+            return bool(left > right)
+        case ">=":
+            return bool(left >= right)
 
 
 def _nothing(node: nodes.Fold) -> Any:
@@ -275,7 +280,8 @@ def _plain(value: Any) -> Any:
     return str(value) if isinstance(value, InWords) else value
 
 
-def _step(holder: Any, step: str | int) -> Any:
+def step_of(holder: Any, step: str | int) -> Any:
+    """The field of what a name stands for, or the entry of a table."""
     if isinstance(holder, Mapping):
         return _plain(holder.get(step))
     if isinstance(holder, FittedPart):

@@ -1,8 +1,9 @@
 """The circumstances a system is to work in."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import fields
-from typing import Annotated, Literal, TypeVar, get_args
+from typing import Annotated, Final, Literal, TypeVar, get_args
 
 from pydantic_core import PydanticCustomError
 
@@ -96,20 +97,24 @@ def _within(least: Q, most: Q, why: Message, *, signed: bool = False) -> After:
     return After(look)
 
 
+BOUNDS: Final[Mapping[str, tuple[Quantity, Quantity]]] = {
+    "line": (Voltage.of(12), Voltage.of(1000)),
+    "inlet": (Temperature.of(-60), Temperature.of(80)),
+    "altitude": (Length.of(-500), Length.of(9000)),
+}
+"""What conditions that rules speak of can be at least and at most; lines are of either sign."""
+
 _LINE = _within(
-    Voltage.of(12),
-    Voltage.of(1000),
+    *BOUNDS["line"],
     say("the low-voltage range ends at 1000 V AC"),  # Source: IEC 60038, scope
     signed=True,
 )
 _INLET = _within(
-    Temperature.of(-60),
-    Temperature.of(80),
+    *BOUNDS["inlet"],
     say("values hold for air that a system can work in"),  # common practice, no source
 )
 _ALTITUDE = _within(
-    Length.of(-500),
-    Length.of(9000),
+    *BOUNDS["altitude"],
     say("land lies no lower than the shore of the Dead Sea and no higher than the highest summit"),
 )
 _RISE = _within(

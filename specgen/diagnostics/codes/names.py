@@ -81,5 +81,9 @@ UNSTATED: Final = warning("SG226", "value that all parts alike state, and one do
 """Sums and judgements leave out what is not stated, or are not made at all: fans without airflow,
 a drive without a draw. Where every other part of the sort has the value, its line was forgotten."""
 TOLD_OTHERWISE: Final = warning("SG227", "text that tells of something else")
-"""A summary or a name was copied from another build or part and not changed: it names another
-platform or processor, or counts other drives than are there. A reader believes the sentence."""
+"""A text says something else than what stands beside it: a summary that was copied names another
+platform or counts other drives than are there, the reason of a rule gives another limit than its
+condition. A reader believes the sentence."""
+IDLE_CONDITION: Final = warning("SG228", "condition that is always true or never")
+"""A rule that never applies, or that nothing can break, guards against nothing. Where a number lies
+far beyond all parts that there are, or a part goes into no position there, it is probably another."""

@@ -18,6 +18,7 @@ from specgen.rules.definitions.doubtful.doubtful_channels import doubtful_channe
 from specgen.rules.definitions.doubtful.doubtful_texts import doubtful_texts
 from specgen.rules.definitions.doubtful.doubtful_units import doubtful_units
 from specgen.rules.definitions.doubtful.doubtful_values import doubtful_values
+from specgen.rules.definitions.doubtful.idle_conditions import idle_conditions
 from specgen.rules.definitions.doubtful.later_days import later_days
 from specgen.rules.definitions.doubtful.unlike_places import unlike_places
 from specgen.rules.definitions.doubtful.unlike_siblings import unlike_siblings
@@ -30,6 +31,7 @@ from specgen.rules.definitions.named.mistaken_words import mistaken_words
 from specgen.rules.definitions.named.named_amounts import named_amounts
 from specgen.rules.definitions.named.named_numbers import named_numbers
 from specgen.rules.definitions.named.named_words import named_words
+from specgen.rules.definitions.named.told_of_rules import told_of_rules
 from specgen.rules.definitions.named.told_otherwise import told_otherwise
 from specgen.rules.definitions.orderable import orderable
 from specgen.rules.definitions.records import records, things
@@ -81,6 +83,14 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += attribute_amounts(definitions)
         found += told_otherwise(definitions)
         found += doubtful_texts(definitions)
+        if whole:  # else the part that is meant may stand in what was not read
+            found += idle_conditions(definitions)
+        lines = {line_of(each.at.span) for each in found}
+        found += (
+            each
+            for each in told_of_rules(definitions)
+            if lines.isdisjoint(map(line_of, spans_of(each)))
+        )
         found += names_alike(definitions)
         found += mistaken_words(definitions)
         found += alike_words(definitions)

@@ -1,11 +1,11 @@
 """The records of a definition, each with the way to it: what stands under which keys."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any, Final, get_args, get_origin
 
-from specgen.model import Definitions
+from specgen.model import Definitions, Rule
 from specgen.model.labels import entries
 from specgen.model.markers import written
 from specgen.model.pedigree import FieldPath
@@ -21,6 +21,14 @@ def things(definitions: Definitions) -> Iterator[Any]:
     yield from definitions.parts.values()
     yield from definitions.platforms.values()
     yield from definitions.builds.values()
+
+
+def rules_of(thing: Any) -> Iterator[tuple[FieldPath, Sequence[Rule]]]:
+    """The rules that a definition declares, and the way to them."""
+    if hasattr(thing, "rules"):
+        yield ("rules",), thing.rules
+    for at, family in enumerate(getattr(thing, "families", ())):
+        yield ("families", at, "rules"), family.rules
 
 
 def holding(cls: type[Any]) -> Iterator[tuple[str, str, type[Any]]]:

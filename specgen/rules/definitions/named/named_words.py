@@ -6,7 +6,7 @@ order numbers share, the key that a term is of.
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes, question
@@ -15,7 +15,7 @@ from specgen.diagnostics.suggest import bare_of
 from specgen.messages import say
 from specgen.model import Build, Definitions, Part, Platform
 from specgen.model.pedigree import FieldPath
-from specgen.rules.definitions.records import things
+from specgen.rules.definitions.records import rules_of, things
 
 SEVERAL: Final = 3
 """So many that are written alike tell how one is meant."""
@@ -129,8 +129,8 @@ def _codes(definitions: Definitions) -> Iterator[Finding]:
     """The word of a rule's code that one rule has, and that is another's with a slip."""
     held: dict[str, list[tuple[Any, FieldPath]]] = {}
     for thing in things(definitions):
-        for path, rules in _rules(thing):
-            for at, rule in enumerate(rules):
+        for path, own in rules_of(thing):
+            for at, rule in enumerate(own):
                 word = rule.code.rpartition("-")[0]
                 held.setdefault(word, []).append((thing, (*path, at, "code")))
     usual = [word for word, rules in held.items() if len(rules) >= SEVERAL]
@@ -145,13 +145,6 @@ def _codes(definitions: Definitions) -> Iterator[Finding]:
                 Label(thing.origin.at(*path)),
                 help=question((meant,)),
             )  # fmt: skip
-
-
-def _rules(thing: Any) -> Iterator[tuple[FieldPath, Sequence[Any]]]:
-    if hasattr(thing, "rules"):
-        yield ("rules",), thing.rules
-    for at, family in enumerate(getattr(thing, "families", ())):
-        yield ("families", at, "rules"), family.rules
 
 
 def _finding(holder: Part | Platform | Build, field: str, word: str, meant: str) -> Finding:
