@@ -10,12 +10,13 @@ from tests.mutated.breaks import Break
 from tests.mutated.cause_breaks import CAUSES
 from tests.mutated.contradicting_breaks import CONTRADICTING
 from tests.mutated.doubtful_breaks import DOUBTFUL
+from tests.mutated.odd_breaks import ODD
 from tests.mutated.rule_breaks import RULE_BREAKS
 from tests.mutated.said import said_of
 from tests.mutated.sibling_breaks import SIBLINGS
 from tests.projects import base, checked, project
 
-BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL, *SIBLINGS, *CAUSES, *RULE_BREAKS)
+BREAKS = (*FIRST, *CONTRADICTING, *DOUBTFUL, *SIBLINGS, *CAUSES, *RULE_BREAKS, *ODD)
 GERMAN = language_of("de")
 """A page of findings is worded in the project's language."""
 

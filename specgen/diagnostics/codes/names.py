@@ -86,4 +86,4 @@ platform or counts other drives than are there, the reason of a rule gives anoth
 condition. A reader believes the sentence."""
 IDLE_CONDITION: Final = warning("SG228", "condition that is always true or never")
 """A rule that never applies, or that nothing can break, guards against nothing. Where a number lies
-far beyond all parts that there are, or a part goes into no position there, it is probably another."""
+far beyond all parts, or a part goes into no position there, it is probably another."""

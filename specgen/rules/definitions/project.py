@@ -24,6 +24,7 @@ from specgen.rules.definitions.doubtful.unlike_places import unlike_places
 from specgen.rules.definitions.doubtful.unlike_siblings import unlike_siblings
 from specgen.rules.definitions.doubtful.unstated import unstated
 from specgen.rules.definitions.doubtful.unusual_values import unusual_values
+from specgen.rules.definitions.doubtful.weights_in_place import weights_in_place
 from specgen.rules.definitions.languages import unknown_language
 from specgen.rules.definitions.named.alike_names import names_alike
 from specgen.rules.definitions.named.alike_words import alike_words
@@ -74,6 +75,8 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         doubted = {span for each in found for span in each.spans}
         unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
         found += (each for each in unlike if each.at.span not in doubted)
+        doubted = {span for each in found for span in spans_of(each)}
+        found += (x for x in weights_in_place(definitions) if x.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
         found += (each for each in misplaced(definitions) if whole or each.code != codes.STACKED)
         found += doubtful_channels(definitions)

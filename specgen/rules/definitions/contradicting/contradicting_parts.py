@@ -129,6 +129,30 @@ def _cages(record: Any, definitions: Definitions) -> Iterator[Contradiction]:
                 say("positions for transceivers are named as the ports are: `.PORT 1`"),
                 ("brings", "positions"),
             )  # fmt: skip
+        elif port.medium != "pluggable" and there.intersection(expanded(port.name)):
+            yield Contradiction(
+                ("ethernet", at, "medium"),
+                say("the medium is {medium}, and a position takes a transceiver there",
+                    medium=port.medium),
+                say("what is `pluggable` has the medium of its transceiver"),
+                ("brings", "positions"),
+            )  # fmt: skip
+    ports = {each for port in record.ethernet for each in expanded(port.name)}
+    for at, position in enumerate(record.brings.positions):
+        beyond = [
+            each
+            for name in expanded(position.name)
+            for each in (name.removeprefix("."),)
+            if kinds.intersection(position.takes) and each not in ports
+        ]
+        if beyond and ports:
+            yield Contradiction(
+                ("brings", "positions", at, "name"),
+                say("{positions} takes a transceiver, and no port has that name",
+                    positions=places(tuple(beyond))),
+                say("positions for transceivers are named as the ports are: `.PORT 1`"),
+                ("ethernet",),
+            )  # fmt: skip
 
 
 def _inlet(record: Any, _: Definitions) -> Iterator[Contradiction]:

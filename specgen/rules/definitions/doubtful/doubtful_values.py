@@ -25,6 +25,7 @@ from specgen.rules.definitions.contradicting.contradiction import (
 from specgen.rules.definitions.doubtful.doubtful_processors import OF_PROCESSORS
 from specgen.rules.definitions.doubtful.doubtful_supplies import OF_SUPPLIES
 from specgen.rules.definitions.doubtful.doubtful_surroundings import OF_SURROUNDINGS
+from specgen.rules.definitions.doubtful.prices import OF_PRICES
 from specgen.rules.definitions.doubtful.unusual_values import CHASSIS
 
 FASTER: Final = Fraction(11, 10)
@@ -269,6 +270,7 @@ LOOKS: Final[tuple[tuple[tuple[str, ...], Look], ...]] = (
     (("rack_units",), _rack_units),
     (("rack_units",), _breadth),
     *OF_SURROUNDINGS,
+    *OF_PRICES,
     *OF_SUPPLIES,
     *OF_PROCESSORS,
 )

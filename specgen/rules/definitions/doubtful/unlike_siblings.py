@@ -30,6 +30,8 @@ CLOSE: Final = 3
 """They are close where the greatest is less than so many times the least."""
 FAR: Final = 5
 """And so many times above the greatest, or below the least, is far."""
+TIGHT, FAR_OF_TIGHT = Fraction(4, 3), Fraction(5, 2)
+"""Of weights that are within a third of one another, this is far: that of a box of two."""
 
 
 PROPORTIONAL: Final = (
@@ -41,6 +43,8 @@ PROPORTIONAL: Final = (
     ("load_rating", "mass"),
     ("memory_bandwidth", "memory"),
     ("mass", "output"),
+    ("random_reads", "read"),
+    ("random_writes", "write"),
 )
 """Fields of which the first grows with the second, from the smallest part of a kind to the
 largest: a longer cable weighs more, a fan that moves more air draws more."""
@@ -133,7 +137,9 @@ def _far(name: str, stated: list[_Stated]) -> Iterator[Finding]:
         least, most = others[0].value, others[-1].value
         if most.amount >= CLOSE * least.amount or any(each.at == odd.at for each in others):
             continue
-        if most.amount * FAR < odd.value.amount or odd.value.amount * FAR < least.amount:
+        size, low, high = (Fraction(each.amount) for each in (odd.value, least, most))
+        far = FAR_OF_TIGHT if name == "mass" and high <= TIGHT * low else FAR
+        if high * far < size or size * far < low:
             yield _odd(name, odd, others)
 
 

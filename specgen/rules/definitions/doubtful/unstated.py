@@ -18,7 +18,7 @@ from specgen.rules.definitions.doubtful.unlike_siblings import groups
 ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),
     *("power.maximum", "read", "write", "cache", "input_current", "curve", "load_rating"),
-    *("adjusts_from", "adjusts_to", "adds_depth", "memory", "reach", "tdp_limit"),
+    *("adjusts_from", "adjusts_to", "adds_depth", "memory", "reach", "tdp_limit", "number"),
 )
 """Fields that are a value of every such part or of none."""
 WHERE: Final[Mapping[str, tuple[str, ...]]] = {

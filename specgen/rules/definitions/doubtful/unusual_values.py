@@ -88,7 +88,7 @@ WEIGHTS: Final[Mapping[str, Range]] = {
     "memory-module": (Mass.of("0.002"), Mass.of("0.25")),
     "transceiver": (Mass.of("0.002"), Mass.of(3)),
     "tpm": (Mass.of("0.0005"), Mass.of("0.5")),
-    "processor": (Mass.of("0.003"), Mass.of("0.6")),
+    "processor": (Mass.of("0.003"), Mass.of("0.3")),
     "drive": (Mass.of("0.002"), Mass.of(5)),
     "fan": (Mass.of("0.003"), Mass.of(8)),
     "power-supply": (Mass.of("0.05"), Mass.of(30)),
@@ -104,6 +104,12 @@ DRAWS: Final[Mapping[str, Power]] = {
     "fan": Power.of(800),
 }
 """What a part of a kind draws at most."""
+CAGE_DRAWS: Final[Mapping[str, Power]] = {
+    **dict.fromkeys(("sfp", "sfp+", "sfp28"), Power.of(5)),
+    **dict.fromkeys(("qsfp", "qsfp+", "qsfp28", "sfp56", "sfp112"), Power.of(10)),
+    "qsfp56": Power.of(20),
+}
+"""What a transceiver of a form draws at most: 1 W to 3 W of SFP+, up to 6 W of QSFP28."""
 BOARD_DRAWS: Final = Power.of(3, "kW")
 """What a chassis draws at most with nothing in it."""
 LEAST_RATES: Final = {"ddr4": TransferRate.of(1600, "MT/s"), "ddr5": TransferRate.of(3200, "MT/s")}
@@ -180,6 +186,8 @@ def _usual(
         found = _weight(thing)
     elif path == ("power",) and name in ("idle", "typical", "maximum"):
         most = DRAWS.get(getattr(thing, "kind", ""), USUAL["maximum"][1])
+        if isinstance(thing, Part) and thing.kind == "transceiver":
+            most = CAGE_DRAWS.get(str(getattr(thing, "form", "")), most)
         found = (Power.of(0), BOARD_DRAWS if isinstance(thing, Platform) else most)
     elif name == "capacity" and isinstance(value, DataSize):
         found = STORED if isinstance(record, Stores) else REMEMBERED

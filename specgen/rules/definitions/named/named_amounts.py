@@ -50,6 +50,7 @@ def _of_record(
                 Decimal(each[0]) == number
                 or _tens(amount, value)
                 or (name == "capacity" and len(found) == 1 and _apart(amount, value))
+                or (name == "capacity" and _turned(each[0], str(number)))
             )
         ]
         for _figure, _unit, text in alike[:1]:
@@ -77,6 +78,12 @@ ROUNDED: Final = Decimal("0.15")
 
 def _apart(one: Quantity, other: Quantity) -> bool:
     return abs(one.amount - other.amount) > ROUNDED * max(one.amount, other.amount)
+
+
+def _turned(one: str, other: str) -> bool:
+    """Whether two numbers have the same digits in another order, the point where it was."""
+    alike = len(one) == len(other) and one.find(".") == other.find(".")
+    return alike and one != other and sorted(one) == sorted(other)
 
 
 def _named(dimension: type[Quantity], figure: str, unit: str) -> Quantity | None:

@@ -6,7 +6,7 @@ two of one sort none is held against it.
 """
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Any, Final, NamedTuple
 
@@ -70,6 +70,33 @@ def _generation(protocol: str) -> Stated:
     return stated
 
 
+def _carried(protocol: str) -> Stated:
+    """The generation of a protocol that a cable carries."""
+
+    def stated(part: Any) -> Sequence[_Stated]:
+        carries = getattr(part, "carries", None)
+        own = carries.get(protocol) if isinstance(carries, Mapping) else None
+        return _there(("carries", protocol), own)
+
+    return stated
+
+
+FIBRES: Final = {"S": "multimode", **dict.fromkeys("LEDFZ", "single-mode")}
+"""Of optical Ethernet by the letter behind its rate. Source: IEEE 802.3, clauses 52, 88, 95, 112,
+121 and 124 (from memory)."""
+_FIBRE: Final = re.compile(r"\b(single|multi)[- ]?mode\b", re.IGNORECASE)
+
+
+def _fibre(part: Any) -> Sequence[_Stated]:
+    """The sort of fibre that an attribute tells of."""
+    return [
+        _Stated(("attributes", name), "multimode" if found[1].lower() == "multi" else "single-mode")
+        for name, text in part.attributes.items()
+        for found in (_FIBRE.search(str(text)),)
+        if found is not None
+    ]
+
+
 def _word(pattern: str, *ways: Stated) -> Stated:
     """Words that look as those of the name do; what a project calls otherwise is no other."""
     alike = re.compile(pattern, re.IGNORECASE)
@@ -116,10 +143,11 @@ CAGES: Final = (_field("form"), _listed("ethernet", "connector"))
 ROWS: Final = (
     _row(NUMBER + r"W\b", _listed("outputs", "output"), _in(Power, "W")),
     _row(r"\bDDR\d-(\d{4,5})\b", _field("speed"), _in(TransferRate, "MT/s")),
-    _row(r"\b(\d)Rx\d+\b", _field("ranks"), int),
-    _row(r"\b\dRx(\d+)\b", _field("device_width"), int),
-    _row(r"\bPCIe (\d)\.0\b", _generation("pcie"), int),
-    _row(r"\bSAS-(\d)\b", _generation("sas"), int),
+    _row(r"\b(\d)(?:S\d)?Rx\d+\b", _field("ranks"), int),
+    _row(r"\b\d(?:S\d)?Rx(\d+)\b", _field("device_width"), int),
+    _row(r"\bPCIe (\d)\.0\b", _both(_generation("pcie"), _carried("pcie")), int),
+    _row(r"\bSAS-(\d)\b", _both(_generation("sas"), _carried("sas")), int),
+    _row(r"GBASE-([SLEDFZ]R)\d*\b", _fibre, lambda sort: FIBRES[sort[0]]),
     _row(NUMBER + r"DWPD\b", _field("writes_per_day"), Decimal),
     _row(NUMBER + r"mm\b", _field("length"), _in(Length, "mm")),
     _row(NUMBER + r"m\b", _both(_field("length"), _field("reach")), _in(Length, "m")),
