@@ -8,7 +8,7 @@ from tests.mutated.sibling_breaks import SOUND, Sound
 from tests.projects import base, project
 
 
-@pytest.mark.parametrize("case", (*SOUND, *SOUND_RULES, *SOUND_ODD), ids=lambda case: case.name)
+@pytest.mark.parametrize("case", [*SOUND, *SOUND_RULES, *SOUND_ODD], ids=lambda case: case.name)
 def test_a_sound_edit_raises_nothing(case: Sound):
     files = base()
     assert case.old in files[case.file], "the edit changes nothing"
