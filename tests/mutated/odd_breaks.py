@@ -4,8 +4,8 @@ twins of them that are sound."""
 
 from typing import Final
 
-from tests.mutated.breaks import CARDS, DRIVES, HOUSE, MEMORY, PROJECT, one
-from tests.mutated.sibling_breaks import WIDE, Sound
+from tests.mutated.breaks import CARDS, DRIVES, FULL, HOUSE, MEMORY, PROJECT, one
+from tests.mutated.sibling_breaks import SUMMARY, WIDE, Sound
 
 STACK: Final = "name: 3DS RDIMM 128 GiB"
 E3: Final = "capacity: 3.84 TB"
@@ -14,7 +14,14 @@ PLACES: Final = ".PORT 1..2, takes: transceiver"
 PORT: Final = "connector: sfp28, medium: pluggable"
 OPTIC: Final = "{id: sfp28-sr, name: SFP28}"
 DISK: Final = "- kind: drive\n  id: disk-4t"
+NEED: Final = "because: draws more than the slot gives"
+STATED: Final = f"{SUMMARY}\ndate: 2026-03-02\nconditions: {{inlet: 30 degC,"
 ROOM: Final = "redundancy: 1+1}"
+
+
+def _stated(summary: str) -> str:
+    """A build that states its line and its height, and a summary."""
+    return STATED.replace("Everything at once", summary) + " line: 230 V, altitude: 900 m,"
 
 
 def _optic(more: str) -> str:
@@ -72,6 +79,10 @@ ODD: Final = (
     one("a price with its point moved", PROJECT, ROOM, _room("energy_price: 0.0024, currency: EUR"), "SG130", "energy_price"),
     one("a price of yen in euro's size", PROJECT, ROOM, _room("energy_price: 0.24, currency: yen"), "SG130", "energy_price"),
     one("a price of nobody knows what", PROJECT, ROOM, _room("energy_price: 0.24"), "SG130", "energy_price"),
+    one("a summary of another line", FULL, STATED, _stated("Everything at once on a line of 120 V"), "SG227", "summary: Everything"),
+    one("a summary of another height", FULL, STATED, _stated("Everything at once, at 1900 m"), "SG227", "summary: Everything"),
+    one("a draft that is published", FULL, SUMMARY, f"revision: draft\n{SUMMARY}", "SG130", "revision: draft"),
+    one("a need of another draw", CARDS, NEED, "because: the slot gives 75 W and the card draws 140 W", "SG227", "because:"),
     one("a currency misspelled", PROJECT, ROOM, _room("energy_price: 0.24, currency: eruo"), "SG130", "currency"),
 )  # fmt: skip
 
@@ -90,5 +101,10 @@ SOUND_ODD: Final = (
     Sound("power in yen", PROJECT, ROOM, _room("energy_price: 31, currency: yen")),
     Sound("power in forints", PROJECT, ROOM, _room("energy_price: 70, currency: HUF")),
     Sound("power in a currency of islands", PROJECT, ROOM, _room("energy_price: 900, currency: shell")),
+    Sound("a summary of its line", FULL, STATED, _stated("Everything at once on a line of 230 V")),
+    Sound("a summary of another line's lack", FULL, STATED, _stated("Everything at once, where 120 V would be too little")),
+    Sound("a summary of its height", FULL, STATED, _stated("Everything at once, at 900 m and 1900 m from the shore")),
+    Sound("a first revision", FULL, SUMMARY, f"revision: A\n{SUMMARY}"),
+    Sound("a need of its draw", CARDS, NEED, "because: the slot gives 75 W and the card draws 110 W"),
     Sound("no price", PROJECT, ROOM, _room("currency: euro")),
 )  # fmt: skip

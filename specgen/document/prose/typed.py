@@ -17,6 +17,7 @@ from weakref import WeakKeyDictionary
 from specgen.diagnostics import Finding, Label, codes
 from specgen.document.prose.name_finder import Named, sentences
 from specgen.document.prose.passages import Passage
+from specgen.document.prose.phrases import meant, phrased
 from specgen.document.prose.reference import FACT, Reference
 from specgen.document.prose.subjects import Subjects
 from specgen.document.prose.vocabulary import Typed, Vocabulary, vocabulary
@@ -228,6 +229,12 @@ class _Candidate:
 
 def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str) -> Finding | None:
     known = around.known
+    said = _said(typed, around, told)
+    if said is not None:
+        if _same(typed, said.fact):
+            return _also_a_fact(typed, around, subject, said, about)
+        other = typed.units and any(fact.key in phrased(known) for fact in told.same(typed))
+        return None if other else _contradicts(typed, around, subject, said, about)
     candidate = list(_candidates(typed, around, told))
     if not candidate:
         return None
@@ -255,6 +262,26 @@ def _judged(typed: Typed, around: _Around, subject: str, told: _Told, about: str
     if not known.is_plain(f"{clause} {others}", label) or known.weighs(around.bare, label):
         return None
     return _contradicts(typed, around, subject, fitting[0], about)
+
+
+def _said(typed: Typed, around: _Around, told: _Told) -> _Candidate | None:
+    """The fact that a sentence says without its label."""
+    text = around.passage.flat[around.start : around.end]
+    named = [(each.start, each.end) for each in around.named]
+    for keys in meant(typed, text, around.start, named, around.known):
+        for key in keys:
+            fact = told.facts.get(key)
+            if fact is not None and _comparable(typed, fact):
+                return _Candidate(key, fact, around.known.label(fact.label))
+    return None
+
+
+def _comparable(typed: Typed, fact: Fact) -> bool:
+    """Whether a fact has a value of the typed one's sort."""
+    if not typed.units:
+        return type(fact.value) is int
+    dimensions = {unit.dimension for unit in typed.units}
+    return isinstance(fact.value, Quantity) and fact.value.unit.dimension in dimensions
 
 
 def _may_mean(typed: Typed, around: _Around, fact: Fact) -> bool:

@@ -32,6 +32,7 @@ from specgen.rules.definitions.named.mistaken_words import mistaken_words
 from specgen.rules.definitions.named.named_amounts import named_amounts
 from specgen.rules.definitions.named.named_numbers import named_numbers
 from specgen.rules.definitions.named.named_words import named_words
+from specgen.rules.definitions.named.told_of_builds import told_of_builds
 from specgen.rules.definitions.named.told_of_rules import told_of_rules
 from specgen.rules.definitions.named.told_otherwise import told_otherwise
 from specgen.rules.definitions.orderable import orderable
@@ -75,7 +76,7 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         doubted = {span for each in found for span in each.spans}
         unlike = (*unlike_siblings(definitions), *unlike_places(definitions))
         found += (each for each in unlike if each.at.span not in doubted)
-        doubted = {span for each in found for span in spans_of(each)}
+        doubted = {span for each in found for span in each.spans}
         found += (x for x in weights_in_place(definitions) if x.at.span not in doubted)
         whole = not loaded.findings  # else what blocks a position may stand in what was not read
         found += (each for each in misplaced(definitions) if whole or each.code != codes.STACKED)
@@ -88,11 +89,11 @@ def of_definitions(loaded: Loaded) -> tuple[Finding, ...]:
         found += doubtful_texts(definitions)
         if whole:  # else the part that is meant may stand in what was not read
             found += idle_conditions(definitions)
-        lines = {line_of(each.at.span) for each in found}
+        lines = {(each.at.span.file, each.at.span.line) for each in found}
         found += (
             each
-            for each in told_of_rules(definitions)
-            if lines.isdisjoint(map(line_of, spans_of(each)))
+            for each in (*told_of_rules(definitions), *told_of_builds(definitions))
+            if lines.isdisjoint((span.file, span.line) for span in each.spans)
         )
         found += names_alike(definitions)
         found += mistaken_words(definitions)
