@@ -6,6 +6,7 @@ from specgen.diagnostics import Finding
 from specgen.document.faults import finding_of, left_to_do, missing_title
 from specgen.document.maker import BlockFunction
 from specgen.document.markdown_reader import blocks_of
+from specgen.document.numbering import numbered
 from specgen.document.outline import document
 from specgen.document.template import Templates
 from specgen.document.tree import Block, Document, FactList, Heading, ThematicBreak, plain_text
@@ -68,7 +69,7 @@ def compose(
         language=language,
         meta=filled.meta,
     )
-    return Wording(spoken, own).document(last(made)), ()
+    return Wording(spoken, own).document(last(numbered(made) if filled.numbered else made)), ()
 
 
 def _without_empty_headings(blocks: list[Block]) -> list[Block]:

@@ -103,7 +103,7 @@ def _desks(
     builds: tuple[Case, ...],
     bare: tuple[Case, ...],
 ) -> Iterator[tuple[str, Desk]]:
-    own = ("subtitle", "audience", "meta", "say")
+    own = ("subtitle", "audience", "numbered", "meta", "say")
     family = family_blocks(FamilyCase(definitions, {}, {}))
     lists = ("platforms", "builds", "parts")
     of_family = Desk(frozenset((*own, *family, "project")), {"table": lists}, functions=family)

@@ -73,6 +73,7 @@ class Filled:
     subtitle: Words = ""
     kind: Words = ""
     audience: str = CUSTOMER
+    numbered: bool = False
     meta: list[tuple[Words, Words | date]] = field(default_factory=list)
 
     def keep(self, made: Made) -> str:
@@ -126,6 +127,7 @@ class Templates:
         self.own_makers: Mapping[str, BlockFunction] = {
             "subtitle": self._subtitle,
             "audience": self._audience,
+            "numbered": self._numbered,
             "meta": self._meta,
             "say": self._printed,
         }
@@ -229,6 +231,11 @@ class Templates:
     def _audience(self, word: object) -> tuple[()]:
         """`{{ audience("engineer") }}`: whom the document is for; above what it decides about."""
         _FILLED.get().audience = audience_of(word)
+        return ()
+
+    def _numbered(self) -> tuple[()]:
+        """`{{ numbered() }}`: tables and figures of the document have running numbers."""
+        _FILLED.get().numbered = True
         return ()
 
     def _meta(self, label: object, value: object) -> tuple[()]:

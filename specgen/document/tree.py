@@ -141,13 +141,15 @@ class Listing:
 class Column:
     """A column of a table: `align` is "end" for numbers; `header`: its cells name their rows.
 
-    Cells of a `short` column are a word or two and are not broken over lines.
+    Cells of a `short` column are a word or two and are not broken over lines. The `own` column of
+    a comparison is that of the system which the document is about.
     """
 
     title: Words
     align: Align = "start"
     header: bool = False
     short: bool = False
+    own: bool = False
 
 
 @frozen

@@ -73,7 +73,7 @@ def _summed(key: str, label: Words, short: Words, of: str) -> OrderFact:
 
 def _extreme(key: str, label: Words, of: str, best: Callable[[Iterable[Any]], Any]) -> OrderFact:
     least = best is min
-    formula = say("the least over builds") if least else say("the greatest over builds")
+    formula = say("min. over builds") if least else say("max. over builds")
     return OrderFact(key, label, "", (of,), formula, lambda rows: best(row[0][0] for row in rows))
 
 

@@ -27,8 +27,8 @@ HOW = {
 def _formula(limit: Limit) -> Words:
     how = HOW[limit.status]
     if limit.most:
-        return say("most over all valid builds; {how}", how=how)
-    return say("least over all valid builds; {how}", how=how)
+        return say("max. over all valid builds; {how}", how=how)
+    return say("min. over all valid builds; {how}", how=how)
 
 
 class Reach:

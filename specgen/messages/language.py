@@ -61,9 +61,18 @@ STOPS: Final = ("。", "！", "？")
 """Ends of sentences whose sign brings its own room: no blank stands after it."""
 
 
+_HALF: Final = {"：": ": ", "；": "; "}
+"""Signs of full width as they are written after Latin letters and digits."""
+
+
 def following(before: str, text: str) -> str:
-    """A text as it stands after another: wherever sentences meet, this says what is between."""
-    return text.removeprefix(" ") if before.endswith(STOPS) else text
+    """A text as it stands after another: wherever pieces meet, this says what is between."""
+    if before.endswith(STOPS):
+        return text.removeprefix(" ")
+    half = _HALF.get(text[:1])
+    if half and before[-1:].isascii() and before[-1:].isalnum():
+        return half + text[1:].removeprefix(" ")
+    return text
 
 
 def base_of(tag: str) -> str:

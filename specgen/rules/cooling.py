@@ -59,7 +59,7 @@ def inlet(assembly: Assembly, _facts: Facts) -> Iterator[Finding]:
             ),
             Label(at, say("max. {least}", least=AsWritten(least))),
             labels=(declared,) if own is not None else (declared, stated),
-            notes=(say("{words}, and the least of what parts allow", words=words),),
+            notes=(say("{words}, and the lowest limit of the parts", words=words),),
         )
 
 

@@ -269,7 +269,7 @@ class _HtmlWriter:
     def inline(self, inline: Inline) -> str:
         match inline:
             case Text(text):
-                inner = _WHOLE.sub(r'<span class="whole">\g<0></span>', _text(text))
+                inner = _parted(_text(text))
                 tongue = self.tongue(text)
                 return f"<span{tongue}>{inner}</span>" if tongue else inner
             case Value():
@@ -318,7 +318,15 @@ def _figure(figure: Value) -> str:
     if figure.unit:
         unit, room = f'<span class="unit"{room}>{_UNIT_SPACE}{_text(figure.unit)}</span>', ""
     kind = "value" if figure.unbroken else "value words"
-    return f'<span class="{kind}"{key}{room}>{_text(figure.number)}{unit}</span>'
+    number = _text(figure.number)
+    if not figure.unbroken:  # words, whose ranges stay on one line as elsewhere
+        number = _parted(number)
+    return f'<span class="{kind}"{key}{room}>{number}{unit}</span>'
+
+
+def _parted(text: str) -> str:
+    """An escaped text in which what is not broken over lines stands in elements of its own."""
+    return _WHOLE.sub(r'<span class="whole">\g<0></span>', text)
 
 
 def _id(anchor: str) -> str:
@@ -326,7 +334,7 @@ def _id(anchor: str) -> str:
 
 
 def _kind(column: Column) -> str:
-    marks = (("num", column.align == "end"), ("short", column.short))
+    marks = (("num", column.align == "end"), ("short", column.short), ("own", column.own))
     kinds = " ".join(word for word, holds in marks if holds)
     return f' class="{kinds}"' if kinds else ""
 

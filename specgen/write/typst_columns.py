@@ -14,13 +14,14 @@ def by_column(table: Table) -> Iterable[Sequence[Cell]]:
 def column_of(column: Column, cells: Sequence[Cell]) -> str:
     """What the typesetter has to know of a column besides its cells."""
     align = "right" if column.align == "end" else "left"
+    own = ", own: true" if column.own else ""
     title = string(title_piece(column.title))
     if column.short:
-        return f"column({align}, {title}, whole: true)"
+        return f"column({align}, {title}, whole: true{own})"
     words = [longest_piece(plain_text(cell)) for cell in cells]
     words += [word for cell in cells for word in _kept_words(cell)]
     word = string(max(words, key=len, default=""))
-    return f"column({align}, {title}, word: {word}{_code_in(cells)})"
+    return f"column({align}, {title}, word: {word}{_code_in(cells)}{own})"
 
 
 def _kept_words(cell: Cell) -> Iterator[str]:

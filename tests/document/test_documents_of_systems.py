@@ -29,6 +29,7 @@ from specgen.document.template import Templates
 from specgen.document.tree import (
     Caution,
     Document,
+    Figure,
     Listing,
     Paragraph,
     Strong,
@@ -467,6 +468,40 @@ def test_a_guide_offers_what_goes_in_and_nothing_withdrawn(
     document = guide_of(demo, templates, "lantern")
     offered = next(table for table in tables(document) if table.anchor == "offered-table")
     assert len(offered.rows) == len(found)
+
+
+def test_tables_and_figures_of_a_guide_have_running_numbers(
+    demo: Survey, templates: Templates
+) -> None:
+    document = guide_of(demo, templates, "lantern")
+    for sort, word in ((Table, "Table"), (Figure, "Figure")):
+        titles = [str(each.title) for each in document.blocks if isinstance(each, sort)]
+        assert len(titles) > 4
+        for number, title in enumerate(titles, start=1):
+            assert title.startswith(f"{word} {number}. ")
+
+
+def test_a_guide_tells_what_differs_once_and_marks_its_own_column(
+    demo: Survey, templates: Templates
+) -> None:
+    beside = next(each for each in tables(guide_of(demo, templates, "beacon"))
+                  if str(each.title).endswith("Side by side"))  # fmt: skip
+    assert [str(each.title) for each in beside.columns if each.own] == ["Beacon"]
+    assert all(len(set(row[1:])) > 1 for row in words_of(beside))
+
+
+def test_a_guide_tells_what_a_failure_costs_the_build_that_it_shows(
+    demo: Survey, templates: Templates
+) -> None:
+    assert demo.definitions is not None
+    shown = example_of(demo.definitions, demo.definitions.platforms["boathouse"])
+    document = guide_of(demo, templates, "boathouse")
+    table = next(each for each in tables(document) if each.anchor == "failures-table")
+    assert [row[0] for row in words_of(table)][:2] == ["Processor CPU1", "Processor CPU2"]
+    keys = {cell.key for row in table.rows for each in row for cell in each
+            if isinstance(cell, Value) and cell.key}  # fmt: skip
+    assert keys
+    assert all(key.startswith(f"{shown.thing.id}.failures.") for key in keys)
 
 
 def test_positions_of_parts_are_reported_by_their_hosts() -> None:

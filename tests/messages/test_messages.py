@@ -14,6 +14,7 @@ from specgen.messages import (
     Catalogue,
     Language,
     Within,
+    following,
     listed,
     say,
     say_as,
@@ -139,3 +140,17 @@ def test_a_value_of_definitions_has_words_in_every_language(tag: str, value: obj
     language = language_of(tag)
     assert language.text(say("{value}", value=AsWritten(value)))
     assert language.text(listed(value) if isinstance(value, tuple) else value)
+
+
+@pytest.mark.parametrize(
+    ("before", "text", "found"),
+    [
+        ("BAY 0～11", "：空き", ": 空き"),
+        ("RJ45", "；使用不可", "; 使用不可"),
+        ("空き", "：なし", "：なし"),
+        ("なし。", " 次", "次"),
+        ("", "：なし", "：なし"),
+    ],
+)
+def test_signs_of_full_width_do_not_stand_after_latin_text(before: str, text: str, found: str):
+    assert following(before, text) == found

@@ -171,6 +171,17 @@ def test_a_printed_fact_keeps_its_unit_apart_and_names_its_key() -> None:
     ) in html
 
 
+def test_a_range_within_a_value_stays_on_one_line_and_reads_as_before() -> None:
+    said = "DIMM 1A1 to 1H1, x8 Gen 4 & more"
+    html = body(document("T", [Paragraph((Value(said, "", "memory.next"),))]))
+    whole = '<span class="whole">{}</span>'.format
+    inner = f"{whole('DIMM 1A1 to 1H1')}, {whole('x8 Gen 4')} &amp; more"
+    assert f'<span class="value words" data-fact="memory.next">{inner}</span>' in html
+    assert (
+        "".join(re.split("<[^>]*>", html)).strip().endswith("DIMM 1A1 to 1H1, x8 Gen 4 &amp; more")
+    )
+
+
 def test_a_table_names_its_rows_columns_and_itself() -> None:
     columns = (Column("Slot", header=True), Column("Width"), Column("Draw", "end"))
     rows = ((words("SLOT 1"), words("x16"), value("5", "W")),)

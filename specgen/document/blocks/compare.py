@@ -40,10 +40,13 @@ def groups_of(compared: Compared) -> tuple[str, ...]:
     return tuple(dict.fromkeys(key.split(".", 1)[0] for key in _keys(compared)))
 
 
-def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
+def comparison(
+    compared: Compared, title: Words, *groups: str, own: Case | None = None
+) -> Table | None:
     """A row for each value of some subjects that one of the systems has at least.
 
-    Labels of rows that differ are strong, unless those are the only rows. Raises `AuthorError`.
+    Labels of rows that differ are strong, unless those are the only rows. `own` is the system that
+    the document is about. Raises `AuthorError`.
     """
     own = own_subjects(compared.definitions) if OWN in groups else ()
     groups = tuple(each for group in groups for each in (own if group == OWN else (group,)))
@@ -61,7 +64,10 @@ def comparison(compared: Compared, title: Words, *groups: str) -> Table | None:
         label = words(_label(facts))
         first: Cell = (Strong(label),) if differs and not compared.only_differences else label
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
-    columns = heads(say("Parameter"), *(Column(named(case), "end") for case in compared.cases))
+    columns = heads(
+        say("Parameter"),
+        *(Column(named(case), "end", own=case is own) for case in compared.cases),
+    )
     return table(title_of(title, say("a title")), columns, rows, "")
 
 
@@ -163,13 +169,12 @@ def _sentence(compared: Compared, facts: tuple[Fact | None, ...]) -> Cell:
     )
 
 
-def siblings(case: Case, others: tuple[Case, ...], *keys: str) -> tuple[Block, ...]:
-    """What sets a platform apart from the others of its family: in words, then as a table."""
+def siblings(case: Case, others: tuple[Case, ...]) -> Table | None:
+    """What sets a platform apart from the others of its family."""
     if not others:
-        return ()
+        return None
     compared = Compared(case.definitions, (case, *others), only_differences=True)
-    made = comparison(compared, say("Side by side"), *groups_of(compared), "positions")
-    return (*differences(compared, keys), *((made,) if made is not None else ()))
+    return comparison(compared, say("Side by side"), *groups_of(compared), "positions", own=case)
 
 
 # --- more than values ---

@@ -49,6 +49,8 @@ class FactCells:
     assembly: Assembly | None = None
     order: Order | None = None
     of_order: Callable[[], Facts] = field(default=lambda: Facts.plain(()))
+    prefix: str = ""
+    """What its values are called before their keys, in a document about another system."""
 
     @property
     def ledger(self) -> Ledger:
@@ -95,7 +97,7 @@ class FactCells:
         if all(isinstance(each, PartId) for each in values):
             parts = (self.definitions.parts[str(each)] for each in values)
             return (listed(map(part_cell, parts), "semicolon"),)
-        return (Datum(fact.value, fact.key),)
+        return (Datum(fact.value, self.prefix + fact.key),)
 
     def cell_in_table(self, fact: Fact | None, silent: Cell | None) -> Cell | None:
         """The same where a place must be filled: `silent` without a value, "none" for no entry."""

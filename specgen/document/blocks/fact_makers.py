@@ -33,6 +33,12 @@ def system_cells(case: Case) -> FactCells:
     return FactCells(case.definitions, case.facts, case.assembly, order, of_order)
 
 
+def shown_cells(case: Case) -> FactCells:
+    """The facts of the build in the pictures of its platform."""
+    prefix = "" if case.build is None else f"{case.build.id}."
+    return FactCells(case.definitions, case.facts, case.assembly, prefix=prefix)
+
+
 def order_cells(order: Order) -> FactCells:
     """The facts of an order."""
     facts = order.facts

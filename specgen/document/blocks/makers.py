@@ -9,7 +9,13 @@ from specgen.assembly import Assembly
 from specgen.diagnostics import suggested
 from specgen.document.blocks import choices, compare, family, review, walk
 from specgen.document.blocks.cautions import cautions, cautions_of_order
-from specgen.document.blocks.fact_makers import fact_makers, order_cells, system_cells
+from specgen.document.blocks.fact_makers import (
+    fact_makers,
+    order_cells,
+    shown_cells,
+    system_cells,
+)
+from specgen.document.blocks.fact_table import fact_table
 from specgen.document.blocks.family import configurations
 from specgen.document.blocks.glossary import glossary
 from specgen.document.blocks.preparation import SITE_BLOCKS
@@ -108,6 +114,7 @@ def _walk_blocks(shown: Case, texts: Texts) -> dict[str, BlockFunction]:
         "numbers": lambda name: walk.numbers(shown, side(name)),
         "briefing": lambda name: walk.briefing(shown, texts, side(name), done),
         "shown": lambda: named(shown),
+        "shown_table": partial(fact_table, shown_cells(shown)),
     }
 
 

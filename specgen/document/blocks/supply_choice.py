@@ -30,7 +30,7 @@ def supply_choice(case: Case) -> Table | None:
     if not places:
         return None
     many, shown = len(places), LOST[: len(places)] if len(places) > 1 else ()
-    note = [say("The least voltage at a place counts, sags and long cords included.")]
+    note = [say("The lowest voltage at a place counts, sags and long cords included.")]
     if shown:
         note.insert(
             0,

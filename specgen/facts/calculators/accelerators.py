@@ -95,7 +95,7 @@ for _field, _label, _short, _noun in (
     "accelerators.{accelerator}.link",
     say("Accelerator host link"),
     short=say("Host link"),
-    formula=say("least of slot and accelerator, width and generation"),
+    formula=say("min. of slot and accelerator, width and generation"),
     over=ACCELERATORS,
 )
 def link(assembly: Assembly, name: str) -> tuple[str | None, Trail]:

@@ -21,9 +21,9 @@ Ports = tuple[EthernetPort, ...]
 
 fact.most(
     "network.load",
-    say("Greatest line rate over host bandwidth"),
+    say("Max. line rate over host bandwidth"),
     FactsOfAll("network.{adapter}.load"),
-    formula=say("greatest over adapters"),
+    formula=say("max. over adapters"),
 )
 
 

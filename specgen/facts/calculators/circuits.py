@@ -43,7 +43,7 @@ def _least(found: list[Current]) -> Current | None:
     "power.inlet_rating",
     say("Rating of the inlets"),
     short=say("Inlet rating"),
-    formula=say("least over the power supplies of what their inlet is rated for"),
+    formula=say("min. over the power supplies of what their inlet is rated for"),
     source=COUPLERS,
     inlets=each(PowerSupply, "inlet"),
     rule=Optionally(Condition("circuit_rule")),
@@ -60,7 +60,7 @@ fact.least(
     say("Rated input current of the power supplies"),
     each(PowerSupply, "input_current"),
     short=say("PSU rating"),
-    formula=say("least over the power supplies"),
+    formula=say("min. over the power supplies"),
 )
 
 
@@ -68,7 +68,7 @@ fact.least(
     "power.cord_rating",
     say("Rating of the cords"),
     short=say("Cord rating"),
-    formula=say("least over the cords fitted of what cord, plug and connector are rated for"),
+    formula=say("min. over the cords fitted of what cord, plug and connector are rated for"),
     source=COUPLERS,
     currents=each(PowerCord, "current"),
     plugs=each(PowerCord, "plug"),
@@ -125,7 +125,7 @@ RATINGS: Final[dict[str, Any]] = {
     "power.path_rating",
     say("Min. rating between the outlet and the power supply"),
     short=say("Min. rating"),
-    formula=say("the least of the ratings of inlets, power supplies, cords and outlets"),
+    formula=say("min. of the ratings of inlets, power supplies, cords and outlets"),
     **RATINGS,
 )
 def path_rating(
@@ -138,7 +138,7 @@ def path_rating(
 @fact(
     "power.path_limited_by",
     say("Current limited by"),
-    formula=say("what has the least of these ratings"),
+    formula=say("what has the lowest of these ratings"),
     **RATINGS,
 )
 def path_limited_by(
@@ -158,7 +158,7 @@ def path_limited_by(
     "power.cord_margin",
     say("Headroom per cord"),
     formula=say(
-        "the least of the ratings of inlets, power supplies, cords and outlets, less the input "
+        "min. of the ratings of inlets, power supplies, cords and outlets, less the input "
         "current per cord, worst case"
     ),
     rating="power.path_rating",
@@ -346,7 +346,7 @@ def _of_feed(on: int, each: Current, left: int) -> Current:
     noun="worst-case current of the feed",
     short=say("Current, worst case"),
     formula=say(
-        "the greatest over all power supplies working, each number of failures that the "
+        "max. over all power supplies working, each number of failures that the "
         "redundancy must tolerate, first of those on other feeds, and each feed that is lost; on "
         "DC at the lowest line voltage"
     ),

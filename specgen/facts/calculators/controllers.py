@@ -24,9 +24,9 @@ SHARE_SOURCE = "common practice, no source: one direction at a time, links are f
 
 fact.most(
     "storage.host_load",
-    say("Greatest rate of drives over host bandwidth"),
+    say("Max. rate of drives over host bandwidth"),
     FactsOfAll("storage.{controller}.host_load"),
-    formula=say("greatest over storage controllers"),
+    formula=say("max. over storage controllers"),
 )
 
 
@@ -65,7 +65,7 @@ def _behind(
     noun="one-way rate of the drives behind it",
     short=say("Drives behind it"),
     formula=say(
-        "greater of reads and writes: sum of the least of each drive's declared rate and its link, "
+        "greater of reads and writes: sum of the min. of each drive's declared rate and its link, "
         "behind an expander capped by its uplink"
     ),
     source=SHARE_SOURCE,

@@ -76,7 +76,7 @@ def _limits(assembly: Assembly, _: str) -> tuple[tuple[Temperature, ...], Trail]
 @fact(
     "cooling.inlet_of_parts",
     say("Maximum inlet temperature of class and parts"),
-    formula=say("least of the class at this altitude and what fitted parts allow"),
+    formula=say("min. of the class at this altitude and what fitted parts allow"),
     source=CLASS_SOURCE,
     of_class="cooling.class_limit",
     of_parts=Inspected(_limits),
@@ -123,7 +123,7 @@ RULES: Final = HeldByRules("cooling.inlet_of_parts")
     say("Maximum inlet temperature"),
     short=say("Max. inlet"),
     formula=say(
-        "least of the class at this altitude, what fitted parts allow, what the airflow allows "
+        "min. of the class at this altitude, what fitted parts allow, what the airflow allows "
         "and what declared rules allow"
     ),
     source=CLASS_SOURCE,
@@ -158,7 +158,7 @@ def _named(assembly: Assembly, _: str) -> tuple[tuple[tuple[Temperature, Words],
     "cooling.inlet_limit_by",
     say("Maximum inlet temperature set by"),
     short=say("Set by"),
-    formula=say("the parts, the rules, the airflow that allow least, or the class"),
+    formula=say("the parts, the rules, the airflow with the lowest limit, or the class"),
     limit="cooling.class_limit",
     parts=Inspected(_named),
     air=FactOf("cooling.inlet_of_air", optional=True),

@@ -25,7 +25,7 @@ LINEAR = say(
 CONVENTION = "convention of the project: no standard says how to read between the points"
 POWER_FACTOR = "Regulation (EU) 2019/424, annex I, (14): power factor = real / apparent power"
 WORST = say(
-    "the greatest over all power supplies working, each number of failures that the redundancy "
+    "max. over all power supplies working, each number of failures that the redundancy "
     "must tolerate, and each feed that is lost"
 )
 
@@ -192,7 +192,7 @@ fact.most(
 
 @fact(
     "power.line_lowest",
-    say("Voltage at the greatest current"),
+    say("Voltage at the max. current"),
     formula=say(
         "on DC, the end of the power supplies' input range that is nearest to zero; on AC the "
         "line voltage"

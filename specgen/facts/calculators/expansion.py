@@ -123,7 +123,7 @@ def _link(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
     "expansion.{slot}.electrical",
     say("Electrical width"),
     short=say("Electrical"),
-    formula=say("least number of lanes along the link"),
+    formula=say("min. number of lanes along the link"),
     over=SLOTS,
     link=Inspected(_link),
 )
@@ -142,7 +142,7 @@ def slot_generation(link: Link) -> int | None:
 @fact(
     "expansion.{slot}.generation",
     say("PCIe generation"),
-    formula=say("least along the link, the wiring and the root port"),
+    formula=say("min. along the link, the wiring and the root port"),
     over=SLOTS,
     link=Inspected(_link),
 )
@@ -188,7 +188,7 @@ def _link_with_card(assembly: Assembly, name: str) -> tuple[Link | None, Rests]:
     "expansion.{slot}.running",
     say("Link in use"),
     short=say("Speed as configured"),
-    formula=say("least of the slot and the card, width and generation"),
+    formula=say("min. of the slot and the card, width and generation"),
     over=SLOTS,
     place=Inspected(_place),
     link=Inspected(_link_with_card),

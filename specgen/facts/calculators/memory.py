@@ -86,14 +86,14 @@ fact.least(
     "memory.speed",
     say("Memory speed"),
     FactsOfAll("memory.{processor}.speed"),
-    formula=say("least over processors"),
+    formula=say("min. over processors"),
 )
 
 
 @fact(
     "memory.speed_set_by",
     say("Memory speed is set by"),
-    formula=say("the stages that allow least, over processors with the lowest speed"),
+    formula=say("the stages with the lowest limit, over processors with the lowest speed"),
     rates=OwnRates(),
     stages=FactsOfAll("memory.{processor}.own_speed_set_by"),
 )
@@ -137,7 +137,7 @@ def all_bandwidth(rates: tuple[DataRate, ...], used: tuple[int, ...]) -> DataRat
 @fact.seen(
     "memory.{processor}.modules_per_channel",
     say("Modules on the fullest channel"),
-    formula=say("greatest number of modules on one channel"),
+    formula=say("max. number of modules on one channel"),
     over=PROCESSORS,
 )
 def modules_per_channel(assembly: Assembly, processor: str) -> tuple[int, Trail]:
@@ -149,7 +149,7 @@ def modules_per_channel(assembly: Assembly, processor: str) -> tuple[int, Trail]
 @fact(
     "memory.{processor}.ranks_per_channel",
     say("Ranks on the fullest channel"),
-    formula=say("greatest sum of the modules' ranks on one channel; a stacked package counts once"),
+    formula=say("max. sum of the modules' ranks on one channel; a stacked package counts once"),
     over=PROCESSORS,
     ranks=Inspected(ranks_on_fullest),
 )
@@ -166,7 +166,7 @@ def _under(place: Place, _: Part, processor: str) -> bool:
     say("Memory speed by its own modules"),
     short=say("Own modules allow"),
     formula=say(
-        "least of the modules' rates and of what processor and board allow "
+        "min. of the modules' rates and of what processor and board allow "
         "at this number of modules, and of ranks, on a channel"
     ),
     over=PROCESSORS,
@@ -195,7 +195,9 @@ def own_speed(
     "memory.{processor}.own_speed_set_by",
     say("Memory speed by its own modules is set by"),
     short=say("Own speed set by"),
-    formula=say("the modules where they run at their own rate, else the stages that allow least"),
+    formula=say(
+        "the modules where they run at their own rate, else the stages with the lowest limit"
+    ),
     over=PROCESSORS,
     loading="memory.{processor}.modules_per_channel",
     rates=each(MemoryModule, "speed", when=_under),
@@ -223,7 +225,7 @@ def own_speed_set_by(
     say("Memory speed"),
     short=say("Speed as configured"),
     formula=say(
-        "least over all processors with modules; where the platform says that its processors run "
+        "min. over all processors with modules; where the platform says that its processors run "
         "their memory apart, that of its own modules"
     ),
     source="common practice, no source: one memory clock for all processors of a system",
@@ -241,7 +243,9 @@ def speed(own: TransferRate, rates: tuple[Rated, ...], apart: bool) -> TransferR
     "memory.{processor}.speed_set_by",
     say("Memory speed is set by"),
     short=say("Speed set by"),
-    formula=say("the stages that allow least, of its own modules or of the slowest processor's"),
+    formula=say(
+        "the stages with the lowest limit, of its own modules or of the slowest processor's"
+    ),
     over=PROCESSORS,
     own="memory.{processor}.own_speed",
     stages="memory.{processor}.own_speed_set_by",
@@ -262,7 +266,7 @@ def speed_set_by(
 @fact(
     "memory.{processor}.channels",
     say("Memory channels"),
-    formula=say("least of the processor's channels and those the board wires"),
+    formula=say("min. of the processor's channels and those the board wires"),
     over=PROCESSORS,
     owned=of("memory_channels"),
     wired=Inspected(wired_channels),

@@ -69,7 +69,7 @@ fact.count(
 @fact(
     "network.management_speed",
     say("Speed of the management port"),
-    formula=say("as declared; the least where there are several"),
+    formula=say("as declared; min. where there are several"),
     ports=Inspected(_management),
 )
 def management_speed(ports: tuple[EthernetPort, ...]) -> DataRate | None:
@@ -135,7 +135,7 @@ def running_speed(port: EthernetPort, cage: Place | None) -> DataRate:
 @fact(
     "network.line_rate_connected",
     say("Line rate of the ports that can be connected"),
-    formula=say("sum of the least of port and transceiver; an empty cage counts nothing"),
+    formula=say("sum of the min. of port and transceiver; an empty cage counts nothing"),
     plugged=Inspected(_plugged),
 )
 def line_rate_connected(plugged: tuple[Plugged, ...]) -> DataRate:
@@ -237,7 +237,7 @@ def cage_rate(connector: str) -> DataRate | None:
 @fact(
     "network.{ports}.connector_rate",
     say("Max. rate of the connector"),
-    formula=say("lanes of the connector x the most that one carries"),
+    formula=say("lanes of the connector x max. rate of one"),
     source="the connector's document: SFF-8431, SFF-8402, SFF-8665, QSFP-DD MSA, OSFP MSA",
     over=PORT_SORTS,
     ports=Inspected(_data),

@@ -54,14 +54,14 @@ fact.least(
     "processors.base_clock",
     say("Base clock"),
     each(Processor, "base_clock"),
-    formula=say("least over processors"),
+    formula=say("min. over processors"),
 )
 
 
 @fact(
     "processors.max_clock",
     say("Max. clock"),
-    formula=say("least over processors of what one core can reach"),
+    formula=say("min. over processors of what one core can reach"),
     clocks=each(Processor, "max_clock"),
     base=each(Processor, "base_clock"),
 )

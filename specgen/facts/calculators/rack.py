@@ -84,7 +84,7 @@ fact.stated(
 )
 fact.stated(
     "mechanics.rails_most",
-    say("Greatest distance of rails"),
+    say("Max. distance of rails"),
     Inspected(lambda a, _: _of_rails(a, "adjusts_to")),
     short=say("Rails to"),
     holds=Length,

@@ -58,14 +58,14 @@ fact.least(
     "storage.{volume}.member_reads",
     say("Random read IOPS of the slowest member"),
     OfMembers("random_reads"),
-    formula=say("least over members"),
+    formula=say("min. over members"),
     over=VOLUMES,
 )
 fact.least(
     "storage.{volume}.member_writes",
     say("Random write IOPS of the slowest member"),
     OfMembers("random_writes"),
-    formula=say("least over members"),
+    formula=say("min. over members"),
     over=VOLUMES,
 )
 
@@ -159,7 +159,7 @@ fact.seen(
     "storage.{volume}.block",
     say("Block size of random operations"),
     short=say("Block size"),
-    formula=say("as the members declare, the largest of several; 4 KiB where one is silent"),
+    formula=say("as the members declare, max. of several; 4 KiB where one is silent"),
     source=BLOCK_SOURCE,
     over=VOLUMES,
 )(_blocks)

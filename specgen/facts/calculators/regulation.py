@@ -36,7 +36,7 @@ LEAST_POWER_FACTOR = Decimal("0.95")
 Points = tuple[EfficiencyPoint, ...]
 
 
-AT_THIS_LOAD = say("least over the power supplies of what is declared at this very load")
+AT_THIS_LOAD = say("min. over the power supplies of what is declared at this very load")
 MEASURED_AT = say(
     "the curve that holds at 230 V AC counts; of a power supply that is not made for it, that for "
     "its own line"
@@ -181,7 +181,7 @@ def supplies_reach_least(
 @fact(
     "regulation.rated_output",
     say("Rated output of a power supply"),
-    formula=say("greatest output of the power supplies fitted"),
+    formula=say("max. output of the power supplies fitted"),
     source=f"{ANNEX}, 3.1 (g)",
     outputs=each(PowerSupply, "outputs"),
 )

@@ -76,7 +76,7 @@ fact.least(
     "storage.{volume}.member_time_between_failures",
     say("Mean time between failures of the weakest member"),
     OfMembers("mean_time_between_failures"),
-    formula=say("least over members"),
+    formula=say("min. over members"),
     over=VOLUMES,
 )
 

@@ -36,19 +36,19 @@ fact.least(
     "storage.{volume}.member_read",
     say("Sequential read of the slowest member"),
     OfMembers("read"),
-    formula=say("least over members"),
+    formula=say("min. over members"),
     over=VOLUMES,
 )
 fact.least(
     "storage.{volume}.member_write",
     say("Sequential write of the slowest member"),
     OfMembers("write"),
-    formula=say("least over members"),
+    formula=say("min. over members"),
     over=VOLUMES,
 )
 
 READ_FORMULA = say(
-    "least of members x the slowest, members x the narrowest of their links, and each port, "
+    "min. of members x the slowest, members x the narrowest of their links, and each port, "
     "uplink and host link that members share"
 )
 
@@ -218,7 +218,7 @@ def _sequential(
 
 _sequential("read", say("Sequential read, max."), say("Read"), READ_FORMULA, "rate")
 
-LEAST_STAGE = say("the stage that is least")
+LEAST_STAGE = say("the slowest stage")
 
 _sequential("read_limit", say("Sequential read limited by"), say("Set by"), LEAST_STAGE, "stage")
 

@@ -68,7 +68,7 @@ def power_by_slot(given: Power) -> Power:
 
 @fact.seen(
     "expansion.{card}.power_needed",
-    say("Card's greatest power"),
+    say("Card's max. power"),
     short=say("Max. power of a card"),
     formula=say("as declared"),
     over=CARDS,

@@ -50,7 +50,7 @@ fact.count(
     "power.supply_output",
     say("Output of one power supply at the line voltage"),
     short=say("Output at the line voltage"),
-    formula=say("least over the power supplies of what each can give at the line voltage"),
+    formula=say("min. over the power supplies of what each can give at the line voltage"),
     supplies=each(PowerSupply, "outputs"),
     line=Line(),
 )
@@ -151,9 +151,9 @@ def redundancy_kept(available: Power, load: Power) -> Message:
 
 @fact(
     "power.uneven_share",
-    say("Highest load of one power supply, % of rated output"),
+    say("Max. load of one power supply, % of rated output"),
     noun="share of its rated output that the power supply with the greatest load gives",
-    formula=say("greatest share x (1 + error of sharing); one that is left alone shares with none"),
+    formula=say("max. share x (1 + error of sharing); one that is left alone shares with none"),
     shares=AtMost("power.{state}.share"),
     carrying=AtMost("power.{state}.supplies"),
     error=Assumption("supply_sharing_error"),

@@ -23,9 +23,9 @@ ENOUGH: Final = say("not oversubscribed")
 
 fact.most(
     "expansion.oversubscription",
-    say("Greatest oversubscription"),
+    say("Max. oversubscription"),
     FactsOfAll("expansion.{uplink}.oversubscription"),
-    formula=say("greatest over switches, expanders, hubs and controllers"),
+    formula=say("max. over switches, expanders, hubs and controllers"),
     source=SOURCE,
 )
 
