@@ -41,12 +41,12 @@ def groups_of(compared: Compared) -> tuple[str, ...]:
 
 
 def comparison(
-    compared: Compared, title: Words, *groups: str, own: Case | None = None
+    compared: Compared, title: Words, *groups: str, about: Case | None = None
 ) -> Table | None:
     """A row for each value of some subjects that one of the systems has at least.
 
-    Labels of rows that differ are strong, unless those are the only rows. `own` is the system that
-    the document is about. Raises `AuthorError`.
+    Labels of rows that differ are strong, unless those are the only rows. The document is
+    `about` one of the systems, or all. Raises `AuthorError`.
     """
     own = own_subjects(compared.definitions) if OWN in groups else ()
     groups = tuple(each for group in groups for each in (own if group == OWN else (group,)))
@@ -66,7 +66,7 @@ def comparison(
         rows.append((first, *(_cell(case, fact) for case, fact in _pairs(compared, facts))))
     columns = heads(
         say("Parameter"),
-        *(Column(named(case), "end", own=case is own) for case in compared.cases),
+        *(Column(named(case), "end", own=case is about) for case in compared.cases),
     )
     return table(title_of(title, say("a title")), columns, rows, "")
 
@@ -174,7 +174,7 @@ def siblings(case: Case, others: tuple[Case, ...]) -> Table | None:
     if not others:
         return None
     compared = Compared(case.definitions, (case, *others), only_differences=True)
-    return comparison(compared, say("Side by side"), *groups_of(compared), "positions", own=case)
+    return comparison(compared, say("Side by side"), *groups_of(compared), "positions", about=case)
 
 
 # --- more than values ---
