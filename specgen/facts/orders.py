@@ -240,11 +240,14 @@ class _OrderFacts:
         total = sum(line.count for line in self.lines)
         label, formula = say("Servers"), say("sum of the numbers ordered")
         self._add(f"{ORDER}.servers", label, lambda: total, formula, ())
-        self._add(
-            f"{ORDER}.servers_on_ac", say("Servers on AC"), partial(self._apart, total),
-            say("sum of the numbers ordered, where others are on DC"),
-            [f"{line.build}.conditions.line_type" for line in self.lines],
-        )  # fmt: skip
+        lines = [f"{line.build}.conditions.line_type" for line in self.lines]
+        on_dc = sum(line.count for line in self.lines if _on_dc(line))
+        for key, label, words, number in (
+            ("servers_on_dc", say("Servers on DC"), say("sum of the numbers ordered"), on_dc),
+            ("servers_on_ac", say("Servers on AC"),
+             say("sum of the numbers ordered, where others are on DC"), on_dc and total - on_dc),
+        ):  # fmt: skip
+            self._add(f"{ORDER}.{key}", label, partial(_some, number), words, lines)
         for line in self.lines:
             number, key = line.count, f"{ORDER}.servers.{line.build}"
             self._add(
@@ -280,11 +283,6 @@ class _OrderFacts:
         rows = dict(zip(known, wanted.alike(tuple(known.values())), strict=True))
         return wanted.fold([rows[line.build] for line in lines])
 
-    def _apart(self, total: int) -> int | None:
-        """How many servers are on AC, where the order has both."""
-        found = sum(line.count for line in self.lines if not _on_dc(line))
-        return found if 0 < found < total else None
-
     def _counted(self, name: str, template: str, label: Words) -> None:
         """How many of each sort there are in all systems, builds without any left out."""
         found: dict[str, list[tuple[OrderLine, Fact]]] = {}
@@ -319,6 +317,11 @@ class _OrderFacts:
 
 def _on_dc(line: OrderLine) -> bool:
     return line.facts.value("conditions.line_type") == "DC"
+
+
+def _some(number: int) -> int | None:
+    """No value of none."""
+    return number or None
 
 
 def _sum(counts: Sequence[tuple[OrderLine, Fact]]) -> Value:

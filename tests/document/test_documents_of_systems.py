@@ -47,6 +47,8 @@ from specgen.model import Definitions, PowerSupply
 from specgen.pipeline import Survey, bare_case, example_of
 from specgen.quantity import Power
 from specgen.shipped import templates_folder
+from specgen.write.writer_options import Options
+from specgen.write.writers import WRITERS
 from tests.document.test_every_value_is_a_fact import (
     declared_texts,
     field_key,
@@ -556,3 +558,18 @@ def test_a_writers_slip_is_a_finding_at_its_line(
     assert document is None
     assert str(finding.message) == told
     assert finding.at.span.line == 3
+
+
+def test_site_preparation_of_servers_on_dc_speaks_of_no_outlets(
+    demo: Survey, templates: Templates
+) -> None:
+    for counts, outlets, apparent in (
+        ({"lantern_exchange": 2}, False, False),
+        ({"lantern_exchange": 2, "lantern_office": 3}, True, True),  # the three on AC alone
+        ({"lantern_office": 3}, True, True),
+    ):
+        document, _ = order_document(templates, order_of(demo, **counts))
+        assert document is not None
+        text = WRITERS["md"].write(document, Options()).decode()
+        assert ("earthed outlets" in text) is outlets, counts
+        assert (" VA" in text.replace("\u202f", " ")) is apparent, counts

@@ -145,12 +145,17 @@ def test_apparent_power_is_that_of_the_servers_on_ac():
     mixed = order_facts((_fed("one", 2, "500"), _fed("plant", 4, None), _fed("two", 3, "200")))
     assert plain(mixed.value("order.apparent"), "VA") == pytest.approx(1600)
     assert mixed.value("order.servers_on_ac") == 5
+    assert mixed.value("order.servers_on_dc") == 4
     assert mixed.value("order.apparent.plant") is None
     assert plain(mixed.value("order.apparent.two"), "VA") == pytest.approx(600)
     alike = order_facts((_fed("one", 2, "500"), _fed("two", 3, "200")))
     assert plain(alike.value("order.apparent"), "VA") == pytest.approx(1600)
     assert alike.value("order.servers_on_ac") is None
-    assert order_facts((_fed("plant", 4, None),)).value("order.apparent") is None
+    assert alike.value("order.servers_on_dc") is None
+    plant = order_facts((_fed("plant", 4, None),))
+    assert plant.value("order.apparent") is None
+    assert plant.value("order.servers_on_ac") is None
+    assert plant.value("order.servers_on_dc") == 4
 
 
 def _of_dc(build: str, count: int, lowest: str, current: str) -> OrderLine:
