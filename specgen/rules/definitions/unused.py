@@ -38,7 +38,7 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
         lonely.discard(word)
         if not lonely:
             return
-    words = set(_words(definitions))
+    words = set(map(str, _words(definitions)))
     for term in (each for each in project.terms if each in lonely):
         meant = slips_of(term, words - project.terms.keys())
         twin = slips_of(term, project.terms.keys() - {term})
@@ -64,9 +64,9 @@ def _words(definitions: Definitions) -> Iterator[str]:
                 continue
             seen.add(id(node))
             if isinstance(node, YamlMapping):
-                yield from map(str, node)
+                yield from node
                 stack.extend(node.values())
             elif isinstance(node, YamlSequence):
                 stack.extend(node)
             elif isinstance(node, YamlScalar):
-                yield str(node)
+                yield node

@@ -5,7 +5,7 @@ under the lid); there, and where a holder is only a rim round what it brings, on
 another for the most part is told.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 from itertools import combinations
 from typing import Final, NamedTuple
 
@@ -52,8 +52,8 @@ def misplaced(definitions: Definitions) -> Iterator[Finding]:
             continue
         yield from _outside(outside, platform)
         yield from _too_deep(own, platform)
-        apart = _exclusive(definitions, platform)
-        yield from _stacked([each for each in own if each not in outside], apart)
+        inside = [each for each in own if each not in outside]
+        yield from _stacked(inside, _Apart.on(definitions, platform))
     for part in definitions.parts.values():
         yield from _brought(definitions, part)
 
@@ -168,16 +168,29 @@ def _too_deep(things: Iterable[_Thing], platform: Platform) -> Iterator[Finding]
         )
 
 
-Apart = set[frozenset[str]]
+class _Apart(NamedTuple):
+    """Positions never both in use: a part takes one away, or a rule names both."""
+
+    own: Set[str] = frozenset()
+    blocked: Set[str] = frozenset()
+    pairs: Set[frozenset[str]] = frozenset()
+
+    def has(self, one: str, other: str) -> bool:
+        either = one in self.blocked or other in self.blocked
+        return (either and {one, other} <= self.own) or frozenset((one, other)) in self.pairs
+
+    @classmethod
+    def on(cls, definitions: Definitions, platform: Platform) -> "_Apart":
+        own = {name for position in platform.positions for name in expanded(position.name)}
+        texts = {text for part in definitions.parts.values() for text in part.blocks}
+        blocked = own.intersection(name for text in texts for name in expanded(text))
+        return cls(own, blocked, _parted_by_rules(definitions, platform, own))
 
 
-def _exclusive(definitions: Definitions, platform: Platform) -> Apart:
-    """Pairs of positions never both in use: a part takes one away, or a rule names both."""
-    apart: Apart = set()
-    own = {name for position in platform.positions for name in expanded(position.name)}
-    for part in definitions.parts.values():
-        blocked = {name for text in part.blocks for name in expanded(text)} & own
-        apart.update(frozenset((one, other)) for one in blocked for other in own)
+def _parted_by_rules(
+    definitions: Definitions, platform: Platform, own: Set[str]
+) -> Set[frozenset[str]]:
+    apart: set[frozenset[str]] = set()
     family = next((f for f in definitions.project.families if f.id == platform.family), None)
     rules: tuple[Rule, ...] = (*platform.rules, *(family.rules if family is not None else ()))
     for rule in rules:
@@ -187,14 +200,14 @@ def _exclusive(definitions: Definitions, platform: Platform) -> Apart:
     return apart
 
 
-def _stacked(things: list[_Thing], apart: Apart) -> Iterator[Finding]:
+def _stacked(things: list[_Thing], apart: _Apart) -> Iterator[Finding]:
     """Each outline that lies on another, told once, at the one that is declared later."""
     told: set[frozenset[Span]] = set()
     for first, second in combinations(things, 2):
-        pair = frozenset((first.at, second.at))
-        if first.area != second.area or pair in told:
+        if first.area != second.area or not _lies_on(first, second):
             continue
-        if frozenset((first.name, second.name)) in apart or not _lies_on(first, second):
+        pair = frozenset((first.at, second.at))
+        if pair in told or apart.has(first.name, second.name):
             continue
         told.add(pair)
         labels = (Label(first.at, _extent(first.frame)),) if first.at != second.at else ()
@@ -257,7 +270,7 @@ def _brought(definitions: Definitions, part: Part) -> Iterator[Finding]:
                 ) if outline is not None else (FROM[each.area],),
                 help=say("check the numbers and their units, and `step`, `down` and `columns`"),
             )  # fmt: skip
-    yield from _stacked([each for each in own if each.at not in told], set())
+    yield from _stacked([each for each in own if each.at not in told], _Apart())
 
 
 def _hosts(definitions: Definitions, part: Part) -> Iterator[tuple[Platform, Position]]:

@@ -5,9 +5,10 @@ of all other days. Only what nobody plans or cites is doubted: catalogs state a 
 standards and drawings may be decades old.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from datetime import date
+from functools import lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
@@ -43,7 +44,7 @@ class StatedDay:
 def doubtful_days(definitions: Definitions) -> Iterator[Finding]:
     """SG222: days that lie years from the project's date, or that date from all others."""
     own, project = definitions.project.date, definitions.project.origin
-    found = stated_days(definitions)
+    found = {**stated_days(definitions)}
     at_project = project.at("date")
     if own is not None:
         found.pop(at_project, None)
@@ -60,7 +61,8 @@ def doubtful_days(definitions: Definitions) -> Iterator[Finding]:
             yield _doubt(each, own)
 
 
-def stated_days(definitions: Definitions) -> dict[Span, StatedDay]:
+@lru_cache(maxsize=4)
+def stated_days(definitions: Definitions) -> Mapping[Span, StatedDay]:
     """Every day and year that the project states, by its place."""
     found: dict[Span, StatedDay] = {}
     for thing in things(definitions):

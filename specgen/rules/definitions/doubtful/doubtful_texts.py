@@ -31,9 +31,11 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
     told: set[tuple[str, int, int]] = set()  # what parts have in common is written once
     for thing in things(definitions):
         for field, text in _texts(thing.origin.tree):
-            at = (text.span.file, text.span.line, text.span.column)
             found = _doubt(field, text)
-            if found is not None and at not in told:
+            if found is None:
+                continue
+            at = (text.span.file, text.span.line, text.span.column)
+            if at not in told:
                 told.add(at)
                 message, help_ = found
                 yield Finding(codes.DOUBTFUL_VALUE, message, Label(text.span), help=help_)
@@ -58,7 +60,8 @@ def _doubt(field: str, text: YamlScalar) -> tuple[Message, Message] | None:
             say("`{field}` is `{text}`, which is an answer and no name", field=field, text=text),
             say("write the name, in quotes if it is one"),
         )
-    if len(text) > LONGEST or "\n" in text or not ('"' in text or _PRINTED.search(text)):
+    quoted = '"' in text or not (text.isascii() or _PRINTED.search(text) is None)
+    if not quoted or len(text) > LONGEST or "\n" in text:
         return None
     if _ROUND.fullmatch(text) and len(_PRINTED.findall(text)) == 2:
         return (

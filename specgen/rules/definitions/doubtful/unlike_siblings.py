@@ -5,7 +5,7 @@ close to one another in a field, one that is far from all of them is doubted; wh
 among themselves, nothing is said. The numbers are common practice, without a source.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, NamedTuple
@@ -58,7 +58,11 @@ BEYOND: Final = Decimal("4.5")
 class _Stated(NamedTuple):
     part: Part
     value: Quantity
-    at: Span
+    name: str
+
+    @property
+    def at(self) -> Span:
+        return _at(self.part, self.name)
 
 
 def unlike_siblings(definitions: Definitions) -> Iterator[Finding]:
@@ -68,13 +72,11 @@ def unlike_siblings(definitions: Definitions) -> Iterator[Finding]:
         if len(group) <= ENOUGH:
             continue
         for name in HELD:
-            stated = [_Stated(part, value, _at(part, name)) for part, value in _values(group, name)]
-            for each in _far(name, stated):
+            for each in _far(name, _values(group, name)):
                 told.add(each.at.span)
                 yield each
     for group in groups(definitions, ()).values():
-        stated = [_Stated(part, value, _at(part, "mass")) for part, value in _values(group, "mass")]
-        for each in _out_of_all(stated):
+        for each in _out_of_all(_values(group, "mass")):
             if each.at.span not in told:
                 told.add(each.at.span)
                 yield each
@@ -99,11 +101,20 @@ def groups(
     return found
 
 
-def _values(group: list[Part], name: str) -> Iterator[tuple[Part, Quantity]]:
-    for part in group:
-        value = field_of(part, name)
-        if isinstance(value, Quantity) and value.amount > 0:
-            yield part, value
+def can_state(group: Sequence[Part], name: str) -> bool:
+    """Whether parts of one kind can state a field."""
+    return hasattr(group[0], name.partition(".")[0])
+
+
+def _values(group: list[Part], name: str) -> list[_Stated]:
+    if not can_state(group, name):
+        return []
+    known = ((part, field_of(part, name)) for part in group)
+    return [
+        _Stated(part, value, name)
+        for part, value in known
+        if isinstance(value, Quantity) and value.amount > 0
+    ]
 
 
 def _at(part: Part, name: str) -> Span:
@@ -130,16 +141,19 @@ def _of_its_own(part: Part, others: list[Part]) -> bool:
 
 
 def _far(name: str, stated: list[_Stated]) -> Iterator[Finding]:
+    if len(stated) <= ENOUGH:
+        return
     ranked = sorted(stated, key=lambda each: each.value.amount)
-    if len({each.at for each in stated}) <= ENOUGH:
-        return  # what a group has in common is one value
     for odd, others in ((ranked[0], ranked[1:]), (ranked[-1], ranked[:-1])):
         least, most = others[0].value, others[-1].value
-        if most.amount >= CLOSE * least.amount or any(each.at == odd.at for each in others):
+        if most.amount >= CLOSE * least.amount:
             continue
         size, low, high = (Fraction(each.amount) for each in (odd.value, least, most))
         far = FAR_OF_TIGHT if name == "mass" and high <= TIGHT * low else FAR
-        if high * far < size or size * far < low:
+        if high * far >= size and size * far >= low:
+            continue
+        places = {each.at for each in others}  # what a group has in common is one value
+        if len(places) >= ENOUGH and odd.at not in places:
             yield _odd(name, odd, others)
 
 
@@ -168,6 +182,8 @@ def _number(part: Part, name: str) -> Fraction | None:
 def _out_of_proportion(group: list[Part]) -> Iterator[Finding]:
     """SG128 for a value that does not go with another of its part as it does in all parts alike."""
     for first, second in PROPORTIONAL:
+        if not (can_state(group, first) and can_state(group, second)):
+            continue
         found = [
             (one / other, part)
             for part in group

@@ -13,7 +13,7 @@ from specgen.diagnostics.suggest import quoted
 from specgen.fitness import field_of
 from specgen.messages import say
 from specgen.model import Definitions, Part
-from specgen.rules.definitions.doubtful.unlike_siblings import groups
+from specgen.rules.definitions.doubtful.unlike_siblings import can_state, groups
 
 ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),
@@ -45,7 +45,7 @@ def unstated(definitions: Definitions) -> Iterator[Finding]:
     for group in (*groups(definitions, ()).values(), *groups(definitions).values()):
         if len(group) > ENOUGH:
             for name in ASKED:
-                part = _alone(group, name)
+                part = _alone(group, name) if can_state(group, name) else None
                 if part is not None:
                     _, missing = found.setdefault(part.id, (part, {}))
                     if name.split(".")[0] not in missing:
@@ -68,7 +68,7 @@ def _alone(group: list[Part], name: str) -> Part | None:
         lacking, stating = list[Part](), list[Part]()
         for each in sort:
             (stating if _states(each, name) else lacking).append(each)
-        if len(lacking) != 1 or not hasattr(lacking[0], way[0]):
+        if len(lacking) != 1:
             continue
         # what parts have in common is stated once
         if len({each.origin.at(*way) for each in stating}) >= ENOUGH:

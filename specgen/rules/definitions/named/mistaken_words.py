@@ -122,6 +122,8 @@ def _words(value: object) -> tuple[str, ...]:
 
 def _each(origin: Origin, path: FieldPath, value: object, place: bool) -> Iterator[_Use]:
     words = _words(value)
+    if not words:  # most fields are silent
+        return
     single = isinstance(value, str) or origin.written(*path) is not None
     for at, word in enumerate(words):
         span = origin.place(*path) if single else origin.place(*path, at)

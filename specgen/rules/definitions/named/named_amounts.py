@@ -7,6 +7,7 @@ the other. Another number is left alone, since names are free text; but for a ca
 import re
 from collections.abc import Iterator
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -38,20 +39,18 @@ def _of_record(
         value = getattr(record, name)
         if not isinstance(value, Quantity):
             continue
-        number = value.in_unit(value.unit.symbol)
-        stated = [(each, _named(dimension, *each[:2])) for each in found]
-        if any(amount == value for _, amount in stated):
+        known = ((each, _named(dimension, *each[:2])) for each in found)
+        stated = [(each, amount) for each, amount in known if amount is not None]
+        if not stated or any(amount == value for _, amount in stated):
             continue
+        number = value.in_unit(value.unit.symbol)
         alike = [
             each
             for each, amount in stated
-            if amount is not None
-            and (
-                Decimal(each[0]) == number
-                or _tens(amount, value)
-                or (name == "capacity" and len(found) == 1 and _apart(amount, value))
-                or (name == "capacity" and _turned(each[0], str(number)))
-            )
+            if Decimal(each[0]) == number
+            or _tens(amount, value)
+            or (name == "capacity" and len(found) == 1 and _apart(amount, value))
+            or (name == "capacity" and _turned(each[0], str(number)))
         ]
         for _figure, _unit, text in alike[:1]:
             yield Finding(
@@ -86,6 +85,7 @@ def _turned(one: str, other: str) -> bool:
     return alike and one != other and sorted(one) == sorted(other)
 
 
+@lru_cache(maxsize=1000)
 def _named(dimension: type[Quantity], figure: str, unit: str) -> Quantity | None:
     known = unit in BY_DIMENSION[dimension.dimension.name]
     return dimension.of(figure, unit) if known else None

@@ -80,6 +80,8 @@ def told_otherwise(definitions: Definitions) -> Iterator[Finding]:
 
 def _names(text: str, name: str) -> bool:
     """Whether a text has a name in it; a name that is a common word tells nothing."""
+    if name not in text:  # nearly always, and a pattern takes long to make
+        return False
     proper = name.lower() != name or any(letter.isdigit() for letter in name)
     return proper and re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text) is not None
 
@@ -221,10 +223,11 @@ def _taking(positions: Iterable[Position], kind: str) -> int:
 
 def _counts(thing: Any, text: object, counted: Counted) -> Iterator[Finding]:
     words = str(text or "")
+    small = words.lower()
     told: set[int] = set()
     for noun in sorted(counted, key=len, reverse=True):
         numbers, beside = counted[noun]
-        if not numbers - {0}:
+        if not numbers - {0} or noun[:-1].lower() not in small:
             continue
         many = noun[:-1] + "ies" if noun.endswith("y") else noun + "s"
         pattern = (
