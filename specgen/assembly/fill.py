@@ -146,11 +146,12 @@ def new_places(
     }
     made, known = [], work.definitions.kinds.keys()
     for number, position in enumerate(positions):
-        names = expand(position.name)
+        names, way = expand(position.name), (*path, number)
+        open_to_all = not known >= set(position.takes)
         for index, name in enumerate(names):
             place = _place(position, own, host, (index, len(names)))
-            place.name, place.origin, place.path = own[name], origin, (*path, number)
-            place.open_to_all = not known >= set(position.takes)
+            place.name, place.origin, place.path = own[name], origin, way
+            place.open_to_all = open_to_all
             if place.name in work.places:
                 work.findings.append(_brought_twice(place, work.places[place.name]))
             elif len(work.places) >= MOST_PLACES:

@@ -13,7 +13,7 @@ from specgen.assembly import Assembly, Place
 from specgen.fitness.part_fields import field_of
 from specgen.fitness.requirement import Refusal, Requirement, Surroundings
 from specgen.fitness.table import KIND, REQUIREMENTS
-from specgen.model import Definitions, Part
+from specgen.model import Definitions, Part, Position
 
 
 def within(assembly: Assembly) -> Surroundings:
@@ -34,7 +34,7 @@ def around(
 def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[Refusal]:
     """Everything in which a part does not suit a place, in the order of the table."""
     out = False
-    for row, has in _asked_of(part):
+    for row, has in _asked_of(place.position, part):
         if out and not row.goes_in:
             return
         refusal = row.refusal_of(has, place, part, surroundings)
@@ -47,18 +47,31 @@ def refusals(place: Place, part: Part, surroundings: Surroundings) -> Iterator[R
 
 Asked = tuple[tuple[Requirement, Any], ...]
 _ROWS: dict[type[Part], tuple[Requirement, ...]] = {}  # by kind
-_ASKED: dict[int, tuple[Part, Asked]] = {}  # by identity: to hash a part takes long
-_MOST_KEPT: Final = 10_000
+_STATED: dict[int, tuple[Part, Asked]] = {}  # by identity: to hash a part takes long
+_ASKED: dict[tuple[int, int], tuple[Position, Part, Asked]] = {}
+_MOST_KEPT: Final = 50_000
 
 
-def _asked_of(part: Part) -> Asked:
-    """The rows that ask something of a part, a third of them for most, each with what it has."""
-    kept = _ASKED.get(id(part))
-    if kept is None or kept[0] is not part:
+def _asked_of(position: Position, part: Part) -> Asked:
+    """The rows that are still to be asked of a part in places that share a position, each with what
+    the part has: the position itself is content with most."""
+    kept = _ASKED.get((id(position), id(part)))
+    if kept is None or kept[0] is not position or kept[1] is not part:
         if len(_ASKED) >= _MOST_KEPT:
             _ASKED.clear()
+        asked = tuple(each for each in _stated_by(part) if not each[0].met_in(position, each[1]))
+        kept = _ASKED[id(position), id(part)] = position, part, asked
+    return kept[2]
+
+
+def _stated_by(part: Part) -> Asked:
+    """The rows that ask something of a part, a third of them for most, each with what it has."""
+    kept = _STATED.get(id(part))
+    if kept is None or kept[0] is not part:
+        if len(_STATED) >= _MOST_KEPT:
+            _STATED.clear()
         stated = ((row, row.has(part)) for row in _rows_of(type(part)))
-        kept = _ASKED[id(part)] = part, tuple(each for each in stated if each[1] is not None)
+        kept = _STATED[id(part)] = part, tuple(each for each in stated if each[1] is not None)
     return kept[1]
 
 
@@ -82,7 +95,7 @@ def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
     return all(
         row.refusal_of(has, place, part, surroundings) is None
-        for row, has in _asked_of(part)
+        for row, has in _asked_of(place.position, part)
         if row.goes_in
     )
 

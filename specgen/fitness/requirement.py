@@ -10,7 +10,7 @@ from specgen.fitness.measures import Measures
 from specgen.fitness.part_fields import field_of
 from specgen.frozen import frozen
 from specgen.messages import AsWritten, Message, Within, Words, listed, say
-from specgen.model import Part
+from specgen.model import Part, Position
 
 NONE: Final = Message("")
 HAS: Final = say("{has}")
@@ -35,6 +35,17 @@ class Surroundings:
             return self.parts.get(name or "")
         place = self.assembly.places.get(name)
         return place.part if place is not None and place.filled else None
+
+
+@frozen
+class OfPosition:
+    """What a position wants by itself, whatever lies round it: the same for all places that share
+    it, and in every build."""
+
+    read: Callable[[Position], Any]
+
+    def __call__(self, place: Place, _: Surroundings) -> Any:
+        return self.read(place.position)
 
 
 @frozen(kw_only=True)
@@ -84,6 +95,13 @@ class Requirement:
     def has(self, part: Part) -> Any:
         """What a part has; None where it states nothing."""
         return field_of(part, *self.fields) if self.measure is None else self.measure(part)
+
+    def met_in(self, position: Position, has: Any) -> bool:
+        """Whether a position is known to be content with what a part has, wherever it lies."""
+        if not isinstance(self.wants, OfPosition):
+            return False
+        wants = self.wants.read(position)
+        return wants is None or wants == () or bool(self.suits(wants, has))
 
     def refusal(self, place: Place, part: Part, surroundings: Surroundings) -> "Refusal | None":
         """Why the part does not suit the place in this respect; None where it does."""

@@ -6,6 +6,7 @@ this table: to add a requirement, add a row.
 
 from collections.abc import Callable
 from dataclasses import replace
+from operator import attrgetter
 from typing import Any, Final
 
 from specgen.assembly import Place
@@ -16,7 +17,7 @@ from specgen.fitness.comparisons import at_least, at_most, equal, one_of, shares
 from specgen.fitness.cord_rows import CORDS
 from specgen.fitness.part_fields import OLDER_FORMS, output_at, port_at, resources_of
 from specgen.fitness.rack_rows import RACKS
-from specgen.fitness.requirement import Requirement, Surroundings, related
+from specgen.fitness.requirement import OfPosition, Requirement, Surroundings, related
 from specgen.fitness.room import goes_into, measures_of, room_of
 from specgen.messages import Message, say
 from specgen.model import (
@@ -33,8 +34,8 @@ HEAT: Final = ("tdp", "power.maximum")
 """What a part gives off: what it is designed for, else all that it draws."""
 
 
-def _position(name: str) -> Callable[[Place, Surroundings], Any]:
-    return lambda place, _: getattr(place.position, name)
+def _position(name: str) -> OfPosition:
+    return OfPosition(attrgetter(name))
 
 
 def _trait(name: str, code: Code, suits: Callable[[Any, Any], bool], words: Message) -> Requirement:
@@ -264,7 +265,7 @@ SLOT_POWER: Final = Requirement(
     code=codes.SLOT_POWER,
     fields=("power.maximum",),
     measure=drawn_from_position,
-    wants=lambda place, _: slot_gives(place.position),
+    wants=OfPosition(slot_gives),
     suits=at_most,
     applies=lambda _place, part, known: (
         fed(part) is None and not _misnamed(part, known.assembly.definitions)
@@ -289,7 +290,7 @@ FED_POWER: Final = replace(
 CABLED_POWER: Final = replace(
     SLOT_POWER,
     measure=None,
-    wants=lambda place, _: with_cables(place.position),
+    wants=OfPosition(with_cables),
     applies=lambda _place, part, _: fed(part) is not None,
     message=say("`{part}` draws {has}, and {where} is rated for {wants} with its cables"),
 )

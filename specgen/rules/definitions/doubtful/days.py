@@ -8,7 +8,7 @@ standards and drawings may be decades old.
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, Span, codes
@@ -102,8 +102,13 @@ _DATED: dict[type[Any], tuple[tuple[str, str], ...]] = {}
 def _own_days(cls: type[Any]) -> tuple[str, ...]:
     """The fields of a record that are days."""
     if cls not in _OWN:
-        _OWN[cls] = tuple(each.name for each in fields(cls) if "datetime.date" in repr(each.type))
+        _OWN[cls] = tuple(each.name for each in fields(cls) if _is_day(each.type))
     return _OWN[cls]
+
+
+@cache
+def _is_day(hint: Any) -> bool:
+    return "datetime.date" in repr(hint)
 
 
 def _dated(cls: type[Any]) -> tuple[tuple[str, str], ...]:

@@ -221,6 +221,12 @@ def _taking(positions: Iterable[Position], kind: str) -> int:
     return sum(len(expanded(each.name)) for each in positions if kind in each.takes)
 
 
+_COUNT: Final = re.compile(
+    rf"(?<![\w.-])({_NUMBER})((?: [^\W\d][\w.-]*){{0,2}})\Z", re.IGNORECASE
+)
+"""A number and up to two words, before what it counts."""
+
+
 def _counts(thing: Any, text: object, counted: Counted) -> Iterator[Finding]:
     words = str(text or "")
     small = words.lower()
@@ -230,27 +236,25 @@ def _counts(thing: Any, text: object, counted: Counted) -> Iterator[Finding]:
         if not numbers - {0} or noun[:-1].lower() not in small:
             continue
         many = noun[:-1] + "ies" if noun.endswith("y") else noun + "s"
-        pattern = (
-            rf"(?<![\w.-])({_NUMBER})((?: [^\W\d][\w.-]*){{0,2}}) (?:{many}|{noun})\b(?! \w*slot)"
-        )
-        for match in re.finditer(pattern, words, re.IGNORECASE):
-            if match.end() in told:
+        for match in re.finditer(rf" (?:{many}|{noun})\b(?! \w*slot)", words, re.IGNORECASE):
+            count = _COUNT.search(words, 0, match.start())
+            if count is None or match.end() in told:
                 continue
             told.add(match.end())
-            number = NUMBERS.get(match[1].lower()) or int(match[1])
-            if number not in numbers and _plain(words, match):
+            number = NUMBERS.get(count[1].lower()) or int(count[1])
+            if number not in numbers and _plain(words, count, match.end()):
                 yield _finding(
                     say("the `summary` tells of “{words}”, and there are {number}",
-                        words=match[0], number=max(numbers)),
+                        words=words[count.start() : match.end()], number=max(numbers)),
                     thing.origin.at("summary"), beside, say("counted here"), RIGHT,
                 )  # fmt: skip
 
 
-def _plain(text: str, match: re.Match[str]) -> bool:
-    """Whether a number counts all that there is."""
-    before = re.findall(r"[\w-]+", text[: match.start()])[-1:]
-    behind = re.findall(r"^\s+(of which|[\w-]+)", text[match.end() :])
-    between = match[2].lower().split()
+def _plain(text: str, count: re.Match[str], end: int) -> bool:
+    """Whether a number counts all that there is; what it counts ends at `end`."""
+    before = re.findall(r"[\w-]+", text[: count.start()])[-1:]
+    behind = re.findall(r"^\s+(of which|[\w-]+)", text[end:])
+    between = count[2].lower().split()
     return (
         NOT_BEFORE.isdisjoint(word.lower() for word in before)
         and NOT_BEHIND.isdisjoint(word.lower() for word in behind)
