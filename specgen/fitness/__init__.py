@@ -4,7 +4,7 @@ Every requirement is a row of `table.REQUIREMENTS`; what is known round the plac
 `Surroundings`. What several parts demand of one another stands in `specgen.rules`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Final
@@ -88,20 +88,25 @@ def _rows_of(kind: type[Part]) -> tuple[Requirement, ...]:
 
 def accepts(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part suits a place in every respect."""
-    return next(refusals(place, part, surroundings), None) is None
+    return all(
+        row.refusal_of(has, place, part, surroundings) is None for row, has in _stated_by(part)
+    )
 
 
 def goes_in(place: Place, part: Part, surroundings: Surroundings) -> bool:
     """Whether a part goes into a place at all, whatever it draws, costs or waits for."""
     return all(
         row.refusal_of(has, place, part, surroundings) is None
-        for row, has in _asked_of(place.position, part)
+        for row, has in _stated_by(part)
         if row.goes_in
     )
 
 
-def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:
-    """All parts that suit a place, by id; where one is soldered in, that one."""
+def candidates(
+    place: Place, surroundings: Surroundings, among: Callable[[Part], bool] | None = None
+) -> tuple[Part, ...]:
+    """All parts that suit a place, by id, or those `among` some; where one is soldered in, that
+    one."""
     definitions, fixed = surroundings.assembly.definitions, place.position.fixed
     if fixed is not None:
         return (definitions.parts[fixed],) if fixed in definitions.parts else ()
@@ -109,7 +114,8 @@ def candidates(place: Place, surroundings: Surroundings) -> tuple[Part, ...]:
     for parts in _by_kind(definitions):
         some = parts[0]  # stands for all of its kind, but for what may be the place's own blank
         if some.closes or KIND.refusal(place, some, surroundings) is None:
-            suiting += (part for part in parts if accepts(place, part, surroundings))
+            asked = parts if among is None else filter(among, parts)
+            suiting += (part for part in asked if accepts(place, part, surroundings))
     return tuple(sorted(suiting, key=lambda part: part.id))
 
 

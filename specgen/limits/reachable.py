@@ -1,6 +1,6 @@
 """What a system of a platform can hold, whatever else is chosen: its positions and their parts."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from specgen.assembly import Assembly, Place
@@ -46,9 +46,12 @@ def holdable(assembly: Assembly) -> frozenset[str]:
     return frozenset((*held, *(blank for blank in blanks if blank is not None)))
 
 
-def choosable(assembly: Assembly, place: Place) -> tuple[Part, ...]:
+def choosable(
+    assembly: Assembly, place: Place, among: Callable[[Part], bool] | None = None
+) -> tuple[Part, ...]:
     """The parts that a build may put into a place, by id, at a line voltage and an inlet
-    temperature of its own."""
+    temperature of its own; only those `among` some, where these alone are asked for."""
     if place.position.fixed is not None:
         return ()
-    return candidates(place, around(replace(assembly, conditions=ANYWHERE), place))
+    anywhere = assembly.once(choosable, lambda: replace(assembly, conditions=ANYWHERE))
+    return candidates(place, around(anywhere, place), among)

@@ -136,14 +136,21 @@ def _part_names(platform: str, parts: list[Part]) -> Cell:
 def consequences(case: Case) -> Table | None:
     """What each option of this platform brings, takes away and needs."""
     known = case.definitions
+    telling = {
+        part.id: part
+        for part in known.parts.values()
+        if (_brings(known, part) or part.blocks or part.needs) and part.kind != "network-adapter"
+    }
     choices = [
-        (place.name, {part.id for part in choosable(case.assembly, place)})
+        (
+            place.name,
+            {each.id for each in choosable(case.assembly, place, lambda part: part.id in telling)},
+        )
         for place in case.assembly.places.values()
     ]
     parts = (
-        (part, tuple(name for name, held in choices if part.id in held))
-        for part in known.parts.values()
-        if (_brings(known, part) or part.blocks or part.needs) and part.kind != "network-adapter"
+        (part, tuple(name for name, held in choices if id_ in held))
+        for id_, part in telling.items()
     )
     return table_of(
         ((part, holders) for part, holders in parts if holders),
