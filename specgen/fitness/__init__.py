@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Place
-from specgen.fitness.part_fields import field_of
+from specgen.fitness.part_fields import can_state, field_of
 from specgen.fitness.requirement import Refusal, Requirement, Surroundings
 from specgen.fitness.table import KIND, REQUIREMENTS
 from specgen.model import Definitions, Part, Position
@@ -81,7 +81,7 @@ def _rows_of(kind: type[Part]) -> tuple[Requirement, ...]:
         _ROWS[kind] = tuple(
             row
             for row in REQUIREMENTS
-            if any(hasattr(kind, path.partition(".")[0]) for path in row.fields)
+            if any(can_state(kind, path) for path in row.fields)
         )
     return _ROWS[kind]
 

@@ -19,6 +19,11 @@ OLDER_FORMS: Final[dict[str, tuple[str, ...]]] = {
 }
 
 
+def can_state(kind: type[Part], path: str) -> bool:
+    """Whether parts of a kind have a field, stated or not; asked before many parts are."""
+    return hasattr(kind, path.partition(".")[0])
+
+
 def field_of(part: Part, *paths: str) -> Any:
     """What a part states under a field such as `power.maximum`, the first of several that is
     stated; None where it states none."""

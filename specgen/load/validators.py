@@ -30,6 +30,8 @@ Bound = Mapping[Any, Any]
 
 _RECORDS: dict[Any, tuple[Schema, tuple[Any, ...]]] = {}
 """By record: its schema, and the records that its fields hold."""
+_FIELDS: dict[Field[Any], tuple[Schema, tuple[Any, ...]]] = {}
+"""The same by field: kinds of part inherit most of theirs."""
 _VALIDATORS: dict[Any, SchemaValidator] = {}
 
 
@@ -120,6 +122,17 @@ def _schema(hint: Any, cls: Any, bound: Bound, held: list[Any]) -> Schema:
 
 
 def _field(field: Field[Any], bound: Bound, held: list[Any]) -> Schema:
+    if bound:
+        return _made(field, bound, held)
+    if field not in _FIELDS:
+        own: list[Any] = []
+        _FIELDS[field] = _made(field, {}, own), tuple(own)
+    schema, more = _FIELDS[field]
+    held += more
+    return schema
+
+
+def _made(field: Field[Any], bound: Bound, held: list[Any]) -> Schema:
     if not field.init:  # no text gives it
         assert field.default_factory is not MISSING
         made: Schema = {"type": "any"}

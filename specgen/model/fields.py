@@ -81,11 +81,12 @@ def _plain(value: object, pattern: re.Pattern[str]) -> str | None:
 def _text(value: object) -> object:
     if not isinstance(value, str):
         raise wrong(say("text, not a list or a mapping"))
-    if not value.strip() or (getattr(value, "plain", False) and value in ("~", "null")):
+    text = value.strip()
+    if not text or (value in ("~", "null") and getattr(value, "plain", False)):
         raise PydanticCustomError("empty", "empty")
     if not value.isprintable() and re.search(_CONTROL, value):
         raise wrong(say("text without control characters"))
-    return str(value).strip()
+    return str(text)
 
 
 def text_of(value: object) -> str:

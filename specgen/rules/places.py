@@ -6,7 +6,7 @@ from typing import Any, Final
 from specgen.assembly import Assembly, Place, State
 from specgen.diagnostics import Span, codes
 from specgen.fitness import Refusal, field_of, refusals, within
-from specgen.fitness.part_fields import kinds_with
+from specgen.fitness.part_fields import can_state, kinds_with
 from specgen.fitness.table import KIND
 from specgen.messages import Words
 from specgen.model import Part, places
@@ -21,7 +21,14 @@ def settled(assembly: Assembly, stated: str = "id") -> Iterator[tuple[Place, Any
 
 def _settled(assembly: Assembly, stated: str) -> Iterator[tuple[Place, Part]]:
     if stated != "id":
-        yield from (each for each in settled(assembly) if field_of(each[1], stated) is not None)
+        kinds = {type(part) for _, part in settled(assembly)}
+        kinds = {kind for kind in kinds if can_state(kind, stated)}
+        members = settled(assembly) if kinds else ()
+        yield from (
+            each
+            for each in members
+            if type(each[1]) in kinds and field_of(each[1], stated) is not None
+        )
         return
     out = {place.name for place, _ in kept_out(assembly)}
     yield from (each for each in assembly.fitted(Part) if each[0].name not in out)

@@ -3,7 +3,7 @@
 Parts that no build has yet are a catalog; of them nothing is said.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from specgen.diagnostics import Finding, Label, codes, did_you_mean, question
 from specgen.diagnostics.slips import slips_of
@@ -33,12 +33,8 @@ def unused(definitions: Definitions) -> Iterator[Finding]:
 
 def _terms(definitions: Definitions) -> Iterator[Finding]:
     project = definitions.project
-    lonely = set(project.terms)
-    for word in _words(definitions):
-        lonely.discard(word)
-        if not lonely:
-            return
-    words = set(map(str, _words(definitions)))
+    words = _words(definitions)
+    lonely = project.terms.keys() - words
     for term in (each for each in project.terms if each in lonely):
         meant = slips_of(term, words - project.terms.keys())
         twin = slips_of(term, project.terms.keys() - {term})
@@ -53,20 +49,21 @@ def _terms(definitions: Definitions) -> Iterator[Finding]:
         )  # fmt: skip
 
 
-def _words(definitions: Definitions) -> Iterator[str]:
+def _words(definitions: Definitions) -> Set[str]:
     """Every word that stands alone as a value, or as a key, in parts, platforms and builds."""
-    seen: set[int] = set()
+    words: set[str] = set()
+    seen: set[int] = set()  # what parts have in common
     for thing in (*things(definitions), *definitions.declared):
         stack: list[object] = [] if thing is definitions.project else [thing.origin.tree]
         while stack:
             node = stack.pop()
-            if id(node) in seen:
-                continue
-            seen.add(id(node))
-            if isinstance(node, YamlMapping):
-                yield from node
-                stack.extend(node.values())
-            elif isinstance(node, YamlSequence):
-                stack.extend(node)
-            elif isinstance(node, YamlScalar):
-                yield node
+            if isinstance(node, YamlScalar):
+                words.add(node)
+            elif isinstance(node, YamlMapping | YamlSequence) and id(node) not in seen:
+                seen.add(id(node))
+                if isinstance(node, YamlMapping):
+                    words.update(node)
+                    stack.extend(node.values())
+                else:
+                    stack.extend(node)
+    return {str(each) for each in words}

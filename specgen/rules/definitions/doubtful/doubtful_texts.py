@@ -31,6 +31,8 @@ def doubtful_texts(definitions: Definitions) -> Iterator[Finding]:
     told: set[tuple[str, int, int]] = set()  # what parts have in common is written once
     for thing in things(definitions):
         for field, text in _texts(thing.origin.tree):
+            if field not in NAMED and '"' not in text and text.isascii():  # nearly all
+                continue
             found = _doubt(field, text)
             if found is None:
                 continue
@@ -60,8 +62,7 @@ def _doubt(field: str, text: YamlScalar) -> tuple[Message, Message] | None:
             say("`{field}` is `{text}`, which is an answer and no name", field=field, text=text),
             say("write the name, in quotes if it is one"),
         )
-    quoted = '"' in text or not (text.isascii() or _PRINTED.search(text) is None)
-    if not quoted or len(text) > LONGEST or "\n" in text:
+    if len(text) > LONGEST or "\n" in text or not ('"' in text or _PRINTED.search(text)):
         return None
     if _ROUND.fullmatch(text) and len(_PRINTED.findall(text)) == 2:
         return (

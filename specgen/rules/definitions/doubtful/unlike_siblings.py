@@ -5,13 +5,14 @@ close to one another in a field, one that is far from all of them is doubted; wh
 among themselves, nothing is said. The numbers are common practice, without a source.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, Final, NamedTuple
 
 from specgen.diagnostics import Finding, Label, Span, codes
 from specgen.fitness import field_of
+from specgen.fitness.part_fields import can_state
 from specgen.messages import AsWritten, say
 from specgen.model import Definitions, Part
 from specgen.quantity import Quantity
@@ -101,13 +102,8 @@ def groups(
     return found
 
 
-def can_state(group: Sequence[Part], name: str) -> bool:
-    """Whether parts of one kind can state a field."""
-    return hasattr(group[0], name.partition(".")[0])
-
-
 def _values(group: list[Part], name: str) -> list[_Stated]:
-    if not can_state(group, name):
+    if not can_state(type(group[0]), name):
         return []
     known = ((part, field_of(part, name)) for part in group)
     return [
@@ -182,7 +178,7 @@ def _number(part: Part, name: str) -> Fraction | None:
 def _out_of_proportion(group: list[Part]) -> Iterator[Finding]:
     """SG128 for a value that does not go with another of its part as it does in all parts alike."""
     for first, second in PROPORTIONAL:
-        if not (can_state(group, first) and can_state(group, second)):
+        if not all(can_state(type(group[0]), each) for each in (first, second)):
             continue
         found = [
             (one / other, part)

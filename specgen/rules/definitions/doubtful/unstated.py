@@ -11,9 +11,10 @@ from typing import Any, Final
 from specgen.diagnostics import Finding, Label, codes
 from specgen.diagnostics.suggest import quoted
 from specgen.fitness import field_of
+from specgen.fitness.part_fields import can_state
 from specgen.messages import say
 from specgen.model import Definitions, Part
-from specgen.rules.definitions.doubtful.unlike_siblings import can_state, groups
+from specgen.rules.definitions.doubtful.unlike_siblings import groups
 
 ASKED: Final = (
     *("airflow", "noise", "noise_adder", "mass", "power", "power.idle", "power.typical"),
@@ -44,8 +45,9 @@ def unstated(definitions: Definitions) -> Iterator[Finding]:
     found: dict[str, tuple[Part, dict[str, list[Part]]]] = {}
     for group in (*groups(definitions, ()).values(), *groups(definitions).values()):
         if len(group) > ENOUGH:
+            kind = type(group[0])
             for name in ASKED:
-                part = _alone(group, name) if can_state(group, name) else None
+                part = _alone(group, name) if can_state(kind, name) else None
                 if part is not None:
                     _, missing = found.setdefault(part.id, (part, {}))
                     if name.split(".")[0] not in missing:
