@@ -1,6 +1,7 @@
 """Where things lie, to scale: outlines as rectangles in millimetres."""
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from specgen.model import Outline
@@ -50,6 +51,7 @@ def _stepped(outline: Outline, numbers: Iterable[int]) -> Iterator[Frame]:
         yield Frame(x + (at % columns) * step, y + (at // columns) * down, *size)
 
 
+@lru_cache(maxsize=4096)  # outlines of many parts and positions measure the same
 def mm(length: Length | None) -> float:
     """A length in millimetres; nothing is nought."""
     return 0.0 if length is None else float(length.in_unit("mm"))

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any, ClassVar, Self, overload
+from typing import Any, ClassVar, Self, cast, overload
 
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
@@ -111,11 +111,14 @@ class Magnitude(Quantity):
     """A quantity with a true zero: two of a kind add up, and one can be taken so many times."""
 
     __slots__ = ()
+    _zero: ClassVar["Magnitude"]
 
     @classmethod
     def zero(cls) -> Self:
         """Nothing, in the base unit; what `sum` starts from."""
-        return cls.of(0)
+        if "_zero" not in cls.__dict__:
+            cls._zero = cls.of(0)
+        return cast(Self, cls._zero)
 
     def __add__(self, other: Self) -> Self:
         """The sum, in the left one's unit; adding to nothing takes the right one's unit."""

@@ -1,7 +1,7 @@
 """Links: what each stage of one allows, which stage narrows it, what it carries one way."""
 
 from collections.abc import Iterator, Mapping
-from functools import partial
+from functools import cache, partial
 from typing import Any, Final
 
 from specgen.assembly import Assembly, Link, Place, Stage
@@ -169,6 +169,7 @@ def narrowed_by(end: tuple[Link, Place]) -> Words:
     return narrowest(link, lanes, generation)
 
 
+@cache
 def lane_rate(protocol: str, generation: int, lanes: int) -> DataRate | None:
     """Data rate of a link one way in B/s, before packet overhead; None for what no table has.
 

@@ -102,7 +102,8 @@ _DATED: dict[type[Any], tuple[tuple[str, str], ...]] = {}
 def _own_days(cls: type[Any]) -> tuple[str, ...]:
     """The fields of a record that are days."""
     if cls not in _OWN:
-        _OWN[cls] = tuple(each.name for each in fields(cls) if _is_day(each.type))
+        hints: dict[str, Any] = {each.name: each.type for each in fields(cls)}
+        _OWN[cls] = tuple(name for name, hint in hints.items() if _is_day(hint))
     return _OWN[cls]
 
 

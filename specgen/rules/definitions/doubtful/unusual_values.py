@@ -188,7 +188,7 @@ def _usual(
         most = DRAWS.get(getattr(thing, "kind", ""), USUAL["maximum"][1])
         if isinstance(thing, Part) and thing.kind == "transceiver":
             most = CAGE_DRAWS.get(str(getattr(thing, "form", "")), most)
-        found = (Power.of(0), BOARD_DRAWS if isinstance(thing, Platform) else most)
+        found = (USUAL["power"][0], BOARD_DRAWS if isinstance(thing, Platform) else most)
     elif name == "capacity" and isinstance(value, DataSize):
         found = STORED if isinstance(record, Stores) else REMEMBERED
     elif name == "mean_time_between_failures" and isinstance(record, Stores):

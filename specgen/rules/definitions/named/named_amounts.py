@@ -7,7 +7,6 @@ the other. Another number is left alone, since names are free text; but for a ca
 import re
 from collections.abc import Iterator
 from decimal import Decimal
-from functools import lru_cache
 from typing import Any, Final
 
 from specgen.diagnostics import Finding, Label, codes
@@ -63,6 +62,9 @@ def _of_record(
             )  # fmt: skip
 
 
+_NAMED: dict[tuple[type[Quantity], str, str], Quantity] = {}  # of a part, asked by each field
+
+
 def _tens(one: Quantity, other: Quantity) -> bool:
     """Whether one is ten, a hundred, … times the other."""
     if not one.amount or not other.amount:
@@ -85,7 +87,10 @@ def _turned(one: str, other: str) -> bool:
     return alike and one != other and sorted(one) == sorted(other)
 
 
-@lru_cache(maxsize=1000)
 def _named(dimension: type[Quantity], figure: str, unit: str) -> Quantity | None:
-    known = unit in BY_DIMENSION[dimension.dimension.name]
-    return dimension.of(figure, unit) if known else None
+    if unit not in BY_DIMENSION[dimension.dimension.name]:
+        return None
+    key = dimension, figure, unit
+    if key not in _NAMED:
+        _NAMED[key] = dimension.of(figure, unit)
+    return _NAMED[key]
