@@ -9,6 +9,7 @@ from specgen.assembly import Assembly, Place
 from specgen.facts.fact import Declared, Facts, Rests, Trail
 from specgen.facts.terms import STATE
 from specgen.frozen import frozen, state
+from specgen.grouped import grouped
 from specgen.messages import NONE, Message, Words, say
 from specgen.model import (
     Assumptions,
@@ -32,6 +33,10 @@ class Context:
     facts: Facts
     subject: str = ""
     fitted: dict[type[Part], tuple[tuple[Place, Part], ...]] = field(default_factory=dict)
+    groups: dict[tuple[type[Part], "Chooser"], dict[str | None, list[tuple[Place, Part]]]] = field(
+        default_factory=dict
+    )
+    """Fitted parts of a kind by the subject that each is chosen for."""
     seen: dict[tuple[object, str], tuple[Any, Rests]] = field(default_factory=dict)
     """What was read of a subject, for those that read the same."""
 
@@ -45,12 +50,9 @@ class Context:
         """Those of them that are chosen for the subject."""
         if when is None:
             return self.parts(kind)
-        key = ((kind, when), self.subject)
-        if key not in self.seen:
-            found = tuple(each for each in self.parts(kind) if when(*each, self.subject))
-            self.seen[key] = found, ()
-        chosen: tuple[tuple[Place, Part], ...] = self.seen[key][0]
-        return chosen
+        if (kind, when) not in self.groups:
+            self.groups[kind, when] = grouped((when(*each), each) for each in self.parts(kind))
+        return tuple(self.groups[kind, when].get(self.subject, ()))
 
     def place(self) -> Place | None:
         """The position that the subject names."""
@@ -85,7 +87,8 @@ class OfField(Protocol):
     def path(self) -> FieldPath: ...
 
 
-Chooser = Callable[[Place, Part, str], bool]
+Chooser = Callable[[Place, Part], str | None]
+"""For which subject a part is chosen, "" where there is but one; None for none."""
 
 
 def _value(holder: Any, path: FieldPath) -> Any:

@@ -157,8 +157,8 @@ def ranks_per_channel(ranks: int) -> int:
     return ranks
 
 
-def _under(place: Place, _: Part, processor: str) -> bool:
-    return place.of == processor
+def _under(place: Place, _: Part) -> str | None:
+    return place.of
 
 
 @fact(

@@ -76,8 +76,8 @@ def undeclared(assembly: Assembly, _: str) -> tuple[tuple[PartId, ...], Rests]:
     return ids, fields_of(found, "power")[1]
 
 
-def _of_subsystem(_: Place, part: Part, subsystem: str) -> bool:
-    return part.subsystem == subsystem and not isinstance(part, PowerSupply)
+def _of_subsystem(_: Place, part: Part) -> str | None:
+    return None if isinstance(part, PowerSupply) else part.subsystem
 
 
 def _draw(level: str) -> Each:

@@ -46,9 +46,13 @@ MEASURED_AT = say(
 FOR_DC: Final = say("does not apply: power supplies for DC")
 
 
-def _for_ac(_place: Place, part: Part, _subject: str) -> bool:
+def _on_ac(part: Part) -> bool:
     """Whether a supply works on AC: annex II, 1.1 leaves those out that work on DC alone."""
     return isinstance(part, PowerSupply) and any(entry.supplied == "ac" for entry in part.outputs)
+
+
+def _for_ac(_: Place, part: Part) -> str | None:
+    return "" if _on_ac(part) else None
 
 
 def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trail]:
@@ -56,7 +60,7 @@ def _curves(assembly: Assembly, _: str) -> tuple[tuple[Points, ...] | None, Trai
     for although no minimum holds for it."""
     fitted = assembly.fitted(PowerSupply)
     found, trail = [], []
-    for place, part in [entry for entry in fitted if _for_ac(*entry, "")] or fitted:
+    for place, part in [entry for entry in fitted if _on_ac(entry[1])] or fitted:
         points, path = curve_at_mains(part)
         found.append(points)
         trail.append(leaf(place, part, path, points or None))
