@@ -79,9 +79,7 @@ def _rows_of(kind: type[Part]) -> tuple[Requirement, ...]:
     """The rows of which parts of a kind can state a field: half of them, for most kinds."""
     if kind not in _ROWS:
         _ROWS[kind] = tuple(
-            row
-            for row in REQUIREMENTS
-            if any(can_state(kind, path) for path in row.fields)
+            row for row in REQUIREMENTS if any(can_state(kind, path) for path in row.fields)
         )
     return _ROWS[kind]
 

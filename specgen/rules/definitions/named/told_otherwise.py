@@ -221,9 +221,7 @@ def _taking(positions: Iterable[Position], kind: str) -> int:
     return sum(len(expanded(each.name)) for each in positions if kind in each.takes)
 
 
-_COUNT: Final = re.compile(
-    rf"(?<![\w.-])({_NUMBER})((?: [^\W\d][\w.-]*){{0,2}})\Z", re.IGNORECASE
-)
+_COUNT: Final = re.compile(rf"(?<![\w.-])({_NUMBER})((?: [^\W\d][\w.-]*){{0,2}})\Z", re.IGNORECASE)
 """A number and up to two words, before what it counts."""
 
 
