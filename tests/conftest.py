@@ -14,14 +14,15 @@ from hypothesis import settings
 
 from specgen.drawings import LayoutEngine
 from specgen.pipeline import Survey, survey
+from specgen.source import collector
 from specgen.source import files as source_files
-from specgen.source.collector import FEWER
 from tests.projects import many_sided
 from tests.sorts import mark_of, table
 from tests.timing import EVERY_TIME, THOROUGH
 
 ROOT = Path(__file__).resolve().parent.parent
 LARGE = 50_000  # letters of a file
+SELDOM = 500_000  # allocations between collections
 
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
@@ -35,8 +36,10 @@ if sys.dont_write_bytecode:
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
 
-# Thousands of tests are gathered, and stay to the end: not looked through again and again.
+# Thousands of tests are gathered, and stay to the end: not looked through again and again. What
+# they make is looked through less often than a single command's.
 gc.disable()
+collector.FEWER = SELDOM
 
 # Many tests run commands on the same few files, or on one of them changed: the tree of a text is
 # made of it once, since nobody changes a tree. Large ones are not kept.
@@ -132,7 +135,7 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> object | Non
 def pytest_collection_finish() -> None:
     """What was gathered is out of the garbage collector's way."""
     gc.freeze()
-    gc.set_threshold(FEWER)
+    gc.set_threshold(SELDOM)
     gc.enable()
 
 

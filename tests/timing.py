@@ -1,12 +1,14 @@
 """Time as tests may measure it: what other processes do must not decide how a test ends."""
 
 import os
-from collections.abc import Callable, Iterable
-from typing import Any, Final
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable
+from typing import Any, Final, TypeVar
 
 import pytest
 from hypothesis import settings
 
+Case = TypeVar("Case")
 NO_HANG: Final = 60
 """Seconds: what hangs takes far longer, and no computer that runs tests is so slow that what ends
 does. How fast something is, `tests/bench` measures."""
@@ -27,6 +29,17 @@ def first(count: int, cases: Iterable[Any]) -> list[Any]:
     """Parameters of a test: the first run every time, the others are slow and CI's."""
     slow = pytest.mark.slow
     return [pytest.param(each, marks=[slow] * (at >= count)) for at, each in enumerate(cases)]
+
+
+def first_of_each(count: int, cases: Iterable[Case], sort: Callable[[Case], Hashable]) -> list[Any]:
+    """Likewise: so many of each sort run every time."""
+    seen = Counter[Hashable]()
+    params = []
+    for each in cases:
+        seen[sort(each)] += 1
+        slow = [pytest.mark.slow] * (seen[sort(each)] > count)
+        params.append(pytest.param(each, marks=slow))
+    return params
 
 
 def stopwatch() -> Callable[[], float]:

@@ -78,14 +78,17 @@ def test_an_id_that_no_file_can_be_named_after_is_refused(name: str, file: str, 
     assert found[0].at.span.file == file
 
 
-@pytest.mark.parametrize("name", ["x" * 100, "console", "com10", "a.con"])
-def test_an_id_like_these_is_published(run: Run, tmp_path, monkeypatch, name: str):
-    files = tiny("[pdf, csv, json, redfish, xlsx]" if len(name) == 100 else "[]")
-    files[SMALL] = files[SMALL].replace("lantern-small", name)
+@pytest.mark.parametrize("names", [["x" * 100], ["console", "com10", "a.con"]])
+def test_an_id_like_these_is_published(run: Run, tmp_path, monkeypatch, names: list[str]):
+    files = tiny("[pdf, csv, json, redfish, xlsx]" if len(names) == 1 else "[]")
+    build = files.pop(SMALL)
+    for name in names:
+        files[f"configured/{name[:9]}.yaml"] = build.replace("lantern-small", name)
     written(tmp_path / "builds", files)
     monkeypatch.chdir(tmp_path)
     assert run("site", "-q").status == 0
-    assert (tmp_path / f"public/builds/{name}.html").is_file()
+    for name in names:
+        assert (tmp_path / f"public/builds/{name}.html").is_file()
 
 
 COMMANDS = ("check", "facts lantern-small", "sheet lantern-small", "limits lantern", "site -q",

@@ -1,12 +1,26 @@
 """What is said of a break, worked out once for all tests of a process."""
 
+from collections.abc import Iterable
 from functools import cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from specgen.diagnostics import Finding
 from specgen.diagnostics.as_text import full
 from tests.mutated.breaks import Break
 from tests.projects import edited, project
+from tests.timing import first_of_each
+
+OF_A_CODE = 2
+"""So many breaks of each code are tried in every run, of each table; the others in slow ones."""
+
+
+def tried(*tables: Iterable[Break]) -> list[Any]:
+    """The breaks of tables as parameters of a test."""
+    return [
+        each
+        for table in tables
+        for each in first_of_each(OF_A_CODE, table, lambda case: case.expected[0][0])
+    ]
 
 
 class Said(NamedTuple):

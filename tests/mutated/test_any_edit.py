@@ -8,11 +8,12 @@ from specgen.diagnostics.as_text import report
 from specgen.diagnostics.glyphs import lines_of
 from tests.mutated.breaks import BREAKS
 from tests.projects import base, edited, project
-from tests.timing import tries
+from tests.timing import first, tries
 
 FILES = base()
 NAMES = sorted(FILES)
-CUTS = 12
+CUTS = (4, 24)
+"""Every file is cut at so many places in every run, and in slow ones."""
 SCRAPS = (
     "",
     ": ",
@@ -70,10 +71,11 @@ def test_any_slice_replaced_by_any_text_is_answered(name, at, length, new):
     findings_of({**FILES, name: text[:start] + new + text[start + length :]})
 
 
+@pytest.mark.parametrize("cuts", first(1, CUTS))
 @pytest.mark.parametrize("name", NAMES)
-def test_a_file_cut_anywhere_is_answered(name):
+def test_a_file_cut_anywhere_is_answered(name, cuts):
     text = FILES[name]
-    for cut in range(0, len(text), max(1, len(text) // CUTS)):
+    for cut in range(0, len(text), max(1, len(text) // cuts)):
         findings_of({**FILES, name: text[:cut]})
 
 
@@ -82,7 +84,7 @@ def test_a_file_that_is_missing_is_answered(name):
     findings_of({each: text for each, text in FILES.items() if each != name})
 
 
-@pytest.mark.parametrize("line", range(0, 30, 2))
+@pytest.mark.parametrize("line", first(5, sorted(range(30), key=lambda line: line % 6)))
 def test_any_line_of_a_build_may_be_missing(line):
     name = "configured/lantern-full.yaml"
     lines = FILES[name].split("\n")

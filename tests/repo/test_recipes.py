@@ -5,6 +5,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -73,17 +74,26 @@ def recipes() -> dict[str, tuple[int, list[Piece]]]:
 
 
 @pytest.fixture(scope="module")
-def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """A copy of the tree with every recipe followed."""
     root = tmp_path_factory.mktemp("recipes")
     for folder in COPIED:
         shutil.copytree(ROOT / folder, root / folder)
-    for name in ("__init__.py", "projects.py"):
+    for name in ("__init__.py", "projects.py", "timing.py"):
         shutil.copy2(ROOT / "tests" / name, root / "tests" / name)
+    if sys.pycache_prefix and _compiled(ROOT).is_dir():
+        shutil.copytree(_compiled(ROOT), _compiled(root))  # those of changed files are made anew
     for _, pieces in recipes().values():
         for piece in pieces:
             piece.put(root)
-    return root
+    yield root
+    if sys.pycache_prefix:
+        shutil.rmtree(_compiled(root), ignore_errors=True)
+
+
+def _compiled(root: Path) -> Path:
+    """Where compiled modules of a tree lie, where they do not lie beside it."""
+    return Path(str(sys.pycache_prefix), *(root / "specgen").parts[1:])
 
 
 def run(root: Path, *words: str, within: Path | None = None, **environment: str) -> str:
