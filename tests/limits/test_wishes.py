@@ -111,7 +111,7 @@ def test_a_wish_that_a_solver_cannot_be_asked_is_a_finding():
     assert "solver" in str(findings[0].message)
 
 
-@pytest.mark.parametrize("seed", first(2, range(12)))
+@pytest.mark.parametrize("seed", first(1, range(12)))
 def test_nothing_of_what_binds_a_limit_can_be_left_out(seed):
     definitions = platform(seed)
     small = definitions.platforms["small"]
@@ -171,19 +171,20 @@ KEYS = ("cores", "memory", "drives", "slots", "slots-full", "accelerators", "por
 
 
 @pytest.mark.parametrize(
-    "name",
-    first(1, ("pocket", "lantern", "capstan")),
+    "about",
+    first(3, [f"{name} {key}" for name in ("pocket", "lantern", "capstan") for key in KEYS]),
 )
 def test_limits_of_the_demo_are_held_by_few_statements_an_engineer_would_name(
-    demo: Survey, name: str
+    demo: Survey, about: str
 ):
     assert demo.definitions is not None
+    name, key = about.split()
     platform = demo.definitions.platforms[name]
-    for limit in table_of(demo.definitions, platform, KEYS):
-        found = binding(demo.definitions, platform, limit)
-        assert found is not None, limit.key
-        assert 1 <= len(found.reasons) <= 6, limit.key
-        assert any("position" in str(each.words) for each in found.reasons), limit.key
+    (limit,) = table_of(demo.definitions, platform, (key,))
+    found = binding(demo.definitions, platform, limit)
+    assert found is not None
+    assert 1 <= len(found.reasons) <= 6
+    assert any("position" in str(each.words) for each in found.reasons)
 
 
 @pytest.mark.parametrize(
