@@ -21,7 +21,13 @@ TOGETHER: Final = {
 """Files whose tests share something: the published demo, its documents in all languages, what is
 said of breaks."""
 WHOLE: Final = ("tests/browser",)
-APART: Final = ("tests/limits/test_brute_force.py", "tests/limits/test_examples.py")
+APART: Final = tuple(
+    f"tests/limits/test_{name}.py"
+    for name in (
+        *("brute_force", "examples", "judged_limits", "nearest_builds", "never_refused"),
+        *("racks_and_circuits", "sound_builds_admitted", "wishes"),
+    )
+)
 
 
 def unit_of(nodeid: str) -> str:
