@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
+from specgen.document.sandbox import Sandbox
 from specgen.drawings import LayoutEngine
 from specgen.pipeline import Survey, survey
 from specgen.source import collector
@@ -46,6 +47,27 @@ collector.FEWER = SELDOM
 _each_time = source_files.read_tree
 _once = lru_cache(maxsize=512)(_each_time)
 source_files.read_tree = lambda text, name: (_each_time if len(text) > LARGE else _once)(text, name)
+
+# So is a template compiled, which is alike in every environment.
+_compile = Sandbox.compile
+_compiled: dict[tuple[str, str | None, str | None], Any] = {}
+MOST_COMPILED = 512
+
+
+def _compiled_once(
+    self: Sandbox, source: Any, name: str | None = None, filename: str | None = None, **more: Any
+) -> Any:
+    key = (source, name, filename)
+    if more or not isinstance(source, str) or len(source) > LARGE:
+        return _compile(self, source, name, filename, **more)
+    if key not in _compiled:
+        if len(_compiled) >= MOST_COMPILED:
+            _compiled.clear()
+        _compiled[key] = _compile(self, source, name, filename)
+    return _compiled[key]
+
+
+Sandbox.compile = _compiled_once
 
 # So is the layout of a drawing, for which a program runs each time.
 _run = LayoutEngine._run

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.conftest import Run
+from tests.cli.conftest import Run, written
+from tests.cli.test_site_command import tiny
 from tests.timing import first
 
 COMMANDS = (
@@ -50,8 +51,9 @@ def edit(here: Path, file: str, old: str, new: str) -> None:
 
 
 def sites(here: Path) -> Path:
-    """The place of a site that hands out no files: PDFs take longer than all pages."""
-    edit(here, "specgen.yaml", "documents: [sheet]", "documents: [sheet]\ndownloads: []")
+    """The place of a site of few pages that hands out no files; the project is made anew."""
+    written(here / "builds", tiny())
+    (here / "builds/configured/lantern-full.yaml").unlink()
     return here / "public"
 
 
@@ -103,8 +105,8 @@ def test_nothing_is_published_of_a_platform(
     page = here / "builds/pages/note.md"
     page.parent.mkdir()
     page.write_text("# A note\n\nIt has {lantern: memory.slots} slots.\n", "utf-8")
-    edit(here, *mistake)
     public = sites(here)
+    edit(here, *mistake)
     got = run("site", "-q", "-o", str(public))
     assert got.status == 1
     own = (public / "platforms/lantern.html").read_text("utf-8")
@@ -158,8 +160,8 @@ def test_an_error_that_two_parts_share_keeps_back_what_can_hold_one(run: Run, he
 
 
 def test_no_page_of_a_part_with_an_error_is_published(run: Run, here: Path) -> None:
-    edit(here, "catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz")
     public = sites(here)
+    edit(here, "catalog/processors.yaml", "base_clock: 2.4 GHz", "base_clock: 4.4 GHz")
     assert run("site", "-q", "-o", str(public)).status == 1
     parts = {file.stem: file.read_text("utf-8") for file in public.glob("parts/*.html")}
     wrong = {name for name, text in parts.items() if "Not published" in text}
