@@ -64,6 +64,7 @@ fact.least(
     formula=say("min. over processors of what one core can reach"),
     clocks=each(Processor, "max_clock"),
     base=each(Processor, "base_clock"),
+    holds=Frequency,
 )
 def max_clock(
     clocks: tuple[Frequency, ...], base: tuple[Frequency, ...]
@@ -126,6 +127,7 @@ def _max_clock(assembly: Assembly, name: str) -> tuple[Frequency | Message | Non
     over=PROCESSORS,
     basis=Basis.DECLARED,
     clock=Inspected(_max_clock),
+    holds=Frequency,
 )
 def own_max_clock(clock: Frequency | Message) -> Frequency | Message:
     return clock

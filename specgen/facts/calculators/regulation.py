@@ -106,6 +106,7 @@ for _percent in LOADS:
     assumes=MEASURED_AT,
     curves=Inspected(_curves),
     on_ac=Fitted(PowerSupply, _for_ac),
+    holds=Decimal,
 )
 def power_factor_50(
     curves: tuple[Points, ...], on_ac: tuple[Place, ...]
