@@ -3,8 +3,9 @@
 import re
 
 from specgen.diagnostics import Finding
+from specgen.load.definitions import load
 from specgen.rules.declared import CompiledRule, rule_book
-from tests.projects import Checked, base, project
+from tests.projects import Checked, base, project, sources
 
 PLATFORM = "platforms/lantern.yaml"
 FULL = "configured/lantern-full.yaml"
@@ -73,5 +74,8 @@ def the_rule(found: Checked) -> CompiledRule:
 
 
 def read(**fields: str) -> CompiledRule:
-    """One rule, compiled."""
-    return the_rule(ruled(one(**fields)))
+    """One rule, compiled; no build is judged by it."""
+    definitions = load(sources(with_rules(one(**fields)))).definitions
+    assert definitions is not None
+    (rule,) = rule_book(definitions).rules
+    return rule
