@@ -175,6 +175,8 @@ def test_a_piece_of_a_document_has_no_place_to_link_from(tmp_path: Path, subject
 
 def test_check_and_site_tell_and_print_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
     project, site = put(tmp_path / "p", base()), tmp_path / "site"
+    with (project / "specgen.yaml").open("a", encoding="utf-8") as settings:
+        settings.write("downloads: []\n")
     put(project, {"pages/n.md": NOTE + "\n{power.maximun}\n"})
     assert main(["check", "--project", str(project)]) == 1
     out = capsys.readouterr().out

@@ -13,8 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.cli.conftest import written
+from tests.cli.test_site_command import tiny
 from tests.conftest import ROOT, publish
-from tests.projects import BASE
 
 OTHER = os.environ.get("SPECGEN_OTHER_PYTHON", "")
 ORDER = """
@@ -119,5 +120,6 @@ def test_another_python_makes_the_same_bytes(
 
 @pytest.mark.skipif(sys.platform == "win32", reason="umask and locales of POSIX")
 def test_a_small_site_with_all_else_different(tmp_path: Path) -> None:
-    publish(BASE, tmp_path / "site")
-    same(contents(tmp_path / "site"), with_all_else(BASE, tmp_path / "1", sys.executable, 3))
+    project = written(tmp_path / "project", tiny("[pdf, csv, json, redfish, xlsx]"))
+    publish(project, tmp_path / "site")
+    same(contents(tmp_path / "site"), with_all_else(project, tmp_path / "1", sys.executable, 3))
