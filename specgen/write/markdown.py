@@ -144,7 +144,8 @@ class _MarkdownWriter:
                 yield self.grid(columns, [(words(label), value) for label, value in entries])
             case Figure(title, _, text, anchor, captioned):
                 word = self.word(PICTURE)
-                caption = f"{word}: {title}" if title else word
+                told = str(title).startswith(word)  # by its running number
+                caption = str(title) if told else f"{word}: {title}" if title else word
                 yield self.named(caption if captioned else "", anchor)
                 for line in text.split("\n"):
                     yield self.paragraph((Text(line),))

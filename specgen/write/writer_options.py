@@ -55,7 +55,7 @@ CONTEXT: Final = "writer"
 """The context of what writers add by themselves."""
 FACT: Final = say_as("writer", "Fact")
 VALUE: Final = say_as("writer", "Value")
-PICTURE: Final = say_as("writer", "Picture")
+PICTURE: Final = say_as("writer", "Figure")
 TABLE: Final = say_as("writer", "Table")
 FOLIO: Final = say_as("writer", "{page} of {pages}", page="{page}", pages="{pages}")
 IN_WORDS: Final = say_as("writer", "The figure in words")

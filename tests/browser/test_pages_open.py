@@ -47,6 +47,16 @@ def test_no_page_is_wider_than_a_phone(opened: Open, address: str, demo_site: Pa
     assert wide == {}
 
 
+def test_a_topology_is_an_outline_on_a_phone_and_a_figure_elsewhere(
+    opened: Open, address: str
+) -> None:
+    for size, drawn in ((PHONE, False), ({"width": 1280, "height": 900}, True)):
+        page = opened(f"{address}/builds/boathouse-archive.html", viewport=size).page
+        figure = page.locator("#topology-figure")
+        assert figure.locator("svg").is_visible() is drawn
+        assert figure.locator(".in-words p").first.is_visible() is not drawn
+
+
 @pytest.mark.parametrize("place", ["server", "folder"])
 def test_search_finds_parts_builds_and_platforms(
     opened: Open, address: str, demo_site: Path, demo: Survey, place: str

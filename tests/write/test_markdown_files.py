@@ -127,7 +127,7 @@ def inner_outline(blocks: Any) -> list[Any]:
                 rows = [(words(label), got) for label, got in entries]
                 lines.append(grid([words(title or "Fact"), words("Value")], rows))
             case Figure(title, _, text):
-                lines += prose((Strong(words(f"Picture: {title}" if title else "Picture")),))
+                lines += prose((Strong(words(f"Figure: {title}" if title else "Figure")),))
                 for line in text.split("\n"):
                     lines += prose(words(line))
             case Caution(subject, children):
@@ -310,7 +310,12 @@ def test_names_and_sums_are_not_littered_with_backslashes() -> None:
 
 def test_a_picture_is_its_words() -> None:
     written = body(document("T", [Figure("Lanes", "<svg></svg>", "CPU1 owns 16 lanes.\nSLOT 1.")]))
-    assert written == "# T\n\n**Picture: Lanes**\n\nCPU1 owns 16 lanes.\n\nSLOT 1.\n"
+    assert written == "# T\n\n**Figure: Lanes**\n\nCPU1 owns 16 lanes.\n\nSLOT 1.\n"
+
+
+def test_a_figure_with_a_running_number_is_not_called_one_twice() -> None:
+    written = body(document("T", [Figure("Figure 2. Lanes", "<svg></svg>", "SLOT 1.")]))
+    assert written == "# T\n\n**Figure 2. Lanes**\n\nSLOT 1.\n"
 
 
 def test_a_caution_is_a_quote_with_a_bold_title() -> None:
