@@ -77,3 +77,32 @@ def test_an_unknown_part_is_reported_beside_a_mistake_in_a_whole_file() -> None:
     name = "catalog/processors.yaml"
     files[name] = files[name].replace("    threads: 64\n", "")
     assert project(files).codes == ["SG114", "SG201"]
+
+
+def test_a_build_of_another_platform_is_told_at_its_name() -> None:
+    other = base()[LANTERN].replace("id: lantern\nname: Lantern", "id: pinnace\nname: Pinnace")
+    other = other.replace("socket: tern-a", "socket: tern-b").replace("fan-40", "fan-60")
+    other = other.replace("key: lantern", "key: pinnace").replace("spi-tpm", "lpc-tpm")
+    files = {
+        **edited(FULL, "platform: lantern", "platform: pinnace"),
+        "platforms/other.yaml": other,
+    }
+    found = [each for each in project(files).findings if each.at.span.file == FULL]
+    assert [each.code.id for each in found] == ["SG227"]
+    assert "not sound: `lantern-full`" in str(found[0].notes[-1])
+
+
+def test_what_follows_is_shown_at_its_line() -> None:
+    (finding,) = project(edited(FULL, "to: SLOT 1.C0", "to: EDGE 1")).findings
+    assert [(each.span.line, str(each.text)) for each in finding.labels[2:]] == [
+        (18, "EDGE 1 is taken by the cable in FRONT.J0"),
+        (19, "`sas-1600` in BAY 0 to 2 cannot speak to CPU1.P2"),
+        (35, "volume `Data` wants RAID 5, and `corvane-c32` in CPU1 offers none"),
+    ]
+
+
+def test_two_mistakes_that_have_nothing_in_common_are_both_told() -> None:
+    files = edited(FULL, "  TPM: tpm", "  TPM: pack")
+    files[FULL] = files[FULL].replace("SLOT 2: accel-aux", "SLOT 2: pack")
+    files[FULL] = files[FULL].replace("spares: BAY 3", "spares: BAY 9")
+    assert project(files).codes == ["SG301", "SG301", "SG344"]

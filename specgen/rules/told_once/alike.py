@@ -107,7 +107,7 @@ def of_absent(told: Sequence[Told]) -> list[Told]:
         if told_at is not None:
             found = made[told_at].finding
             made[told_at] = Told(replace(found, labels=(*found.labels, *labels)))
-        elif len(members) >= SEVERAL:
+        elif len(members) >= min(SEVERAL, max(2, _builds_of(members[0][1]))):
             first, assembly = members.pop(0)
             found = _of_platform(made[first].finding, assembly, names, labels)
             count = len(members) + 1
@@ -118,6 +118,12 @@ def of_absent(told: Sequence[Told]) -> list[Told]:
         for at, _ in members:
             del made[at]
     return list(made.values())
+
+
+def _builds_of(assembly: Assembly) -> int:
+    """How many builds the platform of one has."""
+    every = assembly.definitions.builds.values()
+    return sum(each.platform == assembly.platform.id for each in every)
 
 
 def _of_platform(

@@ -17,6 +17,7 @@ from specgen.rules.told_once.ties import (
     Tie,
     anywhere,
     citing,
+    counted_in_its_file,
     hanging_on,
     in_one_build,
     in_one_file,
@@ -150,8 +151,13 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     # of builds, for a line of their own: what does not go in first, then names
     Row(NOT_FITTING, LACKING, of_its_part, Shown.NOT),
-    Row(_of(codes.WRONG_KIND, codes.WRONG_CONNECTOR), HANGING | NOT_FITTING, hanging_on),
-    Row(_of(codes.POSITION_FILLED_TWICE), HANGING | NOT_FITTING, hanging_on),
+    Row(_of(codes.WRONG_KIND), None, hanging_on),
+    Row(NOT_FITTING, HANGING | NOT_FITTING, hanging_on),
+    Row(
+        _of(codes.POSITION_FILLED_TWICE, codes.DUPLICATE_KEY),
+        HANGING | NOT_FITTING,
+        hanging_on,
+    ),
     Row(_of(codes.UNKNOWN_POSITION, codes.UNKNOWN_ENDPOINT), HANGING, hanging_on),
     Row(_of(codes.SUPPLY_MISSING), None, hanging_on),
     Row(_of(codes.POSITION_MUST_BE_FILLED), HANGING, hanging_on),
@@ -162,6 +168,7 @@ ROWS: Final[tuple[Row, ...]] = (
     # of anything, while something else is wrong
     Row(DEFINITIONS | DOUBTS, _of(codes.UNUSED_ALLOW), anywhere, Shown.NOT),
     Row(None, _of(codes.MEASURED_OTHER_PARTS), in_one_build, Shown.NOT),
+    Row(None, _of(codes.TOLD_OTHERWISE), counted_in_its_file, Shown.NOT),
     Row(None, _of(codes.OF_UNSOUND), anywhere, Shown.NOT),
     Row(_of(codes.CONTRADICTION), _of(codes.NO_VALUE), anywhere, Shown.NOT),
     Row(_of(codes.UNKNOWN_POSITION), _of(codes.UNKNOWN_REFERENCE), of_one_name, Shown.NOT),

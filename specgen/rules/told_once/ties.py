@@ -8,6 +8,7 @@ from typing import Final
 from specgen.assembly import Assembly, Place
 from specgen.diagnostics import Code, Finding, Severity, Span, codes
 from specgen.model import Assumptions, Part, PowerSupply
+from specgen.rules.places import in_build
 from specgen.rules.told_once.told import Told, line_of, names_in, rests_of
 
 Tie = Callable[[Told, Told], bool]
@@ -20,6 +21,11 @@ def anywhere(cause: Told, _other: Told) -> bool:
 
 def in_one_file(cause: Told, other: Told) -> bool:
     return cause.finding.at.span.file == other.finding.at.span.file
+
+
+def counted_in_its_file(cause: Told, other: Told) -> bool:
+    """Whether a text tells of another number than there are, where something is not sound."""
+    return in_one_file(cause, other) and "number" in other.finding.message.named
 
 
 def in_one_build(cause: Told, other: Told) -> bool:
@@ -100,7 +106,7 @@ def hanging_on(cause: Told, other: Told) -> bool:
     its positions, those that its part brings or would bring, what is wired through them, and what
     stays empty since a name is wrong."""
     assembly = other.assembly
-    if assembly is None or cause.assembly is None or not in_one_build(cause, other):
+    if assembly is None or not (in_one_build(cause, other) or _of_its_text(cause, assembly)):
         return False
     own = _own(assembly, cause.finding)
     near = {_stem(name) for name in own} if cause.finding.code in NAMED_WRONG else set()
@@ -116,7 +122,14 @@ def hanging_on(cause: Told, other: Told) -> bool:
     return bool(_kinds(assembly, cause.finding, own) & _asked(assembly, other.finding))
 
 
-NAMED_WRONG: Final = frozenset({codes.UNKNOWN_POSITION, codes.POSITION_FILLED_TWICE})
+def _of_its_text(cause: Told, assembly: Assembly) -> bool:
+    """Whether a finding of definitions is of the file of a build."""
+    return cause.assembly is None and in_build(assembly, cause.finding.at.span)
+
+
+NAMED_WRONG: Final = frozenset(
+    {codes.UNKNOWN_POSITION, codes.POSITION_FILLED_TWICE, codes.DUPLICATE_KEY}
+)
 """Where a position of another name was meant."""
 _NUMBER: Final = re.compile(r"\d.*$")
 
@@ -156,7 +169,8 @@ def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> set[str]:
         place = assembly.places[name]
         parts += [each for each in (place.part,) if each is not None]
         parts += _takers(assembly, place)
-    return {_stem(each.name) for part in parts for each in part.brings.positions}
+    brought = (each.name.partition("..")[0] for part in parts for each in part.brings.positions)
+    return {_stem(name) for name in brought} - {""}
 
 
 def _takers(assembly: Assembly, place: Place) -> list[Part]:
