@@ -106,3 +106,8 @@ def test_two_mistakes_that_have_nothing_in_common_are_both_told() -> None:
     files[FULL] = files[FULL].replace("SLOT 2: accel-aux", "SLOT 2: pack")
     files[FULL] = files[FULL].replace("spares: BAY 3", "spares: BAY 9")
     assert project(files).codes == ["SG301", "SG301", "SG344"]
+
+
+def test_two_positions_that_are_not_there_are_both_told() -> None:
+    files = edited(FULL, "  TPM: tpm", "  BAY 98: sas-1600\n  BAY 99: sas-1600")
+    assert project(files).codes == ["SG203", "SG203"]

@@ -108,18 +108,22 @@ def hanging_on(cause: Told, other: Told) -> bool:
     assembly = other.assembly
     if assembly is None or not (in_one_build(cause, other) or _of_its_text(cause, assembly)):
         return False
-    own = _own(assembly, cause.finding)
-    near = {_stem(name) for name in own} if cause.finding.code in NAMED_WRONG else set()
-    brought = _brought(assembly, cause.finding.at.span, own)
-    for name in _spoken_of(assembly, other.finding):
+    found, also = cause.finding, other.finding
+    own = cause.once("own", lambda: _own(assembly, found))
+    near = own if found.code in NAMED_WRONG else frozenset()
+    brought = cause.once("brought", lambda: _brought(assembly, found.at.span, own))
+    for name in other.once("spoken of", lambda: _spoken_of(assembly, also)):
         place = assembly.places.get(name)
         if name in own or any(name.startswith(f"{each}.") for each in own):
             return True
-        if (place is None or place.part is None) and _stem(name) in near | brought:
+        if place is not None and place.part is None and _stem(name) in map(_stem, near):
+            return True
+        if (place is None or place.part is None) and _stem(name) in brought:
             return True
         if place is not None and not own.isdisjoint(_upward(assembly, place)):
             return True
-    return bool(_kinds(assembly, cause.finding, own) & _asked(assembly, other.finding))
+    asked = other.once("asked", lambda: _asked(assembly, also))
+    return not asked.isdisjoint(cause.once("kinds", lambda: _kinds(assembly, found, own)))
 
 
 def _of_its_text(cause: Told, assembly: Assembly) -> bool:
@@ -140,37 +144,40 @@ def _stem(name: str) -> str:
 
 def _own(assembly: Assembly, finding: Finding) -> frozenset[str]:
     """The positions that a finding is about."""
-    at = finding.at.span
-    found = {place.name for place in assembly.places.values() if place.filled_at == at}
-    found |= {each.name for each in assembly.absent if each.span == at}
+    found = _at(assembly, frozenset({finding.at.span}))
     known = found | assembly.places.keys()
-    return frozenset(found | {name for name in names_in(finding.message) if name in known})
+    return found | {name for name in names_in(finding.message) if name in known}
 
 
-def _spoken_of(assembly: Assembly, finding: Finding) -> Iterator[str]:
+def _spoken_of(assembly: Assembly, finding: Finding) -> frozenset[str]:
     """The positions that a finding speaks of, drives of a volume among them."""
-    spans = frozenset(finding.spans)
-    yield from (name for name, place in assembly.places.items() if place.filled_at in spans)
+    found = set(_at(assembly, frozenset(finding.spans)))
     absent = {each.name for each in assembly.absent}
-    yield from (each.name for each in assembly.absent if each.span in spans)
     for name in names_in(finding.message):
         base = name.rpartition(".")[0]
-        yield from (each for each in (name, base) if each in assembly.places or each in absent)
+        found |= {each for each in (name, base) if each in assembly.places or each in absent}
     volume = finding.message.named.get("volume")
     for each in assembly.build.volumes if assembly.build is not None else ():
         if each.name == volume:
-            yield from (*each.drives, *each.spares)
+            found |= {*each.drives, *each.spares}
+    return frozenset(found)
 
 
-def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> set[str]:
+def _at(assembly: Assembly, spans: frozenset[Span]) -> frozenset[str]:
+    """The positions that lines of a build fill, or would fill."""
+    filled = {name for name, place in assembly.places.items() if place.filled_at in spans}
+    return frozenset(filled | {each.name for each in assembly.absent if each.span in spans})
+
+
+def _brought(assembly: Assembly, at: Span, own: frozenset[str]) -> frozenset[str]:
     """What positions are called that the parts of a line bring, or those that would go there."""
     parts = [each.part for each in assembly.absent if each.span == at and each.part is not None]
     for name in own & assembly.places.keys():
         place = assembly.places[name]
         parts += [each for each in (place.part,) if each is not None]
         parts += _takers(assembly, place)
-    brought = (each.name.partition("..")[0] for part in parts for each in part.brings.positions)
-    return {_stem(name) for name in brought} - {""}
+    brought = (x.name.partition("..")[0] for part in parts for x in part.brings.positions)
+    return frozenset(_stem(name) for name in brought) - {""}
 
 
 def _takers(assembly: Assembly, place: Place) -> list[Part]:

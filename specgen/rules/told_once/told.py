@@ -1,6 +1,7 @@
 """What is told: a finding of the definitions, or of a build that was made of them."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import field
 from typing import Final
 
 from specgen.assembly import Assembly
@@ -20,6 +21,15 @@ class Told:
 
     finding: Finding
     assembly: Assembly | None = None
+    _once: dict[object, frozenset[str]] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
+
+    def once(self, what: object, make: Callable[[], frozenset[str]]) -> frozenset[str]:
+        """Names that follow from the finding, under the name `what`: made once, then kept."""
+        if what not in self._once:
+            self._once[what] = make()
+        return self._once[what]
 
     @property
     def system(self) -> str:
