@@ -45,6 +45,10 @@ class CompiledRule:
     """Where the rule's code is written."""
     reads: Reads = field(compare=False)
 
+    @property
+    def statements(self) -> tuple[Statement, ...]:
+        return (self.must,) if self.when is None else (self.when, self.must)
+
     def covers(self, platform: Platform) -> bool:
         """Whether it may concern systems of a platform; a part's rule may concern any."""
         match self.owner:

@@ -206,12 +206,10 @@ def test_the_tree_is_made_of_the_listed_nodes_alone():
         'or part("CPU1").memory_speed[1] > "1 MT/s" or fact("power.maximum") == None '
         "or not platform.rack_units * 2 == 2",
     )
-    assert rule.when is not None
-    statements = (rule.when, rule.must)
-    seen = {type(node) for each in statements for node in walk(each.tree)}
+    seen = {type(node) for each in rule.statements for node in walk(each.tree)}
     assert seen <= set(NODES)
     assert {each.__name__ for each in set(NODES) - seen} == {"It"}
-    for statement in statements:
+    for statement in rule.statements:
         for node in walk(statement.tree):
             assert 0 <= node.start < node.end <= len(statement.text.plain)
 
