@@ -256,21 +256,47 @@ def parts_of(definitions: Definitions, platform: str) -> frozenset[str]:
         if signature in asked:
             continue
         asked.add(signature)
-        for part in definitions.parts.values():
-            if part.id == position.fixed or (position.fixed is None and _goes(part, position)):
-                found.add(part.id)
-                waiting += part.brings.positions
+        for part in _going(definitions, position):
+            found.add(part.id)
+            waiting += part.brings.positions
     return frozenset(found)
 
 
-def _goes(part: Part, position: Position) -> bool:
-    if part.kind not in position.takes:
-        return False
-    for name in ASKED:
-        wanted, has = _words(getattr(position, name)), _words(field_of(part, name))
-        if wanted and has and wanted.isdisjoint(has):
-            return False
-    return True
+def _going(definitions: Definitions, position: Position) -> tuple[Part, ...]:
+    """The parts that go into a position."""
+    if position.fixed is not None:
+        fixed = definitions.parts.get(position.fixed)
+        return () if fixed is None else (fixed,)
+    asked = tuple((name, _words(getattr(position, name))) for name in ASKED)
+    return _meeting(definitions, position.takes, tuple(each for each in asked if each[1]))
+
+
+@lru_cache(maxsize=256)  # positions ask for the same by the dozen
+def _meeting(
+    definitions: Definitions,
+    kinds: tuple[str, ...],
+    asked: tuple[tuple[str, frozenset[str]], ...],
+) -> tuple[Part, ...]:
+    """The parts of kinds that declare nothing else than what is asked for."""
+    by_kind = _by_kind(definitions)
+    return tuple(
+        part
+        for kind in kinds
+        for part in by_kind.get(kind, ())
+        if not any(
+            has and wanted.isdisjoint(has)
+            for name, wanted in asked
+            for has in (_words(field_of(part, name)),)
+        )
+    )
+
+
+@lru_cache(maxsize=4)
+def _by_kind(definitions: Definitions) -> Mapping[str, list[Part]]:
+    found: dict[str, list[Part]] = {}
+    for part in definitions.parts.values():
+        found.setdefault(part.kind, []).append(part)
+    return found
 
 
 def _words(value: object) -> frozenset[str]:
@@ -295,14 +321,8 @@ DEEPEST: Final = 4
 def _held(definitions: Definitions, position: Position, kinds: tuple[str, ...], depth: int) -> int:
     brought = [
         sum(_held(definitions, each, kinds, depth + 1) for each in part.brings.positions)
-        for part in _bringers(definitions)
-        if depth < DEEPEST
-        and (part.id == position.fixed if position.fixed else _goes(part, position))
+        for part in (_going(definitions, position) if depth < DEEPEST else ())
+        if part.brings.positions
     ]
     own = any(kind in kinds for kind in position.takes)
     return len(expanded(position.name)) * (own + max(brought, default=0))
-
-
-@lru_cache(maxsize=4)
-def _bringers(definitions: Definitions) -> tuple[Part, ...]:
-    return tuple(each for each in definitions.parts.values() if each.brings.positions)
