@@ -15,7 +15,7 @@ from specgen.quantity import Length, Power, Quantity, Voltage
 _VOLTS: Final = re.compile(
     r"\b(?:lines?|plant|mains|grid)\s(?:of|at|with|gives|carries)\s(?:about\s)?([-−]?\d+)\s?V\b"
 )
-_HEIGHT: Final = re.compile(r"\bat (?:a height of )?(\d{3,5})\s?m\b")
+_HEIGHT: Final = re.compile(r"\bat (?:a height of )?(\d{4}|[5-9]\d\d)\s?m\b")
 _DRAWS: Final = re.compile(r"\bdraws (?:up to )?(\d+(?:\.\d+)?)\s?(k?W)\b")
 DRAFTS: Final = frozenset({"draft", "wip", "tbd", "preliminary", "entwurf"})
 SEVERAL: Final = 3
