@@ -51,6 +51,14 @@ def test_accelerators_are_summed():
     assert float(host.in_unit("GB/s")) == pytest.approx(63.0153846 + 15.7538462)
 
 
+def test_without_accelerators_nothing_is_summed():
+    """No accelerator has no power and no memory: not 0 W, as if one drew nothing."""
+    facts = facts_of(system(""))
+    assert facts.value("accelerators.count") == 0
+    for key in ("power", "memory", "memory_bandwidth", "host_bandwidth"):
+        assert facts.value(f"accelerators.{key}") is None, key
+
+
 def test_one_that_says_nothing_leaves_no_sum():
     facts = facts_of(system("  SLOT 1: full\n  SLOT 2: silent\n"))
     assert facts.value("accelerators.count") == 2

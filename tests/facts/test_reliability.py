@@ -148,6 +148,13 @@ def test_no_rebuild_is_faster_than_a_member_writes():
     assert facts.value("storage.V.rebuild_time") == Duration.of(2, "h")
 
 
+def test_a_member_that_states_no_writes_is_rebuilt_at_the_assumed_rate():
+    # 3.6 TB at 100 MB/s: 36 000 s
+    facts = array(volume(5, 4), capacity="3.6 TB", rates="read: 500 MB/s")
+    assert facts.value("storage.V.member_write") is None
+    assert facts.value("storage.V.rebuild_time") == Duration.of(10, "h")
+
+
 def test_a_larger_member_is_rebuilt_as_far_as_it_is_used():
     facts = array(volume(5, 4), fit="BAY 1..3: drive\n  BAY 4: large")
     found = facts.value("storage.V.rebuild_time").in_unit("h")

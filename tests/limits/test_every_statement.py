@@ -15,7 +15,8 @@ PARTS = (
     "memory_technology: ddr5, memory_channels: 2, memory_speed: {1: 4800 MT/s}, together: 1, "
     "brings: {ports: [{name: P0..P1, lanes: x16, carries: {pcie: 5}, splits: [8+8]}]}",
     "kind: riser, id: riser, name: Riser, mass: 0.2 kg, brings: {positions: ["
-    f"{{name: .IN 1, from: .A, neighbour: .IN 2, {SLOT}}}, {{name: .IN 2, from: .B, {SLOT}}}]}}",
+    f"{{name: .IN 1, from: .A, neighbour: .IN 2, {SLOT}}}, {{name: .IN 2, from: .B, "
+    f"needs: [{{position: .IN 1, because: order}}], {SLOT}}}]}}",
     f"kind: accelerator, id: wide, name: Wide card, places: 2, {CARD}",
     f"kind: accelerator, id: wider, name: Wider card, places: 3, {CARD}",
     f"kind: accelerator, id: thin, name: Thin card, {CARD}",
@@ -49,6 +50,7 @@ STATEMENTS = {
     ("IN 2 of Riser: lanes come from B", A_RISER),
     # the wider card, of three places, goes nowhere; the wide one from IN 1 on
     ("IN 1 of Riser has 2 slots side by side from there on", A_RISER),
+    ("IN 2 of Riser needs IN 1 when filled", A_RISER),
     ("IN 2 of Riser stays empty where a part elsewhere takes its room", A_RISER),
     ("there are 2 positions for fans: FAN 1 to 2", FANS),
     ("Fan needs Rails or TPM 2", A_FAN),

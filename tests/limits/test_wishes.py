@@ -62,6 +62,7 @@ def test_a_rule_in_the_way_is_named_and_enough_by_itself():
     assert (reason.code, str(reason.words)) == ("QW-1", "One fan is enough")
     assert reason.at.file == "platforms/small.yaml"
     assert found.conflict.alone == {reason}
+    assert found.conflict.together == ()
 
 
 def test_without_the_rule_that_stood_in_the_way_the_wish_is_met():
