@@ -29,7 +29,7 @@ import sys
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from cProfile import Profile
 from functools import cache, lru_cache, partial
@@ -76,12 +76,13 @@ NEAR: Final = {
 FIRST: Final = {
     "facts": ("facts/test_values_apart", "facts/test_by_hand", "facts/test_uneven_by_hand"),
     "rules": (
-        *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand"),
+        *("rules/test_definitions_on_the_limit", "rules/test_words_by_hand", "declared/"),
         *("rules/test_on_the_limit", "rules/test_limits"),
     ),
     "limits": (
-        *("limits/test_every_statement", "limits/test_rules_in_the_solver"),
-        *("limits/test_spare_positions", "limits/test_wishes", "limits/test_judged_limits"),
+        *("limits/test_every_statement", "limits/test_told_beforehand"),
+        *("limits/test_rules_in_the_solver", "limits/test_spare_positions"),
+        *("limits/test_wishes", "limits/test_judged_limits"),
     ),
     "fitness": ("rules/test_on_the_limit", "fitness/test_one_table"),
     "document/blocks": ("document/test_tables_by_hand", "golden/test_golden"),
@@ -102,6 +103,7 @@ CATALOGUES: Final = (
 )
 SAID: Final[dict[str, Any]] = {"say": None, "say_as": ((1, "c"), 2), "say_many": (2, 3)}
 KEY: Final = re.compile(r"[a-z]+(\.[a-z_{}]+)+")
+SPREAD: Final = 6  # cases of a test that are tried before other tests have been
 PROMOTED: Final = 12  # cases of tests that speak of a finding are tried before others
 GATHERED: Final = 8  # files of tests that a process of its own gathers
 UNKNOWN: Final = 0.3  # seconds that a test is taken to last
@@ -528,7 +530,10 @@ class Starter:
 
 
 def plan(
-    mutant: Mutant, changed: Codes | None, seen: dict[str, int], there: Iterable[str]
+    mutant: Mutant,
+    changed: Codes | None,
+    seen: dict[str, int],
+    there: Mapping[str, Sequence[pytest.Item]],
 ) -> list[tuple[str, float]]:
     """The tests that run the function that a mutant changes, with their seconds: the likeliest
     first. Of files that nobody has noted, all tests that are `there`."""
@@ -554,7 +559,9 @@ def plan(
         file = test.partition("::")[0]
         met = seen.get(test, 0) * 4 + seen.get(file, 0)
         alike = 8 * len(own & words_of(file)) + 24 * named_in(file, named)
-        return (1 + 3 * test.startswith(first) + met + alike) / (0.1 + found[test])
+        return (1 + 3 * test.startswith(first) + met + alike) / (
+            0.1 + found[test] / len(there[test])
+        )
 
     return [(test, found[test]) for test in sorted(found, key=worth, reverse=True)]
 
@@ -575,6 +582,11 @@ def _around(mutant: Mutant) -> ast.FunctionDef | None:
             if first <= mutant.first <= mutant.last <= (node.end_lineno or 0):
                 found = node
     return found
+
+
+def spread(cases: Sequence[pytest.Item]) -> Sequence[pytest.Item]:
+    """A few of the cases of a test, from all over it."""
+    return cases[:: -(-len(cases) // SPREAD)]
 
 
 def decorated(mutant: Mutant) -> str:
@@ -747,7 +759,8 @@ class Trying(Curt):
         if found is not None:
             items = [item for test, _ in planned for item in by_name[test]]
             speaking = [item for item in items if codes_at(mutant) & codes_in(item)][:PROMOTED]
-            items = list(dict.fromkeys((*speaking, *items)))
+            some = (each for test, _ in planned for each in spread(by_name[test]))
+            items = list(dict.fromkeys((*speaking, *some, *items)))
             said, used = forked(lambda: self.tried(path, found, items), self.budget + GUARD)
         if found is None or (not isinstance(said, str) and not said["by"] and not said.get("met")):
             tests = in_few_files(planned, self.budget)
