@@ -187,6 +187,12 @@ def test_vector_units_go_before_a_declared_number_of_operations():
     assert system(1, named).value("processors.CPU1.operations_per_cycle") == 8
 
 
+@pytest.mark.parametrize("half", [{"vector_units": 2}, {"vector_width": 512}])
+def test_half_of_what_tells_operations_tells_none(half):
+    facts = system(1, fields(cores=1, base_clock="1.0 GHz", **half))
+    assert facts.value("processors.CPU1.operations_per_cycle") is None
+
+
 def test_without_operations_there_is_no_peak_and_no_balance():
     facts = system(1, fields(cores=10, base_clock="3.0 GHz"))
     assert facts.value("processors.peak") is None

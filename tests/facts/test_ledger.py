@@ -55,6 +55,12 @@ def test_a_calculator_comes_after_those_it_reads_however_they_are_listed():
     assert {key: fact.value for key, fact in facts.items()} == {"a": 4, "b": 5, "c": 6}
 
 
+@pytest.mark.parametrize("key", ["memory", "memory.speed", "memory.CPU1.speed"])
+def test_a_fact_belongs_to_the_first_word_of_its_key(key):
+    (fact,) = Ledger([made(key, plus_one, value=THREE)]).calculate(system()).values()
+    assert fact.group == "memory"
+
+
 def test_facts_are_listed_as_their_calculators_are():
     ledger = Ledger([made("z", plus_one, value=FactOf("a")), made("a", plus_one, value=THREE)])
     assert list(ledger.calculate(system())) == ["z", "a"]

@@ -74,6 +74,15 @@ def test_a_total_is_the_sum_over_every_server(demo: Survey, name: str):
         assert own == pytest.approx(count * one, rel=1e-9)
 
 
+def test_of_a_sum_there_is_one_value_a_build_and_of_an_extreme_none(demo: Survey):
+    facts = order(demo, NUMBERS)
+    for name in SUMS:
+        assert f"order.{name}.lantern-office" in facts, name
+    for name in (*EXTREMES, *APART):
+        assert f"order.{name}" in facts, name
+        assert f"order.{name}.lantern-office" not in facts, name
+
+
 @pytest.mark.parametrize("name", EXTREMES)
 def test_the_worst_server_speaks_for_all(demo: Survey, name: str):
     key, unit, best = EXTREMES[name]

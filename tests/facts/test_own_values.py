@@ -196,11 +196,16 @@ MISTAKES = (
     ({"expression": "fans.count > 2", "unit": "W"}, "SG138", "'W'", "leave `unit` out"),
     ({"expression": "it.mass", "over": "fan"}, "SG133", "'fan'", "fans"),
     ({"expression": "it.mass", "over": "fans"}, "SG138", "'house.a'", "`house.{position}."),
+    (
+        {"expression": "it.mass", "over": "fans", "key": "house.one.mass"},
+        *("SG138", "'house.one.mass'", "`house.{position}.…`"),
+    ),
     ({"expression": "fans.count", "key": "house.{position}.a"}, "SG138", "", "add `over"),
     ({"expression": 'fact("power.{state}.load")'}, "SG133", '"power.{state}.load"', "braces"),
     ({"expression": "fans.count", "key": "power.maximum"}, "SG205", "'power.maximum'", "house"),
     ({"expression": "fans.count", "key": "power.idle.input"}, "SG205", "", "already"),
     ({"expression": "fans.count", "key": "order.fans"}, "SG138", "'order.fans'", "house.fans"),
+    ({"expression": "fans.count", "key": "order.all.fans"}, "SG138", "", "`house.all.fans`"),
     ({"expression": "fans.count", "key": "lantern.fans"}, "SG138", "'lantern.fans'", "kept"),
     ({"expression": "fans.count", "key": "House"}, "SG112", "'House'", "house.power_per_core"),
 )
