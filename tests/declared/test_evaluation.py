@@ -123,6 +123,7 @@ def test_the_finding_says_what_why_and_where():
         "fewer than 99 drives may be fitted"
     ).replace(" \N{DEGREE SIGN}", "\u202f\N{DEGREE SIGN}")
     assert finding.severity is Severity.ERROR
+    assert str(finding.code.title) == "Warm air is for machines without accelerators"
     assert str(finding.help) == "Warm air is for machines without accelerators"
     assert found.line(finding).strip() == "SLOT 2: accel-aux"
     assert [str(label.text) for label in finding.labels] == ["the rule"]
