@@ -4,17 +4,18 @@ from collections.abc import Iterable
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.input_power import best_first, supply_choices
+from specgen.limits.input_power import SupplyChoice, best_first, supply_choices
 from specgen.limits.objectives import INPUT, Amount, Objective, amount_of, bounded
 from specgen.limits.solve import FoundBuild, NoBuild, Solver
 from specgen.limits.solver import Goal, Nothing, run
 from specgen.limits.sums import BoolVar
+from specgen.limits.tidied import tidied
 from specgen.messages import Words
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
 from specgen.quantity import Power, Quantity
@@ -80,14 +81,13 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
         load = loads[choice.model]
         if load is not None:
             choices.append((choice, load))
-    best: FoundBuild | None = None
+    best: tuple[FoundBuild, SupplyChoice] | None = None
     value, bound, rounds, exact = None, None, 0, True
     for within, choice in best_first(choices, most):
         if value is not None and pick(value, within) == value:
             break
         model = solver.model(where, started=False)
-        for seats, count in choice.seats:
-            model.add(sum(seats) == count)
+        _chosen(model, choice)
         found = solver.seek(model, Goal(expression, most), f"{objective.key}-example")
         rounds += found.rounds
         if isinstance(found, NoBuild):
@@ -99,7 +99,7 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
         exact = exact and found.exact
         here = found.facts.value(objective.fact)
         if isinstance(here, Power) and (value is None or pick(value, here.amount) == here.amount):
-            best, value = found, here.amount
+            best, value = (found, choice), here.amount
     if best is None or value is None or bound is None:
         status = Status.NOTHING if bound is None else Status.FOUND
         if not loads:  # no power supply has a curve for this line
@@ -111,11 +111,28 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
     if abs(bound - value) <= value * DIVIDED:
         bound = value
     proved = exact and bound == value
+    found, choice = best
+    load_at = found.facts.value("power.load")
+    assert isinstance(load_at, Power)
+    steps = _in_steps(load_at, scale)
+
+    def as_far(model: Any) -> None:
+        _chosen(model, choice)
+        model.add(expression == steps)
+
+    name = f"{objective.key}-example"
+    tidy = tidied(solver, found, name, where, as_far, objective.full).build
     return Limit(
         objective.key, objective.name, objective.label, most, Power.of(value), Power.of(bound),
         Status.PROVED if proved else Status.FOUND,
-        best.build, text_of(best.build, solver.at), rounds,
+        tidy, text_of(tidy, solver.at), rounds,
     )  # fmt: skip
+
+
+def _chosen(model: Any, choice: SupplyChoice) -> None:
+    """Tells a model that a choice of power supplies is made."""
+    for seats, count in choice.seats:
+        model.add(sum(seats) == count)
 
 
 def _load(
@@ -148,6 +165,13 @@ def _of_sum(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ())
             status, None, "", found.rounds,
         )  # fmt: skip
     value = reached(objective, found.assembly, found.facts)
+
+    def as_far(model: Any) -> None:
+        steps = _in_steps(value, scale)
+        model.add(expression >= steps if objective.most else expression <= steps)
+
+    name = f"{objective.key}-example"
+    tidy = tidied(solver, found, name, where, as_far, objective.full).build
     bound = _amount(objective, _steps(solver, found.answer.bound, weight, objective.most), scale)
     proved = found.exact and not _beyond(objective, bound, value)
     if isinstance(value, Quantity) and isinstance(bound, Quantity):
@@ -155,7 +179,7 @@ def _of_sum(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ())
     return Limit(
         objective.key, objective.name, objective.label, objective.most, value, bound,
         Status.PROVED if proved else Status.FOUND,
-        found.build, text_of(found.build, solver.at), found.rounds,
+        tidy, text_of(tidy, solver.at), found.rounds,
     )  # fmt: skip
 
 
@@ -170,6 +194,11 @@ def best(
     Raises what `Solver` does.
     """
     return limit_of(Solver(definitions, platform, conditions), objective)
+
+
+def _in_steps(value: Amount, scale: Fraction) -> int:
+    amount = value.amount if isinstance(value, Quantity) else Decimal(value)
+    return int(Fraction(amount) * scale)
 
 
 def _steps(solver: Solver, bound: int, weight: int, most: bool) -> int:

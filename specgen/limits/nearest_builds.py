@@ -107,11 +107,11 @@ def nearest(
     held = _kept(solver, fills, keep)
     if held is None:
         return ()
-    change = _distance(solver, fills) + LACK * lacking(solver, fills)
-    rest = strange(solver, fills) + LACK * emptied(solver, fills) + models(solver)
+    change, remedies = _distance(solver, fills), Remedies(solver, fills)
+    model, builds = solver.model([*held, *_drives(solver, build)], started=False), solver.builds
+    change += LACK * lacking(builds, model, fills)
+    rest = strange(builds, fills) + LACK * emptied(builds, fills) + models(builds, model)
     goal = Goal(change * 4 * (len(solver.nodes) + 1) + rest, most=False, sums=False)
-    remedies = Remedies(solver, fills)
-    model = solver.model([*held, *_drives(solver, build)], started=False)
     for seat in solver.free:
         fill = fills.get(seat.node.name)
         model.add_hint(seat.sits, fill is not None and fill.part == seat.part.id)
@@ -184,11 +184,11 @@ def completed(
         return None
     held += _drives(solver, build)
     weight = 2 * (len(solver.nodes) + 1)
-    whole = solver.parts + LACK * lacking(solver, fills)
-    tidy = whole * weight + strange(solver, fills) + models(solver)
-    model = solver.model(held)
+    distance = _distance(solver, fills)
+    model, builds = solver.model(held), solver.builds
+    whole = solver.parts + LACK * lacking(builds, model, fills)
+    tidy = whole * weight + strange(builds, fills) + models(builds, model)
     if keep is not None:
-        distance = _distance(solver, fills)
         near = solver.seek(model.clone(), Goal(distance, most=False, sums=False), "full", build)
         if not isinstance(near, FoundBuild):
             return None

@@ -143,7 +143,12 @@ class Solver:
         return model
 
     def seek(
-        self, model: Any, goal: Goal = ANY, name: str = "example", base: Build | None = None
+        self,
+        model: Any,
+        goal: Goal = ANY,
+        name: str = "example",
+        base: Build | None = None,
+        work: float = WORK,
     ) -> FoundBuild | NoBuild:
         """The best build that the checks accept, in at most `MOST_ROUNDS` and `MOST_LESSONS`.
 
@@ -152,7 +157,7 @@ class Solver:
         bound, exact, alone, rounds = None, True, 0, 0
         while alone < MOST_ROUNDS and rounds < MOST_ROUNDS + MOST_LESSONS:
             rounds += 1
-            answer = run(self.logic, model, goal, WORK)
+            answer = run(self.logic, model, goal, work)
             if isinstance(answer, Nothing):
                 return NoBuild(answer.proved and exact, rounds - 1, bound or answer.bound)
             bound = answer.bound if bound is None or exact else bound

@@ -8,6 +8,7 @@ from specgen.limits.build_text import text_of
 from specgen.limits.conflict import conflict
 from specgen.limits.rule_encoding import NotLinear, truth_of
 from specgen.limits.solve import FoundBuild, Solver
+from specgen.limits.tidied import tidied
 from specgen.limits.totals import TOTALS
 from specgen.messages import listed, message_of, say
 from specgen.model import ANYWHERE, Build, Conditions, Definitions, Platform
@@ -31,7 +32,7 @@ class Wish:
 def granted(
     definitions: Definitions, platform: Platform, text: str, at: Conditions = ANYWHERE
 ) -> tuple[Wish | None, tuple[Finding, ...]]:
-    """A build of fewest parts that a condition holds for, or the conflict; findings in its text.
+    """A tidy build of few parts that a condition holds for, or the conflict; findings in its text.
 
     The condition is written in the language of declared rules. Raises what `Solver` does.
     """
@@ -45,7 +46,8 @@ def granted(
         return None, (_beyond(statement),)
     found = solver.seek(solver.model([holds], started=False), solver.fewest, "wish")
     if isinstance(found, FoundBuild):
-        return Wish(found.build, text_of(found.build, at)), ()
+        tidy = tidied(solver, found, "wish", [holds]).build
+        return Wish(tidy, text_of(tidy, at)), ()
     if not found.proved:
         return Wish(), ()
 

@@ -9,9 +9,14 @@ from pathlib import Path
 import pytest
 
 from specgen.cli import main
-from specgen.limits.limit import Status, best
+from specgen.diagnostics import Severity, worst
+from specgen.limits.build_text import fills_of
+from specgen.limits.limit import Status, best, limit_of
 from specgen.limits.objectives import OBJECTIVES
-from specgen.pipeline import Survey
+from specgen.limits.solve import Solver
+from specgen.limits.wish import granted
+from specgen.model import Build, Definitions, Drive, MemoryModule
+from specgen.pipeline import Survey, case_of
 from tests.limits.small import HEAD, PROJECT, defined
 from tests.timing import first
 
@@ -43,6 +48,58 @@ def test_a_limit_of_the_demo_is_proved(demo: Survey):
     pocket = demo.definitions.platforms["pocket"]
     limit = best(demo.definitions, pocket, OBJECTIVES["drives"])
     assert (limit.value, limit.bound, limit.status) == (4, 4, Status.PROVED)  # two M.2 apart
+
+
+ALL = ("lantern", "pocket", "beacon", "boathouse", "capstan")
+TIDY = ("cores", "memory", "drives", "raw", "ports", "mass")
+
+
+@pytest.mark.parametrize("platform", first(1, ALL))
+def test_examples_have_one_model_of_drive_and_memory_and_a_cord_a_supply(demo: Survey, platform):
+    """What a buyer would take: no mixture that nobody asked for, nothing that cannot be switched
+    on."""
+    assert demo.definitions is not None
+    definitions = demo.definitions
+    solver = Solver(definitions, definitions.platforms[platform])
+    for key in TIDY:
+        limit = limit_of(solver, OBJECTIVES[key])
+        assert limit.status is Status.PROVED
+        assert limit.build is not None
+        _tidy(definitions, limit.build, key)
+
+
+def test_a_build_for_a_wish_is_tidy(demo: Survey):
+    """1 TiB in eight of Lantern's slots, once told as modules of 64, 96 and 128 GiB together."""
+    assert demo.definitions is not None
+    definitions = demo.definitions
+    text = 'sum(m.capacity for m in memory_modules) >= "1 TiB" and accelerators.count >= 2'
+    wish, _ = granted(definitions, definitions.platforms["lantern"], text)
+    assert wish is not None
+    assert wish.build is not None
+    _tidy(definitions, wish.build, text)
+    fills = fills_of(wish.build)
+    slots = {name.removeprefix("DIMM ") for name in fills if name.startswith("DIMM")}
+    first_of_two = {name[1:] for name in slots if name[0] == "1"}
+    assert first_of_two == {name[1:] for name in slots if name[0] == "2"} != set()
+    assert not any(name.startswith(("BAY", "BEZEL", "RAILS", "TPM")) for name in fills)
+
+
+def _tidy(definitions: Definitions, build: Build, about: str) -> None:
+    fills = fills_of(build)
+    models: dict[object, set[str]] = {}
+    for fill in fills.values():
+        part = definitions.parts[fill.part]
+        if isinstance(part, Drive | MemoryModule):
+            models.setdefault((part.kind, part.form, getattr(part, "interface", "")), set()).add(
+                part.id
+            )
+    assert all(len(found) == 1 for found in models.values()), (about, models)
+    supplies = [name for name in fills if name.startswith("PSU")]
+    cords = [name for name in fills if name.startswith("CORD")]
+    assert len(cords) == len(supplies), about
+    case = case_of(definitions, build)
+    assert case is not None
+    assert worst(case.findings) is not Severity.ERROR
 
 
 FAN = (
