@@ -24,14 +24,16 @@ from specgen.facts.data import bare, exact_of, json_value
 from specgen.limits.argument import Conflict
 from specgen.limits.closure import TooLarge
 from specgen.limits.conflict import MANY, binding
+from specgen.limits.left_out import LeftOut
 from specgen.limits.limit import Limit, Status
 from specgen.limits.limit_tables import AXES, SETS_CONDITION, LimitsAtChoice, choices, table_of
 from specgen.limits.objectives import objectives_of, printed
 from specgen.limits.reason import FEW, Reason, by_sort
+from specgen.limits.shortfall import Shortfall
 from specgen.limits.solve import Solver
 from specgen.limits.solver import NoSolver, NotIntegral
 from specgen.limits.wish import Wish, granted
-from specgen.messages import Message
+from specgen.messages import Capital, Message
 from specgen.model import Conditions, Definitions, Platform
 from specgen.pipeline import read
 from specgen.quantity import plain, show
@@ -166,6 +168,8 @@ def _wish(
     if form == "json":
         fit = None if wish.build is None else _fit(wish.build.fit)
         _print({"platform": platform.id, "met": wish.build is not None, "fit": fit,
+                "reached": _of_short(wish.short),
+                "left_out": [_of_left_out(each) for each in wish.left_out],
                 "conflict": _of_conflict(wish.conflict)})  # fmt: skip
     else:
         _print_wish(platform, wish)
@@ -177,8 +181,16 @@ def _print_wish(platform: Platform, wish: Wish) -> None:
         click.echo(steering_nothing(wish.text), nl=False)
     elif wish.ruled_out:
         click.echo(harmless(f"No build of {platform.name} meets this."))
-        _print_conflict(wish.conflict)
-        if wish.conflict is not None and not wish.conflict.reasons:
+        if wish.short is not None:
+            click.echo(harmless(f"{Capital(wish.short.words)}."))
+        if wish.left_out:
+            click.echo("Parts that would count and cannot be fitted:")
+        for each in wish.left_out:
+            click.echo(harmless(f"  {each.words}"))
+        nothing_else = wish.conflict is not None and not wish.conflict.reasons
+        if not (nothing_else and wish.left_out):
+            _print_conflict(wish.conflict)
+        if nothing_else:
             click.echo("Conditions are taken as given; --at asks for others.")
     else:
         click.echo(harmless(f"No build of {platform.name} was found in time, and none ruled out."))
@@ -190,7 +202,8 @@ def _print_conflict(conflict: Conflict | None) -> None:
         return
     if not conflict.reasons:
         click.echo(
-            f"No parts of the catalog come near it, not with {MANY} more positions of each sort."
+            "No part that a position takes comes near it, "
+            f"not with {MANY} more positions of each sort."
         )
         return
     if len(conflict.reasons) == 1:
@@ -292,6 +305,17 @@ def _of_conflict(conflict: Conflict | None) -> dict[str, object] | None:
         ],
         "together": [_reason(each) for each in conflict.together],
     }
+
+
+def _of_short(short: Shortfall | None) -> dict[str, object] | None:
+    if short is None:
+        return None
+    value, unit = bare(short.reached)
+    return {"words": str(short.words), "value": json_value(value), "unit": unit}
+
+
+def _of_left_out(found: LeftOut) -> dict[str, object]:
+    return {"parts": [each.id for each in found.parts], "words": str(found.words)}
 
 
 def _reason(reason: Reason) -> dict[str, object]:

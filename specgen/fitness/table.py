@@ -215,6 +215,7 @@ LISTED: Final = Requirement(
     wants=lambda _, surroundings: surroundings.assembly.platform.lists,
     suits=one_of,
     applies=_lists_its_kind,
+    words=say("is not among the parts that the platform lists"),
     message=say("`{part}` in {where} is not among the parts that {platform} lists"),
     at=say("not listed"),
     pointers=(("platform.lists", say("the list")),),
@@ -246,6 +247,7 @@ SOCKET_POWER: Final = Requirement(
     fields=HEAT,
     wants=_position("tdp"),
     suits=at_most,
+    words=say("dissipates {has}, and the position takes {wants}"),
     message=say("`{part}` dissipates {has}, and {where} takes {wants}"),
     pointers=(
         ("position.tdp", say("the socket")),
@@ -270,6 +272,7 @@ SLOT_POWER: Final = Requirement(
     applies=lambda _place, part, known: (
         fed(part) is None and not _misnamed(part, known.assembly.definitions)
     ),
+    words=say("draws {has}, and the position gives {wants}"),
     message=say("`{part}` draws {has}, and {where} gives {wants}"),
     pointers=(
         ("position.power", say("the position")),
@@ -322,6 +325,7 @@ INLET_LIMIT: Final = Requirement(
     suits=at_least,
     applies=lambda _place, part, _: not part.closes,
     apart=True,
+    words=say("is rated for inlet air of up to {has}, and {wants} is stated"),
 )
 
 HEAT_SINK: Final = Requirement(

@@ -5,9 +5,9 @@ from decimal import Decimal
 from typing import Final
 
 from specgen.limits.argument import Argument, Conflict, Wished
-from specgen.limits.input_power import input_beyond
+from specgen.limits.input_power import DIVIDED, input_beyond
 from specgen.limits.learnt import Learnt, hold
-from specgen.limits.limit import DIVIDED, Limit, Status
+from specgen.limits.limit import Limit, Status
 from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.reason import ReasonKind
 from specgen.limits.solve import Solver
@@ -93,7 +93,7 @@ def beyond(solver: Solver, limit: Limit) -> Wished:
     total, (expression, _) = objective.total(solver.builds), solver.totals[limit.key]
     if objective.fact == INPUT:
         further = 1 + DIVIDED if limit.most else 1 - DIVIDED  # than rounding of quotients
-        past = input_beyond(solver, total, amount * further, limit.most)
+        past = input_beyond(solver.builds, total, amount * further, limit.most)
     else:
         apart = total.plus(Sum((), -amount))
         signed = apart if limit.most else apart.times(Decimal(-1))

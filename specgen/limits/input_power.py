@@ -9,16 +9,19 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise, product
+from typing import Final
 
 from specgen.facts.supply_feeds import declared_feeds, shared_out
 from specgen.fitness.curves import Curve, curve_of
 from specgen.fitness.part_fields import output_at
 from specgen.frozen import frozen
-from specgen.limits.build_model import Seat
-from specgen.limits.solve import Solver
+from specgen.limits.build_model import BuildModel, Seat
 from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.model import FEED_NAMES, PowerSupply
 from specgen.quantity import Power
+
+DIVIDED: Final = Decimal("1e-20")
+"""How far apart two ways to work out a quotient may end, in parts of it."""
 
 
 @frozen
@@ -92,15 +95,15 @@ class SupplyChoice:
         )
 
 
-def supply_choices(solver: Solver) -> Iterator[SupplyChoice]:
+def supply_choices(builds: BuildModel) -> Iterator[SupplyChoice]:
     """Every model of power supply with every number of them, as far as a curve is declared."""
-    conditions, project = solver.bare.conditions, solver.definitions.project
+    conditions, project = builds.bare.conditions, builds.bare.definitions.project
     line, allowed = conditions.supply_line, project.assumptions.curve_allowance
     spare = 0 if conditions.redundancy is None else conditions.redundancy.spare
-    on = declared_feeds(solver.platform, None) if conditions.feeds else {}
+    on = declared_feeds(builds.bare.platform, None) if conditions.feeds else {}
     feeds = FEED_NAMES[: conditions.feeds or 0]
     models: dict[str, tuple[PowerSupply, dict[str, list[Seat]]]] = {}
-    for seat in solver.builds.working(PowerSupply):
+    for seat in builds.working(PowerSupply):
         assert isinstance(seat.part, PowerSupply)
         _, seats = models.setdefault(seat.part.id, (seat.part, {}))
         feed = on.get(seat.node.name, "")
@@ -128,31 +131,31 @@ def best_first(
     return sorted(bounded, key=lambda each: each[0], reverse=most)
 
 
-def input_beyond(solver: Solver, total: Sum, bound: Decimal, most: bool) -> BoolVar:
+def input_beyond(builds: BuildModel, total: Sum, bound: Decimal, most: bool) -> BoolVar:
     """Whether the input power of a system goes beyond a bound, `total` being its DC load.
 
     For each choice of power supplies that is so from some load on. The load is one number of the
     model, in steps, so that it is summed once for all choices.
     """
-    logic, found = solver.logic, []
+    logic, found = builds.logic, []
     scale = logic.scale_of(total)
     load = logic.summed(total, scale)
-    for choice in supply_choices(solver):
+    for choice in supply_choices(builds):
         least = _first_beyond(choice, scale, bound, most)
         if least is None:
             continue
         past = Sum(((ONE, load),), -Decimal(least))
         passed = past.times(-ONE) if most else past
-        found.append(logic.both([*_filled(solver, choice), logic.below_or_none(passed)]))
+        found.append(logic.both([*_filled(builds, choice), logic.below_or_none(passed)]))
     return logic.either(found)
 
 
-def _filled(solver: Solver, choice: SupplyChoice) -> Iterator[BoolVar]:
+def _filled(builds: BuildModel, choice: SupplyChoice) -> Iterator[BoolVar]:
     """That so many of its supplies work, no more and no fewer."""
     for seats, count in choice.seats:
         apart = Sum(tuple((ONE, works) for works in seats), Decimal(-count))
-        yield solver.logic.below_or_none(apart)
-        yield solver.logic.below_or_none(apart.times(-ONE))
+        yield builds.logic.below_or_none(apart)
+        yield builds.logic.below_or_none(apart.times(-ONE))
 
 
 def _first_beyond(choice: SupplyChoice, scale: Fraction, bound: Decimal, most: bool) -> int | None:

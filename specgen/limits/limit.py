@@ -4,13 +4,13 @@ from collections.abc import Iterable
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any
 
 from specgen.assembly import Assembly
 from specgen.facts import Facts
 from specgen.frozen import frozen
 from specgen.limits.build_text import text_of
-from specgen.limits.input_power import SupplyChoice, best_first, supply_choices
+from specgen.limits.input_power import DIVIDED, SupplyChoice, best_first, supply_choices
 from specgen.limits.objectives import INPUT, Amount, Objective, amount_of, bounded
 from specgen.limits.solve import FoundBuild, NoBuild, Solver
 from specgen.limits.solver import Goal, Nothing, run
@@ -57,10 +57,6 @@ class Limit:
         return bounded(self.name, self.most)
 
 
-DIVIDED: Final = Decimal("1e-20")
-"""How far apart two ways to work out a quotient may end, in parts of it."""
-
-
 def limit_of(solver: Solver, objective: Objective, where: Iterable[BoolVar] = ()) -> Limit:
     """The most or least of an objective, with the build that reaches it; some literals hold."""
     if objective.fact == INPUT:
@@ -74,7 +70,7 @@ def _of_input(solver: Solver, objective: Objective, where: tuple[BoolVar, ...]) 
     pick = max if most else min
     loads: dict[str, Decimal | None] = {}
     choices = []
-    for choice in supply_choices(solver):
+    for choice in supply_choices(solver.builds):
         if choice.model not in loads:
             some = solver.logic.either(each for seats, _ in choice.seats for each in seats)
             loads[choice.model] = _load(solver, Goal(expression, most), scale, (*where, some))

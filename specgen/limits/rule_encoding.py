@@ -13,9 +13,10 @@ from typing import Any, cast
 from specgen.assembly import Assembly
 from specgen.expressions import nodes, types
 from specgen.expressions.evaluate import Evaluator, FittedPart
-from specgen.expressions.read import Statement
 from specgen.facts import facts_of
 from specgen.limits.build_model import BuildModel, Seat
+from specgen.limits.input_power import DIVIDED, input_beyond, supply_choices
+from specgen.limits.objectives import INPUT
 from specgen.limits.reason import Reason, ReasonKind
 from specgen.limits.sums import ONE, BoolVar, Sum
 from specgen.limits.totals import TOTALS
@@ -82,9 +83,18 @@ def cases(builds: BuildModel, rule: CompiledRule) -> BoolVar:
     )
 
 
-def truth_of(builds: BuildModel, statement: Statement) -> BoolVar:
+def truth_of(builds: BuildModel, tree: nodes.Expression) -> BoolVar:
     """A statement about the system as a literal. Raises `NotLinear`."""
-    return _RuleEncoder(builds, None).truth(statement.tree)
+    return _RuleEncoder(builds, None).truth(tree)
+
+
+def sum_asked(builds: BuildModel, node: nodes.Compare) -> Sum | None:
+    """The sum that is nothing or more where a comparison holds, if it is one of a sum."""
+    if not (_is_sum(node.left) or _is_sum(node.right)):
+        return None
+    encoder = _RuleEncoder(builds, None)
+    apart = encoder.sum(node.left).plus(encoder.sum(node.right), -1)
+    return apart.times(-ONE) if node.order in ("<", "<=") else apart
 
 
 class _RuleEncoder:
@@ -165,8 +175,10 @@ class _RuleEncoder:
     def _compared(self, node: nodes.Compare) -> BoolVar:
         if types.TypeSort.NOTHING in (node.left.type.sort, node.right.type.sort):
             raise NotLinear
+        if isinstance(node.left, nodes.FactRef) and node.left.key == INPUT:
+            return self._input(node)
         if _is_sum(node.left) or _is_sum(node.right):
-            return self._sums(node.order, self._sum(node.left), self._sum(node.right))
+            return self._sums(node.order, self.sum(node.left), self.sum(node.right))
         left, right = self._domain(node.left), self._domain(node.right)
         return self.logic.either(
             self.logic.both([one, two])
@@ -174,6 +186,23 @@ class _RuleEncoder:
             for b, two in right
             if _holds(node.order, a, b)
         )
+
+    def _input(self, node: nodes.Compare) -> BoolVar:
+        """Input power against a value, where it is the higher the more the parts draw."""
+        bound = None if _is_sum(node.right) else self._constant(node.right)
+        known = all(each.rises and not each.without_feed for each in supply_choices(self.builds))
+        if bound is None or not known or node.order in ("==", "!="):
+            raise NotLinear
+        most = node.order in (">", ">=")
+        if node.order in (">=", "<="):  # as much is enough
+            bound *= 1 - DIVIDED if most else 1 + DIVIDED
+        return input_beyond(self.builds, TOTALS["power.load"](self.builds), bound, most)
+
+    def _constant(self, node: nodes.Expression) -> Decimal | None:
+        """A value that is the same in every build."""
+        domain = self._domain(node)
+        same = len(domain) == 1 and domain[0][1].index == self.logic.TRUE.index
+        return _number(domain[0][0]) if same else None
 
     def _sums(self, order: str, left: Sum, right: Sum) -> BoolVar:
         logic, apart = self.logic, left.plus(right, -1)
@@ -192,7 +221,7 @@ class _RuleEncoder:
                 return logic.both([below, above])
         return logic.both([below, above]).negated()
 
-    def _sum(self, node: nodes.Expression) -> Sum:
+    def sum(self, node: nodes.Expression) -> Sum:
         match node:
             case nodes.Fold(how="count"):
                 return Sum(tuple((ONE, seat.works) for seat, _ in self._run(node)))
@@ -206,13 +235,13 @@ class _RuleEncoder:
                 )
             case nodes.Arithmetic(sign="+" | "-"):
                 sign = 1 if node.sign == "+" else -1
-                return self._sum(node.left).plus(self._sum(node.right), sign)
-            case nodes.FactRef(key=key) if key in TOTALS:
+                return self.sum(node.left).plus(self.sum(node.right), sign)
+            case nodes.FactRef(key=key) if key in TOTALS and key != INPUT:
                 return TOTALS[key](self.builds)
-        domain = self._domain(node)
-        if len(domain) == 1 and domain[0][1].index == self.logic.TRUE.index:
-            return Sum((), _number(domain[0][0]))
-        raise NotLinear
+        constant = self._constant(node)
+        if constant is None:
+            raise NotLinear
+        return Sum((), constant)
 
     def _domain(self, node: nodes.Expression) -> Domain:
         if all(_of_one(each) for each in nodes.walk(node)):

@@ -1,12 +1,16 @@
 """A wish: a condition on systems of a platform, met by a build or refused with reasons."""
 
 from specgen.diagnostics import Finding, Label, Span, codes
+from specgen.expressions import nodes
+from specgen.expressions.evaluate import Evaluator
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
 from specgen.limits.argument import Conflict, Wished
 from specgen.limits.build_text import text_of
 from specgen.limits.conflict import conflict
+from specgen.limits.left_out import LeftOut, left_out
 from specgen.limits.rule_encoding import NotLinear, truth_of
+from specgen.limits.shortfall import Shortfall, shortfall
 from specgen.limits.solve import FoundBuild, Solver
 from specgen.limits.tidied import tidied
 from specgen.limits.totals import TOTALS
@@ -20,13 +24,17 @@ class Wish:
     """What became of a wish: a build that meets it (`text` as YAML), or what stands in its way.
 
     `ruled_out` says that it is proved that no build meets it, whether or not the conflict was
-    found in the time given.
+    found in the time given; `short` is the value that it asks for and beyond which no build comes:
+    what stands in the way is then what keeps it so. Parts that would count and that no build can
+    have are `left_out`.
     """
 
     build: Build | None = None
     text: str = ""
     ruled_out: bool = False
     conflict: Conflict | None = None
+    short: Shortfall | None = None
+    left_out: tuple[LeftOut, ...] = ()
 
 
 def granted(
@@ -41,21 +49,42 @@ def granted(
         return None, findings
     solver = Solver(definitions, platform, at)
     try:
-        holds = truth_of(solver.builds, statement)
+        holds = truth_of(solver.builds, statement.tree)
     except NotLinear:
         return None, (_beyond(statement),)
     found = solver.seek(solver.model([holds], started=False), solver.fewest, "wish")
     if isinstance(found, FoundBuild):
-        tidy = tidied(solver, found, "wish", [holds]).build
-        return Wish(tidy, text_of(tidy, at)), ()
-    if not found.proved:
+        tidy = tidied(solver, found, "wish", [holds])
+        met = next((each.build for each in (tidy, found) if _meets(each, statement)), None)
+        return (Wish() if met is None else Wish(met, text_of(met, at))), ()
+    if _hopeless(solver, statement):
+        kept_out = left_out(solver, statement)
+        return Wish(ruled_out=True, conflict=Conflict(()), left_out=kept_out), ()
+    short = shortfall(solver, statement)
+    if not found.proved and short is None:
         return Wish(), ()
+    kept_out = left_out(solver, statement)
 
     def where(arguing: Solver) -> Wished:
-        return Wished((truth_of(arguing.builds, statement),))
+        if short is not None:
+            return short.wished(arguing)
+        return Wished((truth_of(arguing.builds, statement.tree),))
 
-    found_conflict = conflict(definitions, platform, where, at, solver.learnt, far=True)
-    return Wish(ruled_out=True, conflict=found_conflict), ()
+    why = conflict(definitions, platform, where, at, solver.learnt, far=short is None)
+    return Wish(ruled_out=True, conflict=why, short=short, left_out=kept_out), ()
+
+
+def _hopeless(solver: Solver, statement: Statement) -> bool:
+    """Whether something that must hold never does, whichever of the parts that go in are fitted
+    where, and however many."""
+    tree, never = statement.tree, solver.logic.FALSE.index
+    parts = tree.parts if isinstance(tree, nodes.And) else (tree,)
+    return any(truth_of(solver.builds, each).index == never for each in parts)
+
+
+def _meets(found: FoundBuild, statement: Statement) -> bool:
+    """Whether the statement holds for the values of a build: they decide, not the solver."""
+    return Evaluator(found.assembly, found.facts).holds(statement.tree)
 
 
 def _beyond(statement: Statement) -> Finding:

@@ -215,3 +215,75 @@ def test_conflicts_of_the_demo_name_the_statement_an_engineer_would(demo: Survey
     words = [str(reason.words) for reason in found.conflict.reasons]
     assert any("CPU2" in each or "positions for processors" in each for each in words), words
     assert all(reason.at.file for reason in found.conflict.reasons)
+
+
+# How far a build comes, and what cannot be fitted at all.
+
+
+def demo_wish(demo: Survey, platform: str, text: str):
+    assert demo.definitions is not None
+    found, findings = granted(demo.definitions, demo.definitions.platforms[platform], text)
+    assert findings == ()
+    assert found is not None
+    return found
+
+
+def test_a_value_out_of_reach_is_told_with_the_last_that_is_within(demo: Survey):
+    """Pocket has four slots, whatever is fitted; one processor was blamed alone before."""
+    found = demo_wish(demo, "pocket", "memory_modules.count >= 12")
+    assert found.short is not None
+    assert str(found.short.words) == "the number of memory modules: no build has more than 4"
+    assert found.conflict is not None
+    words = [str(each.words) for each in found.conflict.reasons]
+    assert "there are 4 positions for memory modules: DIMM 1A1 to 1B2" in words
+
+
+def test_of_two_that_exclude_one_another_the_first_is_told_beside_the_second():
+    found = wish(fans(), 'fans.count >= 3 and empty("FAN 2")')
+    assert found.short is not None
+    assert str(found.short.words) == (
+        "the number of fans: no build that meets the rest has more than 2"
+    )
+
+
+def test_a_wish_within_reach_of_other_parts_names_nothing_left_out():
+    assert wish(fans(), "fans.count >= 4").left_out == ()
+
+
+def test_a_part_that_goes_into_no_position_is_told_with_those_that_take_it(demo: Survey):
+    found = demo_wish(demo, "lantern", 'has("accelerator-300")')
+    assert found.conflict is not None
+    assert found.conflict.reasons == ()
+    (kept_out,) = found.left_out
+    assert str(kept_out.words) == (
+        "Compute card, double-wide, 64 GiB: no suitable position in Lantern; positions that "
+        "would: SLOT 1, SLOT 3, SLOT 5, SLOT 7 of Capstan"
+    )
+
+
+def test_a_part_that_cannot_be_ordered_is_told_as_that():
+    life = FANS.replace("form: fan-40", "form: fan-40, life: {status: planned}", 1)
+    files = {
+        "specgen.yaml": PROJECT % "none",
+        "platforms/small.yaml": HEAD + "positions: [{name: FAN 1..3, takes: fan}]\n",
+        "catalog/parts.yaml": life,
+    }
+    found = wish(defined(files), 'has("fan")')
+    (kept_out,) = found.left_out
+    assert str(kept_out.words) == "Fan: is planned and cannot be ordered yet"
+
+
+@pytest.mark.parametrize(
+    ("text", "met"),
+    [
+        ('fact("power.input") <= "320 W"', True),
+        ('fact("power.input") <= "300 W"', False),
+        ('fact("power.input") >= "1450 W"', False),
+    ],
+)
+def test_input_power_is_what_the_plug_draws(demo: Survey, text, met):
+    """Lantern's least is 313 W and its most 1444 W; its DC load, which was asked before, ends at
+    1343 W and begins below 300 W."""
+    found = demo_wish(demo, "lantern", text)
+    assert (found.build is not None) is met
+    assert found.ruled_out is not met
