@@ -98,6 +98,13 @@ def test_it_holds(fired, condition):
     assert f"not ({condition})" not in fired
 
 
+@pytest.mark.parametrize(
+    "condition", ['sum(p.tdp for p in processors) == "410 W"', 'inlet == "30 degC"']
+)
+def test_what_a_sum_or_a_condition_may_come_to_is_not_doubted(condition):
+    assert ruled(one(when=condition, require="fans.count > 0")).codes == []
+
+
 @pytest.mark.parametrize("condition", ABSENT)
 def test_what_is_absent_never_compares(fired, condition):
     assert condition not in fired

@@ -116,6 +116,8 @@ class _Judge:
             return
         answers = {compared(order, each, value) for each in known}
         least, most = min(known), max(known)
+        if order in ("==", "!=") and _is_continuous(asked) and least <= value <= most:
+            return
         unmet = needed and answers == {False} and order not in ("==", "!=")
         sure = found.sure and (said is self.rule.when or isinstance(asked, nodes.ConditionRef))
         if len(answers) > 1 or not (sure or unmet or _far(value, least, most)):
@@ -207,6 +209,13 @@ class _Judge:
 
     def _parts(self, kinds: Iterable[str]) -> tuple[Any, ...]:
         return tuple(each for each in self.definitions.parts.values() if each.kind in kinds)
+
+
+def _is_continuous(node: nodes.Expression) -> bool:
+    """Whether of a range the ends alone are known: that of a condition, or of a sum."""
+    return isinstance(node, nodes.ConditionRef) or (
+        isinstance(node, nodes.Fold) and node.how == "sum"
+    )
 
 
 def _turned(name: str) -> tuple[Any, ...]:
