@@ -174,7 +174,8 @@ def test_it_has_its_lines_on_pages():
         "| Pump, 6 l/min | 6 l/min | 35 kPa | water, glycol mixture | PUMP 1 to 2 |"
         in lines["guide"]
     )
-    assert "**Coolant pumps to choose from**" in lines["guide"]
+    captions = [line for line in lines["guide"] if line.endswith("Coolant pumps to choose from**")]
+    assert len(captions) == 1  # numbered in a guide
 
 
 def test_its_positions_are_there_with_nothing_fitted():
