@@ -78,7 +78,7 @@ class CrossReferences:
         if rest.startswith("limits."):
             return self._of_limit(f"platform:{name}", rest)
         for subject in (f"platform:{name}", f"build:{name}"):
-            for each in (key, rest):
+            for each in (rest, key):
                 if each in self.keys.get(subject, ()):
                     return self._page(subject, each)
         part = self.definitions.parts.get(name)
