@@ -24,6 +24,7 @@ from tests.timing import EVERY_TIME, THOROUGH
 ROOT = Path(__file__).resolve().parent.parent
 LARGE = 50_000  # letters of a file
 SELDOM = 500_000  # allocations between collections
+MANY = 500  # readings of projects after which what they left is freed: it takes a second
 
 # Limits that a run of the tests has proved serve the next one, and no user's own folder is touched.
 os.environ.setdefault("SPECGEN_CACHE", str(ROOT / ".pytest_cache" / "kept"))
@@ -41,6 +42,7 @@ if sys.dont_write_bytecode:
 # they make is looked through less often than a single command's.
 gc.disable()
 collector.FEWER = SELDOM
+collector.READINGS = MANY
 
 # Many tests run commands on the same few files, or on one of them changed: the tree of a text is
 # made of it once, since nobody changes a tree. Large ones are not kept.
