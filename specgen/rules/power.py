@@ -186,7 +186,7 @@ SUPPLIES: Final = Chain(
     (
         Enough(
             code=codes.SUPPLY_MISSING,
-            statement=say("the PSU redundancy asks for {count} power supplies"),
+            statement=say("power supplies needed for the redundancy: {count} or more"),
             taken=lambda _place, _part: (),
             offered=lambda _place, part: [("", 1)] if field_of(part, "outputs") else (),
             standing=_wanted,

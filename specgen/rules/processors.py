@@ -21,7 +21,7 @@ PROCESSORS: Final = Chain(
         ),
         AtMost(
             code=codes.MIXED_PROCESSORS,
-            statement=say("a processor works in systems of up to {limit} of its model"),
+            statement=say("processors of one model that work together: {limit} or fewer"),
             amount=lambda part: 1 if hasattr(part, "together") else None,
             group=lambda _place, part: part.id,
             limit="together",
