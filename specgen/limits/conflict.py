@@ -15,7 +15,8 @@ from specgen.limits.sums import Sum
 from specgen.model import ANYWHERE, Conditions, Definitions, Platform
 from specgen.quantity import Quantity
 
-SPARES: Final = (1, 4, 32)
+FEW: Final = 4
+SPARES: Final = (1, FEW, 32)
 """Spare positions of each sort: more are tried where fewer would not do."""
 MANY: Final = SPARES[-1]
 
@@ -49,7 +50,7 @@ def conflict(
         hold(arguing.builds, learnt)
         return Argument(arguing, where(arguing))
 
-    one, few, _ = SPARES
+    one = SPARES[0]
     for spares in SPARES:
         found = argument(spares).conflict()
         if found is None:
@@ -57,7 +58,7 @@ def conflict(
         if not found.reasons:
             continue
         if far and spares == one and any(each.sort in COUNTED for each in found.reasons):
-            further = argument(few)
+            further = argument(FEW)
             if further.ruled_out(found.reasons) is False:
                 return further.conflict() or found
         return found

@@ -8,7 +8,7 @@ from specgen.expressions import nodes
 from specgen.expressions.read import Statement
 from specgen.frozen import frozen
 from specgen.limits.argument import Wished
-from specgen.limits.conflict import beyond
+from specgen.limits.conflict import FEW, beyond
 from specgen.limits.limit import Limit, limit_of
 from specgen.limits.objectives import INPUT, objectives_of
 from specgen.limits.rule_encoding import NotLinear, sum_asked, truth_of
@@ -34,6 +34,11 @@ class Shortfall:
     """Where it is no sum."""
     rest: tuple[nodes.Expression, ...] = ()
     """What must hold beside, where each could be met without the other."""
+
+    @property
+    def of_few(self) -> bool:
+        """Whether a single sort of positions, were there a few more, could hold what is asked for."""
+        return isinstance(self.reached, int) and self.reached < FEW
 
     @property
     def words(self) -> Words:

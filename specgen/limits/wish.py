@@ -70,7 +70,9 @@ def granted(
             return short.wished(arguing)
         return Wished((truth_of(arguing.builds, statement.tree),))
 
-    why = conflict(definitions, platform, where, at, solver.learnt, far=short is None)
+    why = conflict(
+        definitions, platform, where, at, solver.learnt, far=short is None or short.of_few
+    )
     return Wish(ruled_out=True, conflict=why, short=short, left_out=kept_out), ()
 
 
