@@ -37,7 +37,7 @@ class Shortfall:
 
     @property
     def of_few(self) -> bool:
-        """Whether a single sort of positions, were there a few more, could hold what is asked for."""
+        """Whether one sort of positions could hold all of it, were there a few more."""
         return isinstance(self.reached, int) and self.reached < FEW
 
     @property
