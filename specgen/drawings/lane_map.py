@@ -225,7 +225,7 @@ def _owner_words(assembly: Assembly, name: str) -> tuple[str, ...]:
     place = assembly.places.get(name)
     if place is None:
         return ()
-    words = clean(place.part.name) if place.part is not None else str(place.state)
+    words = clean(place.part.name) if place.part is not None else letter(STATE[place.state])
     return wrapped(words, OWNER, 7)
 
 

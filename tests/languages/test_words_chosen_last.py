@@ -10,16 +10,19 @@ from pathlib import Path
 
 import pytest
 
+from specgen.assembly import State
 from specgen.cli.cache_folder import kept_folder
 from specgen.document import compose as stage
 from specgen.document.case import FamilyCase
+from specgen.document.figures import DRAWINGS, drawing_of
 from specgen.document.sets import comparison_document
 from specgen.document.several import Compared
 from specgen.document.shelf import templates_of
 from specgen.drawings import LayoutEngine, nowhere
+from specgen.drawings.lettering import lettered_in
 from specgen.messages import Language, Message
 from specgen.messages.pattern import Piece, escaped, pieces_of
-from specgen.pipeline import Survey, compose, systems_of
+from specgen.pipeline import Survey, bare_case, compose, systems_of
 from specgen.shipped import documents_about
 from specgen.write.writer_options import Options
 from specgen.write.writers import WRITERS
@@ -29,6 +32,7 @@ CATALOGUE = Path(__file__).parents[2] / "templates" / "languages" / "de.po"
 WORD = re.compile(r"[^\W\d_²³]{2,}")
 NO_WORDS = re.compile(r"`[^`]*`|\]\([^)]*\)")
 """Codes and addresses, as Markdown has them."""
+TEXTS = re.compile(r"<text[^>]*>([^<]*)<")
 
 
 class Signs(Language):
@@ -91,4 +95,18 @@ def test_no_word_of_ours_stands_in_a_language_without_words(
         for line in NO_WORDS.sub("", text).split("\n")
         for word in set(WORD.findall(line)) & ours
     }
+    assert sorted(early) == []
+
+
+def test_what_is_in_a_position_is_said_in_the_language_of_the_drawing(demo: Survey) -> None:
+    assert demo.definitions is not None
+    states = {each.value for each in State}
+    early = set()
+    for platform in demo.definitions.platforms.values():
+        case = bare_case(demo.definitions, platform)
+        for name in DRAWINGS:
+            with lettered_in(Signs("de")):
+                drawing = drawing_of(case, name, LayoutEngine())
+            words = {w for text in TEXTS.findall(drawing.svg) for w in WORD.findall(text)}
+            early |= {(platform.id, name, word) for word in words & states}
     assert sorted(early) == []
