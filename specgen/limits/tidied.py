@@ -11,7 +11,7 @@ from specgen.limits.sums import BoolVar
 from specgen.limits.tidiness import as_filled, uniform, untidy
 from specgen.model import Drive, MemoryModule, Part
 
-TIDY_WORK: Final = 0.5
+TIDY_WORK: Final = 0.25
 """Of the counted work for one run: a limit is proved before."""
 SLACK: Final = 1
 """Parts more than the fewest at which a build is tidy enough."""
