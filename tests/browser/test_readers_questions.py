@@ -26,7 +26,7 @@ def test_what_the_archive_draws_at_worst_and_why_in_two_clicks(opened: Open, add
     source = page.get_by_role("dialog", name="Source of Input power")
     told = source.inner_text()
     assert value in told
-    assert "max. over all power supplies" in told  # why
+    assert "Max. over all power supplies" in told  # why
     assert source.get_by_role("link").count() > 1  # and what it rests on
 
 

@@ -36,6 +36,7 @@ def test_what_it_rests_on_is_shown_in_the_same_place_and_back(opened: Open, addr
     page = opened(f"{address}/{BUILD}").page
     page.locator(WAY).first.click()
     title = page.locator(".source h2")
+    page.locator(".source dd a").first.wait_for()
     before = title.inner_text()
     page.locator(".source dd a").first.click()
     page.locator(".source-back").wait_for()
