@@ -29,18 +29,16 @@ NAMES: Final = frozenset(
 
 
 def of_one_place(told: Iterable[Told]) -> list[Told]:
-    """Of findings that say the same of one place, with other arguments, one with what all say. A
-    position that is brought twice is a mistake of its definition, though builds find it."""
+    """Of findings that say the same of one place, with other arguments, one with what all say."""
     groups = grouped(
         ((each.system, each.finding.code, each.finding.at.span, each.finding.message.text), each)
-        for each in (
-            Told(x.finding) if x.finding.code is codes.DUPLICATE_POSITION else x for x in told
-        )
+        for each in map(_of_definition, told)
     )
     return [_with_words(first, others) for first, *others in groups.values()]
 
 
 def _of_definition(told: Told) -> Told:
+    """A position that is brought twice is a mistake of its definition, though builds find it."""
     return Told(told.finding) if told.finding.code is codes.DUPLICATE_POSITION else told
 
 

@@ -16,6 +16,7 @@ from specgen.messages import Listed, Message, say_many
 from specgen.rules.told_once.ties import (
     Tie,
     anywhere,
+    at_one_place,
     citing,
     counted_in_its_file,
     hanging_on,
@@ -25,12 +26,11 @@ from specgen.rules.told_once.ties import (
     of_its_part,
     of_its_platform,
     of_its_size,
-    of_one_name,
     of_one_pair,
-    of_one_place,
     resting_on,
     sharing_a_definition,
     sharing_a_line,
+    sharing_a_name,
     sharing_a_place,
     touching,
     without_an_id,
@@ -123,7 +123,7 @@ def _of(*found: Code) -> Codes:
 ROWS: Final[tuple[Row, ...]] = (
     # of definitions
     Row(_of(codes.NUMBER_TWICE), _of(codes.NAMES_ALIKE), of_one_pair, Shown.NOT),
-    Row(_of(codes.SLIP), _of(codes.SLIP), of_one_place, Shown.NOT),
+    Row(_of(codes.SLIP), _of(codes.SLIP), at_one_place, Shown.NOT),
     Row(DOUBTED, CLASHING, touching),
     Row(_of(codes.CONTRADICTION), CLASHING, sharing_a_place),
     Row(CLASHING, CLASHING | _of(codes.TOLD_OTHERWISE), sharing_a_place),
@@ -139,7 +139,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(_of(codes.DUPLICATE_NAME, codes.DUPLICATE_KEY), UNNAMED, anywhere, of_one=True),
     Row(_of(codes.MISSING_FIELD), UNNAMED, without_an_id, of_one=True),
     Row(_of(codes.DUPLICATE_KEY), _of(codes.UNKNOWN_ENDPOINT), of_its_file, Shown.BY_BUILDS),
-    Row(_of(codes.DUPLICATE_NAME), _of(codes.VOLUME_MEMBER), of_one_name),
+    Row(_of(codes.DUPLICATE_NAME), _of(codes.VOLUME_MEMBER), sharing_a_name),
     Row(_of(codes.TOLD_OTHERWISE), None, of_its_platform, Shown.BY_BUILDS, least=SEVERAL),
     # of builds, for the names in definitions
     Row(_of(codes.DUPLICATE_POSITION), _of(codes.UNKNOWN_POSITION), in_one_file, Shown.NOT),
@@ -171,7 +171,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(None, _of(codes.TOLD_OTHERWISE), counted_in_its_file, Shown.NOT),
     Row(None, _of(codes.OF_UNSOUND), anywhere, Shown.NOT),
     Row(_of(codes.CONTRADICTION), _of(codes.NO_VALUE), anywhere, Shown.NOT),
-    Row(_of(codes.UNKNOWN_POSITION), _of(codes.UNKNOWN_REFERENCE), of_one_name, Shown.NOT),
+    Row(_of(codes.UNKNOWN_POSITION), _of(codes.UNKNOWN_REFERENCE), sharing_a_name, Shown.NOT),
 )  # fmt: skip
 
 

@@ -32,7 +32,7 @@ def in_one_build(cause: Told, other: Told) -> bool:
     return cause.assembly is not None and cause.system == other.system
 
 
-def of_one_place(cause: Told, other: Told) -> bool:
+def at_one_place(cause: Told, other: Told) -> bool:
     """Whether the second is told at a place where the first stands."""
     return other.finding.at.span == cause.finding.at.span
 
@@ -83,7 +83,7 @@ def of_one_pair(cause: Told, other: Told) -> bool:
     return pairs[0] == pairs[1]
 
 
-def of_one_name(cause: Told, other: Told) -> bool:
+def sharing_a_name(cause: Told, other: Told) -> bool:
     """Whether both speak of a position of one name."""
     return not set(names_in(cause.finding.message)).isdisjoint(names_in(other.finding.message))
 
